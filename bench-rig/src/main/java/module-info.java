@@ -1,0 +1,10 @@
+/** The bench: one contract, several benches, physics, wire protocol, calibration. */
+module org.stopwell.rig {
+  requires transitive org.stopwell.core;
+  requires com.fazecast.jSerialComm;
+  requires com.sun.jna;
+  requires static org.jspecify;
+
+  exports org.stopwell.rig.bench;
+  exports org.stopwell.rig.time;
+}

@@ -1,0 +1,60 @@
+package org.stopwell.rig.bench;
+
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.ControllerOutput;
+
+/**
+ * A bench: something that turns commands into motion and motion into readings.
+ *
+ * <p>Life: {@link #open} once, then for each trial {@link #mount}, {@link #exchange} many times and
+ * {@link #safeStop}; {@link #close} at the end. The motor is off after open, after mount, after
+ * safeStop and after close, and it goes off by itself when exchanges stop coming.
+ */
+public interface Bench extends AutoCloseable {
+  /**
+   * What this bench is. Complete once the bench is open.
+   *
+   * @return the description
+   */
+  BenchDescription describe();
+
+  /**
+   * Connects, checks who is at the other end, and makes everything safe.
+   *
+   * @throws BenchException when the bench cannot be used
+   */
+  void open() throws BenchException;
+
+  /**
+   * Prepares one trial: canal, fluid, file, hand, noise. Bench time starts at 0.
+   *
+   * @param scene what to prepare
+   * @throws BenchException when the bench cannot make this scene
+   */
+  void mount(Scene scene) throws BenchException;
+
+  /**
+   * Lets the bench go on to a time under a command, then reads it.
+   *
+   * @param nowNs time since the scene was mounted, ns, ascending
+   * @param command what the motor shall do from the time of the last exchange on
+   * @param reading overwritten with what the controller may know
+   * @throws BenchException when the bench has failed; the motor side is safe or makes itself safe
+   */
+  void exchange(long nowNs, ControllerOutput command, ControllerInput reading)
+      throws BenchException;
+
+  /**
+   * What was really so at the last exchange. For the harness only: the core never sees it.
+   *
+   * @return a reused frame
+   */
+  Truth truth();
+
+  /** Takes the power from the motor. Never throws; may be called at any time and twice. */
+  void safeStop();
+
+  /** Makes everything safe and lets go. Never throws; may be called twice. */
+  @Override
+  void close();
+}

@@ -1,0 +1,62 @@
+package org.stopwell.rig.bench;
+
+/** The bench failed: the trial is a rig fault, never a failure of the controller. */
+public final class BenchException extends Exception {
+  private static final long serialVersionUID = 1L;
+
+  /** Why a bench failed. The name is the cause code in reports. */
+  public enum RigFault {
+    /** There is no such port. */
+    PORT_MISSING,
+    /** Another program holds the port. */
+    PORT_BUSY,
+    /** The port went away. */
+    PORT_GONE,
+    /** Nobody answered in time. */
+    NO_ANSWER,
+    /** The other end is not what it should be. */
+    WRONG_IDENTITY,
+    /** Frames arrive damaged more often than allowed. */
+    BAD_FRAMES,
+    /** The bench cannot make this scene. */
+    REFUSED,
+    /** The loop was later than its budget. */
+    LATE,
+    /** The bench's own watchdog took the power. */
+    WATCHDOG
+  }
+
+  private final RigFault fault;
+
+  /**
+   * A failure with its cause code.
+   *
+   * @param fault the cause code
+   * @param message what happened, with place, value, limit and unit
+   */
+  public BenchException(RigFault fault, String message) {
+    super(message);
+    this.fault = fault;
+  }
+
+  /**
+   * A failure with its cause code and what led to it.
+   *
+   * @param fault the cause code
+   * @param message what happened, with place, value, limit and unit
+   * @param cause what led to it
+   */
+  public BenchException(RigFault fault, String message, Throwable cause) {
+    super(message, cause);
+    this.fault = fault;
+  }
+
+  /**
+   * The cause code.
+   *
+   * @return why the bench failed
+   */
+  public RigFault fault() {
+    return fault;
+  }
+}

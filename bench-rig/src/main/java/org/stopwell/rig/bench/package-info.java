@@ -1,0 +1,2 @@
+/** The contract that every bench keeps. */
+package org.stopwell.rig.bench;

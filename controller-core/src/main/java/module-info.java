@@ -1,0 +1,8 @@
+/** The control core: a pure function of time and input. It needs nothing but java.base. */
+module org.stopwell.core {
+  requires static org.jspecify;
+
+  exports org.stopwell.core;
+  exports org.stopwell.core.frame;
+  exports org.stopwell.core.settings;
+}

@@ -1,0 +1,79 @@
+package org.stopwell.core.frame;
+
+/** Why the controller changed state. Codes are part of the wire and trace contract. */
+public enum Reason {
+  /** Nothing has happened yet. */
+  STARTED_UP(0),
+  /** The file has entered the canal. */
+  CANAL_ENTERED(1),
+  /** The file has left the canal. */
+  CANAL_LEFT(2),
+  /** The standoff is near. */
+  APPROACHING(3),
+  /** The standoff is far again. */
+  CLEAR_AGAIN(4),
+  /** The file has reached the standoff. */
+  STANDOFF_REACHED(5),
+  /** The file is past the foramen. */
+  PAST_FORAMEN(6),
+  /** The file was withdrawn far and long enough. */
+  REARMED(7),
+  /** The torque limit was reached. */
+  TORQUE_LIMIT(8),
+  /** The file was freed. */
+  TORQUE_RELEASED(9),
+  /** The torque limit was reached too often in a row. */
+  RETRIES_SPENT(10),
+  /** Turning backwards has done its work. */
+  BACKED_OUT(11),
+  /** The reading may no longer be acted on; the cause says why. */
+  TRUST_LOST(12),
+  /** The reading may be acted on again. */
+  TRUST_REGAINED(13),
+  /** The newest sample is too old. */
+  SIGNAL_STALE(14),
+  /** The emergency-stop line is open. */
+  STOP_LINE(15),
+  /** The bench has gone silent. */
+  LINK_LOST(16),
+  /** The operator no longer asks for motion. */
+  DEMAND_RELEASED(17),
+  /** The input is outside of what a bench can send. */
+  BAD_INPUT(18),
+  /** Time went backwards or jumped. */
+  TIME_FAULT(19),
+  /** The motor does not do what it is told. */
+  MOTOR_FAULT(20),
+  /** A latched fault was acknowledged. */
+  RESET(21);
+
+  private static final Reason[] BY_CODE = values();
+
+  private final int code;
+
+  Reason(int code) {
+    if (code != ordinal()) {
+      throw new IllegalArgumentException("code " + code + " is not the ordinal " + ordinal());
+    }
+    this.code = code;
+  }
+
+  /**
+   * The number that stands for this value on the wire and in traces.
+   *
+   * @return a code from 0
+   */
+  public int code() {
+    return code;
+  }
+
+  /**
+   * The value with a code.
+   *
+   * @param code a number from the wire or a trace
+   * @return the value, {@link #BAD_INPUT} for an unknown code
+   */
+  public static Reason ofCode(int code) {
+    return code >= 0 && code < BY_CODE.length ? BY_CODE[code] : BAD_INPUT;
+  }
+}

@@ -1,0 +1,2 @@
+/** The control core and its one entry point. */
+package org.stopwell.core;

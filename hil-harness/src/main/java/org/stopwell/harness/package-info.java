@@ -1,0 +1,2 @@
+/** The test harness: from a plan to a signed number. */
+package org.stopwell.harness;

@@ -1,0 +1,56 @@
+package org.stopwell.harness.trial;
+
+import org.stopwell.core.frame.Cause;
+import org.stopwell.core.frame.Reason;
+import org.stopwell.core.frame.State;
+import org.stopwell.core.frame.Trust;
+
+/**
+ * What came of one trial. Whole numbers only, so that sums do not depend on their order.
+ *
+ * @param index position in run order, from 0
+ * @param condition name of its condition in the plan
+ * @param seed seed of its scene
+ * @param expectation what the plan expected
+ * @param verdict what came of it
+ * @param code why, one word of a closed list: a rig fault, a refusal cause or a failure
+ * @param message why, one plain sentence
+ * @param stopped whether the file was turned and came to rest in the canal by the controller's
+ *     decision to stop at the standoff
+ * @param remainingMicrons true remaining distance at standstill, µm; 0 unless stopped
+ * @param stopErrorMicrons remaining distance at standstill minus standoff, µm; 0 unless stopped
+ * @param deepestMicrons least true remaining distance of the whole trial, µm; below 0 the file was
+ *     past the foramen
+ * @param readingMicrons the controller's reading when it decided to stop, µm; 0 unless stopped
+ * @param state the controller's last state
+ * @param reason its last reason
+ * @param trust its trust when it decided, or at the end
+ * @param cause its cause when it decided, or at the end
+ * @param stopTimeNs bench time of the decision to stop, ns; 0 unless stopped
+ * @param durationNs bench time of the whole trial, ns
+ * @param steps how many steps the controller took
+ * @param worstLatenessNs the latest step, ns
+ * @param stateHash hash of the controller after the last step
+ */
+public record TrialResult(
+    int index,
+    String condition,
+    long seed,
+    Expectation expectation,
+    Verdict verdict,
+    String code,
+    String message,
+    boolean stopped,
+    int remainingMicrons,
+    int stopErrorMicrons,
+    int deepestMicrons,
+    int readingMicrons,
+    State state,
+    Reason reason,
+    Trust trust,
+    Cause cause,
+    long stopTimeNs,
+    long durationNs,
+    long steps,
+    long worstLatenessNs,
+    long stateHash) {}

@@ -1,0 +1,2 @@
+/** One trial: from a scene to a measured stop. */
+package org.stopwell.harness.trial;
