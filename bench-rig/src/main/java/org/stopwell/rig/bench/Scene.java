@@ -4,7 +4,9 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import org.stopwell.core.settings.Fault;
+import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterTable;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SettingsException;
@@ -29,9 +31,11 @@ public final class Scene {
    */
   public static Map<String, ParameterTable> tables() {
     Map<String, ParameterTable> tables = new LinkedHashMap<>();
-    for (String name : List.of("canal", "fluid", "file", "hand", "front_end")) {
-      tables.put(name, new ParameterTable(List.of()));
-    }
+    tables.put("canal", CanalSection.TABLE);
+    tables.put("fluid", FluidSection.TABLE);
+    tables.put("file", FileSection.TABLE);
+    tables.put("hand", HandSection.TABLE);
+    tables.put("front_end", FrontEndSection.TABLE);
     return tables;
   }
 
@@ -55,10 +59,54 @@ public final class Scene {
               sections.put(name, table.resolve(values == null ? Map.of() : values, here));
               here.forEach(f -> faults.add(new Fault(name + "." + f.key(), f.message())));
             });
+    faults.addAll(contradictions(sections));
     if (!faults.isEmpty()) {
       throw new SettingsException(faults);
     }
     return new Scene(sections, seed);
+  }
+
+  private static List<Fault> contradictions(Map<String, ParameterValues> sections) {
+    List<Fault> faults = new ArrayList<>();
+    ParameterValues frontEnd = valuesOf(sections, "front_end");
+    long below = 0;
+    boolean ended = false;
+    for (Parameter frequency : FrontEndSection.FREQUENCIES) {
+      long hz = frontEnd.get(frequency);
+      if (hz != 0 && (ended || hz <= below)) {
+        String key = "front_end." + frequency.key();
+        faults.add(
+            new Fault(
+                key,
+                key
+                    + ": "
+                    + hz
+                    + " Hz must be above the frequency before it, "
+                    + (ended ? "which is unused" : below + " Hz")));
+      }
+      ended |= hz == 0;
+      below = Math.max(below, hz);
+    }
+    ParameterValues canal = valuesOf(sections, "canal");
+    long narrow = canal.get(CanalSection.CONSTRICTION_DIAMETER);
+    long foramen = canal.get(CanalSection.FORAMEN_DIAMETER);
+    if (narrow > foramen) {
+      faults.add(
+          new Fault(
+              "canal." + CanalSection.CONSTRICTION_DIAMETER.key(),
+              "canal."
+                  + CanalSection.CONSTRICTION_DIAMETER.key()
+                  + ": "
+                  + CanalSection.CONSTRICTION_DIAMETER.human(narrow)
+                  + " mm is wider than foramen_diameter_mm "
+                  + CanalSection.FORAMEN_DIAMETER.human(foramen)
+                  + " mm"));
+    }
+    return faults;
+  }
+
+  private static ParameterValues valuesOf(Map<String, ParameterValues> sections, String name) {
+    return Objects.requireNonNull(sections.get(name));
   }
 
   /**

@@ -1,0 +1,167 @@
+package org.stopwell.rig.bench;
+
+import java.util.List;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.settings.Parameter;
+import org.stopwell.core.settings.ParameterTable;
+
+/** Keys of the scene section {@code front_end}: how the position signal is measured. */
+public final class FrontEndSection {
+  /** What the front end delivers. */
+  public static final Parameter SIGNAL =
+      Parameter.choice(
+          "signal",
+          List.of("impedance", "distance"),
+          "Complex impedance, or the distance that an outside locator reports",
+          "design choice");
+
+  /** Measuring frequencies, Hz; 0 is unused. */
+  public static final List<Parameter> FREQUENCIES =
+      List.of(
+          frequency(1, "100", "630"),
+          frequency(2, "0", "6300"),
+          frequency(3, "0", "0"),
+          frequency(4, "0", "0"));
+
+  /** Time from sample to sample, ms. */
+  public static final Parameter SAMPLE =
+      Parameter.number(
+          "sample_ms", "ms", 3, "0.1", "1000", "5", "Time from sample to sample", "assumed");
+
+  /** Time from the middle of a measurement until its result arrives, ms. */
+  public static final Parameter DELAY =
+      Parameter.number(
+          "delay_ms",
+          "ms",
+          3,
+          "0",
+          "1000",
+          "5",
+          "Time from a measurement until its result arrives",
+          "assumed");
+
+  /** Noise of one reading, standard deviation of each part relative to the magnitude, %. */
+  public static final Parameter NOISE =
+      Parameter.number(
+          "noise_percent",
+          "%",
+          3,
+          "0",
+          "50",
+          "0.3",
+          "Noise of a reading: standard deviation of real and imaginary part, of the magnitude",
+          "assumed");
+
+  /** Amplitude of mains hum relative to the magnitude, %. */
+  public static final Parameter HUM =
+      Parameter.number(
+          "hum_percent",
+          "%",
+          3,
+          "0",
+          "50",
+          "0.05",
+          "Amplitude of mains hum in a reading, of the magnitude",
+          "assumed");
+
+  /** Mains frequency, Hz. */
+  public static final Parameter HUM_FREQUENCY =
+      Parameter.number(
+          "hum_hz",
+          "Hz",
+          2,
+          "1",
+          "1000",
+          "50.02",
+          "Frequency of the hum",
+          "mains 50 Hz and its drift");
+
+  /** Error of the scale, %. */
+  public static final Parameter GAIN_ERROR =
+      Parameter.number(
+          "gain_error_percent",
+          "%",
+          3,
+          "-50",
+          "50",
+          "0",
+          "Error of the scale of both parts",
+          "a calibrated front end");
+
+  /** Capacitance of the cable, pF. */
+  public static final Parameter STRAY =
+      Parameter.number(
+          "stray_pf",
+          "pF",
+          0,
+          "1",
+          "100000",
+          "100",
+          "Capacitance of the measuring cable",
+          "assumed");
+
+  /** Least magnitude before the converter saturates, Ω. */
+  public static final Parameter RAIL =
+      Parameter.number(
+          "rail_ohm",
+          "Ω",
+          0,
+          "0",
+          "10000",
+          "100",
+          "Least magnitude that the converter can measure; below it is saturated",
+          "assumed");
+
+  /** Noise of an outside locator, µm. */
+  public static final Parameter LOCATOR_NOISE =
+      Parameter.number(
+          "locator_noise_um",
+          "µm",
+          0,
+          "0",
+          "2000",
+          "30",
+          "Noise of an outside locator, standard deviation",
+          "assumed");
+
+  /** All keys. */
+  public static final ParameterTable TABLE =
+      new ParameterTable(
+          List.of(
+              SIGNAL,
+              FREQUENCIES.get(0),
+              FREQUENCIES.get(1),
+              FREQUENCIES.get(2),
+              FREQUENCIES.get(3),
+              SAMPLE,
+              DELAY,
+              NOISE,
+              HUM,
+              HUM_FREQUENCY,
+              GAIN_ERROR,
+              STRAY,
+              RAIL,
+              LOCATOR_NOISE));
+
+  static {
+    if (FREQUENCIES.size() != ControllerInput.MAX_FREQUENCIES) {
+      throw new IllegalStateException("one key per frequency of a sample");
+    }
+  }
+
+  private FrontEndSection() {}
+
+  private static Parameter frequency(int number, String min, String defaultHz) {
+    return Parameter.number(
+        "frequency_" + number + "_hz",
+        "Hz",
+        0,
+        min,
+        "20000",
+        defaultHz,
+        number == 1
+            ? "First and lowest measuring frequency"
+            : "Measuring frequency, above the one before; 0 is unused",
+        "assumed");
+  }
+}
