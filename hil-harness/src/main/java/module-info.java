@@ -2,7 +2,11 @@
 module org.stopwell.harness {
   requires org.stopwell.core;
   requires org.stopwell.rig;
+  requires java.sql;
+  requires org.apache.commons.statistics.distribution;
   requires static org.jspecify;
 
+  exports org.stopwell.harness.record;
+  exports org.stopwell.harness.stats;
   exports org.stopwell.harness.trial;
 }

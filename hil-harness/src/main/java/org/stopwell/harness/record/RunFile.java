@@ -1,0 +1,405 @@
+package org.stopwell.harness.record;
+
+import java.io.IOException;
+import java.nio.channels.FileChannel;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
+import java.nio.file.StandardOpenOption;
+import java.sql.Connection;
+import java.sql.DriverManager;
+import java.sql.SQLException;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.record.RunFileException.Kind;
+import org.stopwell.harness.trial.TrialResult;
+
+/**
+ * The run file {@code run.db}: the only truth about one campaign. One SQLite database, append-only,
+ * each entry chained to the one before it by SHA-256.
+ *
+ * <p>What {@link #append} has returned from is on the disk and survives a power cut. Not safe for
+ * use by several threads; one program writes, others may read at the same time.
+ */
+public final class RunFile implements AutoCloseable {
+  /** Name of the run file in its run directory. */
+  public static final String NAME = "run.db";
+
+  private final Path file;
+  private final Connection connection;
+  private final Rows rows;
+  private final RunHeader header;
+  private HashChain chain;
+  private long nextSeq;
+
+  /**
+   * A finished trial on its way into the file.
+   *
+   * @param result what came of it
+   * @param trace its trace, or null when none is kept
+   */
+  @SuppressWarnings("ArrayRecordComponent") // A trace is large and is only passed through.
+  public record Entry(TrialResult result, byte @Nullable [] trace) {}
+
+  private RunFile(Path file, Connection connection) throws SQLException, RunFileException {
+    this.file = file;
+    this.connection = connection;
+    this.rows = new Rows(connection);
+    try {
+      this.header = rows.header();
+      Rows.Checked checked = rows.check();
+      this.chain = checked.chain();
+      this.nextSeq = checked.nextSeq();
+    } catch (Rows.DamageException e) {
+      throw damaged(e.getMessage());
+    }
+  }
+
+  /**
+   * Starts the run file of a new campaign.
+   *
+   * @param directory the run directory, made if it is missing
+   * @param header what the campaign is
+   * @return the file, ready for trials
+   * @throws RunFileException when there already is one or the disk refuses
+   */
+  public static RunFile create(Path directory, RunHeader header) throws RunFileException {
+    Path file = directory.resolve(NAME);
+    if (Files.exists(file)) {
+      throw new RunFileException(
+          Kind.EXISTS, file + ": there already is a run; choose another directory or resume it");
+    }
+    // Written aside and renamed, so that a run.db always holds its header.
+    Path aside = directory.resolve(NAME + ".new");
+    try {
+      Files.createDirectories(directory);
+      Files.deleteIfExists(aside);
+      try (Connection connection = connect(aside, "rwc")) {
+        connection.setAutoCommit(false);
+        new Rows(connection).createTables();
+        new Rows(connection).insertHeader(header);
+        connection.commit();
+      }
+      Files.move(aside, file, StandardCopyOption.ATOMIC_MOVE);
+      sync(directory);
+    } catch (SQLException e) {
+      throw failed(file, e);
+    } catch (IOException e) {
+      throw new RunFileException(Kind.DISK, file + ": cannot be written: " + e.getMessage(), e);
+    }
+    return open(directory);
+  }
+
+  /**
+   * Opens the run file of an unfinished campaign to go on with it.
+   *
+   * @param directory the run directory
+   * @return the file, ready for the trials that are missing
+   * @throws RunFileException when there is none, it is finished, foreign, newer or damaged
+   */
+  public static RunFile open(Path directory) throws RunFileException {
+    RunFile run = attach(directory, "rw");
+    if (run.finishedAt().isPresent()) {
+      run.close();
+      throw new RunFileException(Kind.FINISHED, run.file + ": the run is finished");
+    }
+    return run;
+  }
+
+  /**
+   * Opens the run file of a campaign for reading. The whole hash chain is checked.
+   *
+   * @param directory the run directory
+   * @return the file
+   * @throws RunFileException when there is none, it is foreign, newer or damaged
+   */
+  public static RunFile load(Path directory) throws RunFileException {
+    return attach(directory, "ro");
+  }
+
+  /**
+   * What the campaign was before its first trial.
+   *
+   * @return the header
+   */
+  public RunHeader header() {
+    return header;
+  }
+
+  /**
+   * Every finished trial, in run order.
+   *
+   * @return results by ascending index
+   * @throws RunFileException when the disk refuses
+   */
+  public List<TrialResult> results() throws RunFileException {
+    try {
+      return rows.results();
+    } catch (Rows.DamageException e) {
+      throw damaged(e.getMessage());
+    } catch (SQLException e) {
+      throw failed(file, e);
+    }
+  }
+
+  /**
+   * The trace of a trial.
+   *
+   * @param index the trial's position in run order
+   * @return the bytes that were appended, empty when none was kept
+   * @throws RunFileException when it is damaged or the disk refuses
+   */
+  public Optional<byte[]> trace(int index) throws RunFileException {
+    try {
+      Rows.@Nullable StoredTrace stored = rows.trace(index);
+      if (stored == null) {
+        return Optional.empty();
+      }
+      byte[] bytes = unpack(index, stored);
+      if (!Arrays.equals(HashChain.sha256().digest(bytes), stored.sha256())) {
+        throw damaged("the trace of trial " + index + " is not the one that was recorded");
+      }
+      return Optional.of(bytes);
+    } catch (SQLException e) {
+      throw failed(file, e);
+    }
+  }
+
+  /**
+   * The trials whose trace is kept.
+   *
+   * @return ascending indices
+   * @throws RunFileException when the disk refuses
+   */
+  public List<Integer> tracedTrials() throws RunFileException {
+    try {
+      return rows.tracedTrials();
+    } catch (SQLException e) {
+      throw failed(file, e);
+    }
+  }
+
+  /**
+   * Appends one finished trial in one durable transaction.
+   *
+   * @param result what came of it
+   * @param trace its trace, or null when none is kept
+   * @throws RunFileException when the trial is already there or the disk refuses; then nothing was
+   *     written
+   */
+  public void append(TrialResult result, byte @Nullable [] trace) throws RunFileException {
+    append(List.of(new Entry(result, trace)));
+  }
+
+  /**
+   * Appends finished trials in one durable transaction: all of them or none.
+   *
+   * @param entries the trials, in any order
+   * @throws RunFileException when one is already there or the disk refuses; then nothing was
+   *     written
+   */
+  public void append(List<Entry> entries) throws RunFileException {
+    transaction(
+        (seq, next) -> {
+          long at = seq;
+          for (Entry entry : entries) {
+            rows.insertTrial(at++, entry.result(), entry.trace(), next);
+          }
+          return at;
+        });
+  }
+
+  /**
+   * Appends a note on what happened between trials, such as a resumption or a change of cable.
+   *
+   * @param kind one word
+   * @param text one sentence
+   * @throws RunFileException when the disk refuses
+   */
+  public void note(String kind, String text) throws RunFileException {
+    transaction(
+        (seq, next) -> {
+          rows.insertEvent(seq, kind, text, next);
+          return seq + 1;
+        });
+  }
+
+  /**
+   * Closes the campaign: from here on nothing can be added, and the file stands alone.
+   *
+   * @param finishedAt date and time, as the caller writes it
+   * @throws RunFileException when the disk refuses
+   */
+  public void finish(String finishedAt) throws RunFileException {
+    transaction(
+        (seq, next) -> {
+          rows.insertEnding(seq, finishedAt, next);
+          return seq + 1;
+        });
+    try {
+      // Without a write-ahead log beside it the file can be copied, mailed and read from a CD.
+      rows.pragma("wal_checkpoint(TRUNCATE)");
+      rows.pragma("journal_mode = DELETE");
+    } catch (SQLException e) {
+      throw failed(file, e);
+    }
+  }
+
+  /**
+   * When the campaign was finished.
+   *
+   * @return the caller's text, empty while it is not
+   * @throws RunFileException when the disk refuses
+   */
+  public Optional<String> finishedAt() throws RunFileException {
+    try {
+      return rows.finishedAt();
+    } catch (SQLException e) {
+      throw failed(file, e);
+    }
+  }
+
+  /**
+   * The newest hash of the chain: whoever keeps it can prove that the file is unchanged.
+   *
+   * @return 64 hexadecimal digits
+   */
+  public String headHash() {
+    return chain.hex();
+  }
+
+  /** Lets go of the file. Never throws: everything appended is already on the disk. */
+  @Override
+  public void close() {
+    try {
+      connection.close();
+    } catch (SQLException e) {
+      // Nothing is lost: every append was committed, and the log is replayed on the next open.
+    }
+  }
+
+  private interface Work {
+    long write(long seq, HashChain next) throws SQLException;
+  }
+
+  private void transaction(Work work) throws RunFileException {
+    HashChain next = chain.copy();
+    try {
+      connection.setAutoCommit(false);
+      try {
+        long seq = work.write(nextSeq, next);
+        connection.commit();
+        chain = next;
+        nextSeq = seq;
+      } catch (SQLException e) {
+        connection.rollback();
+        throw e;
+      } finally {
+        connection.setAutoCommit(true);
+      }
+    } catch (SQLException e) {
+      throw failed(file, e);
+    }
+  }
+
+  private static RunFile attach(Path directory, String mode) throws RunFileException {
+    Path file = directory.resolve(NAME);
+    if (!Files.exists(file)) {
+      throw new RunFileException(Kind.MISSING, file + ": there is no run");
+    }
+    Connection connection = null;
+    try {
+      connection = connect(file, mode);
+      checkIdentity(file, new Rows(connection));
+      if (mode.equals("rw")) {
+        Rows rows = new Rows(connection);
+        rows.pragma("journal_mode = WAL");
+        rows.pragma("synchronous = FULL");
+      }
+      return new RunFile(file, connection);
+    } catch (SQLException e) {
+      closeQuietly(connection);
+      throw failed(file, e);
+    } catch (RunFileException e) {
+      closeQuietly(connection);
+      throw e;
+    }
+  }
+
+  private static Connection connect(Path file, String mode) throws SQLException {
+    Connection connection =
+        DriverManager.getConnection(
+            "jdbc:sqlite:" + file.toAbsolutePath().toUri() + "?mode=" + mode);
+    new Rows(connection).pragma("busy_timeout = 5000");
+    return connection;
+  }
+
+  private static void checkIdentity(Path file, Rows rows) throws SQLException, RunFileException {
+    if (rows.number("PRAGMA application_id") != Schema.APPLICATION_ID) {
+      throw new RunFileException(Kind.FOREIGN, file + ": not a run file of Stopwell");
+    }
+    long version = rows.number("PRAGMA user_version");
+    if (version > Schema.VERSION) {
+      throw new RunFileException(
+          Kind.NEWER,
+          file
+              + ": written in version "
+              + version
+              + " of the format, this build reads up to "
+              + Schema.VERSION);
+    }
+    if (version < 1) {
+      throw new RunFileException(Kind.DAMAGED, file + ": format version " + version);
+    }
+  }
+
+  private byte[] unpack(int index, Rows.StoredTrace stored) throws RunFileException {
+    try {
+      return Packed.unpack(stored.deflated(), stored.bytes());
+    } catch (IOException e) {
+      throw damaged("the trace of trial " + index + " cannot be unpacked: " + e.getMessage());
+    }
+  }
+
+  private RunFileException damaged(String what) {
+    return new RunFileException(Kind.DAMAGED, file + ": damaged or changed: " + what);
+  }
+
+  private static RunFileException failed(Path file, SQLException e) {
+    Kind kind =
+        switch (e.getErrorCode() & 0xff) {
+          case 5, 6 -> Kind.BUSY; // SQLITE_BUSY, SQLITE_LOCKED
+          case 13 -> Kind.DISK_FULL; // SQLITE_FULL
+          case 11 -> Kind.DAMAGED; // SQLITE_CORRUPT
+          case 26 -> Kind.FOREIGN; // SQLITE_NOTADB
+          default -> Kind.DISK;
+        };
+    String what =
+        switch (kind) {
+          case BUSY -> "another program is writing to it";
+          case DISK_FULL -> "the disk is full; everything reported as finished is safe";
+          case DAMAGED -> "damaged";
+          case FOREIGN -> "not a run file of Stopwell";
+          default -> "cannot be used";
+        };
+    return new RunFileException(kind, file + ": " + what + " (" + e.getMessage() + ")", e);
+  }
+
+  private static void closeQuietly(@Nullable Connection connection) {
+    if (connection != null) {
+      try {
+        connection.close();
+      } catch (SQLException e) {
+        // The first failure is the one to report.
+      }
+    }
+  }
+
+  private static void sync(Path directory) throws IOException {
+    try (FileChannel channel = FileChannel.open(directory, StandardOpenOption.READ)) {
+      channel.force(true);
+    }
+  }
+}

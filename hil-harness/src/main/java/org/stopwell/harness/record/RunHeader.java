@@ -1,0 +1,48 @@
+package org.stopwell.harness.record;
+
+import java.util.List;
+import org.stopwell.harness.stats.Claim;
+import org.stopwell.harness.stats.Condition;
+import org.stopwell.rig.bench.BenchDescription;
+
+/**
+ * What a campaign was before its first trial. Written once, first in the hash chain.
+ *
+ * @param planName name of the plan
+ * @param planYaml the plan, word for word
+ * @param settingsYaml the controller settings, word for word
+ * @param build version of this software
+ * @param bench what the trials ran on
+ * @param campaignSeed seed from which every trial's seed comes
+ * @param conditions the conditions in plan order; their planned trials add up to the campaign's
+ * @param claims what the campaign sets out to show; may be empty
+ * @param startedAt date and time of the start, as the caller writes it
+ * @param command the command line that reproduces it
+ */
+public record RunHeader(
+    String planName,
+    String planYaml,
+    String settingsYaml,
+    String build,
+    BenchDescription bench,
+    long campaignSeed,
+    List<Condition> conditions,
+    List<Claim> claims,
+    String startedAt,
+    String command) {
+
+  /** Takes copies of the lists. */
+  public RunHeader {
+    conditions = List.copyOf(conditions);
+    claims = List.copyOf(claims);
+  }
+
+  /**
+   * How many trials the plan asks for.
+   *
+   * @return sum over all conditions
+   */
+  public int plannedTrials() {
+    return conditions.stream().mapToInt(Condition::plannedTrials).sum();
+  }
+}

@@ -1,0 +1,88 @@
+package org.stopwell.harness.record;
+
+import java.util.ArrayList;
+import java.util.List;
+
+/** The tables of a run file. A change here needs a new {@link #VERSION} and a migration. */
+final class Schema {
+  /** SQLite application id of a run file: the letters "Stop". */
+  static final int APPLICATION_ID = 0x53746f70;
+
+  /** Version of the tables, SQLite's {@code user_version}. */
+  static final int VERSION = 1;
+
+  private Schema() {}
+
+  /** The statements that make an empty run file. */
+  static List<String> statements() {
+    List<String> sql = new ArrayList<>();
+    // One entry for everything ever written, in order: the spine of the hash chain.
+    sql.add(
+        "CREATE TABLE entry (seq INTEGER PRIMARY KEY, kind TEXT NOT NULL, hash BLOB NOT NULL)"
+            + " STRICT");
+    sql.add(
+        "CREATE TABLE header (seq INTEGER PRIMARY KEY REFERENCES entry, plan_name TEXT NOT NULL,"
+            + " plan_yaml TEXT NOT NULL, settings_yaml TEXT NOT NULL, build TEXT NOT NULL,"
+            + " bench_kind TEXT NOT NULL, bench_serial TEXT NOT NULL, bench_firmware TEXT NOT NULL,"
+            + " bench_simulated INTEGER NOT NULL, bench_lockstep INTEGER NOT NULL,"
+            + " bench_period_ns INTEGER NOT NULL, campaign_seed INTEGER NOT NULL,"
+            + " started_at TEXT NOT NULL, command TEXT NOT NULL) STRICT");
+    sql.add(
+        "CREATE TABLE condition (seq INTEGER PRIMARY KEY REFERENCES entry, name TEXT NOT NULL,"
+            + " expectation TEXT NOT NULL, planned_trials INTEGER NOT NULL,"
+            + " standoff_um INTEGER NOT NULL, tolerance_um INTEGER NOT NULL) STRICT");
+    sql.add(
+        "CREATE TABLE claim (seq INTEGER PRIMARY KEY REFERENCES entry, endpoint TEXT NOT NULL,"
+            + " within_um INTEGER NOT NULL, share REAL NOT NULL, confidence REAL NOT NULL,"
+            + " conditions TEXT NOT NULL) STRICT");
+    StringBuilder trial =
+        new StringBuilder("CREATE TABLE trial (seq INTEGER PRIMARY KEY REFERENCES entry");
+    for (TrialColumn column : TrialColumn.ALL) {
+      trial
+          .append(", ")
+          .append(column.name())
+          .append(column.kind() == TrialColumn.Kind.TEXT ? " TEXT NOT NULL" : " INTEGER NOT NULL")
+          .append(column.name().equals("trial") ? " UNIQUE" : "");
+    }
+    sql.add(trial.append(", trace_sha256 BLOB) STRICT").toString());
+    sql.add(
+        "CREATE TABLE trace (trial INTEGER PRIMARY KEY, bytes INTEGER NOT NULL,"
+            + " deflated BLOB NOT NULL) STRICT");
+    sql.add(
+        "CREATE TABLE event (seq INTEGER PRIMARY KEY REFERENCES entry, kind TEXT NOT NULL,"
+            + " text TEXT NOT NULL) STRICT");
+    sql.add(
+        "CREATE TABLE ending (seq INTEGER PRIMARY KEY REFERENCES entry, finished_at TEXT NOT NULL)"
+            + " STRICT");
+    for (String table :
+        List.of("entry", "header", "condition", "claim", "trial", "trace", "event", "ending")) {
+      sql.addAll(appendOnly(table, table.equals("trace") ? "trial" : "seq"));
+    }
+    sql.add(
+        "CREATE TRIGGER entry_ended BEFORE INSERT ON entry WHEN EXISTS (SELECT 1 FROM ending)"
+            + " BEGIN SELECT RAISE(ABORT, 'the run is finished: nothing can be added'); END");
+    sql.add("PRAGMA application_id = " + APPLICATION_ID);
+    sql.add("PRAGMA user_version = " + VERSION);
+    return sql;
+  }
+
+  private static List<String> appendOnly(String table, String key) {
+    String refuse = " BEGIN SELECT RAISE(ABORT, '" + table + " is append-only'); END";
+    String sameRow = "SELECT 1 FROM " + table + " WHERE " + key + " = NEW." + key;
+    if (table.equals("trial")) {
+      sameRow += " OR trial = NEW.trial";
+    }
+    return List.of(
+        "CREATE TRIGGER " + table + "_no_update BEFORE UPDATE ON " + table + refuse,
+        "CREATE TRIGGER " + table + "_no_delete BEFORE DELETE ON " + table + refuse,
+        // INSERT OR REPLACE would delete a row without firing a delete trigger.
+        "CREATE TRIGGER "
+            + table
+            + "_no_replace BEFORE INSERT ON "
+            + table
+            + " WHEN EXISTS ("
+            + sameRow
+            + ")"
+            + refuse);
+  }
+}

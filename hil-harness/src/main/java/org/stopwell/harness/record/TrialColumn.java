@@ -1,0 +1,140 @@
+package org.stopwell.harness.record;
+
+import java.util.List;
+import java.util.function.Function;
+import org.stopwell.core.frame.Cause;
+import org.stopwell.core.frame.Reason;
+import org.stopwell.core.frame.State;
+import org.stopwell.core.frame.Trust;
+import org.stopwell.harness.trial.Expectation;
+import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.harness.trial.Verdict;
+
+/**
+ * One column of the trial table, the same in the run file and in every export.
+ *
+ * @param name lower case, with its unit at the end
+ * @param kind how the value is kept
+ * @param unit unit of the value, empty for a pure number or a word
+ * @param meaning what it says, for the data dictionary
+ * @param value the value of a trial: a {@link Long} for {@link Kind#INTEGER} and {@link Kind#FLAG},
+ *     else a {@link String}
+ */
+public record TrialColumn(
+    String name, Kind kind, String unit, String meaning, Function<TrialResult, Object> value) {
+
+  /** How a value is kept. */
+  public enum Kind {
+    /** A whole number of at most 64 bits. */
+    INTEGER,
+    /** 0 or 1. */
+    FLAG,
+    /** A word or a sentence. */
+    TEXT
+  }
+
+  /** Every column, in the order of the table and of the hash chain. */
+  public static final List<TrialColumn> ALL =
+      List.of(
+          integer("trial", "", "position in run order, from 0", r -> (long) r.index()),
+          text("condition", "name of the condition in the plan", TrialResult::condition),
+          integer("seed", "", "seed of everything random in the trial", TrialResult::seed),
+          text(
+              "expectation", "what the plan expected: STOP or REFUSE", r -> r.expectation().name()),
+          text(
+              "verdict",
+              "PASS, FAIL, RIG_FAULT, SAFETY_STOP or UNDECIDED",
+              r -> r.verdict().name()),
+          text("code", "why, one word of a closed list", TrialResult::code),
+          text("message", "why, one plain sentence", TrialResult::message),
+          flag("stopped", "1 when the controller stopped at the standoff", TrialResult::stopped),
+          integer(
+              "remaining_um",
+              "µm",
+              "true distance to the foramen at standstill, positive short of it; 0 unless stopped",
+              r -> (long) r.remainingMicrons()),
+          integer(
+              "stop_error_um",
+              "µm",
+              "remaining distance at standstill minus standoff; 0 unless stopped",
+              r -> (long) r.stopErrorMicrons()),
+          integer(
+              "deepest_um",
+              "µm",
+              "least true remaining distance of the whole trial; below 0 is past the foramen",
+              r -> (long) r.deepestMicrons()),
+          integer(
+              "reading_um",
+              "µm",
+              "the controller's reading when it decided to stop; 0 unless stopped",
+              r -> (long) r.readingMicrons()),
+          text("state", "the controller's last state", r -> r.state().name()),
+          text("reason", "the controller's last reason", r -> r.reason().name()),
+          text("trust", "its trust when it decided, or at the end", r -> r.trust().name()),
+          text("cause", "its cause when it decided, or at the end", r -> r.cause().name()),
+          integer(
+              "stop_time_ns",
+              "ns",
+              "bench time of the decision to stop; 0 unless stopped",
+              TrialResult::stopTimeNs),
+          integer("duration_ns", "ns", "bench time of the whole trial", TrialResult::durationNs),
+          integer("steps", "", "steps the controller took", TrialResult::steps),
+          integer(
+              "worst_lateness_ns",
+              "ns",
+              "how late the latest step was",
+              TrialResult::worstLatenessNs),
+          integer("state_hash", "", "hash of the controller's last state", TrialResult::stateHash));
+
+  /** Where a stored trial's values come from. */
+  interface Source<X extends Exception> {
+    long integer(String column) throws X;
+
+    String text(String column) throws X;
+  }
+
+  /**
+   * The trial that was stored.
+   *
+   * @throws IllegalArgumentException when a word is not one of its list
+   */
+  static <X extends Exception> TrialResult read(Source<X> row) throws X {
+    return new TrialResult(
+        (int) row.integer("trial"),
+        row.text("condition"),
+        row.integer("seed"),
+        Expectation.valueOf(row.text("expectation")),
+        Verdict.valueOf(row.text("verdict")),
+        row.text("code"),
+        row.text("message"),
+        row.integer("stopped") != 0,
+        (int) row.integer("remaining_um"),
+        (int) row.integer("stop_error_um"),
+        (int) row.integer("deepest_um"),
+        (int) row.integer("reading_um"),
+        State.valueOf(row.text("state")),
+        Reason.valueOf(row.text("reason")),
+        Trust.valueOf(row.text("trust")),
+        Cause.valueOf(row.text("cause")),
+        row.integer("stop_time_ns"),
+        row.integer("duration_ns"),
+        row.integer("steps"),
+        row.integer("worst_lateness_ns"),
+        row.integer("state_hash"));
+  }
+
+  private static TrialColumn integer(
+      String name, String unit, String meaning, Function<TrialResult, Object> value) {
+    return new TrialColumn(name, Kind.INTEGER, unit, meaning, value);
+  }
+
+  private static TrialColumn flag(
+      String name, String meaning, Function<TrialResult, Boolean> value) {
+    return new TrialColumn(name, Kind.FLAG, "", meaning, r -> value.apply(r) ? 1L : 0L);
+  }
+
+  private static TrialColumn text(
+      String name, String meaning, Function<TrialResult, Object> value) {
+    return new TrialColumn(name, Kind.TEXT, "", meaning, value);
+  }
+}

@@ -1,0 +1,40 @@
+package org.stopwell.harness.stats;
+
+import org.stopwell.harness.trial.Expectation;
+
+/**
+ * One condition of a plan, as the statistics need it.
+ *
+ * @param name its name in the plan
+ * @param expectation what the plan expects of the controller
+ * @param plannedTrials how many trials the plan asks for
+ * @param standoffMicrons target distance short of the foramen, µm
+ * @param toleranceMicrons half width of the tolerance band around the standoff, µm
+ */
+public record Condition(
+    String name,
+    Expectation expectation,
+    int plannedTrials,
+    int standoffMicrons,
+    int toleranceMicrons) {
+
+  /**
+   * Checks name and counts.
+   *
+   * @throws IllegalArgumentException when the name is not one line, a count is negative or the
+   *     tolerance is not above 0
+   */
+  public Condition {
+    if (name.isBlank() || name.indexOf('\n') >= 0) {
+      throw new IllegalArgumentException("condition name \"" + name + "\" must be one line");
+    }
+    if (plannedTrials < 0) {
+      throw new IllegalArgumentException(
+          "condition " + name + ": " + plannedTrials + " planned trials, must be 0 or more");
+    }
+    if (toleranceMicrons <= 0) {
+      throw new IllegalArgumentException(
+          "condition " + name + ": tolerance " + toleranceMicrons + " µm, must be above 0 µm");
+    }
+  }
+}
