@@ -1,8 +1,6 @@
 package org.stopwell.harness.stats;
 
-import java.math.BigDecimal;
 import java.util.List;
-import java.util.Locale;
 
 /**
  * What a campaign sets out to show, fixed before its first trial.
@@ -105,37 +103,25 @@ public record Claim(
     String tail =
         (conditions.isEmpty() ? "" : " (" + String.join(", ", conditions) + ")")
             + ", with "
-            + percent(confidence)
+            + Numbers.plainPercent(confidence)
             + " confidence.";
     return switch (endpoint) {
       case WITHIN ->
           "At least "
-              + percent(share)
+              + Numbers.plainPercent(share)
               + " of trials stop within ±"
-              + millimetres(withinMicrons)
-              + " mm of the standoff"
+              + Numbers.plainMillimetres(withinMicrons)
+              + " of the standoff"
               + tail;
-      case OVER_TRAVEL -> "At most " + percent(share) + " of trials go past the foramen" + tail;
+      case OVER_TRAVEL ->
+          "At most " + Numbers.plainPercent(share) + " of trials go past the foramen" + tail;
       case REFUSED ->
           "At least "
-              + percent(share)
+              + Numbers.plainPercent(share)
               + " of trials without a trustworthy reading are refused"
               + tail;
-      case BIAS -> "The mean stop error lies within ±" + millimetres(withinMicrons) + " mm" + tail;
+      case BIAS ->
+          "The mean stop error lies within ±" + Numbers.plainMillimetres(withinMicrons) + tail;
     };
-  }
-
-  private static String millimetres(int microns) {
-    return BigDecimal.valueOf(microns, 3).stripTrailingZeros().toPlainString();
-  }
-
-  private static String percent(double fraction) {
-    return BigDecimal.valueOf(fraction)
-            .movePointRight(2)
-            .setScale(6, java.math.RoundingMode.HALF_UP)
-            .stripTrailingZeros()
-            .toPlainString()
-            .toLowerCase(Locale.ROOT)
-        + " %";
   }
 }
