@@ -110,7 +110,7 @@ class LauncherTest {
         List.of(
             "apt-get update",
             "apt-get install -y --no-install-recommends default-jdk-headless maven",
-            "mvn -q -B -ntp package -Dmaven.test.skip=true"),
+            "mvn -B -ntp -Dstyle.color=never package -Dmaven.test.skip=true"),
         Files.readAllLines(calls));
   }
 
@@ -188,12 +188,15 @@ class LauncherTest {
   @Test
   void aFailedBuildShowsItsMessagesAndRunsNothing() throws Exception {
     jdk("17.0.15");
-    tool(bin.resolve("mvn"), "echo 'Lead.java:[3,1] no such tooth'; exit 1");
+    tool(
+        bin.resolve("mvn"),
+        "echo '[INFO] chatter'; echo '[ERROR] Lead.java:[3,1] no such tooth'; exit 1");
     for (int attempt = 1; attempt <= 2; attempt++) {
       Outcome outcome = launch("--help");
       assertEquals(2, outcome.exitCode);
       assertEquals("", outcome.out);
       assertTrue(outcome.err.contains("no such tooth"), outcome.err);
+      assertFalse(outcome.err.contains("chatter"), outcome.err);
     }
   }
 
@@ -236,7 +239,6 @@ class LauncherTest {
 
   private void readyForTests(String afterwards) throws IOException {
     jdk("17.0.15");
-    tool(bin.resolve("git"), "");
     tool(bin.resolve("gcc"), "");
     maven(
         report("controller-core", "TEST-A.xml", 7, 0, 0, 0)

@@ -1,0 +1,121 @@
+package org.stopwell.house;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.LocalDate;
+import java.time.ZoneOffset;
+import java.util.Collection;
+import java.util.Locale;
+import java.util.stream.Collectors;
+import org.openjdk.jmh.annotations.Mode;
+import org.openjdk.jmh.profile.GCProfiler;
+import org.openjdk.jmh.results.Result;
+import org.openjdk.jmh.results.RunResult;
+import org.openjdk.jmh.runner.Runner;
+import org.openjdk.jmh.runner.RunnerException;
+import org.openjdk.jmh.runner.options.ChainedOptionsBuilder;
+import org.openjdk.jmh.runner.options.OptionsBuilder;
+import org.openjdk.jmh.util.Statistics;
+
+/**
+ * Runs every benchmark of the three modules and writes docs/benchmarks.md; with names as arguments,
+ * runs only those and prints the table instead.
+ */
+final class Benchmarks {
+  private Benchmarks() {}
+
+  public static void main(String[] names) throws RunnerException, IOException {
+    ChainedOptionsBuilder options =
+        new OptionsBuilder().addProfiler(GCProfiler.class).shouldFailOnError(true);
+    for (String name : names) {
+      options.include(name);
+    }
+    String page = page(new Runner(options.build()).run());
+    if (names.length > 0) {
+      System.out.println(page);
+    } else {
+      Files.writeString(Tree.root().resolve("docs/benchmarks.md"), page);
+    }
+  }
+
+  private static String page(Collection<RunResult> results) throws IOException {
+    StringBuilder page = new StringBuilder();
+    page.append("# Benchmarks\n\n")
+        .append("Written by `./stopwell bench`, which runs every JMH benchmark of the build, on ")
+        .append(LocalDate.now(ZoneOffset.UTC))
+        .append(".  \nMachine: ")
+        .append(machine())
+        .append(".\n\nScores are mean ± half of the 99.9 % interval; sampled times are p50 / p99. ")
+        .append("`B/op` is what one operation allocates.\n");
+    String home = "";
+    for (RunResult result : results) {
+      String benchmark = result.getParams().getBenchmark();
+      int methodDot = benchmark.lastIndexOf('.');
+      int classDot = benchmark.lastIndexOf('.', methodDot - 1);
+      String type = benchmark.substring(classDot + 1, methodDot);
+      if (!type.equals(home)) {
+        home = type;
+        page.append("\n## ").append(words(type.replaceFirst("Benchmark$", ""))).append("\n\n");
+        page.append("`").append(benchmark, 0, methodDot).append("`\n\n");
+        page.append("| what | score | unit | B/op |\n|---|---:|---|---:|\n");
+      }
+      page.append(row(words(benchmark.substring(methodDot + 1)) + parameters(result), result));
+    }
+    return page.toString();
+  }
+
+  private static String row(String what, RunResult result) {
+    Result<?> primary = result.getPrimaryResult();
+    Statistics statistics = primary.getStatistics();
+    String score =
+        result.getParams().getMode() == Mode.SampleTime
+            ? number(statistics.getPercentile(50)) + " / " + number(statistics.getPercentile(99))
+            : number(primary.getScore())
+                + (Double.isNaN(primary.getScoreError())
+                    ? ""
+                    : " ± " + number(primary.getScoreError()));
+    Result<?> allocated = result.getSecondaryResults().get("gc.alloc.rate.norm");
+    if (allocated == null) {
+      allocated = result.getSecondaryResults().get("·gc.alloc.rate.norm");
+    }
+    String bytes =
+        allocated == null ? "-" : String.format(Locale.ROOT, "%,.0f", allocated.getScore());
+    return "| %s | %s | %s | %s |%n".formatted(what, score, primary.getScoreUnit(), bytes);
+  }
+
+  private static String parameters(RunResult result) {
+    String given =
+        result.getParams().getParamsKeys().stream()
+            .map(key -> words(key) + " " + result.getParams().getParam(key))
+            .collect(Collectors.joining(", "));
+    return given.isEmpty() ? "" : ", " + given;
+  }
+
+  private static String number(double value) {
+    int decimals =
+        Math.abs(value) >= 100 ? 0 : Math.abs(value) >= 10 ? 1 : Math.abs(value) >= 1 ? 2 : 4;
+    return String.format(Locale.ROOT, "%,." + decimals + "f", value);
+  }
+
+  /** "ticksPerSecond" as "ticks per second". */
+  private static String words(String camelCase) {
+    String spaced = camelCase.replaceAll("(?<=[a-z0-9])(?=[A-Z])", " ").toLowerCase(Locale.ROOT);
+    return Character.toUpperCase(spaced.charAt(0)) + spaced.substring(1);
+  }
+
+  private static String machine() throws IOException {
+    String processor =
+        Files.readAllLines(Path.of("/proc/cpuinfo")).stream()
+            .filter(line -> line.startsWith("model name") || line.startsWith("Model"))
+            .map(line -> line.substring(line.indexOf(':') + 1).strip())
+            .findFirst()
+            .orElse(System.getProperty("os.arch"));
+    return "%s, %d cores, %s, Java %s"
+        .formatted(
+            processor,
+            Runtime.getRuntime().availableProcessors(),
+            System.getProperty("os.name") + " " + System.getProperty("os.arch"),
+            System.getProperty("java.vm.version"));
+  }
+}

@@ -1,0 +1,83 @@
+package org.stopwell.house;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+
+import java.io.File;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Collections;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.stream.Collectors;
+import javax.tools.Diagnostic;
+import javax.tools.DiagnosticCollector;
+import javax.tools.DocumentationTool;
+import javax.tools.JavaFileObject;
+import javax.tools.ToolProvider;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/**
+ * Every exported public element is documented and every comment is well formed: javadoc with all of
+ * doclint, where a warning counts as an error.
+ *
+ * <p>Two kinds of warning are left out (JDK 17 to 21). A compact constructor takes its parameters
+ * from the record, which documents them, but doclint asks for them again; and it asks for the
+ * private fields of every exception, since those can be serialized.
+ */
+class DocumentationTest {
+  @TempDir Path pages;
+
+  @Test
+  void everyPublicElementIsDocumented() throws IOException {
+    DocumentationTool tool = ToolProvider.getSystemDocumentationTool();
+    DiagnosticCollector<JavaFileObject> found = new DiagnosticCollector<>();
+    List<String> options = new ArrayList<>();
+    for (Map.Entry<String, Path> module : Tree.modules().entrySet()) {
+      Collections.addAll(options, "--module", module.getKey());
+      Collections.addAll(
+          options,
+          "--module-source-path",
+          module.getKey() + "=" + module.getValue().resolve("src/main/java"));
+    }
+    Collections.addAll(options, "--module-path", libraries());
+    Collections.addAll(options, "--show-packages", "exported", "-public", "-quiet");
+    Collections.addAll(options, "-Xdoclint:all", "-Xmaxwarns", "1000", "-d", pages.toString());
+    boolean done = tool.getTask(null, null, found, null, options, null).call();
+
+    List<String> complaints = new ArrayList<>();
+    for (Diagnostic<? extends JavaFileObject> diagnostic : found.getDiagnostics()) {
+      if (!asksTooMuch(diagnostic)) {
+        complaints.add(diagnostic.toString());
+      }
+    }
+    assertEquals("", String.join("\n", complaints));
+    assertEquals(true, done);
+  }
+
+  private static boolean asksTooMuch(Diagnostic<? extends JavaFileObject> diagnostic)
+      throws IOException {
+    if (diagnostic.getSource() == null) {
+      return diagnostic.getKind() == Diagnostic.Kind.NOTE;
+    }
+    String message = diagnostic.getMessage(Locale.ROOT);
+    List<String> lines = Files.readAllLines(Path.of(diagnostic.getSource().toUri()));
+    String line = lines.get((int) diagnostic.getLineNumber() - 1);
+    return (message.contains("no @param for") && line.matches("\\s*public \\w+ \\{"))
+        || (message.contains("no comment") && line.matches("\\s*private .*"));
+  }
+
+  /**
+   * The class path of this test as a module path; two jars of the fuzzer share a package and so
+   * cannot be modules.
+   */
+  private static String libraries() {
+    return Arrays.stream(System.getProperty("java.class.path").split(File.pathSeparator, -1))
+        .filter(entry -> !entry.contains("jazzer"))
+        .collect(Collectors.joining(File.pathSeparator));
+  }
+}
