@@ -5,4 +5,5 @@ module org.stopwell.core {
   exports org.stopwell.core;
   exports org.stopwell.core.frame;
   exports org.stopwell.core.settings;
+  exports org.stopwell.core.trace;
 }

@@ -2,11 +2,25 @@ package org.stopwell.core;
 
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.frame.Reason;
+import org.stopwell.core.guard.Arbiter;
+import org.stopwell.core.guard.InputCheck;
+import org.stopwell.core.guard.Reaction;
+import org.stopwell.core.guard.StepClock;
+import org.stopwell.core.sense.PositionSense;
 import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.core.settings.GuardParameters;
+import org.stopwell.core.state.StateMachine;
+import org.stopwell.core.trace.EventRing;
+import org.stopwell.core.trace.StateHash;
 
 /** The controller: one pure step from time and input to output. */
 public final class StopController {
-  private long hash;
+  private final long linkAgeNs;
+  private final StepClock clock;
+  private final PositionSense sense;
+  private final Arbiter arbiter = new Arbiter();
+  private final StateMachine machine;
 
   /**
    * A controller at rest.
@@ -14,7 +28,10 @@ public final class StopController {
    * @param settings checked settings
    */
   public StopController(ControllerSettings settings) {
-    hash = settings.calibration().points().size();
+    linkAgeNs = settings.section("guard").get(GuardParameters.LINK_AGE);
+    clock = new StepClock(settings.section("guard").get(GuardParameters.STEP_GAP));
+    sense = new PositionSense(settings, PositionSense.sensingOf(settings));
+    machine = new StateMachine(settings, sense, arbiter);
   }
 
   /**
@@ -25,8 +42,49 @@ public final class StopController {
    * @param out overwritten with what the motor shall do and what the reading is worth
    */
   public void step(long nowNs, ControllerInput in, ControllerOutput out) {
-    out.clear();
-    hash = hash * 31 + nowNs + in.sampleSequence;
+    long dtNs = clock.advance(nowNs);
+    if (clock.fault()) {
+      sense.forget();
+    }
+    boolean plausible = InputCheck.isPlausible(nowNs, in);
+    if (plausible) {
+      sense.update(nowNs, dtNs, in);
+    } else {
+      sense.idle(nowNs, dtNs);
+    }
+    arbiter.clear();
+    askForBench(in, plausible);
+    machine.step(nowNs, dtNs, in, plausible);
+    machine.fill(out);
+    out.readingPresent = sense.placed();
+    out.remainingMicrons = sense.placed() ? (int) sense.remainingMicrons(nowNs) : 0;
+    out.trust = sense.trust();
+    out.cause = sense.cause();
+  }
+
+  /** What the state of the bench asks for, whatever the file does. */
+  private void askForBench(ControllerInput in, boolean plausible) {
+    if (in.stopLine) {
+      arbiter.ask(Reaction.LOCK, Reason.STOP_LINE);
+    }
+    if (clock.fault()) {
+      arbiter.ask(Reaction.HOLD, Reason.TIME_FAULT);
+    }
+    if (!plausible || !sense.usable()) {
+      arbiter.ask(Reaction.HOLD, Reason.BAD_INPUT);
+    }
+    if (plausible && in.linkAgeNs > linkAgeNs) {
+      arbiter.ask(Reaction.HOLD, Reason.LINK_LOST);
+    }
+  }
+
+  /**
+   * The last changes of state, each with the numbers that decided.
+   *
+   * @return the ring itself, for reading between steps
+   */
+  public EventRing events() {
+    return machine.events();
   }
 
   /**
@@ -35,6 +93,6 @@ public final class StopController {
    * @return 64 bits
    */
   public long stateHash() {
-    return hash;
+    return machine.mixInto(sense.mixInto(clock.mixInto(StateHash.START)));
   }
 }

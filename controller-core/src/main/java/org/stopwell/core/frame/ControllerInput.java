@@ -35,6 +35,12 @@ public final class ControllerInput {
   /** Distance from file tip to foramen by an outside locator, positive short of it, µm. */
   public int distanceMicrons;
 
+  /** Whether the bench measures how deep the file is, such as by its feed axis. */
+  public boolean insertionPresent;
+
+  /** Depth of the file tip below the reference point, positive deeper, µm. */
+  public int insertionMicrons;
+
   /** Measured speed at the file, positive in the cutting direction, milli-rpm. */
   public int speedMilliRpm;
 
@@ -82,6 +88,8 @@ public final class ControllerInput {
     }
     railed = other.railed;
     distanceMicrons = other.distanceMicrons;
+    insertionPresent = other.insertionPresent;
+    insertionMicrons = other.insertionMicrons;
     speedMilliRpm = other.speedMilliRpm;
     torqueMicroNewtonMetres = other.torqueMicroNewtonMetres;
     currentMilliAmps = other.currentMilliAmps;

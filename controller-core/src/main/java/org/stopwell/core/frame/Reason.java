@@ -45,7 +45,23 @@ public enum Reason {
   /** The motor does not do what it is told. */
   MOTOR_FAULT(20),
   /** A latched fault was acknowledged. */
-  RESET(21);
+  RESET(21),
+  /** The file turns against the command. */
+  WRONG_DIRECTION(22),
+  /** The file does not turn although it is told to. */
+  STALLED(23),
+  /** The file turns although it is told not to. */
+  RUNAWAY(24),
+  /** The motor has taken more heat than it can give off. */
+  OVERHEATED(25),
+  /** The motor supply is too low. */
+  SUPPLY_LOW(26),
+  /** The independent stop monitor has stopped the motor. */
+  MONITOR_STOP(27),
+  /** The depth limit of the stage was reached. */
+  DEPTH_LIMIT(28),
+  /** Another stage was asked for while the file was turning, or one without settings. */
+  STAGE_REFUSED(29);
 
   private static final Reason[] BY_CODE = values();
 

@@ -15,8 +15,20 @@ public record Calibration(List<Point> points) {
    *
    * @param feature the electrical feature: impedance ratio in millionths, or resistance in mΩ
    * @param remainingMicrons distance from file tip to foramen, positive short of it, µm
+   * @param lowMilliOhms magnitude at the lower frequency in this place, mΩ; 0 when not known. It
+   *     shows a current that leaks around the canal
    */
-  public record Point(long feature, int remainingMicrons) {}
+  public record Point(long feature, int remainingMicrons, long lowMilliOhms) {
+    /**
+     * A point whose magnitude is not known.
+     *
+     * @param feature the electrical feature
+     * @param remainingMicrons distance from file tip to foramen, µm
+     */
+    public Point(long feature, int remainingMicrons) {
+      this(feature, remainingMicrons, 0);
+    }
+  }
 
   /** No curve: the position comes from an outside locator. */
   public static final Calibration NONE = new Calibration(List.of());
@@ -24,5 +36,23 @@ public record Calibration(List<Point> points) {
   /** Copies the points. */
   public Calibration {
     points = List.copyOf(points);
+  }
+
+  /**
+   * The place nearest to the foramen, or farthest past it, that the curve knows.
+   *
+   * @return µm
+   */
+  public int nearestMicrons() {
+    return points.get(0).remainingMicrons();
+  }
+
+  /**
+   * The place farthest from the foramen that the curve knows.
+   *
+   * @return µm
+   */
+  public int farthestMicrons() {
+    return points.get(points.size() - 1).remainingMicrons();
   }
 }

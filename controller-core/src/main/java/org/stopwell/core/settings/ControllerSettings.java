@@ -3,6 +3,7 @@ package org.stopwell.core.settings;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import org.stopwell.core.frame.Stage;
 
@@ -10,27 +11,17 @@ import org.stopwell.core.frame.Stage;
  * Everything the controller is told before it may run: checked once, then immutable.
  *
  * <p>Settings stand in named sections: {@code file}, {@code sense}, {@code guard}, and one per
- * stage of work, {@code stages.length} and so on.
+ * stage of work, {@code stages.length} and so on. A stage that was not written may not be used.
  */
 public final class ControllerSettings {
-  /** The instrument in use. */
-  public static final ParameterTable FILE = new ParameterTable(List.of());
-
-  /** How the position signal is read. */
-  public static final ParameterTable SENSE = new ParameterTable(List.of());
-
-  /** Budgets of the guards that hold in every stage. */
-  public static final ParameterTable GUARD = new ParameterTable(List.of());
-
-  /** What one stage of work does. */
-  public static final ParameterTable STAGE = new ParameterTable(List.of());
-
   private final Map<String, ParameterValues> sections;
   private final Calibration calibration;
+  private final long fingerprint;
 
   private ControllerSettings(Map<String, ParameterValues> sections, Calibration calibration) {
     this.sections = sections;
     this.calibration = calibration;
+    this.fingerprint = Fingerprint.of(sections, calibration);
   }
 
   /**
@@ -40,20 +31,30 @@ public final class ControllerSettings {
    */
   public static Map<String, ParameterTable> tables() {
     Map<String, ParameterTable> tables = new LinkedHashMap<>();
-    tables.put("file", FILE);
-    tables.put("sense", SENSE);
-    tables.put("guard", GUARD);
+    tables.put("file", FileParameters.TABLE);
+    tables.put("sense", SenseParameters.TABLE);
+    tables.put("guard", GuardParameters.TABLE);
     for (Stage stage : Stage.values()) {
-      tables.put("stages." + stage.name().toLowerCase(java.util.Locale.ROOT), STAGE);
+      tables.put(nameOf(stage), StageParameters.TABLE);
     }
     return tables;
   }
 
   /**
+   * The name of the section that holds a stage.
+   *
+   * @param stage a stage
+   * @return such as {@code stages.length}
+   */
+  public static String nameOf(Stage stage) {
+    return "stages." + stage.name().toLowerCase(Locale.ROOT);
+  }
+
+  /**
    * Checks and closes a set of settings.
    *
-   * @param written what a person wrote: values by key, by section; a stage that is absent may not
-   *     be used
+   * @param written what a person wrote: values by key, by section; {@code file}, {@code sense} and
+   *     at least one stage must be there, a stage that is absent may not be used
    * @param calibration the curve from signal to distance
    * @return the settings
    * @throws SettingsException with every mistake, keys as {@code section.key}
@@ -62,17 +63,23 @@ public final class ControllerSettings {
       Map<String, ? extends Map<String, ?>> written, Calibration calibration)
       throws SettingsException {
     List<Fault> faults = new ArrayList<>();
+    Map<String, ParameterTable> tables = tables();
+    for (String name : written.keySet()) {
+      if (!tables.containsKey(name)) {
+        faults.add(new Fault(name, name + ": unknown section"));
+      }
+    }
     Map<String, ParameterValues> sections = new LinkedHashMap<>();
-    tables()
-        .forEach(
-            (name, table) -> {
-              Map<String, ?> values = written.get(name);
-              if (values != null) {
-                List<Fault> here = new ArrayList<>();
-                sections.put(name, table.resolve(values, here));
-                here.forEach(f -> faults.add(new Fault(name + "." + f.key(), f.message())));
-              }
-            });
+    tables.forEach(
+        (name, table) -> {
+          Map<String, ?> values = written.get(name);
+          if (values != null || name.equals("guard")) {
+            List<Fault> here = new ArrayList<>();
+            sections.put(name, table.resolve(values == null ? Map.of() : values, here));
+            here.forEach(f -> faults.add(new Fault(name + "." + f.key(), f.message())));
+          }
+        });
+    SettingsChecks.addFaults(sections, calibration, faults);
     if (!faults.isEmpty()) {
       throw new SettingsException(faults);
     }
@@ -89,10 +96,30 @@ public final class ControllerSettings {
   }
 
   /**
+   * Whether a stage may be used.
+   *
+   * @param stage a stage
+   * @return true when its section was written
+   */
+  public boolean has(Stage stage) {
+    return sections.containsKey(nameOf(stage));
+  }
+
+  /**
+   * The values of a stage.
+   *
+   * @param stage a stage that {@link #has(Stage)}
+   * @return its values
+   */
+  public ParameterValues stage(Stage stage) {
+    return section(nameOf(stage));
+  }
+
+  /**
    * The values of one section.
    *
    * @param name a name of {@link #tables()}
-   * @return its values, all defaults when it was not written
+   * @return its values
    */
   public ParameterValues section(String name) {
     ParameterValues values = sections.get(name);
@@ -100,5 +127,15 @@ public final class ControllerSettings {
       throw new IllegalArgumentException("no section " + name);
     }
     return values;
+  }
+
+  /**
+   * A number that stands for all values and the curve: equal settings have equal fingerprints on
+   * any machine, however they were written.
+   *
+   * @return 64 bits
+   */
+  public long fingerprint() {
+    return fingerprint;
   }
 }

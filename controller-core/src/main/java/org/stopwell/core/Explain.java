@@ -1,0 +1,133 @@
+package org.stopwell.core;
+
+import java.util.Locale;
+import org.stopwell.core.frame.Cause;
+import org.stopwell.core.frame.Reason;
+import org.stopwell.core.trace.Event;
+
+/** The one place where a reason code and the numbers that decided become a sentence. */
+public final class Explain {
+  private Explain() {}
+
+  /**
+   * Says in plain words what happened.
+   *
+   * @param event a change of state
+   * @return one sentence
+   */
+  public static String event(Event event) {
+    return lead(event) + ": " + numbers(event) + ".";
+  }
+
+  private static String lead(Event e) {
+    return switch (e.reason) {
+      case STARTED_UP -> "Nothing has happened yet";
+      case CANAL_ENTERED -> "Started because the file entered the canal";
+      case CANAL_LEFT -> "Stopped because the file left the canal";
+      case APPROACHING -> "Slowed down because the standoff of " + standoff(e) + " is near";
+      case CLEAR_AGAIN -> "Back to full speed because the standoff is far again";
+      case STANDOFF_REACHED ->
+          "Stopped because the file comes to rest at the standoff of " + standoff(e);
+      case PAST_FORAMEN -> "Stopped because the file is past the foramen";
+      case REARMED -> "Started again because the file was withdrawn far and long enough";
+      case TORQUE_LIMIT -> "Reacted because the torque reached the limit of " + torqueLimit(e);
+      case TORQUE_RELEASED -> "Driving on because the file was freed";
+      case RETRIES_SPENT ->
+          "Stopped because the torque reached the limit of "
+              + torqueLimit(e)
+              + " too often in a row";
+      case BACKED_OUT -> "Stopped because the file has turned back far enough";
+      case TRUST_LOST -> "Stopped because " + why(e.cause);
+      case TRUST_REGAINED -> "The reading may be acted on again";
+      case SIGNAL_STALE -> "Stopped because " + why(Cause.STALE);
+      case STOP_LINE -> "Stopped and locked because the emergency-stop line is open";
+      case LINK_LOST -> "Stopped because the bench has gone silent";
+      case DEMAND_RELEASED -> "Stopped because the operator no longer asks for motion";
+      case BAD_INPUT -> "Stopped because the bench sent what no bench can send";
+      case TIME_FAULT -> "Stopped because time went backwards or jumped";
+      case MOTOR_FAULT -> "Stopped and locked because the motor does not do what it is told";
+      case RESET -> "Unlocked by the operator; the motor stays off until motion is asked for anew";
+      case WRONG_DIRECTION -> "Stopped and locked because the file turns against the command";
+      case STALLED -> "Stopped and locked because the file does not turn when told to";
+      case RUNAWAY -> "Stopped and locked because the file turns when told not to";
+      case OVERHEATED -> "Stopped because the motor is too hot";
+      case SUPPLY_LOW -> "Stopped because the motor supply is too low";
+      case MONITOR_STOP -> "Stopped by the independent monitor of the raw signal";
+      case DEPTH_LIMIT -> "Stopped because the depth limit was reached";
+      case STAGE_REFUSED ->
+          "Kept the stage because the file was turning or the other stage has no settings";
+    };
+  }
+
+  /**
+   * Why a reading cannot be believed, in plain words.
+   *
+   * @param cause the cause
+   * @return a clause that can follow "because"
+   */
+  public static String why(Cause cause) {
+    return switch (cause) {
+      case NO_CAUSE -> "the reading is not yet sure";
+      case LEAKING -> "current leaks around the canal (is the chamber wet?)";
+      case UNWETTED -> "the file tip is out of the fluid";
+      case OPEN -> "the measuring circuit is open";
+      case JUMPY -> "the signal moves faster than a file can";
+      case STALE -> "the newest sample is too old";
+      case RAILED -> "the front end is saturated";
+      case FROZEN -> "the signal does not change while the file moves";
+    };
+  }
+
+  private static String numbers(Event e) {
+    String remaining =
+        e.readingPresent ? decimal(e.remainingMicrons, 1_000, 2) + " mm remaining" : "no reading";
+    String age =
+        e.signalAgeMicros < 0
+            ? "no sample yet"
+            : "signal " + decimal(e.signalAgeMicros, 1_000, 0) + " ms old";
+    return remaining
+        + ", closing at "
+        + decimal(e.closingMicronsPerSecond, 1_000, 2)
+        + " mm/s, "
+        + age
+        + ", "
+        + decimal(e.speedMilliRpm, 1_000, 0)
+        + " rpm, "
+        + decimal(e.torqueMicroNewtonMetres, 10_000, 2)
+        + " N cm";
+  }
+
+  private static String standoff(Event e) {
+    return decimal(e.standoffMicrons, 1_000, 2) + " mm";
+  }
+
+  private static String torqueLimit(Event e) {
+    return decimal(e.torqueLimitMicroNewtonMetres, 10_000, 2) + " N cm";
+  }
+
+  private static String decimal(long value, int unit, int decimals) {
+    return String.format(Locale.ROOT, "%." + decimals + "f", value / (double) unit);
+  }
+
+  /**
+   * Whether a reason ends motion.
+   *
+   * @param reason a reason
+   * @return true for the reasons of a stop
+   */
+  public static boolean isStop(Reason reason) {
+    return switch (reason) {
+      case STARTED_UP,
+          CANAL_ENTERED,
+          APPROACHING,
+          CLEAR_AGAIN,
+          REARMED,
+          TORQUE_RELEASED,
+          TRUST_REGAINED,
+          RESET,
+          STAGE_REFUSED ->
+          false;
+      default -> true;
+    };
+  }
+}

@@ -1,0 +1,64 @@
+package org.stopwell.core.guard;
+
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.PositionKind;
+
+/** Whether an input is one that a bench can send. What is not is answered by a safe stop. */
+public final class InputCheck {
+  /** How far a sample may seem to lie in the future, ns: clocks are matched, not the same. */
+  public static final long CLOCK_SLACK_NS = 5_000_000;
+
+  private static final int MAX_DISTANCE_MICRONS = 100_000;
+  private static final int MAX_SPEED_MILLI_RPM = 100_000_000;
+  private static final int MAX_TORQUE_MICRO_NEWTON_METRES = 10_000_000;
+  private static final int MAX_CURRENT_MILLI_AMPS = 1_000_000;
+  private static final int MAX_SUPPLY_MILLI_VOLTS = 1_000_000;
+
+  private InputCheck() {}
+
+  /**
+   * Checks the ranges of a frame.
+   *
+   * @param nowNs time of the step, ns
+   * @param in the frame
+   * @return false for a frame that no bench can send
+   */
+  public static boolean isPlausible(long nowNs, ControllerInput in) {
+    return in.positionKind != null
+        && in.stage != null
+        && in.linkAgeNs >= 0
+        && within(in.speedMilliRpm, MAX_SPEED_MILLI_RPM)
+        && within(in.torqueMicroNewtonMetres, MAX_TORQUE_MICRO_NEWTON_METRES)
+        && within(in.currentMilliAmps, MAX_CURRENT_MILLI_AMPS)
+        && in.supplyMilliVolts >= 0
+        && in.supplyMilliVolts <= MAX_SUPPLY_MILLI_VOLTS
+        && (!in.insertionPresent || within(in.insertionMicrons, MAX_DISTANCE_MICRONS))
+        && isPlausibleSample(nowNs, in);
+  }
+
+  private static boolean isPlausibleSample(long nowNs, ControllerInput in) {
+    if (in.positionKind == PositionKind.ABSENT) {
+      return true;
+    }
+    long aheadNs = in.sampleTimeNs - nowNs;
+    if (in.sampleTimeNs > nowNs && !(aheadNs >= 0 && aheadNs <= CLOCK_SLACK_NS)) {
+      return false;
+    }
+    if (in.positionKind == PositionKind.DISTANCE) {
+      return within(in.distanceMicrons, MAX_DISTANCE_MICRONS);
+    }
+    if (!(in.frequencyCount >= 1 && in.frequencyCount <= ControllerInput.MAX_FREQUENCIES)) {
+      return false;
+    }
+    for (int i = 0; i < in.frequencyCount; i++) {
+      if (!(in.frequencyHz[i] > (i == 0 ? 0 : in.frequencyHz[i - 1]))) {
+        return false;
+      }
+    }
+    return true;
+  }
+
+  private static boolean within(int value, int limit) {
+    return value >= -limit && value <= limit;
+  }
+}

@@ -1,0 +1,2 @@
+/** Budgets, limits and ordered reactions. */
+package org.stopwell.core.guard;

@@ -1,0 +1,2 @@
+/** Speed, angle and the prediction of where the file comes to rest. */
+package org.stopwell.core.motion;

@@ -1,0 +1,89 @@
+package org.stopwell.core.sense;
+
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.PositionKind;
+import org.stopwell.core.settings.Calibration;
+import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.core.settings.SenseParameters;
+
+/**
+ * Distance from complex impedance by a calibrated curve: either the ratio of the magnitudes at two
+ * frequencies, or the magnitude at one.
+ *
+ * <p>The ratio hardly depends on the fluid, the magnitude does; so the ratio gives the distance and
+ * the magnitude shows whether the current still goes through the canal. A path around the canal
+ * lies in parallel and can only lower the magnitude.
+ */
+final class ImpedanceSensing implements Sensing {
+  private static final double MILLIONTHS = 1e6;
+
+  private final boolean byRatio;
+  private final Curve curve;
+  private final int lowHz;
+  private final int highHz;
+  private final double openMilliOhms;
+  private final double unwettedMilliOhms;
+  private final double enterMilliOhms;
+  private final double leakFloorMilliOhms;
+  private final double leakShare;
+  private final double featureNoise;
+  private final double distanceNoiseMicrons;
+
+  ImpedanceSensing(boolean byRatio, ParameterValues sense, Calibration calibration) {
+    this.byRatio = byRatio;
+    curve = new Curve(calibration);
+    lowHz = sense.getInt(SenseParameters.LOW);
+    highHz = sense.getInt(SenseParameters.HIGH);
+    openMilliOhms = sense.get(SenseParameters.OPEN);
+    unwettedMilliOhms = sense.get(SenseParameters.UNWETTED);
+    enterMilliOhms = sense.get(SenseParameters.ENTER);
+    leakFloorMilliOhms = sense.get(SenseParameters.LEAK_FLOOR);
+    leakShare = sense.get(SenseParameters.LEAK_SHARE) / 100.0;
+    featureNoise = sense.get(SenseParameters.FEATURE_NOISE) / 100_000.0;
+    distanceNoiseMicrons = sense.get(SenseParameters.DISTANCE_NOISE);
+  }
+
+  @Override
+  public void read(ControllerInput in, Measurement out) {
+    int low = indexOf(in, lowHz);
+    int high = byRatio ? indexOf(in, highHz) : low;
+    if (in.positionKind != PositionKind.IMPEDANCE || low < 0 || high < 0) {
+      out.unusable = true;
+      return;
+    }
+    double lowMilliOhms = magnitude(in, low);
+    out.open = lowMilliOhms >= openMilliOhms;
+    out.unwetted = !out.open && lowMilliOhms >= unwettedMilliOhms;
+    out.outside = out.open || out.unwetted;
+    out.inside = lowMilliOhms < enterMilliOhms;
+    out.leaking = lowMilliOhms < leakFloorMilliOhms;
+    if (out.outside || !(lowMilliOhms > 0)) {
+      return;
+    }
+    double feature = byRatio ? magnitude(in, high) / lowMilliOhms * MILLIONTHS : lowMilliOhms;
+    int segment = curve.segment(feature);
+    double expected = byRatio ? curve.low(segment, feature) : curve.first();
+    out.leaking |= lowMilliOhms < leakShare * expected;
+    out.placed = true;
+    out.far = feature > curve.last();
+    out.remainingMicrons = curve.remaining(segment, feature);
+    double fromFeature = curve.slope(segment) * featureNoise * feature;
+    out.sdMicrons =
+        Math.sqrt(fromFeature * fromFeature + distanceNoiseMicrons * distanceNoiseMicrons);
+  }
+
+  private static int indexOf(ControllerInput in, int hz) {
+    for (int i = 0; i < in.frequencyCount; i++) {
+      if (in.frequencyHz[i] == hz) {
+        return i;
+      }
+    }
+    return -1;
+  }
+
+  private static double magnitude(ControllerInput in, int i) {
+    double re = in.zRealMilliOhms[i];
+    double im = in.zImagMilliOhms[i];
+    return Math.sqrt(re * re + im * im);
+  }
+}

@@ -1,0 +1,61 @@
+package org.stopwell.core.sense;
+
+/** What one sample says before any filter. A reused frame: a {@link Sensing} overwrites it. */
+public final class Measurement {
+  /** The sample does not hold what the policy needs. */
+  public boolean unusable;
+
+  /** The circuit is open. */
+  public boolean open;
+
+  /** The tip is out of the fluid. */
+  public boolean unwetted;
+
+  /** Current finds a way around the canal. */
+  public boolean leaking;
+
+  /** The file is in the canal. */
+  public boolean inside;
+
+  /** The file is out of the canal. Between inside and outside neither is true. */
+  public boolean outside;
+
+  /** Whether the two fields below hold a distance. */
+  public boolean placed;
+
+  /** The file is farther from the foramen than the curve goes; the distance is the last of it. */
+  public boolean far;
+
+  /** Distance from file tip to foramen, positive short of it, µm. */
+  public double remainingMicrons;
+
+  /** Standard deviation of that distance, µm. */
+  public double sdMicrons;
+
+  /** A frame with nothing in it. */
+  public Measurement() {}
+
+  /** Forgets everything. */
+  public void clear() {
+    unusable = false;
+    open = false;
+    unwetted = false;
+    leaking = false;
+    inside = false;
+    outside = false;
+    placed = false;
+    far = false;
+    remainingMicrons = 0;
+    sdMicrons = 0;
+  }
+
+  /** The flags that the next steps still look at, as a number. */
+  long bits() {
+    return (unusable ? 1 : 0)
+        | (open ? 2 : 0)
+        | (unwetted ? 4 : 0)
+        | (leaking ? 8 : 0)
+        | (inside ? 16 : 0)
+        | (outside ? 32 : 0);
+  }
+}

@@ -1,0 +1,304 @@
+package org.stopwell.core.sense;
+
+import org.stopwell.core.frame.Cause;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.PositionKind;
+import org.stopwell.core.frame.Trust;
+import org.stopwell.core.guard.InputCheck;
+import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.core.settings.GuardParameters;
+import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.core.settings.SenseParameters;
+import org.stopwell.core.trace.StateHash;
+
+/** Everything the controller knows about where the file is: distance, speed, trust, canal. */
+public final class PositionSense {
+  private static final double NS_PER_S = 1e9;
+
+  /** Turning slower than this is standing, for the frozen-signal check, milli-rpm; assumed. */
+  private static final int MOVING_MILLI_RPM = 5_000;
+
+  /** Spread allowed for a sample that is not a jump, standard deviations; assumed. */
+  private static final double JUMP_SIGMAS = 4;
+
+  private final Sensing sensing;
+  private final PositionFilter filter;
+  private final TrustJudge judge;
+  private final CanalGate gate;
+  private final Measurement last = new Measurement();
+  private final Signs signs = new Signs();
+  private final long signalAgeNs;
+  private final double jumpSpeed;
+
+  private boolean sampled;
+  private long sampleSequence;
+  private long sampleTimeNs;
+  private long sampleDigest;
+  private boolean sameAsBefore;
+  private boolean tracking;
+  private boolean far;
+  private long filterTimeNs;
+
+  /**
+   * A sense that has seen nothing.
+   *
+   * @param settings checked settings
+   * @param sensing how one sample is read
+   */
+  public PositionSense(ControllerSettings settings, Sensing sensing) {
+    this.sensing = sensing;
+    ParameterValues sense = settings.section("sense");
+    ParameterValues guard = settings.section("guard");
+    filter = new PositionFilter(sense.get(SenseParameters.FEED_CHANGE));
+    judge = new TrustJudge(guard);
+    gate =
+        new CanalGate(
+            sense.getInt(SenseParameters.ENTER_SAMPLES),
+            sense.get(SenseParameters.ENTER_DWELL),
+            sense.get(SenseParameters.LEAVE_DWELL));
+    signalAgeNs = guard.get(GuardParameters.SIGNAL_AGE);
+    jumpSpeed = guard.get(GuardParameters.JUMP_SPEED);
+  }
+
+  /**
+   * The sensing policy that the settings name.
+   *
+   * @param settings checked settings
+   * @return the policy
+   */
+  public static Sensing sensingOf(ControllerSettings settings) {
+    ParameterValues sense = settings.section("sense");
+    return switch (sense.choice(SenseParameters.POLICY)) {
+      case SenseParameters.RATIO -> new ImpedanceSensing(true, sense, settings.calibration());
+      case SenseParameters.RESISTANCE -> new ImpedanceSensing(false, sense, settings.calibration());
+      default -> new LocatorSensing(sense);
+    };
+  }
+
+  /**
+   * One step.
+   *
+   * @param nowNs time of the step, ns
+   * @param dtNs time since the step before, ns
+   * @param in a plausible input
+   */
+  public void update(long nowNs, long dtNs, ControllerInput in) {
+    boolean newSample = isNew(in);
+    if (newSample) {
+      take(in);
+    }
+    signs.stale = isStale(nowNs);
+    signs.frozen = sameAsBefore && Math.abs(in.speedMilliRpm) >= MOVING_MILLI_RPM;
+    judge.update(dtNs, last, signs);
+    boolean fresh = !signs.stale && !signs.railed;
+    gate.update(dtNs, newSample && fresh, fresh && last.inside, fresh && last.outside);
+  }
+
+  /**
+   * One step with an input that cannot be used: time passes, nothing is learnt.
+   *
+   * @param nowNs time of the step, ns
+   * @param dtNs time since the step before, ns
+   */
+  public void idle(long nowNs, long dtNs) {
+    signs.stale = isStale(nowNs);
+    judge.update(dtNs, last, signs);
+    gate.update(dtNs, false, false, false);
+  }
+
+  /** Forgets the sample and the filter, after a fault of time: nothing before it may be used. */
+  public void forget() {
+    sampled = false;
+    tracking = false;
+    far = false;
+    sameAsBefore = false;
+    last.clear();
+  }
+
+  private boolean isStale(long nowNs) {
+    long ageNs = nowNs - sampleTimeNs;
+    return !sampled || !(ageNs >= -InputCheck.CLOCK_SLACK_NS && ageNs <= signalAgeNs);
+  }
+
+  private boolean isNew(ControllerInput in) {
+    return in.positionKind != PositionKind.ABSENT
+        && (!sampled || (in.sampleSequence != sampleSequence && in.sampleTimeNs > sampleTimeNs));
+  }
+
+  private void take(ControllerInput in) {
+    long digest = digestOf(in);
+    sameAsBefore = sampled && digest == sampleDigest;
+    sampled = true;
+    sampleDigest = digest;
+    sampleSequence = in.sampleSequence;
+    sampleTimeNs = in.sampleTimeNs;
+    signs.railed = in.railed;
+    signs.jumpy = false;
+    last.clear();
+    if (in.railed) {
+      return;
+    }
+    sensing.read(in, last);
+    if (!last.placed) {
+      tracking = false;
+      far = false;
+      return;
+    }
+    track(last.remainingMicrons, last.sdMicrons * last.sdMicrons);
+  }
+
+  private void track(double z, double variance) {
+    if (!tracking) {
+      follow(z, variance);
+      return;
+    }
+    double dt = (sampleTimeNs - filterTimeNs) / NS_PER_S;
+    double reach = jumpSpeed * dt + JUMP_SIGMAS * Math.sqrt(filter.variance() + variance);
+    if (!(Math.abs(z - filter.x()) <= reach)) {
+      signs.jumpy = true;
+      if (judge.isJumpy()) {
+        follow(z, variance);
+      }
+      return;
+    }
+    if (last.far) {
+      follow(z, variance);
+      return;
+    }
+    far = false;
+    filter.predict(dt);
+    filter.update(z, variance);
+    filterTimeNs = sampleTimeNs;
+  }
+
+  private void follow(double z, double variance) {
+    filter.start(z, variance);
+    filterTimeNs = sampleTimeNs;
+    tracking = true;
+    far = last.far;
+  }
+
+  /** Equal digests mean equal raw values: bit for bit the same in every field that can change. */
+  private static long digestOf(ControllerInput in) {
+    long h = StateHash.mix(StateHash.START, in.distanceMicrons);
+    for (int i = 0; i < in.frequencyCount; i++) {
+      h =
+          StateHash.mix(
+              h, ((long) in.zRealMilliOhms[i] << 32) | (in.zImagMilliOhms[i] & 0xffffffffL));
+    }
+    return h;
+  }
+
+  /**
+   * Whether there is a distance.
+   *
+   * @return false without a usable sample, and when the file is farther than the curve goes
+   */
+  public boolean placed() {
+    return tracking && !far;
+  }
+
+  /**
+   * Whether the file is in the canal but farther from the foramen than the curve goes.
+   *
+   * @return true when only that much is known
+   */
+  public boolean far() {
+    return tracking && far;
+  }
+
+  /**
+   * The distance carried on to a time.
+   *
+   * @param nowNs a time not before the newest sample, ns
+   * @return µm; when {@link #far()}, the last distance of the curve
+   */
+  public double remainingMicrons(long nowNs) {
+    long ageNs = Math.max(0, Math.min(nowNs - filterTimeNs, signalAgeNs));
+    return far ? filter.x() : filter.x() + filter.v() * (ageNs / NS_PER_S);
+  }
+
+  /**
+   * How fast the file comes nearer to the foramen.
+   *
+   * @return µm/s, negative when it is withdrawn
+   */
+  public double closingMicronsPerSecond() {
+    return placed() ? -filter.v() : 0;
+  }
+
+  /**
+   * Age of the newest sample.
+   *
+   * @param nowNs time of the step, ns
+   * @return ns, at least 0; -1 when none has come
+   */
+  public long ageNs(long nowNs) {
+    return sampled ? Math.max(0, nowNs - sampleTimeNs) : -1;
+  }
+
+  /**
+   * How far the reading may be believed.
+   *
+   * @return the trust
+   */
+  public Trust trust() {
+    return judge.trust();
+  }
+
+  /**
+   * Why trust is not {@link Trust#SURE}.
+   *
+   * @return the cause
+   */
+  public Cause cause() {
+    return judge.cause();
+  }
+
+  /**
+   * Whether the file is proven to be in the canal.
+   *
+   * @return true after samples and dwell
+   */
+  public boolean inside() {
+    return gate.inside();
+  }
+
+  /**
+   * Whether the file is proven to be out of the canal.
+   *
+   * @return true after the dwell
+   */
+  public boolean outside() {
+    return gate.outside();
+  }
+
+  /**
+   * Whether the newest sample holds what the sensing policy needs.
+   *
+   * @return false when the bench sends another kind of signal than the settings name
+   */
+  public boolean usable() {
+    return !last.unusable;
+  }
+
+  /**
+   * Folds in the state.
+   *
+   * @param hash the hash so far
+   * @return the hash with it
+   */
+  public long mixInto(long hash) {
+    long h = filter.mixInto(gate.mixInto(judge.mixInto(hash)));
+    h = StateHash.mix(h, sampled);
+    h = StateHash.mix(h, sampleSequence);
+    h = StateHash.mix(h, sampleTimeNs);
+    h = StateHash.mix(h, sampleDigest);
+    h = StateHash.mix(h, filterTimeNs);
+    h = StateHash.mix(h, sameAsBefore);
+    h = StateHash.mix(h, tracking);
+    h = StateHash.mix(h, far);
+    h = StateHash.mix(h, signs.bits());
+    return StateHash.mix(h, last.bits());
+  }
+}

@@ -1,0 +1,91 @@
+package org.stopwell.core.sense;
+
+import org.stopwell.core.frame.Cause;
+import org.stopwell.core.frame.Trust;
+import org.stopwell.core.settings.GuardParameters;
+import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.core.trace.StateHash;
+
+/**
+ * How far the reading may be believed. Each cause has its own detector; trust falls at once to what
+ * the worst of them leaves and rises one step at a time, slowly.
+ */
+final class TrustJudge {
+  private final Detector stale;
+  private final Detector open;
+  private final Detector railed;
+  private final Detector unwetted;
+  private final Detector frozen;
+  private final Detector leaking;
+  private final Detector jumpy;
+  private final Detector[] worstFirst;
+  private final long riseNs;
+
+  private Trust trust = Trust.NONE;
+  private Cause cause = Cause.STALE;
+  private long goodNs;
+
+  TrustJudge(ParameterValues guard) {
+    stale = new Detector(Cause.STALE, Trust.NONE, 0);
+    open = new Detector(Cause.OPEN, Trust.NONE, guard.get(GuardParameters.OPEN));
+    railed = new Detector(Cause.RAILED, Trust.NONE, guard.get(GuardParameters.RAILED));
+    unwetted = new Detector(Cause.UNWETTED, Trust.NONE, guard.get(GuardParameters.UNWETTED));
+    frozen = new Detector(Cause.FROZEN, Trust.NONE, guard.get(GuardParameters.FROZEN));
+    leaking = new Detector(Cause.LEAKING, Trust.DOUBTFUL, guard.get(GuardParameters.LEAKING));
+    jumpy = new Detector(Cause.JUMPY, Trust.DOUBTFUL, guard.get(GuardParameters.JUMPY));
+    worstFirst = new Detector[] {stale, open, railed, unwetted, frozen, leaking, jumpy};
+    riseNs = guard.get(GuardParameters.TRUST_RISE);
+  }
+
+  void update(long dtNs, Measurement last, Signs signs) {
+    stale.budget.update(dtNs, signs.stale);
+    open.budget.update(dtNs, last.open);
+    railed.budget.update(dtNs, signs.railed);
+    unwetted.budget.update(dtNs, last.unwetted);
+    frozen.budget.update(dtNs, signs.frozen);
+    leaking.budget.update(dtNs, last.leaking);
+    jumpy.budget.update(dtNs, signs.jumpy);
+
+    Trust left = Trust.SURE;
+    Cause why = Cause.NO_CAUSE;
+    for (Detector detector : worstFirst) {
+      if (detector.budget.tripped() && detector.left.compareTo(left) < 0) {
+        left = detector.left;
+        why = detector.cause;
+      }
+    }
+    if (left.compareTo(trust) <= 0) {
+      trust = left;
+      cause = why;
+      goodNs = 0;
+      return;
+    }
+    goodNs += dtNs;
+    if (goodNs >= riseNs) {
+      goodNs = 0;
+      trust = trust == Trust.NONE ? Trust.DOUBTFUL : Trust.SURE;
+      cause = trust == Trust.SURE ? Cause.NO_CAUSE : cause;
+    }
+  }
+
+  boolean isJumpy() {
+    return jumpy.budget.tripped();
+  }
+
+  Trust trust() {
+    return trust;
+  }
+
+  Cause cause() {
+    return cause;
+  }
+
+  long mixInto(long hash) {
+    long h = StateHash.mix(hash, trust.code() << 8 | cause.code());
+    h = StateHash.mix(h, goodNs);
+    for (Detector detector : worstFirst) {
+      h = detector.budget.mixInto(h);
+    }
+    return h;
+  }
+}

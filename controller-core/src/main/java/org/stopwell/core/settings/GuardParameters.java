@@ -1,0 +1,150 @@
+package org.stopwell.core.settings;
+
+import java.util.List;
+
+/** Budgets that hold in every stage: section {@code guard}. */
+public final class GuardParameters {
+  /** Oldest usable sample, ns. */
+  public static final Parameter SIGNAL_AGE =
+      Parameter.number(
+          "signal_age_ms",
+          "ms",
+          6,
+          "1",
+          "1000",
+          "60",
+          "Age of the newest usable sample beyond which the motor stops.",
+          "assumed; 60 ms at 1 mm/s is 0.06 mm");
+
+  /** Longest silence of the bench, ns. */
+  public static final Parameter LINK_AGE =
+      Parameter.number(
+          "link_age_ms",
+          "ms",
+          6,
+          "1",
+          "1000",
+          "50",
+          "Silence of the bench beyond which the motor stops.",
+          "assumed; the motor side stops by itself within 100 ms");
+
+  /** Longest gap between two steps, ns. */
+  public static final Parameter STEP_GAP =
+      Parameter.number(
+          "step_gap_ms",
+          "ms",
+          6,
+          "1",
+          "1000",
+          "50",
+          "Gap between two steps of the controller beyond which the motor stops.",
+          "assumed");
+
+  /** How long a saturated front end is borne, ns. */
+  public static final Parameter RAILED = budget("railed_ms", "10", "a saturated front end");
+
+  /** How long an open circuit is borne, ns. */
+  public static final Parameter OPEN = budget("open_ms", "10", "an open circuit");
+
+  /** How long an unwetted tip is borne, ns. */
+  public static final Parameter UNWETTED = budget("unwetted_ms", "20", "a tip out of the fluid");
+
+  /** How long a leak around the canal is borne, ns. */
+  public static final Parameter LEAKING =
+      budget("leaking_ms", "30", "current leaking around the canal");
+
+  /** How long an unlikely jump is borne, ns. */
+  public static final Parameter JUMPY =
+      budget("jumpy_ms", "25", "a signal that moves faster than a file can");
+
+  /** How long an unchanging signal is borne while the file moves, ns. */
+  public static final Parameter FROZEN =
+      budget("frozen_ms", "250", "a signal that does not change while the file moves");
+
+  /** Time for trust to rise by one step, ns. */
+  public static final Parameter TRUST_RISE =
+      Parameter.number(
+          "trust_rise_ms",
+          "ms",
+          6,
+          "0",
+          "5000",
+          "60",
+          "How long a reading must be good before trust rises by one step.",
+          "assumed");
+
+  /** Fastest feed that a hand may have, µm/s. */
+  public static final Parameter JUMP_SPEED =
+      Parameter.number(
+          "jump_mm_s",
+          "mm/s",
+          3,
+          "1",
+          "500",
+          "20",
+          "Feed beyond which a change of the reading is not the file moving.",
+          "assumed");
+
+  /** Fastest the file may ever turn, milli-rpm. */
+  public static final Parameter SPEED_LIMIT =
+      Parameter.number(
+          "speed_limit_rpm",
+          "rpm",
+          3,
+          "1",
+          "5000",
+          "1000",
+          "Speed at the file that no stage may exceed.",
+          "assumed");
+
+  /** Greatest torque that may ever be allowed, µN·m. */
+  public static final Parameter TORQUE_LIMIT =
+      Parameter.number(
+          "torque_limit_ncm",
+          "N cm",
+          4,
+          "0.01",
+          "10",
+          "4",
+          "Torque at the file that no stage may allow.",
+          "assumed");
+
+  /** How long the torque limit may be touched, ns. */
+  public static final Parameter TORQUE_BUDGET =
+      budget("torque_ms", "15", "a torque at the stage's limit");
+
+  /** All of them. */
+  public static final ParameterTable TABLE =
+      new ParameterTable(
+          List.of(
+              SIGNAL_AGE,
+              LINK_AGE,
+              STEP_GAP,
+              RAILED,
+              OPEN,
+              UNWETTED,
+              LEAKING,
+              JUMPY,
+              FROZEN,
+              TRUST_RISE,
+              JUMP_SPEED,
+              SPEED_LIMIT,
+              TORQUE_LIMIT,
+              TORQUE_BUDGET));
+
+  private GuardParameters() {}
+
+  private static Parameter budget(String key, String ms, String what) {
+    return Parameter.number(
+        key,
+        "ms",
+        6,
+        "0",
+        "2000",
+        ms,
+        "How long "
+            + what
+            + " is borne in one go; spent in real time, given back at a quarter of it.",
+        "assumed");
+  }
+}

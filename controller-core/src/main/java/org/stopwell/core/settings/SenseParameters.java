@@ -1,0 +1,216 @@
+package org.stopwell.core.settings;
+
+import java.util.List;
+
+/** How the position signal is read: section {@code sense}. */
+public final class SenseParameters {
+  /** The word for two-frequency sensing. */
+  public static final String RATIO = "ratio";
+
+  /** The word for sensing by one magnitude. */
+  public static final String RESISTANCE = "resistance";
+
+  /** The word for the distance of an outside locator. */
+  public static final String LOCATOR = "locator";
+
+  /** How the signal becomes a distance. */
+  public static final Parameter POLICY =
+      Parameter.choice(
+          "policy",
+          List.of(RATIO, RESISTANCE, LOCATOR),
+          "ratio: magnitude at high_hz over magnitude at low_hz, by the calibrated curve;"
+              + " resistance: magnitude at low_hz, by the calibrated curve;"
+              + " locator: distance from an outside locator.",
+          "ratio of two frequencies: Kim, Kim and Cho, Restor Dent Endod 2015;40:113-122");
+
+  /** The lower frequency, Hz. */
+  public static final Parameter LOW =
+      Parameter.number(
+          "low_hz", "Hz", 0, "50", "100000", "700", "The lower measuring frequency.", "assumed");
+
+  /** The upper frequency, Hz. */
+  public static final Parameter HIGH =
+      Parameter.number(
+          "high_hz", "Hz", 0, "50", "100000", "7000", "The upper measuring frequency.", "assumed");
+
+  /** Magnitude at the lower frequency above which the circuit is open, mΩ. */
+  public static final Parameter OPEN =
+      Parameter.number(
+          "open_kohm",
+          "kOhm",
+          6,
+          "50",
+          "2000",
+          "1000",
+          "Magnitude at low_hz from which the circuit counts as open.",
+          "assumed; a dry or open circuit is far above 100 kOhm by circuit law");
+
+  /** Magnitude at the lower frequency above which the tip is out of the fluid, mΩ. */
+  public static final Parameter UNWETTED =
+      Parameter.number(
+          "unwetted_kohm",
+          "kOhm",
+          6,
+          "10",
+          "2000",
+          "150",
+          "Magnitude at low_hz from which the tip counts as out of the fluid, and the file as out"
+              + " of the canal.",
+          "assumed; wet canals stay below some 50 kOhm by the column model");
+
+  /** Magnitude at the lower frequency below which the tip is in the canal, mΩ. */
+  public static final Parameter ENTER =
+      Parameter.number(
+          "enter_kohm",
+          "kOhm",
+          6,
+          "5",
+          "2000",
+          "100",
+          "Magnitude at low_hz below which the file may count as in the canal.",
+          "assumed; two thirds of unwetted_kohm, for hysteresis");
+
+  /** Magnitude at the lower frequency below which current leaks, mΩ. */
+  public static final Parameter LEAK_FLOOR =
+      Parameter.number(
+          "leak_ohm",
+          "Ohm",
+          3,
+          "0",
+          "20000",
+          "3000",
+          "Magnitude at low_hz below which current must be leaking around the canal.",
+          "assumed; under half of the 6.5 kOhm body path of Sunada, J Dent Res 1962;41:375-387");
+
+  /** Least share of the calibrated low-frequency magnitude, percent. */
+  public static final Parameter LEAK_SHARE =
+      Parameter.number(
+          "leak_share_percent",
+          "%",
+          0,
+          "0",
+          "100",
+          "50",
+          "Least share of the calibrated magnitude at low_hz; below it current leaks around the"
+              + " canal. 0 turns the check off.",
+          "assumed");
+
+  /** Distance of an outside locator within which the file is in the canal, µm. */
+  public static final Parameter ENTER_DISTANCE =
+      Parameter.number(
+          "enter_mm",
+          "mm",
+          3,
+          "1",
+          "40",
+          "16",
+          "Distance of an outside locator below which the file may count as in the canal.",
+          "assumed; 16 mm is the least working part of a file, ISO 3630-1, from memory");
+
+  /** Distance of an outside locator beyond which the file is out of the canal, µm. */
+  public static final Parameter LEAVE_DISTANCE =
+      Parameter.number(
+          "leave_mm",
+          "mm",
+          3,
+          "1",
+          "50",
+          "18",
+          "Distance of an outside locator beyond which the file counts as out of the canal.",
+          "assumed");
+
+  /** Samples in a row that must agree before the file counts as in the canal. */
+  public static final Parameter ENTER_SAMPLES =
+      Parameter.number(
+          "enter_samples",
+          "samples",
+          0,
+          "1",
+          "100",
+          "3",
+          "New samples in a row that must say in the canal before the motor may start.",
+          "assumed");
+
+  /** How long the file must be in the canal before the motor starts, ns. */
+  public static final Parameter ENTER_DWELL =
+      Parameter.number(
+          "enter_ms",
+          "ms",
+          6,
+          "0",
+          "5000",
+          "80",
+          "How long the signal must say in the canal before the motor may start.",
+          "assumed");
+
+  /** How long the file must be out of the canal before it counts as left, ns. */
+  public static final Parameter LEAVE_DWELL =
+      Parameter.number(
+          "leave_ms",
+          "ms",
+          6,
+          "0",
+          "5000",
+          "150",
+          "How long the signal must say out of the canal before the file counts as withdrawn.",
+          "assumed");
+
+  /** Noise of the electrical feature, 1/1000 %. */
+  public static final Parameter FEATURE_NOISE =
+      Parameter.number(
+          "feature_noise_percent",
+          "%",
+          3,
+          "0.001",
+          "20",
+          "0.3",
+          "Standard deviation of one ratio or magnitude, as a share of it.",
+          "assumed; measure it on the bench with the file at rest");
+
+  /** Noise of the distance beside the feature noise, µm. */
+  public static final Parameter DISTANCE_NOISE =
+      Parameter.number(
+          "distance_noise_mm",
+          "mm",
+          3,
+          "0.001",
+          "1",
+          "0.03",
+          "Standard deviation of one distance that the feature noise does not explain.",
+          "assumed");
+
+  /** How fast the feed may change, µm/s². */
+  public static final Parameter FEED_CHANGE =
+      Parameter.number(
+          "feed_change_mm_s2",
+          "mm/s2",
+          3,
+          "0.1",
+          "1000",
+          "20",
+          "Standard deviation of the feed's acceleration: more follows faster, less is smoother.",
+          "assumed");
+
+  /** All of them. */
+  public static final ParameterTable TABLE =
+      new ParameterTable(
+          List.of(
+              POLICY,
+              LOW,
+              HIGH,
+              OPEN,
+              UNWETTED,
+              ENTER,
+              LEAK_FLOOR,
+              LEAK_SHARE,
+              ENTER_DISTANCE,
+              LEAVE_DISTANCE,
+              ENTER_SAMPLES,
+              ENTER_DWELL,
+              LEAVE_DWELL,
+              FEATURE_NOISE,
+              DISTANCE_NOISE,
+              FEED_CHANGE));
+
+  private SenseParameters() {}
+}

@@ -1,0 +1,159 @@
+package org.stopwell.core.settings;
+
+import java.util.List;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.core.frame.Stage;
+
+/** Checks that need more than one value: every message names both. */
+final class SettingsChecks {
+  private final List<Fault> faults;
+
+  private SettingsChecks(List<Fault> faults) {
+    this.faults = faults;
+  }
+
+  static void addFaults(
+      Map<String, ParameterValues> sections, Calibration calibration, List<Fault> faults) {
+    SettingsChecks checks = new SettingsChecks(faults);
+    for (String name : List.of("file", "sense")) {
+      if (!sections.containsKey(name)) {
+        checks.add(name, "the section is missing");
+      }
+    }
+    if (sections.keySet().stream().noneMatch(name -> name.startsWith("stages."))) {
+      checks.add("stages", "no stage is written; one of open, length, shape, recheck must be");
+    }
+    ParameterValues sense = sections.get("sense");
+    if (sense != null) {
+      checks.sense(sense);
+      checks.calibration(sense, calibration);
+    }
+    ParameterValues guard = sections.get("guard");
+    for (Stage stage : Stage.values()) {
+      String name = ControllerSettings.nameOf(stage);
+      ParameterValues values = sections.get(name);
+      if (values != null) {
+        checks.stage(name, values, sense, calibration);
+        if (guard != null) {
+          checks.notAbove(
+              name, values, StageParameters.SPEED, "guard", guard, GuardParameters.SPEED_LIMIT);
+          checks.notAbove(
+              name, values, StageParameters.TORQUE, "guard", guard, GuardParameters.TORQUE_LIMIT);
+        }
+      }
+    }
+  }
+
+  private void sense(ParameterValues sense) {
+    if (sense.choice(SenseParameters.POLICY).equals(SenseParameters.RATIO)) {
+      below("sense", sense, SenseParameters.LOW, SenseParameters.HIGH);
+    }
+    below("sense", sense, SenseParameters.LEAK_FLOOR, SenseParameters.ENTER);
+    below("sense", sense, SenseParameters.ENTER, SenseParameters.UNWETTED);
+    below("sense", sense, SenseParameters.UNWETTED, SenseParameters.OPEN);
+    below("sense", sense, SenseParameters.ENTER_DISTANCE, SenseParameters.LEAVE_DISTANCE);
+  }
+
+  private void calibration(ParameterValues sense, Calibration calibration) {
+    if (sense.choice(SenseParameters.POLICY).equals(SenseParameters.LOCATOR)) {
+      return;
+    }
+    List<Calibration.Point> points = calibration.points();
+    if (points.size() < 2) {
+      add(
+          "calibration",
+          "sense.policy "
+              + sense.choice(SenseParameters.POLICY)
+              + " needs a curve of at least 2 points, not "
+              + points.size());
+      return;
+    }
+    if (points.get(0).feature() <= 0) {
+      add("calibration", "feature " + points.get(0).feature() + " is not above 0");
+    }
+    for (int i = 1; i < points.size(); i++) {
+      Calibration.Point a = points.get(i - 1);
+      Calibration.Point b = points.get(i);
+      if (!(b.feature() > a.feature())) {
+        add(
+            "calibration",
+            "feature " + b.feature() + " of point " + i + " is not above " + a.feature());
+      }
+      if (!(b.remainingMicrons() > a.remainingMicrons())) {
+        add(
+            "calibration",
+            "distance "
+                + b.remainingMicrons()
+                + " um of point "
+                + i
+                + " is not above "
+                + a.remainingMicrons()
+                + " um");
+      }
+    }
+  }
+
+  private void stage(
+      String name,
+      ParameterValues stage,
+      @Nullable ParameterValues sense,
+      Calibration calibration) {
+    notAbove(name, stage, StageParameters.EASE_SPEED, name, stage, StageParameters.SPEED);
+    boolean stopsAtStandoff = !stage.choice(StageParameters.APICAL).equals(StageParameters.NONE);
+    boolean byCurve =
+        sense != null && !sense.choice(SenseParameters.POLICY).equals(SenseParameters.LOCATOR);
+    if (!stopsAtStandoff || !byCurve || calibration.points().size() < 2) {
+      return;
+    }
+    int standoff = stage.getInt(StageParameters.STANDOFF);
+    int nearest = calibration.nearestMicrons();
+    int farthest = calibration.farthestMicrons();
+    if (!(standoff >= nearest && standoff < farthest)) {
+      add(
+          name + ".standoff_mm",
+          StageParameters.STANDOFF.human(standoff)
+              + " mm is outside of the calibrated curve, "
+              + StageParameters.STANDOFF.human(nearest)
+              + " to "
+              + StageParameters.STANDOFF.human(farthest)
+              + " mm");
+    }
+  }
+
+  private void below(String section, ParameterValues values, Parameter low, Parameter high) {
+    if (!(values.get(low) < values.get(high))) {
+      add(
+          section + "." + low.key(),
+          human(values, low) + " is not below " + high.key() + ", " + human(values, high));
+    }
+  }
+
+  private void notAbove(
+      String section,
+      ParameterValues values,
+      Parameter value,
+      String limitSection,
+      ParameterValues limits,
+      Parameter limit) {
+    if (!(values.get(value) <= limits.get(limit))) {
+      add(
+          section + "." + value.key(),
+          human(values, value)
+              + " is above "
+              + limitSection
+              + "."
+              + limit.key()
+              + ", "
+              + human(limits, limit));
+    }
+  }
+
+  private static String human(ParameterValues values, Parameter p) {
+    return p.human(values.get(p)) + " " + p.unit();
+  }
+
+  private void add(String key, String message) {
+    faults.add(new Fault(key, key + ": " + message));
+  }
+}

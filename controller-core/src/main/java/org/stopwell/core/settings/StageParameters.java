@@ -1,0 +1,248 @@
+package org.stopwell.core.settings;
+
+import java.util.List;
+
+/** What one stage of work does: sections {@code stages.open} and so on. */
+public final class StageParameters {
+  /** The word for no reaction. */
+  public static final String NONE = "none";
+
+  /** The word for stopping. */
+  public static final String HOLD = "hold";
+
+  /** The word for turning backwards. */
+  public static final String BACK_OUT = "back-out";
+
+  /** The word for alternating. */
+  public static final String ROCK = "rock";
+
+  /** Speed at the file, milli-rpm. */
+  public static final Parameter SPEED =
+      Parameter.number(
+          "speed_rpm",
+          "rpm",
+          3,
+          "10",
+          "5000",
+          "300",
+          "Speed at the file far from the standoff.",
+          "common practice for measuring length");
+
+  /** Torque limit at the file, µN·m. */
+  public static final Parameter TORQUE =
+      Parameter.number(
+          "torque_ncm",
+          "N cm",
+          4,
+          "0.01",
+          "10",
+          "0.6",
+          "Torque limit at the file; it is never blanked.",
+          "common practice for measuring length");
+
+  /** Target distance short of the foramen, µm. */
+  public static final Parameter STANDOFF =
+      Parameter.number(
+          "standoff_mm",
+          "mm",
+          3,
+          "-1",
+          "3",
+          "0.5",
+          "Target distance short of the foramen; negative is past it.",
+          "common practice");
+
+  /** What happens at the standoff. */
+  public static final Parameter APICAL =
+      Parameter.choice(
+          "apical",
+          List.of(HOLD, BACK_OUT, NONE),
+          "At the standoff: hold, turn backwards and then hold, or do nothing by intent.",
+          "common practice");
+
+  /** How far before the standoff easing begins, µm. */
+  public static final Parameter EASE =
+      Parameter.number(
+          "ease_mm",
+          "mm",
+          3,
+          "0",
+          "5",
+          "1",
+          "How far before the standoff the motor begins to slow down; 0 turns easing off.",
+          "assumed");
+
+  /** Speed at the standoff, milli-rpm. */
+  public static final Parameter EASE_SPEED =
+      Parameter.number(
+          "ease_rpm",
+          "rpm",
+          3,
+          "10",
+          "5000",
+          "150",
+          "Speed at the file just before the standoff.",
+          "assumed; half of the speed");
+
+  /** Time from the decision to rest, ns. */
+  public static final Parameter REACTION =
+      Parameter.number(
+          "reaction_ms",
+          "ms",
+          6,
+          "0",
+          "1000",
+          "30",
+          "Time from the decision to stop until the file rests; the stop is decided that much"
+              + " earlier.",
+          "assumed; measure it on the bench");
+
+  /** Withdrawal before turning again, µm. */
+  public static final Parameter REARM_DISTANCE =
+      Parameter.number(
+          "rearm_mm",
+          "mm",
+          3,
+          "0.1",
+          "5",
+          "1",
+          "Withdrawal after a stop before the motor may turn again.",
+          "assumed");
+
+  /** Time withdrawn before turning again, ns. */
+  public static final Parameter REARM_DWELL =
+      Parameter.number(
+          "rearm_ms",
+          "ms",
+          6,
+          "10",
+          "5000",
+          "150",
+          "How long the file must stay withdrawn before the motor may turn again.",
+          "assumed");
+
+  /** What happens at the torque limit. */
+  public static final Parameter ON_TORQUE =
+      Parameter.choice(
+          "on_torque",
+          List.of(HOLD, BACK_OUT, ROCK),
+          "At the torque limit: hold, turn backwards and go on, or alternate and go on.",
+          "common practice");
+
+  /** Turns backwards at a reaction, millidegrees. */
+  public static final Parameter BACK_OUT_ANGLE =
+      Parameter.number(
+          "back_out_deg",
+          "deg",
+          3,
+          "10",
+          "7200",
+          "360",
+          "How far the file turns backwards in one back-out.",
+          "assumed");
+
+  /** Longest back-out, ns. */
+  public static final Parameter BACK_OUT_TIME =
+      Parameter.number(
+          "back_out_ms",
+          "ms",
+          6,
+          "10",
+          "10000",
+          "800",
+          "Longest time of one back-out, whatever the angle.",
+          "assumed");
+
+  /** Swing of rocking, millidegrees. */
+  public static final Parameter ROCK_ANGLE =
+      Parameter.number(
+          "rock_deg",
+          "deg",
+          3,
+          "10",
+          "360",
+          "90",
+          "How far the file swings either way when rocking.",
+          "assumed");
+
+  /** Length of rocking, ns. */
+  public static final Parameter ROCK_TIME =
+      Parameter.number(
+          "rock_ms",
+          "ms",
+          6,
+          "50",
+          "10000",
+          "1000",
+          "How long the file rocks before it drives on.",
+          "assumed");
+
+  /** Torque reactions in a row before the motor holds. */
+  public static final Parameter RETRIES =
+      Parameter.number(
+          "retries",
+          "times",
+          0,
+          "0",
+          "20",
+          "3",
+          "Torque reactions in a row after which the motor holds.",
+          "assumed");
+
+  /** Free running that ends a row of retries, ns. */
+  public static final Parameter RETRY_CLEAR =
+      Parameter.number(
+          "retry_clear_ms",
+          "ms",
+          6,
+          "100",
+          "60000",
+          "2000",
+          "Time of driving below the torque limit that starts the count of retries anew.",
+          "assumed");
+
+  /** Ramp of the speed, milli-rpm per second. */
+  public static final Parameter RAMP =
+      Parameter.number(
+          "ramp_rpm_s",
+          "rpm/s",
+          3,
+          "10",
+          "100000",
+          "3000",
+          "How fast the commanded speed may change; stopping is never delayed.",
+          "assumed");
+
+  /** How the motor is stopped. */
+  public static final Parameter STOP_BY =
+      Parameter.choice(
+          "stop_by",
+          List.of("brake", "coast"),
+          "How the motor stops: windings shorted, or no power.",
+          "assumed");
+
+  /** All of them. */
+  public static final ParameterTable TABLE =
+      new ParameterTable(
+          List.of(
+              SPEED,
+              TORQUE,
+              STANDOFF,
+              APICAL,
+              EASE,
+              EASE_SPEED,
+              REACTION,
+              REARM_DISTANCE,
+              REARM_DWELL,
+              ON_TORQUE,
+              BACK_OUT_ANGLE,
+              BACK_OUT_TIME,
+              ROCK_ANGLE,
+              ROCK_TIME,
+              RETRIES,
+              RETRY_CLEAR,
+              RAMP,
+              STOP_BY));
+
+  private StageParameters() {}
+}

@@ -1,0 +1,63 @@
+package org.stopwell.core.state;
+
+import org.stopwell.core.frame.Drive;
+import org.stopwell.core.guard.Reaction;
+import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.core.settings.StageParameters;
+
+/** The settings of one stage as plain numbers, read once. */
+final class StageSetup {
+  final int speedMilliRpm;
+  final int easeSpeedMilliRpm;
+  final int torqueMicroNewtonMetres;
+  final int standoffMicrons;
+  final int easeMicrons;
+  final Reaction apical;
+  final long reactionNs;
+  final int rearmMicrons;
+  final long rearmNs;
+  final Reaction onTorque;
+  final long backOutMilliDegrees;
+  final long backOutNs;
+  final long rockMilliDegrees;
+  final long rockNs;
+  final int retries;
+  final long retryClearNs;
+  final long rampMilliRpmPerSecond;
+  final Drive rest;
+
+  StageSetup(ParameterValues values) {
+    speedMilliRpm = values.getInt(StageParameters.SPEED);
+    easeSpeedMilliRpm = values.getInt(StageParameters.EASE_SPEED);
+    torqueMicroNewtonMetres = values.getInt(StageParameters.TORQUE);
+    standoffMicrons = values.getInt(StageParameters.STANDOFF);
+    easeMicrons = values.getInt(StageParameters.EASE);
+    apical = reaction(values.choice(StageParameters.APICAL));
+    reactionNs = values.get(StageParameters.REACTION);
+    rearmMicrons = values.getInt(StageParameters.REARM_DISTANCE);
+    rearmNs = values.get(StageParameters.REARM_DWELL);
+    onTorque = reaction(values.choice(StageParameters.ON_TORQUE));
+    backOutMilliDegrees = values.get(StageParameters.BACK_OUT_ANGLE);
+    backOutNs = values.get(StageParameters.BACK_OUT_TIME);
+    rockMilliDegrees = values.get(StageParameters.ROCK_ANGLE);
+    rockNs = values.get(StageParameters.ROCK_TIME);
+    retries = values.getInt(StageParameters.RETRIES);
+    retryClearNs = values.get(StageParameters.RETRY_CLEAR);
+    rampMilliRpmPerSecond = values.get(StageParameters.RAMP);
+    rest = values.choice(StageParameters.STOP_BY).equals("brake") ? Drive.BRAKE : Drive.OFF;
+  }
+
+  private static Reaction reaction(String word) {
+    return switch (word) {
+      case StageParameters.HOLD -> Reaction.HOLD;
+      case StageParameters.BACK_OUT -> Reaction.BACK_OUT;
+      case StageParameters.ROCK -> Reaction.ROCK;
+      default -> Reaction.NONE;
+    };
+  }
+
+  /** Whether the standoff is obeyed. */
+  boolean stopsAtStandoff() {
+    return apical != Reaction.NONE;
+  }
+}

@@ -1,0 +1,2 @@
+/** The coded states, one method for each, and the one transition method. */
+package org.stopwell.core.state;

@@ -1,0 +1,136 @@
+package org.stopwell.core.trace;
+
+import java.nio.ByteBuffer;
+import java.nio.ByteOrder;
+import org.stopwell.core.frame.Cause;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.frame.Drive;
+import org.stopwell.core.frame.PositionKind;
+import org.stopwell.core.frame.Reason;
+import org.stopwell.core.frame.Stage;
+import org.stopwell.core.frame.State;
+import org.stopwell.core.frame.Trust;
+
+/**
+ * Frames as bytes of a fixed layout, little-endian: run files, replay and golden vectors hold them.
+ *
+ * <p>Input: sample sequence (8), sample time ns (8), link age ns (8), four times frequency Hz, real
+ * mΩ, imaginary mΩ (4 each), distance µm (4), insertion µm (4), speed milli-rpm (4), torque µN·m
+ * (4), current mA (4), supply mV (4), position kind (1), frequency count (1), stage (1), flags (1):
+ * railed 1, demand 2, stop line 4, reset 8, insertion present 16.
+ *
+ * <p>Output: speed milli-rpm (4), torque limit µN·m (4), remaining µm (4), drive (1), state (1),
+ * trust (1), cause (1), reason (1), reading present (1).
+ */
+public final class FrameCodec {
+  /** Changes with every change of the layout. */
+  public static final int VERSION = 1;
+
+  /** Bytes of an input frame. */
+  public static final int INPUT_BYTES = 100;
+
+  /** Bytes of an output frame. */
+  public static final int OUTPUT_BYTES = 18;
+
+  private static final int RAILED = 1;
+  private static final int DEMAND = 2;
+  private static final int STOP_LINE = 4;
+  private static final int RESET = 8;
+  private static final int INSERTION = 16;
+
+  private FrameCodec() {}
+
+  /**
+   * Writes an input frame.
+   *
+   * @param in the frame
+   * @param to receives {@link #INPUT_BYTES} at its position; its byte order becomes little-endian
+   */
+  public static void put(ControllerInput in, ByteBuffer to) {
+    to.order(ByteOrder.LITTLE_ENDIAN);
+    to.putLong(in.sampleSequence).putLong(in.sampleTimeNs).putLong(in.linkAgeNs);
+    for (int i = 0; i < ControllerInput.MAX_FREQUENCIES; i++) {
+      to.putInt(in.frequencyHz[i]).putInt(in.zRealMilliOhms[i]).putInt(in.zImagMilliOhms[i]);
+    }
+    to.putInt(in.distanceMicrons).putInt(in.insertionMicrons);
+    to.putInt(in.speedMilliRpm).putInt(in.torqueMicroNewtonMetres);
+    to.putInt(in.currentMilliAmps).putInt(in.supplyMilliVolts);
+    to.put((byte) in.positionKind.code()).put((byte) in.frequencyCount);
+    to.put((byte) in.stage.code());
+    to.put(
+        (byte)
+            ((in.railed ? RAILED : 0)
+                | (in.demand ? DEMAND : 0)
+                | (in.stopLine ? STOP_LINE : 0)
+                | (in.reset ? RESET : 0)
+                | (in.insertionPresent ? INSERTION : 0)));
+  }
+
+  /**
+   * Reads an input frame.
+   *
+   * @param from holds {@link #INPUT_BYTES} at its position; its byte order becomes little-endian
+   * @param in overwritten
+   */
+  public static void get(ByteBuffer from, ControllerInput in) {
+    from.order(ByteOrder.LITTLE_ENDIAN);
+    in.sampleSequence = from.getLong();
+    in.sampleTimeNs = from.getLong();
+    in.linkAgeNs = from.getLong();
+    for (int i = 0; i < ControllerInput.MAX_FREQUENCIES; i++) {
+      in.frequencyHz[i] = from.getInt();
+      in.zRealMilliOhms[i] = from.getInt();
+      in.zImagMilliOhms[i] = from.getInt();
+    }
+    in.distanceMicrons = from.getInt();
+    in.insertionMicrons = from.getInt();
+    in.speedMilliRpm = from.getInt();
+    in.torqueMicroNewtonMetres = from.getInt();
+    in.currentMilliAmps = from.getInt();
+    in.supplyMilliVolts = from.getInt();
+    in.positionKind = PositionKind.ofCode(from.get());
+    in.frequencyCount = from.get();
+    in.stage = Stage.ofCode(from.get());
+    int flags = from.get();
+    in.railed = (flags & RAILED) != 0;
+    in.demand = (flags & DEMAND) != 0;
+    in.stopLine = (flags & STOP_LINE) != 0;
+    in.reset = (flags & RESET) != 0;
+    in.insertionPresent = (flags & INSERTION) != 0;
+  }
+
+  /**
+   * Writes an output frame.
+   *
+   * @param out the frame
+   * @param to receives {@link #OUTPUT_BYTES} at its position; its byte order becomes little-endian
+   */
+  public static void put(ControllerOutput out, ByteBuffer to) {
+    to.order(ByteOrder.LITTLE_ENDIAN);
+    to.putInt(out.speedMilliRpm).putInt(out.torqueLimitMicroNewtonMetres);
+    to.putInt(out.remainingMicrons);
+    to.put((byte) out.drive.code()).put((byte) out.state.code()).put((byte) out.trust.code());
+    to.put((byte) out.cause.code()).put((byte) out.reason.code());
+    to.put((byte) (out.readingPresent ? 1 : 0));
+  }
+
+  /**
+   * Reads an output frame.
+   *
+   * @param from holds {@link #OUTPUT_BYTES} at its position; its byte order becomes little-endian
+   * @param out overwritten
+   */
+  public static void get(ByteBuffer from, ControllerOutput out) {
+    from.order(ByteOrder.LITTLE_ENDIAN);
+    out.speedMilliRpm = from.getInt();
+    out.torqueLimitMicroNewtonMetres = from.getInt();
+    out.remainingMicrons = from.getInt();
+    out.drive = Drive.ofCode(from.get());
+    out.state = State.ofCode(from.get());
+    out.trust = Trust.ofCode(from.get());
+    out.cause = Cause.ofCode(from.get());
+    out.reason = Reason.ofCode(from.get());
+    out.readingPresent = from.get() != 0;
+  }
+}

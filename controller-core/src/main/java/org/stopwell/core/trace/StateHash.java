@@ -1,0 +1,48 @@
+package org.stopwell.core.trace;
+
+/**
+ * Folds values into 64 bits: equal states give equal numbers on any machine.
+ *
+ * <p>Every value is spread by a multiplication with an odd constant (2^64 over the golden ratio)
+ * and one shift; both steps can be undone, so no single change of a value is lost.
+ */
+public final class StateHash {
+  /** The hash of nothing. */
+  public static final long START = 0x243f6a8885a308d3L;
+
+  private StateHash() {}
+
+  /**
+   * Folds in a whole number.
+   *
+   * @param hash the hash so far
+   * @param value any number
+   * @return the hash with the value
+   */
+  public static long mix(long hash, long value) {
+    long h = (hash ^ value) * 0x9e3779b97f4a7c15L;
+    return h ^ (h >>> 29);
+  }
+
+  /**
+   * Folds in a number with a fraction, bit by bit.
+   *
+   * @param hash the hash so far
+   * @param value any number
+   * @return the hash with the value
+   */
+  public static long mix(long hash, double value) {
+    return mix(hash, Double.doubleToLongBits(value));
+  }
+
+  /**
+   * Folds in a flag.
+   *
+   * @param hash the hash so far
+   * @param value a flag
+   * @return the hash with the value
+   */
+  public static long mix(long hash, boolean value) {
+    return mix(hash, value ? 1L : 0L);
+  }
+}

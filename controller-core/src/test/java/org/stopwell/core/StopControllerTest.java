@@ -1,0 +1,326 @@
+package org.stopwell.core;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.List;
+import java.util.Map;
+import org.junit.jupiter.api.Test;
+import org.stopwell.core.frame.Cause;
+import org.stopwell.core.frame.Drive;
+import org.stopwell.core.frame.Reason;
+import org.stopwell.core.frame.Stage;
+import org.stopwell.core.frame.State;
+import org.stopwell.core.frame.Trust;
+
+class StopControllerTest {
+
+  @Test
+  void aFileOutsideOfTheCanalNeverTurns() {
+    TestBench bench = new TestBench();
+    bench.run(3_000);
+    assertEquals(List.of(State.PARKED), bench.states);
+    assertEquals(Cause.OPEN, bench.out.cause);
+    assertEquals(Drive.OFF, bench.out.drive);
+  }
+
+  @Test
+  void enteringTheCanalStartsTheMotorAndTheRampIsSoft() {
+    TestBench bench = new TestBench();
+    bench.run(200);
+    bench.inCanal = true;
+    while (bench.out.state == State.PARKED) {
+      bench.step();
+    }
+    assertEquals(Reason.CANAL_ENTERED, bench.out.reason);
+    bench.run(50);
+    assertTrue(bench.out.speedMilliRpm <= 51 * 3_000);
+    bench.run(100);
+    assertEquals(300_000, bench.out.speedMilliRpm);
+    assertEquals(6_000, bench.out.torqueLimitMicroNewtonMetres);
+  }
+
+  @Test
+  void theApproachIsEasedAndEndsAtRestAtTheStandoff() {
+    TestBench bench = new TestBench().started();
+    bench.feedUntilStateChanges(1_000);
+    assertEquals(State.EASING, bench.out.state);
+    bench.feedUntilStateChanges(1_000);
+    assertEquals(State.HOLDING, bench.out.state);
+    assertEquals(Reason.STANDOFF_REACHED, bench.out.reason);
+    assertEquals(Drive.BRAKE, bench.out.drive);
+    // 30 ms of reaction at 1 mm/s are left for coming to rest.
+    assertEquals(530, bench.remainingMicrons, 15);
+  }
+
+  @Test
+  void turningAgainNeedsMillimetresAndMilliseconds() {
+    TestBench bench = atTheStandoff();
+    bench.run(5_000);
+    assertEquals(State.HOLDING, bench.out.state);
+    bench.remainingMicrons += 900;
+    bench.run(5_000);
+    assertEquals(State.HOLDING, bench.out.state, "0.9 mm are not enough");
+    bench.remainingMicrons += 200;
+    bench.run(100);
+    assertEquals(State.HOLDING, bench.out.state, "100 ms are not enough");
+    bench.remainingMicrons -= 300;
+    bench.run(100);
+    bench.remainingMicrons += 300;
+    bench.run(140);
+    assertEquals(State.HOLDING, bench.out.state, "the dwell begins anew");
+    bench.run(120);
+    assertEquals(State.TURNING, bench.out.state);
+    assertEquals(Reason.REARMED, bench.out.reason);
+  }
+
+  @Test
+  void aBrokenLeadAtTheStandoffDoesNotRearm() {
+    TestBench bench = atTheStandoff();
+    bench.inCanal = false;
+    bench.run(2_000);
+    assertEquals(State.PARKED, bench.out.state);
+    bench.inCanal = true;
+    bench.remainingMicrons += 300;
+    bench.run(5_000);
+    assertEquals(State.PARKED, bench.out.state);
+  }
+
+  @Test
+  void aStartAtTheStandoffIsRefused() {
+    TestBench bench = new TestBench();
+    bench.run(200);
+    bench.inCanal = true;
+    bench.remainingMicrons = 700;
+    bench.run(3_000);
+    assertEquals(List.of(State.PARKED), bench.states);
+  }
+
+  @Test
+  void powerOnWithTheFileInTheCanalDoesNotTurn() {
+    TestBench bench = new TestBench();
+    bench.inCanal = true;
+    bench.run(3_000);
+    assertEquals(List.of(State.PARKED), bench.states);
+    bench.in.demand = false;
+    bench.run(10);
+    bench.in.demand = true;
+    bench.run(10);
+    assertEquals(State.TURNING, bench.out.state);
+  }
+
+  @Test
+  void leavingTheCanalParksTheMotor() {
+    TestBench bench = new TestBench().started();
+    bench.inCanal = false;
+    bench.run(25);
+    assertFalse(bench.out.drive.turns());
+    bench.run(400);
+    assertEquals(State.PARKED, bench.out.state);
+    assertEquals(Reason.CANAL_LEFT, bench.out.reason);
+  }
+
+  @Test
+  void apicalReverseTurnsBackTheSetAngleAndThenHolds() {
+    TestBench bench = new TestBench(TestBench.length("apical", "back-out")).started();
+    bench.feedUntilStateChanges(1_000);
+    bench.feedUntilStateChanges(1_000);
+    assertEquals(State.BACKING, bench.out.state);
+    double degrees = 0;
+    while (bench.out.state == State.BACKING) {
+      bench.step();
+      degrees -= bench.in.speedMilliRpm * 6e-6;
+    }
+    assertEquals(State.HOLDING, bench.out.state);
+    assertEquals(Reason.BACKED_OUT, bench.out.reason);
+    assertEquals(360, degrees, 2);
+  }
+
+  @Test
+  void aSilentSensorStopsTheMotorInItsBudget() {
+    TestBench bench = new TestBench().started();
+    bench.sampling = false;
+    bench.run(55);
+    assertTrue(bench.out.drive.turns());
+    bench.run(12);
+    assertEquals(Reason.SIGNAL_STALE, bench.out.reason);
+    assertEquals(Trust.NONE, bench.out.trust);
+    assertEquals(Cause.STALE, bench.out.cause);
+    assertFalse(bench.out.drive.turns());
+  }
+
+  @Test
+  void aSaturatedFrontEndStopsTheMotorInItsBudget() {
+    TestBench bench = new TestBench().started();
+    bench.in.railed = true;
+    bench.run(16);
+    assertEquals(Cause.RAILED, bench.out.cause);
+    assertFalse(bench.out.drive.turns());
+  }
+
+  @Test
+  void aFloodedChamberIsCalledLeaking() {
+    TestBench bench = new TestBench().started();
+    bench.leakOhms = 1_000;
+    bench.run(100);
+    assertEquals(State.HOLDING, bench.out.state);
+    assertEquals(Cause.LEAKING, bench.out.cause);
+    assertEquals(Trust.DOUBTFUL, bench.out.trust);
+  }
+
+  @Test
+  void aJumpOfTheReadingIsNotFollowedAndStopsTheMotor() {
+    TestBench bench = new TestBench().started();
+    bench.remainingMicrons -= 1_500;
+    bench.run(15);
+    assertTrue(bench.out.remainingMicrons > 3_300);
+    bench.run(20);
+    assertEquals(Cause.JUMPY, bench.out.cause);
+    assertEquals(State.HOLDING, bench.out.state);
+    bench.run(1_000);
+    assertEquals(Trust.SURE, bench.out.trust);
+    assertEquals(2_000, bench.out.remainingMicrons, 5);
+  }
+
+  @Test
+  void anUnchangingSignalWhileTheFileTurnsIsFrozen() {
+    TestBench bench = new TestBench().started();
+    int real = bench.in.zRealMilliOhms[0];
+    int high = bench.in.zRealMilliOhms[1];
+    int ms = 0;
+    while (bench.out.drive.turns() && ms < 1_000) {
+      bench.nowNs += TestBench.MS;
+      ms++;
+      if (ms % 5 == 0) {
+        bench.sample();
+        bench.in.zRealMilliOhms[0] = real;
+        bench.in.zRealMilliOhms[1] = high;
+      }
+      bench.controller.step(bench.nowNs, bench.in, bench.out);
+    }
+    assertEquals(Cause.FROZEN, bench.out.cause);
+    assertEquals(255, ms, 10);
+  }
+
+  @Test
+  void theStopLineLocksAndAResetAloneDoesNotTurn() {
+    TestBench bench = new TestBench().started();
+    bench.in.stopLine = true;
+    bench.step();
+    assertEquals(State.LOCKED, bench.out.state);
+    assertFalse(bench.out.drive.turns());
+    bench.in.reset = true;
+    bench.run(10);
+    assertEquals(State.LOCKED, bench.out.state, "the line is still open");
+    bench.in.stopLine = false;
+    bench.run(10);
+    assertEquals(State.PARKED, bench.out.state);
+    bench.in.reset = false;
+    bench.run(3_000);
+    assertEquals(State.PARKED, bench.out.state);
+  }
+
+  @Test
+  void aSilentBenchStopsTheMotorAtOnce() {
+    TestBench bench = new TestBench().started();
+    bench.in.linkAgeNs = 51 * TestBench.MS;
+    bench.step();
+    assertEquals(Reason.LINK_LOST, bench.out.reason);
+    assertEquals(State.HOLDING, bench.out.state);
+  }
+
+  @Test
+  void timeThatGoesBackwardsStopsTheMotor() {
+    TestBench bench = new TestBench().started();
+    bench.nowNs -= 20 * TestBench.MS;
+    bench.step();
+    assertEquals(Reason.TIME_FAULT, bench.out.reason);
+    assertFalse(bench.out.drive.turns());
+  }
+
+  @Test
+  void theTorqueLimitHolds() {
+    TestBench bench = new TestBench().started();
+    bench.in.torqueMicroNewtonMetres = 6_000;
+    bench.run(16);
+    assertEquals(State.HOLDING, bench.out.state);
+    assertEquals(Reason.TORQUE_LIMIT, bench.out.reason);
+  }
+
+  @Test
+  void aTorqueThatFlickersAtTheLimitStillTrips() {
+    TestBench bench = new TestBench().started();
+    for (int i = 0; i < 40; i++) {
+      bench.in.torqueMicroNewtonMetres = i % 2 == 0 ? 6_000 : 0;
+      bench.step();
+    }
+    assertEquals(Reason.TORQUE_LIMIT, bench.out.reason);
+  }
+
+  @Test
+  void torqueBackOutGoesOnAndIsCapped() {
+    TestBench bench = new TestBench(TestBench.length("on_torque", "back-out")).started();
+    for (int i = 0; i < 3; i++) {
+      bench.in.torqueMicroNewtonMetres = 6_000;
+      bench.run(16);
+      assertEquals(State.BACKING, bench.out.state);
+      bench.in.torqueMicroNewtonMetres = 0;
+      bench.run(1_000);
+      assertEquals(State.TURNING, bench.out.state);
+    }
+    bench.in.torqueMicroNewtonMetres = 6_000;
+    bench.run(16);
+    assertEquals(State.HOLDING, bench.out.state);
+    assertEquals(Reason.RETRIES_SPENT, bench.out.reason);
+  }
+
+  @Test
+  void rockingNeverTurnsPastWhereItBegan() {
+    TestBench bench = new TestBench(TestBench.length("on_torque", "rock")).started();
+    bench.in.torqueMicroNewtonMetres = 6_000;
+    bench.run(16);
+    assertEquals(State.ROCKING, bench.out.state);
+    bench.in.torqueMicroNewtonMetres = 0;
+    double degrees = 0;
+    double least = 0;
+    double most = 0;
+    while (bench.out.state == State.ROCKING) {
+      bench.step();
+      degrees += bench.in.speedMilliRpm * 6e-6;
+      least = Math.min(least, degrees);
+      most = Math.max(most, degrees);
+    }
+    assertEquals(State.TURNING, bench.out.state);
+    assertEquals(-90, least, 3);
+    assertTrue(most < 3, "most " + most);
+  }
+
+  @Test
+  void aStageChangeWhileTurningIsRefused() {
+    Map<String, Map<String, Object>> settings = TestBench.settings();
+    settings.put("stages.shape", Map.of("speed_rpm", 500));
+    TestBench bench = new TestBench(settings).started();
+    bench.in.stage = Stage.SHAPE;
+    bench.run(500);
+    assertEquals(300_000, bench.out.speedMilliRpm);
+    assertEquals(Reason.STAGE_REFUSED, bench.lastEvent().reason);
+  }
+
+  @Test
+  void everyStopIsExplainedWithItsFiveNumbers() {
+    TestBench bench = atTheStandoff();
+    assertEquals(
+        "Stopped because the file comes to rest at the standoff of 0.50 mm: 0.53 mm remaining,"
+            + " closing at 1.00 mm/s, signal 0 ms old, 150 rpm, 0.00 N cm.",
+        Explain.event(bench.lastEvent()).replaceAll("signal \\d", "signal 0"));
+  }
+
+  private static TestBench atTheStandoff() {
+    TestBench bench = new TestBench().started();
+    bench.feedUntilStateChanges(1_000);
+    bench.feedUntilStateChanges(1_000);
+    assertEquals(State.HOLDING, bench.out.state);
+    return bench;
+  }
+}

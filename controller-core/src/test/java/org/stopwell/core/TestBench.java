@@ -1,0 +1,142 @@
+package org.stopwell.core;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.frame.PositionKind;
+import org.stopwell.core.frame.State;
+import org.stopwell.core.settings.Calibration;
+import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.core.settings.SettingsException;
+import org.stopwell.core.trace.Event;
+
+/**
+ * The least bench that a controller needs: a file that moves as it is told, an obedient motor, and
+ * a sample every 5 ms. The canal is a straight line: 20 kΩ at the foramen and 2 kΩ more per
+ * millimetre, ratio 0.5 at the foramen and 0.1 more per millimetre, known from -1 to 4 mm.
+ */
+final class TestBench {
+  static final long MS = 1_000_000L;
+
+  final ControllerInput in = new ControllerInput();
+  final ControllerOutput out = new ControllerOutput();
+  final StopController controller;
+  final List<State> states = new ArrayList<>(List.of(State.PARKED));
+
+  long nowNs;
+  double remainingMicrons = 8_000;
+  double feedMicronsPerSecond;
+  boolean inCanal;
+  boolean sampling = true;
+  double leakOhms = Double.POSITIVE_INFINITY;
+
+  TestBench(Map<String, Map<String, Object>> settings) {
+    try {
+      controller = new StopController(ControllerSettings.of(settings, curve()));
+    } catch (SettingsException e) {
+      throw new AssertionError(e);
+    }
+  }
+
+  TestBench() {
+    this(settings());
+  }
+
+  static Calibration curve() {
+    List<Calibration.Point> points = new ArrayList<>();
+    for (int mm = -1; mm <= 4; mm++) {
+      points.add(
+          new Calibration.Point(500_000 + mm * 100_000L, mm * 1_000, 20_000_000 + mm * 2_000_000L));
+    }
+    return new Calibration(points);
+  }
+
+  static Map<String, Map<String, Object>> settings() {
+    Map<String, Map<String, Object>> all = new LinkedHashMap<>();
+    all.put("file", new LinkedHashMap<>());
+    all.put("sense", new LinkedHashMap<>());
+    all.put("guard", new LinkedHashMap<>());
+    all.put("stages.length", new LinkedHashMap<>());
+    return all;
+  }
+
+  static Map<String, Map<String, Object>> length(String key, Object value) {
+    Map<String, Map<String, Object>> all = settings();
+    all.put("stages.length", new LinkedHashMap<>(Map.of(key, value)));
+    return all;
+  }
+
+  /** One step of 1 ms. */
+  void step() {
+    nowNs += MS;
+    remainingMicrons -= feedMicronsPerSecond / 1_000;
+    if (sampling && nowNs % (5 * MS) == 0) {
+      sample();
+    }
+    controller.step(nowNs, in, out);
+    in.speedMilliRpm =
+        switch (out.drive) {
+          case FORWARD -> out.speedMilliRpm;
+          case BACKWARD -> -out.speedMilliRpm;
+          default -> 0;
+        };
+    if (states.get(states.size() - 1) != out.state) {
+      states.add(out.state);
+    }
+  }
+
+  void run(long ms) {
+    for (long i = 0; i < ms; i++) {
+      step();
+    }
+  }
+
+  /** Brings the file into the canal, 3.5 mm short, and waits until it turns. */
+  TestBench started() {
+    run(200);
+    inCanal = true;
+    remainingMicrons = 3_500;
+    run(400);
+    if (out.state != State.TURNING) {
+      throw new AssertionError("not started: " + out.state + ", " + out.trust + ", " + out.cause);
+    }
+    return this;
+  }
+
+  /** Feeds at a speed until the state is another one, for a second at most. */
+  void feedUntilStateChanges(double micronsPerSecond) {
+    State before = out.state;
+    feedMicronsPerSecond = micronsPerSecond;
+    for (int i = 0; i < 10_000 && out.state == before; i++) {
+      step();
+    }
+    feedMicronsPerSecond = 0;
+  }
+
+  Event lastEvent() {
+    Event event = new Event();
+    controller.events().get(controller.events().count() - 1, event);
+    return event;
+  }
+
+  void sample() {
+    in.sampleSequence++;
+    in.sampleTimeNs = nowNs;
+    in.positionKind = PositionKind.IMPEDANCE;
+    in.frequencyCount = 2;
+    in.frequencyHz[0] = 700;
+    in.frequencyHz[1] = 7_000;
+    double mm = remainingMicrons / 1_000;
+    double low = inCanal ? 20_000 + 2_000 * mm : 5e6;
+    double high = inCanal ? low * (0.5 + 0.1 * mm) : 5e5;
+    low = 1 / (1 / low + 1 / leakOhms);
+    high = 1 / (1 / high + 1 / leakOhms);
+    // One milliohm of life, so that no two samples are alike.
+    long life = in.sampleSequence % 2;
+    in.zRealMilliOhms[0] = (int) Math.min(Integer.MAX_VALUE, (long) (low * 1e3) + life);
+    in.zRealMilliOhms[1] = (int) Math.min(Integer.MAX_VALUE, (long) (high * 1e3) + life);
+  }
+}
