@@ -65,6 +65,7 @@ class ImportRulesTest {
                 "java.lang.invoke",
                 "java.lang.runtime",
                 "java.math",
+                "java.nio",
                 "java.util",
                 "java.util.function",
                 "java.util.stream",
