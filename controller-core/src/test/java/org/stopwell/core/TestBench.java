@@ -18,10 +18,11 @@ import org.stopwell.core.trace.Event;
  * a sample every 5 ms. The canal is a straight line: 20 kΩ at the foramen and 2 kΩ more per
  * millimetre, ratio 0.5 at the foramen and 0.1 more per millimetre, known from -1 to 4 mm.
  */
-final class TestBench {
+class TestBench {
   static final long MS = 1_000_000L;
 
   final ControllerInput in = new ControllerInput();
+  final ControllerInput lastInput = new ControllerInput();
   final ControllerOutput out = new ControllerOutput();
   final StopController controller;
   final List<State> states = new ArrayList<>(List.of(State.PARKED));
@@ -76,6 +77,7 @@ final class TestBench {
     if (sampling && nowNs % (5 * MS) == 0) {
       sample();
     }
+    lastInput.copyFrom(in);
     controller.step(nowNs, in, out);
     in.speedMilliRpm =
         switch (out.drive) {

@@ -37,14 +37,15 @@ final class Rearm {
   }
 
   /**
-   * Notes a distance that can be believed; a file farther than the curve goes counts as its end.
+   * Notes a distance that can be believed. A file farther than the curve goes counts as withdrawn:
+   * more than that cannot be measured.
    */
-  void place(long dtNs, int remainingMicrons, int rearmMicrons, long rearmNs) {
+  void place(long dtNs, int remainingMicrons, boolean far, int rearmMicrons, long rearmNs) {
     if (!withdrawalOwed || !deepestKnown) {
       return;
     }
     deepestMicrons = Math.min(deepestMicrons, remainingMicrons);
-    if (remainingMicrons - deepestMicrons >= rearmMicrons) {
+    if (far || remainingMicrons - deepestMicrons >= rearmMicrons) {
       withdrawnNs = Math.min(rearmNs, withdrawnNs + dtNs);
       withdrawalOwed = withdrawnNs < rearmNs;
     } else {

@@ -148,7 +148,12 @@ public final class StateMachine {
   private void trackRearm(long dtNs) {
     boolean known = sense.placed() || sense.far();
     if (sense.trust() == Trust.SURE && known) {
-      rearm.place(dtNs, (int) sense.remainingMicrons(nowNs), setup.rearmMicrons, setup.rearmNs);
+      rearm.place(
+          dtNs,
+          (int) sense.remainingMicrons(nowNs),
+          sense.far(),
+          setup.rearmMicrons,
+          setup.rearmNs);
     } else {
       rearm.lose();
     }
