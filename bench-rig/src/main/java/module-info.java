@@ -6,5 +6,8 @@ module org.stopwell.rig {
   requires static org.jspecify;
 
   exports org.stopwell.rig.bench;
+  exports org.stopwell.rig.board;
+  exports org.stopwell.rig.serial;
   exports org.stopwell.rig.time;
+  exports org.stopwell.rig.wire;
 }

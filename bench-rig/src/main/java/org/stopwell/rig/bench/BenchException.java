@@ -10,10 +10,14 @@ public final class BenchException extends Exception {
     PORT_MISSING,
     /** Another program holds the port. */
     PORT_BUSY,
+    /** The user may not open the port. */
+    PORT_DENIED,
     /** The port went away. */
     PORT_GONE,
     /** Nobody answered in time. */
     NO_ANSWER,
+    /** The board was reset, or another host opened a session on it. */
+    SESSION_LOST,
     /** The other end is not what it should be. */
     WRONG_IDENTITY,
     /** Frames arrive damaged more often than allowed. */

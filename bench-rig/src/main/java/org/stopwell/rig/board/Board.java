@@ -1,0 +1,262 @@
+package org.stopwell.rig.board;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.settings.Fault;
+import org.stopwell.core.settings.SettingsException;
+import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.wire.BoardIdentity;
+import org.stopwell.rig.wire.ExchangeFields;
+import org.stopwell.rig.wire.Message;
+import org.stopwell.rig.wire.Packet;
+import org.stopwell.rig.wire.ReadingFields;
+import org.stopwell.rig.wire.Refusal;
+import org.stopwell.rig.wire.SceneFields;
+
+/**
+ * What a board does with a request, without the wire: sessions, the mount, the exchange and the
+ * watchdog. One request gives at most one answer.
+ */
+final class Board {
+  private static final int SEED = Message.MOUNT_BEGIN.index("seed");
+  private static final int VALUES = Message.MOUNT_BEGIN.index("values");
+  private static final int KEY = Message.REFUSED.index("key");
+  private static final int WHY = Message.REFUSED.index("why");
+  private static final int ERROR_CODE = Message.ERROR.index("code");
+  private static final int ERROR_WHY = Message.ERROR.index("why");
+  private static final int STATUS_TIME = Message.STATUS.index("time_ns");
+  private static final int STATUS_MOUNTED = Message.STATUS.index("mounted");
+  private static final int STATUS_MOTOR = Message.STATUS.index("motor_on");
+  private static final int STATUS_WATCHDOG = Message.STATUS.index("watchdog");
+  private static final int STATUS_REFUSED = Message.STATUS.index("frames_refused");
+
+  private final BoardIdentity identity;
+  private final BoardPlant plant;
+  private final BoardTime time;
+  private final ControllerOutput command = new ControllerOutput();
+  private final ControllerInput reading = new ControllerInput();
+  private final List<SceneFields.Value> values = new ArrayList<>();
+  private int session;
+  private int sequence;
+  private long seed;
+  private long valuesWanted;
+  private boolean mounting;
+  private boolean mounted;
+  private boolean stopped;
+  private boolean watchdog;
+  private long exchangedNs;
+  private long plantNs;
+  private long refused;
+
+  /** What became of a request. */
+  enum Outcome {
+    /** There is a new answer. */
+    ANSWERED,
+    /** The request was the newest one again: the same answer goes out again. */
+    REPEATED,
+    /** There is nothing to say. */
+    IGNORED
+  }
+
+  Board(BoardIdentity identity, BoardPlant plant, BoardTime time) {
+    this.identity = identity;
+    this.plant = plant;
+    this.time = time;
+  }
+
+  /** Obeys or refuses one request. */
+  Outcome take(Packet request, Packet answer) {
+    if (!request.message().fromHost()) {
+      refused++;
+      return Outcome.IGNORED;
+    }
+    boolean repeated = request.session() == session && request.sequence() == sequence;
+    if (session != 0 && repeated) {
+      return Outcome.REPEATED;
+    }
+    if (request.message() == Message.HELLO) {
+      hello(request, answer);
+      return Outcome.ANSWERED;
+    }
+    if (session == 0 || request.session() != session) {
+      refuse(
+          answer,
+          request.session(),
+          request.sequence(),
+          session == 0 ? Refusal.NO_SESSION : Refusal.OTHER_SESSION,
+          "session " + Integer.toUnsignedString(session) + " is open");
+      return Outcome.ANSWERED;
+    }
+    if (request.sequence() - sequence < 0) {
+      refused++;
+      return Outcome.IGNORED;
+    }
+    sequence = request.sequence();
+    obey(request, answer);
+    return Outcome.ANSWERED;
+  }
+
+  /**
+   * No exchange has come for as long as the identity allows, by the board's own clock.
+   *
+   * <p>A board in lockstep stands still while it waits, so nothing has moved; it takes the power
+   * all the same, because its host is probably dead.
+   */
+  void silence() {
+    advanceTo(time.now());
+    if (command.drive.turns()) {
+      watchdog = true;
+      command.clear();
+    }
+  }
+
+  private void hello(Packet request, Packet answer) {
+    takePower();
+    mounted = false;
+    mounting = false;
+    session = request.session();
+    sequence = request.sequence();
+    answer.begin(Message.IDENTITY, session, sequence);
+    identity.put(answer);
+  }
+
+  private void obey(Packet request, Packet answer) {
+    switch (request.message()) {
+      case HEARTBEAT -> status(answer);
+      case MOUNT_BEGIN -> {
+        takePower();
+        mounted = false;
+        mounting = true;
+        values.clear();
+        seed = request.number(SEED);
+        valuesWanted = request.number(VALUES);
+        answer.begin(Message.OK, session, sequence);
+      }
+      case MOUNT_VALUE -> {
+        if (!mounting || values.size() >= valuesWanted) {
+          error(answer, Refusal.BAD_ORDER, "MOUNT_BEGIN said " + valuesWanted + " values");
+        } else {
+          values.add(SceneFields.Value.get(request));
+          answer.begin(Message.OK, session, sequence);
+        }
+      }
+      case MOUNT_END -> mount(answer);
+      case EXCHANGE -> exchange(request, answer);
+      case SAFE_STOP -> {
+        takePower();
+        stopped = true;
+        answer.begin(Message.OK, session, sequence);
+      }
+      default -> error(answer, Refusal.BAD_ORDER, "this board does not know the message");
+    }
+  }
+
+  private void mount(Packet answer) {
+    if (!mounting || values.size() != valuesWanted) {
+      error(
+          answer,
+          Refusal.BAD_ORDER,
+          values.size() + " values came, MOUNT_BEGIN said " + valuesWanted);
+      return;
+    }
+    mounting = false;
+    try {
+      plant.mount(SceneFields.scene(values, seed));
+    } catch (SettingsException e) {
+      Fault first = e.faults().get(0);
+      answer.begin(Message.REFUSED, session, sequence).set(KEY, first.key());
+      answer.set(WHY, first.message());
+      return;
+    } catch (BenchException e) {
+      answer.begin(Message.REFUSED, session, sequence).set(WHY, String.valueOf(e.getMessage()));
+      return;
+    }
+    mounted = true;
+    stopped = false;
+    watchdog = false;
+    exchangedNs = 0;
+    plantNs = 0;
+    time.restart();
+    answer.begin(Message.OK, session, sequence);
+  }
+
+  private void exchange(Packet request, Packet answer) {
+    long hostNs = ExchangeFields.nowNs(request);
+    if (!mounted) {
+      error(answer, Refusal.NOT_MOUNTED, "no trial is mounted");
+      return;
+    }
+    if (hostNs < exchangedNs && identity.lockstep()) {
+      error(answer, Refusal.BAD_VALUE, "now_ns " + hostNs + " is before " + exchangedNs);
+      return;
+    }
+    long nowNs = Math.max(time.atExchange(hostNs), plantNs);
+    if (!identity.lockstep()) {
+      advanceTo(nowNs);
+    }
+    obeyCommand(request);
+    if (identity.lockstep()) {
+      advanceTo(nowNs);
+    }
+    exchangedNs = nowNs;
+    plant.read(reading);
+    answer.begin(Message.READING, session, sequence);
+    ReadingFields.put(answer, watchdog, reading, plant.truth());
+  }
+
+  /** What has taken the power once keeps it until the next mount. */
+  private void obeyCommand(Packet request) {
+    if (stopped || watchdog) {
+      command.clear();
+    } else {
+      ExchangeFields.get(request, command);
+    }
+  }
+
+  /** Goes on to a time; the power ends when the watchdog's time is over. */
+  private void advanceTo(long nowNs) {
+    if (!mounted || nowNs <= plantNs) {
+      return;
+    }
+    long endOfPowerNs = exchangedNs + identity.watchdogNs();
+    if (command.drive.turns() && nowNs > endOfPowerNs) {
+      plant.advance(endOfPowerNs, command);
+      watchdog = true;
+      command.clear();
+    }
+    plant.advance(nowNs, command);
+    plantNs = nowNs;
+  }
+
+  private void takePower() {
+    advanceTo(time.now());
+    command.clear();
+  }
+
+  private void status(Packet answer) {
+    advanceTo(time.now());
+    answer
+        .begin(Message.STATUS, session, sequence)
+        .set(STATUS_TIME, plantNs)
+        .set(STATUS_MOUNTED, mounted)
+        .set(STATUS_MOTOR, command.drive.turns())
+        .set(STATUS_WATCHDOG, watchdog)
+        .set(STATUS_REFUSED, refused);
+  }
+
+  /** A request of the open session that cannot be obeyed: something is wrong, so the power goes. */
+  private void error(Packet answer, Refusal code, String why) {
+    takePower();
+    refuse(answer, session, sequence, code, why);
+  }
+
+  private void refuse(Packet answer, int ofSession, int ofSequence, Refusal code, String why) {
+    refused++;
+    answer
+        .begin(Message.ERROR, ofSession, ofSequence)
+        .set(ERROR_CODE, code.ordinal())
+        .set(ERROR_WHY, why);
+  }
+}

@@ -1,0 +1,118 @@
+package org.stopwell.rig.board;
+
+import java.io.IOException;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.bench.BenchDescription;
+import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.bench.Truth;
+import org.stopwell.rig.serial.SerialBench;
+import org.stopwell.rig.serial.SerialLink;
+import org.stopwell.rig.wire.BoardIdentity;
+
+/**
+ * A serial bench and the board it talks to in one program: the virtual physics behind the real
+ * protocol, the real serial library and a pseudo-terminal.
+ */
+public final class EmulatedBench implements Bench {
+  private static final String KIND = "emulated";
+
+  private final BoardIdentity identity;
+  private final BoardPlant plant;
+  private final int baud;
+  private @Nullable EmulatedBoard board;
+  private @Nullable SerialBench bench;
+
+  /**
+   * A bench that is not yet open.
+   *
+   * @param identity who the board says it is
+   * @param plant what it drives and measures
+   * @param baud speed of the wire that it keeps to; 0 for no wire at all
+   */
+  public EmulatedBench(BoardIdentity identity, BoardPlant plant, int baud) {
+    this.identity = identity;
+    this.plant = plant;
+    this.baud = baud;
+  }
+
+  @Override
+  public BenchDescription describe() {
+    SerialBench open = bench;
+    return open == null
+        ? new BenchDescription(KIND, "", "", true, identity.lockstep(), identity.periodNs())
+        : open.describe();
+  }
+
+  @Override
+  public void open() throws BenchException {
+    EmulatedBoard started;
+    try {
+      started = EmulatedBoard.start(identity, plant, baud);
+    } catch (IOException e) {
+      throw new BenchException(RigFault.PORT_MISSING, String.valueOf(e.getMessage()), e);
+    }
+    SerialBench opened =
+        new SerialBench(
+            new SerialLink(started.portName(), baud == 0 ? SerialLink.BAUD : baud),
+            KIND,
+            identity.serialNumber());
+    try {
+      opened.open();
+    } catch (BenchException e) {
+      started.close();
+      throw e;
+    }
+    board = started;
+    bench = opened;
+  }
+
+  @Override
+  public void mount(Scene scene) throws BenchException {
+    needOpen().mount(scene);
+  }
+
+  @Override
+  public void exchange(long nowNs, ControllerOutput command, ControllerInput reading)
+      throws BenchException {
+    needOpen().exchange(nowNs, command, reading);
+  }
+
+  private SerialBench needOpen() throws BenchException {
+    SerialBench open = bench;
+    if (open == null) {
+      throw new BenchException(RigFault.PORT_GONE, "the emulated bench is not open");
+    }
+    return open;
+  }
+
+  @Override
+  public Truth truth() {
+    SerialBench open = bench;
+    return open == null ? new Truth() : open.truth();
+  }
+
+  @Override
+  public void safeStop() {
+    SerialBench open = bench;
+    if (open != null) {
+      open.safeStop();
+    }
+  }
+
+  @Override
+  public void close() {
+    if (bench != null) {
+      bench.close();
+    }
+    if (board != null) {
+      board.close();
+    }
+    bench = null;
+    board = null;
+  }
+}

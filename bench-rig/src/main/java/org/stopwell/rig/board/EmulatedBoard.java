@@ -1,0 +1,147 @@
+package org.stopwell.rig.board;
+
+import java.io.IOException;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.rig.time.MachineClock;
+import org.stopwell.rig.wire.BoardIdentity;
+import org.stopwell.rig.wire.FrameReader;
+import org.stopwell.rig.wire.FrameWriter;
+import org.stopwell.rig.wire.Message;
+import org.stopwell.rig.wire.Packet;
+
+/**
+ * A board that is not there: it speaks the wire protocol on a pseudo-terminal, and any program that
+ * can open a serial port may talk to it.
+ */
+public final class EmulatedBoard implements AutoCloseable {
+  private static final int BITS_PER_BYTE = 10;
+  private static final int WAIT_MS = 10;
+  private static final long CLOSE_LIMIT_MS = 1000;
+
+  private static final int FRAMES_GOOD = Message.STATUS.index("frames_good");
+  private static final int FRAMES_BAD = Message.STATUS.index("frames_bad");
+
+  private final Pty pty;
+  private final Board board;
+  private final BoardIdentity identity;
+  private final long byteNs;
+  private final FrameReader reader = new FrameReader();
+  private final FrameWriter writer = new FrameWriter();
+  private final Packet answer = new Packet();
+  private final Thread thread;
+  private volatile boolean closing;
+  private volatile @Nullable Throwable failure;
+  private int answerBytes;
+  private long heardNs;
+
+  private EmulatedBoard(BoardIdentity identity, BoardPlant plant, BoardTime time, long byteNs)
+      throws IOException {
+    this.identity = identity;
+    this.board = new Board(identity, plant, time);
+    this.byteNs = byteNs;
+    this.pty = new Pty();
+    this.thread = new Thread(this::run, "board " + pty.name());
+    thread.setDaemon(true);
+    thread.start();
+  }
+
+  /**
+   * Starts a board.
+   *
+   * @param identity who it says it is; in lockstep, board time waits for the exchanges, otherwise
+   *     it follows the machine's clock
+   * @param plant what it drives and measures
+   * @param baud speed of the wire that it keeps to, bits per second, 8N1; 0 for no wire at all
+   * @return the running board
+   * @throws IOException when this machine gives no pseudo-terminal
+   */
+  public static EmulatedBoard start(BoardIdentity identity, BoardPlant plant, int baud)
+      throws IOException {
+    return new EmulatedBoard(
+        identity,
+        plant,
+        identity.lockstep() ? BoardTime.lockstep() : BoardTime.clock(),
+        baud == 0 ? 0 : BITS_PER_BYTE * 1_000_000_000L / baud);
+  }
+
+  /**
+   * The port to open.
+   *
+   * @return such as {@code /dev/pts/3}
+   */
+  public String portName() {
+    return pty.name();
+  }
+
+  /**
+   * Who it says it is.
+   *
+   * @return the identity
+   */
+  public BoardIdentity identity() {
+    return identity;
+  }
+
+  /**
+   * What ended the board before it was closed.
+   *
+   * @return null while all is well
+   */
+  public @Nullable Throwable failure() {
+    return failure;
+  }
+
+  /** Pulls the cable: the port vanishes. */
+  @Override
+  public void close() {
+    closing = true;
+    try {
+      thread.join(CLOSE_LIMIT_MS);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+  }
+
+  private void run() {
+    byte[] chunk = new byte[FrameWriter.MAX_FRAME_BYTES];
+    try {
+      while (!closing) {
+        int length = pty.read(chunk, WAIT_MS);
+        MachineClock.waitNs(length * byteNs);
+        for (int i = 0; i < length; i++) {
+          if (reader.take(chunk[i])) {
+            obey(reader.packet());
+          }
+        }
+        if (MachineClock.nowNs() - heardNs >= identity.silenceNs()) {
+          board.silence();
+        }
+      }
+    } catch (IOException | RuntimeException e) {
+      failure = e;
+    } finally {
+      pty.close();
+    }
+  }
+
+  private void obey(Packet request) throws IOException {
+    if (request.message() == Message.EXCHANGE) {
+      heardNs = MachineClock.nowNs();
+    }
+    switch (board.take(request, answer)) {
+      case IGNORED -> {
+        return;
+      }
+      case ANSWERED -> {
+        if (answer.message() == Message.STATUS) {
+          FrameReader.Counts counts = reader.counts();
+          answer.set(FRAMES_GOOD, counts.good()).set(FRAMES_BAD, counts.bad());
+        }
+        answerBytes = writer.write(answer);
+      }
+      case REPEATED -> {}
+    }
+    MachineClock.waitNs(answerBytes * byteNs);
+    pty.write(writer.bytes(), answerBytes);
+  }
+}

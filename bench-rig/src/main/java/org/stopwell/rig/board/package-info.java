@@ -1,0 +1,2 @@
+/** The board side of the wire protocol, emulated on a pseudo-terminal. */
+package org.stopwell.rig.board;

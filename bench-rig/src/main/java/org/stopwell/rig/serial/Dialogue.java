@@ -1,0 +1,136 @@
+package org.stopwell.rig.serial;
+
+import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.time.Deadline;
+import org.stopwell.rig.time.MachineClock;
+import org.stopwell.rig.wire.FrameReader;
+import org.stopwell.rig.wire.FrameWriter;
+import org.stopwell.rig.wire.Message;
+import org.stopwell.rig.wire.Packet;
+import org.stopwell.rig.wire.Refusal;
+
+/** One request, one answer: session, sequence, second tries, and an end to every wait. */
+final class Dialogue {
+  private static final int ERROR_CODE = Message.ERROR.index("code");
+  private static final int ERROR_WHY = Message.ERROR.index("why");
+
+  private final Link link;
+  private final FrameWriter writer = new FrameWriter();
+  private final FrameReader reader = new FrameReader();
+  private final Packet request = new Packet();
+  private final byte[] chunk = new byte[FrameWriter.MAX_FRAME_BYTES];
+  private int from;
+  private int to;
+  private int session;
+  private int sequence;
+  private long triesNs;
+  private long limitNs;
+  private long sent;
+  private long resent;
+  private long ignored;
+
+  Dialogue(Link link) {
+    this.link = link;
+  }
+
+  /** A new session: whatever is still under way of an older one will be refused. */
+  void newSession() {
+    int before = session;
+    session = (int) MachineClock.epochMicros();
+    if (session == before || session == 0) {
+      session = before + 1;
+    }
+    sequence = 0;
+    link.forgetInput();
+    reader.forget();
+    from = 0;
+    to = 0;
+  }
+
+  /** How long to wait for an answer, ns, and how often to ask again until then. */
+  void patience(long newLimitNs, int tries) {
+    limitNs = newLimitNs;
+    triesNs = newLimitNs / tries;
+  }
+
+  Packet request(Message message) {
+    sequence++;
+    return request.begin(message, session, sequence);
+  }
+
+  /** Sends the request and waits for its answer; a board's refusal is an answer too. */
+  Packet ask(Message expected) throws BenchException {
+    int length = writer.write(request);
+    long badBefore = reader.counts().bad();
+    Deadline limit = Deadline.in(limitNs);
+    Deadline again = Deadline.in(triesNs);
+    link.write(writer.bytes(), length);
+    sent++;
+    while (true) {
+      while (from < to) {
+        if (reader.take(chunk[from++]) && isAnswer(reader.packet())) {
+          return judge(reader.packet(), expected);
+        }
+      }
+      if (limit.passed()) {
+        throw noAnswer(reader.counts().bad() - badBefore);
+      }
+      from = 0;
+      to = link.read(chunk, again);
+      if (to == 0 && !limit.passed()) {
+        link.write(writer.bytes(), length);
+        resent++;
+        again = Deadline.in(triesNs);
+      }
+    }
+  }
+
+  private boolean isAnswer(Packet packet) {
+    if (packet.session() == session
+        && packet.sequence() == sequence
+        && !packet.message().fromHost()) {
+      return true;
+    }
+    ignored++;
+    return false;
+  }
+
+  private Packet judge(Packet answer, Message expected) throws BenchException {
+    if (answer.message() == expected || answer.message() == Message.REFUSED) {
+      return answer;
+    }
+    String what = "port " + link.name() + ": " + request.message();
+    if (answer.message() != Message.ERROR) {
+      throw new BenchException(
+          RigFault.WRONG_IDENTITY,
+          what + " was answered by " + answer.message() + " instead of " + expected);
+    }
+    Refusal refusal = Refusal.values()[answer.integer(ERROR_CODE)];
+    RigFault fault =
+        switch (refusal) {
+          case NO_SESSION, OTHER_SESSION -> RigFault.SESSION_LOST;
+          default -> RigFault.REFUSED;
+        };
+    throw new BenchException(fault, what + ": " + refusal + ", " + answer.text(ERROR_WHY));
+  }
+
+  private BenchException noAnswer(long bad) {
+    String what =
+        "port "
+            + link.name()
+            + ": no answer to "
+            + request.message()
+            + " within "
+            + limitNs / 1000
+            + " µs";
+    return bad == 0
+        ? new BenchException(RigFault.NO_ANSWER, what)
+        : new BenchException(
+            RigFault.BAD_FRAMES, what + ", but " + bad + " damaged frames; is the speed right?");
+  }
+
+  LinkCounts counts() {
+    return new LinkCounts(sent, resent, ignored, reader.counts());
+  }
+}

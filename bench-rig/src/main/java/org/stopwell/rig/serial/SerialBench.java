@@ -1,0 +1,239 @@
+package org.stopwell.rig.serial;
+
+import java.util.List;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.locks.ReentrantLock;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.bench.BenchDescription;
+import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.bench.Truth;
+import org.stopwell.rig.wire.BoardIdentity;
+import org.stopwell.rig.wire.ExchangeFields;
+import org.stopwell.rig.wire.FrameWriter;
+import org.stopwell.rig.wire.Message;
+import org.stopwell.rig.wire.Packet;
+import org.stopwell.rig.wire.ReadingFields;
+import org.stopwell.rig.wire.SceneFields;
+
+/** The bench at the other end of a serial link, by the wire protocol. */
+public final class SerialBench implements Bench {
+  /** Damaged frames allowed in one trial (assumed). */
+  public static final int BAD_FRAME_LIMIT = 20;
+
+  /** Long enough for a board whose reset line is tied to the port's control lines (assumed). */
+  private static final long HELLO_LIMIT_NS = 3_000_000_000L;
+
+  private static final int HELLO_TRIES = 12;
+  private static final int TRIES = 4;
+  private static final long STOP_LOCK_MS = 500;
+
+  private static final int HELLO_PROTOCOL = Message.HELLO.index("protocol");
+  private static final int SEED = Message.MOUNT_BEGIN.index("seed");
+  private static final int VALUES = Message.MOUNT_BEGIN.index("values");
+  private static final int REFUSED_KEY = Message.REFUSED.index("key");
+  private static final int REFUSED_WHY = Message.REFUSED.index("why");
+
+  private final Link link;
+  private final String kind;
+  private final @Nullable String wantedSerialNumber;
+  private final Dialogue dialogue;
+  private final Truth truth = new Truth();
+  private final ReentrantLock lock = new ReentrantLock();
+  private @Nullable BoardIdentity identity;
+  private long badAtMount;
+
+  /**
+   * A bench that is not yet open.
+   *
+   * @param link the line to its board
+   * @param kind the word given to {@code --bench}
+   * @param wantedSerialNumber the only board that will do, or null for any
+   */
+  public SerialBench(Link link, String kind, @Nullable String wantedSerialNumber) {
+    this.link = link;
+    this.kind = kind;
+    this.wantedSerialNumber = wantedSerialNumber;
+    this.dialogue = new Dialogue(link);
+  }
+
+  @Override
+  public BenchDescription describe() {
+    BoardIdentity board = identity;
+    return board == null
+        ? new BenchDescription(kind, "", "", false, false, 0)
+        : new BenchDescription(
+            kind,
+            board.serialNumber(),
+            board.firmware() + " " + board.firmwareVersion() + " " + board.firmwareHash(),
+            board.simulated(),
+            board.lockstep(),
+            board.periodNs());
+  }
+
+  @Override
+  public void open() throws BenchException {
+    lock.lock();
+    try {
+      link.open();
+      dialogue.newSession();
+      dialogue.patience(HELLO_LIMIT_NS, HELLO_TRIES);
+      dialogue.request(Message.HELLO).set(HELLO_PROTOCOL, FrameWriter.PROTOCOL);
+      BoardIdentity board = BoardIdentity.get(dialogue.ask(Message.IDENTITY));
+      check(board);
+      dialogue.patience(board.silenceNs(), TRIES);
+      identity = board;
+    } catch (BenchException e) {
+      link.close();
+      throw e;
+    } finally {
+      lock.unlock();
+    }
+  }
+
+  private void check(BoardIdentity board) throws BenchException {
+    if (board.protocol() != FrameWriter.PROTOCOL) {
+      throw wrong("protocol version", board.protocol(), FrameWriter.PROTOCOL);
+    }
+    if (wantedSerialNumber != null && !wantedSerialNumber.equals(board.serialNumber())) {
+      throw wrong("board with serial number", board.serialNumber(), wantedSerialNumber);
+    }
+    if (!(board.silenceNs() > 0 && board.periodNs() > 0)) {
+      throw wrong("board with silence and period, ns,", board.silenceNs(), "more than 0");
+    }
+  }
+
+  private BenchException wrong(String what, Object is, Object wanted) {
+    return new BenchException(
+        RigFault.WRONG_IDENTITY,
+        "port " + link.name() + ": " + what + " " + is + ", wanted " + wanted);
+  }
+
+  @Override
+  public void mount(Scene scene) throws BenchException {
+    lock.lock();
+    try {
+      needOpen();
+      List<SceneFields.Value> values = SceneFields.of(scene);
+      dialogue.request(Message.MOUNT_BEGIN).set(SEED, scene.seed()).set(VALUES, values.size());
+      accept(dialogue.ask(Message.OK));
+      for (SceneFields.Value value : values) {
+        value.put(dialogue.request(Message.MOUNT_VALUE));
+        accept(dialogue.ask(Message.OK));
+      }
+      dialogue.request(Message.MOUNT_END);
+      accept(dialogue.ask(Message.OK));
+      badAtMount = dialogue.counts().received().bad();
+    } finally {
+      lock.unlock();
+    }
+  }
+
+  private void accept(Packet answer) throws BenchException {
+    if (answer.message() == Message.REFUSED) {
+      throw new BenchException(
+          RigFault.REFUSED,
+          "port "
+              + link.name()
+              + ": the board refuses "
+              + answer.text(REFUSED_KEY)
+              + ": "
+              + answer.text(REFUSED_WHY));
+    }
+  }
+
+  @Override
+  public void exchange(long nowNs, ControllerOutput command, ControllerInput reading)
+      throws BenchException {
+    lock.lock();
+    try {
+      BoardIdentity board = needOpen();
+      ExchangeFields.put(dialogue.request(Message.EXCHANGE), nowNs, command);
+      Packet answer = dialogue.ask(Message.READING);
+      accept(answer);
+      ReadingFields.get(answer, reading);
+      ReadingFields.get(answer, truth);
+      if (!board.lockstep() && reading.sampleTimeNs > nowNs) {
+        // The board read after nowNs; for the controller a sample is never newer than its step.
+        reading.sampleTimeNs = nowNs;
+      }
+      if (ReadingFields.watchdog(answer)) {
+        throw new BenchException(
+            RigFault.WATCHDOG,
+            "port "
+                + link.name()
+                + ": the board took the power by itself, at the latest at "
+                + truth.timeNs
+                + " ns; its limit is "
+                + board.watchdogNs()
+                + " ns without an exchange");
+      }
+      long bad = dialogue.counts().received().bad() - badAtMount;
+      if (bad > BAD_FRAME_LIMIT) {
+        throw new BenchException(
+            RigFault.BAD_FRAMES,
+            "port " + link.name() + ": " + bad + " damaged frames, limit " + BAD_FRAME_LIMIT);
+      }
+    } finally {
+      lock.unlock();
+    }
+  }
+
+  private BoardIdentity needOpen() throws BenchException {
+    BoardIdentity board = identity;
+    if (board == null) {
+      throw new BenchException(RigFault.PORT_GONE, "port " + link.name() + ": it is not open");
+    }
+    return board;
+  }
+
+  @Override
+  public Truth truth() {
+    return truth;
+  }
+
+  /**
+   * How well the link works.
+   *
+   * @return counts since this bench was made
+   */
+  public LinkCounts counts() {
+    return dialogue.counts();
+  }
+
+  @Override
+  public void safeStop() {
+    boolean locked = false;
+    try {
+      locked = lock.tryLock(STOP_LOCK_MS, TimeUnit.MILLISECONDS);
+      if (!locked) {
+        // Somebody is stuck on the line. Silence makes the board take the power by itself.
+        link.close();
+      } else if (identity != null) {
+        dialogue.request(Message.SAFE_STOP);
+        dialogue.ask(Message.OK);
+      }
+    } catch (BenchException e) {
+      // The board does not hear us: then its watchdog takes the power.
+      link.close();
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      link.close();
+    } finally {
+      if (locked) {
+        lock.unlock();
+      }
+    }
+  }
+
+  @Override
+  public void close() {
+    safeStop();
+    link.close();
+    identity = null;
+  }
+}

@@ -1,0 +1,270 @@
+package org.stopwell.rig.wire;
+
+import static org.stopwell.rig.wire.Field.choice;
+import static org.stopwell.rig.wire.Field.flag;
+import static org.stopwell.rig.wire.Field.list;
+import static org.stopwell.rig.wire.Field.number;
+import static org.stopwell.rig.wire.Field.string;
+
+import java.util.Arrays;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.core.frame.Cause;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.Drive;
+import org.stopwell.core.frame.PositionKind;
+import org.stopwell.core.frame.Reason;
+import org.stopwell.core.frame.Stage;
+import org.stopwell.core.frame.State;
+import org.stopwell.core.frame.Trust;
+import org.stopwell.rig.wire.Field.Kind;
+
+/** The table of messages: the one place that says what goes over the wire. */
+public enum Message {
+  /** Opens a session. */
+  HELLO(
+      0x01,
+      true,
+      "Opens a session. The motor goes off, nothing is mounted any more, and every other session"
+          + " ends. Answered by IDENTITY, whatever the version.",
+      number("protocol", Kind.U16, "", "Version that the host speaks.")),
+  /** Asks how the board is. */
+  HEARTBEAT(
+      0x02,
+      true,
+      "Asks how the board is. It does not keep the motor on. Answered by STATUS.",
+      number("now_ns", Kind.I64, "ns", "Time of the host since the mount, for the record.")),
+  /** Begins a mount. */
+  MOUNT_BEGIN(
+      0x03,
+      true,
+      "Begins the description of one trial. The motor goes off. Answered by OK.",
+      number("seed", Kind.I64, "", "Seed of everything random in the trial."),
+      number("values", Kind.U16, "", "How many MOUNT_VALUE follow.")),
+  /** One value of a mount. */
+  MOUNT_VALUE(
+      0x04,
+      true,
+      "One value of the trial: value × 10^-decimals in the unit that ends the key. Answered by OK"
+          + " or REFUSED.",
+      string("key", 64, "Section and name, such as canal.length_mm."),
+      choice(
+          "decimals",
+          List.of("0", "1", "2", "3", "4", "5", "6", "7", "8", "9"),
+          "Decimals of the unit that the value holds."),
+      number("value", Kind.I64, "", "The value; for a word, its place in the list of words."),
+      string("word", 40, "The word chosen, or true or false; empty for a number.")),
+  /** Ends a mount. */
+  MOUNT_END(
+      0x05,
+      true,
+      "Ends the description. The board prepares the trial; its time stands at 0 and the motor is"
+          + " off. Answered by OK or REFUSED."),
+  /** One command, answered by one reading. */
+  EXCHANGE(
+      0x06,
+      true,
+      "What the motor shall do from the last exchange on, and up to when. Answered by READING.",
+      number("now_ns", Kind.I64, "ns", "Time since the mount, never less than in the last one."),
+      choice("drive", names(Drive.values()), "What the motor shall do."),
+      number("speed_milli_rpm", Kind.I32, "milli-rpm", "Speed at the file, never negative."),
+      number(
+          "torque_limit_micro_newton_metres",
+          Kind.I32,
+          "µN·m",
+          "Torque at the file that the motor side must not exceed."),
+      choice("state", names(State.values()), "State of the controller, for the record."),
+      flag("reading_present", "Whether remaining_microns holds a reading."),
+      number(
+          "remaining_microns",
+          Kind.I32,
+          "µm",
+          "The controller's reading: tip to foramen, positive short of it."),
+      choice("trust", names(Trust.values()), "How far the reading may be believed."),
+      choice("cause", names(Cause.values()), "Why trust is not full."),
+      choice("reason", names(Reason.values()), "Why the controller is in its state.")),
+  /** Takes the power from the motor. */
+  SAFE_STOP(0x07, true, "The motor goes off and stays off until the next mount. Answered by OK."),
+  /** Who the board is. */
+  IDENTITY(
+      0x81,
+      false,
+      "Who the board is and what it can do.",
+      number("protocol", Kind.U16, "", "Version that the board speaks."),
+      string("board", 24, "What sort of board it is."),
+      string("serial_number", 32, "Identity of this one board; it stays the same on every port."),
+      string("firmware", 32, "Name of the firmware."),
+      string("firmware_version", 16, "Its version."),
+      string("firmware_hash", 40, "Hash of what really runs."),
+      flag("simulated", "Whether readings come from a model rather than from matter."),
+      flag("lockstep", "Whether board time waits for the exchanges."),
+      flag("has_truth", "Whether the true_ fields of READING are filled."),
+      number("period_ns", Kind.U32, "ns", "Control period that the board is made for."),
+      number(
+          "watchdog_ns", Kind.I64, "ns", "Board time without EXCHANGE until the motor goes off."),
+      number("silence_ns", Kind.I64, "ns", "Time by the board's own clock until it does.")),
+  /** Done. */
+  OK(0x82, false, "Done."),
+  /** The board cannot make this trial. */
+  REFUSED(
+      0x83,
+      false,
+      "The board cannot make this trial. Nothing is mounted.",
+      string("key", 64, "The key that cannot be, empty when it is not one key."),
+      string("why", 120, "A sentence with value, limit and unit.")),
+  /** What the controller may know, and what was so. */
+  READING(
+      0x84,
+      false,
+      "What the controller may know at board time time_ns; the true_ fields are for the harness"
+          + " alone.",
+      number("time_ns", Kind.I64, "ns", "Board time since the mount."),
+      flag("watchdog", "The board has taken the power by itself since the mount."),
+      choice("position_kind", names(PositionKind.values()), "Which position fields are meant."),
+      number("sample_sequence", Kind.I64, "", "Counts samples, not exchanges."),
+      number("sample_time_ns", Kind.I64, "ns", "Board time at which the sample was taken."),
+      list("frequency_hz", ControllerInput.MAX_FREQUENCIES, "Hz", "Frequencies, ascending."),
+      list(
+          "z_real_milli_ohms",
+          ControllerInput.MAX_FREQUENCIES,
+          "mΩ",
+          "Real part of the impedance from file to lip electrode, per frequency."),
+      list(
+          "z_imag_milli_ohms",
+          ControllerInput.MAX_FREQUENCIES,
+          "mΩ",
+          "Imaginary part, per frequency."),
+      flag("railed", "The front end's converter was saturated during the sample."),
+      number(
+          "distance_microns",
+          Kind.I32,
+          "µm",
+          "Tip to foramen by an outside locator, positive short of it."),
+      number("speed_milli_rpm", Kind.I32, "milli-rpm", "Measured speed, positive when cutting."),
+      number("torque_micro_newton_metres", Kind.I32, "µN·m", "Torque from the motor current."),
+      number("current_milli_amps", Kind.I32, "mA", "Motor current."),
+      number("supply_milli_volts", Kind.I32, "mV", "Motor supply; 0 when it is not measured."),
+      flag("demand", "The operator asks for motion; 1 without a pedal."),
+      flag("stop_line", "The emergency-stop line is open."),
+      flag("reset", "The operator acknowledges a latched fault now."),
+      choice("stage", names(Stage.values()), "The stage of work that the operator has chosen."),
+      number("link_age_ns", Kind.I64, "ns", "Age of what stands in this answer; 0 when fresh."),
+      number("true_remaining_microns", Kind.I32, "µm", "True distance, or the stage encoder's."),
+      number("true_speed_milli_rpm", Kind.I32, "milli-rpm", "True speed, or the motor encoder's."),
+      number("true_torque_micro_newton_metres", Kind.I32, "µN·m", "True torque on the file."),
+      number("true_fluid_level_microns", Kind.I32, "µm", "Fluid level above the foramen."),
+      flag("true_chamber_wet", "Fluid stands in the chamber."),
+      flag("true_stop_line", "The emergency-stop contact holds the motor off.")),
+  /** How the board is. */
+  STATUS(
+      0x85,
+      false,
+      "How the board is.",
+      number("time_ns", Kind.I64, "ns", "Board time since the mount."),
+      flag("mounted", "A trial is mounted."),
+      flag("motor_on", "The motor has power now."),
+      flag("watchdog", "The board has taken the power by itself since the mount."),
+      number("frames_good", Kind.U32, "", "Good frames received since power-up."),
+      number("frames_bad", Kind.U32, "", "Damaged frames received since power-up."),
+      number("frames_refused", Kind.U32, "", "Good frames that were not obeyed.")),
+  /** The board does not obey. */
+  ERROR(
+      0x86,
+      false,
+      "The board does not obey this request. A motor that runs goes on, unless the request was of"
+          + " this session.",
+      choice("code", names(Refusal.values()), "Why."),
+      string("why", 120, "A sentence for people."));
+
+  private static final @Nullable Message[] BY_CODE = byCode();
+
+  private final int code;
+  private final boolean fromHost;
+  private final String text;
+
+  @SuppressWarnings("ImmutableEnumChecker") // a List.of of records that copy theirs
+  private final List<Field> fields;
+
+  Message(int code, boolean fromHost, String text, Field... fields) {
+    this.code = code;
+    this.fromHost = fromHost;
+    this.text = text;
+    this.fields = List.of(fields);
+  }
+
+  /**
+   * The message with a number.
+   *
+   * @param code one unsigned byte
+   * @return the message, null for a number that means nothing
+   */
+  public static @Nullable Message ofCode(int code) {
+    return BY_CODE[code & 0xFF];
+  }
+
+  /**
+   * The number that stands for this message.
+   *
+   * @return 1 to 255; answers have the highest bit set
+   */
+  public int code() {
+    return code;
+  }
+
+  /**
+   * Who sends it.
+   *
+   * @return true for the host, false for the board
+   */
+  public boolean fromHost() {
+    return fromHost;
+  }
+
+  /**
+   * What it does.
+   *
+   * @return sentences for the protocol page
+   */
+  public String text() {
+    return text;
+  }
+
+  /**
+   * Its fields in the order of the wire.
+   *
+   * @return the fields behind the header
+   */
+  public List<Field> fields() {
+    return fields;
+  }
+
+  /**
+   * Where a field stands. Callers look it up once, so that a misspelt name fails at start-up.
+   *
+   * @param name the field's name
+   * @return its place from 0
+   */
+  public int index(String name) {
+    for (int i = 0; i < fields.size(); i++) {
+      if (fields.get(i).name().equals(name)) {
+        return i;
+      }
+    }
+    throw new IllegalArgumentException(this + " has no field " + name);
+  }
+
+  private static List<String> names(Enum<?>[] values) {
+    return Arrays.stream(values).map(Enum::name).toList();
+  }
+
+  private static @Nullable Message[] byCode() {
+    @Nullable Message[] table = new Message[256];
+    for (Message message : values()) {
+      if (table[message.code] != null) {
+        throw new IllegalStateException("code " + message.code + " stands twice");
+      }
+      table[message.code] = message;
+    }
+    return table;
+  }
+}
