@@ -122,8 +122,8 @@ final class Dialogue {
             + ": no answer to "
             + request.message()
             + " within "
-            + limitNs / 1000
-            + " µs";
+            + limitNs / 1_000_000
+            + " ms";
     return bad == 0
         ? new BenchException(RigFault.NO_ANSWER, what)
         : new BenchException(

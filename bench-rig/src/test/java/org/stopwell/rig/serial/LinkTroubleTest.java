@@ -1,0 +1,218 @@
+package org.stopwell.rig.serial;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTimeoutPreemptively;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.time.Duration;
+import java.util.Arrays;
+import java.util.Map;
+import java.util.SplittableRandom;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.function.UnaryOperator;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.frame.Drive;
+import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.board.EmulatedBoard;
+import org.stopwell.rig.board.ShaftPlant;
+import org.stopwell.rig.wire.BoardIdentity;
+
+/** What a bad cable does, between a real serial bench and a real board. */
+class LinkTroubleTest {
+  private static final long MS = 1_000_000;
+  private static final long SEED = 20260101;
+  private static final Duration BOUND = Duration.ofSeconds(20);
+
+  private final SplittableRandom random = new SplittableRandom(SEED);
+  private final ShaftPlant shaft = new ShaftPlant();
+  private final ControllerOutput command = new ControllerOutput();
+  private final ControllerInput reading = new ControllerInput();
+  private EmulatedBoard board;
+  private MangledLink link;
+  private SerialBench bench;
+
+  @BeforeEach
+  void mount() throws Exception {
+    System.out.println("seed " + SEED);
+    board = EmulatedBoard.start(impatient(ShaftPlant.identity(true)), shaft, 0);
+    link = new MangledLink(new SerialLink(board.portName(), SerialLink.BAUD));
+    bench = new SerialBench(link, "serial", null);
+    bench.open();
+    bench.mount(Scene.of(Map.of(), 1));
+    command.drive = Drive.FORWARD;
+    command.speedMilliRpm = 300_000;
+  }
+
+  @AfterEach
+  void close() {
+    bench.close();
+    board.close();
+  }
+
+  /** Asks again after 100 ms instead of 500 ms. */
+  private static BoardIdentity impatient(BoardIdentity b) {
+    return new BoardIdentity(
+        b.protocol(),
+        b.board(),
+        b.serialNumber(),
+        b.firmware(),
+        b.firmwareVersion(),
+        b.firmwareHash(),
+        b.simulated(),
+        b.lockstep(),
+        b.hasTruth(),
+        b.periodNs(),
+        b.watchdogNs(),
+        400 * MS);
+  }
+
+  @Test
+  void aLostRequestIsSentAgain() throws Exception {
+    link.mangleSent(every(10, bytes -> new byte[0]));
+    exchange(100);
+    assertTrue(bench.counts().resent() >= 10, bench.counts().toString());
+    assertObeyedOnce(100);
+  }
+
+  @Test
+  void aLostAnswerIsAskedForAgainAndTheCommandObeyedOnce() throws Exception {
+    link.mangleReceived(every(10, bytes -> new byte[0]));
+    exchange(100);
+    assertTrue(bench.counts().resent() >= 9, bench.counts().toString());
+    assertObeyedOnce(100);
+  }
+
+  @Test
+  void doubledFramesAreObeyedAndReadOnce() throws Exception {
+    link.mangleSent(LinkTroubleTest::twice);
+    link.mangleReceived(LinkTroubleTest::twice);
+    exchange(100);
+    assertObeyedOnce(100);
+    assertTrue(bench.counts().ignored() > 0);
+  }
+
+  @Test
+  void framesInPiecesArePutTogether() throws Exception {
+    link.readInPiecesOf(() -> 1 + random.nextInt(5));
+    exchange(50);
+    assertObeyedOnce(50);
+  }
+
+  @Test
+  void garbageBetweenFramesCostsNothingButASecondTry() throws Exception {
+    byte[] garbage = new byte[40];
+    link.mangleSent(every(10, bytes -> join(random(garbage), bytes)));
+    exchange(100);
+    assertTrue(bench.counts().resent() <= 15, bench.counts().toString());
+    assertObeyedOnce(100);
+  }
+
+  @Test
+  void moreDamageThanAllowedIsARigFaultOfItsOwn() {
+    link.mangleReceived(every(2, LinkTroubleTest::damaged));
+    BenchException e = assertThrows(BenchException.class, () -> exchange(1000));
+    assertEquals(RigFault.BAD_FRAMES, e.fault());
+    assertTrue(e.toString().contains("21 damaged frames, limit 20"), e.toString());
+  }
+
+  @Test
+  void aLineOfNothingButDamageEndsInBoundedTime() {
+    link.mangleReceived(LinkTroubleTest::damaged);
+    BenchException e =
+        assertTimeoutPreemptively(
+            BOUND, () -> assertThrows(BenchException.class, () -> exchange(1)));
+    assertEquals(RigFault.BAD_FRAMES, e.fault());
+  }
+
+  @Test
+  void aMuteLineEndsInBoundedTime() {
+    link.mangleReceived(bytes -> new byte[0]);
+    BenchException e =
+        assertTimeoutPreemptively(
+            BOUND, () -> assertThrows(BenchException.class, () -> exchange(1)));
+    assertEquals(RigFault.NO_ANSWER, e.fault());
+    assertTrue(
+        e.toString().contains(board.portName() + ": no answer to EXCHANGE within 400 ms"),
+        e.toString());
+  }
+
+  @Test
+  void aBabblingBoardNeitherHangsNorFillsTheMemory() {
+    link.mangleReceived(bytes -> random(new byte[200]));
+    BenchException e =
+        assertTimeoutPreemptively(
+            BOUND, () -> assertThrows(BenchException.class, () -> exchange(1)));
+    assertEquals(RigFault.BAD_FRAMES, e.fault());
+  }
+
+  @Test
+  void aLateCommandOfAnOlderSessionNeverTurnsTheMotor() throws Exception {
+    byte[][] late = new byte[1][];
+    link.mangleSent(
+        bytes -> {
+          late[0] = bytes;
+          return bytes;
+        });
+    exchange(1);
+    link.mangleSent(bytes -> bytes);
+    bench.close();
+    bench.open();
+    bench.mount(Scene.of(Map.of(), 2));
+    command.drive = Drive.OFF;
+    link.mangleSent(every(1, bytes -> join(late[0], bytes)));
+    exchange(20);
+    assertEquals(0, shaft.poweredNs.get());
+    assertTrue(bench.counts().ignored() >= 20, bench.counts().toString());
+  }
+
+  private void exchange(int steps) throws BenchException {
+    for (long t = 1; t <= steps; t++) {
+      bench.exchange(t * MS, command, reading);
+      assertEquals(t, reading.sampleSequence);
+    }
+  }
+
+  private void assertObeyedOnce(int steps) {
+    assertEquals(steps * MS, shaft.poweredNs.get());
+  }
+
+  private static UnaryOperator<byte[]> every(int n, UnaryOperator<byte[]> change) {
+    AtomicInteger count = new AtomicInteger();
+    return bytes -> {
+      boolean now = bytes.length > 0 && count.incrementAndGet() % n == 0;
+      return now ? change.apply(bytes) : bytes;
+    };
+  }
+
+  private static byte[] twice(byte[] bytes) {
+    return join(bytes, bytes);
+  }
+
+  private static byte[] damaged(byte[] bytes) {
+    byte[] changed = bytes.clone();
+    for (int i = 0; i < changed.length; i++) {
+      if (i % 8 == 3 && changed[i] != 0) {
+        changed[i] = (byte) (changed[i] == 0x55 ? 0x56 : 0x55);
+      }
+    }
+    return changed;
+  }
+
+  private byte[] random(byte[] bytes) {
+    random.nextBytes(bytes);
+    return bytes;
+  }
+
+  private static byte[] join(byte[] a, byte[] b) {
+    byte[] all = Arrays.copyOf(a, a.length + b.length);
+    System.arraycopy(b, 0, all, a.length, b.length);
+    return all;
+  }
+}

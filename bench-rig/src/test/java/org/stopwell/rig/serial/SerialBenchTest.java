@@ -1,0 +1,205 @@
+package org.stopwell.rig.serial;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.time.Duration;
+import java.util.Map;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.Assertions;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.frame.Drive;
+import org.stopwell.core.frame.PositionKind;
+import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.board.EmulatedBoard;
+import org.stopwell.rig.board.ShaftPlant;
+import org.stopwell.rig.time.MachineClock;
+
+/** The serial bench over the real serial library and a pseudo-terminal. */
+class SerialBenchTest {
+  private static final long MS = 1_000_000;
+  private static final Duration BOUND = Duration.ofSeconds(5);
+
+  private final ShaftPlant shaft = new ShaftPlant();
+  private final ControllerOutput command = new ControllerOutput();
+  private final ControllerInput reading = new ControllerInput();
+  private EmulatedBoard board;
+  private SerialBench bench;
+
+  @BeforeEach
+  void startBoard() throws Exception {
+    board = EmulatedBoard.start(ShaftPlant.identity(true), shaft, 0);
+    bench = benchOn(new SerialLink(board.portName(), SerialLink.BAUD));
+    command.drive = Drive.FORWARD;
+    command.speedMilliRpm = 300_000;
+  }
+
+  @AfterEach
+  void stopBoard() {
+    bench.close();
+    board.close();
+  }
+
+  @Test
+  void commandsGoOutAndReadingsComeBack() throws Exception {
+    openAndMount();
+    for (long t = 1; t <= 1000; t++) {
+      bench.exchange(t * MS, command, reading);
+      assertEquals(t, reading.sampleSequence);
+      assertEquals(t * MS, bench.truth().timeNs);
+    }
+    assertEquals(PositionKind.DISTANCE, reading.positionKind);
+    assertEquals(1234, reading.distanceMicrons);
+    assertEquals(300_000, reading.speedMilliRpm);
+    assertEquals(1000 * MS, shaft.poweredNs.get());
+    assertEquals(0, bench.counts().received().bad());
+  }
+
+  @Test
+  void theDescriptionNamesTheBoard() throws Exception {
+    bench.open();
+    assertEquals("T-0001", bench.describe().serialNumber());
+    assertEquals("shaft 1 none", bench.describe().firmware());
+    assertTrue(bench.describe().simulated());
+    assertTrue(bench.describe().lockstep());
+    assertEquals(1_000_000, bench.describe().periodNs());
+  }
+
+  @Test
+  void aSafeStopTakesThePower() throws Exception {
+    openAndMount();
+    bench.exchange(MS, command, reading);
+    bench.safeStop();
+    bench.exchange(2 * MS, command, reading);
+    assertEquals(0, bench.truth().speedMilliRpm);
+    assertFalse(shaft.power);
+  }
+
+  @Test
+  void theCablePulledInMidTrialIsToldWithinBoundedTime() throws Exception {
+    openAndMount();
+    Thread puller =
+        new Thread(
+            () -> {
+              MachineClock.waitNs(50 * MS);
+              board.close();
+            });
+    puller.start();
+    BenchException e =
+        Assertions.assertTimeoutPreemptively(
+            BOUND,
+            () ->
+                assertThrows(
+                    BenchException.class,
+                    () -> {
+                      for (long t = 1; ; t++) {
+                        bench.exchange(t * MS, command, reading);
+                      }
+                    }));
+    puller.join();
+    assertEquals(RigFault.PORT_GONE, e.fault());
+    assertTrue(e.toString().contains(board.portName()), e.toString());
+    Assertions.assertTimeoutPreemptively(BOUND, bench::safeStop);
+    Assertions.assertTimeoutPreemptively(BOUND, bench::close);
+  }
+
+  @Test
+  void afterTheCableIsBackTheBenchOpensAgain() throws Exception {
+    openAndMount();
+    bench.close();
+    openAndMount();
+    bench.exchange(MS, command, reading);
+    assertEquals(300_000, reading.speedMilliRpm);
+  }
+
+  @Test
+  void aPortThatIsNotThereIsMissing() {
+    BenchException e = fails(benchOn(new SerialLink("/dev/no-such-port", SerialLink.BAUD)));
+    assertEquals(RigFault.PORT_MISSING, e.fault());
+    assertEquals("port /dev/no-such-port: no such port", e.getMessage());
+  }
+
+  @Test
+  void aPortThatAnotherBenchHoldsIsBusy() throws Exception {
+    bench.open();
+    BenchException e = fails(benchOn(new SerialLink(board.portName(), SerialLink.BAUD)));
+    assertEquals(RigFault.PORT_BUSY, e.fault());
+  }
+
+  @Test
+  void anotherBoardThanTheWantedOneIsRefused() {
+    BenchException e =
+        fails(
+            new SerialBench(new SerialLink(board.portName(), SerialLink.BAUD), "serial", "T-0002"));
+    assertEquals(RigFault.WRONG_IDENTITY, e.fault());
+    assertTrue(e.toString().endsWith("serial number T-0001, wanted T-0002"), e.toString());
+  }
+
+  @Test
+  void aGapLongerThanTheWatchdogIsARigFault() throws Exception {
+    openAndMount();
+    bench.exchange(MS, command, reading);
+    BenchException e =
+        assertThrows(BenchException.class, () -> bench.exchange(500 * MS, command, reading));
+    assertEquals(RigFault.WATCHDOG, e.fault());
+    assertEquals(0, bench.truth().speedMilliRpm);
+    assertEquals(101 * MS, shaft.poweredNs.get());
+  }
+
+  @Test
+  void aBoardWhoseHostDiesTakesThePowerByItself() throws Exception {
+    EmulatedBoard live = EmulatedBoard.start(ShaftPlant.identity(false), shaft, 0);
+    try (live) {
+      SerialBench host = benchOn(new SerialLink(live.portName(), SerialLink.BAUD));
+      host.open();
+      host.mount(Scene.of(Map.of(), 1));
+      host.exchange(0, command, reading);
+      host.exchange(MS, command, reading);
+      MachineClock.waitNs(300 * MS);
+      assertFalse(shaft.power);
+      assertTrue(
+          shaft.poweredNs.get() >= 100 * MS && shaft.poweredNs.get() < 110 * MS,
+          shaft.poweredNs.get() + " ns with power");
+      BenchException e =
+          assertThrows(BenchException.class, () -> host.exchange(302 * MS, command, reading));
+      assertEquals(RigFault.WATCHDOG, e.fault());
+      host.close();
+    }
+  }
+
+  @Test
+  void aSecondHostThatForcesItsWayInEndsTheFirstSession() throws Exception {
+    openAndMount();
+    MangledLink intruder = new MangledLink(new SerialLink(board.portName(), SerialLink.BAUD));
+    SerialBench first = benchOn(intruder);
+    bench.close();
+    first.open();
+    first.mount(Scene.of(Map.of(), 1));
+    intruder.sendAsStranger();
+    BenchException e =
+        assertThrows(BenchException.class, () -> first.exchange(MS, command, reading));
+    assertEquals(RigFault.SESSION_LOST, e.fault());
+    first.close();
+  }
+
+  private SerialBench benchOn(Link link) {
+    return new SerialBench(link, "serial", null);
+  }
+
+  private void openAndMount() throws Exception {
+    bench.open();
+    bench.mount(Scene.of(Map.of(), 1));
+  }
+
+  private static BenchException fails(SerialBench bench) {
+    return Assertions.assertTimeoutPreemptively(
+        BOUND, () -> assertThrows(BenchException.class, bench::open));
+  }
+}
