@@ -32,6 +32,9 @@ final class Board {
   private static final int STATUS_WATCHDOG = Message.STATUS.index("watchdog");
   private static final int STATUS_REFUSED = Message.STATUS.index("frames_refused");
 
+  /** Longer than a motor coasts: board time that a stop takes in lockstep, ns. */
+  private static final long COAST_NS = 500_000_000;
+
   private final BoardIdentity identity;
   private final BoardPlant plant;
   private final BoardTime time;
@@ -46,6 +49,7 @@ final class Board {
   private boolean mounted;
   private boolean stopped;
   private boolean watchdog;
+  private long calledNs;
   private long exchangedNs;
   private long plantNs;
   private long refused;
@@ -144,11 +148,7 @@ final class Board {
       }
       case MOUNT_END -> mount(answer);
       case EXCHANGE -> exchange(request, answer);
-      case SAFE_STOP -> {
-        takePower();
-        stopped = true;
-        answer.begin(Message.OK, session, sequence);
-      }
+      case SAFE_STOP -> safeStop(answer);
       default -> error(answer, Refusal.BAD_ORDER, "this board does not know the message");
     }
   }
@@ -178,8 +178,9 @@ final class Board {
     watchdog = false;
     exchangedNs = 0;
     plantNs = 0;
+    calledNs = -1;
     time.restart();
-    answer.begin(Message.OK, session, sequence);
+    read(answer);
   }
 
   private void exchange(Packet request, Packet answer) {
@@ -188,10 +189,11 @@ final class Board {
       error(answer, Refusal.NOT_MOUNTED, "no trial is mounted");
       return;
     }
-    if (hostNs < exchangedNs && identity.lockstep()) {
-      error(answer, Refusal.BAD_VALUE, "now_ns " + hostNs + " is before " + exchangedNs);
+    if (hostNs <= calledNs) {
+      error(answer, Refusal.BAD_VALUE, "now_ns " + hostNs + " does not come after " + calledNs);
       return;
     }
+    calledNs = hostNs;
     long nowNs = Math.max(time.atExchange(hostNs), plantNs);
     if (!identity.lockstep()) {
       advanceTo(nowNs);
@@ -201,9 +203,28 @@ final class Board {
       advanceTo(nowNs);
     }
     exchangedNs = nowNs;
+    read(answer);
+  }
+
+  private void read(Packet answer) {
     plant.read(reading);
     answer.begin(Message.READING, session, sequence);
     ReadingFields.put(answer, watchdog, reading, plant.truth());
+  }
+
+  private void safeStop(Packet answer) {
+    takePower();
+    stopped = true;
+    if (!mounted) {
+      answer.begin(Message.OK, session, sequence);
+      return;
+    }
+    if (identity.lockstep()) {
+      calledNs = plantNs + COAST_NS;
+      exchangedNs = calledNs;
+      advanceTo(calledNs);
+    }
+    read(answer);
   }
 
   /** What has taken the power once keeps it until the next mount. */

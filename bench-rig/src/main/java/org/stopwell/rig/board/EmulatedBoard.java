@@ -125,14 +125,14 @@ public final class EmulatedBoard implements AutoCloseable {
   }
 
   private void obey(Packet request) throws IOException {
-    if (request.message() == Message.EXCHANGE) {
-      heardNs = MachineClock.nowNs();
-    }
     switch (board.take(request, answer)) {
       case IGNORED -> {
         return;
       }
       case ANSWERED -> {
+        if (answer.message() == Message.READING) {
+          heardNs = MachineClock.nowNs();
+        }
         if (answer.message() == Message.STATUS) {
           FrameReader.Counts counts = reader.counts();
           answer.set(FRAMES_GOOD, counts.good()).set(FRAMES_BAD, counts.bad());

@@ -45,6 +45,7 @@ public final class SerialBench implements Bench {
   private final Truth truth = new Truth();
   private final ReentrantLock lock = new ReentrantLock();
   private @Nullable BoardIdentity identity;
+  private boolean mounted;
   private long badAtMount;
 
   /**
@@ -87,6 +88,7 @@ public final class SerialBench implements Bench {
       check(board);
       dialogue.patience(board.silenceNs(), TRIES);
       identity = board;
+      mounted = false;
     } catch (BenchException e) {
       link.close();
       throw e;
@@ -118,6 +120,7 @@ public final class SerialBench implements Bench {
     lock.lock();
     try {
       needOpen();
+      mounted = false;
       List<SceneFields.Value> values = SceneFields.of(scene);
       dialogue.request(Message.MOUNT_BEGIN).set(SEED, scene.seed()).set(VALUES, values.size());
       accept(dialogue.ask(Message.OK));
@@ -126,14 +129,15 @@ public final class SerialBench implements Bench {
         accept(dialogue.ask(Message.OK));
       }
       dialogue.request(Message.MOUNT_END);
-      accept(dialogue.ask(Message.OK));
+      ReadingFields.get(accept(dialogue.ask(Message.READING)), truth);
+      mounted = true;
       badAtMount = dialogue.counts().received().bad();
     } finally {
       lock.unlock();
     }
   }
 
-  private void accept(Packet answer) throws BenchException {
+  private Packet accept(Packet answer) throws BenchException {
     if (answer.message() == Message.REFUSED) {
       throw new BenchException(
           RigFault.REFUSED,
@@ -144,6 +148,7 @@ public final class SerialBench implements Bench {
               + ": "
               + answer.text(REFUSED_WHY));
     }
+    return answer;
   }
 
   @Override
@@ -153,8 +158,7 @@ public final class SerialBench implements Bench {
     try {
       BoardIdentity board = needOpen();
       ExchangeFields.put(dialogue.request(Message.EXCHANGE), nowNs, command);
-      Packet answer = dialogue.ask(Message.READING);
-      accept(answer);
+      Packet answer = accept(dialogue.ask(Message.READING));
       ReadingFields.get(answer, reading);
       ReadingFields.get(answer, truth);
       if (!board.lockstep() && reading.sampleTimeNs > nowNs) {
@@ -215,7 +219,10 @@ public final class SerialBench implements Bench {
         link.close();
       } else if (identity != null) {
         dialogue.request(Message.SAFE_STOP);
-        dialogue.ask(Message.OK);
+        Packet answer = dialogue.ask(mounted ? Message.READING : Message.OK);
+        if (mounted) {
+          ReadingFields.get(answer, truth);
+        }
       }
     } catch (BenchException e) {
       // The board does not hear us: then its watchdog takes the power.

@@ -59,13 +59,13 @@ public enum Message {
       0x05,
       true,
       "Ends the description. The board prepares the trial; its time stands at 0 and the motor is"
-          + " off. Answered by OK or REFUSED."),
+          + " off. Answered by READING or REFUSED."),
   /** One command, answered by one reading. */
   EXCHANGE(
       0x06,
       true,
       "What the motor shall do from the last exchange on, and up to when. Answered by READING.",
-      number("now_ns", Kind.I64, "ns", "Time since the mount, never less than in the last one."),
+      number("now_ns", Kind.I64, "ns", "Time since the mount, more than in the last one."),
       choice("drive", names(Drive.values()), "What the motor shall do."),
       number("speed_milli_rpm", Kind.I32, "milli-rpm", "Speed at the file, never negative."),
       number(
@@ -84,7 +84,12 @@ public enum Message {
       choice("cause", names(Cause.values()), "Why trust is not full."),
       choice("reason", names(Reason.values()), "Why the controller is in its state.")),
   /** Takes the power from the motor. */
-  SAFE_STOP(0x07, true, "The motor goes off and stays off until the next mount. Answered by OK."),
+  SAFE_STOP(
+      0x07,
+      true,
+      "The motor goes off and stays off until the next mount. In lockstep board time goes on by"
+          + " 500 ms, so that the shaft is at rest. Answered by READING, or by OK while no trial"
+          + " is mounted."),
   /** Who the board is. */
   IDENTITY(
       0x81,
@@ -171,8 +176,8 @@ public enum Message {
   ERROR(
       0x86,
       false,
-      "The board does not obey this request. A motor that runs goes on, unless the request was of"
-          + " this session.",
+      "The board does not obey this request. When the request was of the open session, the motor"
+          + " goes off; a request of any other session changes nothing.",
       choice("code", names(Refusal.values()), "Why."),
       string("why", 120, "A sentence for people."));
 

@@ -169,7 +169,8 @@ class BoardTest {
     mountedAt(77);
     exchange(10 * MS, Drive.FORWARD);
     ask(Message.SAFE_STOP);
-    exchange(11 * MS, Drive.FORWARD);
+    assertEquals(510 * MS, shaft.truth().timeNs);
+    exchange(511 * MS, Drive.FORWARD);
     assertFalse(shaft.power);
     assertFalse(ReadingFields.watchdog(answer));
     mount();
@@ -195,7 +196,7 @@ class BoardTest {
             0xFEDCBA9876543210L);
     hello();
     mount(sent);
-    assertEquals(Message.OK, answer.message());
+    assertEquals(Message.READING, answer.message());
     Scene received = shaft.scene;
     assertNotNull(received);
     assertEquals(sent.seed(), received.seed());

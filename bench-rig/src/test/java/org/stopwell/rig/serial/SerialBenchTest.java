@@ -77,9 +77,23 @@ class SerialBenchTest {
     openAndMount();
     bench.exchange(MS, command, reading);
     bench.safeStop();
-    bench.exchange(2 * MS, command, reading);
+    assertEquals(0, bench.truth().speedMilliRpm);
+    bench.exchange(502 * MS, command, reading);
     assertEquals(0, bench.truth().speedMilliRpm);
     assertFalse(shaft.power);
+  }
+
+  @Test
+  void aSafeStopIsAllowedAtAnyTimeAndTwice() throws Exception {
+    bench.safeStop();
+    bench.open();
+    bench.safeStop();
+    bench.safeStop();
+    bench.mount(Scene.of(Map.of(), 1));
+    bench.exchange(0, command, reading);
+    bench.close();
+    bench.safeStop();
+    bench.close();
   }
 
   @Test
