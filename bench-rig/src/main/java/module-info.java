@@ -7,7 +7,15 @@ module org.stopwell.rig {
 
   exports org.stopwell.rig.bench;
   exports org.stopwell.rig.board;
+  exports org.stopwell.rig.calibration;
+  exports org.stopwell.rig.physics.canal;
+  exports org.stopwell.rig.physics.file;
+  exports org.stopwell.rig.physics.fluid;
+  exports org.stopwell.rig.physics.hand;
+  exports org.stopwell.rig.physics.motor;
+  exports org.stopwell.rig.random;
   exports org.stopwell.rig.serial;
   exports org.stopwell.rig.time;
+  exports org.stopwell.rig.virtual;
   exports org.stopwell.rig.wire;
 }

@@ -36,7 +36,7 @@ public interface Bench extends AutoCloseable {
   /**
    * Lets the bench go on to a time under a command, then reads it.
    *
-   * @param nowNs time since the scene was mounted, ns, ascending
+   * @param nowNs time since the scene was mounted, ns, ascending; the first may be 0
    * @param command what the motor shall do from the time of the last exchange on
    * @param reading overwritten with what the controller may know
    * @throws BenchException when the bench has failed; the motor side is safe or makes itself safe
@@ -51,7 +51,10 @@ public interface Bench extends AutoCloseable {
    */
   Truth truth();
 
-  /** Takes the power from the motor. Never throws; may be called at any time and twice. */
+  /**
+   * Takes the power from the motor until the next {@link #mount}, whatever exchanges still say.
+   * Never throws; may be called at any time and twice.
+   */
   void safeStop();
 
   /** Makes everything safe and lets go. Never throws; may be called twice. */

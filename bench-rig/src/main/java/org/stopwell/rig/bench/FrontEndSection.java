@@ -26,7 +26,7 @@ public final class FrontEndSection {
   /** Time from sample to sample, ms. */
   public static final Parameter SAMPLE =
       Parameter.number(
-          "sample_ms", "ms", 3, "0.1", "1000", "5", "Time from sample to sample", "assumed");
+          "sample_ms", "ms", 3, "1", "1000", "5", "Time from sample to sample", "assumed");
 
   /** Time from the middle of a measurement until its result arrives, ms. */
   public static final Parameter DELAY =

@@ -78,9 +78,9 @@ public final class HandSection {
   public static final Parameter AFTER_STOP =
       Parameter.choice(
           "after_stop",
-          List.of("hold", "withdraw"),
-          "What the hand does once it has answered to a stop: stay, or draw the file out at the feed"
-              + " speed",
+          List.of("hold", "withdraw", "repeat"),
+          "What the hand does once it has answered to a stop: stay, draw the file out at the feed"
+              + " speed, or draw it out and come in again",
           "design choice");
 
   /** How long the hand stays before it withdraws, ms. */
@@ -92,7 +92,7 @@ public final class HandSection {
           "0",
           "60000",
           "1000",
-          "How long the hand stays before it withdraws",
+          "How long the hand stays before it withdraws, and before it comes in again",
           "assumed");
 
   /** Stroke of pecking, peak to peak, mm. */

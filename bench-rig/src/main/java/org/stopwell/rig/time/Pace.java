@@ -38,4 +38,15 @@ public interface Pace {
       }
     };
   }
+
+  /**
+   * A time line that follows the machine's monotonic clock. Deadlines are absolute: a late step
+   * does not move those after it.
+   *
+   * @param periodNs the period, ns
+   * @return a pace for benches of matter, or to show a virtual one at its own speed
+   */
+  static Pace realTime(long periodNs) {
+    return new RealTimePace(periodNs);
+  }
 }

@@ -1,0 +1,2 @@
+/** Curves from a measured feature to the remaining distance. */
+package org.stopwell.rig.calibration;

@@ -1,0 +1,192 @@
+package org.stopwell.rig.physics.canal;
+
+import org.stopwell.rig.physics.file.Instrument;
+
+/**
+ * The hollow of a canal as it is now: the radius over the height, straight between a few points.
+ * Cutting widens it to the cone of the deepest turning file, because a rigid file of growing radius
+ * leaves nothing of what it cut on its way there.
+ */
+public final class Bore {
+  private static final int MOST_POINTS = 12;
+
+  private final Canal canal;
+  private final double[] height = new double[MOST_POINTS];
+  private final double[] radius = new double[MOST_POINTS];
+  private final double[] volume = new double[MOST_POINTS];
+  private final double[] oldHeight = new double[MOST_POINTS];
+  private final double[] oldRadius = new double[MOST_POINTS];
+  private int points;
+
+  /**
+   * The hollow before anything has been cut.
+   *
+   * @param canal the canal
+   */
+  public Bore(Canal canal) {
+    this.canal = canal;
+    restore();
+  }
+
+  /** Fills in whatever was cut. */
+  private void restore() {
+    points = 0;
+    if (canal.constriction() > 0) {
+      add(0, canal.foramenRadius());
+    }
+    add(canal.constriction(), canal.constrictionRadius());
+    add(
+        canal.length(),
+        canal.constrictionRadius() + canal.slope() * (canal.length() - canal.constriction()));
+    measure();
+  }
+
+  private void add(double z, double r) {
+    height[points] = z;
+    radius[points++] = r;
+  }
+
+  private void measure() {
+    volume[0] = 0;
+    for (int i = 1; i < points; i++) {
+      volume[i] = volume[i - 1] + frustum(radius[i - 1], radius[i], height[i] - height[i - 1]);
+    }
+  }
+
+  private static double frustum(double r1, double r2, double length) {
+    return Math.PI / 3 * length * (r1 * r1 + r1 * r2 + r2 * r2);
+  }
+
+  /**
+   * How many points the profile has.
+   *
+   * @return at least 2
+   */
+  public int points() {
+    return points;
+  }
+
+  /**
+   * Height of a point of the profile; a step in radius is two points of one height.
+   *
+   * @param i from 0 to {@link #points} − 1
+   * @return height, m
+   */
+  public double height(int i) {
+    return height[i];
+  }
+
+  /**
+   * Radius of the hollow.
+   *
+   * @param z height above the foramen, m; below and above the canal its ends count
+   * @return radius, m
+   */
+  public double radius(double z) {
+    if (z <= height[0]) {
+      return radius[0];
+    }
+    int i = segment(z);
+    return i == points ? radius[points - 1] : between(i, z);
+  }
+
+  /**
+   * Volume of the empty hollow from the foramen up to a height.
+   *
+   * @param z height, m, at most the length of the canal
+   * @return volume, m³
+   */
+  public double volumeBelow(double z) {
+    if (z <= 0) {
+      return 0;
+    }
+    int i = segment(z);
+    if (i == points) {
+      return volume[points - 1];
+    }
+    return volume[i - 1] + frustum(radius[i - 1], between(i, z), z - height[i - 1]);
+  }
+
+  /** The first point above a height, or the number of points. */
+  private int segment(double z) {
+    int i = 1;
+    while (i < points && height[i] <= z) {
+      i++;
+    }
+    return i;
+  }
+
+  private double between(int i, double z) {
+    double share = (z - height[i - 1]) / (height[i] - height[i - 1]);
+    return radius[i - 1] + share * (radius[i] - radius[i - 1]);
+  }
+
+  /**
+   * How far a file at a depth would stand over the wall, at most.
+   *
+   * @param file the file
+   * @param tip height of its tip, m
+   * @return the greatest overlap of radii, m; negative where it passes freely
+   */
+  public double overlap(Instrument file, double tip) {
+    double from = Math.max(tip, 0);
+    if (from >= canal.length()) {
+      return Double.NEGATIVE_INFINITY;
+    }
+    double most = file.radius(from - tip) - radius(from);
+    for (int i = 0; i < points; i++) {
+      if (height[i] > from) {
+        most = Math.max(most, file.radius(height[i] - tip) - radius[i]);
+      }
+    }
+    return most;
+  }
+
+  /**
+   * Widens the hollow to a file that has turned down to a depth. Call it with ever greater depth.
+   *
+   * @param file the file
+   * @param tip height of its tip, m
+   * @return volume cut away since the last call, m³
+   */
+  public double carve(Instrument file, double tip) {
+    double before = volume[points - 1];
+    restore();
+    int old = points;
+    double[] z0 = oldHeight;
+    double[] r0 = oldRadius;
+    System.arraycopy(height, 0, z0, 0, old);
+    System.arraycopy(radius, 0, r0, 0, old);
+    points = 0;
+    add(z0[0], widest(file, tip, z0[0], r0[0]));
+    for (int i = 1; i < old; i++) {
+      if (tip > z0[i - 1] && tip < z0[i]) {
+        double here = r0[i - 1] + (tip - z0[i - 1]) / (z0[i] - z0[i - 1]) * (r0[i] - r0[i - 1]);
+        add(tip, here);
+        if (file.tipRadius() > here) {
+          add(tip, file.tipRadius());
+        }
+        crossing(file, tip, tip, here, z0[i], r0[i]);
+      } else if (z0[i - 1] >= tip) {
+        crossing(file, tip, z0[i - 1], r0[i - 1], z0[i], r0[i]);
+      }
+      add(z0[i], widest(file, tip, z0[i], r0[i]));
+    }
+    measure();
+    return volume[points - 1] - before;
+  }
+
+  private static double widest(Instrument file, double tip, double z, double r) {
+    return z >= tip ? Math.max(r, file.radius(z - tip)) : r;
+  }
+
+  /** Adds the point where file and wall cross between two heights, if they do. */
+  private void crossing(Instrument file, double tip, double z1, double r1, double z2, double r2) {
+    double over1 = file.radius(z1 - tip) - r1;
+    double over2 = file.radius(z2 - tip) - r2;
+    if (over1 * over2 < 0) {
+      double share = over1 / (over1 - over2);
+      add(z1 + share * (z2 - z1), r1 + share * (r2 - r1));
+    }
+  }
+}

@@ -1,0 +1,244 @@
+package org.stopwell.rig.physics.canal;
+
+import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.rig.bench.CanalSection;
+import org.stopwell.rig.bench.FluidSection;
+import org.stopwell.rig.physics.file.Instrument;
+
+/**
+ * A tooth: file, fluid, root wall, foramen, tissue and chamber as a ladder of nodes.
+ *
+ * <p>The file is one conductor. Its surface is a constant-phase element per area. Fluid below the
+ * tip is a column, fluid beside the file a ring; both lose current through the root wall. At the
+ * foramen the current spreads into tissue and goes on through the body to the lip electrode, a Cole
+ * element. Fluid in the chamber reaches the lip through the chamber wall, and through a film once
+ * the chamber overflows. Nodes stand close to each other near the tip, where the current leaves the
+ * metal, and further apart away from it.
+ */
+public final class ToothCircuit implements MeasuringCircuit {
+  private static final int MOST_NODES = 96;
+
+  /** Distance of the first node above the tip, m. */
+  private static final double FINEST = 10e-6;
+
+  /** Growth of the distance from node to node above the tip. */
+  private static final double GROWTH = 1.35;
+
+  /** Greatest distance between nodes, m. */
+  private static final double COARSEST = 0.75e-3;
+
+  /** Share of a wall-touching file's length that touches moist wall in air: assumed. */
+  private static final double DRY_CONTACT = 0.02;
+
+  private final Canal canal;
+  private final Bore bore;
+  private final Instrument file;
+  private final double fluidResistivity;
+  private final double chamberDepth;
+  private final double leakSiemens;
+  private final double overflowSiemens;
+  private final double[] bodyRe;
+  private final double[] bodyIm;
+  private final double[] surfaceRe;
+  private final double[] surfaceIm;
+  private final double[] straySiemens;
+  private final double[] re;
+  private final double[] im;
+  private final double innerScale;
+  private final double slant;
+  private final int density;
+  private final double growth;
+  private final Ladder ladder;
+
+  /**
+   * The tooth of a scene.
+   *
+   * @param section values of the section {@code canal}
+   * @param canal the canal
+   * @param bore its hollow, which may be widened later
+   * @param file the file
+   * @param fluid values of the section {@code fluid}
+   * @param hertz measuring frequencies, Hz
+   * @param strayFarads capacitance of the measuring cable, F
+   * @param density how many times as many nodes as usual, from 1; to measure the error of spacing
+   */
+  public ToothCircuit(
+      ParameterValues section,
+      Canal canal,
+      Bore bore,
+      Instrument file,
+      ParameterValues fluid,
+      double[] hertz,
+      double strayFarads,
+      int density) {
+    this.density = density;
+    growth = StrictMath.pow(GROWTH, 1.0 / density);
+    ladder = new Ladder(MOST_NODES * density);
+    this.canal = canal;
+    this.bore = bore;
+    this.file = file;
+    fluidResistivity = 1 / (fluid.get(FluidSection.CONDUCTIVITY) * 1e-4);
+    chamberDepth = fluid.get(FluidSection.CHAMBER_DEPTH) * 1e-6;
+    leakSiemens = 1.0 / fluid.get(FluidSection.LEAK);
+    overflowSiemens = 1.0 / fluid.get(FluidSection.OVERFLOW);
+    innerScale = StrictMath.sqrt(file.solidFraction());
+    slant = StrictMath.sqrt(1 + file.slope() * file.slope());
+    int n = hertz.length;
+    bodyRe = new double[n];
+    bodyIm = new double[n];
+    surfaceRe = new double[n];
+    surfaceIm = new double[n];
+    straySiemens = new double[n];
+    re = new double[n];
+    im = new double[n];
+    double bodyOhms = section.get(CanalSection.BODY);
+    double highShare = section.get(CanalSection.BODY_HIGH_SHARE) * 1e-3;
+    double corner = section.get(CanalSection.BODY_CORNER);
+    double exponent = section.get(CanalSection.BODY_EXPONENT) * 1e-3;
+    for (int i = 0; i < n; i++) {
+      double w = 2 * Math.PI * hertz[i];
+      PhaseElement surface =
+          PhaseElement.of(file.interfaceMagnitude(), file.interfaceExponent(), w);
+      surfaceRe[i] = surface.siemensRe();
+      surfaceIm[i] = surface.siemensIm();
+      Cole body = Cole.of(bodyOhms, bodyOhms * highShare, corner, exponent, hertz[i]);
+      bodyRe[i] = body.ohmsRe();
+      bodyIm[i] = body.ohmsIm();
+      straySiemens[i] = w * strayFarads;
+    }
+  }
+
+  @Override
+  public void solve(double remaining, double level) {
+    build(remaining, level);
+    double protrusion = Math.max(0, -remaining);
+    double accessOhms =
+        Resistances.halfSpheroid(canal.tissueResistivity(), canal.foramenRadius(), protrusion);
+    double dryLength = Math.max(0, canal.length() - Math.max(Math.max(remaining, level), 0));
+    double dryContact = remaining < canal.length() ? dryLength * DRY_CONTACT * wallPerLength(0) : 0;
+    for (int i = 0; i < re.length; i++) {
+      double footRe = accessOhms + bodyRe[i];
+      double footIm = bodyIm[i];
+      double foot = 1 / (footRe * footRe + footIm * footIm);
+      ladder.solve(footRe * foot, -footIm * foot, surfaceRe[i], surfaceIm[i]);
+      double y = ladder.admittanceRe() + dryContact;
+      double b = ladder.admittanceIm() + straySiemens[i];
+      double scale = 1 / (y * y + b * b);
+      re[i] = y * scale;
+      im[i] = -b * scale;
+    }
+  }
+
+  /** Puts the nodes from the foramen up to the fluid level. */
+  private void build(double remaining, double level) {
+    ladder.clear();
+    ladder.add(0, 0, 0);
+    if (remaining <= 0) {
+      ladder.addToTop(0, tipDisc() + lateral(0, -remaining));
+    }
+    double top = Math.min(level, canal.length());
+    double z = 0;
+    int corner = 0;
+    double coarsest = COARSEST / density;
+    double step = FINEST / density;
+    double graded = Math.max(remaining, 0) + step;
+    while (z < top) {
+      while (corner < bore.points() && bore.height(corner) <= z) {
+        corner++;
+      }
+      double next = Math.min(top, z + coarsest);
+      if (corner < bore.points()) {
+        next = Math.min(next, bore.height(corner));
+      }
+      if (z < remaining) {
+        next = Math.min(next, remaining);
+      } else {
+        next = Math.min(next, graded);
+      }
+      cell(z, next, remaining);
+      z = next;
+      if (z == remaining) {
+        ladder.addToTop(0, tipDisc());
+      }
+      if (z == graded) {
+        step = Math.min(step * growth, coarsest);
+        graded += step;
+      }
+    }
+    if (level > canal.length()) {
+      chamber(remaining, level - canal.length());
+    }
+  }
+
+  /** One cell: its resistance, and half of its leak and metal at each end. */
+  private void cell(double z1, double z2, double remaining) {
+    double a1 = bore.radius(z1);
+    double a2 = bore.radius(Math.nextDown(z2));
+    double leak = 0.5 * (z2 - z1) * wallPerLength(0.5 * (z1 + z2));
+    double metal = 0;
+    double ohms;
+    if (z1 >= remaining) {
+      double b1 = file.radius(z1 - remaining);
+      double b2 = file.radius(z2 - remaining);
+      // a file in its own cut fills the circle but for its flutes
+      ohms =
+          Resistances.annulus(
+              fluidResistivity,
+              z2 - z1,
+              Math.max(a1, b1),
+              Math.max(a2, b2),
+              innerScale * b1,
+              innerScale * b2);
+      metal = 0.5 * lateral(z1 - remaining, z2 - remaining);
+    } else {
+      ohms = Resistances.frustum(fluidResistivity, z2 - z1, a1, a2);
+    }
+    ladder.addToTop(leak, metal);
+    ladder.add(ohms, leak, metal);
+  }
+
+  /** Fluid in the chamber: the shank in it, and the ways from it to the lip. */
+  private void chamber(double remaining, double depth) {
+    double metal = 0;
+    if (remaining < canal.length() + depth) {
+      double from = Math.max(0, canal.length() - remaining);
+      metal = lateral(from, canal.length() + depth - remaining);
+    }
+    boolean full = !(depth < chamberDepth);
+    double wall = chamberDepth == 0 ? leakSiemens : leakSiemens * Math.min(1, depth / chamberDepth);
+    ladder.addToTop(full ? wall + overflowSiemens : wall, metal);
+  }
+
+  /** Conductance through the root wall per length: a thick-walled tube. */
+  private double wallPerLength(double z) {
+    double inner = bore.radius(z);
+    return 2 * Math.PI / (canal.wallResistivity() * StrictMath.log1p(canal.wall() / inner));
+  }
+
+  private double tipDisc() {
+    return Math.PI * file.tipRadius() * file.tipRadius();
+  }
+
+  private double lateral(double from, double to) {
+    return Math.PI * (file.radius(from) + file.radius(to)) * (to - from) * slant;
+  }
+
+  /**
+   * The ladder of the place solved last.
+   *
+   * @return its nodes, for a look from outside
+   */
+  public Ladder ladder() {
+    return ladder;
+  }
+
+  @Override
+  public double ohmsRe(int frequency) {
+    return re[frequency];
+  }
+
+  @Override
+  public double ohmsIm(int frequency) {
+    return im[frequency];
+  }
+}

@@ -1,0 +1,2 @@
+/** The canal: its shape and its electrical network. */
+package org.stopwell.rig.physics.canal;

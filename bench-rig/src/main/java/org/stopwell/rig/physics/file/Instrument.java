@@ -1,0 +1,75 @@
+package org.stopwell.rig.physics.file;
+
+import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.rig.bench.FileSection;
+
+/**
+ * A rigid tapered file, seen as a cone with a blunt tip. Units SI.
+ *
+ * @param tipRadius radius at the tip, m
+ * @param slope growth of the radius from tip to shank, half of the taper, m/m
+ * @param solidFraction share of the enveloping circle that is metal
+ * @param interfaceMagnitude magnitude of the surface admittance at 1 rad/s, S·s^n/m²
+ * @param interfaceExponent exponent n of the constant-phase element
+ * @param cuttingEnergy energy to cut a volume of wall, J/m³
+ * @param advancePerRadian the furthest advance where it must cut, m/rad
+ */
+public record Instrument(
+    double tipRadius,
+    double slope,
+    double solidFraction,
+    double interfaceMagnitude,
+    double interfaceExponent,
+    double cuttingEnergy,
+    double advancePerRadian) {
+
+  private static final double REFERENCE_RAD_PER_S = 2 * Math.PI * 1000;
+
+  /**
+   * The file of a scene.
+   *
+   * @param file values of the section {@code file}
+   * @return the file
+   */
+  public static Instrument of(ParameterValues file) {
+    double exponent = file.get(FileSection.INTERFACE_EXPONENT) * 1e-3;
+    double faradPerSquareMetre = file.get(FileSection.INTERFACE) * 1e-2 * 1e-2;
+    return new Instrument(
+        file.get(FileSection.SIZE) * 0.5e-5,
+        file.get(FileSection.TAPER) * 0.5e-4,
+        file.get(FileSection.SOLID_FRACTION) * 1e-3,
+        faradPerSquareMetre * StrictMath.pow(REFERENCE_RAD_PER_S, 1 - exponent),
+        exponent,
+        file.get(FileSection.CUTTING_ENERGY) * 1e-3 * 1e9,
+        file.get(FileSection.ADVANCE) * 1e-6 / (2 * Math.PI));
+  }
+
+  /**
+   * Radius of the envelope.
+   *
+   * @param aboveTip distance from the tip towards the shank, m
+   * @return radius, m
+   */
+  public double radius(double aboveTip) {
+    return tipRadius + slope * aboveTip;
+  }
+
+  /**
+   * Volume of metal between the tip and a distance from it: the solid share of a frustum, {@code
+   * κπ[(r+sL)³−r³]/(3s)}.
+   *
+   * @param aboveTip length of the part, m; nothing is displaced below 0
+   * @return volume, m³
+   */
+  public double volume(double aboveTip) {
+    if (aboveTip <= 0) {
+      return 0;
+    }
+    double top = radius(aboveTip);
+    return solidFraction
+        * Math.PI
+        / 3
+        * aboveTip
+        * (tipRadius * tipRadius + tipRadius * top + top * top);
+  }
+}

@@ -1,0 +1,139 @@
+package org.stopwell.rig.physics.fluid;
+
+import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.rig.bench.FluidSection;
+import org.stopwell.rig.physics.canal.Bore;
+import org.stopwell.rig.physics.canal.Canal;
+import org.stopwell.rig.physics.file.Instrument;
+
+/**
+ * Fluid in a canal: its volume stays, its level follows the file (Archimedes). What rises over the
+ * chamber's edge is lost. Nothing leaves through the foramen, no film clings to the file and the
+ * surface is flat: assumed.
+ */
+public final class FluidColumn {
+  private static final double CLOSE_ENOUGH = 1e-9;
+  private static final int MOST_ROUNDS = 60;
+
+  private final Canal canal;
+  private final Bore bore;
+  private final Instrument file;
+  private final double chamberArea;
+  private final double chamberDepth;
+  private double volume;
+  private double level;
+
+  /**
+   * Fluid at rest without a file.
+   *
+   * @param canal the canal
+   * @param bore its hollow, which may be widened later
+   * @param file the file that will go in
+   * @param level level above the foramen, m; what would stand above the chamber has run over
+   * @param chamberArea area of the chamber, m²
+   * @param chamberDepth depth of the chamber, m
+   */
+  public FluidColumn(
+      Canal canal,
+      Bore bore,
+      Instrument file,
+      double level,
+      double chamberArea,
+      double chamberDepth) {
+    this.canal = canal;
+    this.bore = bore;
+    this.file = file;
+    this.chamberArea = chamberArea;
+    this.chamberDepth = chamberDepth;
+    this.level = Math.min(level, canal.length() + chamberDepth);
+    double inCanal = Math.min(this.level, canal.length());
+    volume = bore.volumeBelow(inCanal) + chamberArea * (this.level - inCanal);
+  }
+
+  /**
+   * The fluid of a scene.
+   *
+   * @param fluid values of the section {@code fluid}
+   * @param canal the canal
+   * @param bore its hollow, which may be widened later
+   * @param file the file that will go in
+   * @return fluid at rest without a file
+   */
+  public static FluidColumn of(ParameterValues fluid, Canal canal, Bore bore, Instrument file) {
+    return new FluidColumn(
+        canal,
+        bore,
+        file,
+        fluid.get(FluidSection.LEVEL) * 1e-6,
+        fluid.get(FluidSection.CHAMBER_AREA) * 1e-9,
+        fluid.get(FluidSection.CHAMBER_DEPTH) * 1e-6);
+  }
+
+  /**
+   * Lets the fluid follow the file.
+   *
+   * @param remaining height of the file tip above the foramen, m
+   */
+  public void follow(double remaining) {
+    double full = free(canal.length(), remaining);
+    if (volume > full) {
+      double above = (volume - full) / chamberArea;
+      if (above > chamberDepth) {
+        volume = full + chamberArea * chamberDepth;
+        above = chamberDepth;
+      }
+      level = canal.length() + above;
+    } else {
+      level = rootBelowOrifice(remaining);
+    }
+  }
+
+  /** Room for fluid below a height with the file in place. */
+  private double free(double height, double remaining) {
+    double metal = file.volume(height - remaining);
+    if (remaining < 0) {
+      metal -= file.volume(-remaining);
+    }
+    return bore.volumeBelow(height) - metal;
+  }
+
+  /** Newton's method inside of a bracket; the room grows with the height everywhere. */
+  private double rootBelowOrifice(double remaining) {
+    if (volume == 0) {
+      return 0;
+    }
+    double low = 0;
+    double high = canal.length();
+    double h = Math.min(level, high);
+    for (int round = 0; round < MOST_ROUNDS; round++) {
+      double miss = free(h, remaining) - volume;
+      if (miss > 0) {
+        high = h;
+      } else {
+        low = h;
+      }
+      double bored = bore.radius(h);
+      double filed = h > remaining ? file.radius(h - remaining) : 0;
+      double area = Math.PI * (bored * bored - file.solidFraction() * filed * filed);
+      double next = h - miss / area;
+      if (!(next >= low && next <= high)) {
+        next = 0.5 * (low + high);
+      }
+      double moved = Math.abs(next - h);
+      h = next;
+      if (moved < CLOSE_ENOUGH) {
+        break;
+      }
+    }
+    return h;
+  }
+
+  /**
+   * Level above the foramen, in the canal or in the chamber.
+   *
+   * @return level, m
+   */
+  public double level() {
+    return level;
+  }
+}

@@ -1,0 +1,188 @@
+package org.stopwell.rig.physics.hand;
+
+import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.rig.bench.HandSection;
+import org.stopwell.rig.random.RandomStream;
+
+/**
+ * The hand on the motor. It carries the file in, feels after its reaction time whether the motor
+ * turns, feeds while it does, and answers to a stop.
+ */
+public final class Hand {
+  private enum Phase {
+    /** Carrying a file that has not turned yet. */
+    ENTERING,
+    /** Feeding a turning file. */
+    FEEDING,
+    /** Pushing on although the motor has stopped. */
+    PUSHING,
+    /** Staying where it is. */
+    STAYING,
+    /** Drawing the file out. */
+    WITHDRAWING,
+    /** Out of the tooth. */
+    OUT
+  }
+
+  private final String motion;
+  private final String afterStop;
+  private final double feed;
+  private final double start;
+  private final double passiveEnd;
+  private final double pushThrough;
+  private final long reactionNs;
+  private final long holdNs;
+  private final double hesitationNs;
+  private final double stepSeconds;
+  private final long stepNs;
+  private final Oscillation peck;
+  private final Oscillation tremor;
+  private final RandomStream random;
+
+  private Phase phase = Phase.ENTERING;
+  private boolean feelsTurning;
+  private boolean wasTurning;
+  private long turningChangedNs;
+  private long phaseBeganNs;
+  private double pushed;
+  private boolean pausing;
+  private long stretchEndsNs;
+
+  /**
+   * The hand of a scene, before it moves.
+   *
+   * @param hand values of the section {@code hand}
+   * @param canalLength foramen to orifice, m
+   * @param seed seed of the scene
+   * @param stepNs the step, ns
+   */
+  public Hand(ParameterValues hand, double canalLength, long seed, long stepNs) {
+    this.stepNs = stepNs;
+    stepSeconds = stepNs * 1e-9;
+    random = RandomStream.of(seed, "hand");
+    motion = hand.choice(HandSection.MOTION);
+    afterStop = hand.choice(HandSection.AFTER_STOP);
+    feed = hand.get(HandSection.FEED) * 1e-6;
+    start = canalLength + hand.get(HandSection.START_ABOVE) * 1e-6;
+    passiveEnd = canalLength - hand.get(HandSection.PASSIVE_DEPTH) * 1e-6;
+    pushThrough = hand.get(HandSection.PUSH_THROUGH) * 1e-6;
+    reactionNs = hand.get(HandSection.REACTION) * 1_000_000;
+    holdNs = hand.get(HandSection.HOLD) * 1_000_000;
+    hesitationNs = hand.get(HandSection.HESITATION) * 1e6;
+    double tremorPhase = 2 * Math.PI * random.nextDouble();
+    tremor =
+        new Oscillation(
+            hand.get(HandSection.TREMOR) * 1e-6,
+            hand.get(HandSection.TREMOR_RATE) * 0.1,
+            tremorPhase,
+            stepSeconds);
+    peck =
+        new Oscillation(
+            hand.get(HandSection.PECK_STROKE) * 0.5e-6,
+            hand.get(HandSection.PECK_RATE) * 0.01,
+            0,
+            stepSeconds);
+  }
+
+  /**
+   * Where the tip starts.
+   *
+   * @return height above the foramen, m
+   */
+  public double start() {
+    return start;
+  }
+
+  /**
+   * Goes on by one step.
+   *
+   * @param nowNs time at the beginning of the step, ns
+   * @param remaining height of the tip above the foramen, m
+   * @param turning whether the file turns in the cutting direction
+   * @return how far the hand would move the file towards the foramen, m; negative is out
+   */
+  public double move(long nowNs, double remaining, boolean turning) {
+    feel(nowNs, turning);
+    decide(nowNs, remaining);
+    double shake = tremor.change();
+    return switch (phase) {
+      case ENTERING -> remaining > passiveEnd ? feed * stepSeconds + shake : 0;
+      case FEEDING -> feedStep(nowNs) + shake;
+      case PUSHING -> {
+        pushed += feed * stepSeconds;
+        yield feed * stepSeconds + shake;
+      }
+      case STAYING -> shake;
+      case WITHDRAWING -> -feed * stepSeconds;
+      case OUT -> 0;
+    };
+  }
+
+  /** A change is felt once it has lasted for the reaction time. */
+  private void feel(long nowNs, boolean turning) {
+    if (turning != wasTurning) {
+      wasTurning = turning;
+      turningChangedNs = nowNs;
+    }
+    if (wasTurning != feelsTurning && nowNs - turningChangedNs >= reactionNs) {
+      feelsTurning = wasTurning;
+    }
+  }
+
+  private void decide(long nowNs, double remaining) {
+    switch (phase) {
+      case ENTERING -> {
+        if (feelsTurning) {
+          enter(Phase.FEEDING, nowNs);
+        }
+      }
+      case FEEDING -> {
+        if (!feelsTurning) {
+          pushed = 0;
+          enter(pushThrough > 0 ? Phase.PUSHING : Phase.STAYING, nowNs);
+        }
+      }
+      case PUSHING -> {
+        if (pushed >= pushThrough) {
+          enter(Phase.STAYING, nowNs);
+        }
+      }
+      case STAYING -> {
+        if (feelsTurning) {
+          enter(Phase.FEEDING, nowNs);
+        } else if (!afterStop.equals("hold") && nowNs - phaseBeganNs >= holdNs) {
+          enter(Phase.WITHDRAWING, nowNs);
+        }
+      }
+      case WITHDRAWING -> {
+        if (remaining >= start) {
+          enter(Phase.OUT, nowNs);
+        }
+      }
+      case OUT -> {
+        if (afterStop.equals("repeat") && !feelsTurning && nowNs - phaseBeganNs >= holdNs) {
+          enter(Phase.ENTERING, nowNs);
+        }
+      }
+    }
+  }
+
+  private void enter(Phase next, long nowNs) {
+    phase = next;
+    phaseBeganNs = nowNs;
+  }
+
+  private double feedStep(long nowNs) {
+    return switch (motion) {
+      case "pecking" -> feed * stepSeconds + peck.change();
+      case "hesitating" -> {
+        if (nowNs >= stretchEndsNs) {
+          pausing = stretchEndsNs != 0 && !pausing;
+          stretchEndsNs = nowNs + stepNs + Math.round(hesitationNs * random.nextBetween(0.3, 1));
+        }
+        yield pausing ? 0 : feed * stepSeconds;
+      }
+      default -> feed * stepSeconds;
+    };
+  }
+}

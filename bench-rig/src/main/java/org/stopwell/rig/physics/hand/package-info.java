@@ -1,0 +1,2 @@
+/** Who or what pushes the file in. */
+package org.stopwell.rig.physics.hand;

@@ -1,0 +1,201 @@
+package org.stopwell.rig.physics.motor;
+
+/**
+ * A brushed DC motor: {@code L di/dt = V − Ri − Kω}, {@code J dω/dt = Ki − bω − T sgn ω}.
+ *
+ * <p>Within a step the voltage (or the current) and the opposing torque stand still, so the step is
+ * the exact solution of a linear system: no step is too long, however stiff the motor. Where the
+ * opposing torque would turn the shaft around, the step ends at standstill instead.
+ */
+public final class DcMotor {
+  private final MotorConstants c;
+  private final double bandOverJ;
+  private final double determinant;
+  private double poleFast;
+  private double poleSlow;
+  private double preparedS = Double.NaN;
+  private double m11;
+  private double m12;
+  private double m21;
+  private double m22;
+
+  private double amperes;
+  private double radPerS;
+  private double radians;
+
+  /**
+   * A motor at rest.
+   *
+   * @param constants its constants; with both poles real
+   */
+  public DcMotor(MotorConstants constants) {
+    c = constants;
+    bandOverJ = c.viscousNms() / c.inertiaKgm2();
+    determinant =
+        (c.resistanceOhms() * c.viscousNms() + c.torqueConstant() * c.torqueConstant())
+            / (c.inductanceHenries() * c.inertiaKgm2());
+    double half = 0.5 * (c.resistanceOhms() / c.inductanceHenries() + bandOverJ);
+    double square = half * half - determinant;
+    if (!(square > 0)) {
+      throw new IllegalArgumentException("motor poles are not real and apart: " + constants);
+    }
+    poleFast = -half - StrictMath.sqrt(square);
+    poleSlow = determinant / poleFast;
+  }
+
+  /**
+   * Goes on under a voltage.
+   *
+   * @param volts voltage across the windings, V; 0 is a short, which brakes
+   * @param opposing torque against the motion or against the start of it, N·m, not negative
+   * @param seconds length of the step, s
+   */
+  public void stepVoltage(double volts, double opposing, double seconds) {
+    double settled = volts / c.resistanceOhms();
+    double sign = Math.signum(radPerS != 0 ? radPerS : volts);
+    if (radPerS == 0 && c.torqueConstant() * Math.abs(settled) <= opposing) {
+      amperes =
+          settled
+              + (amperes - settled)
+                  * StrictMath.exp(-seconds * c.resistanceOhms() / c.inductanceHenries());
+      return;
+    }
+    double i0 = amperes;
+    double w0 = radPerS;
+    linear(volts, sign * opposing, seconds);
+    if (opposing > 0 && radPerS * sign < 0) {
+      double low = 0;
+      double high = seconds;
+      for (int round = 0; round < 50; round++) {
+        double middle = 0.5 * (low + high);
+        restore(i0, w0);
+        linear(volts, sign * opposing, middle);
+        if (radPerS * sign < 0) {
+          high = middle;
+        } else {
+          low = middle;
+        }
+      }
+      double turned = angle(volts, sign * opposing, low, i0, w0, amperes, radPerS);
+      radians += turned;
+      radPerS = 0;
+      return;
+    }
+    radians += angle(volts, sign * opposing, seconds, i0, w0, amperes, radPerS);
+  }
+
+  private void restore(double i0, double w0) {
+    amperes = i0;
+    radPerS = w0;
+  }
+
+  /** The exact transition of current and speed over a time. */
+  private void linear(double volts, double torque, double seconds) {
+    prepare(seconds);
+    // steady state of the linear system
+    double k = c.torqueConstant();
+    double rest = c.resistanceOhms() * c.viscousNms() + k * k;
+    double w = (k * volts - c.resistanceOhms() * torque) / rest;
+    double i = (c.viscousNms() * volts + k * torque) / rest;
+    double di = amperes - i;
+    double dw = radPerS - w;
+    amperes = i + m11 * di + m12 * dw;
+    radPerS = w + m21 * di + m22 * dw;
+  }
+
+  /** The matrix exponential by Sylvester's formula for two real poles. */
+  private void prepare(double seconds) {
+    if (seconds == preparedS) {
+      return;
+    }
+    preparedS = seconds;
+    double fast = StrictMath.exp(poleFast * seconds);
+    double slow = StrictMath.exp(poleSlow * seconds);
+    double scale = 1 / (poleSlow - poleFast);
+    double a11 = -c.resistanceOhms() / c.inductanceHenries();
+    double a12 = -c.torqueConstant() / c.inductanceHenries();
+    double a21 = c.torqueConstant() / c.inertiaKgm2();
+    double a22 = -bandOverJ;
+    m11 = scale * (slow * (a11 - poleFast) - fast * (a11 - poleSlow));
+    m12 = scale * a12 * (slow - fast);
+    m21 = scale * a21 * (slow - fast);
+    m22 = scale * (slow * (a22 - poleFast) - fast * (a22 - poleSlow));
+  }
+
+  /** The angle from the two equations integrated over the step. */
+  private double angle(
+      double volts, double torque, double seconds, double i0, double w0, double i1, double w1) {
+    double k = c.torqueConstant();
+    return (k * (volts * seconds - c.inductanceHenries() * (i1 - i0)) / c.resistanceOhms()
+            - torque * seconds
+            - c.inertiaKgm2() * (w1 - w0))
+        / (c.viscousNms() + k * k / c.resistanceOhms());
+  }
+
+  /**
+   * Goes on under a current that the driver holds; 0 is an open circuit, which coasts.
+   *
+   * @param current current, A
+   * @param opposing torque against the motion or against the start of it, N·m, not negative
+   * @param seconds length of the step, s
+   */
+  public void stepCurrent(double current, double opposing, double seconds) {
+    amperes = current;
+    double drive = c.torqueConstant() * current;
+    double sign = Math.signum(radPerS != 0 ? radPerS : drive);
+    if (radPerS == 0 && Math.abs(drive) <= opposing) {
+      return;
+    }
+    double accelerating = (drive - sign * opposing) / c.inertiaKgm2();
+    double time = seconds;
+    double speed = decay(radPerS, accelerating, seconds);
+    boolean stops = opposing > 0 && speed * sign < 0;
+    if (stops) {
+      time = timeToStop(radPerS, accelerating);
+    }
+    double x = bandOverJ * time;
+    double even = x == 0 ? 1 : -StrictMath.expm1(-x) / x;
+    // ∫ω: the start decays, the acceleration adds (1 − even)/b·J
+    double added = x < 1e-4 ? time * time * (0.5 - x / 6) : time * (1 - even) / bandOverJ;
+    radians += radPerS * time * even + accelerating * added;
+    radPerS = stops ? 0 : speed;
+  }
+
+  private double decay(double w0, double acceleration, double time) {
+    double x = bandOverJ * time;
+    double even = x == 0 ? 1 : -StrictMath.expm1(-x) / x;
+    return w0 + (acceleration - bandOverJ * w0) * time * even;
+  }
+
+  private double timeToStop(double w0, double acceleration) {
+    double ratio = -w0 / acceleration;
+    return bandOverJ == 0 ? ratio : StrictMath.log1p(bandOverJ * ratio) / bandOverJ;
+  }
+
+  /**
+   * Current in the windings.
+   *
+   * @return A
+   */
+  public double amperes() {
+    return amperes;
+  }
+
+  /**
+   * Speed of the shaft.
+   *
+   * @return rad/s
+   */
+  public double radPerS() {
+    return radPerS;
+  }
+
+  /**
+   * Angle of the shaft since the beginning.
+   *
+   * @return rad
+   */
+  public double radians() {
+    return radians;
+  }
+}

@@ -1,0 +1,141 @@
+package org.stopwell.rig.virtual;
+
+import java.util.Arrays;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.PositionKind;
+import org.stopwell.core.settings.Parameter;
+import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.rig.bench.FrontEndSection;
+import org.stopwell.rig.physics.canal.MeasuringCircuit;
+import org.stopwell.rig.random.RandomStream;
+
+/**
+ * The measuring front end: it samples the circuit at even times, adds noise, hum and error of
+ * scale, rounds to mΩ, and delivers every sample after a delay.
+ */
+final class FrontEnd {
+  /** A frame holds mΩ in 31 bits: a part beyond this is given as this, Ω. */
+  private static final double MOST_OHMS = 2_000_000;
+
+  private final int[] hertz;
+  private final boolean locator;
+  private final long periodNs;
+  private final long delayNs;
+  private final double noise;
+  private final double gain;
+  private final double railOhms;
+  private final double locatorNoise;
+  private final double humRadPerNs;
+  private final double hum;
+  private final double humPhase;
+  private final RandomStream random;
+
+  private final long[] timeNs;
+  private final boolean[] railed;
+  private final boolean[] wet;
+  private final int[] distance;
+  private final int[] zRe;
+  private final int[] zIm;
+  private long taken;
+  private long nextNs;
+
+  FrontEnd(ParameterValues frontEnd, long seed) {
+    int count = 0;
+    int[] all = new int[ControllerInput.MAX_FREQUENCIES];
+    for (Parameter frequency : FrontEndSection.FREQUENCIES) {
+      if (frontEnd.get(frequency) != 0) {
+        all[count++] = frontEnd.getInt(frequency);
+      }
+    }
+    hertz = Arrays.copyOf(all, count);
+    locator = frontEnd.choice(FrontEndSection.SIGNAL).equals("distance");
+    periodNs = frontEnd.get(FrontEndSection.SAMPLE) * 1000;
+    delayNs = frontEnd.get(FrontEndSection.DELAY) * 1000;
+    noise = frontEnd.get(FrontEndSection.NOISE) * 1e-5;
+    gain = 1 + frontEnd.get(FrontEndSection.GAIN_ERROR) * 1e-5;
+    railOhms = frontEnd.get(FrontEndSection.RAIL);
+    locatorNoise = frontEnd.get(FrontEndSection.LOCATOR_NOISE);
+    hum = frontEnd.get(FrontEndSection.HUM) * 1e-5;
+    humRadPerNs = 2 * Math.PI * frontEnd.get(FrontEndSection.HUM_FREQUENCY) * 1e-11;
+    random = RandomStream.of(seed, "front_end");
+    humPhase = 2 * Math.PI * random.nextDouble();
+    int slots = Math.toIntExact(delayNs / periodNs) + 2;
+    timeNs = new long[slots];
+    railed = new boolean[slots];
+    wet = new boolean[slots];
+    distance = new int[slots];
+    zRe = new int[slots * hertz.length];
+    zIm = new int[slots * hertz.length];
+  }
+
+  /** Whether a sample is due. */
+  boolean due(long nowNs) {
+    return nowNs >= nextNs;
+  }
+
+  /** Takes a sample of a circuit that has been solved for this moment. */
+  void sample(long nowNs, MeasuringCircuit circuit, double remaining, boolean tipWet) {
+    while (nextNs <= nowNs) {
+      nextNs += periodNs;
+    }
+    int slot = (int) (taken++ % timeNs.length);
+    timeNs[slot] = nowNs;
+    wet[slot] = tipWet;
+    if (locator) {
+      distance[slot] = (int) Math.rint(remaining * 1e6 + locatorNoise * random.nextGaussian());
+      return;
+    }
+    double humNow = hum == 0 ? 0 : hum * StrictMath.sin(humRadPerNs * nowNs + humPhase);
+    boolean saturated = false;
+    for (int i = 0; i < hertz.length; i++) {
+      double re = circuit.ohmsRe(i);
+      double im = circuit.ohmsIm(i);
+      double size = StrictMath.sqrt(re * re + im * im);
+      saturated |= size < railOhms;
+      double scale = gain * (1 + humNow);
+      int at = slot * hertz.length + i;
+      zRe[at] = milliOhms(re * scale + size * noise * random.nextGaussian());
+      zIm[at] = milliOhms(im * scale + size * noise * random.nextGaussian());
+    }
+    railed[slot] = saturated;
+  }
+
+  private static int milliOhms(double ohms) {
+    return (int) Math.rint(1000 * Math.max(-MOST_OHMS, Math.min(MOST_OHMS, ohms)));
+  }
+
+  /** Writes the newest sample that has arrived. */
+  void deliver(long nowNs, ControllerInput in) {
+    long newest = taken - 1;
+    long oldest = Math.max(0, taken - timeNs.length);
+    while (newest >= oldest && timeNs[(int) (newest % timeNs.length)] + delayNs > nowNs) {
+      newest--;
+    }
+    if (newest < oldest) {
+      in.positionKind = PositionKind.ABSENT;
+      in.sampleSequence = 0;
+      in.sampleTimeNs = 0;
+      in.frequencyCount = 0;
+      in.railed = false;
+      return;
+    }
+    int slot = (int) (newest % timeNs.length);
+    in.sampleSequence = newest + 1;
+    in.sampleTimeNs = timeNs[slot];
+    if (locator) {
+      in.positionKind = wet[slot] ? PositionKind.DISTANCE : PositionKind.ABSENT;
+      in.distanceMicrons = wet[slot] ? distance[slot] : 0;
+      in.frequencyCount = 0;
+      in.railed = false;
+      return;
+    }
+    in.positionKind = PositionKind.IMPEDANCE;
+    in.frequencyCount = hertz.length;
+    in.railed = railed[slot];
+    for (int i = 0; i < hertz.length; i++) {
+      in.frequencyHz[i] = hertz[i];
+      in.zRealMilliOhms[i] = zRe[slot * hertz.length + i];
+      in.zImagMilliOhms[i] = zIm[slot * hertz.length + i];
+    }
+  }
+}

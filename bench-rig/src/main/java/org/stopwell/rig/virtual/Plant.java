@@ -1,0 +1,153 @@
+package org.stopwell.rig.virtual;
+
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.frame.Drive;
+import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.rig.bench.HandSection;
+import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.bench.Truth;
+import org.stopwell.rig.physics.hand.Hand;
+import org.stopwell.rig.physics.motor.GearMotor;
+
+/**
+ * One mounted trial: tooth, file, motor, hand and front end, stepped together at {@value #TICK_NS}
+ * ns. After the constructor nothing is allocated. What happens depends on the scene and the
+ * commands alone.
+ */
+public final class Plant {
+  /** Step of the models, ns. */
+  public static final long TICK_NS = 1_000_000;
+
+  /** The motor side takes the power by itself after this silence of the host, ns. */
+  public static final long WATCHDOG_NS = 100_000_000;
+
+  private static final double TICK_S = TICK_NS * 1e-9;
+
+  /** Slower than this a file counts as standing, as a hand would feel it: assumed, rad/s. */
+  private static final double TURNING_RAD_PER_S = 1;
+
+  /** The end of the travel past the foramen, m: assumed. */
+  private static final double DEEPEST = -5e-3;
+
+  private static final double TO_MILLI_RPM = 60_000 / (2 * Math.PI);
+
+  private final Specimen specimen;
+  private final Hand hand;
+  private final GearMotor motor = new GearMotor();
+  private final FrontEnd frontEnd;
+  private final long stopLineNs;
+  private final ControllerOutput command = new ControllerOutput();
+
+  private long nowNs;
+  private long heardNs;
+  private double remaining;
+  private boolean stopLine;
+  private boolean powerCut;
+
+  /**
+   * Mounts a scene: the file stands above the orifice, the motor is off, time is 0.
+   *
+   * @param scene what to mount
+   */
+  public Plant(Scene scene) {
+    specimen = new Specimen(scene);
+    ParameterValues handSection = scene.section("hand");
+    hand = new Hand(handSection, specimen.length(), scene.seed(), TICK_NS);
+    frontEnd = new FrontEnd(scene.section("front_end"), scene.seed());
+    long emergency = handSection.get(HandSection.EMERGENCY_STOP) * 1_000_000;
+    stopLineNs = emergency == 0 ? Long.MAX_VALUE : emergency;
+    remaining = hand.start();
+    sampleIfDue();
+  }
+
+  /**
+   * Lets everything go on to a time under a new command. A silence longer than the watchdog's
+   * before that time ends in a motor without power.
+   *
+   * @param toNs time since the scene was mounted, ns, ascending; models stand at the last whole
+   *     tick
+   * @param order what the motor shall do from the time of the last call on
+   */
+  public void advance(long toNs, ControllerOutput order) {
+    command.copyFrom(order);
+    advance(toNs);
+    heardNs = toNs;
+  }
+
+  /**
+   * Lets everything go on to a time without having heard from the host.
+   *
+   * @param toNs time since the scene was mounted, ns, ascending
+   */
+  public void advance(long toNs) {
+    while (nowNs + TICK_NS <= toNs) {
+      tick();
+    }
+  }
+
+  /** Takes the power from the motor for the rest of the trial. */
+  public void cutPower() {
+    powerCut = true;
+  }
+
+  private void tick() {
+    stopLine = nowNs >= stopLineNs;
+    boolean unpowered = powerCut || stopLine || nowNs - heardNs >= WATCHDOG_NS;
+    boolean turning = motor.radPerS() > TURNING_RAD_PER_S;
+    double wanted = Math.min(hand.move(nowNs, remaining, turning), remaining - DEEPEST);
+    double turned = Math.max(0, motor.radPerS()) * TICK_S;
+    remaining = specimen.feed(remaining, wanted, turned);
+    double load = specimen.cuttingTorque();
+    Drive drive = unpowered ? Drive.OFF : command.drive;
+    double speed = command.speedMilliRpm / TO_MILLI_RPM;
+    double limit = command.torqueLimitMicroNewtonMetres * 1e-6;
+    switch (drive) {
+      case OFF -> motor.coast(load, TICK_S);
+      case BRAKE -> motor.brake(load, TICK_S);
+      case FORWARD -> motor.turn(Math.max(0, speed), limit, load, TICK_S);
+      case BACKWARD -> motor.turn(-Math.max(0, speed), limit, load, TICK_S);
+    }
+    nowNs += TICK_NS;
+    sampleIfDue();
+  }
+
+  private void sampleIfDue() {
+    if (frontEnd.due(nowNs)) {
+      frontEnd.sample(nowNs, specimen.at(remaining), remaining, specimen.closesCircuit(remaining));
+    }
+  }
+
+  /**
+   * Writes what the controller may know.
+   *
+   * @param in overwritten
+   */
+  public void read(ControllerInput in) {
+    frontEnd.deliver(nowNs, in);
+    in.speedMilliRpm = (int) Math.rint(motor.radPerS() * TO_MILLI_RPM);
+    in.torqueMicroNewtonMetres = (int) Math.rint(motor.measuredTorque() * 1e6);
+    in.currentMilliAmps = (int) Math.rint(motor.amperes() * 1e3);
+    in.supplyMilliVolts = (int) Math.rint(motor.supplyVolts() * 1e3);
+    in.demand = true;
+    in.stopLine = stopLine;
+    in.reset = false;
+    in.linkAgeNs = 0;
+  }
+
+  /**
+   * Writes what is really so.
+   *
+   * @param truth overwritten
+   */
+  public void truth(Truth truth) {
+    specimen.settle(remaining);
+    truth.timeNs = nowNs;
+    truth.remainingMicrons = (int) Math.rint(remaining * 1e6);
+    truth.speedMilliRpm = (int) Math.rint(motor.radPerS() * TO_MILLI_RPM);
+    truth.torqueMicroNewtonMetres = (int) Math.rint(motor.fileTorque() * 1e6);
+    truth.fluidLevelMicrons = (int) Math.rint(specimen.level() * 1e6);
+    truth.chamberWet = specimen.chamberWet();
+    truth.stopLine = stopLine;
+  }
+}

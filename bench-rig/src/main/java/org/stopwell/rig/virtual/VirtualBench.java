@@ -1,0 +1,87 @@
+package org.stopwell.rig.virtual;
+
+import org.jspecify.annotations.Nullable;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.bench.BenchDescription;
+import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.bench.Truth;
+
+/** A {@link Plant} in lockstep with the host: bench time goes on only during an exchange. */
+public final class VirtualBench implements Bench {
+  private final long periodNs;
+  private final Truth truth = new Truth();
+  private boolean open;
+  private @Nullable Plant plant;
+  private long nowNs;
+
+  /**
+   * A bench that is not open yet.
+   *
+   * @param periodNs control period, ns
+   */
+  public VirtualBench(long periodNs) {
+    this.periodNs = periodNs;
+  }
+
+  @Override
+  public BenchDescription describe() {
+    return new BenchDescription("virtual", "model", "stopwell plant", true, true, periodNs);
+  }
+
+  @Override
+  public void open() {
+    open = true;
+  }
+
+  @Override
+  public void mount(Scene scene) throws BenchException {
+    if (!open) {
+      throw new BenchException(RigFault.REFUSED, "virtual bench: mount before open");
+    }
+    plant = new Plant(scene);
+    nowNs = -1;
+    plant.truth(truth);
+  }
+
+  @Override
+  public void exchange(long toNs, ControllerOutput command, ControllerInput reading)
+      throws BenchException {
+    Plant mounted = plant;
+    if (mounted == null) {
+      throw new BenchException(RigFault.REFUSED, "virtual bench: exchange without a scene");
+    }
+    if (toNs <= nowNs) {
+      throw new BenchException(
+          RigFault.REFUSED,
+          "virtual bench: time " + toNs + " ns does not come after " + nowNs + " ns");
+    }
+    nowNs = toNs;
+    mounted.advance(toNs, command);
+    mounted.read(reading);
+    mounted.truth(truth);
+  }
+
+  @Override
+  public Truth truth() {
+    return truth;
+  }
+
+  @Override
+  public void safeStop() {
+    Plant mounted = plant;
+    if (mounted != null) {
+      mounted.cutPower();
+    }
+  }
+
+  @Override
+  public void close() {
+    safeStop();
+    plant = null;
+    open = false;
+  }
+}

@@ -1,0 +1,2 @@
+/** The virtual bench: tooth, motor and hand as models, in lockstep with the host. */
+package org.stopwell.rig.virtual;

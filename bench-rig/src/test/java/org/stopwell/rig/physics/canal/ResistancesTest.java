@@ -1,0 +1,70 @@
+package org.stopwell.rig.physics.canal;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+
+import org.junit.jupiter.api.Test;
+
+/** Golden values come from the closed forms evaluated with a second program. */
+class ResistancesTest {
+  private static final double SALINE = 0.625;
+
+  @Test
+  void a_cone_of_fluid_has_its_closed_form() {
+    assertEquals(0.159154943092, Resistances.frustum(1, 1, 1, 2), 1e-12);
+    assertEquals(11789.255044, Resistances.frustum(SALINE, 1e-3, 0.125e-3, 0.135e-3), 1e-6);
+    assertEquals(42090.563462, Resistances.frustum(SALINE, 16e-3, 0.125e-3, 0.605e-3), 1e-6);
+  }
+
+  @Test
+  void a_tapered_ring_of_fluid_has_its_closed_form() {
+    assertEquals(0.0672617735548, Resistances.annulus(1, 1, 2, 3, 1, 1.25), 1e-13);
+    assertEquals(
+        43364.845711, Resistances.annulus(SALINE, 10e-3, 0.15e-3, 0.45e-3, 0.10e-3, 0.20e-3), 1e-6);
+  }
+
+  @Test
+  void a_ring_between_equal_tapers_has_its_closed_form() {
+    assertEquals(
+        95046.481036, Resistances.annulus(SALINE, 10e-3, 0.15e-3, 0.35e-3, 0.10e-3, 0.30e-3), 1e-6);
+  }
+
+  @Test
+  void a_ring_between_similar_cones_is_the_limit_of_nought_over_nought() {
+    assertEquals(
+        53051.647697, Resistances.annulus(SALINE, 10e-3, 0.15e-3, 0.45e-3, 0.10e-3, 0.30e-3), 1e-6);
+    assertEquals(
+        53051.647697,
+        Resistances.annulus(SALINE, 10e-3, 0.15e-3, 0.45e-3, 0.10e-3, 0.30e-3 + 1e-16),
+        1e-4);
+  }
+
+  @Test
+  void a_straight_ring_is_length_over_area() {
+    assertEquals(
+        15915.494309, Resistances.annulus(SALINE, 1e-3, 0.15e-3, 0.15e-3, 0.1e-3, 0.1e-3), 1e-6);
+  }
+
+  /** Newman, J Electrochem Soc 1966;113:501 and Hall, J Gen Physiol 1975;66:531: ρ/(4a). */
+  @Test
+  void a_flat_half_spheroid_is_a_disc() {
+    assertEquals(1562.5, Resistances.halfSpheroid(SALINE, 0.10e-3, 0), 1e-9);
+    assertEquals(1250, Resistances.halfSpheroid(SALINE, 0.125e-3, 0), 1e-9);
+    assertEquals(625, Resistances.halfSpheroid(SALINE, 0.25e-3, 0), 1e-9);
+    assertEquals(3.2e6, Resistances.halfSpheroid(0.64, 0.05e-6, 0), 1e-3);
+  }
+
+  @Test
+  void a_round_half_spheroid_is_a_hemisphere() {
+    assertEquals(0.159154943092, Resistances.halfSpheroid(1, 1, 1), 1e-12);
+    assertEquals(0.159154943092, Resistances.halfSpheroid(1, 1, 1 - 2e-6), 1e-6);
+    assertEquals(0.159154943092, Resistances.halfSpheroid(1, 1, 1 + 2e-6), 1e-6);
+  }
+
+  /** A long thin rod: ρ/(2πL)·ln(2L/r), the known limit. */
+  @Test
+  void a_long_half_spheroid_is_a_rod() {
+    double rod = 1 / (2 * Math.PI * 1000) * Math.log(2 * 1000);
+
+    assertEquals(rod, Resistances.halfSpheroid(1, 1, 1000), 1e-6 * rod);
+  }
+}

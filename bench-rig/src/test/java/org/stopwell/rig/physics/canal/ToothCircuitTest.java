@@ -1,0 +1,122 @@
+package org.stopwell.rig.physics.canal;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.Map;
+import org.junit.jupiter.api.Test;
+import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.virtual.Specimen;
+
+class ToothCircuitTest {
+  private static final double MM = 1e-3;
+  private static final int LOW = 0;
+  private static final int HIGH = 1;
+
+  private static Scene level(String levelMm) throws Exception {
+    return Scene.of(Map.of("fluid", Map.of("level_mm", levelMm)), 0);
+  }
+
+  private static double size(MeasuringCircuit z, int frequency) {
+    return Math.hypot(z.ohmsRe(frequency), z.ohmsIm(frequency));
+  }
+
+  private static double phase(MeasuringCircuit z, int frequency) {
+    return Math.toDegrees(Math.atan2(z.ohmsIm(frequency), z.ohmsRe(frequency)));
+  }
+
+  /**
+   * Rambo et al., BioMed Eng OnLine 2010;9:46, in vivo: mainly resistive from 3 to 1 mm short,
+   * complex from about 1 mm short on, and increasingly so.
+   */
+  @Test
+  void impedance_turns_complex_in_the_last_millimetre() throws Exception {
+    Specimen tooth = new Specimen(level("8"));
+    for (double z = 3; z >= 1.5; z -= 0.1) {
+      assertTrue(Math.abs(phase(tooth.at(z * MM), LOW)) < 8, "at " + z);
+    }
+    assertTrue(Math.abs(phase(tooth.at(0.1 * MM), LOW)) > 14);
+    for (double z = 1.5; z > 0.2; z -= 0.1) {
+      double here = phase(tooth.at(z * MM), LOW);
+      assertTrue(phase(tooth.at((z - 0.1) * MM), LOW) < here, "at " + z);
+    }
+  }
+
+  /** Kim, Kim & Cho, Restor Dent Endod 2015;40:113: a ramp that falls towards the foramen. */
+  @Test
+  void the_ratio_of_two_frequencies_falls_all_the_way_to_the_foramen() throws Exception {
+    for (String levelMm : new String[] {"5", "8", "11", "16", "18"}) {
+      Specimen tooth = new Specimen(level(levelMm));
+      double last = Double.POSITIVE_INFINITY;
+      for (double z = 3; z >= -1; z -= 0.02) {
+        MeasuringCircuit here = tooth.at(z * MM);
+        double ratio = size(here, HIGH) / size(here, LOW);
+        assertTrue(ratio < last, "level " + levelMm + " at " + z);
+        last = ratio;
+      }
+    }
+  }
+
+  @Test
+  void impedance_has_no_jumps_while_the_file_is_in_fluid() throws Exception {
+    Specimen tooth = new Specimen(level("8"));
+    double last = size(tooth.at(7 * MM), LOW);
+    for (double z = 7; z >= -2; z -= 0.001) {
+      double here = size(tooth.at(z * MM), LOW);
+      assertEquals(last, here, 0.003 * last, "at " + z);
+      last = here;
+    }
+  }
+
+  @Test
+  void a_tip_above_the_fluid_is_an_open_circuit() throws Exception {
+    MeasuringCircuit z = new Specimen(level("8")).at(10 * MM);
+    assertTrue(size(z, LOW) > 1e6);
+    assertTrue(size(z, HIGH) > 100e3);
+    assertTrue(phase(z, HIGH) < -80);
+  }
+
+  @Test
+  void a_dry_canal_stays_open_until_the_tip_touches_tissue() throws Exception {
+    Specimen tooth = new Specimen(level("0"));
+    assertTrue(size(tooth.at(0.01 * MM), LOW) > 500e3);
+    assertTrue(size(tooth.at(-0.1 * MM), LOW) < 30e3);
+  }
+
+  @Test
+  void a_brimful_canal_grows_a_leak_that_spoils_the_ratio() throws Exception {
+    Specimen halfWet = new Specimen(level("8"));
+    Specimen brimful = new Specimen(level("16"));
+    double good = size(halfWet.at(0.5 * MM), HIGH) / size(halfWet.at(0.5 * MM), LOW);
+    double spoilt = size(brimful.at(0.5 * MM), HIGH) / size(brimful.at(0.5 * MM), LOW);
+    assertTrue(brimful.level() > 16 * MM);
+    assertTrue(spoilt > good + 0.05, good + " against " + spoilt);
+  }
+
+  /** The stated error of the node spacing: half a percent against fifty times as many nodes. */
+  @Test
+  void graded_nodes_agree_with_very_fine_ones() throws Exception {
+    for (String levelMm : new String[] {"8", "12", "17"}) {
+      Specimen graded = new Specimen(level(levelMm));
+      Specimen fine = new Specimen(level(levelMm), 50);
+      for (double z = 6; z >= -1; z -= 0.173) {
+        MeasuringCircuit a = graded.at(z * MM);
+        MeasuringCircuit b = fine.at(z * MM);
+        for (int f = LOW; f <= HIGH; f++) {
+          double miss = Math.hypot(a.ohmsRe(f) - b.ohmsRe(f), a.ohmsIm(f) - b.ohmsIm(f));
+          assertEquals(0, miss / size(b, f), 0.005, "level " + levelMm + " at " + z + ", " + f);
+        }
+      }
+    }
+  }
+
+  @Test
+  void a_resistor_network_is_body_plus_ohms_per_millimetre() throws Exception {
+    Specimen network = new Specimen(Scene.of(Map.of("canal", Map.of("kind", "resistors")), 0));
+    // 100 pF of cable moves the magnitude by less than 4 ppm at 630 Hz
+    assertEquals(6500, size(network.at(0), LOW), 0.05);
+    assertEquals(9500, size(network.at(1 * MM), LOW), 0.2);
+    assertEquals(5000, size(network.at(-0.5 * MM), LOW), 0.05);
+    assertTrue(size(network.at(16.1 * MM), LOW) > 1e6);
+  }
+}

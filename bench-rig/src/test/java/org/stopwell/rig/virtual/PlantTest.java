@@ -1,0 +1,259 @@
+package org.stopwell.rig.virtual;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import com.sun.management.ThreadMXBean;
+import java.lang.management.ManagementFactory;
+import java.util.Map;
+import org.junit.jupiter.api.Test;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.frame.Drive;
+import org.stopwell.core.frame.PositionKind;
+import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.bench.Truth;
+
+class PlantTest {
+  private static final long MS = 1_000_000;
+
+  private final ControllerInput in = new ControllerInput();
+  private final ControllerOutput out = new ControllerOutput();
+  private final Truth truth = new Truth();
+
+  private Plant plant(String section, Map<String, String> values) throws Exception {
+    return new Plant(Scene.of(Map.of(section, values), 3));
+  }
+
+  private void turn(Drive drive) {
+    out.drive = drive;
+    out.speedMilliRpm = 300_000;
+    out.torqueLimitMicroNewtonMetres = 6_000;
+  }
+
+  private void run(Plant plant, long fromMs, long toMs) {
+    for (long ms = fromMs; ms <= toMs; ms++) {
+      plant.advance(ms * MS, out);
+    }
+    plant.read(in);
+    plant.truth(truth);
+  }
+
+  @Test
+  void an_exchange_allocates_nothing() throws Exception {
+    ThreadMXBean threads = (ThreadMXBean) ManagementFactory.getThreadMXBean();
+    Plant plant = plant("file", Map.of("size", "30"));
+    turn(Drive.FORWARD);
+    run(plant, 1, 10_000);
+    long before = threads.getCurrentThreadAllocatedBytes();
+    for (long ms = 10_001; ms <= 40_000; ms++) {
+      plant.advance(ms * MS, out);
+      plant.read(in);
+      plant.truth(truth);
+    }
+    assertEquals(0, threads.getCurrentThreadAllocatedBytes() - before);
+    assertTrue(truth.remainingMicrons < 0);
+  }
+
+  @Test
+  void a_hand_waits_at_its_passive_depth_for_a_motor_that_never_turns() throws Exception {
+    Plant plant = plant("hand", Map.of("passive_mm", "10", "tremor_um", "0"));
+    run(plant, 1, 40_000);
+
+    assertEquals(6_000, truth.remainingMicrons, 1);
+  }
+
+  @Test
+  void a_hand_stops_feeding_a_reaction_time_after_the_motor() throws Exception {
+    Plant plant =
+        plant("hand", Map.of("feed_mm_per_s", "1", "reaction_ms", "200", "tremor_um", "0"));
+    turn(Drive.FORWARD);
+    run(plant, 1, 5_000);
+    int atStop = truth.remainingMicrons;
+    out.drive = Drive.BRAKE;
+    run(plant, 5_001, 8_000);
+
+    assertEquals(atStop - 200, truth.remainingMicrons, 12);
+  }
+
+  @Test
+  void a_hand_that_pushes_through_goes_further() throws Exception {
+    Plant plant =
+        plant(
+            "hand",
+            Map.of(
+                "feed_mm_per_s", "1",
+                "reaction_ms", "200",
+                "push_through_mm", "0.5",
+                "tremor_um", "0"));
+    turn(Drive.FORWARD);
+    run(plant, 1, 5_000);
+    int atStop = truth.remainingMicrons;
+    out.drive = Drive.BRAKE;
+    run(plant, 5_001, 8_000);
+
+    assertEquals(atStop - 700, truth.remainingMicrons, 12);
+  }
+
+  @Test
+  void a_hand_that_withdraws_takes_the_file_out() throws Exception {
+    Plant plant =
+        plant("hand", Map.of("after_stop", "withdraw", "hold_ms", "500", "feed_mm_per_s", "2"));
+    turn(Drive.FORWARD);
+    run(plant, 1, 5_000);
+    out.drive = Drive.OFF;
+    run(plant, 5_001, 20_000);
+
+    assertEquals(17_000, truth.remainingMicrons, 20);
+  }
+
+  @Test
+  void pecking_and_hesitating_hands_keep_to_their_kind() throws Exception {
+    int[] steady = feedSteps("steady");
+    int[] pecking = feedSteps("pecking");
+    int[] hesitating = feedSteps("hesitating");
+    assertTrue(steady[0] > 0, "a steady hand only goes in");
+    assertTrue(pecking[0] < 0, "a pecking hand goes in and out");
+    assertEquals(0, hesitating[0], "a hesitating hand pauses");
+    assertEquals(steady[1], pecking[1], 1000);
+    assertTrue(hesitating[1] < steady[1] * 0.8);
+  }
+
+  /** Least move within 20 ms, and the whole way, of a turning file, µm. */
+  private int[] feedSteps(String motion) throws Exception {
+    Plant plant = plant("hand", Map.of("motion", motion, "tremor_um", "0"));
+    turn(Drive.FORWARD);
+    run(plant, 1, 1_000);
+    int start = truth.remainingMicrons;
+    int least = Integer.MAX_VALUE;
+    int last = start;
+    for (int i = 0; i < 500; i++) {
+      run(plant, 1_001 + 20L * i, 1_020 + 20L * i);
+      least = Math.min(least, last - truth.remainingMicrons);
+      last = truth.remainingMicrons;
+    }
+    return new int[] {least, start - last};
+  }
+
+  @Test
+  void a_thick_file_that_does_not_turn_stops_where_it_binds() throws Exception {
+    Plant plant = plant("file", Map.of("size", "35", "taper", "0.06"));
+    // canal ⌀0.25 at 0.5 mm with the same taper: a ⌀0.35 tip binds 1/0.6 mm above the constriction
+    run(plant, 1, 40_000);
+
+    assertEquals(4_000, truth.remainingMicrons, 15);
+    turn(Drive.FORWARD);
+    run(plant, 40_001, 46_000);
+    out.drive = Drive.BRAKE;
+    int before = truth.remainingMicrons;
+    assertTrue(before < 2_166);
+    run(plant, 46_001, 50_000);
+    assertEquals(before, truth.remainingMicrons, 15);
+  }
+
+  @Test
+  void cutting_asks_for_torque_and_a_low_limit_stalls_it() throws Exception {
+    Plant plant = plant("file", Map.of("size", "35", "taper", "0.06"));
+    turn(Drive.FORWARD);
+    run(plant, 1, 33_000);
+    assertTrue(truth.torqueMicroNewtonMetres > 500, "torque " + truth.torqueMicroNewtonMetres);
+    assertEquals(
+        truth.torqueMicroNewtonMetres, in.torqueMicroNewtonMetres, 200, "the driver's estimate");
+    out.torqueLimitMicroNewtonMetres = 100;
+    run(plant, 33_001, 34_000);
+    assertEquals(0, truth.speedMilliRpm);
+    assertEquals(100, truth.torqueMicroNewtonMetres, 1);
+  }
+
+  @Test
+  void a_canal_filled_too_far_floods_its_chamber_by_itself() throws Exception {
+    Plant plant = plant("fluid", Map.of("level_mm", "15.8"));
+    plant.truth(truth);
+    assertFalse(truth.chamberWet);
+    turn(Drive.FORWARD);
+    run(plant, 1, 30_000);
+    assertTrue(truth.chamberWet);
+    assertTrue(truth.fluidLevelMicrons > 16_000);
+  }
+
+  @Test
+  void the_emergency_stop_takes_the_power_whatever_is_commanded() throws Exception {
+    Plant plant = plant("hand", Map.of("emergency_stop_ms", "1000"));
+    turn(Drive.FORWARD);
+    run(plant, 1, 999);
+    assertTrue(truth.speedMilliRpm > 299_000);
+    assertFalse(in.stopLine);
+    run(plant, 1_000, 2_000);
+    assertTrue(in.stopLine);
+    assertTrue(truth.stopLine);
+    assertEquals(0, truth.speedMilliRpm);
+  }
+
+  @Test
+  void the_result_does_not_depend_on_how_often_the_host_asks() throws Exception {
+    turn(Drive.FORWARD);
+    Plant often = plant("hand", Map.of());
+    for (long us = 250; us <= 20_000_000; us += 250) {
+      often.advance(us * 1000, out);
+    }
+    Plant seldom = plant("hand", Map.of());
+    for (long ms = 50; ms <= 20_000; ms += 50) {
+      seldom.advance(ms * MS, out);
+    }
+    often.truth(truth);
+    int remaining = truth.remainingMicrons;
+    seldom.truth(truth);
+    assertEquals(remaining, truth.remainingMicrons);
+  }
+
+  @Test
+  void samples_arrive_after_their_delay() throws Exception {
+    Plant plant = plant("front_end", Map.of("sample_ms", "10", "delay_ms", "25"));
+    run(plant, 1, 24);
+    assertEquals(PositionKind.ABSENT, in.positionKind);
+    run(plant, 25, 25);
+    assertEquals(1, in.sampleSequence);
+    assertEquals(0, in.sampleTimeNs);
+    run(plant, 26, 100);
+    assertEquals(8, in.sampleSequence);
+    assertEquals(70 * MS, in.sampleTimeNs);
+  }
+
+  @Test
+  void noise_has_the_size_it_is_given() throws Exception {
+    Plant plant =
+        plant("front_end", Map.of("noise_percent", "1", "hum_percent", "0", "sample_ms", "1"));
+    out.drive = Drive.OFF;
+    run(plant, 1, 30_000);
+    double sum = 0;
+    double squares = 0;
+    int n = 5000;
+    for (int i = 1; i <= n; i++) {
+      run(plant, 30_000 + i, 30_000 + i);
+      double z = in.zRealMilliOhms[0] * 1e-3;
+      sum += z;
+      squares += z * z;
+    }
+    double mean = sum / n;
+    double sd = Math.sqrt(squares / n - mean * mean);
+    assertEquals(0.01, sd / mean, 0.001);
+  }
+
+  @Test
+  void an_outside_locator_gives_a_distance_once_the_tip_is_wet() throws Exception {
+    Plant plant = plant("front_end", Map.of("signal", "distance", "locator_noise_um", "0"));
+    run(plant, 1, 5_000);
+    assertEquals(PositionKind.ABSENT, in.positionKind);
+    run(plant, 5_001, 30_000);
+    assertEquals(PositionKind.DISTANCE, in.positionKind);
+    assertEquals(truth.remainingMicrons, in.distanceMicrons, 5);
+  }
+
+  @Test
+  void a_short_circuit_rails_the_front_end() throws Exception {
+    Plant plant = plant("canal", Map.of("kind", "resistors", "body_ohm", "200", "shunt_ohm", "50"));
+    run(plant, 1, 10_000);
+    assertTrue(in.railed);
+  }
+}

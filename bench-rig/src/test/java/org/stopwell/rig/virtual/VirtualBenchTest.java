@@ -1,0 +1,11 @@
+package org.stopwell.rig.virtual;
+
+import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.bench.BenchContractTest;
+
+class VirtualBenchTest extends BenchContractTest {
+  @Override
+  protected Bench newBench() {
+    return new VirtualBench(1_000_000);
+  }
+}
