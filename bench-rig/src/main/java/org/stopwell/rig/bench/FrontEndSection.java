@@ -18,8 +18,8 @@ public final class FrontEndSection {
   /** Measuring frequencies, Hz; 0 is unused. */
   public static final List<Parameter> FREQUENCIES =
       List.of(
-          frequency(1, "100", "630"),
-          frequency(2, "0", "6300"),
+          frequency(1, "100", "700"),
+          frequency(2, "0", "7000"),
           frequency(3, "0", "0"),
           frequency(4, "0", "0"));
 

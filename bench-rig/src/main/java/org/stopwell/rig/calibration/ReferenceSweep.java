@@ -60,7 +60,7 @@ public final class ReferenceSweep {
       if (value <= last) {
         break;
       }
-      points.add(new Calibration.Point(value, microns));
+      points.add(new Calibration.Point(value, microns, lowMilliOhms(microns)));
       last = value;
     }
     if (points.size() < 2) {
@@ -77,12 +77,17 @@ public final class ReferenceSweep {
    * @return the feature, in its unit
    */
   public long at(int microns) {
-    MeasuringCircuit circuit = new Specimen(scene).at(microns * 1e-6);
-    double low = magnitude(circuit, 0);
     return switch (feature) {
-      case RATIO -> Math.round(1e6 * magnitude(circuit, highest) / low);
-      case RESISTANCE -> Math.round(1e3 * low);
+      case RATIO -> {
+        MeasuringCircuit circuit = new Specimen(scene).at(microns * 1e-6);
+        yield Math.round(1e6 * magnitude(circuit, highest) / magnitude(circuit, 0));
+      }
+      case RESISTANCE -> lowMilliOhms(microns);
     };
+  }
+
+  private long lowMilliOhms(int microns) {
+    return Math.round(1e3 * magnitude(new Specimen(scene).at(microns * 1e-6), 0));
   }
 
   private static double magnitude(MeasuringCircuit circuit, int frequency) {

@@ -30,9 +30,9 @@ class ReferenceSweepTest {
     Scene scene = Scene.of(Map.of("canal", Map.of("kind", "resistors")), 0);
     ReferenceSweep sweep = new ReferenceSweep(scene, Feature.RESISTANCE);
 
-    assertEquals(6_500_000, sweep.at(0), 100);
-    assertEquals(8_000_000, sweep.at(500), 100);
-    assertEquals(5_000_000, sweep.at(-500), 100);
+    assertEquals(6_500_000, (double) sweep.at(0), 100);
+    assertEquals(8_000_000, (double) sweep.at(500), 100);
+    assertEquals(5_000_000, (double) sweep.at(-500), 100);
   }
 
   @Test
