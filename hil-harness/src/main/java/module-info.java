@@ -7,6 +7,7 @@ module org.stopwell.harness {
   requires static org.jspecify;
 
   exports org.stopwell.harness.record;
+  exports org.stopwell.harness.report;
   exports org.stopwell.harness.stats;
   exports org.stopwell.harness.trial;
 }

@@ -57,19 +57,19 @@ final class Rows {
   void insertHeader(RunHeader header) throws SQLException {
     HashChain chain = HashChain.start();
     long seq = 0;
-    insert("header", seq++, headerFields(header), chain);
+    insert("header", seq++, Fields.of(header), chain);
     for (Condition c : header.conditions()) {
-      insert("condition", seq++, conditionFields(c), chain);
+      insert("condition", seq++, Fields.of(c), chain);
     }
     for (Claim c : header.claims()) {
-      insert("claim", seq++, claimFields(c), chain);
+      insert("claim", seq++, Fields.of(c), chain);
     }
   }
 
   void insertTrial(long seq, TrialResult result, byte @Nullable [] trace, HashChain chain)
       throws SQLException {
     byte[] sha256 = trace == null ? null : HashChain.sha256().digest(trace);
-    insert("trial", seq, trialFields(result, sha256), chain);
+    insert("trial", seq, Fields.of(result, sha256), chain);
     if (trace != null) {
       try (PreparedStatement insert =
           connection.prepareStatement("INSERT INTO trace VALUES (?, ?, ?)")) {
@@ -296,49 +296,6 @@ final class Rows {
       }
       insert.executeUpdate();
     }
-  }
-
-  private static List<Object> headerFields(RunHeader h) {
-    BenchDescription b = h.bench();
-    return List.of(
-        h.planName(),
-        h.planYaml(),
-        h.settingsYaml(),
-        h.build(),
-        b.kind(),
-        b.serialNumber(),
-        b.firmware(),
-        b.simulated() ? 1L : 0L,
-        b.lockstep() ? 1L : 0L,
-        b.periodNs(),
-        h.campaignSeed(),
-        h.startedAt(),
-        h.command());
-  }
-
-  private static List<Object> conditionFields(Condition c) {
-    return List.of(
-        c.name(),
-        c.expectation().name(),
-        (long) c.plannedTrials(),
-        (long) c.standoffMicrons(),
-        (long) c.toleranceMicrons());
-  }
-
-  private static List<Object> claimFields(Claim c) {
-    return List.of(
-        c.endpoint().key(),
-        (long) c.withinMicrons(),
-        c.share(),
-        c.confidence(),
-        String.join("\n", c.conditions()));
-  }
-
-  private static List<@Nullable Object> trialFields(TrialResult result, byte @Nullable [] sha256) {
-    List<@Nullable Object> fields = new ArrayList<>();
-    TrialColumn.ALL.forEach(column -> fields.add(column.value().apply(result)));
-    fields.add(sha256);
-    return fields;
   }
 
   private static TrialResult trial(ResultSet row) throws SQLException {

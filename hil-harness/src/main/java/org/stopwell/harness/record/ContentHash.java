@@ -1,0 +1,31 @@
+package org.stopwell.harness.record;
+
+import java.util.Comparator;
+import java.util.List;
+import org.stopwell.harness.trial.TrialResult;
+
+/**
+ * One hash over everything a report is made from. It does not depend on the order in which trials
+ * were finished, so an interrupted and an uninterrupted campaign have the same one.
+ */
+public final class ContentHash {
+  private ContentHash() {}
+
+  /**
+   * The hash of a campaign.
+   *
+   * @param header what it was
+   * @param results its trials, in any order
+   * @return SHA-256, 64 hexadecimal digits
+   */
+  public static String of(RunHeader header, List<TrialResult> results) {
+    HashChain chain = HashChain.start();
+    chain.add("header", Fields.of(header));
+    header.conditions().forEach(c -> chain.add("condition", Fields.of(c)));
+    header.claims().forEach(c -> chain.add("claim", Fields.of(c)));
+    results.stream()
+        .sorted(Comparator.comparingInt(TrialResult::index))
+        .forEach(r -> chain.add("trial", Fields.of(r, null)));
+    return chain.hex();
+  }
+}

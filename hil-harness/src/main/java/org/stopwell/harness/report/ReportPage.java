@@ -1,0 +1,362 @@
+package org.stopwell.harness.report;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.stopwell.harness.record.ContentHash;
+import org.stopwell.harness.record.RunHeader;
+import org.stopwell.harness.stats.CampaignSummary;
+import org.stopwell.harness.stats.ClaimOutcome;
+import org.stopwell.harness.stats.Condition;
+import org.stopwell.harness.stats.ConditionSummary;
+import org.stopwell.harness.stats.Moments;
+import org.stopwell.harness.stats.Numbers;
+import org.stopwell.harness.stats.Proportion;
+import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.rig.bench.BenchDescription;
+
+/**
+ * The report of one campaign: a single page that needs nothing beside it. The same campaign gives
+ * the same bytes, today and in ten years.
+ */
+public final class ReportPage {
+  private final RunHeader header;
+  private final List<TrialResult> trials;
+  private final Map<Integer, TraceSeries> traces;
+  private final CampaignSummary summary;
+  private final WorstTrials worst;
+
+  /** " (simulated)" on every picture of a simulated bench. */
+  private final String label;
+
+  private ReportPage(RunHeader header, List<TrialResult> trials, Map<Integer, TraceSeries> traces) {
+    this.header = header;
+    this.trials = trials.stream().sorted(Comparator.comparingInt(TrialResult::index)).toList();
+    this.traces = Map.copyOf(traces);
+    this.summary = CampaignSummary.of(header.conditions(), header.claims(), this.trials);
+    this.worst = new WorstTrials(this.trials);
+    this.label = header.bench().simulated() ? " (simulated)" : "";
+  }
+
+  /**
+   * Writes the report.
+   *
+   * @param header what the campaign was
+   * @param trials every trial that was run, in any order
+   * @param traces the traces at hand, by trial index
+   * @return one HTML document
+   */
+  public static String html(
+      RunHeader header, List<TrialResult> trials, Map<Integer, TraceSeries> traces) {
+    return new ReportPage(header, trials, traces).write();
+  }
+
+  private String write() {
+    Markup out = new Markup();
+    out.trusted("<!DOCTYPE html>");
+    out.start("html", "lang", "en").start("head");
+    out.leaf("meta", "charset", "utf-8");
+    out.leaf("meta", "name", "viewport", "content", "width=device-width, initial-scale=1");
+    out.leaf(
+        "meta",
+        "http-equiv",
+        "Content-Security-Policy",
+        "content",
+        "default-src 'none'; style-src 'unsafe-inline'");
+    out.element("title", header.planName() + ": " + summary.verdict() + label);
+    out.start("style").trusted(styleSheet()).end();
+    out.end().start("body");
+    out.element("a", "Skip to the figures", "class", "skip", "href", "#run-order-section");
+    head(out);
+    out.start("main");
+    verdict(out);
+    facts(out);
+    runOrder(out);
+    distribution(out);
+    trace(out);
+    ConditionTable.write(out, summary, label);
+    FlowFigure.write(out, summary);
+    worst.write(out, header, traces, label);
+    validity(out);
+    identity(out);
+    out.end();
+    out.start("footer");
+    out.element(
+        "p",
+        "Stopwell "
+            + header.build()
+            + ". For bench and research use. Not a medical device, not for use on a person.");
+    out.end().end().end();
+    return out.toString();
+  }
+
+  private void head(Markup out) {
+    out.start("header");
+    out.element("p", "Stopwell · report on stop accuracy", "class", "eyebrow");
+    out.element("h1", header.planName());
+    if (header.bench().simulated()) {
+      out.start("p", "class", "simulated").inline("strong", "Simulated");
+      out.text(
+          " Every number on this page comes from a model ("
+              + header.bench().kind()
+              + " bench), not from matter.");
+      out.end();
+    }
+    out.end();
+  }
+
+  private void verdict(Markup out) {
+    out.start("section", "aria-label", "Verdict");
+    out.start("div", "class", "verdict " + summary.verdict().name());
+    out.element("span", Words.verdict(summary.verdict()), "class", "word");
+    out.element("p", summary.meaning());
+    out.end();
+    if (!summary.claims().isEmpty()) {
+      out.start("ul", "class", "claims", "aria-label", "Claims");
+      for (ClaimOutcome outcome : summary.claims()) {
+        out.start("li", "class", outcome.verdict().name());
+        out.element("span", Words.claimVerdict(outcome.verdict()), "class", "word");
+        out.element("p", Words.tied(outcome.claim().sentence()));
+        out.element("p", Words.tied(outcome.meaning()));
+        out.end();
+      }
+      out.end();
+    }
+    out.end();
+  }
+
+  private void facts(Markup out) {
+    List<ConditionSummary> stops =
+        summary.conditions().stream().filter(ConditionSummary::expectsStop).toList();
+    Moments errors =
+        stops.stream().map(ConditionSummary::stopErrors).reduce(Moments.NONE, Moments::plus);
+    Proportion within = sum(stops, ConditionSummary::within);
+    Proportion overTravel = sum(summary.conditions(), ConditionSummary::overTravel);
+    out.start("dl", "class", "facts");
+    fact(
+        out,
+        "Mean stop error (bias)",
+        Numbers.signedMillimetres(errors.mean()),
+        "95 % interval " + Numbers.millimetres(errors.meanInterval(0.95)));
+    fact(
+        out,
+        "Standard deviation",
+        spread(errors),
+        errors.count() + " stops over " + Words.count(stops.size(), "condition"));
+    fact(
+        out,
+        "Within " + band(stops),
+        within.count() + " of " + within.trials(),
+        Numbers.percent(within.estimate())
+            + "; exact 95 % interval "
+            + Numbers.percent(within.clopperPearson(0.95)));
+    fact(
+        out,
+        "Past the foramen",
+        overTravel.count() + " of " + overTravel.trials(),
+        "with 95 % confidence at most " + Numbers.upperPercent(overTravel.upperBound(0.95)));
+    out.end();
+  }
+
+  private static void fact(Markup out, String name, String value, String more) {
+    out.start("div")
+        .element("dt", name)
+        .element("dd", Words.tied(value))
+        .element("dd", Words.tied(more))
+        .end();
+  }
+
+  /** A spread of nothing but equal numbers is the resolution of the bench, not an estimate. */
+  static String spread(Moments errors) {
+    OptionalDouble s = errors.standardDeviation();
+    return errors.count() > 1 && s.orElse(0) == 0 ? "0 (all equal)" : Numbers.millimetres(s);
+  }
+
+  static Proportion sum(
+      List<ConditionSummary> conditions,
+      java.util.function.Function<ConditionSummary, Proportion> of) {
+    long count = conditions.stream().map(of).mapToLong(Proportion::count).sum();
+    long all = conditions.stream().map(of).mapToLong(Proportion::trials).sum();
+    return new Proportion(count, all);
+  }
+
+  static String band(List<ConditionSummary> stops) {
+    List<Integer> widths =
+        stops.stream().map(c -> c.condition().toleranceMicrons()).distinct().sorted().toList();
+    return widths.size() == 1
+        ? "±" + Numbers.plainMillimetres(widths.get(0))
+        : "the tolerance band";
+  }
+
+  private void runOrder(Markup out) {
+    section(out, "run-order-section", "Every stop, in run order");
+    if (trials.isEmpty()) {
+      out.element("p", "No trial was run.").end();
+      return;
+    }
+    RunOrderChart chart = new RunOrderChart(header.conditions(), trials);
+    out.start("figure");
+    chart.draw(out, label);
+    Legend.runOrder(out);
+    out.start("figcaption").inline("strong", "Figure 1" + label + ".");
+    out.text(
+        " Each mark is one trial: true remaining distance at standstill minus standoff. Above 0 the"
+            + " file stopped early, below 0 late. The band is the tolerance.");
+    if (chart.beyond() > 0) {
+      out.text(
+          " "
+              + Words.count(chart.beyond(), "stop lies", "stops lie")
+              + " beyond the frame and "
+              + (chart.beyond() == 1 ? "is" : "are")
+              + " drawn at its edge.");
+    }
+    out.end().end().end();
+  }
+
+  private void distribution(Markup out) {
+    DistributionChart chart = new DistributionChart(summary.conditions(), trials);
+    if (chart.isEmpty()) {
+      return;
+    }
+    section(out, "distribution-section", "How the stops are spread");
+    out.start("figure");
+    chart.draw(out, label);
+    Legend.distribution(out);
+    out.start("figcaption").inline("strong", "Figure 2" + label + ".");
+    out.text(
+        " One row per condition, bars of "
+            + Numbers.plainMillimetres(chart.binMicrons())
+            + ", each row to its own height.");
+    if (chart.beyond() > 0) {
+      out.text(
+          " The outermost bars hold "
+              + Words.count(chart.beyond(), "stop that lies", "stops that lie")
+              + " beyond the frame.");
+    }
+    out.end().end().end();
+  }
+
+  private void trace(Markup out) {
+    Optional<TrialResult> example = example();
+    if (example.isEmpty()) {
+      return;
+    }
+    TrialResult trial = example.get();
+    TraceSeries series = traces.get(trial.index());
+    if (series == null) {
+      return;
+    }
+    Condition condition = condition(header, trial);
+    section(out, "trace-section", "One trial, from start to stop");
+    out.start("figure");
+    TraceChart.whole("trace", trial, condition, series).drawAll(out, label);
+    if (trial.stopped()) {
+      TraceChart.closeUp("trace", trial, condition, series).drawPosition(out, label);
+    }
+    Legend.trace(out);
+    out.start("figcaption").inline("strong", "Figure 3" + label + ".");
+    out.text(" Trial " + (trial.index() + 1) + ", " + trial.condition() + ". " + trial.message());
+    out.end().end().end();
+  }
+
+  /** The first trial that passed with a stop; failing that any trial with a trace. */
+  private Optional<TrialResult> example() {
+    List<TrialResult> traced = trials.stream().filter(t -> traces.containsKey(t.index())).toList();
+    return traced.stream()
+        .filter(t -> t.stopped() && t.verdict() == org.stopwell.harness.trial.Verdict.PASS)
+        .findFirst()
+        .or(() -> traced.stream().filter(TrialResult::stopped).findFirst())
+        .or(() -> traced.stream().findFirst());
+  }
+
+  static Condition condition(RunHeader header, TrialResult trial) {
+    return header.conditions().stream()
+        .filter(c -> c.name().equals(trial.condition()))
+        .findFirst()
+        .orElseThrow();
+  }
+
+  private void validity(Markup out) {
+    section(out, "validity-section", "Limits of validity");
+    out.start("div", "class", "care");
+    out.element(
+        "p",
+        "A bench is not a mouth. These numbers hold for the conditions that were tried, on this"
+            + " bench, with this build and these settings, and for nothing else.");
+    if (header.bench().simulated()) {
+      out.element(
+          "p",
+          "The bench was simulated: the numbers describe a model of a canal, a file and a motor."
+              + " They can show that a controller is wrong; they cannot show that it is right.");
+    }
+    out.element(
+        "p",
+        "For bench and research use. Not a medical device, not for use on a person. A software stop"
+            + " is not a safety function: motor power runs through a hardware emergency stop."
+            + " Licensed practice, the instructions of the device's maker and local codes come"
+            + " first.");
+    out.end();
+    out.element(
+        "p",
+        "Trials of one condition repeat one canal; they are not so many canals. Intervals are exact"
+            + " for independent trials (Clopper and Pearson 1934; Student's t for means). Trials"
+            + " that the rig spoiled are shown and never counted as failures; a claim holds only if"
+            + " it still would had every missing trial gone against it.");
+    out.end();
+  }
+
+  private void identity(Markup out) {
+    BenchDescription bench = header.bench();
+    section(out, "identity-section", "What was run, on what");
+    out.start("dl", "class", "pairs");
+    pair(out, "Build", header.build());
+    pair(
+        out,
+        "Bench",
+        bench.kind()
+            + (bench.simulated() ? ", simulated" : "")
+            + (bench.lockstep() ? ", in lockstep" : ", in real time")
+            + ", period "
+            + java.math.BigDecimal.valueOf(bench.periodNs(), 6).stripTrailingZeros().toPlainString()
+            + " ms");
+    pair(out, "Bench serial number", bench.serialNumber());
+    pair(out, "Bench firmware", bench.firmware());
+    pair(out, "Campaign seed", Long.toString(header.campaignSeed()));
+    pair(out, "Started", header.startedAt());
+    pair(out, "Command", header.command());
+    pair(out, "Content hash", ContentHash.of(header, trials));
+    out.end();
+    out.element("h3", "Plan, word for word");
+    out.start("pre", "tabindex", "0", "aria-label", "Plan").text(header.planYaml()).end();
+    out.element("h3", "Settings, word for word");
+    out.start("pre", "tabindex", "0", "aria-label", "Settings").text(header.settingsYaml()).end();
+    out.end();
+  }
+
+  private static void pair(Markup out, String name, String value) {
+    out.element("dt", name).element("dd", value);
+  }
+
+  /** Opens a section with its heading; the caller closes it. */
+  static void section(Markup out, String id, String title) {
+    out.start("section", "id", id, "aria-labelledby", id + "-head");
+    out.element("h2", title, "id", id + "-head");
+  }
+
+  private static String styleSheet() {
+    try (InputStream in = ReportPage.class.getResourceAsStream("report.css")) {
+      if (in == null) {
+        throw new IllegalStateException("report.css is not in the build");
+      }
+      return new String(in.readAllBytes(), StandardCharsets.UTF_8).strip();
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+}

@@ -1,0 +1,44 @@
+package org.stopwell.harness.report;
+
+import java.util.regex.Pattern;
+import org.stopwell.harness.trial.Verdict;
+
+/** Words for verdicts and counts. */
+final class Words {
+  private static final Pattern NUMBER_AND_UNIT = Pattern.compile("(\\d) (%|mm|µm|ms|rpm|N·cm)");
+
+  private Words() {}
+
+  static String verdict(Verdict verdict) {
+    return switch (verdict) {
+      case PASS -> "PASS";
+      case FAIL -> "FAIL";
+      case RIG_FAULT -> "RIG FAULT";
+      case SAFETY_STOP -> "SAFETY STOP";
+      case UNDECIDED -> "UNDECIDED";
+    };
+  }
+
+  static String claimVerdict(Verdict verdict) {
+    return switch (verdict) {
+      case PASS -> "HOLDS";
+      case FAIL -> "CONTRADICTED";
+      case RIG_FAULT -> "RIG FAULT";
+      case SAFETY_STOP -> "SAFETY STOP";
+      case UNDECIDED -> "NOT DECIDED";
+    };
+  }
+
+  /** Keeps a number and its unit on one line. */
+  static String tied(String text) {
+    return NUMBER_AND_UNIT.matcher(text).replaceAll("$1\u00a0$2");
+  }
+
+  static String count(long count, String one) {
+    return count(count, one, one + "s");
+  }
+
+  static String count(long count, String one, String several) {
+    return count + " " + (count == 1 ? one : several);
+  }
+}
