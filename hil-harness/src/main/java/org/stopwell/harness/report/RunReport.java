@@ -1,0 +1,41 @@
+package org.stopwell.harness.report;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
+import java.util.List;
+import java.util.Map;
+import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.trial.TrialResult;
+
+/** Writes what people and machines read about a run, from its run file and nothing else. */
+public final class RunReport {
+  /** Name of the page in the run directory. */
+  public static final String PAGE = "report.html";
+
+  /** Name of the JUnit file in the run directory. */
+  public static final String JUNIT = "junit.xml";
+
+  private RunReport() {}
+
+  /**
+   * Writes {@link #PAGE} and {@link #JUNIT}; each is whole or not there.
+   *
+   * @param run the run file, open
+   * @param directory the run directory
+   * @throws IOException when the run file is damaged or the disk refuses
+   */
+  public static void write(RunFile run, Path directory) throws IOException {
+    List<TrialResult> trials = run.results();
+    replace(directory.resolve(PAGE), ReportPage.html(run.header(), trials, Map.of()));
+    replace(directory.resolve(JUNIT), JUnitFile.xml(run.header(), trials));
+  }
+
+  private static void replace(Path file, String text) throws IOException {
+    Path aside = file.resolveSibling(file.getFileName() + ".new");
+    Files.write(aside, text.getBytes(StandardCharsets.UTF_8));
+    Files.move(aside, file, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
+  }
+}
