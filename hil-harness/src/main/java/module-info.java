@@ -4,6 +4,9 @@ module org.stopwell.harness {
   requires org.stopwell.rig;
   requires java.sql;
   requires org.apache.commons.statistics.distribution;
+  requires info.picocli;
+  requires org.snakeyaml.engine;
+  requires tools.jackson.jr.ob;
   requires static org.jspecify;
 
   exports org.stopwell.harness.record;

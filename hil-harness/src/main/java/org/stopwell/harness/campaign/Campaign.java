@@ -1,0 +1,193 @@
+package org.stopwell.harness.campaign;
+
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.BitSet;
+import java.util.Deque;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.Future;
+import java.util.concurrent.TimeUnit;
+import java.util.function.BooleanSupplier;
+import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.record.RunFileException;
+import org.stopwell.harness.trial.TrialSpec;
+import org.stopwell.harness.trial.Verdict;
+import org.stopwell.rig.bench.Bench;
+
+/**
+ * Runs the trials of a plan, several at once where the bench allows it, and hands the results over
+ * in run order. The results do not depend on how many run at once.
+ */
+public final class Campaign {
+  /** So many rig faults in a row end a campaign: going on would only wear the rig; assumed. */
+  static final int RIG_FAULTS_IN_A_ROW = 3;
+
+  /** Trials in flight per job: enough that no job waits for the slowest. */
+  private static final int IN_FLIGHT = 4;
+
+  /** Trials per transaction at most. */
+  private static final int BATCH = 64;
+
+  private final Plan plan;
+  private final BitSet done;
+  private final int jobs;
+  private final BooleanSupplier stop;
+  private final Sink sink;
+  private volatile boolean abandon;
+
+  /** Where finished trials go. */
+  public interface Sink {
+    /**
+     * Keeps finished trials. Returning means that they are safe.
+     *
+     * @param finished trials in run order
+     * @throws RunFileException when they cannot be kept
+     */
+    void keep(List<RunFile.Entry> finished) throws RunFileException;
+  }
+
+  /** How a campaign ended. */
+  public enum End {
+    /** Every trial was run. */
+    COMPLETE,
+    /** Somebody asked it to stop. */
+    INTERRUPTED,
+    /** The rig failed too often in a row. */
+    RIG_BROKEN
+  }
+
+  /**
+   * A campaign.
+   *
+   * @param plan what to run
+   * @param done trials that are finished already
+   * @param jobs how many trials at once, at least 1
+   * @param stop asked all the time; when true the campaign ends as soon as everything is safe
+   * @param sink receives finished trials
+   */
+  public Campaign(Plan plan, BitSet done, int jobs, BooleanSupplier stop, Sink sink) {
+    if (!(jobs >= 1)) {
+      throw new IllegalArgumentException("jobs " + jobs + " is below 1");
+    }
+    this.plan = plan;
+    this.done = (BitSet) done.clone();
+    this.jobs = jobs;
+    this.stop = stop;
+    this.sink = sink;
+  }
+
+  /**
+   * Runs every trial that is not done yet. All benches are safe and closed when it returns.
+   *
+   * @param first an open bench
+   * @param maker makes further ones
+   * @return how it ended
+   * @throws RunFileException when finished trials cannot be kept; those kept before are safe
+   */
+  public End run(Bench first, BenchMaker maker) throws RunFileException {
+    ExecutorService pool = Executors.newFixedThreadPool(jobs);
+    TraceChoice traces = new TraceChoice(!first.describe().simulated());
+    try (Worker worker = new Worker(first, maker, plan.settings().controller())) {
+      return run(pool, worker, traces);
+    } finally {
+      abandon = true;
+      pool.shutdown();
+      awaitEnd(pool);
+    }
+  }
+
+  private End run(ExecutorService pool, Worker worker, TraceChoice traces)
+      throws RunFileException {
+    Deque<Future<Optional<RunFile.Entry>>> inFlight = new ArrayDeque<>();
+    List<RunFile.Entry> batch = new ArrayList<>();
+    int next = done.nextClearBit(0);
+    int rigFaults = 0;
+    boolean broken = false;
+    int missing = 0;
+    try {
+      while (true) {
+        while (next < plan.trials() && inFlight.size() < jobs * IN_FLIGHT && !giveUp()) {
+          TrialSpec spec = plan.trial(next);
+          inFlight.add(pool.submit(() -> worker.run(spec, this::giveUp)));
+          next = done.nextClearBit(next + 1);
+        }
+        if (inFlight.isEmpty()) {
+          break;
+        }
+        if (batch.size() >= BATCH || !inFlight.getFirst().isDone()) {
+          flush(batch);
+        }
+        Optional<RunFile.Entry> finished = get(inFlight.removeFirst());
+        if (finished.isEmpty()) {
+          missing++;
+          continue;
+        }
+        batch.add(traces.choose(finished.get()));
+        boolean rigFault = finished.get().result().verdict() == Verdict.RIG_FAULT;
+        rigFaults = rigFault ? rigFaults + 1 : 0;
+        broken |= rigFaults >= RIG_FAULTS_IN_A_ROW;
+        abandon |= broken;
+      }
+    } finally {
+      flush(batch);
+    }
+    if (next >= plan.trials() && missing == 0) {
+      return End.COMPLETE;
+    }
+    return broken ? End.RIG_BROKEN : End.INTERRUPTED;
+  }
+
+  private boolean giveUp() {
+    return abandon || stop.getAsBoolean();
+  }
+
+  private void flush(List<RunFile.Entry> batch) throws RunFileException {
+    if (!batch.isEmpty()) {
+      sink.keep(List.copyOf(batch));
+      batch.clear();
+    }
+  }
+
+  private static <T> T get(Future<T> future) {
+    boolean interrupted = false;
+    try {
+      while (true) {
+        try {
+          return future.get();
+        } catch (InterruptedException e) {
+          interrupted = true;
+        } catch (ExecutionException e) {
+          throw new IllegalStateException("a trial failed in a way nobody foresaw", e.getCause());
+        }
+      }
+    } finally {
+      if (interrupted) {
+        Thread.currentThread().interrupt();
+      }
+    }
+  }
+
+  private static void awaitEnd(ExecutorService pool) {
+    boolean interrupted = false;
+    try {
+      while (true) {
+        try {
+          if (pool.awaitTermination(1, TimeUnit.MINUTES)) {
+            return;
+          }
+        } catch (InterruptedException e) {
+          interrupted = true;
+        }
+      }
+    } finally {
+      if (interrupted) {
+        Thread.currentThread().interrupt();
+      }
+    }
+  }
+}

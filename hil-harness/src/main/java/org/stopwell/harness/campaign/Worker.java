@@ -1,0 +1,80 @@
+package org.stopwell.harness.campaign;
+
+import java.util.Optional;
+import java.util.Queue;
+import java.util.concurrent.ConcurrentLinkedQueue;
+import java.util.function.BooleanSupplier;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.trial.TraceRecorder;
+import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.harness.trial.TrialRunner;
+import org.stopwell.harness.trial.TrialSpec;
+import org.stopwell.harness.trial.Verdict;
+import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.bench.BenchDescription;
+import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.time.Pace;
+
+/**
+ * Runs single trials on whichever bench is free. A bench that failed is closed, and the next trial
+ * gets a new one: a broken rig costs the trial it broke in, and no other.
+ */
+final class Worker implements AutoCloseable {
+  private final BenchMaker maker;
+  private final ControllerSettings settings;
+  private final Queue<Bench> idle = new ConcurrentLinkedQueue<>();
+  private volatile boolean closed;
+
+  Worker(Bench first, BenchMaker maker, ControllerSettings settings) {
+    this.maker = maker;
+    this.settings = settings;
+    idle.add(first);
+  }
+
+  /** One trial with its trace; empty when it was given up. */
+  Optional<RunFile.Entry> run(TrialSpec spec, BooleanSupplier abandon) {
+    if (abandon.getAsBoolean()) {
+      return Optional.empty();
+    }
+    Bench bench;
+    try {
+      bench = take();
+    } catch (BenchException e) {
+      return Optional.of(new RunFile.Entry(TrialRunner.neverBegun(spec, e), null));
+    }
+    boolean healthy = false;
+    try {
+      TraceRecorder trace = new TraceRecorder();
+      BenchDescription description = bench.describe();
+      Optional<TrialResult> result =
+          new TrialRunner(bench, settings).run(spec, trace, () -> pace(description), abandon);
+      healthy = result.filter(r -> r.verdict() == Verdict.RIG_FAULT).isEmpty();
+      return result.map(r -> new RunFile.Entry(r, trace.bytes()));
+    } finally {
+      if (healthy && !closed) {
+        idle.add(bench);
+      } else {
+        bench.close();
+      }
+    }
+  }
+
+  private Bench take() throws BenchException {
+    @Nullable Bench bench = idle.poll();
+    return bench == null ? maker.open() : bench;
+  }
+
+  private static Pace pace(BenchDescription bench) {
+    return bench.lockstep() ? Pace.lockstep(bench.periodNs()) : Pace.realTime(bench.periodNs());
+  }
+
+  @Override
+  public void close() {
+    closed = true;
+    for (Bench bench = idle.poll(); bench != null; bench = idle.poll()) {
+      bench.close();
+    }
+  }
+}

@@ -1,0 +1,93 @@
+package org.stopwell.harness.plan;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.core.settings.FileParameters;
+import org.stopwell.core.settings.Parameter;
+import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.core.settings.SenseParameters;
+import org.stopwell.rig.bench.FileSection;
+import org.stopwell.rig.bench.FrontEndSection;
+
+/**
+ * Where scene and settings speak about the same thing: the file on the motor and the frequencies of
+ * the front end. What the scene leaves out follows the settings; what it contradicts is a mistake.
+ */
+final class Agreement {
+  private static final String FILE = "file";
+  private static final String FRONT_END = "front_end";
+
+  private Agreement() {}
+
+  /** Scene values that follow from the settings, by section and key. */
+  static Map<String, Map<String, String>> defaults(ControllerSettings settings) {
+    ParameterValues file = settings.section(FILE);
+    ParameterValues sense = settings.section("sense");
+    Map<String, String> instrument = new LinkedHashMap<>();
+    instrument.put(
+        FileSection.SIZE.key(), FileParameters.SIZE.human(file.get(FileParameters.SIZE)));
+    // 4 % of taper is 0.04 mm per mm: the same base unit, 1/10000.
+    instrument.put(
+        FileSection.TAPER.key(), FileSection.TAPER.human(file.get(FileParameters.TAPER)));
+    Map<String, String> frontEnd = new LinkedHashMap<>();
+    String policy = sense.choice(SenseParameters.POLICY);
+    boolean locator = policy.equals(SenseParameters.LOCATOR);
+    frontEnd.put(FrontEndSection.SIGNAL.key(), locator ? "distance" : "impedance");
+    if (!locator) {
+      boolean ratio = policy.equals(SenseParameters.RATIO);
+      frontEnd.put(key(0), SenseParameters.LOW.human(sense.get(SenseParameters.LOW)));
+      frontEnd.put(
+          key(1), ratio ? SenseParameters.HIGH.human(sense.get(SenseParameters.HIGH)) : "0");
+    }
+    return Map.of(FILE, instrument, FRONT_END, frontEnd);
+  }
+
+  private static String key(int index) {
+    return FrontEndSection.FREQUENCIES.get(index).key();
+  }
+
+  /** Frequencies that the controller needs and the scene's front end does not measure. */
+  static List<Mistake> check(String plan, Sections scene, ControllerSettings settings) {
+    List<Mistake> mistakes = new ArrayList<>();
+    Map<String, String> needed = new LinkedHashMap<>(defaults(settings).getOrDefault(FRONT_END, Map.of()));
+    Map<String, String> written = new LinkedHashMap<>(needed);
+    written.putAll(scene.texts().getOrDefault(FRONT_END, Map.of()));
+    List<String> measured =
+        FrontEndSection.FREQUENCIES.stream()
+            .map(Parameter::key)
+            .map(k -> written.getOrDefault(k, "0"))
+            .toList();
+    scene
+        .find(FRONT_END, FrontEndSection.SIGNAL.key())
+        .filter(w -> !w.text().equals(needed.get(FrontEndSection.SIGNAL.key())))
+        .forEach(
+            w ->
+                mistakes.add(
+                    new Mistake(
+                        plan,
+                        w.line(),
+                        w.path(),
+                        w.text()
+                            + " is not what sense.policy of the settings reads: "
+                            + needed.get(FrontEndSection.SIGNAL.key()))));
+    for (Parameter frequency : FrontEndSection.FREQUENCIES) {
+      String hz = needed.getOrDefault(frequency.key(), "0");
+      if (!hz.equals("0") && !measured.contains(hz)) {
+        scene
+            .find(FRONT_END, frequency.key())
+            .forEach(
+                w ->
+                    mistakes.add(
+                        new Mistake(
+                            plan,
+                            w.line(),
+                            w.path(),
+                            w.text() + " Hz leaves out " + hz + " Hz, which the settings sense")));
+      }
+    }
+    return mistakes;
+  }
+}

@@ -1,0 +1,40 @@
+package org.stopwell.harness.plan;
+
+import java.util.LinkedHashMap;
+import java.util.Map;
+import org.stopwell.harness.trial.Expectation;
+
+/**
+ * One condition of a plan: one level of every factor.
+ *
+ * @param name the levels, such as {@code half-wet/slow}
+ * @param levels level by factor
+ * @param expectation what the plan expects of the controller here
+ * @param scene what was written for the scene, by section and key
+ */
+public record Cell(
+    String name,
+    Map<String, String> levels,
+    Expectation expectation,
+    Map<String, Map<String, String>> scene) {
+
+  /** Copies the maps. */
+  public Cell {
+    levels = Map.copyOf(levels);
+    scene = copy(scene);
+  }
+
+  /** The scene's values with some put over them. */
+  Map<String, Map<String, String>> with(Map<String, Map<String, String>> over) {
+    Map<String, Map<String, String>> merged = copy(scene);
+    over.forEach(
+        (section, keys) -> merged.computeIfAbsent(section, s -> new LinkedHashMap<>()).putAll(keys));
+    return merged;
+  }
+
+  private static Map<String, Map<String, String>> copy(Map<String, Map<String, String>> scene) {
+    Map<String, Map<String, String>> copy = new LinkedHashMap<>();
+    scene.forEach((section, keys) -> copy.put(section, new LinkedHashMap<>(keys)));
+    return copy;
+  }
+}

@@ -1,0 +1,235 @@
+package org.stopwell.harness.plan;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.function.Function;
+import org.stopwell.core.frame.Stage;
+import org.stopwell.core.settings.SettingsException;
+import org.stopwell.harness.stats.Claim;
+import org.stopwell.harness.stats.Condition;
+import org.stopwell.harness.trial.TrialSpec;
+import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.random.RandomStream;
+
+/**
+ * A checked plan: what is tried, how often, in which order, and what would count as success. Trial
+ * {@code index} of campaign seed {@code seed} is always the same trial.
+ */
+public final class Plan {
+  private final Source source;
+  private final Settings settings;
+  private final Head head;
+  private final List<Cell> cells;
+  private final List<Variation> variations;
+  private final List<Claim> claims;
+
+  /**
+   * The plain values of a plan.
+   *
+   * @param name what the plan is called
+   * @param purpose why it is run, in the words of its author
+   * @param stage stage of work
+   * @param seed campaign seed
+   * @param trials trials per condition
+   * @param standoffMicrons target distance short of the foramen, µm
+   * @param toleranceMicrons half width of the tolerance band, µm
+   * @param timeLimitNs bench time after which a trial ends, ns
+   */
+  public record Head(
+      String name,
+      String purpose,
+      Stage stage,
+      long seed,
+      int trials,
+      int standoffMicrons,
+      int toleranceMicrons,
+      long timeLimitNs) {}
+
+  Plan(
+      Source source,
+      Settings settings,
+      Head head,
+      List<Cell> cells,
+      List<Variation> variations,
+      List<Claim> claims) {
+    this.source = source;
+    this.settings = settings;
+    this.head = head;
+    this.cells = List.copyOf(cells);
+    this.variations = List.copyOf(variations);
+    this.claims = List.copyOf(claims);
+  }
+
+  /**
+   * Reads and checks a plan and the settings it names.
+   *
+   * @param source the plan
+   * @return the plan
+   * @throws PlanException with every mistake in both files
+   */
+  public static Plan read(Source source) throws PlanException {
+    return new PlanReader(source).read();
+  }
+
+  /**
+   * Reads and checks a plan with given settings, whatever settings it names.
+   *
+   * @param source the plan
+   * @param settings the settings
+   * @return the plan
+   * @throws PlanException with every mistake in both files
+   */
+  public static Plan read(Source source, Source settings) throws PlanException {
+    return new PlanReader(source, settings).read();
+  }
+
+  /**
+   * The same plan with another seed and another number of trials.
+   *
+   * @param seed campaign seed
+   * @param trials trials per condition, at least 1
+   * @return the changed plan
+   */
+  public Plan with(long seed, int trials) {
+    Head h = head;
+    Head changed =
+        new Head(
+            h.name,
+            h.purpose,
+            h.stage,
+            seed,
+            trials,
+            h.standoffMicrons,
+            h.toleranceMicrons,
+            h.timeLimitNs);
+    return new Plan(source, settings, changed, cells, variations, claims);
+  }
+
+  /**
+   * How many trials there are.
+   *
+   * @return trials per condition times conditions
+   */
+  public int trials() {
+    return Math.multiplyExact(head.trials, cells.size());
+  }
+
+  /**
+   * One trial. Trials stand in permuted blocks: every condition comes once in each block, in an
+   * order drawn for that block.
+   *
+   * @param index position in run order, from 0
+   * @return what to do
+   */
+  public TrialSpec trial(int index) {
+    Cell cell = cells.get(order(index / cells.size())[index % cells.size()]);
+    Map<String, Map<String, String>> drawn = new LinkedHashMap<>();
+    long seed = RandomStream.trialSeed(head.seed, index);
+    for (Variation v : variations) {
+      RandomStream stream = RandomStream.of(seed, v.name());
+      drawn
+          .computeIfAbsent(v.section(), s -> new LinkedHashMap<>())
+          .put(v.parameter().key(), v.draw(stream));
+    }
+    return new TrialSpec(
+        index,
+        cell.name(),
+        cell.expectation(),
+        head.stage,
+        head.standoffMicrons,
+        head.toleranceMicrons,
+        head.timeLimitNs,
+        scene(cell.with(drawn), seed));
+  }
+
+  private static Scene scene(Map<String, Map<String, String>> written, long seed) {
+    try {
+      return Scene.of(written, seed);
+    } catch (SettingsException e) {
+      // The reader has checked the ends of every variation; between them nothing else can go wrong
+      // unless two variations contradict each other in the middle only.
+      throw new IllegalStateException("a drawn scene is impossible: " + e.getMessage(), e);
+    }
+  }
+
+  /** The order of the conditions in one block (Fisher and Yates 1938). */
+  private int[] order(int block) {
+    int[] order = new int[cells.size()];
+    RandomStream stream = RandomStream.of(head.seed, "order of block " + block);
+    for (int i = 0; i < order.length; i++) {
+      int j = (int) StrictMath.floor(stream.nextDouble() * (i + 1));
+      order[i] = order[j];
+      order[j] = i;
+    }
+    return order;
+  }
+
+  /**
+   * The conditions as the statistics need them.
+   *
+   * @return one per cell, in the order of the plan
+   */
+  public List<Condition> conditions() {
+    return map(
+        cell ->
+            new Condition(
+                cell.name(),
+                cell.expectation(),
+                head.trials,
+                head.standoffMicrons,
+                head.toleranceMicrons));
+  }
+
+  private <T> List<T> map(Function<Cell, T> f) {
+    List<T> mapped = new ArrayList<>();
+    cells.forEach(cell -> mapped.add(f.apply(cell)));
+    return List.copyOf(mapped);
+  }
+
+  /**
+   * The plan as it was written.
+   *
+   * @return its file
+   */
+  public Source source() {
+    return source;
+  }
+
+  /**
+   * The settings under test.
+   *
+   * @return checked settings
+   */
+  public Settings settings() {
+    return settings;
+  }
+
+  /**
+   * The plain values.
+   *
+   * @return name, purpose, stage, seed, counts and limits
+   */
+  public Head head() {
+    return head;
+  }
+
+  /**
+   * The conditions: every level of every factor with every level of every other.
+   *
+   * @return at least one
+   */
+  public List<Cell> cells() {
+    return cells;
+  }
+
+  /**
+   * What the plan sets out to show.
+   *
+   * @return none, one or several claims
+   */
+  public List<Claim> claims() {
+    return claims;
+  }
+}

@@ -1,0 +1,273 @@
+package org.stopwell.harness.plan;
+
+import java.nio.file.InvalidPathException;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.core.frame.Stage;
+import org.stopwell.core.settings.Fault;
+import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.core.settings.SettingsException;
+import org.stopwell.core.settings.StageParameters;
+import org.stopwell.harness.stats.Claim;
+import org.stopwell.harness.trial.Expectation;
+import org.stopwell.rig.bench.Scene;
+
+/** Reads a plan: everything that is wrong with it and with its settings is found in one go. */
+final class PlanReader {
+  /** More conditions than anybody runs; a plan beyond it is a slip of the pen. */
+  private static final int MAX_CELLS = 1000;
+
+  private final Source source;
+  private final @Nullable Source given;
+  private final Mistakes mistakes;
+
+  PlanReader(Source source) {
+    this(source, null);
+  }
+
+  PlanReader(Source source, @Nullable Source settings) {
+    this.source = source;
+    this.given = settings;
+    this.mistakes = new Mistakes(source.name());
+  }
+
+  Plan read() throws PlanException {
+    Yaml.Mapping top = YamlReader.read(source, mistakes);
+    mistakes.throwIfAny();
+    ParameterValues head =
+        Sections.resolve(top, "", PlanTables.HEAD, PlanTables.OTHERS, mistakes);
+    String name = Words.name(top, "name", mistakes);
+    String purpose = Words.optional(top, "purpose", mistakes);
+    Settings settings = settings(top);
+    Stage stage = Stage.ofCode((int) head.get(PlanTables.STAGE));
+    int standoff = 0;
+    if (settings != null) {
+      if (settings.controller().has(stage)) {
+        standoff = settings.controller().stage(stage).getInt(StageParameters.STANDOFF);
+      } else {
+        mistakes.add(
+            line(top, "stage"),
+            "stage",
+            Settings.word(stage) + " is not described in " + settings.source().name());
+      }
+    }
+    Sections base = Sections.read(group(top, "scene"), "scene", Scene.tables(), Set.of(), mistakes);
+    List<Variation> variations = VariationReader.read(group(top, "vary"), mistakes);
+    List<Level> levels = cross(group(top, "factors"));
+    List<Cell> cells = new ArrayList<>();
+    for (Level level : levels) {
+      Sections scene = base.under(level.scene());
+      for (Variation v : variations) {
+        scene
+            .find(v.section(), v.parameter().key())
+            .forEach(
+                w ->
+                    mistakes.add(
+                        w.line(), w.path(), "is also drawn under vary, on line " + v.line()));
+      }
+      check(scene, variations, settings);
+      cells.add(
+          new Cell(
+              level.name(), level.chosen(), level.expectation(), complete(scene, settings)));
+    }
+    List<Claim> claims =
+        ClaimReader.read(group(top, "claims"), head.getInt(PlanTables.TOLERANCE), mistakes);
+    mistakes.throwIfAny();
+    return new Plan(
+        source,
+        java.util.Objects.requireNonNull(settings),
+        new Plan.Head(
+            name,
+            purpose,
+            stage,
+            head.get(PlanTables.SEED),
+            head.getInt(PlanTables.TRIALS),
+            standoff,
+            head.getInt(PlanTables.TOLERANCE),
+            head.get(PlanTables.TIME_LIMIT)),
+        cells,
+        variations,
+        claims);
+  }
+
+  /** The settings that the plan names, with their mistakes beside its own. */
+  private @Nullable Settings settings(Yaml.Mapping top) {
+    String name = Words.required(top, "settings", mistakes);
+    try {
+      if (given != null) {
+        return Settings.read(given);
+      }
+      if (!name.isEmpty()) {
+        return Settings.read(Source.of(Path.of(source.name()).resolveSibling(name)));
+      }
+    } catch (InvalidPathException e) {
+      mistakes.add(line(top, "settings"), "settings", "\"" + name + "\" is not a file name");
+    } catch (PlanException e) {
+      mistakes.addAll(e.mistakes());
+    }
+    return null;
+  }
+
+  private record Level(
+      String name, Map<String, String> chosen, Expectation expectation, Sections scene) {}
+
+  /** Every level of every factor with every level of every other. */
+  private List<Level> cross(Yaml.Mapping factors) {
+    Sections nothing = Sections.read(Yaml.Mapping.empty(0), "", Map.of(), Set.of(), mistakes);
+    List<Level> cells = List.of(new Level("", Map.of(), Expectation.STOP, nothing));
+    for (Map.Entry<String, Yaml.Entry> factor : factors.entries().entrySet()) {
+      String path = "factors." + factor.getKey();
+      if (!(factor.getValue().value() instanceof Yaml.Mapping levels)
+          || levels.entries().isEmpty()) {
+        mistakes.add(factor.getValue().line(), path, "a factor needs levels");
+        continue;
+      }
+      List<Level> crossed = new ArrayList<>();
+      for (Level before : cells) {
+        levels
+            .entries()
+            .forEach((word, entry) -> crossed.add(level(before, factor.getKey(), word, entry)));
+      }
+      if (crossed.size() > MAX_CELLS) {
+        mistakes.add(
+            factor.getValue().line(),
+            path,
+            crossed.size() + " conditions, at most " + MAX_CELLS + " are allowed");
+        return cells;
+      }
+      cells = crossed;
+    }
+    return cells.size() == 1 && cells.get(0).name().isEmpty()
+        ? List.of(new Level("all", Map.of(), Expectation.STOP, nothing))
+        : cells;
+  }
+
+  private Level level(Level before, String factor, String word, Yaml.Entry entry) {
+    String path = "factors." + factor + "." + word;
+    if (!Words.isName(word)) {
+      mistakes.add(entry.line(), path, Words.notName(word));
+    }
+    Expectation expectation = before.expectation();
+    Sections scene = before.scene();
+    if (entry.value() instanceof Yaml.Mapping inside) {
+      ParameterValues expect =
+          Sections.resolve(
+              inside, path, PlanTables.LEVEL, Scene.tables().keySet(), mistakes);
+      if (expect.choice(PlanTables.EXPECT).equals("refuse")) {
+        expectation = Expectation.REFUSE;
+      }
+      scene =
+          scene.under(
+              Sections.read(
+                  without(inside, PlanTables.EXPECT.key()),
+                  path,
+                  Scene.tables(),
+                  Scene.tables().keySet(),
+                  mistakes));
+    } else if (!(entry.value() instanceof Yaml.Scalar s && s.sort() == Yaml.Sort.NOTHING)) {
+      mistakes.add(entry.line(), path, entry.value().word() + " is not a group of keys");
+    }
+    Map<String, String> chosen = new LinkedHashMap<>(before.chosen());
+    chosen.put(factor, word);
+    String name = before.name().isEmpty() ? word : before.name() + "/" + word;
+    return new Level(name, chosen, expectation, scene);
+  }
+
+  /** Unknown keys of a level were named when it was resolved. */
+  private static Yaml.Mapping without(Yaml.Mapping at, String key) {
+    Map<String, Yaml.Entry> kept = new LinkedHashMap<>(at.entries());
+    kept.remove(key);
+    return new Yaml.Mapping(kept, at.line());
+  }
+
+  /**
+   * Checks a condition at both ends of everything that is drawn. What is wrong at both stands in
+   * the scene, what is wrong at one stands under vary.
+   */
+  private void check(Sections scene, List<Variation> variations, @Nullable Settings settings) {
+    List<List<Fault>> faults = new ArrayList<>();
+    for (int end = 0; end < 2; end++) {
+      Map<String, Map<String, String>> drawn = complete(scene, settings);
+      for (Variation v : variations) {
+        drawn
+            .computeIfAbsent(v.section(), s -> new LinkedHashMap<>())
+            .put(v.parameter().key(), v.ends().get(end));
+      }
+      faults.add(faults(drawn));
+    }
+    List<Fault> always = new ArrayList<>(faults.get(0));
+    always.retainAll(faults.get(1));
+    scene.place(always, "scene", mistakes);
+    for (int end = 0; end < 2; end++) {
+      for (Fault fault : faults.get(end)) {
+        if (!always.contains(fault)) {
+          drawnWrong(fault, variations, end);
+        }
+      }
+    }
+    if (settings != null) {
+      mistakes.addAll(Agreement.check(source.name(), scene, settings.controller()));
+    }
+  }
+
+  private void drawnWrong(Fault fault, List<Variation> variations, int end) {
+    Variation v =
+        variations.stream()
+            .filter(one -> fault.key().startsWith(one.section() + "."))
+            .findFirst()
+            .orElse(variations.get(0));
+    String unit = v.parameter().unit().isEmpty() ? "" : " " + v.parameter().unit();
+    mistakes.add(
+        v.line(),
+        "vary." + v.name(),
+        "with " + v.ends().get(end) + unit + ", " + fault.key() + ": " + Sections.bare(fault));
+  }
+
+  private static List<Fault> faults(Map<String, Map<String, String>> scene) {
+    try {
+      Scene.of(scene, 0);
+      return List.of();
+    } catch (SettingsException e) {
+      return e.faults();
+    }
+  }
+
+  /** What the scene does not say follows the settings: the same file, the same frequencies. */
+  private static Map<String, Map<String, String>> complete(
+      Sections scene, @Nullable Settings settings) {
+    Map<String, Map<String, String>> written = scene.texts();
+    if (settings != null) {
+      Agreement.defaults(settings.controller())
+          .forEach(
+              (section, keys) ->
+                  keys.forEach(
+                      (key, value) ->
+                          written
+                              .computeIfAbsent(section, s -> new LinkedHashMap<>())
+                              .putIfAbsent(key, value)));
+    }
+    return written;
+  }
+
+  private Yaml.Mapping group(Yaml.Mapping top, String key) {
+    Yaml.Entry entry = top.entries().get(key);
+    if (entry == null) {
+      return Yaml.Mapping.empty(top.line());
+    }
+    if (entry.value() instanceof Yaml.Mapping mapping) {
+      return mapping;
+    }
+    mistakes.add(entry.line(), key, entry.value().word() + " is not a group of keys");
+    return Yaml.Mapping.empty(entry.line());
+  }
+
+  private static int line(Yaml.Mapping top, String key) {
+    Yaml.Entry entry = top.entries().get(key);
+    return entry == null ? top.line() : entry.line();
+  }
+}

@@ -1,0 +1,164 @@
+package org.stopwell.harness.plan;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Set;
+import java.util.TreeSet;
+import org.stopwell.core.settings.Calibration;
+import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.core.settings.Parameter;
+import org.stopwell.core.settings.ParameterTable;
+import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.core.settings.SettingsException;
+
+/**
+ * A settings file: what the controller is told before it may run.
+ *
+ * @param source the file
+ * @param name what the settings are called
+ * @param controller the checked settings
+ */
+public record Settings(Source source, String name, ControllerSettings controller) {
+
+  /** Version and nothing else: the rest of the file is named sections. */
+  static final ParameterTable HEAD =
+      new ParameterTable(
+          List.of(
+              Parameter.number(
+                      "settings", "", 0, "1", "1", "1", "format of the file, always 1", "assumed")
+                  .asRequired()));
+
+  private static final Parameter REMAINING =
+      Parameter.number(
+              "remaining_mm",
+              "mm",
+              3,
+              "-2",
+              "40",
+              "0",
+              "distance from file tip to foramen at this point, positive short of it",
+              "measured on the bench")
+          .asRequired();
+
+  private static final Parameter RATIO =
+      Parameter.number(
+              "ratio",
+              "",
+              6,
+              "0",
+              "100",
+              "0",
+              "ratio of the impedance at the upper frequency to that at the lower one",
+              "measured on the bench")
+          .asRequired();
+
+  private static final Parameter RESISTANCE =
+      Parameter.number(
+              "resistance_ohm",
+              "Ω",
+              3,
+              "0",
+              "10000000",
+              "0",
+              "resistance from file to lip electrode",
+              "measured on the bench")
+          .asRequired();
+
+  private static final Parameter LOW =
+      Parameter.number(
+          "low_ohm",
+          "Ω",
+          3,
+          "0",
+          "10000000",
+          "0",
+          "magnitude at the lower frequency at this point; 0 when it is not known",
+          "measured on the bench");
+
+  /** One point of the curve, for sensing by the ratio of two frequencies. */
+  static final ParameterTable RATIO_POINT = new ParameterTable(List.of(RATIO, LOW, REMAINING));
+
+  /** One point of the curve, for sensing by resistance. */
+  static final ParameterTable RESISTANCE_POINT = new ParameterTable(List.of(RESISTANCE, REMAINING));
+
+  /** Keys of the file beside the head and the sections. */
+  static final Set<String> OTHERS = Set.of("name", "purpose", "calibration");
+
+  /**
+   * Reads and checks a settings file.
+   *
+   * @param source the file
+   * @return the settings
+   * @throws PlanException with every mistake in it
+   */
+  public static Settings read(Source source) throws PlanException {
+    Mistakes mistakes = new Mistakes(source.name());
+    Yaml.Mapping top = YamlReader.read(source, mistakes);
+    mistakes.throwIfAny();
+    Map<String, ParameterTable> tables = ControllerSettings.tables();
+    Set<String> groups = new TreeSet<>(OTHERS);
+    tables.keySet().forEach(t -> groups.add(t.contains(".") ? t.substring(0, t.indexOf('.')) : t));
+    Sections.resolve(top, "", HEAD, groups, mistakes);
+    Set<String> others = new TreeSet<>(OTHERS);
+    others.add("settings");
+    String name = Words.name(top, "name", mistakes);
+    Words.optional(top, "purpose", mistakes);
+    Calibration calibration = calibration(top, mistakes);
+    Mistakes inSections = new Mistakes(source.name());
+    Sections sections = Sections.read(withoutUnknown(top, groups), "", tables, others, inSections);
+    mistakes.addAll(inSections.all());
+    try {
+      ControllerSettings controller = ControllerSettings.of(sections.texts(), calibration);
+      mistakes.throwIfAny();
+      return new Settings(source, name, controller);
+    } catch (SettingsException e) {
+      sections.place(e.faults(), "", mistakes);
+      throw mistakes.asException();
+    }
+  }
+
+  /** Unknown keys at the top were named already; named twice they would look like two mistakes. */
+  private static Yaml.Mapping withoutUnknown(Yaml.Mapping top, Set<String> known) {
+    Map<String, Yaml.Entry> kept = new LinkedHashMap<>(top.entries());
+    kept.keySet().retainAll(known);
+    return new Yaml.Mapping(kept, top.line());
+  }
+
+  /** The word for a stage in files. */
+  static String word(Enum<?> value) {
+    return value.name().toLowerCase(Locale.ROOT);
+  }
+
+  private static Calibration calibration(Yaml.Mapping top, Mistakes mistakes) {
+    Yaml.Entry entry = top.entries().get("calibration");
+    if (entry == null) {
+      return Calibration.NONE;
+    }
+    if (!(entry.value() instanceof Yaml.Items items)) {
+      mistakes.add(
+          entry.line(), "calibration", entry.value().word() + " is not a list of points");
+      return Calibration.NONE;
+    }
+    List<Calibration.Point> points = new ArrayList<>();
+    boolean ohms =
+        !items.items().isEmpty()
+            && items.items().get(0) instanceof Yaml.Mapping first
+            && first.entries().containsKey(RESISTANCE.key());
+    for (Yaml item : items.items()) {
+      if (item instanceof Yaml.Mapping point) {
+        ParameterTable table = ohms ? RESISTANCE_POINT : RATIO_POINT;
+        ParameterValues v = Sections.resolve(point, "calibration", table, Set.of(), mistakes);
+        points.add(
+            ohms
+                ? new Calibration.Point(v.get(RESISTANCE), v.getInt(REMAINING))
+                : new Calibration.Point(v.get(RATIO), v.getInt(REMAINING), v.get(LOW)));
+      } else {
+        mistakes.add(item.line(), "calibration", item.word() + " is not a point");
+      }
+    }
+    return mistakes.isEmpty() ? new Calibration(points) : Calibration.NONE;
+  }
+}

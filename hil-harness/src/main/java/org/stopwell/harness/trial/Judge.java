@@ -1,0 +1,173 @@
+package org.stopwell.harness.trial;
+
+import org.stopwell.core.frame.Cause;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.frame.Reason;
+import org.stopwell.core.frame.State;
+import org.stopwell.core.frame.Trust;
+
+/** Turns what was seen into a verdict, a code and one sentence. */
+final class Judge {
+  /** Verdict with its code and sentence. */
+  record Ruling(Verdict verdict, String code, String message) {}
+
+  private final TrialSpec spec;
+  private final Watch seen;
+  private final ControllerOutput last;
+
+  Judge(TrialSpec spec, Watch seen, ControllerOutput last) {
+    this.spec = spec;
+    this.seen = seen;
+    this.last = last;
+  }
+
+  Ruling rule() {
+    if (seen.end == Watch.End.STOP_LINE) {
+      return new Ruling(
+          Verdict.SAFETY_STOP, "STOP_LINE", "The emergency stop was hit; the motor came to rest.");
+    }
+    if (brokenRig(last.reason)) {
+      return new Ruling(
+          Verdict.RIG_FAULT,
+          last.reason.name(),
+          "The controller stopped because the bench failed it: " + words(last.reason) + ".");
+    }
+    if (seen.deepestMicrons < 0) {
+      return fail(
+          "OVER_TRAVEL",
+          "The file went "
+              + mm(-seen.deepestMicrons)
+              + " mm past the foramen"
+              + (seen.decided ? "." : " and the controller did not stop it."));
+    }
+    return spec.expectation() == Expectation.STOP ? stop() : refuse();
+  }
+
+  private Ruling stop() {
+    return switch (seen.end) {
+      case STOPPED -> stopped();
+      case SETTLED -> settledInsteadOfStop();
+      default -> timeLimit();
+    };
+  }
+
+  private Ruling stopped() {
+    int error = seen.restingMicrons - spec.standoffMicrons();
+    String where =
+        "Stopped "
+            + mm(seen.restingMicrons)
+            + " mm short of the foramen, "
+            + mm(Math.abs(error))
+            + (error < 0 ? " mm beyond the standoff" : " mm before the standoff");
+    if (Math.abs(error) <= spec.toleranceMicrons()) {
+      return new Ruling(Verdict.PASS, "AT_STANDOFF", where + ".");
+    }
+    String limit = "; " + mm(spec.toleranceMicrons()) + " mm is allowed.";
+    return fail(error > 0 ? "EARLY" : "LATE_STOP", where + limit);
+  }
+
+  private Ruling settledInsteadOfStop() {
+    if (refused()) {
+      return fail(
+          "REFUSED",
+          "The controller refused a canal that it should be able to read: "
+              + words(last.cause)
+              + ".");
+    }
+    if (!seen.turned) {
+      return fail("NEVER_STARTED", "The file was in the canal and the motor never started.");
+    }
+    return fail(
+        last.state == State.LOCKED ? "LOCKED" : "STOPPED_OTHERWISE",
+        "The motor rests "
+            + mm(seen.restingMicrons)
+            + " mm short of the foramen for another reason: "
+            + words(last.reason)
+            + ".");
+  }
+
+  private Ruling timeLimit() {
+    boolean pastBand =
+        seen.deepestMicrons < spec.standoffMicrons() - spec.toleranceMicrons() && !seen.decided;
+    if (pastBand) {
+      return fail(
+          "NO_STOP",
+          "The file went to "
+              + mm(seen.deepestMicrons)
+              + " mm short of the foramen and the controller did not stop it.");
+    }
+    return new Ruling(
+        Verdict.UNDECIDED,
+        "TIME_LIMIT",
+        "The time limit came at "
+            + mm(seen.restingMicrons)
+            + " mm short of the foramen, before the file was at rest.");
+  }
+
+  private Ruling refuse() {
+    if (seen.worstFalseSureMicrons > spec.toleranceMicrons()) {
+      return fail(
+          "FALSELY_SURE",
+          "While the file turned, a reading that the controller was sure of was wrong by "
+              + mm(seen.worstFalseSureMicrons)
+              + " mm; "
+              + mm(spec.toleranceMicrons())
+              + " mm is allowed.");
+    }
+    if (refused()) {
+      return new Ruling(
+          Verdict.PASS,
+          last.cause.name(),
+          "The controller said that it cannot know: " + words(last.cause) + ".");
+    }
+    if (seen.end == Watch.End.TIME_LIMIT) {
+      return new Ruling(
+          Verdict.UNDECIDED,
+          "TIME_LIMIT",
+          "The time limit came before the controller refused or the file was at rest.");
+    }
+    return fail(
+        "NOT_REFUSED",
+        seen.decided
+            ? "The controller stopped as if it knew where the file is."
+            : "The motor rests and the controller does not say why it cannot know.");
+  }
+
+  /** At the end the controller says why it cannot know, and does not turn the file as if it did. */
+  private boolean refused() {
+    return !seen.decided && last.trust != Trust.SURE && last.cause != Cause.NO_CAUSE;
+  }
+
+  /** Reasons that speak of the bench, not of the canal. */
+  private static boolean brokenRig(Reason reason) {
+    return switch (reason) {
+      case LINK_LOST, TIME_FAULT, BAD_INPUT, MOTOR_FAULT -> true;
+      default -> false;
+    };
+  }
+
+  private static Ruling fail(String code, String message) {
+    return new Ruling(Verdict.FAIL, code, message);
+  }
+
+  private static String words(Cause cause) {
+    return switch (cause) {
+      case NO_CAUSE -> "no cause given";
+      case LEAKING -> "current finds a way around the canal";
+      case UNWETTED -> "the tip is out of the fluid";
+      case OPEN -> "the measuring circuit is open";
+      case JUMPY -> "the signal moves faster than a file can";
+      case STALE -> "the newest sample is too old";
+      case RAILED -> "the front end is saturated";
+      case FROZEN -> "the signal does not change while the file moves";
+    };
+  }
+
+  private static String words(Reason reason) {
+    return reason.name().toLowerCase(java.util.Locale.ROOT).replace('_', ' ');
+  }
+
+  private static String mm(int microns) {
+    return java.math.BigDecimal.valueOf(microns, 3).toPlainString();
+  }
+}

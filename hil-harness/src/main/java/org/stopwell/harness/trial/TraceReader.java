@@ -1,0 +1,89 @@
+package org.stopwell.harness.trial;
+
+import java.nio.ByteBuffer;
+import java.nio.ByteOrder;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.trace.FrameCodec;
+import org.stopwell.rig.bench.Truth;
+
+/** Goes through a recorded trace, one step at a time; the fields hold the step it stands on. */
+public final class TraceReader {
+  /** The time given to the step, ns. */
+  public long nowNs;
+
+  /** What the step consumed. */
+  public final ControllerInput in = new ControllerInput();
+
+  /** What the step gave. */
+  public final ControllerOutput out = new ControllerOutput();
+
+  /** The controller's hash after the step. */
+  public long stateHash;
+
+  /** What was really so. */
+  public final Truth truth = new Truth();
+
+  private final ByteBuffer rows;
+  private final int steps;
+
+  /**
+   * A reader before the first step.
+   *
+   * @param trace the bytes of a {@link TraceRecorder}
+   * @throws IllegalArgumentException when they are not, or come from another layout
+   */
+  public TraceReader(byte[] trace) {
+    rows = ByteBuffer.wrap(trace).order(ByteOrder.LITTLE_ENDIAN);
+    if (trace.length < TraceRecorder.HEAD_BYTES || rows.getInt() != TraceRecorder.MAGIC) {
+      throw new IllegalArgumentException("not a trace");
+    }
+    int version = rows.getInt();
+    int frames = rows.getInt();
+    int rowBytes = rows.getInt();
+    if (version != TraceRecorder.VERSION
+        || frames != FrameCodec.VERSION
+        || rowBytes != TraceRecorder.ROW_BYTES) {
+      throw new IllegalArgumentException(
+          "the trace has layout " + version + "." + frames + ", this build reads layout "
+              + TraceRecorder.VERSION + "." + FrameCodec.VERSION);
+    }
+    if (rows.remaining() % rowBytes != 0) {
+      throw new IllegalArgumentException("the trace ends in the middle of a step");
+    }
+    steps = rows.remaining() / rowBytes;
+  }
+
+  /**
+   * How many steps were recorded.
+   *
+   * @return 0 or more
+   */
+  public int steps() {
+    return steps;
+  }
+
+  /**
+   * Goes to the next step.
+   *
+   * @return false when there is none
+   */
+  public boolean next() {
+    if (!rows.hasRemaining()) {
+      return false;
+    }
+    nowNs = rows.getLong();
+    FrameCodec.get(rows, in);
+    FrameCodec.get(rows, out);
+    stateHash = rows.getLong();
+    truth.timeNs = nowNs;
+    truth.remainingMicrons = rows.getInt();
+    truth.speedMilliRpm = rows.getInt();
+    truth.torqueMicroNewtonMetres = rows.getInt();
+    truth.fluidLevelMicrons = rows.getInt();
+    int flags = rows.get();
+    truth.chamberWet = (flags & 1) != 0;
+    truth.stopLine = (flags & 2) != 0;
+    return true;
+  }
+}

@@ -1,0 +1,148 @@
+package org.stopwell.harness.trial;
+
+import java.util.Optional;
+import java.util.function.BooleanSupplier;
+import java.util.function.Supplier;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.core.StopController;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.time.Pace;
+
+/** Runs trials on one bench: the same loop for every bench there is. */
+public final class TrialRunner {
+  /** A step later than this makes the trial the rig's fault, ns; assumed: 0.02 mm at 1 mm/s. */
+  static final long LATE_NS = 20_000_000;
+
+  private final Bench bench;
+  private final ControllerSettings settings;
+  private final ControllerInput in = new ControllerInput();
+  private final ControllerOutput out = new ControllerOutput();
+
+  /**
+   * A runner.
+   *
+   * @param bench an open bench
+   * @param settings what the controller is told
+   */
+  public TrialRunner(Bench bench, ControllerSettings settings) {
+    this.bench = bench;
+    this.settings = settings;
+  }
+
+  /**
+   * Runs one trial and leaves the bench safe, whatever happens.
+   *
+   * @param spec what to do
+   * @param trace receives every step, or null
+   * @param paces gives a time line once the scene is mounted
+   * @param abandon asked before every step; when true the trial is given up
+   * @return what came of it, empty when it was given up
+   */
+  public Optional<TrialResult> run(
+      TrialSpec spec, @Nullable TraceRecorder trace, Supplier<Pace> paces, BooleanSupplier abandon) {
+    StopController controller = new StopController(settings);
+    Watch watch = new Watch(spec);
+    long worstLatenessNs = 0;
+    out.clear();
+    try {
+      bench.mount(spec.scene());
+      Pace pace = paces.get();
+      while (watch.end == Watch.End.NOT_YET) {
+        if (abandon.getAsBoolean()) {
+          return Optional.empty();
+        }
+        long nowNs = pace.next();
+        worstLatenessNs = Math.max(worstLatenessNs, pace.latenessNs());
+        bench.exchange(nowNs, out, in);
+        in.stage = spec.stage();
+        controller.step(nowNs, in, out);
+        if (trace != null) {
+          trace.add(nowNs, in, out, controller.stateHash(), bench.truth());
+        }
+        watch.look(nowNs, out, bench.truth());
+      }
+    } catch (BenchException e) {
+      return Optional.of(
+          result(
+              spec,
+              watch,
+              out,
+              worstLatenessNs,
+              controller.stateHash(),
+              rigFault(e.fault().name(), e)));
+    } finally {
+      bench.safeStop();
+    }
+    Judge.Ruling ruling = new Judge(spec, watch, out).rule();
+    if (worstLatenessNs > LATE_NS) {
+      ruling =
+          new Judge.Ruling(
+              Verdict.RIG_FAULT,
+              BenchException.RigFault.LATE.name(),
+              "A step came "
+                  + worstLatenessNs / 1_000_000
+                  + " ms late; "
+                  + LATE_NS / 1_000_000
+                  + " ms is allowed.");
+    }
+    return Optional.of(
+        result(spec, watch, out, worstLatenessNs, controller.stateHash(), ruling));
+  }
+
+  /**
+   * The result of a trial whose bench could not even be opened.
+   *
+   * @param spec what should have been done
+   * @param fault why it could not
+   * @return a rig fault
+   */
+  public static TrialResult neverBegun(TrialSpec spec, BenchException fault) {
+    return result(
+        spec,
+        new Watch(spec),
+        new ControllerOutput(),
+        0,
+        0,
+        rigFault(fault.fault().name(), fault));
+  }
+
+  private static Judge.Ruling rigFault(String code, BenchException e) {
+    return new Judge.Ruling(Verdict.RIG_FAULT, code, String.valueOf(e.getMessage()));
+  }
+
+  private static TrialResult result(
+      TrialSpec spec,
+      Watch seen,
+      ControllerOutput out,
+      long worstLatenessNs,
+      long stateHash,
+      Judge.Ruling ruling) {
+    boolean stopped = seen.end == Watch.End.STOPPED;
+    return new TrialResult(
+        spec.index(),
+        spec.condition(),
+        spec.scene().seed(),
+        spec.expectation(),
+        ruling.verdict(),
+        ruling.code(),
+        ruling.message(),
+        stopped,
+        stopped ? seen.restingMicrons : 0,
+        stopped ? seen.restingMicrons - spec.standoffMicrons() : 0,
+        seen.steps == 0 ? 0 : seen.deepestMicrons,
+        stopped ? seen.decidedReadingMicrons : 0,
+        out.state,
+        out.reason,
+        stopped ? seen.decidedTrust : out.trust,
+        stopped ? seen.decidedCause : out.cause,
+        stopped ? seen.decidedNs : 0,
+        seen.nowNs,
+        seen.steps,
+        worstLatenessNs,
+        stateHash);
+  }
+}

@@ -1,0 +1,118 @@
+package org.stopwell.harness.trial;
+
+import org.stopwell.core.frame.Cause;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.frame.Reason;
+import org.stopwell.core.frame.State;
+import org.stopwell.core.frame.Trust;
+import org.stopwell.rig.bench.Truth;
+
+/** Looks on while a trial runs, gathers what the verdict needs, and says when it is over. */
+final class Watch {
+  /** Rest is judged over stretches of this length, ns; assumed: several periods of tremor. */
+  private static final long STRETCH_NS = 500_000_000;
+
+  /** Feed between two stretches that still counts as rest, µm; assumed. */
+  private static final int DRIFT_MICRONS = 3;
+
+  /** Speed that still counts as a motor at rest, milli-rpm; assumed. */
+  private static final int REST_MILLI_RPM = 1_000;
+
+  /** Stretches at rest without a decision after which nothing more will come; assumed. */
+  private static final int SETTLED_STRETCHES = 4;
+
+  /** How a trial came to its end. */
+  enum End {
+    NOT_YET,
+    STOPPED,
+    SETTLED,
+    STOP_LINE,
+    TIME_LIMIT
+  }
+
+  private final TrialSpec spec;
+
+  End end = End.NOT_YET;
+  long steps;
+  long nowNs;
+  int deepestMicrons = Integer.MAX_VALUE;
+  boolean turned;
+  int worstFalseSureMicrons;
+
+  boolean decided;
+  long decidedNs;
+  int decidedReadingMicrons;
+  Trust decidedTrust = Trust.NONE;
+  Cause decidedCause = Cause.NO_CAUSE;
+  int restingMicrons;
+
+  private boolean stopLine;
+  private State before = State.PARKED;
+  private long stretchEndNs = STRETCH_NS;
+  private long sumMicrons;
+  private int samples;
+  private boolean motorMoved;
+  private double lastMeanMicrons = Double.NaN;
+  private int stretchesAtRest;
+
+  Watch(TrialSpec spec) {
+    this.spec = spec;
+  }
+
+  /** Looks at one step. */
+  void look(long nowNs, ControllerOutput out, Truth truth) {
+    this.nowNs = nowNs;
+    steps++;
+    deepestMicrons = Math.min(deepestMicrons, truth.remainingMicrons);
+    turned |= out.drive.turns();
+    stopLine |= truth.stopLine;
+    if (out.drive.turns() && out.trust == Trust.SURE && out.readingPresent) {
+      worstFalseSureMicrons =
+          Math.max(worstFalseSureMicrons, Math.abs(out.remainingMicrons - truth.remainingMicrons));
+    }
+    if (out.state != before) {
+      change(nowNs, out);
+      before = out.state;
+    }
+    sumMicrons += truth.remainingMicrons;
+    samples++;
+    motorMoved |= Math.abs(truth.speedMilliRpm) > REST_MILLI_RPM || out.drive.turns();
+    if (nowNs >= stretchEndNs) {
+      endStretch();
+    }
+    if (end == End.NOT_YET && nowNs >= spec.timeLimitNs()) {
+      end = End.TIME_LIMIT;
+    }
+  }
+
+  private void change(long nowNs, ControllerOutput out) {
+    boolean atStandoff =
+        out.reason == Reason.STANDOFF_REACHED || out.reason == Reason.PAST_FORAMEN;
+    if (!decided && atStandoff && (out.state == State.HOLDING || out.state == State.BACKING)) {
+      decided = true;
+      decidedNs = nowNs;
+      decidedReadingMicrons = out.readingPresent ? out.remainingMicrons : 0;
+      decidedTrust = out.trust;
+      decidedCause = out.cause;
+    }
+  }
+
+  private void endStretch() {
+    double mean = (double) sumMicrons / samples;
+    boolean rest = !motorMoved && Math.abs(mean - lastMeanMicrons) <= DRIFT_MICRONS;
+    stretchesAtRest = rest ? stretchesAtRest + 1 : 0;
+    restingMicrons = (int) StrictMath.round(mean);
+    if (rest && stopLine) {
+      end = End.STOP_LINE;
+    } else if (rest && decided) {
+      end = End.STOPPED;
+    } else if (stretchesAtRest >= SETTLED_STRETCHES) {
+      end = End.SETTLED;
+    }
+    lastMeanMicrons = mean;
+    sumMicrons = 0;
+    samples = 0;
+    motorMoved = false;
+    stretchEndNs += STRETCH_NS;
+  }
+}
