@@ -5,12 +5,18 @@ module org.stopwell.harness {
   requires java.sql;
   requires org.apache.commons.statistics.distribution;
   requires info.picocli;
+  requires me.tongfei.progressbar;
   requires org.snakeyaml.engine;
   requires tools.jackson.jr.ob;
   requires static org.jspecify;
 
+  exports org.stopwell.harness.campaign;
+  exports org.stopwell.harness.plan;
   exports org.stopwell.harness.record;
   exports org.stopwell.harness.report;
   exports org.stopwell.harness.stats;
   exports org.stopwell.harness.trial;
+
+  opens org.stopwell.harness.cli to
+      info.picocli;
 }

@@ -23,6 +23,8 @@ import org.stopwell.core.settings.SettingsException;
  */
 public record Settings(Source source, String name, ControllerSettings controller) {
 
+  private static final String CALIBRATION = "calibration";
+
   /** Version and nothing else: the rest of the file is named sections. */
   static final ParameterTable HEAD =
       new ParameterTable(
@@ -85,7 +87,7 @@ public record Settings(Source source, String name, ControllerSettings controller
   static final ParameterTable RESISTANCE_POINT = new ParameterTable(List.of(RESISTANCE, REMAINING));
 
   /** Keys of the file beside the head and the sections. */
-  static final Set<String> OTHERS = Set.of("name", "purpose", "calibration");
+  static final Set<String> OTHERS = Set.of("name", "purpose", CALIBRATION);
 
   /**
    * Reads and checks a settings file.
@@ -115,7 +117,13 @@ public record Settings(Source source, String name, ControllerSettings controller
       mistakes.throwIfAny();
       return new Settings(source, name, controller);
     } catch (SettingsException e) {
-      sections.place(e.faults(), "", mistakes);
+      // The curve's own mistakes were found above, with the line of the point.
+      boolean curveIsWrong =
+          mistakes.all().stream().anyMatch(m -> m.key().startsWith(CALIBRATION));
+      sections.place(
+          e.faults().stream().filter(f -> !(curveIsWrong && f.key().equals(CALIBRATION))).toList(),
+          "",
+          mistakes);
       throw mistakes.asException();
     }
   }
@@ -133,13 +141,13 @@ public record Settings(Source source, String name, ControllerSettings controller
   }
 
   private static Calibration calibration(Yaml.Mapping top, Mistakes mistakes) {
-    Yaml.Entry entry = top.entries().get("calibration");
+    Yaml.Entry entry = top.entries().get(CALIBRATION);
     if (entry == null) {
       return Calibration.NONE;
     }
     if (!(entry.value() instanceof Yaml.Items items)) {
       mistakes.add(
-          entry.line(), "calibration", entry.value().word() + " is not a list of points");
+          entry.line(), CALIBRATION, entry.value().word() + " is not a list of points");
       return Calibration.NONE;
     }
     List<Calibration.Point> points = new ArrayList<>();
@@ -149,16 +157,46 @@ public record Settings(Source source, String name, ControllerSettings controller
             && first.entries().containsKey(RESISTANCE.key());
     for (Yaml item : items.items()) {
       if (item instanceof Yaml.Mapping point) {
-        ParameterTable table = ohms ? RESISTANCE_POINT : RATIO_POINT;
-        ParameterValues v = Sections.resolve(point, "calibration", table, Set.of(), mistakes);
-        points.add(
-            ohms
-                ? new Calibration.Point(v.get(RESISTANCE), v.getInt(REMAINING))
-                : new Calibration.Point(v.get(RATIO), v.getInt(REMAINING), v.get(LOW)));
+        Calibration.Point read = point(point, ohms, mistakes);
+        if (!points.isEmpty()) {
+          ascending(points.get(points.size() - 1), read, ohms, point.line(), mistakes);
+        }
+        points.add(read);
       } else {
-        mistakes.add(item.line(), "calibration", item.word() + " is not a point");
+        mistakes.add(item.line(), CALIBRATION, item.word() + " is not a point");
       }
     }
-    return mistakes.isEmpty() ? new Calibration(points) : Calibration.NONE;
+    return new Calibration(points);
+  }
+
+  private static Calibration.Point point(Yaml.Mapping at, boolean ohms, Mistakes mistakes) {
+    ParameterTable table = ohms ? RESISTANCE_POINT : RATIO_POINT;
+    ParameterValues v = Sections.resolve(at, CALIBRATION, table, Set.of(), mistakes);
+    return ohms
+        ? new Calibration.Point(v.get(RESISTANCE), v.getInt(REMAINING))
+        : new Calibration.Point(v.get(RATIO), v.getInt(REMAINING), v.get(LOW));
+  }
+
+  private static void ascending(
+      Calibration.Point before,
+      Calibration.Point point,
+      boolean ohms,
+      int line,
+      Mistakes mistakes) {
+    Parameter feature = ohms ? RESISTANCE : RATIO;
+    if (!(point.feature() > before.feature())) {
+      notAbove(feature, point.feature(), before.feature(), line, mistakes);
+    }
+    if (!(point.remainingMicrons() > before.remainingMicrons())) {
+      notAbove(REMAINING, point.remainingMicrons(), before.remainingMicrons(), line, mistakes);
+    }
+  }
+
+  private static void notAbove(
+      Parameter p, long value, long before, int line, Mistakes mistakes) {
+    mistakes.add(
+        line,
+        CALIBRATION + "." + p.key(),
+        p.human(value) + " is not above " + p.human(before) + " of the point before");
   }
 }

@@ -47,6 +47,15 @@ public record Source(String name, String text) {
     }
   }
 
+  /**
+   * Whether this looks like a plan rather than settings.
+   *
+   * @return true when it has the key {@code plan}
+   */
+  public boolean isPlan() {
+    return text.lines().anyMatch(line -> line.startsWith("plan:"));
+  }
+
   private static PlanException unusable(Path file, String why) {
     return new PlanException(List.of(new Mistake(file.toString(), 0, "", why)));
   }

@@ -141,7 +141,15 @@ final class Judge {
   /** Reasons that speak of the bench, not of the canal. */
   private static boolean brokenRig(Reason reason) {
     return switch (reason) {
-      case LINK_LOST, TIME_FAULT, BAD_INPUT, MOTOR_FAULT -> true;
+      case LINK_LOST,
+          TIME_FAULT,
+          BAD_INPUT,
+          MOTOR_FAULT,
+          WRONG_DIRECTION,
+          RUNAWAY,
+          OVERHEATED,
+          SUPPLY_LOW ->
+          true;
       default -> false;
     };
   }

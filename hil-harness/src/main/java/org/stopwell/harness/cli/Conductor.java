@@ -1,0 +1,83 @@
+package org.stopwell.harness.cli;
+
+import java.io.PrintWriter;
+import java.nio.file.Path;
+import java.util.BitSet;
+import org.stopwell.harness.campaign.BenchMaker;
+import org.stopwell.harness.campaign.Campaign;
+import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.record.RunFileException;
+import org.stopwell.harness.stats.CampaignSummary;
+import org.stopwell.rig.bench.Bench;
+
+/** Takes a campaign from its first open trial to report and verdict. */
+final class Conductor {
+  private final Plan plan;
+  private final RunFile file;
+  private final Path directory;
+  private final PrintWriter out;
+  private final PrintWriter err;
+  private final boolean json;
+
+  Conductor(
+      Plan plan, RunFile file, Path directory, PrintWriter out, PrintWriter err, boolean json) {
+    this.plan = plan;
+    this.file = file;
+    this.directory = directory;
+    this.out = out;
+    this.err = err;
+    this.json = json;
+  }
+
+  /** Runs what is not done yet and returns the exit code. */
+  int conduct(Bench bench, BenchMaker maker, int jobs, BitSet done) throws RunFileException {
+    Campaign.End end;
+    try (Progress progress = Progress.of(plan.trials(), done.cardinality())) {
+      end =
+          new Campaign(
+                  plan,
+                  done,
+                  jobs,
+                  Interruption::requested,
+                  finished -> {
+                    file.append(finished);
+                    progress.add(finished.size());
+                  })
+              .run(bench, maker);
+    }
+    if (end == Campaign.End.COMPLETE) {
+      file.finish(Clock.now());
+    }
+    CampaignSummary summary = CampaignSummary.of(plan.conditions(), plan.claims(), file.results());
+    String why =
+        switch (end) {
+          case COMPLETE -> "";
+          case INTERRUPTED -> "interrupted";
+          case RIG_BROKEN -> "the rig failed too often in a row";
+        };
+    if (!why.isEmpty()) {
+      err.println(
+          "stopwell: "
+              + why
+              + "; "
+              + summary.run()
+              + " of "
+              + summary.planned()
+              + " trials are kept in "
+              + directory);
+    }
+    Outcome outcome =
+        new Outcome(
+            plan.head().name(),
+            directory.toString(),
+            file.header().bench().simulated(),
+            summary);
+    if (json) {
+      out.println(outcome.json());
+    } else {
+      outcome.print(out);
+    }
+    return summary.verdict().exitCode();
+  }
+}

@@ -1,0 +1,53 @@
+package org.stopwell.harness.cli;
+
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicBoolean;
+
+/**
+ * Ctrl-C, or a polite kill: asks the command to come to a safe end, waits for it, and leaves with
+ * the command's own exit code.
+ */
+final class Interruption {
+  /** Longest wait for a safe end, s; assumed: longer than any bench needs to stop a motor. */
+  private static final int LONGEST_S = 20;
+
+  private static final AtomicBoolean REQUESTED = new AtomicBoolean();
+  private static final AtomicBoolean WATCHING = new AtomicBoolean();
+  private static final CountDownLatch FINISHED = new CountDownLatch(1);
+  private static volatile int exitCode;
+
+  private Interruption() {}
+
+  /** From here on Ctrl-C is a request instead of an end. */
+  static void watch() {
+    if (WATCHING.compareAndSet(false, true)) {
+      Runtime.getRuntime().addShutdownHook(new Thread(Interruption::request, "interruption"));
+    }
+  }
+
+  /** Whether somebody asked to stop. */
+  static boolean requested() {
+    return REQUESTED.get();
+  }
+
+  /** Says that everything is safe and written. */
+  static void finished(int code) {
+    exitCode = code;
+    FINISHED.countDown();
+  }
+
+  private static void request() {
+    if (FINISHED.getCount() == 0) {
+      return;
+    }
+    REQUESTED.set(true);
+    try {
+      if (FINISHED.await(LONGEST_S, TimeUnit.SECONDS)) {
+        Runtime.getRuntime().halt(exitCode);
+      }
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+  }
+}

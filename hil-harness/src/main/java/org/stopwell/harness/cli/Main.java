@@ -1,0 +1,144 @@
+package org.stopwell.harness.cli;
+
+import java.io.PrintWriter;
+import java.nio.charset.StandardCharsets;
+import java.util.List;
+import org.stopwell.harness.plan.PlanException;
+import org.stopwell.harness.record.RunFileException;
+import org.stopwell.harness.trial.Verdict;
+import org.stopwell.rig.bench.BenchException;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.IExecutionExceptionHandler;
+import picocli.CommandLine.IParameterExceptionHandler;
+import picocli.CommandLine.ParameterException;
+import picocli.CommandLine.ParseResult;
+import picocli.CommandLine.UnmatchedArgumentException;
+
+/** The program. */
+@Command(
+    name = "stopwell",
+    header = "Does a motor-driven root-canal file stop where it should, and does the controller know when it cannot know?",
+    description = {
+      "",
+      "Bench and research use only. Not a medical device; not for use on a person. A software stop is"
+          + " not a safety function.",
+      ""
+    },
+    footer = {
+      "",
+      "Examples:",
+      "  stopwell run docs/plans/first-stop.yaml        a campaign on the virtual bench",
+      "  stopwell check docs/plans/*.yaml               are these plans and settings right?",
+      "  stopwell run PLAN --bench serial --port /dev/ttyUSB0",
+      "",
+      "Exit codes: 0 PASS, 1 FAIL, 2 wrong usage, plan or settings, 3 RIG_FAULT, 4 SAFETY_STOP,"
+          + " 5 UNDECIDED."
+    },
+    subcommands = {RunCommand.class, ReportCommand.class, CheckCommand.class},
+    versionProvider = Build.class,
+    mixinStandardHelpOptions = true,
+    synopsisSubcommandLabel = "COMMAND")
+public final class Main implements Runnable {
+  /** Exit code for wrong usage, a wrong plan or wrong settings. */
+  static final int WRONG_INPUT = 2;
+
+  @CommandLine.Spec private CommandLine.Model.@org.jspecify.annotations.Nullable CommandSpec spec;
+
+  /** The program without a command. */
+  public Main() {}
+
+  /**
+   * Starts the program.
+   *
+   * @param args the command line
+   */
+  public static void main(String[] args) {
+    int code = run(args, writer(System.out), writer(System.err));
+    Interruption.finished(code);
+    System.exit(code);
+  }
+
+  private static PrintWriter writer(java.io.PrintStream stream) {
+    return new PrintWriter(
+        new java.io.OutputStreamWriter(stream, StandardCharsets.UTF_8), /* autoFlush= */ true);
+  }
+
+  /**
+   * Runs one command.
+   *
+   * @param args the command line
+   * @param out receives results
+   * @param err receives progress and errors
+   * @return the exit code
+   */
+  public static int run(String[] args, PrintWriter out, PrintWriter err) {
+    CommandLine line = new CommandLine(new Main());
+    line.setOut(out).setErr(err);
+    line.setUsageHelpWidth(100).setUsageHelpLongOptionsMaxWidth(28);
+    line.setCaseInsensitiveEnumValuesAllowed(true);
+    line.setParameterExceptionHandler(new WrongUsage());
+    line.setExecutionExceptionHandler(new Failure());
+    int code = line.execute(args);
+    out.flush();
+    err.flush();
+    return code;
+  }
+
+  @Override
+  public void run() {
+    throw new ParameterException(
+        java.util.Objects.requireNonNull(spec).commandLine(), "which command?");
+  }
+
+  /** Wrong usage costs one or two lines, not a page of help. */
+  private static final class WrongUsage implements IParameterExceptionHandler {
+    @Override
+    public int handleParseException(ParameterException e, String[] args) {
+      CommandLine line = e.getCommandLine();
+      PrintWriter err = line.getErr();
+      err.println("stopwell: " + firstLine(e));
+      UnmatchedArgumentException.printSuggestions(e, err);
+      err.println("Try: " + line.getCommandSpec().qualifiedName() + " --help");
+      return WRONG_INPUT;
+    }
+  }
+
+  /** Every foreseen failure is one line per mistake; an unforeseen one says so. */
+  private static final class Failure implements IExecutionExceptionHandler {
+    @Override
+    public int handleExecutionException(Exception e, CommandLine line, ParseResult parsed) {
+      PrintWriter err = line.getErr();
+      if (e instanceof PlanException wrong) {
+        wrong.mistakes().forEach(err::println);
+        return WRONG_INPUT;
+      }
+      if (e instanceof UsageException wrong) {
+        err.println("stopwell: " + firstLine(wrong));
+        return WRONG_INPUT;
+      }
+      if (e instanceof BenchException broken) {
+        err.println("stopwell: " + broken.fault() + ": " + firstLine(broken));
+        return Verdict.RIG_FAULT.exitCode();
+      }
+      if (e instanceof RunFileException file) {
+        err.println("stopwell: " + firstLine(file));
+        return exitCode(file);
+      }
+      err.println("stopwell: this should not happen; please report it with what follows");
+      e.printStackTrace(err);
+      return Verdict.RIG_FAULT.exitCode();
+    }
+
+    private static int exitCode(RunFileException e) {
+      return switch (e.kind()) {
+        case MISSING, EXISTS, FOREIGN, NEWER, FINISHED -> WRONG_INPUT;
+        case DAMAGED, BUSY, DISK_FULL, DISK -> Verdict.RIG_FAULT.exitCode();
+      };
+    }
+  }
+
+  private static String firstLine(Exception e) {
+    return List.of(String.valueOf(e.getMessage()).split("\\R", 2)).get(0);
+  }
+}

@@ -1,0 +1,117 @@
+package org.stopwell.harness.cli;
+
+import java.io.PrintWriter;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.stopwell.harness.stats.CampaignSummary;
+import org.stopwell.harness.stats.ClaimOutcome;
+import org.stopwell.harness.stats.ConditionSummary;
+import org.stopwell.harness.stats.Numbers;
+import tools.jackson.jr.ob.JSON;
+
+/** Says what came of a campaign, to people or to machines. */
+final class Outcome {
+  private final String plan;
+  private final String directory;
+  private final boolean simulated;
+  private final CampaignSummary summary;
+
+  Outcome(String plan, String directory, boolean simulated, CampaignSummary summary) {
+    this.plan = plan;
+    this.directory = directory;
+    this.simulated = simulated;
+    this.summary = summary;
+  }
+
+  void print(PrintWriter out) {
+    out.println(
+        plan
+            + ": "
+            + summary.run()
+            + " of "
+            + summary.planned()
+            + " trials"
+            + (simulated ? ", simulated" : ""));
+    int width =
+        summary.conditions().stream().mapToInt(c -> c.condition().name().length()).max().orElse(0);
+    for (ConditionSummary c : summary.conditions()) {
+      out.println("  " + pad(c.condition().name(), width) + "  " + line(c));
+    }
+    for (ClaimOutcome claim : summary.claims()) {
+      out.println(claim.claim().sentence());
+      out.println("  " + claim.verdict() + ": " + claim.meaning());
+    }
+    out.println(summary.verdict() + ": " + summary.meaning());
+    out.println("Everything is in " + directory);
+  }
+
+  private static String line(ConditionSummary c) {
+    StringBuilder line = new StringBuilder();
+    line.append(c.passed()).append(" of ").append(c.run());
+    line.append(c.expectsStop() ? " stopped in the band" : " refused");
+    if (c.expectsStop()) {
+      line.append(", mean ").append(Numbers.signedMillimetres(c.stopErrors().mean()));
+      line.append(", SD ").append(Numbers.millimetres(c.stopErrors().standardDeviation()));
+    }
+    if (c.failed() > 0) {
+      line.append(", ").append(c.failed()).append(" failed");
+    }
+    if (c.undecided() > 0) {
+      line.append(", ").append(c.undecided()).append(" undecided");
+    }
+    if (!c.rigFaults().isEmpty()) {
+      line.append(", rig faults: ").append(c.rigFaults());
+    }
+    return line.toString();
+  }
+
+  private static String pad(String text, int width) {
+    return text + " ".repeat(Math.max(0, width - text.length()));
+  }
+
+  String json() {
+    List<Map<String, Object>> conditions = new ArrayList<>();
+    for (ConditionSummary c : summary.conditions()) {
+      Map<String, Object> one = new LinkedHashMap<>();
+      one.put("condition", c.condition().name());
+      one.put("planned", c.condition().plannedTrials());
+      one.put("run", c.run());
+      one.put("passed", c.passed());
+      one.put("failed", c.failed());
+      one.put("undecided", c.undecided());
+      one.put("over_travel", c.overTravel().count());
+      one.put("rig_faults", c.rigFaults());
+      one.put("bias_um", box(c.stopErrors().mean()));
+      one.put("sd_um", box(c.stopErrors().standardDeviation()));
+      conditions.add(one);
+    }
+    List<Map<String, Object>> claims = new ArrayList<>();
+    for (ClaimOutcome claim : summary.claims()) {
+      Map<String, Object> one = new LinkedHashMap<>();
+      one.put("claim", claim.claim().sentence());
+      one.put("verdict", claim.verdict().name());
+      one.put("count", claim.counted().count());
+      one.put("trials", claim.counted().trials());
+      one.put("meaning", claim.meaning());
+      claims.add(one);
+    }
+    Map<String, Object> all = new LinkedHashMap<>();
+    all.put("plan", plan);
+    all.put("verdict", summary.verdict().name());
+    all.put("exit_code", summary.verdict().exitCode());
+    all.put("meaning", summary.meaning());
+    all.put("simulated", simulated);
+    all.put("planned", summary.planned());
+    all.put("run", summary.run());
+    all.put("directory", directory);
+    all.put("conditions", conditions);
+    all.put("claims", claims);
+    return JSON.std.with(JSON.Feature.PRETTY_PRINT_OUTPUT).asString(all);
+  }
+
+  private static @org.jspecify.annotations.Nullable Object box(java.util.OptionalDouble value) {
+    return value.isPresent() ? value.getAsDouble() : null;
+  }
+}

@@ -1,0 +1,55 @@
+package org.stopwell.harness.cli;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import me.tongfei.progressbar.ProgressBar;
+import me.tongfei.progressbar.ProgressBarBuilder;
+import me.tongfei.progressbar.ProgressBarStyle;
+import org.jspecify.annotations.Nullable;
+
+/** A progress line with the time left, on standard error when that is a terminal, else nothing. */
+final class Progress implements AutoCloseable {
+  private final @Nullable ProgressBar bar;
+
+  private Progress(@Nullable ProgressBar bar) {
+    this.bar = bar;
+  }
+
+  static Progress of(int trials, int done) {
+    if (!terminal()) {
+      return new Progress(null);
+    }
+    ProgressBar bar =
+        new ProgressBarBuilder()
+            .setTaskName("trials")
+            .setInitialMax(trials)
+            .setStyle(ProgressBarStyle.ASCII)
+            .setUpdateIntervalMillis(200)
+            .startsFrom(done, java.time.Duration.ZERO)
+            .build();
+    return new Progress(bar);
+  }
+
+  void add(int trials) {
+    if (bar != null) {
+      bar.stepBy(trials);
+    }
+  }
+
+  @Override
+  public void close() {
+    if (bar != null) {
+      bar.close();
+    }
+  }
+
+  private static boolean terminal() {
+    try {
+      String device = Files.readSymbolicLink(Path.of("/proc/self/fd/2")).toString();
+      return device.startsWith("/dev/pts/") || device.startsWith("/dev/tty");
+    } catch (IOException | UnsupportedOperationException e) {
+      return false;
+    }
+  }
+}

@@ -1,0 +1,48 @@
+package org.stopwell.harness.cli;
+
+import java.nio.file.Path;
+import java.util.concurrent.Callable;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.record.RunHeader;
+import org.stopwell.harness.stats.CampaignSummary;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
+
+/** Rebuilds the report of a run. */
+@Command(
+    name = "report",
+    description = "Rebuilds report.html and junit.xml from the run file, and says the verdict again.",
+    footer = {"", "Example:", "  stopwell report runs/first-stop-001"},
+    mixinStandardHelpOptions = true)
+final class ReportCommand implements Callable<Integer> {
+  @Parameters(paramLabel = "DIR", description = "Run directory.")
+  Path directory = Path.of("");
+
+  @Option(names = "--json", description = "Print the result as JSON.")
+  boolean json;
+
+  @Spec CommandLine.Model.@Nullable CommandSpec spec;
+
+  @Override
+  public Integer call() throws Exception {
+    var out = java.util.Objects.requireNonNull(spec).commandLine().getOut();
+    try (RunFile file = RunFile.load(directory)) {
+      RunHeader header = file.header();
+      CampaignSummary summary =
+          CampaignSummary.of(header.conditions(), header.claims(), file.results());
+      Outcome outcome =
+          new Outcome(
+              header.planName(), directory.toString(), header.bench().simulated(), summary);
+      if (json) {
+        out.println(outcome.json());
+      } else {
+        outcome.print(out);
+      }
+      return summary.verdict().exitCode();
+    }
+  }
+}

@@ -1,0 +1,144 @@
+package org.stopwell.harness.cli;
+
+import java.io.PrintWriter;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.BitSet;
+import java.util.concurrent.Callable;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.campaign.BenchMaker;
+import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.plan.Source;
+import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.record.RunHeader;
+import org.stopwell.rig.bench.Bench;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
+
+/** Runs a campaign. */
+@Command(
+    name = "run",
+    description = "Runs a campaign: trials, run file, report, verdict.",
+    footer = {
+      "",
+      "Examples:",
+      "  stopwell run docs/plans/first-stop.yaml",
+      "  stopwell run PLAN --trials 5 --seed 42 --out /tmp/try",
+      "  stopwell run PLAN --bench emulated --json > result.json",
+      "",
+      "The same plan and seed give the same results on the virtual bench, with any number of jobs.",
+      "Ctrl-C ends a campaign safely; every finished trial is kept."
+    },
+    mixinStandardHelpOptions = true)
+final class RunCommand implements Callable<Integer> {
+  @Parameters(paramLabel = "PLAN", description = "The plan, a YAML file.")
+  Path planFile = Path.of("");
+
+  @Mixin BenchOptions benches = new BenchOptions();
+
+  @Option(
+      names = "--trials",
+      paramLabel = "N",
+      description = "Trials in each condition, instead of the plan's.")
+  @Nullable Integer trials;
+
+  @Option(names = "--seed", paramLabel = "N", description = "Campaign seed, instead of the plan's.")
+  @Nullable Long seed;
+
+  @Option(
+      names = "--jobs",
+      paramLabel = "N",
+      description = "Trials at once; as many as there are processors unless told.")
+  @Nullable Integer jobs;
+
+  @Option(
+      names = "--out",
+      paramLabel = "DIR",
+      description = "Run directory; the next free one under runs/ unless told.")
+  @Nullable Path out;
+
+  @Option(names = "--json", description = "Print the result as JSON.")
+  boolean json;
+
+  @Spec CommandLine.Model.@Nullable CommandSpec spec;
+
+  @Override
+  public Integer call() throws Exception {
+    PrintWriter screen = java.util.Objects.requireNonNull(spec).commandLine().getOut();
+    PrintWriter err = spec.commandLine().getErr();
+    Plan plan = plan();
+    int atOnce = benches.jobs(jobs);
+    BenchMaker maker = benches.maker();
+    Path directory = directory(plan);
+    Interruption.watch();
+    Bench bench = maker.open();
+    try (RunFile file = create(directory, plan, bench)) {
+      return new Conductor(plan, file, directory, screen, err, json)
+          .conduct(bench, maker, atOnce, new BitSet());
+    } finally {
+      bench.close();
+    }
+  }
+
+  private Plan plan() throws Exception {
+    Plan plan = Plan.read(Source.of(planFile));
+    if (trials != null && !(trials >= 1 && trials <= 1_000_000)) {
+      throw new UsageException("--trials " + trials + " is outside 1 to 1000000");
+    }
+    if (seed != null && seed < 0) {
+      throw new UsageException("--seed " + seed + " is below 0");
+    }
+    return plan.with(
+        seed == null ? plan.head().seed() : seed, trials == null ? plan.head().trials() : trials);
+  }
+
+  private RunFile create(Path directory, Plan plan, Bench bench) throws Exception {
+    return RunFile.create(
+        directory,
+        new RunHeader(
+            plan.head().name(),
+            plan.source().text(),
+            plan.settings().source().text(),
+            Build.identity(),
+            bench.describe(),
+            plan.head().seed(),
+            plan.conditions(),
+            plan.claims(),
+            Clock.now(),
+            command(plan)));
+  }
+
+  /** The line that runs the same trials again. */
+  private String command(Plan plan) {
+    return "stopwell run "
+        + planFile
+        + " --seed "
+        + plan.head().seed()
+        + " --trials "
+        + plan.head().trials()
+        + (benches.kind == BenchOptions.Kind.VIRTUAL
+            ? ""
+            : " --bench " + benches.kind.name().toLowerCase(java.util.Locale.ROOT))
+        + (benches.port == null ? "" : " --port " + benches.port);
+  }
+
+  private Path directory(Plan plan) throws UsageException {
+    if (out != null) {
+      if (Files.exists(out.resolve(RunFile.NAME))) {
+        throw new UsageException("--out " + out + ": there already is a run in it");
+      }
+      return out;
+    }
+    String name = plan.head().name().replace(' ', '-');
+    for (int i = 1; ; i++) {
+      Path free = Path.of("runs", String.format(java.util.Locale.ROOT, "%s-%03d", name, i));
+      if (!Files.exists(free)) {
+        return free;
+      }
+    }
+  }
+}

@@ -1,0 +1,10 @@
+package org.stopwell.harness.cli;
+
+/** A command that cannot be carried out as it was given. */
+final class UsageException extends Exception {
+  private static final long serialVersionUID = 1L;
+
+  UsageException(String message) {
+    super(message);
+  }
+}

@@ -1,0 +1,2 @@
+/** The command line. */
+package org.stopwell.harness.cli;
