@@ -5,6 +5,7 @@ import java.nio.charset.StandardCharsets;
 import java.util.List;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.record.RunFileException;
+import org.stopwell.harness.replay.TraceException;
 import org.stopwell.harness.trial.Verdict;
 import org.stopwell.rig.bench.BenchException;
 import picocli.CommandLine;
@@ -30,12 +31,13 @@ import picocli.CommandLine.UnmatchedArgumentException;
       "Examples:",
       "  stopwell run docs/plans/first-stop.yaml        a campaign on the virtual bench",
       "  stopwell check docs/plans/*.yaml               are these plans and settings right?",
+      "  stopwell replay runs/first-stop-001 --trial 17 does this build still do the same?",
       "  stopwell run PLAN --bench serial --port /dev/ttyUSB0",
       "",
       "Exit codes: 0 PASS, 1 FAIL, 2 wrong usage, plan or settings, 3 RIG_FAULT, 4 SAFETY_STOP,"
           + " 5 UNDECIDED."
     },
-    subcommands = {RunCommand.class, ReportCommand.class, CheckCommand.class},
+    subcommands = {RunCommand.class, ReportCommand.class, CheckCommand.class, ReplayCommand.class},
     versionProvider = Build.class,
     mixinStandardHelpOptions = true,
     synopsisSubcommandLabel = "COMMAND")
@@ -115,6 +117,10 @@ public final class Main implements Runnable {
       }
       if (e instanceof UsageException wrong) {
         err.println("stopwell: " + firstLine(wrong));
+        return WRONG_INPUT;
+      }
+      if (e instanceof TraceException wrong) {
+        wrong.mistakes().forEach(err::println);
         return WRONG_INPUT;
       }
       if (e instanceof BenchException broken) {

@@ -1,5 +1,6 @@
 package org.stopwell.harness.trial;
 
+import org.stopwell.core.Explain;
 import org.stopwell.core.frame.Cause;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.frame.Reason;
@@ -71,7 +72,7 @@ final class Judge {
       return fail(
           "REFUSED",
           "The controller refused a canal that it should be able to read: "
-              + words(last.cause)
+              + Explain.why(last.cause)
               + ".");
     }
     if (!seen.turned) {
@@ -118,7 +119,7 @@ final class Judge {
       return new Ruling(
           Verdict.PASS,
           last.cause.name(),
-          "The controller said that it cannot know: " + words(last.cause) + ".");
+          "The controller said that it cannot know: " + Explain.why(last.cause) + ".");
     }
     if (seen.end == Watch.End.TIME_LIMIT) {
       return new Ruling(
@@ -156,19 +157,6 @@ final class Judge {
 
   private static Ruling fail(String code, String message) {
     return new Ruling(Verdict.FAIL, code, message);
-  }
-
-  private static String words(Cause cause) {
-    return switch (cause) {
-      case NO_CAUSE -> "no cause given";
-      case LEAKING -> "current finds a way around the canal";
-      case UNWETTED -> "the tip is out of the fluid";
-      case OPEN -> "the measuring circuit is open";
-      case JUMPY -> "the signal moves faster than a file can";
-      case STALE -> "the newest sample is too old";
-      case RAILED -> "the front end is saturated";
-      case FROZEN -> "the signal does not change while the file moves";
-    };
   }
 
   private static String words(Reason reason) {

@@ -1,0 +1,185 @@
+package org.stopwell.harness.cli;
+
+import java.io.BufferedWriter;
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Locale;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.core.frame.Stage;
+import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.plan.PlanException;
+import org.stopwell.harness.plan.Settings;
+import org.stopwell.harness.plan.Source;
+import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.replay.Comparison;
+import org.stopwell.harness.replay.CsvReplay;
+import org.stopwell.harness.replay.CsvTrace;
+import org.stopwell.harness.replay.Resimulation;
+import org.stopwell.harness.replay.TraceException;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
+
+/** Feeds recordings through the controller. */
+@Command(
+    name = "replay",
+    description = {
+      "Feeds a recorded trial or a CSV trace through the controller.",
+      "",
+      "With a run directory: compares every step of a trial, hash for hash, with what was recorded,"
+          + " and says identical or from which millisecond on it differs. Exit code 0 when"
+          + " identical, 1 when not.",
+      "With a CSV trace: says what the controller would have done. Columns: t_ms; z<HZ>hz_re_ohm and"
+          + " z<HZ>hz_im_ohm per frequency, or distance_mm; optional speed_rpm, torque_ncm, demand"
+          + " (0 or 1), true_remaining_mm. A row with no position holds no new sample. Without"
+          + " speed_rpm the motor is taken to do what it is told.",
+    },
+    footer = {
+      "",
+      "Examples:",
+      "  stopwell replay runs/first-stop-001 --trial 17",
+      "  stopwell replay runs/first-stop-001 --trial 17 --settings new.yaml",
+      "  stopwell replay trace.csv --settings docs/settings/length.yaml --out said.csv"
+    },
+    mixinStandardHelpOptions = true)
+final class ReplayCommand implements Callable<Integer> {
+  @Parameters(paramLabel = "FILE", description = "A CSV trace, or a run directory.")
+  Path file = Path.of("");
+
+  @Option(
+      names = "--settings",
+      paramLabel = "S",
+      description = "Settings of the controller; for a run directory its own unless told.")
+  @Nullable Path settingsFile;
+
+  @Option(
+      names = "--stage",
+      paramLabel = "STAGE",
+      description = "Stage of work for a CSV trace: open, length, shape or recheck.",
+      defaultValue = "length")
+  Stage stage = Stage.LENGTH;
+
+  @Option(names = "--trial", paramLabel = "N", description = "Which trial of a run directory.")
+  @Nullable Integer trial;
+
+  @Option(
+      names = "--out",
+      paramLabel = "CSV",
+      description = "Write the CSV trace with what the controller said beside it.")
+  @Nullable Path out;
+
+  @Spec CommandLine.Model.@Nullable CommandSpec spec;
+
+  @Override
+  public Integer call() throws Exception {
+    PrintWriter screen = Objects.requireNonNull(spec).commandLine().getOut();
+    return Files.isDirectory(file) ? recorded(screen) : csv(screen);
+  }
+
+  private int csv(PrintWriter screen) throws Exception {
+    if (settingsFile == null) {
+      throw new UsageException("a CSV trace needs --settings");
+    }
+    if (trial != null) {
+      throw new UsageException("--trial goes with a run directory");
+    }
+    Settings settings = Settings.read(Source.of(settingsFile));
+    if (!settings.controller().has(stage)) {
+      throw new UsageException(
+          "--stage " + stage.name().toLowerCase(Locale.ROOT) + ": not described in " + settingsFile);
+    }
+    CsvReplay replay = new CsvReplay(CsvTrace.read(file), settings.controller(), stage);
+    List<String> events;
+    if (out == null) {
+      events = replay.run(new StringBuilder());
+    } else {
+      try (BufferedWriter writer = Files.newBufferedWriter(out, StandardCharsets.UTF_8)) {
+        events = replay.run(writer);
+      } catch (IOException e) {
+        throw new UsageException("--out " + out + ": cannot be written: " + e.getMessage());
+      }
+    }
+    events.forEach(screen::println);
+    if (events.isEmpty()) {
+      screen.println("The controller stayed PARKED all the time.");
+    }
+    return 0;
+  }
+
+  private int recorded(PrintWriter screen) throws Exception {
+    if (trial == null) {
+      throw new UsageException("a run directory needs --trial");
+    }
+    if (out != null) {
+      throw new UsageException("--out goes with a CSV trace");
+    }
+    try (RunFile run = RunFile.load(file)) {
+      Plan plan = plan(run);
+      Settings settings =
+          settingsFile == null ? plan.settings() : Settings.read(Source.of(settingsFile));
+      if (!(trial >= 0 && trial < plan.trials())) {
+        throw new UsageException(
+            "--trial " + trial + " is outside 0 to " + (plan.trials() - 1));
+      }
+      if (!settings.controller().has(plan.head().stage())) {
+        throw new UsageException(
+            "--settings "
+                + settingsFile
+                + ": do not describe the stage "
+                + plan.head().stage().name().toLowerCase(Locale.ROOT));
+      }
+      Optional<byte[]> stored = run.trace(trial);
+      byte[] trace =
+          stored.isPresent() ? stored.get() : Resimulation.of(run, plan, trial).trace();
+      screen.println(
+          "trial "
+              + trial
+              + (stored.isPresent() ? ", recorded" : ", simulated again from its seed"));
+      Comparison comparison = Comparison.of(trace, settings.controller());
+      print(comparison, screen);
+      return comparison.identical() ? 0 : 1;
+    }
+  }
+
+  private static void print(Comparison c, PrintWriter screen) {
+    if (c.identical()) {
+      screen.println("identical: " + c.steps() + " steps, every output and every state hash");
+      return;
+    }
+    if (c.firstOutput().isEmpty()) {
+      Comparison.Difference d = c.firstHash().orElseThrow();
+      screen.println(
+          "the same outputs in all " + c.steps() + " steps, another inner state from " + at(d));
+      return;
+    }
+    Comparison.Difference d = c.firstOutput().get();
+    screen.println("differs from " + at(d));
+    screen.println("  recorded: " + d.recorded());
+    screen.println("  replayed: " + d.replayed());
+    screen.println("  the file was then " + d.remainingMicrons() + " µm short of the foramen");
+  }
+
+  private static String at(Comparison.Difference d) {
+    return String.format(Locale.ROOT, "%.3f ms on (step %d)", d.timeNs() / 1e6, d.step());
+  }
+
+  /** The plan of a run as it was recorded. */
+  static Plan plan(RunFile run) throws PlanException {
+    var header = run.header();
+    Plan plan =
+        Plan.read(
+            new Source("the recorded plan", header.planYaml()),
+            new Source("the recorded settings", header.settingsYaml()));
+    int perCondition = header.plannedTrials() / header.conditions().size();
+    return plan.with(header.campaignSeed(), perCondition);
+  }
+}

@@ -1,0 +1,224 @@
+package org.stopwell.harness.plan;
+
+import java.math.BigDecimal;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.core.settings.Parameter;
+import org.stopwell.core.settings.ParameterTable;
+import org.stopwell.rig.bench.Scene;
+
+/**
+ * JSON Schemas of plans and settings, made from the very tables that check them. An editor that
+ * knows JSON Schema completes keys and marks slips while a plan is written; what spans several keys
+ * is for {@code stopwell check} to find.
+ */
+public final class JsonSchema {
+  private static final String DIALECT = "https://json-schema.org/draft/2020-12/schema";
+  private static final String NAME = "^[\\p{L}\\p{N}][\\p{L}\\p{N}._ +-]{0,59}$";
+
+  private JsonSchema() {}
+
+  /**
+   * The schema of settings files.
+   *
+   * @return nested maps and lists
+   */
+  public static Map<String, Object> settings() {
+    Map<String, Object> properties = new LinkedHashMap<>(table(Settings.HEAD));
+    properties.put("name", name("What the settings are called."));
+    properties.put("purpose", text("What they are for."));
+    properties.putAll(groups(ControllerSettings.tables(), "", List.of("file", "sense", "stages")));
+    properties.put(
+        "calibration",
+        described(
+            Map.of(
+                "type",
+                "array",
+                "items",
+                Map.of(
+                    "oneOf",
+                    List.of(closed(Settings.RATIO_POINT), closed(Settings.RESISTANCE_POINT)))),
+            "Points of the curve from signal to distance, deepest first."));
+    return head(
+        "Settings of the controller",
+        properties,
+        List.of("settings", "name", "file", "sense", "stages"));
+  }
+
+  /**
+   * The schema of plans.
+   *
+   * @return nested maps and lists
+   */
+  public static Map<String, Object> plan() {
+    Map<String, Object> properties = new LinkedHashMap<>(table(PlanTables.HEAD));
+    properties.put("name", name("What the plan is called."));
+    properties.put("purpose", text("Why it is run."));
+    properties.put("settings", text("Settings file, as seen from the plan."));
+    properties.put(
+        "scene", described(closedGroup(scene()), "What holds in every condition unless told."));
+    properties.put("factors", factors());
+    properties.put("vary", described(closedGroup(vary()), "What is drawn anew for every trial."));
+    Map<String, Object> claims = new LinkedHashMap<>();
+    PlanTables.CLAIMS.forEach((endpoint, table) -> claims.put(endpoint, closed(table)));
+    properties.put("claims", described(closedGroup(claims), "What the campaign sets out to show."));
+    Map<String, Object> schema =
+        head("A plan", properties, List.of("plan", "name", "settings", "stage", "trials"));
+    Map<String, Object> sections = new LinkedHashMap<>();
+    Scene.tables().forEach((name, table) -> sections.put(name, closed(table)));
+    schema.put("$defs", sections);
+    return schema;
+  }
+
+  private static Map<String, Object> head(
+      String title, Map<String, Object> properties, List<String> required) {
+    Map<String, Object> schema = new LinkedHashMap<>();
+    schema.put("$schema", DIALECT);
+    schema.put("title", title);
+    schema.putAll(closedGroup(properties));
+    schema.put("required", required);
+    return schema;
+  }
+
+  private static Map<String, Object> scene() {
+    Map<String, Object> sections = new LinkedHashMap<>();
+    Scene.tables().keySet().forEach(name -> sections.put(name, Map.of("$ref", "#/$defs/" + name)));
+    return sections;
+  }
+
+  private static Map<String, Object> factors() {
+    Map<String, Object> level = new LinkedHashMap<>(table(PlanTables.LEVEL));
+    level.putAll(scene());
+    Map<String, Object> levels = new LinkedHashMap<>();
+    levels.put("type", "object");
+    levels.put("minProperties", 1);
+    levels.put("propertyNames", Map.of("pattern", NAME));
+    Map<String, Object> orNothing = closedGroup(level);
+    orNothing.put("type", List.of("object", "null"));
+    levels.put("additionalProperties", orNothing);
+    return described(
+        Map.of("type", "object", "additionalProperties", levels),
+        "Factors and their levels; every level meets every level of the other factors.");
+  }
+
+  private static Map<String, Object> vary() {
+    Map<String, Object> sections = new LinkedHashMap<>();
+    Scene.tables()
+        .forEach(
+            (name, table) -> {
+              Map<String, Object> keys = new LinkedHashMap<>();
+              for (Parameter p : table.parameters()) {
+                if (p.kind() == Parameter.Kind.NUMBER) {
+                  List<Object> spreads = new ArrayList<>();
+                  spreads.add(closed(PlanTables.variation(p, false)));
+                  spreads.add(closed(PlanTables.variation(p, true)));
+                  keys.put(p.key(), Map.of("oneOf", spreads));
+                }
+              }
+              sections.put(name, closedGroup(keys));
+            });
+    return sections;
+  }
+
+  /** Tables whose names have dots stand in groups within groups. */
+  private static Map<String, Object> groups(
+      Map<String, ParameterTable> tables, String begin, List<String> required) {
+    Map<String, Object> groups = new LinkedHashMap<>();
+    tables.forEach(
+        (name, table) -> {
+          if (!name.startsWith(begin)) {
+            return;
+          }
+          String rest = name.substring(begin.length());
+          int dot = rest.indexOf('.');
+          if (dot < 0) {
+            groups.put(rest, closed(table));
+          } else {
+            String group = rest.substring(0, dot);
+            Map<String, Object> inside =
+                closedGroup(groups(tables, begin + group + ".", List.of()));
+            if (required.contains(group)) {
+              inside.put("minProperties", 1);
+            }
+            groups.put(group, inside);
+          }
+        });
+    return groups;
+  }
+
+  private static Map<String, Object> closed(ParameterTable table) {
+    Map<String, Object> group = closedGroup(table(table));
+    List<String> required =
+        table.parameters().stream().filter(Parameter::required).map(Parameter::key).toList();
+    if (!required.isEmpty()) {
+      group.put("required", required);
+    }
+    return group;
+  }
+
+  private static Map<String, Object> closedGroup(Map<String, Object> properties) {
+    Map<String, Object> group = new LinkedHashMap<>();
+    group.put("type", "object");
+    group.put("properties", properties);
+    group.put("additionalProperties", false);
+    return group;
+  }
+
+  private static Map<String, Object> table(ParameterTable table) {
+    Map<String, Object> properties = new LinkedHashMap<>();
+    table.parameters().forEach(p -> properties.put(p.key(), value(p)));
+    return properties;
+  }
+
+  private static Map<String, Object> value(Parameter p) {
+    Map<String, Object> value = new LinkedHashMap<>();
+    switch (p.kind()) {
+      case NUMBER -> {
+        value.put("type", "number");
+        value.put("minimum", number(p, p.min()));
+        value.put("maximum", number(p, p.max()));
+        value.put("multipleOf", number(p, 1));
+      }
+      case CHOICE -> value.put("enum", p.choices());
+      case FLAG -> value.put("type", "boolean");
+    }
+    if (!p.required()) {
+      value.put(
+          "default",
+          switch (p.kind()) {
+            case NUMBER -> number(p, p.defaultValue());
+            case CHOICE -> p.human(p.defaultValue());
+            case FLAG -> p.defaultValue() == 1;
+          });
+    }
+    return described(value, p.text() + (p.unit().isEmpty() ? "" : " Unit: " + p.unit() + "."));
+  }
+
+  private static BigDecimal number(Parameter p, long base) {
+    return new BigDecimal(p.human(base));
+  }
+
+  private static Map<String, Object> name(String description) {
+    Map<String, Object> name = new LinkedHashMap<>();
+    name.put("type", "string");
+    name.put("pattern", NAME);
+    return described(name, description);
+  }
+
+  private static Map<String, Object> text(String description) {
+    Map<String, Object> text = new LinkedHashMap<>();
+    text.put("type", "string");
+    text.put("pattern", "\\S");
+    return described(text, description);
+  }
+
+  private static Map<String, Object> described(Map<String, Object> schema, String description) {
+    Map<String, Object> described = new LinkedHashMap<>();
+    described.put("description", description);
+    described.putAll(new java.util.TreeMap<>(schema));
+    return described;
+  }
+}

@@ -1,0 +1,80 @@
+package org.stopwell.harness.plan;
+
+import java.util.Locale;
+import java.util.Map;
+import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.core.settings.Parameter;
+import org.stopwell.core.settings.ParameterTable;
+import org.stopwell.rig.bench.Scene;
+
+/** The reference of every key of plans and settings, made from the tables that check them. */
+public final class ReferencePage {
+  private final StringBuilder page = new StringBuilder();
+
+  private ReferencePage() {}
+
+  /**
+   * The tables of all keys, as they stand in {@code docs/plan-reference.md}.
+   *
+   * @return Markdown
+   */
+  public static String tables() {
+    ReferencePage page = new ReferencePage();
+    page.heading("Keys of a plan");
+    page.table("at the top", PlanTables.HEAD);
+    page.table("a level of a factor, beside its part of the scene", PlanTables.LEVEL);
+    PlanTables.CLAIMS.forEach((endpoint, table) -> page.table("`claims." + endpoint + "`", table));
+    page.heading("Keys of a scene");
+    Scene.tables().forEach((name, table) -> page.table("`" + name + "`", table));
+    page.heading("Keys of settings");
+    page.table("at the top", Settings.HEAD);
+    Map<String, ParameterTable> settings = ControllerSettings.tables();
+    settings.forEach(
+        (name, table) -> {
+          if (!name.startsWith("stages.")) {
+            page.table("`" + name + "`", table);
+          }
+        });
+    page.table(
+        "`stages.open`, `stages.length`, `stages.shape`, `stages.recheck`",
+        java.util.Objects.requireNonNull(settings.get("stages.length")));
+    page.table("a point of `calibration`, with `policy: ratio`", Settings.RATIO_POINT);
+    page.table("a point of `calibration`, with `policy: resistance`", Settings.RESISTANCE_POINT);
+    return page.page.toString();
+  }
+
+  private void heading(String text) {
+    page.append("\n## ").append(text).append("\n");
+  }
+
+  private void table(String title, ParameterTable table) {
+    page.append("\n### ")
+        .append(title.substring(0, 1).toUpperCase(Locale.ROOT))
+        .append(title.substring(1))
+        .append("\n\n| key | values | unless told | what it is | where the default comes from |\n")
+        .append("|---|---|---|---|---|\n");
+    for (Parameter p : table.parameters()) {
+      String unit = p.unit().isEmpty() ? "" : " " + p.unit();
+      page.append("| `")
+          .append(p.key())
+          .append("` | ")
+          .append(
+              switch (p.kind()) {
+                case NUMBER -> p.human(p.min()) + " to " + p.human(p.max()) + unit;
+                case CHOICE -> String.join(", ", p.choices());
+                case FLAG -> "true, false";
+              })
+          .append(" | ")
+          .append(p.required() ? "must be given" : p.human(p.defaultValue()) + unit)
+          .append(" | ")
+          .append(cell(p.text()))
+          .append(" | ")
+          .append(cell(p.source()))
+          .append(" |\n");
+    }
+  }
+
+  private static String cell(String text) {
+    return text.replace("|", "\\|");
+  }
+}

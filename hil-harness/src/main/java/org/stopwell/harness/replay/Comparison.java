@@ -1,0 +1,100 @@
+package org.stopwell.harness.replay;
+
+import java.util.Optional;
+import org.stopwell.core.StopController;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.harness.trial.TraceReader;
+
+/**
+ * Feeds a recorded trial to a controller and compares every step with the recording. Up to the
+ * first difference in what the motor is told the replay is exact; after it the recording no longer
+ * shows what would have happened.
+ *
+ * @param steps how many steps were recorded
+ * @param firstHash the first step whose state hash differs, empty when none does
+ * @param firstOutput the first step whose output differs, empty when none does
+ */
+public record Comparison(
+    int steps, Optional<Difference> firstHash, Optional<Difference> firstOutput) {
+
+  /**
+   * One differing step.
+   *
+   * @param step its position, from 0
+   * @param timeNs its time, ns
+   * @param remainingMicrons where the file really was, µm
+   * @param recorded what the controller said then
+   * @param replayed what it says now
+   */
+  public record Difference(
+      int step, long timeNs, int remainingMicrons, String recorded, String replayed) {}
+
+  /**
+   * Compares.
+   *
+   * @param trace a recorded trial
+   * @param settings what the controller is told now
+   * @return what differs
+   */
+  public static Comparison of(byte[] trace, ControllerSettings settings) {
+    TraceReader reader = new TraceReader(trace);
+    StopController controller = new StopController(settings);
+    ControllerOutput out = new ControllerOutput();
+    Optional<Difference> hash = Optional.empty();
+    Optional<Difference> output = Optional.empty();
+    for (int step = 0; reader.next(); step++) {
+      controller.step(reader.nowNs, reader.in, out);
+      if (hash.isEmpty() && controller.stateHash() != reader.stateHash) {
+        hash = Optional.of(difference(step, reader, out));
+      }
+      if (output.isEmpty() && !same(out, reader.out)) {
+        output = Optional.of(difference(step, reader, out));
+      }
+    }
+    return new Comparison(reader.steps(), hash, output);
+  }
+
+  /**
+   * Whether every step gave the same output and left the same state.
+   *
+   * @return true when nothing differs
+   */
+  public boolean identical() {
+    return firstHash.isEmpty() && firstOutput.isEmpty();
+  }
+
+  private static Difference difference(int step, TraceReader reader, ControllerOutput now) {
+    return new Difference(
+        step, reader.nowNs, reader.truth.remainingMicrons, words(reader.out), words(now));
+  }
+
+  private static boolean same(ControllerOutput a, ControllerOutput b) {
+    return a.drive == b.drive
+        && a.speedMilliRpm == b.speedMilliRpm
+        && a.torqueLimitMicroNewtonMetres == b.torqueLimitMicroNewtonMetres
+        && a.state == b.state
+        && a.readingPresent == b.readingPresent
+        && a.remainingMicrons == b.remainingMicrons
+        && a.trust == b.trust
+        && a.cause == b.cause
+        && a.reason == b.reason;
+  }
+
+  private static String words(ControllerOutput out) {
+    return out.state
+        + " "
+        + out.drive
+        + " "
+        + out.speedMilliRpm
+        + " milli-rpm, limit "
+        + out.torqueLimitMicroNewtonMetres
+        + " µN m, reading "
+        + (out.readingPresent ? out.remainingMicrons + " µm " : "none ")
+        + out.trust
+        + " "
+        + out.cause
+        + ", "
+        + out.reason;
+  }
+}

@@ -1,0 +1,84 @@
+package org.stopwell.harness.replay;
+
+import java.io.IOException;
+import java.math.BigDecimal;
+import java.util.ArrayList;
+import java.util.List;
+import org.apache.commons.csv.CSVFormat;
+import org.apache.commons.csv.CSVPrinter;
+import org.stopwell.core.StopController;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.frame.Drive;
+import org.stopwell.core.frame.Stage;
+import org.stopwell.core.settings.ControllerSettings;
+
+/** Feeds a CSV trace through the controller. */
+public final class CsvReplay {
+  private final CsvTrace trace;
+  private final ControllerSettings settings;
+  private final Stage stage;
+
+  /**
+   * A replay.
+   *
+   * @param trace what was recorded
+   * @param settings what the controller is told
+   * @param stage stage of work
+   */
+  public CsvReplay(CsvTrace trace, ControllerSettings settings, Stage stage) {
+    this.trace = trace;
+    this.settings = settings;
+    this.stage = stage;
+  }
+
+  /**
+   * Runs it and writes the trace with what the controller said beside it.
+   *
+   * @param to receives CSV
+   * @return every change of state, one sentence each with its time
+   * @throws IOException when the CSV cannot be written
+   */
+  public List<String> run(Appendable to) throws IOException {
+    StopController controller = new StopController(settings);
+    ControllerInput in = new ControllerInput();
+    in.stage = stage;
+    ControllerOutput out = new ControllerOutput();
+    EventReader events = new EventReader(controller);
+    List<Integer> kept = new ArrayList<>();
+    List<String> head = new ArrayList<>();
+    for (int i = 0; i < trace.head().size(); i++) {
+      if (!CsvColumns.ADDED.contains(trace.head().get(i))) {
+        kept.add(i);
+        head.add(trace.head().get(i));
+      }
+    }
+    head.addAll(CsvColumns.ADDED);
+    CSVPrinter printer =
+        new CSVPrinter(to, CSVFormat.DEFAULT.builder().setRecordSeparator('\n').get());
+    printer.printRecord(head);
+    for (int row = 0; row < trace.steps(); row++) {
+      trace.fill(row, commanded(out), in);
+      controller.step(trace.nowNs(row), in, out);
+      events.collect();
+      List<String> cells = new ArrayList<>();
+      List<String> written = trace.written(row);
+      kept.forEach(i -> cells.add(written.get(i)));
+      cells.add(out.state.name());
+      cells.add(
+          out.readingPresent ? BigDecimal.valueOf(out.remainingMicrons, 3).toPlainString() : "");
+      cells.add(out.trust.name());
+      cells.add(out.cause.name());
+      cells.add(out.drive.name());
+      cells.add(out.reason.name());
+      printer.printRecord(cells);
+    }
+    return events.sentences();
+  }
+
+  private static int commanded(ControllerOutput out) {
+    return out.drive == Drive.FORWARD
+        ? out.speedMilliRpm
+        : out.drive == Drive.BACKWARD ? -out.speedMilliRpm : 0;
+  }
+}

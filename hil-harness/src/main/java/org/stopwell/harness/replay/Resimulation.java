@@ -1,0 +1,70 @@
+package org.stopwell.harness.replay;
+
+import java.util.Optional;
+import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.record.RunFileException;
+import org.stopwell.harness.trial.TraceRecorder;
+import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.harness.trial.TrialRunner;
+import org.stopwell.rig.bench.BenchDescription;
+import org.stopwell.rig.time.Pace;
+import org.stopwell.rig.virtual.VirtualBench;
+
+/**
+ * A trial of the virtual bench run again from its seed: its trace need not be stored.
+ *
+ * @param result what came of it this time
+ * @param trace every step of it
+ */
+@SuppressWarnings("ArrayRecordComponent") // A trace is large and is only passed through.
+public record Resimulation(TrialResult result, byte[] trace) {
+
+  /**
+   * Runs a recorded trial again and makes sure that it is the same one.
+   *
+   * @param run the run file
+   * @param plan its plan
+   * @param index the trial
+   * @return the trial with its trace
+   * @throws RunFileException when the run file cannot be read
+   * @throws TraceException when the trial cannot be run again, or comes out differently
+   */
+  public static Resimulation of(RunFile run, Plan plan, int index)
+      throws RunFileException, TraceException {
+    BenchDescription bench = run.header().bench();
+    if (!(bench.simulated() && bench.lockstep())) {
+      throw refused(index, "no trace was kept, and what a real bench did cannot be done again");
+    }
+    Optional<TrialResult> recorded =
+        run.results().stream().filter(r -> r.index() == index).findFirst();
+    if (recorded.isEmpty()) {
+      throw refused(index, "was not run");
+    }
+    Resimulation again = again(plan, index, bench.periodNs());
+    if (again.result.stateHash() != recorded.get().stateHash()) {
+      throw refused(
+          index,
+          "this build does not do again what was recorded (build "
+              + run.header().build()
+              + "): the state hash at the end differs, and no trace was kept to say from when on");
+    }
+    return again;
+  }
+
+  private static Resimulation again(Plan plan, int index, long periodNs) {
+    TraceRecorder trace = new TraceRecorder();
+    try (VirtualBench bench = new VirtualBench(periodNs)) {
+      bench.open();
+      TrialResult result =
+          new TrialRunner(bench, plan.settings().controller())
+              .run(plan.trial(index), trace, () -> Pace.lockstep(periodNs), () -> false)
+              .orElseThrow();
+      return new Resimulation(result, trace.bytes());
+    }
+  }
+
+  private static TraceException refused(int index, String why) {
+    return new TraceException(java.util.List.of("trial " + index + ": " + why));
+  }
+}
