@@ -101,8 +101,7 @@ public final class Campaign {
     }
   }
 
-  private End run(ExecutorService pool, Worker worker, TraceChoice traces)
-      throws RunFileException {
+  private End run(ExecutorService pool, Worker worker, TraceChoice traces) throws RunFileException {
     Deque<Future<Optional<RunFile.Entry>>> inFlight = new ArrayDeque<>();
     List<RunFile.Entry> batch = new ArrayList<>();
     int next = done.nextClearBit(0);

@@ -69,10 +69,7 @@ final class Conductor {
     }
     Outcome outcome =
         new Outcome(
-            plan.head().name(),
-            directory.toString(),
-            file.header().bench().simulated(),
-            summary);
+            plan.head().name(), directory.toString(), file.header().bench().simulated(), summary);
     if (json) {
       out.println(outcome.json());
     } else {

@@ -19,7 +19,8 @@ import picocli.CommandLine.UnmatchedArgumentException;
 /** The program. */
 @Command(
     name = "stopwell",
-    header = "Does a motor-driven root-canal file stop where it should, and does the controller know when it cannot know?",
+    header =
+        "Does a motor-driven root-canal file stop where it should, and does the controller know when it cannot know?",
     description = {
       "",
       "Bench and research use only. Not a medical device; not for use on a person. A software stop is"

@@ -22,7 +22,6 @@ import org.stopwell.harness.replay.Comparison;
 import org.stopwell.harness.replay.CsvReplay;
 import org.stopwell.harness.replay.CsvTrace;
 import org.stopwell.harness.replay.Resimulation;
-import org.stopwell.harness.replay.TraceException;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
@@ -95,7 +94,10 @@ final class ReplayCommand implements Callable<Integer> {
     Settings settings = Settings.read(Source.of(settingsFile));
     if (!settings.controller().has(stage)) {
       throw new UsageException(
-          "--stage " + stage.name().toLowerCase(Locale.ROOT) + ": not described in " + settingsFile);
+          "--stage "
+              + stage.name().toLowerCase(Locale.ROOT)
+              + ": not described in "
+              + settingsFile);
     }
     CsvReplay replay = new CsvReplay(CsvTrace.read(file), settings.controller(), stage);
     List<String> events;
@@ -127,8 +129,7 @@ final class ReplayCommand implements Callable<Integer> {
       Settings settings =
           settingsFile == null ? plan.settings() : Settings.read(Source.of(settingsFile));
       if (!(trial >= 0 && trial < plan.trials())) {
-        throw new UsageException(
-            "--trial " + trial + " is outside 0 to " + (plan.trials() - 1));
+        throw new UsageException("--trial " + trial + " is outside 0 to " + (plan.trials() - 1));
       }
       if (!settings.controller().has(plan.head().stage())) {
         throw new UsageException(
@@ -138,8 +139,7 @@ final class ReplayCommand implements Callable<Integer> {
                 + plan.head().stage().name().toLowerCase(Locale.ROOT));
       }
       Optional<byte[]> stored = run.trace(trial);
-      byte[] trace =
-          stored.isPresent() ? stored.get() : Resimulation.of(run, plan, trial).trace();
+      byte[] trace = stored.isPresent() ? stored.get() : Resimulation.of(run, plan, trial).trace();
       screen.println(
           "trial "
               + trial

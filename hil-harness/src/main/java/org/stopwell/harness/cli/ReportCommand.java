@@ -15,7 +15,8 @@ import picocli.CommandLine.Spec;
 /** Rebuilds the report of a run. */
 @Command(
     name = "report",
-    description = "Rebuilds report.html and junit.xml from the run file, and says the verdict again.",
+    description =
+        "Rebuilds report.html and junit.xml from the run file, and says the verdict again.",
     footer = {"", "Example:", "  stopwell report runs/first-stop-001"},
     mixinStandardHelpOptions = true)
 final class ReportCommand implements Callable<Integer> {
@@ -35,8 +36,7 @@ final class ReportCommand implements Callable<Integer> {
       CampaignSummary summary =
           CampaignSummary.of(header.conditions(), header.claims(), file.results());
       Outcome outcome =
-          new Outcome(
-              header.planName(), directory.toString(), header.bench().simulated(), summary);
+          new Outcome(header.planName(), directory.toString(), header.bench().simulated(), summary);
       if (json) {
         out.println(outcome.json());
       } else {

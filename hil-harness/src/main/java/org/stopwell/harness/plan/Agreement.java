@@ -52,7 +52,8 @@ final class Agreement {
   /** Frequencies that the controller needs and the scene's front end does not measure. */
   static List<Mistake> check(String plan, Sections scene, ControllerSettings settings) {
     List<Mistake> mistakes = new ArrayList<>();
-    Map<String, String> needed = new LinkedHashMap<>(defaults(settings).getOrDefault(FRONT_END, Map.of()));
+    Map<String, String> needed =
+        new LinkedHashMap<>(defaults(settings).getOrDefault(FRONT_END, Map.of()));
     Map<String, String> written = new LinkedHashMap<>(needed);
     written.putAll(scene.texts().getOrDefault(FRONT_END, Map.of()));
     List<String> measured =

@@ -28,7 +28,8 @@ public record Cell(
   Map<String, Map<String, String>> with(Map<String, Map<String, String>> over) {
     Map<String, Map<String, String>> merged = copy(scene);
     over.forEach(
-        (section, keys) -> merged.computeIfAbsent(section, s -> new LinkedHashMap<>()).putAll(keys));
+        (section, keys) ->
+            merged.computeIfAbsent(section, s -> new LinkedHashMap<>()).putAll(keys));
     return merged;
   }
 

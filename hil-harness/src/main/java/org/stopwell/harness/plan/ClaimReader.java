@@ -23,8 +23,7 @@ final class ClaimReader {
                 mistakes.add(
                     entry.line(), path, "unknown key" + Hint.of(key, PlanTables.CLAIMS.keySet()));
               } else if (entry.value() instanceof Yaml.Mapping values) {
-                ParameterValues v =
-                    Sections.resolve(values, path, table, Set.of(), mistakes);
+                ParameterValues v = Sections.resolve(values, path, table, Set.of(), mistakes);
                 if (mistakes.isEmpty()) {
                   read.add(claim(Claim.Endpoint.ofKey(key), v, toleranceMicrons));
                 }
@@ -38,8 +37,7 @@ final class ClaimReader {
   private static Claim claim(Claim.Endpoint endpoint, ParameterValues v, int toleranceMicrons) {
     int band =
         switch (endpoint) {
-          case WITHIN ->
-              v.isGiven(PlanTables.BAND) ? v.getInt(PlanTables.BAND) : toleranceMicrons;
+          case WITHIN -> v.isGiven(PlanTables.BAND) ? v.getInt(PlanTables.BAND) : toleranceMicrons;
           case BIAS -> v.getInt(PlanTables.MARGIN);
           case OVER_TRAVEL, REFUSED -> 0;
         };

@@ -39,8 +39,7 @@ final class PlanReader {
   Plan read() throws PlanException {
     Yaml.Mapping top = YamlReader.read(source, mistakes);
     mistakes.throwIfAny();
-    ParameterValues head =
-        Sections.resolve(top, "", PlanTables.HEAD, PlanTables.OTHERS, mistakes);
+    ParameterValues head = Sections.resolve(top, "", PlanTables.HEAD, PlanTables.OTHERS, mistakes);
     String name = Words.name(top, "name", mistakes);
     String purpose = Words.optional(top, "purpose", mistakes);
     Settings settings = settings(top);
@@ -72,8 +71,7 @@ final class PlanReader {
       }
       check(scene, variations, settings);
       cells.add(
-          new Cell(
-              level.name(), level.chosen(), level.expectation(), complete(scene, settings)));
+          new Cell(level.name(), level.chosen(), level.expectation(), complete(scene, settings)));
     }
     List<Claim> claims =
         ClaimReader.read(group(top, "claims"), head.getInt(PlanTables.TOLERANCE), mistakes);
@@ -156,8 +154,7 @@ final class PlanReader {
     Sections scene = before.scene();
     if (entry.value() instanceof Yaml.Mapping inside) {
       ParameterValues expect =
-          Sections.resolve(
-              inside, path, PlanTables.LEVEL, Scene.tables().keySet(), mistakes);
+          Sections.resolve(inside, path, PlanTables.LEVEL, Scene.tables().keySet(), mistakes);
       if (expect.choice(PlanTables.EXPECT).equals("refuse")) {
         expectation = Expectation.REFUSE;
       }

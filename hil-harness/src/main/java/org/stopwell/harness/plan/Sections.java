@@ -63,11 +63,12 @@ final class Sections {
               if (table == null && !group) {
                 if (!others.contains(key)) {
                   mistakes.add(
-                      entry.line(), full, "unknown key" + Hint.of(key, names(name, tables, others)));
+                      entry.line(),
+                      full,
+                      "unknown key" + Hint.of(key, names(name, tables, others)));
                 }
               } else if (!(entry.value() instanceof Yaml.Mapping inside)) {
-                mistakes.add(
-                    entry.line(), full, entry.value().word() + " is not a group of keys");
+                mistakes.add(entry.line(), full, entry.value().word() + " is not a group of keys");
               } else if (table == null) {
                 lines.put(section, entry.line());
                 read(inside, full, section, tables, Set.of(), mistakes);
@@ -78,13 +79,12 @@ final class Sections {
             });
   }
 
-  /** The values of one table, as written; other keys than the table's and {@code others} are mistakes. */
+  /**
+   * The values of one table, as written; other keys than the table's and {@code others} are
+   * mistakes.
+   */
   static Map<String, Written> values(
-      Yaml.Mapping at,
-      String path,
-      ParameterTable table,
-      Set<String> others,
-      Mistakes mistakes) {
+      Yaml.Mapping at, String path, ParameterTable table, Set<String> others, Mistakes mistakes) {
     Map<String, Written> values = new LinkedHashMap<>();
     Set<String> known = new TreeSet<>(others);
     table.parameters().forEach(p -> known.add(p.key()));
@@ -98,18 +98,15 @@ final class Sections {
               table.parameters().stream()
                   .filter(p -> p.key().equals(key))
                   .forEach(
-                      p -> values.put(key, new Written(text(p, entry.value()), entry.line(), full)));
+                      p ->
+                          values.put(key, new Written(text(p, entry.value()), entry.line(), full)));
             });
     return values;
   }
 
   /** Reads and checks the values of one table that stands by itself. */
   static ParameterValues resolve(
-      Yaml.Mapping at,
-      String path,
-      ParameterTable table,
-      Set<String> others,
-      Mistakes mistakes) {
+      Yaml.Mapping at, String path, ParameterTable table, Set<String> others, Mistakes mistakes) {
     Map<String, Written> written = values(at, path, table, others, mistakes);
     Map<String, String> texts = new LinkedHashMap<>();
     written.forEach((key, value) -> texts.put(key, value.text()));

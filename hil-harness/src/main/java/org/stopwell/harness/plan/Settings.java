@@ -118,8 +118,7 @@ public record Settings(Source source, String name, ControllerSettings controller
       return new Settings(source, name, controller);
     } catch (SettingsException e) {
       // The curve's own mistakes were found above, with the line of the point.
-      boolean curveIsWrong =
-          mistakes.all().stream().anyMatch(m -> m.key().startsWith(CALIBRATION));
+      boolean curveIsWrong = mistakes.all().stream().anyMatch(m -> m.key().startsWith(CALIBRATION));
       sections.place(
           e.faults().stream().filter(f -> !(curveIsWrong && f.key().equals(CALIBRATION))).toList(),
           "",
@@ -146,8 +145,7 @@ public record Settings(Source source, String name, ControllerSettings controller
       return Calibration.NONE;
     }
     if (!(entry.value() instanceof Yaml.Items items)) {
-      mistakes.add(
-          entry.line(), CALIBRATION, entry.value().word() + " is not a list of points");
+      mistakes.add(entry.line(), CALIBRATION, entry.value().word() + " is not a list of points");
       return Calibration.NONE;
     }
     List<Calibration.Point> points = new ArrayList<>();
@@ -192,8 +190,7 @@ public record Settings(Source source, String name, ControllerSettings controller
     }
   }
 
-  private static void notAbove(
-      Parameter p, long value, long before, int line, Mistakes mistakes) {
+  private static void notAbove(Parameter p, long value, long before, int line, Mistakes mistakes) {
     mistakes.add(
         line,
         CALIBRATION + "." + p.key(),

@@ -28,8 +28,7 @@ final class VariationReader {
               String path = "vary." + section;
               ParameterTable table = tables.get(section);
               if (table == null) {
-                mistakes.add(
-                    entry.line(), path, "unknown key" + Hint.of(section, tables.keySet()));
+                mistakes.add(entry.line(), path, "unknown key" + Hint.of(section, tables.keySet()));
               } else if (entry.value() instanceof Yaml.Mapping keys) {
                 reader.section(section, path, table, keys);
               } else {
@@ -72,8 +71,7 @@ final class VariationReader {
     long low = bell ? a - Variation.CUT * b : a;
     long high = bell ? a + Variation.CUT * b : b;
     if (low > high) {
-      mistakes.add(
-          entry.line(), path, "from " + p.human(low) + " is above to " + p.human(high));
+      mistakes.add(entry.line(), path, "from " + p.human(low) + " is above to " + p.human(high));
     }
     if (bell && !(low >= p.min() && high <= p.max())) {
       mistakes.add(

@@ -56,11 +56,15 @@ record CsvColumns(
       Matcher impedance = IMPEDANCE.matcher(column);
       if (impedance.matches()) {
         parts.merge(
-            Integer.parseInt(impedance.group(1)), impedance.group(2).equals("re") ? 1 : 2, (a, b) -> a | b);
+            Integer.parseInt(impedance.group(1)),
+            impedance.group(2).equals("re") ? 1 : 2,
+            (a, b) -> a | b);
       } else if (!List.of(TIME, DISTANCE, SPEED, TORQUE, DEMAND, TRUTH).contains(column)
           && !ADDED.contains(column)) {
         mistakes.add(
-            "column " + column + ": unknown; known are t_ms, z<HZ>hz_re_ohm, z<HZ>hz_im_ohm,"
+            "column "
+                + column
+                + ": unknown; known are t_ms, z<HZ>hz_re_ohm, z<HZ>hz_im_ohm,"
                 + " distance_mm, speed_rpm, torque_ncm, demand and true_remaining_mm");
       }
     }

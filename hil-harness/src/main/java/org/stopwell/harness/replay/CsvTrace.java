@@ -29,8 +29,7 @@ public final class CsvTrace {
   private final CsvColumns columns;
   private final long[] timesNs;
 
-  private CsvTrace(
-      List<String> head, List<CSVRecord> rows, CsvColumns columns, long[] timesNs) {
+  private CsvTrace(List<String> head, List<CSVRecord> rows, CsvColumns columns, long[] timesNs) {
     this.head = head;
     this.rows = rows;
     this.columns = columns;
@@ -105,9 +104,7 @@ public final class CsvTrace {
   public void fill(int row, int commandedMilliRpm, ControllerInput in) {
     CSVRecord record = rows.get(row);
     String first =
-        columns.distance()
-            ? CsvColumns.DISTANCE
-            : CsvColumns.real(columns.frequencies().get(0));
+        columns.distance() ? CsvColumns.DISTANCE : CsvColumns.real(columns.frequencies().get(0));
     if (!record.get(first).isEmpty()) {
       in.sampleSequence++;
       in.sampleTimeNs = timesNs[row];

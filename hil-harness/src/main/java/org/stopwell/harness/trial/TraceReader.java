@@ -45,8 +45,14 @@ public final class TraceReader {
         || frames != FrameCodec.VERSION
         || rowBytes != TraceRecorder.ROW_BYTES) {
       throw new IllegalArgumentException(
-          "the trace has layout " + version + "." + frames + ", this build reads layout "
-              + TraceRecorder.VERSION + "." + FrameCodec.VERSION);
+          "the trace has layout "
+              + version
+              + "."
+              + frames
+              + ", this build reads layout "
+              + TraceRecorder.VERSION
+              + "."
+              + FrameCodec.VERSION);
     }
     if (rows.remaining() % rowBytes != 0) {
       throw new IllegalArgumentException("the trace ends in the middle of a step");

@@ -43,7 +43,10 @@ public final class TrialRunner {
    * @return what came of it, empty when it was given up
    */
   public Optional<TrialResult> run(
-      TrialSpec spec, @Nullable TraceRecorder trace, Supplier<Pace> paces, BooleanSupplier abandon) {
+      TrialSpec spec,
+      @Nullable TraceRecorder trace,
+      Supplier<Pace> paces,
+      BooleanSupplier abandon) {
     StopController controller = new StopController(settings);
     Watch watch = new Watch(spec);
     long worstLatenessNs = 0;
@@ -89,8 +92,7 @@ public final class TrialRunner {
                   + LATE_NS / 1_000_000
                   + " ms is allowed.");
     }
-    return Optional.of(
-        result(spec, watch, out, worstLatenessNs, controller.stateHash(), ruling));
+    return Optional.of(result(spec, watch, out, worstLatenessNs, controller.stateHash(), ruling));
   }
 
   /**
@@ -102,12 +104,7 @@ public final class TrialRunner {
    */
   public static TrialResult neverBegun(TrialSpec spec, BenchException fault) {
     return result(
-        spec,
-        new Watch(spec),
-        new ControllerOutput(),
-        0,
-        0,
-        rigFault(fault.fault().name(), fault));
+        spec, new Watch(spec), new ControllerOutput(), 0, 0, rigFault(fault.fault().name(), fault));
   }
 
   private static Judge.Ruling rigFault(String code, BenchException e) {

@@ -86,8 +86,7 @@ final class Watch {
   }
 
   private void change(long nowNs, ControllerOutput out) {
-    boolean atStandoff =
-        out.reason == Reason.STANDOFF_REACHED || out.reason == Reason.PAST_FORAMEN;
+    boolean atStandoff = out.reason == Reason.STANDOFF_REACHED || out.reason == Reason.PAST_FORAMEN;
     if (!decided && atStandoff && (out.state == State.HOLDING || out.state == State.BACKING)) {
       decided = true;
       decidedNs = nowNs;

@@ -141,8 +141,7 @@ class PlanFilesTest {
     double sum = 0;
     for (int i = 0; i < plan.trials(); i++) {
       var canal = plan.trial(i).scene().section("canal");
-      long foramen =
-          canal.get(org.stopwell.rig.bench.CanalSection.FORAMEN_DIAMETER);
+      long foramen = canal.get(org.stopwell.rig.bench.CanalSection.FORAMEN_DIAMETER);
       least = Math.min(least, foramen);
       greatest = Math.max(greatest, foramen);
       sum += canal.get(org.stopwell.rig.bench.CanalSection.BODY);
@@ -156,8 +155,7 @@ class PlanFilesTest {
   @Test
   void theSceneUsesTheFileAndTheFrequenciesOfTheSettings() throws PlanException {
     TrialSpec trial = read().trial(0);
-    assertEquals(
-        25, trial.scene().section("file").get(org.stopwell.rig.bench.FileSection.SIZE));
+    assertEquals(25, trial.scene().section("file").get(org.stopwell.rig.bench.FileSection.SIZE));
     assertEquals(
         630,
         trial
@@ -215,8 +213,7 @@ class PlanFilesTest {
         "length:          | lengths:           | length.yaml:9: stages.lengths: unknown key; did you mean length?",
         "settings: 1      | setings: 1         | length.yaml:1: setings: unknown key; did you mean settings?",
       })
-  void aSlipInTheSettingsIsNamedToo(String right, String wrong, String message)
-      throws IOException {
+  void aSlipInTheSettingsIsNamedToo(String right, String wrong, String message) throws IOException {
     write("length.yaml", SETTINGS.replaceFirst(right, wrong));
     PlanException e = assertThrows(PlanException.class, this::read);
     List<String> found =
@@ -231,9 +228,7 @@ class PlanFilesTest {
     PlanException e = assertThrows(PlanException.class, this::read);
     assertEquals(
         List.of("length.yaml:10", "plan.yaml:6", "plan.yaml:8"),
-        e.mistakes().stream()
-            .map(m -> Path.of(m.file()).getFileName() + ":" + m.line())
-            .toList());
+        e.mistakes().stream().map(m -> Path.of(m.file()).getFileName() + ":" + m.line()).toList());
   }
 
   @Test
