@@ -13,6 +13,7 @@ module org.stopwell.rig {
   exports org.stopwell.rig.physics.fluid;
   exports org.stopwell.rig.physics.hand;
   exports org.stopwell.rig.physics.motor;
+  exports org.stopwell.rig.population;
   exports org.stopwell.rig.random;
   exports org.stopwell.rig.serial;
   exports org.stopwell.rig.time;

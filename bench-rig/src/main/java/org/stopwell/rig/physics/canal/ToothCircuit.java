@@ -42,10 +42,13 @@ public final class ToothCircuit implements MeasuringCircuit {
   private final double[] surfaceRe;
   private final double[] surfaceIm;
   private final double[] straySiemens;
+  private final double[] footRe;
+  private final double[] footIm;
   private final double[] re;
   private final double[] im;
   private final double innerScale;
   private final double slant;
+  private double dryContact;
   private final int density;
   private final double growth;
   private final Ladder ladder;
@@ -89,6 +92,8 @@ public final class ToothCircuit implements MeasuringCircuit {
     surfaceRe = new double[n];
     surfaceIm = new double[n];
     straySiemens = new double[n];
+    footRe = new double[n];
+    footIm = new double[n];
     re = new double[n];
     im = new double[n];
     double bodyOhms = section.get(CanalSection.BODY);
@@ -115,12 +120,13 @@ public final class ToothCircuit implements MeasuringCircuit {
     double accessOhms =
         Resistances.halfSpheroid(canal.tissueResistivity(), canal.foramenRadius(), protrusion);
     double dryLength = Math.max(0, canal.length() - Math.max(Math.max(remaining, level), 0));
-    double dryContact = remaining < canal.length() ? dryLength * DRY_CONTACT * wallPerLength(0) : 0;
+    dryContact = remaining < canal.length() ? dryLength * DRY_CONTACT * wallPerLength(0) : 0;
     for (int i = 0; i < re.length; i++) {
-      double footRe = accessOhms + bodyRe[i];
-      double footIm = bodyIm[i];
-      double foot = 1 / (footRe * footRe + footIm * footIm);
-      ladder.solve(footRe * foot, -footIm * foot, surfaceRe[i], surfaceIm[i]);
+      double ohms = accessOhms + bodyRe[i];
+      double foot = 1 / (ohms * ohms + bodyIm[i] * bodyIm[i]);
+      footRe[i] = ohms * foot;
+      footIm[i] = -bodyIm[i] * foot;
+      ladder.solve(footRe[i], footIm[i], surfaceRe[i], surfaceIm[i]);
       double y = ladder.admittanceRe() + dryContact;
       double b = ladder.admittanceIm() + straySiemens[i];
       double scale = 1 / (y * y + b * b);
@@ -230,6 +236,65 @@ public final class ToothCircuit implements MeasuringCircuit {
    */
   public Ladder ladder() {
     return ladder;
+  }
+
+  /**
+   * Admittance of the metal surface, real part.
+   *
+   * @param frequency index of the frequency
+   * @return S/m²
+   */
+  public double surfaceRe(int frequency) {
+    return surfaceRe[frequency];
+  }
+
+  /**
+   * Admittance of the metal surface, imaginary part.
+   *
+   * @param frequency index of the frequency
+   * @return S/m²
+   */
+  public double surfaceIm(int frequency) {
+    return surfaceIm[frequency];
+  }
+
+  /**
+   * Admittance from the foramen to the lip electrode solved last, real part.
+   *
+   * @param frequency index of the frequency
+   * @return S
+   */
+  public double footRe(int frequency) {
+    return footRe[frequency];
+  }
+
+  /**
+   * Admittance from the foramen to the lip electrode solved last, imaginary part.
+   *
+   * @param frequency index of the frequency
+   * @return S
+   */
+  public double footIm(int frequency) {
+    return footIm[frequency];
+  }
+
+  /**
+   * Conductance of the part of the file in air to the moist wall, solved last.
+   *
+   * @return S
+   */
+  public double straySiemensRe() {
+    return dryContact;
+  }
+
+  /**
+   * Susceptance of the measuring cable.
+   *
+   * @param frequency index of the frequency
+   * @return S
+   */
+  public double straySiemensIm(int frequency) {
+    return straySiemens[frequency];
   }
 
   @Override

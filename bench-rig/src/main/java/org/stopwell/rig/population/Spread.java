@@ -1,0 +1,76 @@
+package org.stopwell.rig.population;
+
+import java.math.BigDecimal;
+import java.math.RoundingMode;
+import org.stopwell.core.settings.Parameter;
+import org.stopwell.rig.random.RandomStream;
+
+/**
+ * How one key of a scene is spread over a population.
+ *
+ * @param parameter the key
+ * @param shape the family of the distribution
+ * @param a mean of a {@link Shape#NORMAL}, else least value; unit of the key
+ * @param b standard deviation of a {@link Shape#NORMAL}, else greatest value; unit of the key
+ * @param least least value drawn, unit of the key
+ * @param greatest greatest value drawn, unit of the key
+ * @param source where the numbers come from, or the word "assumed"
+ */
+public record Spread(
+    Parameter parameter,
+    Shape shape,
+    double a,
+    double b,
+    double least,
+    double greatest,
+    String source) {
+
+  /** Families of distributions. */
+  public enum Shape {
+    /** Gaussian, drawn again outside of its limits. */
+    NORMAL,
+    /** Every value alike. */
+    EVEN,
+    /** Every ratio alike: the logarithm is even. */
+    LOG_EVEN
+  }
+
+  static Spread normal(
+      Parameter parameter, double mean, double sd, double least, double greatest, String source) {
+    return new Spread(parameter, Shape.NORMAL, mean, sd, least, greatest, source);
+  }
+
+  static Spread even(Parameter parameter, double least, double greatest, String source) {
+    return new Spread(parameter, Shape.EVEN, least, greatest, least, greatest, source);
+  }
+
+  static Spread logEven(Parameter parameter, double least, double greatest, String source) {
+    return new Spread(parameter, Shape.LOG_EVEN, least, greatest, least, greatest, source);
+  }
+
+  /**
+   * Draws a value.
+   *
+   * @param random where from
+   * @return decimal text in the unit of the key, as a person would write it
+   */
+  String draw(RandomStream random) {
+    double value =
+        switch (shape) {
+          case NORMAL -> drawNormal(random);
+          case EVEN -> random.nextBetween(a, b);
+          case LOG_EVEN -> StrictMath.exp(random.nextBetween(StrictMath.log(a), StrictMath.log(b)));
+        };
+    return BigDecimal.valueOf(value)
+        .setScale(parameter.decimals(), RoundingMode.HALF_EVEN)
+        .toPlainString();
+  }
+
+  private double drawNormal(RandomStream random) {
+    double value;
+    do {
+      value = a + b * random.nextGaussian();
+    } while (!(value >= least && value <= greatest));
+    return value;
+  }
+}

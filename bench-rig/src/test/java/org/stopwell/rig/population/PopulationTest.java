@@ -1,0 +1,73 @@
+package org.stopwell.rig.population;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertNotEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.Map;
+import org.junit.jupiter.api.Test;
+import org.stopwell.rig.bench.CanalSection;
+import org.stopwell.rig.bench.FluidSection;
+import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.population.Population.Fill;
+
+class PopulationTest {
+  private final Population population = new Population(1);
+
+  private Scene member(long index, Fill fill) throws Exception {
+    return population.member(index, fill, Map.of());
+  }
+
+  @Test
+  void a_member_depends_on_seed_and_index_alone() throws Exception {
+    long length = member(5, Fill.HALF_WET).section("canal").get(CanalSection.LENGTH);
+
+    assertEquals(length, member(5, Fill.BRIMFUL).section("canal").get(CanalSection.LENGTH));
+    assertNotEquals(length, member(6, Fill.HALF_WET).section("canal").get(CanalSection.LENGTH));
+    assertEquals(
+        length,
+        new Population(1)
+            .member(5, Fill.HALF_WET, Map.of())
+            .section("canal")
+            .get(CanalSection.LENGTH));
+  }
+
+  @Test
+  void two_thousand_members_can_all_be_made_and_keep_to_their_source() throws Exception {
+    int n = 2000;
+    double sum = 0;
+    double squares = 0;
+    for (int i = 0; i < n; i++) {
+      double length = member(i, Fill.HALF_WET).section("canal").get(CanalSection.LENGTH) * 1e-3;
+      sum += length;
+      squares += length * length;
+    }
+    double mean = sum / n;
+    // limits at 8 and 18 mm cut little off
+    assertEquals(12.24, mean, 0.15);
+    assertEquals(1.81, Math.sqrt(squares / n - mean * mean), 0.15);
+  }
+
+  @Test
+  void every_number_has_a_source() {
+    Population.spreads()
+        .values()
+        .forEach(list -> list.forEach(s -> assertFalse(s.source().isBlank(), s.toString())));
+  }
+
+  @Test
+  void fills_stand_where_their_names_say() throws Exception {
+    for (int i = 0; i < 100; i++) {
+      long length = member(i, Fill.DRY).section("canal").get(CanalSection.LENGTH);
+      assertEquals(0, level(i, Fill.DRY));
+      assertTrue(level(i, Fill.HALF_WET) < 0.61 * length);
+      assertEquals(length, level(i, Fill.BRIMFUL));
+      assertTrue(level(i, Fill.FLOODED) > length);
+    }
+  }
+
+  private long level(long index, Fill fill) throws Exception {
+    return member(index, fill).section("fluid").get(FluidSection.LEVEL);
+  }
+}
