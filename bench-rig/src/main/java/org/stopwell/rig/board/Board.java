@@ -32,9 +32,6 @@ final class Board {
   private static final int STATUS_WATCHDOG = Message.STATUS.index("watchdog");
   private static final int STATUS_REFUSED = Message.STATUS.index("frames_refused");
 
-  /** Longer than a motor coasts: board time that a stop takes in lockstep, ns. */
-  private static final long COAST_NS = 500_000_000;
-
   private final BoardIdentity identity;
   private final BoardPlant plant;
   private final BoardTime time;
@@ -218,11 +215,6 @@ final class Board {
     if (!mounted) {
       answer.begin(Message.OK, session, sequence);
       return;
-    }
-    if (identity.lockstep()) {
-      calledNs = plantNs + COAST_NS;
-      exchangedNs = calledNs;
-      advanceTo(calledNs);
     }
     read(answer);
   }

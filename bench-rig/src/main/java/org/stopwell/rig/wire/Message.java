@@ -87,9 +87,8 @@ public enum Message {
   SAFE_STOP(
       0x07,
       true,
-      "The motor goes off and stays off until the next mount. In lockstep board time goes on by"
-          + " 500 ms, so that the shaft is at rest. Answered by READING, or by OK while no trial"
-          + " is mounted."),
+      "The motor goes off and stays off until the next mount. Answered by READING, or by OK while no"
+          + " trial is mounted."),
   /** Who the board is. */
   IDENTITY(
       0x81,

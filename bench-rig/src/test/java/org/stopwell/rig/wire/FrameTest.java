@@ -7,7 +7,6 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.nio.charset.StandardCharsets;
 import java.util.Arrays;
-import java.util.List;
 import java.util.SplittableRandom;
 import java.util.zip.CRC32C;
 import org.junit.jupiter.api.Test;
@@ -50,9 +49,9 @@ class FrameTest {
   void everyMessageComesBackAsItWasSent(Message message) {
     SplittableRandom random = new SplittableRandom(message.code());
     for (int i = 0; i < 300; i++) {
-      Packet sent = random(message, random);
+      Packet sent = PacketSamples.random(message, random);
       assertTrue(receive(frame(sent)), "seed " + message.code());
-      assertSame(sent, reader.packet());
+      PacketSamples.assertSame(sent, reader.packet());
     }
   }
 
@@ -77,7 +76,7 @@ class FrameTest {
 
   @Test
   void everySingleDamagedBitIsNoticed() {
-    byte[] frame = frame(random(Message.READING, new SplittableRandom(7)));
+    byte[] frame = frame(PacketSamples.random(Message.READING, new SplittableRandom(7)));
     for (int bit = 0; bit < 8 * (frame.length - 1); bit++) {
       byte[] damaged = frame.clone();
       damaged[bit / 8] ^= (byte) (1 << (bit % 8));
@@ -94,10 +93,10 @@ class FrameTest {
       byte[] garbage = new byte[random.nextInt(2000)];
       random.nextBytes(garbage);
       receive(garbage);
-      receive(frame(random(Message.STATUS, random)));
-      Packet second = random(Message.EXCHANGE, random);
+      receive(frame(PacketSamples.random(Message.STATUS, random)));
+      Packet second = PacketSamples.random(Message.EXCHANGE, random);
       assertTrue(receive(frame(second)), "seed " + seed);
-      assertSame(second, reader.packet());
+      PacketSamples.assertSame(second, reader.packet());
     }
   }
 
@@ -105,18 +104,18 @@ class FrameTest {
   @ValueSource(longs = {21, 22})
   void piecesMergedCutShortDoubledAndLostNeverMakeAFalseMessage(long seed) {
     SplittableRandom random = new SplittableRandom(seed);
-    Packet sent = random(Message.EXCHANGE, random);
+    Packet sent = PacketSamples.random(Message.EXCHANGE, random);
     byte[] frame = frame(sent);
     for (int i = 0; i < 5000; i++) {
       int from = random.nextInt(frame.length);
       int to = from + random.nextInt(frame.length - from);
       for (int k = from; k < to; k++) {
         if (reader.take(frame[k])) {
-          assertSame(sent, reader.packet());
+          PacketSamples.assertSame(sent, reader.packet());
         }
       }
       if (random.nextInt(4) == 0 && receive(frame)) {
-        assertSame(sent, reader.packet());
+        PacketSamples.assertSame(sent, reader.packet());
       }
     }
     receive(new byte[] {0});
@@ -175,47 +174,5 @@ class FrameTest {
     CRC32C crc = new CRC32C();
     crc.update(bytes);
     return crc.getValue();
-  }
-
-  private static Packet random(Message message, SplittableRandom random) {
-    Packet packet = new Packet().begin(message, random.nextInt(), random.nextInt());
-    List<Field> fields = message.fields();
-    for (int i = 0; i < fields.size(); i++) {
-      Field field = fields.get(i);
-      switch (field.kind()) {
-        case CODE, FLAG -> packet.set(i, random.nextInt(field.max() + 1));
-        case U16 -> packet.set(i, random.nextInt(65536));
-        case U32 -> packet.set(i, random.nextInt() & 0xFFFF_FFFFL);
-        case I32 -> packet.set(i, random.nextInt());
-        case I64 -> packet.set(i, random.nextLong());
-        case TEXT -> packet.set(i, "x".repeat(random.nextInt(field.max() + 1)));
-        case LIST -> {
-          int[] values = random.ints(field.max()).toArray();
-          packet.set(i, values, random.nextInt(field.max() + 1));
-        }
-      }
-    }
-    return packet;
-  }
-
-  private static void assertSame(Packet a, Packet b) {
-    assertEquals(a.message(), b.message());
-    assertEquals(a.session(), b.session());
-    assertEquals(a.sequence(), b.sequence());
-    List<Field> fields = a.message().fields();
-    for (int i = 0; i < fields.size(); i++) {
-      Field field = fields.get(i);
-      String what = a.message() + "." + field.name();
-      switch (field.kind()) {
-        case TEXT -> assertEquals(a.text(i), b.text(i), what);
-        case LIST -> {
-          assertEquals(a.number(i), b.number(i), what);
-          for (int k = 0; k < a.number(i); k++) {
-            assertEquals(a.entry(i, k), b.entry(i, k), what);
-          }
-        }
-        default -> assertEquals(a.number(i), b.number(i), what);
-      }
-    }
   }
 }

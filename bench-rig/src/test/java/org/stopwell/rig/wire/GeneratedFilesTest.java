@@ -15,6 +15,7 @@ import org.junit.jupiter.api.Test;
  */
 class GeneratedFilesTest {
   private static final Path PAGE = Path.of("..", "docs", "wire-protocol.md");
+  private static final Path HEADER = Path.of("firmware", "wire", "sw_messages.h");
 
   @Test
   void theProtocolPageHoldsTheTableOfMessages() throws IOException {
@@ -51,6 +52,14 @@ class GeneratedFilesTest {
                 })
             .collect(Collectors.joining());
     assertEquals(stranger, ours);
+  }
+
+  @Test
+  void theFirmwareHeaderIsMadeFromTheTableOfMessages() throws IOException {
+    if (Boolean.getBoolean("stopwell.write")) {
+      Files.writeString(HEADER, CHeader.text());
+    }
+    assertEquals(CHeader.text(), Files.readString(HEADER));
   }
 
   private static void checkBlock(String name, String wanted) throws IOException {

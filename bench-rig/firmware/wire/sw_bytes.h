@@ -1,0 +1,50 @@
+/* Reading and writing fields of a message, low byte first, without ever leaving the buffer. */
+#ifndef SW_BYTES_H
+#define SW_BYTES_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+/* Where reading or writing stands. Once ok is false it stays false and nothing more is touched. */
+struct sw_cursor {
+  uint8_t *at;
+  uint16_t left;
+  bool ok;
+};
+
+static inline bool sw_take(struct sw_cursor *c, uint16_t bytes) {
+  c->ok = c->ok && bytes <= c->left;
+  if (c->ok) {
+    c->at += bytes;
+    c->left -= bytes;
+  }
+  return c->ok;
+}
+
+static inline uint64_t sw_get(struct sw_cursor *c, uint8_t bytes) {
+  uint64_t value = 0;
+  if (sw_take(c, bytes)) {
+    for (uint8_t i = 1; i <= bytes; i++) {
+      value = value << 8 | *(c->at - i);
+    }
+  }
+  return value;
+}
+
+static inline void sw_put(struct sw_cursor *c, uint8_t bytes, uint64_t value) {
+  if (sw_take(c, bytes)) {
+    for (uint8_t i = bytes; i > 0; i--) {
+      *(c->at - i) = (uint8_t)value;
+      value >>= 8;
+    }
+  }
+}
+
+/* One byte that may not be greater than max: a code, a flag, the length of a text or a list. */
+static inline uint8_t sw_get_upto(struct sw_cursor *c, uint8_t max) {
+  uint8_t value = (uint8_t)sw_get(c, 1);
+  c->ok = c->ok && value <= max;
+  return c->ok ? value : 0;
+}
+
+#endif
