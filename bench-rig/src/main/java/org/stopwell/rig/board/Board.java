@@ -2,11 +2,13 @@ package org.stopwell.rig.board;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.settings.Fault;
 import org.stopwell.core.settings.SettingsException;
-import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.bench.Truth;
+import org.stopwell.rig.virtual.Plant;
 import org.stopwell.rig.wire.BoardIdentity;
 import org.stopwell.rig.wire.ExchangeFields;
 import org.stopwell.rig.wire.Message;
@@ -33,17 +35,17 @@ final class Board {
   private static final int STATUS_REFUSED = Message.STATUS.index("frames_refused");
 
   private final BoardIdentity identity;
-  private final BoardPlant plant;
   private final BoardTime time;
   private final ControllerOutput command = new ControllerOutput();
   private final ControllerInput reading = new ControllerInput();
+  private final Truth truth = new Truth();
   private final List<SceneFields.Value> values = new ArrayList<>();
   private int session;
   private int sequence;
   private long seed;
   private long valuesWanted;
   private boolean mounting;
-  private boolean mounted;
+  private @Nullable Plant plant;
   private boolean stopped;
   private boolean watchdog;
   private long calledNs;
@@ -61,9 +63,8 @@ final class Board {
     IGNORED
   }
 
-  Board(BoardIdentity identity, BoardPlant plant, BoardTime time) {
+  Board(BoardIdentity identity, BoardTime time) {
     this.identity = identity;
-    this.plant = plant;
     this.time = time;
   }
 
@@ -115,7 +116,7 @@ final class Board {
 
   private void hello(Packet request, Packet answer) {
     takePower();
-    mounted = false;
+    plant = null;
     mounting = false;
     session = request.session();
     sequence = request.sequence();
@@ -128,7 +129,7 @@ final class Board {
       case HEARTBEAT -> status(answer);
       case MOUNT_BEGIN -> {
         takePower();
-        mounted = false;
+        plant = null;
         mounting = true;
         values.clear();
         seed = request.number(SEED);
@@ -159,30 +160,29 @@ final class Board {
       return;
     }
     mounting = false;
+    Plant fresh;
     try {
-      plant.mount(SceneFields.scene(values, seed));
+      fresh = new Plant(SceneFields.scene(values, seed));
     } catch (SettingsException e) {
       Fault first = e.faults().get(0);
       answer.begin(Message.REFUSED, session, sequence).set(KEY, first.key());
       answer.set(WHY, first.message());
       return;
-    } catch (BenchException e) {
-      answer.begin(Message.REFUSED, session, sequence).set(WHY, String.valueOf(e.getMessage()));
-      return;
     }
-    mounted = true;
+    plant = fresh;
     stopped = false;
     watchdog = false;
     exchangedNs = 0;
     plantNs = 0;
     calledNs = -1;
     time.restart();
-    read(answer);
+    read(fresh, answer);
   }
 
   private void exchange(Packet request, Packet answer) {
     long hostNs = ExchangeFields.nowNs(request);
-    if (!mounted) {
+    Plant mounted = plant;
+    if (mounted == null) {
       error(answer, Refusal.NOT_MOUNTED, "no trial is mounted");
       return;
     }
@@ -200,23 +200,25 @@ final class Board {
       advanceTo(nowNs);
     }
     exchangedNs = nowNs;
-    read(answer);
+    read(mounted, answer);
   }
 
-  private void read(Packet answer) {
-    plant.read(reading);
+  private void read(Plant mounted, Packet answer) {
+    mounted.read(reading);
+    mounted.truth(truth);
     answer.begin(Message.READING, session, sequence);
-    ReadingFields.put(answer, watchdog, reading, plant.truth());
+    ReadingFields.put(answer, watchdog, reading, truth);
   }
 
   private void safeStop(Packet answer) {
     takePower();
     stopped = true;
-    if (!mounted) {
+    Plant mounted = plant;
+    if (mounted == null) {
       answer.begin(Message.OK, session, sequence);
-      return;
+    } else {
+      read(mounted, answer);
     }
-    read(answer);
   }
 
   /** What has taken the power once keeps it until the next mount. */
@@ -230,16 +232,17 @@ final class Board {
 
   /** Goes on to a time; the power ends when the watchdog's time is over. */
   private void advanceTo(long nowNs) {
-    if (!mounted || nowNs <= plantNs) {
+    Plant mounted = plant;
+    if (mounted == null || nowNs <= plantNs) {
       return;
     }
     long endOfPowerNs = exchangedNs + identity.watchdogNs();
     if (command.drive.turns() && nowNs > endOfPowerNs) {
-      plant.advance(endOfPowerNs, command);
+      mounted.advance(endOfPowerNs, command);
       watchdog = true;
       command.clear();
     }
-    plant.advance(nowNs, command);
+    mounted.advance(nowNs, command);
     plantNs = nowNs;
   }
 
@@ -253,7 +256,7 @@ final class Board {
     answer
         .begin(Message.STATUS, session, sequence)
         .set(STATUS_TIME, plantNs)
-        .set(STATUS_MOUNTED, mounted)
+        .set(STATUS_MOUNTED, plant != null)
         .set(STATUS_MOTOR, command.drive.turns())
         .set(STATUS_WATCHDOG, watchdog)
         .set(STATUS_REFUSED, refused);

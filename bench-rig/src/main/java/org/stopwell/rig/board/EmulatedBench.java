@@ -21,23 +21,40 @@ import org.stopwell.rig.wire.BoardIdentity;
 public final class EmulatedBench implements Bench {
   private static final String KIND = "emulated";
 
+  /** EXCHANGE and READING with two frequencies, from the protocol page. */
+  private static final long EXCHANGE_BYTES = 41 + 119;
+
   private final BoardIdentity identity;
-  private final BoardPlant plant;
   private final int baud;
   private @Nullable EmulatedBoard board;
   private @Nullable SerialBench bench;
 
-  /**
-   * A bench that is not yet open.
-   *
-   * @param identity who the board says it is
-   * @param plant what it drives and measures
-   * @param baud speed of the wire that it keeps to; 0 for no wire at all
-   */
-  public EmulatedBench(BoardIdentity identity, BoardPlant plant, int baud) {
+  private EmulatedBench(BoardIdentity identity, int baud) {
     this.identity = identity;
-    this.plant = plant;
     this.baud = baud;
+  }
+
+  /**
+   * A bench in lockstep: as fast as the machine can.
+   *
+   * @param periodNs control period, ns
+   * @return a bench that is not open yet
+   */
+  public static EmulatedBench lockstep(long periodNs) {
+    return new EmulatedBench(EmulatedBoard.identity(true, periodNs), 0);
+  }
+
+  /**
+   * A bench by the machine's clock, behind a wire of the given speed. Its period is at least twice
+   * the time that command and reading take on that wire.
+   *
+   * @param periodNs control period wanted, ns
+   * @param baud speed of the wire, bits per second
+   * @return a bench that is not open yet
+   */
+  public static EmulatedBench realTime(long periodNs, int baud) {
+    long least = 2 * EXCHANGE_BYTES * EmulatedBoard.byteNs(baud);
+    return new EmulatedBench(EmulatedBoard.identity(false, Math.max(periodNs, least)), baud);
   }
 
   @Override
@@ -52,7 +69,7 @@ public final class EmulatedBench implements Bench {
   public void open() throws BenchException {
     EmulatedBoard started;
     try {
-      started = EmulatedBoard.start(identity, plant, baud);
+      started = EmulatedBoard.start(identity, baud);
     } catch (IOException e) {
       throw new BenchException(RigFault.PORT_MISSING, String.valueOf(e.getMessage()), e);
     }

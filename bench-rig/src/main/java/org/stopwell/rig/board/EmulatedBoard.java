@@ -3,6 +3,7 @@ package org.stopwell.rig.board;
 import java.io.IOException;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.rig.time.MachineClock;
+import org.stopwell.rig.virtual.Plant;
 import org.stopwell.rig.wire.BoardIdentity;
 import org.stopwell.rig.wire.FrameReader;
 import org.stopwell.rig.wire.FrameWriter;
@@ -17,6 +18,9 @@ public final class EmulatedBoard implements AutoCloseable {
   private static final int BITS_PER_BYTE = 10;
   private static final int WAIT_MS = 10;
   private static final long CLOSE_LIMIT_MS = 1000;
+
+  /** A host on a busy machine may be this late; nothing moves meanwhile (assumed). */
+  private static final long LOCKSTEP_SILENCE_NS = 2_000_000_000L;
 
   private static final int FRAMES_GOOD = Message.STATUS.index("frames_good");
   private static final int FRAMES_BAD = Message.STATUS.index("frames_bad");
@@ -34,10 +38,9 @@ public final class EmulatedBoard implements AutoCloseable {
   private int answerBytes;
   private long heardNs;
 
-  private EmulatedBoard(BoardIdentity identity, BoardPlant plant, BoardTime time, long byteNs)
-      throws IOException {
+  private EmulatedBoard(BoardIdentity identity, BoardTime time, long byteNs) throws IOException {
     this.identity = identity;
-    this.board = new Board(identity, plant, time);
+    this.board = new Board(identity, time);
     this.byteNs = byteNs;
     this.pty = new Pty();
     this.thread = new Thread(this::run, "board " + pty.name());
@@ -46,22 +49,44 @@ public final class EmulatedBoard implements AutoCloseable {
   }
 
   /**
+   * Who an emulated board says it is, unless it is told otherwise.
+   *
+   * @param lockstep whether board time waits for the exchanges or follows the machine's clock
+   * @param periodNs control period, ns
+   * @return the identity
+   */
+  public static BoardIdentity identity(boolean lockstep, long periodNs) {
+    return new BoardIdentity(
+        FrameWriter.PROTOCOL,
+        "emulated bench",
+        "EMULATED-1",
+        "stopwell plant",
+        "",
+        "",
+        true,
+        lockstep,
+        true,
+        periodNs,
+        Plant.WATCHDOG_NS,
+        lockstep ? LOCKSTEP_SILENCE_NS : Plant.WATCHDOG_NS);
+  }
+
+  /**
    * Starts a board.
    *
-   * @param identity who it says it is; in lockstep, board time waits for the exchanges, otherwise
-   *     it follows the machine's clock
-   * @param plant what it drives and measures
+   * @param identity who it says it is
    * @param baud speed of the wire that it keeps to, bits per second, 8N1; 0 for no wire at all
    * @return the running board
    * @throws IOException when this machine gives no pseudo-terminal
    */
-  public static EmulatedBoard start(BoardIdentity identity, BoardPlant plant, int baud)
-      throws IOException {
-    return new EmulatedBoard(
-        identity,
-        plant,
-        identity.lockstep() ? BoardTime.lockstep() : BoardTime.clock(),
-        baud == 0 ? 0 : BITS_PER_BYTE * 1_000_000_000L / baud);
+  public static EmulatedBoard start(BoardIdentity identity, int baud) throws IOException {
+    BoardTime time = identity.lockstep() ? BoardTime.lockstep() : BoardTime.clock();
+    return new EmulatedBoard(identity, time, baud == 0 ? 0 : byteNs(baud));
+  }
+
+  /** Time that one byte takes on a wire, 8N1, ns. */
+  static long byteNs(int baud) {
+    return BITS_PER_BYTE * 1_000_000_000L / baud;
   }
 
   /**

@@ -70,7 +70,7 @@ public final class SerialBench implements Bench {
         : new BenchDescription(
             kind,
             board.serialNumber(),
-            board.firmware() + " " + board.firmwareVersion() + " " + board.firmwareHash(),
+            (board.firmware() + " " + board.firmwareVersion() + " " + board.firmwareHash()).strip(),
             board.simulated(),
             board.lockstep(),
             board.periodNs());

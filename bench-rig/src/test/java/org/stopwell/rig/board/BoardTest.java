@@ -2,16 +2,17 @@ package org.stopwell.rig.board;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
-import static org.junit.jupiter.api.Assertions.assertNotNull;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.List;
 import java.util.Map;
 import org.junit.jupiter.api.Test;
-import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.frame.Drive;
 import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.bench.Truth;
 import org.stopwell.rig.board.Board.Outcome;
+import org.stopwell.rig.board.TestBoards.Reference;
+import org.stopwell.rig.virtual.Plant;
 import org.stopwell.rig.wire.ExchangeFields;
 import org.stopwell.rig.wire.Message;
 import org.stopwell.rig.wire.Packet;
@@ -22,8 +23,8 @@ import org.stopwell.rig.wire.SceneFields;
 class BoardTest {
   private static final long MS = 1_000_000;
 
-  private final ShaftPlant shaft = new ShaftPlant();
-  private final Board board = new Board(ShaftPlant.identity(true), shaft, BoardTime.lockstep());
+  private final Board board = new Board(TestBoards.identity(true, 2000), BoardTime.lockstep());
+  private final Truth truth = new Truth();
   private final Packet request = new Packet();
   private final Packet answer = new Packet();
   private int session = 77;
@@ -43,7 +44,7 @@ class BoardTest {
   }
 
   @Test
-  void aLateCommandOfAnOlderSessionIsRefusedAndChangesNothing() throws Exception {
+  void aLateCommandOfAnOlderSessionIsRefusedAndChangesNothing() {
     mountedAt(77);
     exchange(10 * MS, Drive.FORWARD);
     session = 78;
@@ -58,29 +59,35 @@ class BoardTest {
 
     assertEquals(Refusal.OTHER_SESSION, refusal());
     assertEquals(77, answer.session());
-    assertFalse(shaft.power);
-    assertEquals(5 * MS, shaft.truth().timeNs);
+    session = 78;
+    sequence = 1000;
+    ask(Message.HEARTBEAT);
+    assertFalse(motorOn());
+    assertEquals(5 * MS, answer.number(Message.STATUS.index("time_ns")));
   }
 
   @Test
-  void aRequestThatComesTwiceIsAnsweredTwiceAndObeyedOnce() throws Exception {
+  void aRequestThatComesTwiceIsAnsweredTwiceAndObeyedOnce() {
     mountedAt(77);
     exchange(10 * MS, Drive.FORWARD);
     assertEquals(Outcome.REPEATED, board.take(request, answer));
-    assertEquals(10 * MS, shaft.poweredNs.get());
+    exchange(20 * MS, Drive.FORWARD);
+    assertTruth(new Reference().until(10, Drive.FORWARD).until(20, Drive.FORWARD));
   }
 
   @Test
-  void aRequestThatComesAfterALaterOneIsIgnored() throws Exception {
+  void aRequestThatComesAfterALaterOneIsIgnored() {
     mountedAt(77);
     exchange(10 * MS, Drive.FORWARD);
     sequence -= 2;
-    assertEquals(Outcome.IGNORED, exchange(20 * MS, Drive.FORWARD));
-    assertEquals(10 * MS, shaft.poweredNs.get());
+    assertEquals(Outcome.IGNORED, exchange(20 * MS, Drive.BACKWARD));
+    sequence += 10;
+    exchange(20 * MS, Drive.FORWARD);
+    assertTruth(new Reference().until(20, Drive.FORWARD));
   }
 
   @Test
-  void sequenceNumbersMayWrapAround() throws Exception {
+  void sequenceNumbersMayWrapAround() {
     sequence = Integer.MAX_VALUE - 1;
     mountedAt(77);
     exchange(10 * MS, Drive.FORWARD);
@@ -95,90 +102,90 @@ class BoardTest {
   }
 
   @Test
-  void timeThatGoesBackwardsIsRefusedAndTakesThePower() throws Exception {
+  void timeThatGoesBackwardsIsRefusedAndTakesThePower() {
     mountedAt(77);
     exchange(10 * MS, Drive.FORWARD);
     exchange(9 * MS, Drive.FORWARD);
     assertEquals(Refusal.BAD_VALUE, refusal());
     ask(Message.HEARTBEAT);
-    assertFalse(answer.flag(Message.STATUS.index("motor_on")));
+    assertFalse(motorOn());
   }
 
   @Test
-  void theMotorRunsForTheWatchdogTimeAndNoLonger() throws Exception {
+  void theMotorRunsForTheWatchdogTimeAndNoLonger() {
     mountedAt(77);
     exchange(10 * MS, Drive.FORWARD);
     exchange(500 * MS, Drive.FORWARD);
-    assertEquals(110 * MS, shaft.poweredNs.get());
     assertTrue(ReadingFields.watchdog(answer));
-    assertEquals(0, shaft.truth().speedMilliRpm);
+    assertTruth(
+        new Reference().until(10, Drive.FORWARD).until(110, Drive.FORWARD).until(500, Drive.OFF));
   }
 
   @Test
-  void aGapOfExactlyTheWatchdogTimeIsAllowed() throws Exception {
+  void aGapOfExactlyTheWatchdogTimeIsAllowed() {
     mountedAt(77);
     exchange(100 * MS, Drive.FORWARD);
     assertFalse(ReadingFields.watchdog(answer));
-    assertEquals(100 * MS, shaft.poweredNs.get());
+    assertTruth(new Reference().until(100, Drive.FORWARD));
   }
 
   @Test
-  void whatTheWatchdogTookNeedsANewMount() throws Exception {
+  void whatTheWatchdogTookNeedsANewMount() {
     mountedAt(77);
     exchange(500 * MS, Drive.FORWARD);
     exchange(501 * MS, Drive.FORWARD);
-    assertEquals(0, shaft.truth().speedMilliRpm);
+    assertFalse(heartbeatSaysMotorOn());
     mount();
     exchange(1 * MS, Drive.FORWARD);
-    assertTrue(shaft.power);
+    assertTrue(truthOfAnswer().speedMilliRpm > 0);
     assertFalse(ReadingFields.watchdog(answer));
   }
 
   @Test
-  void silenceTakesThePowerThoughBoardTimeStandsStill() throws Exception {
+  void silenceTakesThePowerThoughBoardTimeStandsStill() {
     mountedAt(77);
     exchange(10 * MS, Drive.FORWARD);
     board.silence();
     exchange(11 * MS, Drive.FORWARD);
     assertTrue(ReadingFields.watchdog(answer));
-    assertEquals(10 * MS, shaft.poweredNs.get());
+    assertTruth(new Reference().until(10, Drive.FORWARD).until(11, Drive.OFF));
   }
 
   @Test
-  void silenceWithTheMotorOffIsNoFault() throws Exception {
+  void silenceWithTheMotorOffIsNoFault() {
     mountedAt(77);
     exchange(10 * MS, Drive.OFF);
     board.silence();
     exchange(11 * MS, Drive.FORWARD);
     assertFalse(ReadingFields.watchdog(answer));
-    assertTrue(shaft.power);
+    assertTrue(heartbeatSaysMotorOn());
   }
 
   @Test
-  void aHeartbeatDoesNotKeepTheMotorOn() throws Exception {
+  void aHeartbeatDoesNotKeepTheMotorOn() {
     mountedAt(77);
     exchange(10 * MS, Drive.FORWARD);
     ask(Message.HEARTBEAT);
-    assertTrue(answer.flag(Message.STATUS.index("motor_on")));
+    assertTrue(motorOn());
     exchange(500 * MS, Drive.FORWARD);
     assertTrue(ReadingFields.watchdog(answer));
   }
 
   @Test
-  void afterASafeStopOnlyAMountLetsTheMotorTurn() throws Exception {
+  void afterASafeStopOnlyAMountLetsTheMotorTurn() {
     mountedAt(77);
     exchange(10 * MS, Drive.FORWARD);
     ask(Message.SAFE_STOP);
     exchange(11 * MS, Drive.FORWARD);
-    assertFalse(shaft.power);
     assertFalse(ReadingFields.watchdog(answer));
+    assertTruth(new Reference().until(10, Drive.FORWARD).until(11, Drive.OFF));
     mount();
     exchange(1 * MS, Drive.FORWARD);
-    assertTrue(shaft.power);
+    assertTrue(heartbeatSaysMotorOn());
   }
 
   @Test
-  void aNewSessionTakesThePowerAndTheMount() throws Exception {
+  void aNewSessionTakesThePowerAndTheMount() {
     mountedAt(77);
     exchange(10 * MS, Drive.FORWARD);
     session = 78;
@@ -193,13 +200,17 @@ class BoardTest {
         Scene.of(
             Map.of("canal", Map.of("length_mm", "21.5"), "hand", Map.of("motion", "pecking")),
             0xFEDCBA9876543210L);
+    List<SceneFields.Value> values = SceneFields.of(sent);
+    Scene received = SceneFields.scene(values, sent.seed());
+    assertEquals(values, SceneFields.of(received));
+    assertEquals(sent.seed(), received.seed());
+
     hello();
     mount(sent);
     assertEquals(Message.READING, answer.message());
-    Scene received = shaft.scene;
-    assertNotNull(received);
-    assertEquals(sent.seed(), received.seed());
-    assertEquals(SceneFields.of(sent), SceneFields.of(received));
+    Truth wanted = new Truth();
+    new Plant(sent).truth(wanted);
+    assertEquals(TestBoards.text(wanted), TestBoards.text(truthOfAnswer()));
   }
 
   @Test
@@ -257,14 +268,14 @@ class BoardTest {
     return ask(Message.HELLO);
   }
 
-  private void mountedAt(int newSession) throws Exception {
+  private void mountedAt(int newSession) {
     session = newSession;
     hello();
     mount();
   }
 
-  private void mount() throws Exception {
-    mount(Scene.of(Map.of(), 1));
+  private void mount() {
+    mount(TestBoards.scene());
   }
 
   private void mount(Scene scene) {
@@ -288,10 +299,7 @@ class BoardTest {
   }
 
   private Outcome exchange(long nowNs, Drive drive) {
-    ControllerOutput command = new ControllerOutput();
-    command.drive = drive;
-    command.speedMilliRpm = 300_000;
-    ExchangeFields.put(next(Message.EXCHANGE), nowNs, command);
+    ExchangeFields.put(next(Message.EXCHANGE), nowNs, TestBoards.command(drive));
     return board.take(request, answer);
   }
 
@@ -303,6 +311,26 @@ class BoardTest {
   private Packet next(Message message) {
     sequence++;
     return request.begin(message, session, sequence);
+  }
+
+  private void assertTruth(Reference reference) {
+    assertEquals(reference.truth(), TestBoards.text(truthOfAnswer()));
+  }
+
+  private Truth truthOfAnswer() {
+    assertEquals(Message.READING, answer.message());
+    ReadingFields.get(answer, truth);
+    return truth;
+  }
+
+  private boolean heartbeatSaysMotorOn() {
+    ask(Message.HEARTBEAT);
+    return motorOn();
+  }
+
+  private boolean motorOn() {
+    assertEquals(Message.STATUS, answer.message());
+    return answer.flag(Message.STATUS.index("motor_on"));
   }
 
   private Refusal refusal() {

@@ -7,7 +7,6 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.time.Duration;
 import java.util.Arrays;
-import java.util.Map;
 import java.util.SplittableRandom;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.UnaryOperator;
@@ -19,10 +18,9 @@ import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.frame.Drive;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
-import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.board.EmulatedBoard;
-import org.stopwell.rig.board.ShaftPlant;
-import org.stopwell.rig.wire.BoardIdentity;
+import org.stopwell.rig.board.TestBoards;
+import org.stopwell.rig.board.TestBoards.Reference;
 
 /** What a bad cable does, between a real serial bench and a real board. */
 class LinkTroubleTest {
@@ -31,8 +29,7 @@ class LinkTroubleTest {
   private static final Duration BOUND = Duration.ofSeconds(20);
 
   private final SplittableRandom random = new SplittableRandom(SEED);
-  private final ShaftPlant shaft = new ShaftPlant();
-  private final ControllerOutput command = new ControllerOutput();
+  private final ControllerOutput command = TestBoards.command(Drive.FORWARD);
   private final ControllerInput reading = new ControllerInput();
   private EmulatedBoard board;
   private MangledLink link;
@@ -41,36 +38,17 @@ class LinkTroubleTest {
   @BeforeEach
   void mount() throws Exception {
     System.out.println("seed " + SEED);
-    board = EmulatedBoard.start(impatient(ShaftPlant.identity(true)), shaft, 0);
+    board = EmulatedBoard.start(TestBoards.identity(true, 400), 0);
     link = new MangledLink(new SerialLink(board.portName(), SerialLink.BAUD));
     bench = new SerialBench(link, "serial", null);
     bench.open();
-    bench.mount(Scene.of(Map.of(), 1));
-    command.drive = Drive.FORWARD;
-    command.speedMilliRpm = 300_000;
+    bench.mount(TestBoards.scene());
   }
 
   @AfterEach
   void close() {
     bench.close();
     board.close();
-  }
-
-  /** Asks again after 100 ms instead of 500 ms. */
-  private static BoardIdentity impatient(BoardIdentity b) {
-    return new BoardIdentity(
-        b.protocol(),
-        b.board(),
-        b.serialNumber(),
-        b.firmware(),
-        b.firmwareVersion(),
-        b.firmwareHash(),
-        b.simulated(),
-        b.lockstep(),
-        b.hasTruth(),
-        b.periodNs(),
-        b.watchdogNs(),
-        400 * MS);
   }
 
   @Test
@@ -164,23 +142,31 @@ class LinkTroubleTest {
     link.mangleSent(bytes -> bytes);
     bench.close();
     bench.open();
-    bench.mount(Scene.of(Map.of(), 2));
+    bench.mount(TestBoards.scene());
     command.drive = Drive.OFF;
     link.mangleSent(every(1, bytes -> join(late[0], bytes)));
     exchange(20);
-    assertEquals(0, shaft.poweredNs.get());
+    assertTruth(20, Drive.OFF);
     assertTrue(bench.counts().ignored() >= 20, bench.counts().toString());
   }
 
   private void exchange(int steps) throws BenchException {
     for (long t = 1; t <= steps; t++) {
       bench.exchange(t * MS, command, reading);
-      assertEquals(t, reading.sampleSequence);
+      assertEquals(t * MS, bench.truth().timeNs);
     }
   }
 
   private void assertObeyedOnce(int steps) {
-    assertEquals(steps * MS, shaft.poweredNs.get());
+    assertTruth(steps, Drive.FORWARD);
+  }
+
+  private void assertTruth(int steps, Drive drive) {
+    Reference reference = new Reference();
+    for (long ms = 1; ms <= steps; ms++) {
+      reference.until(ms, drive);
+    }
+    assertEquals(reference.truth(), TestBoards.text(bench.truth()));
   }
 
   private static UnaryOperator<byte[]> every(int n, UnaryOperator<byte[]> change) {

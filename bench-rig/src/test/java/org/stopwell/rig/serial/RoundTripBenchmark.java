@@ -2,7 +2,6 @@ package org.stopwell.rig.serial;
 
 import java.io.IOException;
 import java.io.UncheckedIOException;
-import java.util.Map;
 import java.util.concurrent.TimeUnit;
 import org.openjdk.jmh.annotations.Benchmark;
 import org.openjdk.jmh.annotations.BenchmarkMode;
@@ -17,9 +16,8 @@ import org.openjdk.jmh.annotations.TearDown;
 import org.openjdk.jmh.annotations.Warmup;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
-import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.board.EmulatedBoard;
-import org.stopwell.rig.board.ShaftPlant;
+import org.stopwell.rig.board.TestBoards;
 
 /** One exchange over the real serial library, a pseudo-terminal and an emulated board. */
 @State(Scope.Thread)
@@ -40,7 +38,7 @@ public class RoundTripBenchmark {
   /** A board, and a link that is not open yet. */
   public RoundTripBenchmark() {
     try {
-      board = EmulatedBoard.start(ShaftPlant.identity(true), new ShaftPlant(), 0);
+      board = EmulatedBoard.start(TestBoards.identity(true, 2000), 0);
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }
@@ -51,7 +49,7 @@ public class RoundTripBenchmark {
   @Setup
   public void open() throws Exception {
     bench.open();
-    bench.mount(Scene.of(Map.of(), 1));
+    bench.mount(TestBoards.scene());
   }
 
   /** Lets the port go. */

@@ -1,12 +1,10 @@
 package org.stopwell.rig.serial;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
-import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.time.Duration;
-import java.util.Map;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Assertions;
 import org.junit.jupiter.api.BeforeEach;
@@ -17,9 +15,9 @@ import org.stopwell.core.frame.Drive;
 import org.stopwell.core.frame.PositionKind;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
-import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.board.EmulatedBoard;
-import org.stopwell.rig.board.ShaftPlant;
+import org.stopwell.rig.board.TestBoards;
+import org.stopwell.rig.board.TestBoards.Reference;
 import org.stopwell.rig.time.MachineClock;
 
 /** The serial bench over the real serial library and a pseudo-terminal. */
@@ -27,18 +25,15 @@ class SerialBenchTest {
   private static final long MS = 1_000_000;
   private static final Duration BOUND = Duration.ofSeconds(5);
 
-  private final ShaftPlant shaft = new ShaftPlant();
-  private final ControllerOutput command = new ControllerOutput();
+  private final ControllerOutput command = TestBoards.command(Drive.FORWARD);
   private final ControllerInput reading = new ControllerInput();
   private EmulatedBoard board;
   private SerialBench bench;
 
   @BeforeEach
   void startBoard() throws Exception {
-    board = EmulatedBoard.start(ShaftPlant.identity(true), shaft, 0);
+    board = EmulatedBoard.start(TestBoards.identity(true, 2000), 0);
     bench = benchOn(new SerialLink(board.portName(), SerialLink.BAUD));
-    command.drive = Drive.FORWARD;
-    command.speedMilliRpm = 300_000;
   }
 
   @AfterEach
@@ -50,15 +45,12 @@ class SerialBenchTest {
   @Test
   void commandsGoOutAndReadingsComeBack() throws Exception {
     openAndMount();
-    for (long t = 1; t <= 1000; t++) {
-      bench.exchange(t * MS, command, reading);
-      assertEquals(t, reading.sampleSequence);
-      assertEquals(t * MS, bench.truth().timeNs);
+    Reference reference = new Reference();
+    for (long ms = 1; ms <= 1000; ms++) {
+      bench.exchange(ms * MS, command, reading);
+      assertEquals(reference.until(ms, Drive.FORWARD).truth(), TestBoards.text(bench.truth()));
     }
-    assertEquals(PositionKind.DISTANCE, reading.positionKind);
-    assertEquals(1234, reading.distanceMicrons);
-    assertEquals(300_000, reading.speedMilliRpm);
-    assertEquals(1000 * MS, shaft.poweredNs.get());
+    assertEquals(PositionKind.IMPEDANCE, reading.positionKind);
     assertEquals(0, bench.counts().received().bad());
   }
 
@@ -66,7 +58,7 @@ class SerialBenchTest {
   void theDescriptionNamesTheBoard() throws Exception {
     bench.open();
     assertEquals("T-0001", bench.describe().serialNumber());
-    assertEquals("shaft 1 none", bench.describe().firmware());
+    assertEquals("stopwell plant 7 c0ffee", bench.describe().firmware());
     assertTrue(bench.describe().simulated());
     assertTrue(bench.describe().lockstep());
     assertEquals(1_000_000, bench.describe().periodNs());
@@ -78,8 +70,9 @@ class SerialBenchTest {
     bench.exchange(MS, command, reading);
     bench.safeStop();
     bench.exchange(2 * MS, command, reading);
-    assertEquals(0, bench.truth().speedMilliRpm);
-    assertFalse(shaft.power);
+    assertEquals(
+        new Reference().until(1, Drive.FORWARD).until(2, Drive.OFF).truth(),
+        TestBoards.text(bench.truth()));
   }
 
   @Test
@@ -88,7 +81,7 @@ class SerialBenchTest {
     bench.open();
     bench.safeStop();
     bench.safeStop();
-    bench.mount(Scene.of(Map.of(), 1));
+    bench.mount(TestBoards.scene());
     bench.exchange(0, command, reading);
     bench.close();
     bench.safeStop();
@@ -129,7 +122,7 @@ class SerialBenchTest {
     bench.close();
     openAndMount();
     bench.exchange(MS, command, reading);
-    assertEquals(300_000, reading.speedMilliRpm);
+    assertEquals(new Reference().until(1, Drive.FORWARD).truth(), TestBoards.text(bench.truth()));
   }
 
   @Test
@@ -162,27 +155,30 @@ class SerialBenchTest {
     BenchException e =
         assertThrows(BenchException.class, () -> bench.exchange(500 * MS, command, reading));
     assertEquals(RigFault.WATCHDOG, e.fault());
-    assertEquals(0, bench.truth().speedMilliRpm);
-    assertEquals(101 * MS, shaft.poweredNs.get());
+    assertEquals(
+        new Reference()
+            .until(1, Drive.FORWARD)
+            .until(101, Drive.FORWARD)
+            .until(500, Drive.OFF)
+            .truth(),
+        TestBoards.text(bench.truth()));
   }
 
   @Test
   void aBoardWhoseHostDiesTakesThePowerByItself() throws Exception {
-    EmulatedBoard live = EmulatedBoard.start(ShaftPlant.identity(false), shaft, 0);
-    try (live) {
+    try (EmulatedBoard live = EmulatedBoard.start(TestBoards.identity(false, 100), 0)) {
       SerialBench host = benchOn(new SerialLink(live.portName(), SerialLink.BAUD));
       host.open();
-      host.mount(Scene.of(Map.of(), 1));
+      host.mount(TestBoards.scene());
       host.exchange(0, command, reading);
-      host.exchange(MS, command, reading);
-      MachineClock.waitNs(300 * MS);
-      assertFalse(shaft.power);
-      assertTrue(
-          shaft.poweredNs.get() >= 100 * MS && shaft.poweredNs.get() < 110 * MS,
-          shaft.poweredNs.get() + " ns with power");
+      MachineClock.waitNs(50 * MS);
+      host.exchange(50 * MS, command, reading);
+      assertTrue(host.truth().speedMilliRpm > 0);
+      MachineClock.waitNs(1000 * MS);
       BenchException e =
-          assertThrows(BenchException.class, () -> host.exchange(302 * MS, command, reading));
+          assertThrows(BenchException.class, () -> host.exchange(1050 * MS, command, reading));
       assertEquals(RigFault.WATCHDOG, e.fault());
+      assertEquals(0, host.truth().speedMilliRpm);
       host.close();
     }
   }
@@ -194,7 +190,7 @@ class SerialBenchTest {
     SerialBench first = benchOn(intruder);
     bench.close();
     first.open();
-    first.mount(Scene.of(Map.of(), 1));
+    first.mount(TestBoards.scene());
     intruder.sendAsStranger();
     BenchException e =
         assertThrows(BenchException.class, () -> first.exchange(MS, command, reading));
@@ -208,7 +204,7 @@ class SerialBenchTest {
 
   private void openAndMount() throws Exception {
     bench.open();
-    bench.mount(Scene.of(Map.of(), 1));
+    bench.mount(TestBoards.scene());
   }
 
   private static BenchException fails(SerialBench bench) {

@@ -1,0 +1,11 @@
+package org.stopwell.rig.board;
+
+import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.bench.BenchContractTest;
+
+class EmulatedBenchTest extends BenchContractTest {
+  @Override
+  protected Bench newBench() {
+    return EmulatedBench.lockstep(1_000_000);
+  }
+}
