@@ -15,10 +15,13 @@ import java.util.regex.MatchResult;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
+import org.stopwell.harness.cli.Main;
+import picocli.CommandLine;
 
 /** The pages for readers. */
 class DocsTest {
   private static final Pattern LINK = Pattern.compile("\\]\\(([^)\\s]+)\\)");
+  private static final Pattern COMMAND = Pattern.compile("\\./stopwell ([^`\n#]+)");
   private static final Pattern HEADING = Pattern.compile("(?m)^#+ (.+)$");
 
   @Test
@@ -49,6 +52,27 @@ class DocsTest {
       }
     }
     assertEquals(Set.of(), missing, "docs/README.md does not name them");
+  }
+
+  @Test
+  void everyCommandInThePagesExistsAndItsFilesToo() throws IOException {
+    Set<String> known = new TreeSet<>(new CommandLine(new Main()).getSubcommands().keySet());
+    known.addAll(List.of("test", "bench"));
+    List<String> wrong = new ArrayList<>();
+    for (Path page : pages()) {
+      for (String line : all(COMMAND, Files.readString(page))) {
+        String[] words = line.strip().split("\\s+", -1);
+        if (words[0].matches("[a-z]+") && !known.contains(words[0])) {
+          wrong.add(Tree.root().relativize(page) + ": " + line);
+        }
+        for (String word : words) {
+          if (word.matches("docs/[\\w/.-]+") && !Files.exists(Tree.root().resolve(word))) {
+            wrong.add(Tree.root().relativize(page) + ": " + word);
+          }
+        }
+      }
+    }
+    assertEquals(List.of(), wrong);
   }
 
   @Test
