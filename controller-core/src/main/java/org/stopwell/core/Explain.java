@@ -53,7 +53,10 @@ public final class Explain {
       case OVERHEATED -> "Stopped because the motor is too hot";
       case SUPPLY_LOW -> "Stopped because the motor supply is too low";
       case MONITOR_STOP -> "Stopped by the independent monitor of the raw signal";
-      case DEPTH_LIMIT -> "Stopped because the depth limit was reached";
+      case DEPTH_LIMIT -> "Stopped because the depth limit was reached or cannot be measured";
+      case LOAD_HIGH -> "Reciprocating because the load is high";
+      case LOAD_LOW -> "Turning without pause again because the load is low";
+      case FILE_SPENT -> "Stopped because the file has turned as often as it may";
       case STAGE_REFUSED ->
           "Kept the stage because the file was turning or the other stage has no settings";
     };
@@ -125,7 +128,9 @@ public final class Explain {
           TORQUE_RELEASED,
           TRUST_REGAINED,
           RESET,
-          STAGE_REFUSED ->
+          STAGE_REFUSED,
+          LOAD_HIGH,
+          LOAD_LOW ->
           false;
       default -> true;
     };

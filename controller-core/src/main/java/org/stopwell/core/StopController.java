@@ -4,7 +4,9 @@ import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.frame.Reason;
 import org.stopwell.core.guard.Arbiter;
+import org.stopwell.core.guard.FileLife;
 import org.stopwell.core.guard.InputCheck;
+import org.stopwell.core.guard.MotorGuard;
 import org.stopwell.core.guard.Reaction;
 import org.stopwell.core.guard.StepClock;
 import org.stopwell.core.sense.PositionSense;
@@ -20,6 +22,8 @@ public final class StopController {
   private final StepClock clock;
   private final PositionSense sense;
   private final Arbiter arbiter = new Arbiter();
+  private final MotorGuard motorGuard;
+  private final FileLife fileLife;
   private final StateMachine machine;
 
   /**
@@ -31,6 +35,8 @@ public final class StopController {
     linkAgeNs = settings.section("guard").get(GuardParameters.LINK_AGE);
     clock = new StepClock(settings.section("guard").get(GuardParameters.STEP_GAP));
     sense = new PositionSense(settings, PositionSense.sensingOf(settings));
+    motorGuard = new MotorGuard(settings.section("guard"));
+    fileLife = new FileLife(settings.section("file"));
     machine = new StateMachine(settings, sense, arbiter);
   }
 
@@ -54,8 +60,13 @@ public final class StopController {
     }
     arbiter.clear();
     askForBench(in, plausible);
+    if (plausible) {
+      motorGuard.update(dtNs, in, arbiter);
+      fileLife.update(dtNs, sense.inside() ? in.speedMilliRpm : 0, arbiter);
+    }
     machine.step(nowNs, dtNs, in, plausible);
     machine.fill(out);
+    motorGuard.commanded(out.drive, out.speedMilliRpm);
     out.readingPresent = sense.placed();
     out.remainingMicrons = sense.placed() ? (int) sense.remainingMicrons(nowNs) : 0;
     out.trust = sense.trust();
@@ -88,11 +99,30 @@ public final class StopController {
   }
 
   /**
+   * How often this file has turned in the canal: each turn is one cycle of bending in a curve.
+   *
+   * @return whole turns
+   */
+  public long fileTurns() {
+    return fileLife.turns();
+  }
+
+  /**
+   * How long the file still travels after the decision to stop, learned from the stops so far.
+   *
+   * @return ns, of the present stage
+   */
+  public long coastNs() {
+    return machine.coastNs();
+  }
+
+  /**
    * A number that stands for the whole state: equal states have equal hashes, on any machine.
    *
    * @return 64 bits
    */
   public long stateHash() {
-    return machine.mixInto(sense.mixInto(clock.mixInto(StateHash.START)));
+    long h = sense.mixInto(clock.mixInto(StateHash.START));
+    return machine.mixInto(fileLife.mixInto(motorGuard.mixInto(h)));
   }
 }

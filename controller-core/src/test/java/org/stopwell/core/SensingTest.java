@@ -119,6 +119,7 @@ class SensingTest {
     in.sampleSequence++;
     in.sampleTimeNs = nowNs;
     controller.step(nowNs, in, out);
+    in.speedMilliRpm = out.speedMilliRpm;
   }
 
   private static StopController controller(String policy, Calibration curve) throws Exception {

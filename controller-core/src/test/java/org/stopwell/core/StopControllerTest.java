@@ -50,8 +50,8 @@ class StopControllerTest {
     assertEquals(State.HOLDING, bench.out.state);
     assertEquals(Reason.STANDOFF_REACHED, bench.out.reason);
     assertEquals(Drive.BRAKE, bench.out.drive);
-    // 30 ms of reaction at 1 mm/s are left for coming to rest.
-    assertEquals(530, bench.remainingMicrons, 15);
+    // 150 ms of reaction at 1 mm/s are left for coming to rest.
+    assertEquals(650, bench.remainingMicrons, 15);
   }
 
   @Test
@@ -311,8 +311,8 @@ class StopControllerTest {
   void everyStopIsExplainedWithItsFiveNumbers() {
     TestBench bench = atTheStandoff();
     assertEquals(
-        "Stopped because the file comes to rest at the standoff of 0.50 mm: 0.53 mm remaining,"
-            + " closing at 1.00 mm/s, signal 0 ms old, 155 rpm, 0.00 N cm.",
+        "Stopped because the file comes to rest at the standoff of 0.50 mm: 0.65 mm remaining,"
+            + " closing at 1.00 mm/s, signal 0 ms old, 173 rpm, 0.00 N cm.",
         Explain.event(bench.lastEvent()).replaceAll("signal \\d", "signal 0"));
   }
 

@@ -61,7 +61,13 @@ public enum Reason {
   /** The depth limit of the stage was reached. */
   DEPTH_LIMIT(28),
   /** Another stage was asked for while the file was turning, or one without settings. */
-  STAGE_REFUSED(29);
+  STAGE_REFUSED(29),
+  /** The load asks for reciprocation. */
+  LOAD_HIGH(30),
+  /** The load no longer asks for reciprocation. */
+  LOAD_LOW(31),
+  /** The file has turned as often as it may. */
+  FILE_SPENT(32);
 
   private static final Reason[] BY_CODE = values();
 

@@ -12,7 +12,8 @@ import org.stopwell.core.settings.SenseParameters;
  *
  * <p>The ratio hardly depends on the fluid, the magnitude does; so the ratio gives the distance and
  * the magnitude shows whether the current still goes through the canal. A path around the canal
- * lies in parallel and can only lower the magnitude.
+ * lies in parallel and can only lower the magnitude; a magnitude far above the curve is not a tip
+ * in fluid, whatever the ratio says.
  */
 final class ImpedanceSensing implements Sensing {
   private static final double MILLIONTHS = 1e6;
@@ -26,6 +27,7 @@ final class ImpedanceSensing implements Sensing {
   private final double enterMilliOhms;
   private final double leakFloorMilliOhms;
   private final double leakShare;
+  private final double dryShare;
   private final double featureNoise;
   private final double distanceNoiseMicrons;
 
@@ -39,6 +41,7 @@ final class ImpedanceSensing implements Sensing {
     enterMilliOhms = sense.get(SenseParameters.ENTER);
     leakFloorMilliOhms = sense.get(SenseParameters.LEAK_FLOOR);
     leakShare = sense.get(SenseParameters.LEAK_SHARE) / 100.0;
+    dryShare = sense.get(SenseParameters.DRY_SHARE) / 100.0;
     featureNoise = sense.get(SenseParameters.FEATURE_NOISE) / 100_000.0;
     distanceNoiseMicrons = sense.get(SenseParameters.DISTANCE_NOISE);
   }
@@ -64,8 +67,13 @@ final class ImpedanceSensing implements Sensing {
     int segment = curve.segment(feature);
     double expected = byRatio ? curve.low(segment, feature) : curve.first();
     out.leaking |= lowMilliOhms < leakShare * expected;
-    out.placed = true;
     out.far = feature > curve.last();
+    if (byRatio && !out.far && expected > 0 && lowMilliOhms > dryShare * expected) {
+      out.unwetted = true;
+      out.inside = false;
+      return;
+    }
+    out.placed = true;
     out.remainingMicrons = curve.remaining(segment, feature);
     double fromFeature = curve.slope(segment) * featureNoise * feature;
     out.sdMicrons =

@@ -48,9 +48,34 @@ public final class FileParameters {
           "Shear stress at which the file breaks, for a solid round 3 mm from the tip.",
           "assumed; the solid round is an upper bound for a fluted file");
 
+  /** Radius of the canal's curve, µm. */
+  public static final Parameter CURVE_RADIUS =
+      Parameter.number(
+          "curve_radius_mm",
+          "mm",
+          3,
+          "0",
+          "100",
+          "0",
+          "Radius of the curve in which the file turns; 0 is a straight canal.",
+          "assumed");
+
+  /** Turns after which the file may no longer be used. */
+  public static final Parameter TURNS_LIMIT =
+      Parameter.number(
+          "turns_limit",
+          "turns",
+          0,
+          "0",
+          "1000000",
+          "0",
+          "Turns in the canal after which the motor holds; 0 is no limit.",
+          "assumed; turns to fracture do not depend on speed: Pruett, Clement and Carnes, J Endod"
+              + " 1997;23:77-85");
+
   /** All of them. */
   public static final ParameterTable TABLE =
-      new ParameterTable(List.of(SIZE, TAPER, ALLOY, SHEAR_STRENGTH));
+      new ParameterTable(List.of(SIZE, TAPER, ALLOY, SHEAR_STRENGTH, CURVE_RADIUS, TURNS_LIMIT));
 
   private FileParameters() {}
 }

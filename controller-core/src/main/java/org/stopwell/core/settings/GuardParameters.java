@@ -113,6 +113,57 @@ public final class GuardParameters {
   public static final Parameter TORQUE_BUDGET =
       budget("torque_ms", "15", "a torque at the stage's limit");
 
+  /** How long the file may turn against the command, ns. */
+  public static final Parameter WRONG_DIRECTION =
+      budget("wrong_direction_ms", "100", "a file that turns against the command");
+
+  /** How long the file may stand against the command, ns. */
+  public static final Parameter STALL =
+      budget("stall_ms", "300", "a file that does not turn when told to");
+
+  /** How long the file may turn after the motor was told to rest, ns. */
+  public static final Parameter RUNAWAY =
+      budget("runaway_ms", "800", "a file that turns when told to rest, running out included,");
+
+  /** Current that the motor bears for ever, mA. */
+  public static final Parameter CONTINUOUS_CURRENT =
+      Parameter.number(
+          "motor_continuous_ma",
+          "mA",
+          0,
+          "0",
+          "100000",
+          "0",
+          "Current that the motor bears for ever; 0 turns the heat model off.",
+          "data sheet of the motor");
+
+  /** Thermal time constant of the winding, ns. */
+  public static final Parameter HEAT_TIME =
+      Parameter.number(
+          "motor_heat_ms",
+          "ms",
+          6,
+          "100",
+          "600000",
+          "10000",
+          "Time constant with which the winding warms up and cools down.",
+          "assumed; data sheet of the motor");
+
+  /** Least supply, mV. */
+  public static final Parameter SUPPLY =
+      Parameter.number(
+          "supply_min_v",
+          "V",
+          3,
+          "0",
+          "100",
+          "0",
+          "Supply below which the motor holds; 0 turns the check off.",
+          "data sheet of the motor");
+
+  /** How long a low supply is borne, ns. */
+  public static final Parameter SUPPLY_BUDGET = budget("supply_ms", "20", "a low supply");
+
   /** All of them. */
   public static final ParameterTable TABLE =
       new ParameterTable(
@@ -130,7 +181,14 @@ public final class GuardParameters {
               JUMP_SPEED,
               SPEED_LIMIT,
               TORQUE_LIMIT,
-              TORQUE_BUDGET));
+              TORQUE_BUDGET,
+              WRONG_DIRECTION,
+              STALL,
+              RUNAWAY,
+              CONTINUOUS_CURRENT,
+              HEAT_TIME,
+              SUPPLY,
+              SUPPLY_BUDGET));
 
   private GuardParameters() {}
 

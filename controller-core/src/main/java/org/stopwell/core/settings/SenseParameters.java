@@ -95,6 +95,19 @@ public final class SenseParameters {
               + " canal. 0 turns the check off.",
           "assumed");
 
+  /** Greatest share of the calibrated low-frequency magnitude, percent. */
+  public static final Parameter DRY_SHARE =
+      Parameter.number(
+          "dry_share_percent",
+          "%",
+          0,
+          "100",
+          "2000",
+          "400",
+          "Greatest share of the calibrated magnitude at low_hz; above it the tip does not touch"
+              + " the fluid, but a glove perhaps.",
+          "assumed");
+
   /** Distance of an outside locator within which the file is in the canal, µm. */
   public static final Parameter ENTER_DISTANCE =
       Parameter.number(
@@ -203,6 +216,7 @@ public final class SenseParameters {
               ENTER,
               LEAK_FLOOR,
               LEAK_SHARE,
+              DRY_SHARE,
               ENTER_DISTANCE,
               LEAVE_DISTANCE,
               ENTER_SAMPLES,

@@ -35,6 +35,7 @@ final class SettingsChecks {
       ParameterValues values = sections.get(name);
       if (values != null) {
         checks.stage(name, values, sense, calibration);
+        checks.strength(name, values, sections.get("file"));
         if (guard != null) {
           checks.notAbove(
               name, values, StageParameters.SPEED, "guard", guard, GuardParameters.SPEED_LIMIT);
@@ -100,6 +101,10 @@ final class SettingsChecks {
       @Nullable ParameterValues sense,
       Calibration calibration) {
     notAbove(name, stage, StageParameters.EASE_SPEED, name, stage, StageParameters.SPEED);
+    String motion = stage.choice(StageParameters.MOTION);
+    if (motion.equals(StageParameters.RECIPROCATE) || motion.equals(StageParameters.ADAPTIVE)) {
+      below(name, stage, StageParameters.BACKWARD_ANGLE, StageParameters.FORWARD_ANGLE);
+    }
     boolean stopsAtStandoff = !stage.choice(StageParameters.APICAL).equals(StageParameters.NONE);
     boolean byCurve =
         sense != null && !sense.choice(SenseParameters.POLICY).equals(SenseParameters.LOCATOR);
@@ -118,6 +123,26 @@ final class SettingsChecks {
               + " to "
               + StageParameters.STANDOFF.human(farthest)
               + " mm");
+    }
+  }
+
+  private void strength(String name, ParameterValues stage, @Nullable ParameterValues file) {
+    if (file == null) {
+      return;
+    }
+    int torque = stage.getInt(StageParameters.TORQUE);
+    int strength = new FileStrength(file).torqueMicroNewtonMetres();
+    if (!(torque <= strength)) {
+      add(
+          name + ".torque_ncm",
+          human(stage, StageParameters.TORQUE)
+              + " is above the strength of the file, "
+              + StageParameters.TORQUE.human(strength)
+              + " N cm (size "
+              + FileParameters.SIZE.human(file.get(FileParameters.SIZE))
+              + ", taper "
+              + human(file, FileParameters.TAPER)
+              + ")");
     }
   }
 

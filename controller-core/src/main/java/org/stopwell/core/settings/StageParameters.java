@@ -16,6 +16,21 @@ public final class StageParameters {
   /** The word for alternating. */
   public static final String ROCK = "rock";
 
+  /** The word for slowing down. */
+  public static final String EASE_WORD = "ease";
+
+  /** The word for turning in the cutting direction without pause. */
+  public static final String FORWARD = "forward";
+
+  /** The word for turning against the cutting direction without pause. */
+  public static final String BACKWARD = "backward";
+
+  /** The word for strokes forward and backward. */
+  public static final String RECIPROCATE = "reciprocate";
+
+  /** The word for reciprocating under load only. */
+  public static final String ADAPTIVE = "adaptive";
+
   /** Speed at the file, milli-rpm. */
   public static final Parameter SPEED =
       Parameter.number(
@@ -92,10 +107,94 @@ public final class StageParameters {
           6,
           "0",
           "1000",
-          "30",
-          "Time from the decision to stop until the file rests; the stop is decided that much"
-              + " earlier.",
-          "assumed; measure it on the bench");
+          "150",
+          "Time from the decision to stop until the file rests, hand included; the stop is decided"
+              + " that much earlier.",
+          "assumed: the order of a touch reaction time; learn_coast corrects it");
+
+  /** Whether the time to rest is learned from the stops themselves. */
+  public static final Parameter LEARN_COAST =
+      Parameter.flag(
+          "learn_coast",
+          true,
+          "Whether reaction_ms is corrected after every stop at the standoff.",
+          "assumed");
+
+  /** How the file moves. */
+  public static final Parameter MOTION =
+      Parameter.choice(
+          "motion",
+          List.of(FORWARD, BACKWARD, RECIPROCATE, ADAPTIVE),
+          "forward or backward without pause; reciprocate by forward_deg and backward_deg; adaptive:"
+              + " forward, and reciprocating under load.",
+          "common practice");
+
+  /** Forward stroke of reciprocation, millidegrees. */
+  public static final Parameter FORWARD_ANGLE =
+      Parameter.number(
+          "forward_deg",
+          "deg",
+          3,
+          "10",
+          "720",
+          "120",
+          "Forward stroke of reciprocation; with backward_deg it gives the net advance.",
+          "assumed");
+
+  /** Backward stroke of reciprocation, millidegrees. */
+  public static final Parameter BACKWARD_ANGLE =
+      Parameter.number(
+          "backward_deg",
+          "deg",
+          3,
+          "5",
+          "720",
+          "40",
+          "Backward stroke of reciprocation; less than forward_deg.",
+          "assumed");
+
+  /** Share of the torque limit from which adaptive motion reciprocates, percent. */
+  public static final Parameter ADAPT_SHARE =
+      Parameter.number(
+          "adapt_percent",
+          "%",
+          0,
+          "10",
+          "95",
+          "60",
+          "Share of torque_ncm from which adaptive motion reciprocates; it drives on without pause"
+              + " below half of that.",
+          "assumed");
+
+  /** What happens when the reading is doubtful. */
+  public static final Parameter ON_DOUBTFUL =
+      Parameter.choice(
+          "on_doubtful",
+          List.of(HOLD, EASE_WORD, NONE),
+          "When trust is DOUBTFUL: hold, go on at ease_rpm, or go on by intent.",
+          "assumed: a measuring stage stops and says why");
+
+  /** What happens when the reading says nothing. */
+  public static final Parameter ON_NONE =
+      Parameter.choice(
+          "on_none",
+          List.of(HOLD, NONE),
+          "When trust is NONE: hold, or go on by intent; a stale, open or saturated signal always"
+              + " holds.",
+          "assumed: a measuring stage stops and says why");
+
+  /** Greatest depth by the feed axis, µm. */
+  public static final Parameter DEPTH_LIMIT =
+      Parameter.number(
+          "depth_limit_mm",
+          "mm",
+          3,
+          "0",
+          "40",
+          "0",
+          "Depth below the reference point at which the motor holds, from the recorded length; 0 is"
+              + " no limit. It needs a bench that measures depth.",
+          "assumed");
 
   /** Withdrawal before turning again, µm. */
   public static final Parameter REARM_DISTANCE =
@@ -227,11 +326,19 @@ public final class StageParameters {
           List.of(
               SPEED,
               TORQUE,
+              MOTION,
+              FORWARD_ANGLE,
+              BACKWARD_ANGLE,
+              ADAPT_SHARE,
               STANDOFF,
               APICAL,
               EASE,
               EASE_SPEED,
               REACTION,
+              LEARN_COAST,
+              ON_DOUBTFUL,
+              ON_NONE,
+              DEPTH_LIMIT,
               REARM_DISTANCE,
               REARM_DWELL,
               ON_TORQUE,

@@ -1,6 +1,5 @@
 package org.stopwell.core.state;
 
-import org.stopwell.core.frame.Cause;
 import org.stopwell.core.frame.Reason;
 import org.stopwell.core.frame.State;
 import org.stopwell.core.frame.Trust;
@@ -9,32 +8,42 @@ import org.stopwell.core.guard.Reaction;
 import org.stopwell.core.motion.StopPredictor;
 import org.stopwell.core.sense.PositionSense;
 
-/** What a stage asks for because of the reading. */
+/** What a stage asks for because of where the file is, or because that is not known. */
 final class StageAsks {
   /** Easing ends this much farther out than it begins, so that it does not flutter, µm; assumed. */
   private static final int EASE_HYSTERESIS_MICRONS = 200;
 
   private StageAsks() {}
 
-  static void ask(long nowNs, State state, StageSetup setup, PositionSense sense, Arbiter arbiter) {
-    trust(sense, arbiter);
-    if (setup.stopsAtStandoff() && sense.placed()) {
-      standoff(nowNs, state, setup, sense, arbiter);
+  /**
+   * Trust below SURE: by the stage's policy, but a stale, open or saturated signal always holds.
+   */
+  static void trust(StageSetup setup, PositionSense sense, Arbiter arbiter) {
+    if (sense.trust() == Trust.SURE) {
+      return;
+    }
+    switch (sense.cause()) {
+      case STALE -> arbiter.ask(Reaction.HOLD, Reason.SIGNAL_STALE);
+      case OPEN, RAILED -> arbiter.ask(Reaction.HOLD, Reason.TRUST_LOST);
+      default ->
+          arbiter.ask(
+              sense.trust() == Trust.NONE ? setup.onNone : setup.onDoubtful, Reason.TRUST_LOST);
     }
   }
 
-  private static void trust(PositionSense sense, Arbiter arbiter) {
-    if (sense.trust() != Trust.SURE) {
-      boolean stale = sense.cause() == Cause.STALE;
-      arbiter.ask(Reaction.HOLD, stale ? Reason.SIGNAL_STALE : Reason.TRUST_LOST);
+  /** The standoff, from where the file will come to rest. */
+  static void standoff(
+      long nowNs,
+      State state,
+      StageSetup setup,
+      long coastNs,
+      PositionSense sense,
+      Arbiter arbiter) {
+    if (!setup.stopsAtStandoff() || !sense.placed()) {
+      return;
     }
-  }
-
-  private static void standoff(
-      long nowNs, State state, StageSetup setup, PositionSense sense, Arbiter arbiter) {
     double remaining = sense.remainingMicrons(nowNs);
-    double atRest =
-        StopPredictor.atRest(remaining, sense.closingMicronsPerSecond(), setup.reactionNs);
+    double atRest = StopPredictor.atRest(remaining, sense.closingMicronsPerSecond(), coastNs);
     int easeFrom =
         setup.standoffMicrons
             + setup.easeMicrons
@@ -43,6 +52,14 @@ final class StageAsks {
       arbiter.ask(setup.apical, remaining < 0 ? Reason.PAST_FORAMEN : Reason.STANDOFF_REACHED);
     } else if (setup.easeMicrons > 0 && !(atRest > easeFrom)) {
       arbiter.ask(Reaction.EASE, Reason.APPROACHING);
+    }
+  }
+
+  /** The depth limit: one that cannot be measured cannot be kept, so it holds as well. */
+  static void depth(StageSetup setup, boolean present, int insertionMicrons, Arbiter arbiter) {
+    boolean limited = setup.depthLimitMicrons > 0;
+    if (limited && !(present && insertionMicrons < setup.depthLimitMicrons)) {
+      arbiter.ask(Reaction.HOLD, Reason.DEPTH_LIMIT);
     }
   }
 }

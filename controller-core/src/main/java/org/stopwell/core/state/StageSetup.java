@@ -14,6 +14,17 @@ final class StageSetup {
   final int easeMicrons;
   final Reaction apical;
   final long reactionNs;
+  final boolean learnsCoast;
+  final Drive ahead;
+  final Drive back;
+  final boolean reciprocates;
+  final boolean adapts;
+  final long forwardMilliDegrees;
+  final long backwardMilliDegrees;
+  final long adaptMicroNewtonMetres;
+  final Reaction onDoubtful;
+  final Reaction onNone;
+  final int depthLimitMicrons;
   final int rearmMicrons;
   final long rearmNs;
   final Reaction onTorque;
@@ -34,6 +45,20 @@ final class StageSetup {
     easeMicrons = values.getInt(StageParameters.EASE);
     apical = reaction(values.choice(StageParameters.APICAL));
     reactionNs = values.get(StageParameters.REACTION);
+    learnsCoast = values.flag(StageParameters.LEARN_COAST);
+    String motion = values.choice(StageParameters.MOTION);
+    boolean backward = motion.equals(StageParameters.BACKWARD);
+    ahead = backward ? Drive.BACKWARD : Drive.FORWARD;
+    back = backward ? Drive.FORWARD : Drive.BACKWARD;
+    reciprocates = motion.equals(StageParameters.RECIPROCATE);
+    adapts = motion.equals(StageParameters.ADAPTIVE);
+    forwardMilliDegrees = values.get(StageParameters.FORWARD_ANGLE);
+    backwardMilliDegrees = values.get(StageParameters.BACKWARD_ANGLE);
+    adaptMicroNewtonMetres =
+        torqueMicroNewtonMetres * values.get(StageParameters.ADAPT_SHARE) / 100;
+    onDoubtful = reaction(values.choice(StageParameters.ON_DOUBTFUL));
+    onNone = reaction(values.choice(StageParameters.ON_NONE));
+    depthLimitMicrons = values.getInt(StageParameters.DEPTH_LIMIT);
     rearmMicrons = values.getInt(StageParameters.REARM_DISTANCE);
     rearmNs = values.get(StageParameters.REARM_DWELL);
     onTorque = reaction(values.choice(StageParameters.ON_TORQUE));
@@ -49,6 +74,7 @@ final class StageSetup {
 
   private static Reaction reaction(String word) {
     return switch (word) {
+      case StageParameters.EASE_WORD -> Reaction.EASE;
       case StageParameters.HOLD -> Reaction.HOLD;
       case StageParameters.BACK_OUT -> Reaction.BACK_OUT;
       case StageParameters.ROCK -> Reaction.ROCK;
@@ -59,5 +85,10 @@ final class StageSetup {
   /** Whether the standoff is obeyed. */
   boolean stopsAtStandoff() {
     return apical != Reaction.NONE;
+  }
+
+  /** A speed seen along the direction in which this stage drives. */
+  int along(int speedMilliRpm) {
+    return ahead == Drive.BACKWARD ? -speedMilliRpm : speedMilliRpm;
   }
 }

@@ -3,60 +3,71 @@ package org.stopwell.core.state;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
-import org.stopwell.core.frame.Drive;
 import org.stopwell.core.frame.Reason;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.core.frame.State;
 import org.stopwell.core.frame.Trust;
 import org.stopwell.core.guard.Arbiter;
 import org.stopwell.core.guard.Reaction;
-import org.stopwell.core.motion.SpeedRamp;
+import org.stopwell.core.motion.CoastLearner;
+import org.stopwell.core.motion.Reciprocation;
 import org.stopwell.core.motion.TurnAngle;
 import org.stopwell.core.sense.PositionSense;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.GuardParameters;
-import org.stopwell.core.trace.Event;
 import org.stopwell.core.trace.EventRing;
 import org.stopwell.core.trace.StateHash;
 
 /** One enum, one switch, one method per state, one transition method. */
 public final class StateMachine {
-  private static final int EVENTS = 64;
-  private static final Stage[] STAGES = Stage.values();
-
   /** A start needs this much more distance than the standoff, µm; assumed. */
   private static final int START_MARGIN_MICRONS = 300;
 
-  /** Below this the file stands, milli-rpm; assumed. */
-  private static final int STANDSTILL_MILLI_RPM = 2_000;
-
   private static final long FOREVER_NS = Long.MAX_VALUE / 2;
 
-  private final @Nullable StageSetup[] setups = new @Nullable StageSetup[STAGES.length];
+  /** A stage of work with what it has learned. */
+  private static final class StageWork {
+    final StageSetup setup;
+    final CoastLearner coast;
+    final Reciprocation strokes;
+
+    StageWork(StageSetup setup) {
+      this.setup = setup;
+      coast = new CoastLearner(setup.reactionNs);
+      strokes = new Reciprocation(setup.forwardMilliDegrees, setup.backwardMilliDegrees);
+    }
+
+    long coastNs() {
+      return setup.learnsCoast ? coast.coastNs() : setup.reactionNs;
+    }
+  }
+
+  private final @Nullable StageWork[] stages = new @Nullable StageWork[Stage.values().length];
   private final PositionSense sense;
   private final Arbiter arbiter;
-  private final EventRing events = new EventRing(EVENTS);
-  private final Event event = new Event();
+  private final Journal journal;
   private final Rearm rearm = new Rearm();
-  private final TorqueWatch torque;
-  private final SpeedRamp ramp = new SpeedRamp();
+  private final TorqueWatch torqueWatch;
+  private final Motion motion = new Motion();
   private final TurnAngle angle = new TurnAngle();
 
   private State state = State.PARKED;
   private Reason reason = Reason.STARTED_UP;
   private Stage stage;
   private Stage asked;
+  private boolean stageAllowed = true;
+  private StageWork work;
   private StageSetup setup;
-  private boolean stageAllowed;
   private long inStateNs;
   private boolean holdAfterBacking;
   private boolean swingingForward;
-  private Drive drive = Drive.OFF;
 
   // What the step brought: kept for the state methods, overwritten at every step.
   private long nowNs;
   private boolean demand;
   private boolean reset;
+  private boolean axis;
+  private int insertionMicrons;
   private int speedMilliRpm;
   private int torqueMicroNewtonMetres;
 
@@ -70,24 +81,25 @@ public final class StateMachine {
   public StateMachine(ControllerSettings settings, PositionSense sense, Arbiter arbiter) {
     this.sense = sense;
     this.arbiter = arbiter;
-    torque = new TorqueWatch(settings.section("guard").get(GuardParameters.TORQUE_BUDGET));
-    Stage first = null;
-    StageSetup firstSetup = null;
-    for (Stage s : STAGES) {
+    journal = new Journal(sense);
+    torqueWatch = new TorqueWatch(settings.section("guard").get(GuardParameters.TORQUE_BUDGET));
+    Stage firstStage = null;
+    StageWork firstWork = null;
+    for (Stage s : Stage.values()) {
       if (settings.has(s)) {
-        StageSetup made = new StageSetup(settings.stage(s));
-        setups[s.code()] = made;
-        first = first == null ? s : first;
-        firstSetup = firstSetup == null ? made : firstSetup;
+        StageWork made = new StageWork(new StageSetup(settings.stage(s)));
+        stages[s.code()] = made;
+        firstStage = firstStage == null ? s : firstStage;
+        firstWork = firstWork == null ? made : firstWork;
       }
     }
-    if (first == null || firstSetup == null) {
+    if (firstStage == null || firstWork == null) {
       throw new IllegalArgumentException("settings without a stage");
     }
-    stage = first;
-    asked = first;
-    setup = firstSetup;
-    stageAllowed = true;
+    stage = firstStage;
+    asked = firstStage;
+    work = firstWork;
+    setup = firstWork.setup;
   }
 
   /**
@@ -99,22 +111,26 @@ public final class StateMachine {
    * @param plausible whether the input may be used
    */
   public void step(long nowNs, long dtNs, ControllerInput in, boolean plausible) {
-    this.nowNs = nowNs;
-    demand = plausible && in.demand;
-    reset = plausible && in.reset;
-    speedMilliRpm = plausible ? in.speedMilliRpm : 0;
-    torqueMicroNewtonMetres = plausible ? in.torqueMicroNewtonMetres : 0;
+    take(nowNs, in, plausible);
     inStateNs = Math.min(FOREVER_NS, inStateNs + dtNs);
     if (plausible) {
       chooseStage(in.stage);
     }
-    angle.update(dtNs, speedMilliRpm);
-    torque.update(dtNs, torqueMicroNewtonMetres, state, setup, arbiter);
-    StageAsks.ask(nowNs, state, setup, sense, arbiter);
+    int along = setup.along(speedMilliRpm);
+    angle.update(dtNs, along);
+    if (motion.measure(dtNs, along, torqueMicroNewtonMetres, state, setup, work.strokes)) {
+      note(motion.loaded() ? Reason.LOAD_HIGH : Reason.LOAD_LOW);
+    }
+    work.coast.update(
+        dtNs, sense.placed() && sense.trust() == Trust.SURE, sense.remainingMicrons(nowNs));
+    torqueWatch.update(dtNs, torqueMicroNewtonMetres, state, setup, arbiter);
+    StageAsks.trust(setup, sense, arbiter);
+    StageAsks.standoff(nowNs, state, setup, work.coastNs(), sense, arbiter);
+    StageAsks.depth(setup, axis, insertionMicrons, arbiter);
     if (!demand) {
       arbiter.ask(Reaction.HOLD, Reason.DEMAND_RELEASED);
     }
-    trackRearm(dtNs);
+    rearm.update(nowNs, dtNs, sense, axis, insertionMicrons, demand, reset, setup);
     switch (state) {
       case PARKED -> parked();
       case TURNING, EASING -> driving();
@@ -123,48 +139,35 @@ public final class StateMachine {
       case ROCKING -> rocking();
       case LOCKED -> locked();
     }
-    move(dtNs);
+    motion.command(nowNs, dtNs, along, swingingForward, state, setup, sense, work.strokes);
+  }
+
+  private void take(long now, ControllerInput in, boolean plausible) {
+    nowNs = now;
+    demand = plausible && in.demand;
+    reset = plausible && in.reset;
+    axis = plausible && in.insertionPresent;
+    insertionMicrons = axis ? in.insertionMicrons : 0;
+    speedMilliRpm = plausible ? in.speedMilliRpm : 0;
+    torqueMicroNewtonMetres = plausible ? in.torqueMicroNewtonMetres : 0;
   }
 
   private void chooseStage(Stage wanted) {
     boolean changed = wanted != asked;
     asked = wanted;
+    StageWork found = stages[wanted.code()];
+    boolean refused = turning() ? wanted != stage : found == null;
+    if (refused && changed) {
+      note(Reason.STAGE_REFUSED);
+    }
     if (turning()) {
-      if (changed && wanted != stage) {
-        note(Reason.STAGE_REFUSED);
-      }
       return;
     }
-    StageSetup found = setups[wanted.code()];
     stageAllowed = found != null;
     if (found != null) {
       stage = wanted;
-      setup = found;
-    } else if (changed) {
-      note(Reason.STAGE_REFUSED);
-    }
-  }
-
-  private void trackRearm(long dtNs) {
-    boolean known = sense.placed() || sense.far();
-    if (sense.trust() == Trust.SURE && known) {
-      rearm.place(
-          dtNs,
-          (int) sense.remainingMicrons(nowNs),
-          sense.far(),
-          setup.rearmMicrons,
-          setup.rearmNs);
-    } else {
-      rearm.lose();
-    }
-    if (sense.outside()) {
-      rearm.leave();
-      if (reset) {
-        rearm.forgive();
-      }
-    }
-    if (!demand) {
-      rearm.release();
+      work = found;
+      setup = found.setup;
     }
   }
 
@@ -196,8 +199,7 @@ public final class StateMachine {
   private boolean mayStart() {
     return sense.inside()
         && stageAllowed
-        && !rearm.withdrawalOwed()
-        && !rearm.askOwed()
+        && rearm.clear()
         && arbiter.reaction().compareTo(Reaction.EASE) <= 0
         && !(sense.placed()
             && setup.stopsAtStandoff()
@@ -211,7 +213,7 @@ public final class StateMachine {
     switch (arbiter.reaction()) {
       case BACK_OUT -> startBacking();
       case ROCK -> {
-        torque.use();
+        torqueWatch.use();
         to(State.ROCKING, arbiter.reason());
         swingingForward = false;
       }
@@ -231,7 +233,7 @@ public final class StateMachine {
   private void startBacking() {
     holdAfterBacking = arbiter.reason() != Reason.TORQUE_LIMIT;
     if (!holdAfterBacking) {
-      torque.use();
+      torqueWatch.use();
     }
     to(State.BACKING, arbiter.reason());
   }
@@ -273,6 +275,11 @@ public final class StateMachine {
       to(State.LOCKED, arbiter.reason());
       oweWithdrawal();
     } else if (arbiter.reaction() == Reaction.HOLD) {
+      boolean atStandoff =
+          arbiter.reason() == Reason.STANDOFF_REACHED || arbiter.reason() == Reason.PAST_FORAMEN;
+      if (atStandoff && setup.learnsCoast) {
+        work.coast.decide(sense.remainingMicrons(nowNs), sense.closingMicronsPerSecond());
+      }
       to(State.HOLDING, arbiter.reason());
       oweWithdrawal();
     } else if (sense.outside()) {
@@ -282,11 +289,8 @@ public final class StateMachine {
   }
 
   private void oweWithdrawal() {
-    if (sense.placed()) {
-      rearm.owe((int) sense.remainingMicrons(nowNs));
-    } else {
-      rearm.owe();
-    }
+    boolean placed = sense.placed();
+    rearm.owe(placed, placed ? (int) sense.remainingMicrons(nowNs) : 0, axis, insertionMicrons);
   }
 
   private void locked() {
@@ -298,69 +302,19 @@ public final class StateMachine {
 
   /** The one place where the state changes. */
   private void to(State next, Reason why) {
-    fillEvent(next, why);
-    events.add(event);
+    journal.write(nowNs, state, next, why, speedMilliRpm, torqueMicroNewtonMetres, setup);
     if (next == State.TURNING && !turning()) {
-      torque.startOver();
+      torqueWatch.startOver();
     }
     state = next;
     reason = why;
     inStateNs = 0;
     angle.zero();
-    torque.refill();
+    torqueWatch.refill();
   }
 
   private void note(Reason why) {
-    fillEvent(state, why);
-    events.add(event);
-  }
-
-  private void fillEvent(State next, Reason why) {
-    event.timeNs = nowNs;
-    event.from = state;
-    event.to = next;
-    event.reason = why;
-    event.trust = sense.trust();
-    event.cause = sense.cause();
-    event.readingPresent = sense.placed();
-    event.remainingMicrons = sense.placed() ? (int) sense.remainingMicrons(nowNs) : 0;
-    event.closingMicronsPerSecond = (int) sense.closingMicronsPerSecond();
-    event.signalAgeMicros =
-        (int) Math.min(Integer.MAX_VALUE, Math.floorDiv(sense.ageNs(nowNs), 1_000L));
-    event.speedMilliRpm = speedMilliRpm;
-    event.torqueMicroNewtonMetres = torqueMicroNewtonMetres;
-    event.standoffMicrons = setup.standoffMicrons;
-    event.torqueLimitMicroNewtonMetres = setup.torqueMicroNewtonMetres;
-  }
-
-  private void move(long dtNs) {
-    Drive before = drive;
-    drive =
-        switch (state) {
-          case TURNING, EASING -> Drive.FORWARD;
-          case BACKING -> Drive.BACKWARD;
-          case ROCKING -> swingingForward ? Drive.FORWARD : Drive.BACKWARD;
-          case HOLDING, LOCKED -> setup.rest;
-          case PARKED -> Math.abs(speedMilliRpm) >= STANDSTILL_MILLI_RPM ? setup.rest : Drive.OFF;
-        };
-    if (drive != before) {
-      ramp.rest();
-    }
-    if (drive.turns()) {
-      ramp.update(dtNs, target(), setup.rampMilliRpmPerSecond);
-    }
-  }
-
-  private int target() {
-    if (state == State.TURNING) {
-      return setup.speedMilliRpm;
-    }
-    if (state != State.EASING || !sense.placed()) {
-      return setup.easeSpeedMilliRpm;
-    }
-    double share = (sense.remainingMicrons(nowNs) - setup.standoffMicrons) / setup.easeMicrons;
-    double held = Math.max(0, Math.min(share, 1));
-    return setup.easeSpeedMilliRpm + (int) (held * (setup.speedMilliRpm - setup.easeSpeedMilliRpm));
+    journal.write(nowNs, state, state, why, speedMilliRpm, torqueMicroNewtonMetres, setup);
   }
 
   /**
@@ -369,9 +323,9 @@ public final class StateMachine {
    * @param out receives drive, speed, torque limit, state and reason
    */
   public void fill(ControllerOutput out) {
-    out.drive = drive;
-    out.speedMilliRpm = drive.turns() ? ramp.speedMilliRpm() : 0;
-    out.torqueLimitMicroNewtonMetres = drive.turns() ? setup.torqueMicroNewtonMetres : 0;
+    out.drive = motion.drive();
+    out.speedMilliRpm = motion.speedMilliRpm();
+    out.torqueLimitMicroNewtonMetres = out.drive.turns() ? setup.torqueMicroNewtonMetres : 0;
     out.state = state;
     out.reason = reason;
   }
@@ -382,7 +336,16 @@ public final class StateMachine {
    * @return the ring itself, for reading between steps
    */
   public EventRing events() {
-    return events;
+    return journal.events;
+  }
+
+  /**
+   * How long the file still travels after the decision to stop, as far as is known.
+   *
+   * @return ns, of the present stage
+   */
+  public long coastNs() {
+    return work.coastNs();
   }
 
   /**
@@ -392,13 +355,16 @@ public final class StateMachine {
    * @return the hash with it
    */
   public long mixInto(long hash) {
-    long h = StateHash.mix(hash, state.code() << 16 | reason.code() << 8 | drive.code());
+    long h = StateHash.mix(hash, state.code() << 8 | reason.code());
     h = StateHash.mix(h, stage.code() << 8 | asked.code());
     h = StateHash.mix(h, stageAllowed);
     h = StateHash.mix(h, inStateNs);
     h = StateHash.mix(h, holdAfterBacking);
     h = StateHash.mix(h, swingingForward);
-    h = ramp.mixInto(angle.mixInto(torque.mixInto(rearm.mixInto(h))));
-    return events.mixInto(h);
+    h = motion.mixInto(angle.mixInto(torqueWatch.mixInto(rearm.mixInto(h))));
+    for (StageWork each : stages) {
+      h = each == null ? h : each.strokes.mixInto(each.coast.mixInto(h));
+    }
+    return journal.events.mixInto(h);
   }
 }
