@@ -90,6 +90,9 @@ enum sw_exchange_reason {
   SW_EXCHANGE_REASON_MONITOR_STOP = 27,
   SW_EXCHANGE_REASON_DEPTH_LIMIT = 28,
   SW_EXCHANGE_REASON_STAGE_REFUSED = 29,
+  SW_EXCHANGE_REASON_LOAD_HIGH = 30,
+  SW_EXCHANGE_REASON_LOAD_LOW = 31,
+  SW_EXCHANGE_REASON_FILE_SPENT = 32,
 };
 
 enum sw_reading_position_kind {
@@ -292,7 +295,7 @@ static inline bool sw_read_message(uint8_t *body, uint16_t length, struct sw_mes
       m->as.exchange.remaining_microns = (int32_t)sw_get(&c, 4);
       m->as.exchange.trust = sw_get_upto(&c, 2);
       m->as.exchange.cause = sw_get_upto(&c, 7);
-      m->as.exchange.reason = sw_get_upto(&c, 29);
+      m->as.exchange.reason = sw_get_upto(&c, 32);
       break;
     case SW_SAFE_STOP:
       break;
