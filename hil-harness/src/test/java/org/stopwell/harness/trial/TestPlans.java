@@ -1,0 +1,46 @@
+package org.stopwell.harness.trial;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.plan.PlanException;
+import org.stopwell.harness.plan.Source;
+
+/** Plans and benches that the harness tests share. */
+public final class TestPlans {
+  private TestPlans() {}
+
+  /** The shipped plan of that name. */
+  public static Path file(String name) {
+    Path here = Path.of("").toAbsolutePath();
+    Path docs = Files.exists(here.resolve("docs")) ? here : here.getParent();
+    return java.util.Objects.requireNonNull(docs).resolve("docs/plans/" + name + ".yaml");
+  }
+
+  /** Two conditions, one to stop in and one to refuse, at a quick hand: short trials. */
+  public static Plan quick(int trials) throws PlanException {
+    String settings = Source.of(file("first-stop").resolveSibling("../settings/length.yaml")).text();
+    String plan =
+        """
+        plan: 1
+        name: quick
+        settings: length.yaml
+        stage: length
+        seed: 3
+        trials: %d
+        time_limit_s: 30
+        scene:
+          canal: {length_mm: 10}
+          hand: {feed_mm_per_s: 1, passive_mm: 7}
+        factors:
+          fluid:
+            wet:
+              fluid: {level_mm: 6}
+            dry:
+              expect: refuse
+              fluid: {level_mm: 0}
+        """
+            .formatted(trials);
+    return Plan.read(new Source("quick.yaml", plan), new Source("length.yaml", settings));
+  }
+}

@@ -1,0 +1,159 @@
+package org.stopwell.harness.trial;
+
+import static org.junit.jupiter.api.Assertions.assertArrayEquals;
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.Arrays;
+import java.util.Optional;
+import java.util.concurrent.atomic.AtomicInteger;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.stopwell.core.StopController;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.harness.plan.Plan;
+import org.stopwell.rig.time.Pace;
+import org.stopwell.rig.virtual.VirtualBench;
+
+class TrialRunnerTest {
+  private static final long MS = 1_000_000;
+
+  private Plan plan;
+  private TrialSpec wet;
+  private TrialSpec dry;
+
+  @BeforeEach
+  void readPlan() throws Exception {
+    plan = TestPlans.quick(2);
+    wet = plan.trial(0).condition().equals("wet") ? plan.trial(0) : plan.trial(1);
+    dry = plan.trial(0).condition().equals("dry") ? plan.trial(0) : plan.trial(1);
+  }
+
+  @Test
+  void aHalfWetCanalIsStoppedIn() {
+    TrialResult result = run(open(), wet, null).orElseThrow();
+    assertEquals(Verdict.PASS, result.verdict(), result.message());
+    assertTrue(result.stopped());
+    assertEquals(result.remainingMicrons() - 500, result.stopErrorMicrons());
+    assertTrue(result.deepestMicrons() <= result.remainingMicrons() + 20);
+    assertTrue(result.stopTimeNs() > 0 && result.stopTimeNs() < result.durationNs());
+  }
+
+  @Test
+  void aDryCanalIsRefused() {
+    TrialResult result = run(open(), dry, null).orElseThrow();
+    assertEquals(Verdict.PASS, result.verdict(), result.message());
+    assertFalse(result.stopped());
+    assertEquals(0, result.stopErrorMicrons());
+  }
+
+  @Test
+  void theSameTrialComesToTheSameEndOnAUsedBench() {
+    TraceRecorder first = new TraceRecorder();
+    TraceRecorder again = new TraceRecorder();
+    VirtualBench bench = open();
+    TrialResult one = run(bench, wet, first).orElseThrow();
+    run(bench, dry, null);
+    TrialResult two = run(bench, wet, again).orElseThrow();
+    assertEquals(one, two);
+    assertArrayEquals(first.bytes(), again.bytes());
+  }
+
+  @Test
+  void theTraceHoldsEveryStepAsItWas() {
+    TraceRecorder recorder = new TraceRecorder();
+    TrialResult result = run(open(), wet, recorder).orElseThrow();
+    TraceReader trace = new TraceReader(recorder.bytes());
+    assertEquals(result.steps(), trace.steps());
+    StopController controller = new StopController(plan.settings().controller());
+    ControllerOutput out = new ControllerOutput();
+    int deepest = Integer.MAX_VALUE;
+    while (trace.next()) {
+      controller.step(trace.nowNs, trace.in, out);
+      assertEquals(trace.stateHash, controller.stateHash(), "at " + trace.nowNs + " ns");
+      assertEquals(trace.out.state, out.state);
+      assertEquals(trace.out.speedMilliRpm, out.speedMilliRpm);
+      deepest = Math.min(deepest, trace.truth.remainingMicrons);
+    }
+    assertEquals(result.stateHash(), trace.stateHash);
+    assertEquals(result.deepestMicrons(), deepest);
+  }
+
+  @Test
+  void aDamagedTraceIsRefused() {
+    TraceRecorder recorder = new TraceRecorder();
+    run(open(), dry, recorder);
+    byte[] bytes = recorder.bytes();
+    byte[] otherVersion = bytes.clone();
+    otherVersion[4]++;
+    for (byte[] wrong :
+        new byte[][] {
+          {}, "no trace at all ".getBytes(java.nio.charset.StandardCharsets.US_ASCII),
+          Arrays.copyOf(bytes, bytes.length - 1), otherVersion
+        }) {
+      assertThrows(IllegalArgumentException.class, () -> new TraceReader(wrong));
+    }
+  }
+
+  @Test
+  void aPulledCableIsTheRigsFaultAndLeavesTheMotorSafe() {
+    FailingBench bench = new FailingBench(open(), wet.scene().seed(), 500 * MS);
+    TrialResult result = run(bench, wet, null).orElseThrow();
+    assertEquals(Verdict.RIG_FAULT, result.verdict());
+    assertEquals("PORT_GONE", result.code());
+    assertEquals("port X: gone at 500000000 ns", result.message());
+    assertEquals(500, result.steps());
+    assertEquals(1, bench.safeStops);
+  }
+
+  @Test
+  void aTrialThatIsGivenUpGivesNoResultAndLeavesTheMotorSafe() {
+    FailingBench bench = new FailingBench(open(), 0, 0);
+    AtomicInteger asked = new AtomicInteger();
+    Optional<TrialResult> result =
+        new TrialRunner(bench, plan.settings().controller())
+            .run(wet, null, () -> Pace.lockstep(MS), () -> asked.incrementAndGet() > 100);
+    assertTrue(result.isEmpty());
+    assertEquals(1, bench.safeStops);
+  }
+
+  @Test
+  void aLateStepIsTheRigsFault() {
+    Pace late =
+        new Pace() {
+          private final Pace pace = Pace.lockstep(MS);
+
+          @Override
+          public long next() {
+            return pace.next();
+          }
+
+          @Override
+          public long latenessNs() {
+            return 20 * MS + 1;
+          }
+        };
+    TrialResult result =
+        new TrialRunner(open(), plan.settings().controller())
+            .run(dry, null, () -> late, () -> false)
+            .orElseThrow();
+    assertEquals(Verdict.RIG_FAULT + " LATE", result.verdict() + " " + result.code());
+    assertEquals(20 * MS + 1, result.worstLatenessNs());
+  }
+
+  private Optional<TrialResult> run(
+      org.stopwell.rig.bench.Bench bench,
+      TrialSpec spec,
+      @org.jspecify.annotations.Nullable TraceRecorder trace) {
+    return new TrialRunner(bench, plan.settings().controller())
+        .run(spec, trace, () -> Pace.lockstep(MS), () -> false);
+  }
+
+  private static VirtualBench open() {
+    VirtualBench bench = new VirtualBench(MS);
+    bench.open();
+    return bench;
+  }
+}
