@@ -3,6 +3,10 @@ package org.stopwell.harness.cli;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.campaign.BenchMaker;
 import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.board.EmulatedBench;
+import org.stopwell.rig.serial.SerialBench;
+import org.stopwell.rig.serial.SerialLink;
 import org.stopwell.rig.virtual.VirtualBench;
 import picocli.CommandLine.Option;
 
@@ -43,7 +47,8 @@ final class BenchOptions {
     }
     return switch (kind) {
       case VIRTUAL -> () -> opened(new VirtualBench(PERIOD_NS));
-      case EMULATED, SERIAL -> throw new UsageException("not yet");
+      case EMULATED -> () -> opened(EmulatedBench.lockstep(PERIOD_NS));
+      case SERIAL -> () -> opened(serial());
     };
   }
 
@@ -61,7 +66,12 @@ final class BenchOptions {
     return asked;
   }
 
-  private static Bench opened(VirtualBench bench) {
+  private Bench serial() {
+    SerialLink link = new SerialLink(java.util.Objects.requireNonNull(port), SerialLink.BAUD);
+    return new SerialBench(link, "serial", null);
+  }
+
+  private static Bench opened(Bench bench) throws BenchException {
     bench.open();
     return bench;
   }

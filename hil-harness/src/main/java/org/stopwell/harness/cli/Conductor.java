@@ -1,5 +1,6 @@
 package org.stopwell.harness.cli;
 
+import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.BitSet;
@@ -7,7 +8,7 @@ import org.stopwell.harness.campaign.BenchMaker;
 import org.stopwell.harness.campaign.Campaign;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
-import org.stopwell.harness.record.RunFileException;
+import org.stopwell.harness.report.RunReport;
 import org.stopwell.harness.stats.CampaignSummary;
 import org.stopwell.rig.bench.Bench;
 
@@ -31,7 +32,7 @@ final class Conductor {
   }
 
   /** Runs what is not done yet and returns the exit code. */
-  int conduct(Bench bench, BenchMaker maker, int jobs, BitSet done) throws RunFileException {
+  int conduct(Bench bench, BenchMaker maker, int jobs, BitSet done) throws IOException {
     Campaign.End end;
     try (Progress progress = Progress.of(plan.trials(), done.cardinality())) {
       end =
@@ -49,6 +50,7 @@ final class Conductor {
     if (end == Campaign.End.COMPLETE) {
       file.finish(Clock.now());
     }
+    RunReport.write(file, directory);
     CampaignSummary summary = CampaignSummary.of(plan.conditions(), plan.claims(), file.results());
     String why =
         switch (end) {

@@ -1,5 +1,6 @@
 package org.stopwell.harness.cli;
 
+import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
@@ -131,6 +132,10 @@ public final class Main implements Runnable {
       if (e instanceof RunFileException file) {
         err.println("stopwell: " + firstLine(file));
         return exitCode(file);
+      }
+      if (e instanceof IOException disk) {
+        err.println("stopwell: " + firstLine(disk));
+        return Verdict.RIG_FAULT.exitCode();
       }
       err.println("stopwell: this should not happen; please report it with what follows");
       e.printStackTrace(err);

@@ -67,7 +67,7 @@ final class ReplayCommand implements Callable<Integer> {
       defaultValue = "length")
   Stage stage = Stage.LENGTH;
 
-  @Option(names = "--trial", paramLabel = "N", description = "Which trial of a run directory.")
+  @Option(names = "--trial", paramLabel = "N", description = "Which trial of a run directory, counted from 1 as in the report.")
   @Nullable Integer trial;
 
   @Option(
@@ -128,9 +128,10 @@ final class ReplayCommand implements Callable<Integer> {
       Plan plan = plan(run);
       Settings settings =
           settingsFile == null ? plan.settings() : Settings.read(Source.of(settingsFile));
-      if (!(trial >= 0 && trial < plan.trials())) {
-        throw new UsageException("--trial " + trial + " is outside 0 to " + (plan.trials() - 1));
+      if (!(trial >= 1 && trial <= plan.trials())) {
+        throw new UsageException("--trial " + trial + " is outside 1 to " + plan.trials());
       }
+      int index = trial - 1;
       if (!settings.controller().has(plan.head().stage())) {
         throw new UsageException(
             "--settings "
@@ -138,8 +139,8 @@ final class ReplayCommand implements Callable<Integer> {
                 + ": do not describe the stage "
                 + plan.head().stage().name().toLowerCase(Locale.ROOT));
       }
-      Optional<byte[]> stored = run.trace(trial);
-      byte[] trace = stored.isPresent() ? stored.get() : Resimulation.of(run, plan, trial).trace();
+      Optional<byte[]> stored = run.trace(index);
+      byte[] trace = stored.isPresent() ? stored.get() : Resimulation.of(run, plan, index).trace();
       screen.println(
           "trial "
               + trial

@@ -5,6 +5,7 @@ import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunHeader;
+import org.stopwell.harness.report.RunReport;
 import org.stopwell.harness.stats.CampaignSummary;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
@@ -32,6 +33,7 @@ final class ReportCommand implements Callable<Integer> {
   public Integer call() throws Exception {
     var out = java.util.Objects.requireNonNull(spec).commandLine().getOut();
     try (RunFile file = RunFile.load(directory)) {
+      RunReport.write(file, directory);
       RunHeader header = file.header();
       CampaignSummary summary =
           CampaignSummary.of(header.conditions(), header.claims(), file.results());

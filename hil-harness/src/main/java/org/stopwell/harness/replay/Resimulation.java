@@ -65,6 +65,6 @@ public record Resimulation(TrialResult result, byte[] trace) {
   }
 
   private static TraceException refused(int index, String why) {
-    return new TraceException(java.util.List.of("trial " + index + ": " + why));
+    return new TraceException(java.util.List.of("trial " + (index + 1) + ": " + why));
   }
 }

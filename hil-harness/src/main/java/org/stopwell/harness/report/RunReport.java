@@ -7,8 +7,12 @@ import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
+import java.util.TreeMap;
+import java.util.TreeSet;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.harness.trial.Verdict;
 
 /** Writes what people and machines read about a run, from its run file and nothing else. */
 public final class RunReport {
@@ -29,8 +33,28 @@ public final class RunReport {
    */
   public static void write(RunFile run, Path directory) throws IOException {
     List<TrialResult> trials = run.results();
-    replace(directory.resolve(PAGE), ReportPage.html(run.header(), trials, Map.of()));
+    replace(directory.resolve(PAGE), ReportPage.html(run.header(), trials, traces(run, trials)));
     replace(directory.resolve(JUNIT), JUnitFile.xml(run.header(), trials));
+  }
+
+  /** The traces of the worst trials and of the first that passed with a stop, where kept. */
+  private static Map<Integer, TraceSeries> traces(RunFile run, List<TrialResult> trials)
+      throws IOException {
+    Set<Integer> kept = new TreeSet<>(run.tracedTrials());
+    Set<Integer> wanted = new TreeSet<>(new WorstTrials(trials).indices());
+    trials.stream()
+        .filter(t -> t.stopped() && t.verdict() == Verdict.PASS && kept.contains(t.index()))
+        .findFirst()
+        .ifPresent(t -> wanted.add(t.index()));
+    wanted.retainAll(kept);
+    if (wanted.isEmpty()) {
+      kept.stream().findFirst().ifPresent(wanted::add);
+    }
+    Map<Integer, TraceSeries> traces = new TreeMap<>();
+    for (int index : wanted) {
+      traces.put(index, TraceSeries.of(run.trace(index).orElseThrow()));
+    }
+    return traces;
   }
 
   private static void replace(Path file, String text) throws IOException {

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import org.stopwell.core.frame.State;
 import org.stopwell.core.frame.Trust;
+import org.stopwell.harness.trial.TraceReader;
 
 /**
  * What one trial looked like over time, as the report draws it.
@@ -37,6 +38,30 @@ public record TraceSeries(List<Step> steps) {
       int torqueMicroNewtonMetres,
       State state,
       Trust trust) {}
+
+  /**
+   * A recorded trace as a series.
+   *
+   * @param trace the bytes of a {@link org.stopwell.harness.trial.TraceRecorder}
+   * @return every step of it
+   */
+  public static TraceSeries of(byte[] trace) {
+    TraceReader reader = new TraceReader(trace);
+    List<Step> steps = new ArrayList<>(reader.steps());
+    while (reader.next()) {
+      steps.add(
+          new Step(
+              reader.nowNs,
+              reader.truth.remainingMicrons,
+              reader.out.readingPresent,
+              reader.out.remainingMicrons,
+              reader.truth.speedMilliRpm,
+              reader.truth.torqueMicroNewtonMetres,
+              reader.out.state,
+              reader.out.trust));
+    }
+    return new TraceSeries(steps);
+  }
 
   /** The steps within a span of time. */
   TraceSeries between(double fromSeconds, double toSeconds) {

@@ -32,6 +32,11 @@ final class WorstTrials {
             .toList();
   }
 
+  /** Which trials they are, the worst first. */
+  List<Integer> indices() {
+    return worst.stream().map(TrialResult::index).toList();
+  }
+
   void write(Markup out, RunHeader header, Map<Integer, TraceSeries> traces, String label) {
     if (worst.isEmpty()) {
       return;
