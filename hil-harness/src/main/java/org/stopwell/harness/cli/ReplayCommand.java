@@ -67,7 +67,10 @@ final class ReplayCommand implements Callable<Integer> {
       defaultValue = "length")
   Stage stage = Stage.LENGTH;
 
-  @Option(names = "--trial", paramLabel = "N", description = "Which trial of a run directory, counted from 1 as in the report.")
+  @Option(
+      names = "--trial",
+      paramLabel = "N",
+      description = "Which trial of a run directory, counted from 1 as in the report.")
   @Nullable Integer trial;
 
   @Option(

@@ -75,11 +75,7 @@ class CampaignTest {
     List<Verdict> verdicts = kept.stream().map(e -> e.result().verdict()).toList();
     assertEquals(
         List.of(
-            Verdict.PASS,
-            Verdict.PASS,
-            Verdict.RIG_FAULT,
-            Verdict.RIG_FAULT,
-            Verdict.RIG_FAULT),
+            Verdict.PASS, Verdict.PASS, Verdict.RIG_FAULT, Verdict.RIG_FAULT, Verdict.RIG_FAULT),
         verdicts.subList(0, 5));
     assertTrue(kept.size() < 12, kept.size() + " trials on a broken rig");
     assertEveryBenchIsSafeAndClosed();
@@ -134,8 +130,7 @@ class CampaignTest {
               file.append(finished);
               kept.addAll(finished);
             });
-    assertThrows(
-        RunFileException.class, () -> campaign.run(bench(-1, 0), () -> bench(-1, 0)));
+    assertThrows(RunFileException.class, () -> campaign.run(bench(-1, 0), () -> bench(-1, 0)));
     assertEveryBenchIsSafeAndClosed();
     try (RunFile again = RunFile.load(dir)) {
       assertEquals(kept.stream().map(RunFile.Entry::result).toList(), again.results());

@@ -19,7 +19,8 @@ public final class TestPlans {
 
   /** Two conditions, one to stop in and one to refuse, at a quick hand: short trials. */
   public static Plan quick(int trials) throws PlanException {
-    String settings = Source.of(file("first-stop").resolveSibling("../settings/length.yaml")).text();
+    String settings =
+        Source.of(file("first-stop").resolveSibling("../settings/length.yaml")).text();
     String plan =
         """
         plan: 1

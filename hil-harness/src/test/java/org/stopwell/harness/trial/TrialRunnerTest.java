@@ -90,8 +90,10 @@ class TrialRunnerTest {
     otherVersion[4]++;
     for (byte[] wrong :
         new byte[][] {
-          {}, "no trace at all ".getBytes(java.nio.charset.StandardCharsets.US_ASCII),
-          Arrays.copyOf(bytes, bytes.length - 1), otherVersion
+          {},
+          "no trace at all ".getBytes(java.nio.charset.StandardCharsets.US_ASCII),
+          Arrays.copyOf(bytes, bytes.length - 1),
+          otherVersion
         }) {
       assertThrows(IllegalArgumentException.class, () -> new TraceReader(wrong));
     }
