@@ -8,6 +8,7 @@ import java.io.IOException;
 import java.io.InputStreamReader;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
@@ -52,17 +53,39 @@ class KillTest {
     assertTrue(finished >= 5, "trials finished: " + finished);
   }
 
-  private static Process write(Path directory, int from) throws IOException {
-    return new ProcessBuilder(
+  @Test
+  void aDiskThatTakesNoMoreLosesNoFinishedTrial(@TempDir Path directory) throws Exception {
+    RunFile.create(directory, SampleRun.header(100_000, 0)).close();
+    // A limit of 8 MiB on every file stands in for the full disk: the write fails in the same
+    // place.
+    Process writer = write(directory, 0, "sh", "-c", "ulimit -f 16384; exec \"$@\"", "sh");
+    String said = new String(writer.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
+    List<String> lines = said.lines().toList();
+    String last = lines.get(lines.size() - 1);
+    assertTrue(
+        last.startsWith("DISK") && last.contains(directory.resolve(RunFile.NAME).toString()), last);
+    int reported = lines.size() - 1;
+    assertTrue(reported > 3, said);
+    try (RunFile run = RunFile.load(directory)) {
+      assertEquals(reported, run.results().size());
+      assertEquals(
+          SampleRun.stop(reported - 1, (reported - 1) % 300), run.results().get(reported - 1));
+    }
+  }
+
+  private static Process write(Path directory, int from, String... before) throws IOException {
+    List<String> command = new ArrayList<>(List.of(before));
+    command.addAll(
+        List.of(
             Path.of(System.getProperty("java.home"), "bin", "java").toString(),
             "-Xshare:auto",
+            "-XX:-UsePerfData",
             "-cp",
             System.getProperty("java.class.path"),
             Writer.class.getName(),
             directory.toString(),
-            Integer.toString(from))
-        .redirectError(ProcessBuilder.Redirect.INHERIT)
-        .start();
+            Integer.toString(from)));
+    return new ProcessBuilder(command).redirectError(ProcessBuilder.Redirect.INHERIT).start();
   }
 
   /** Appends trials until it is killed, and says each one only when it is safe. */
@@ -71,12 +94,14 @@ class KillTest {
 
     public static void main(String[] arguments) throws IOException {
       try (RunFile run = RunFile.open(Path.of(arguments[0]))) {
-        byte[] trace = new byte[50_000];
+        byte[] trace = new byte[200_000];
         new Random(1).nextBytes(trace);
         for (int i = Integer.parseInt(arguments[1]); ; i++) {
           run.append(SampleRun.stop(i, i % 300), i % 3 == 0 ? trace : null);
           System.out.println(i + 1);
         }
+      } catch (RunFileException e) {
+        System.out.println(e.kind() + " " + e.getMessage());
       }
     }
   }
