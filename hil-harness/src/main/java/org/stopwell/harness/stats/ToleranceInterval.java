@@ -1,0 +1,107 @@
+package org.stopwell.harness.stats;
+
+import java.util.Optional;
+import org.apache.commons.statistics.distribution.ChiSquaredDistribution;
+import org.apache.commons.statistics.distribution.NormalDistribution;
+
+/**
+ * Where a stated share of all stops lies, with a stated confidence, when stop errors are normal:
+ * mean ± k s. Factors as in ISO 16269-6, exact to at least six digits.
+ */
+public final class ToleranceInterval {
+  private static final NormalDistribution NORMAL = NormalDistribution.of(0, 1);
+  private static final int PANELS = 400;
+
+  private ToleranceInterval() {}
+
+  /**
+   * The two-sided interval.
+   *
+   * @param errors the numbers
+   * @param share share of the population within, 0 to 1 exclusive
+   * @param confidence 0 to 1 exclusive
+   * @return the interval in the unit of the numbers, empty with fewer than two or all equal
+   */
+  public static Optional<Interval> twoSided(Moments errors, double share, double confidence) {
+    double s = errors.standardDeviation().orElse(0);
+    if (!(s > 0)) {
+      return Optional.empty();
+    }
+    double half = twoSidedFactor(errors.count(), share, confidence) * s;
+    double mean = errors.mean().orElseThrow();
+    return Optional.of(new Interval(mean - half, mean + half));
+  }
+
+  /**
+   * The exact two-sided factor k: the solution of √(2n/π) ∫₀^∞ P(χ²ₙ₋₁ ≥ (n − 1) r²/k²) e^(−n x²/2)
+   * dx = confidence, where Φ(x + r) − Φ(x − r) = share (Odeh 1978, Communications in Statistics B7,
+   * 183; ISO 16269-6).
+   *
+   * @param n how many numbers, at least 2
+   * @param share share of the population within, 0 to 1 exclusive
+   * @param confidence 0 to 1 exclusive
+   * @return k
+   */
+  public static double twoSidedFactor(long n, double share, double confidence) {
+    check(n, share, confidence);
+    double reach = 8 / Math.sqrt((double) n);
+    double[] radius = new double[PANELS + 1];
+    for (int i = 0; i <= PANELS; i++) {
+      double x = reach * i / PANELS;
+      radius[i] =
+          Bisection.solve(
+              r -> NORMAL.cumulativeProbability(x + r) - NORMAL.cumulativeProbability(x - r),
+              share,
+              0,
+              x + 40);
+    }
+    ChiSquaredDistribution chi = ChiSquaredDistribution.of(n - 1.0);
+    return Bisection.solve(
+        k -> {
+          double h = reach / PANELS;
+          double sum = 0;
+          for (int i = 0; i <= PANELS; i++) {
+            double x = h * i;
+            double ratio = radius[i] / k;
+            double weight = i == 0 || i == PANELS ? 1 : i % 2 == 0 ? 2 : 4;
+            sum +=
+                weight
+                    * chi.survivalProbability((n - 1) * ratio * ratio)
+                    * Math.exp(-n * x * x / 2);
+          }
+          return Math.sqrt(2 * n / Math.PI) * sum * h / 3;
+        },
+        confidence,
+        1e-6,
+        1e6);
+  }
+
+  /**
+   * The exact one-sided factor k = t(confidence; n − 1, z √n) / √n, t of the noncentral t
+   * distribution.
+   *
+   * @param n how many numbers, at least 2
+   * @param share share of the population on the near side, 0 to 1 exclusive
+   * @param confidence 0 to 1 exclusive
+   * @return k
+   */
+  public static double oneSidedFactor(long n, double share, double confidence) {
+    check(n, share, confidence);
+    double root = Math.sqrt((double) n);
+    double z = NORMAL.inverseCumulativeProbability(share);
+    return NoncentralT.quantile(confidence, n - 1.0, z * root) / root;
+  }
+
+  private static void check(long n, double share, double confidence) {
+    if (n < 2 || !(share > 0 && share < 1) || !(confidence > 0 && confidence < 1)) {
+      throw new IllegalArgumentException(
+          "n "
+              + n
+              + " must be at least 2, share "
+              + share
+              + " and confidence "
+              + confidence
+              + " between 0 and 1");
+    }
+  }
+}

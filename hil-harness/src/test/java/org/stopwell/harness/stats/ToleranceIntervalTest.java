@@ -1,0 +1,87 @@
+package org.stopwell.harness.stats;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.Optional;
+import java.util.Random;
+import org.apache.commons.statistics.distribution.NormalDistribution;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+class ToleranceIntervalTest {
+  /**
+   * ISO 16269-6:2014 gives k to three decimals (n = 10, 30, 100 at 95/95: 3.393, 2.555, 2.234);
+   * further digits computed independently in Python from the defining integral.
+   */
+  @ParameterizedTest
+  @CsvSource({
+    "5, 5.0769, 6.5980, 4.2027, 5.7411",
+    "10, 3.3934, 4.4369, 2.9110, 3.9811",
+    "20, 2.7603, 3.6210, 2.3960, 3.2952",
+    "30, 2.5549, 3.3546, 2.2198, 3.0639",
+    "50, 2.3816, 3.1288, 2.0650, 2.8624",
+    "100, 2.2339, 2.9355, 1.9265, 2.6840",
+  })
+  void factorsAtNinetyFivePercentConfidence(
+      int n, double two95, double two99, double one95, double one99) {
+    assertEquals(two95, ToleranceInterval.twoSidedFactor(n, 0.95, 0.95), 5.1e-5);
+    assertEquals(two99, ToleranceInterval.twoSidedFactor(n, 0.99, 0.95), 5.1e-5);
+    assertEquals(one95, ToleranceInterval.oneSidedFactor(n, 0.95, 0.95), 5.1e-5);
+    assertEquals(one99, ToleranceInterval.oneSidedFactor(n, 0.99, 0.95), 5.1e-5);
+  }
+
+  /**
+   * NIST/SEMATECH e-Handbook 7.2.6.3, n = 43, 90 % content, 99 % confidence: Howe's approximation
+   * 2.2173 two-sided, Natrella's 1.8752 one-sided; the exact factors are close by.
+   */
+  @Test
+  void theHandbooksExample() {
+    assertEquals(2.222825174, ToleranceInterval.twoSidedFactor(43, 0.90, 0.99), 1e-7);
+    assertEquals(2.2173159, ToleranceInterval.twoSidedFactor(43, 0.90, 0.99), 0.006);
+    assertEquals(1.873953606, ToleranceInterval.oneSidedFactor(43, 0.90, 0.99), 1e-7);
+    assertEquals(1.8751896, ToleranceInterval.oneSidedFactor(43, 0.90, 0.99), 0.002);
+  }
+
+  @Test
+  void nineteenTwentiethsOfTheIntervalsHoldNineteenTwentiethsOfTheStops() {
+    long seed = 31;
+    System.out.println("seed " + seed);
+    Random random = new Random(seed);
+    NormalDistribution truth = NormalDistribution.of(0, 100_000);
+    double k = ToleranceInterval.twoSidedFactor(12, 0.95, 0.95);
+    int held = 0;
+    for (int campaign = 0; campaign < 4000; campaign++) {
+      Moments errors =
+          Moments.of(
+              java.util.stream.LongStream.generate(
+                      () -> Math.round(100_000 * random.nextGaussian()))
+                  .limit(12));
+      double half = k * errors.standardDeviation().orElseThrow();
+      double mean = errors.mean().orElseThrow();
+      held += truth.probability(mean - half, mean + half) >= 0.95 ? 1 : 0;
+    }
+    // 4000 × 0.95 = 3800, standard deviation 13.8: four of them to each side.
+    assertEquals(3800, held, 56);
+  }
+
+  @Test
+  void thePublishedCapabilityRule() {
+    // 95/95 with 30 stops, bias 0.05 mm, s 0.15 mm: |bias| + 2.555 s = 0.433 mm, within ±0.5 mm.
+    double reach = 0.05 + ToleranceInterval.twoSidedFactor(30, 0.95, 0.95) * 0.15;
+    assertTrue(reach < 0.5 && reach > 0.43, "reach " + reach);
+  }
+
+  @Test
+  void nothingIsToleratedFromNothing() {
+    assertEquals(Optional.empty(), ToleranceInterval.twoSided(Moments.NONE, 0.95, 0.95));
+    assertEquals(Optional.empty(), ToleranceInterval.twoSided(Moments.of(4, 9), 0.95, 0.95));
+    assertThrows(
+        IllegalArgumentException.class, () -> ToleranceInterval.twoSidedFactor(1, 0.95, 0.95));
+    assertThrows(
+        IllegalArgumentException.class,
+        () -> ToleranceInterval.oneSidedFactor(10, Double.NaN, 0.95));
+  }
+}

@@ -1,0 +1,230 @@
+package org.stopwell.harness.stats;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.TreeMap;
+import java.util.stream.LongStream;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+class VarianceComponentsTest {
+  /**
+   * NIST StRD one-way analysis of variance: certified sums of squares, F and residual standard
+   * deviation. SmLs07 has thirteen constant leading digits.
+   */
+  @ParameterizedTest
+  @CsvSource({
+    "SiRstv, 4, 5.11462616000000E-02, 2.16636560000000E-01, 1.18046237440255, 1.04076068334656E-01",
+    "AtmWtAg, 7, 3.63834187500000E-09, 1.04951729166667E-08, 15.9467335677930, 1.51048314446410E-05",
+    "SmLs01, 1, 1.68, 1.80, 21.0, 0.1",
+    "SmLs04, 1, 1.68, 1.80, 21.0, 0.1",
+    "SmLs07, 1, 1.68, 1.80, 21.0, 0.1",
+  })
+  void certifiedAnalysesOfVariance(
+      String set, int decimals, double between, double within, double f, double deviation)
+      throws IOException {
+    OneWay split = OneWay.of(read(set, decimals)).orElseThrow();
+    double unit = Math.pow(10, -decimals);
+    assertEquals(between, split.betweenSquares() * unit * unit, between * 1e-12);
+    assertEquals(within, split.withinSquares() * unit * unit, within * 1e-12);
+    assertEquals(f, split.fStatistic().orElseThrow(), f * 1e-12);
+    assertEquals(deviation, split.repeatability() * unit, deviation * 1e-12);
+  }
+
+  @Test
+  void theCertifiedResistorsDoNotDiffer() throws IOException {
+    // SciPy 1.17 f.sf(1.18046237440255, 4, 20) = 0.349447493
+    OneWay split = OneWay.of(read("SiRstv", 4)).orElseThrow();
+    assertEquals(0.349447493, split.pValue().orElseThrow(), 1e-9);
+  }
+
+  /**
+   * Yields of dyestuff from six batches: Davies and Goldsmith, Statistical Methods in Research and
+   * Production, 4th edition, 1972, table 6.1 (data from memory). Published components: between
+   * batches 1764, within 2451; standard deviations 42.0 and 49.5.
+   */
+  @Test
+  void batchesOfDyestuff() {
+    List<Moments> batches =
+        List.of(
+            yields(1545, 1440, 1440, 1520, 1580),
+            yields(1540, 1555, 1490, 1560, 1495),
+            yields(1595, 1550, 1605, 1510, 1560),
+            yields(1445, 1440, 1595, 1465, 1545),
+            yields(1595, 1630, 1515, 1635, 1625),
+            yields(1520, 1455, 1450, 1480, 1445));
+    OneWay split = OneWay.of(batches).orElseThrow();
+    assertEquals(11271.5, split.betweenMeanSquare(), 0.05);
+    assertEquals(2451.25, split.withinMeanSquare(), 1e-9);
+    assertEquals(1764.05, Math.pow(split.betweenDeviation(), 2), 0.005);
+    assertEquals(49.51, split.repeatability(), 0.005);
+    assertEquals(64.93, split.reproducibility(), 0.01);
+    assertEquals(1764.05 / (1764.05 + 2451.25), split.intraclassCorrelation().orElseThrow(), 1e-5);
+  }
+
+  /**
+   * Wing lengths of mosquitoes, two readings of four females in each of three cages: Sokal and
+   * Rohlf, Biometry, box 10.1 (from memory): mean squares 332.84, 191.19, 1.3017; components 17.71,
+   * 94.94, 1.30.
+   */
+  @Test
+  void readingsWithinFemalesWithinCages() {
+    String[] cages = {
+      "58.5 59.5 77.8 80.9 84.0 83.6 70.1 68.3",
+      "69.8 69.8 56.0 54.5 50.7 49.3 63.8 65.8",
+      "56.6 57.5 77.8 79.2 69.9 69.2 62.1 64.5",
+    };
+    List<List<Moments>> design = new ArrayList<>();
+    for (String cage : cages) {
+      List<Long> row = Scaled.row(cage, 1);
+      List<Moments> females = new ArrayList<>();
+      for (int i = 0; i < row.size(); i += 2) {
+        females.add(Scaled.moments(row.subList(i, i + 2)));
+      }
+      design.add(females);
+    }
+    Nested nested = Nested.of(design).orElseThrow();
+    assertEquals(332.84, nested.outerMeanSquare() / 100, 0.005);
+    assertEquals(191.19, nested.innerMeanSquare() / 100, 0.005);
+    assertEquals(1.3017, nested.repeatMeanSquare() / 100, 0.00005);
+    assertEquals(94.94, nested.innerVariance() / 100, 0.01);
+    assertEquals(17.71, nested.outerVariance() / 100, 0.01);
+    assertEquals(Math.sqrt(1.3017 + 94.94), nested.intermediatePrecision() / 10, 0.001);
+    assertEquals(Math.sqrt(1.3017 + 94.94 + 17.71), nested.reproducibility() / 10, 0.001);
+  }
+
+  @Test
+  void anUnevenNestAndASingleGroupAreNotEstimable() {
+    Moments two = yields(1, 2);
+    Moments three = yields(1, 2, 3);
+    assertEquals(Optional.empty(), Nested.of(List.of(List.of(two, two), List.of(two, three))));
+    assertEquals(Optional.empty(), Nested.of(List.of()));
+    assertEquals(Optional.empty(), OneWay.of(List.of(three)));
+    assertEquals(Optional.empty(), OneWay.of(List.of(yields(1), yields(2))));
+    OneWay equal = OneWay.of(List.of(yields(5, 5), yields(5, 5))).orElseThrow();
+    assertTrue(equal.fStatistic().isEmpty() && equal.pValue().isEmpty());
+    assertTrue(equal.intraclassCorrelation().isEmpty());
+    assertEquals(Optional.empty(), equal.repeatabilityInterval(0.95));
+  }
+
+  @Test
+  void theRepeatabilityHasAnExactInterval() {
+    // chi-square 0.025 and 0.975 with 20 degrees of freedom: 9.590777 and 34.169607.
+    OneWay split = new OneWay(5, 25, 1, 20, 5);
+    Interval interval = split.repeatabilityInterval(0.95).orElseThrow();
+    assertEquals(Math.sqrt(20 / 34.169607), interval.low(), 1e-7);
+    assertEquals(Math.sqrt(20 / 9.590777), interval.high(), 1e-6);
+  }
+
+  /**
+   * AIAG, Measurement Systems Analysis, 4th edition: 10 parts, 3 appraisers, 3 trials. Published:
+   * sums of squares 88.362, 3.167, 0.359, 2.759; components with the interaction pooled: equipment
+   * 0.0400, appraiser 0.0515, gauge 0.0914, part 1.086, total 1.178; 4 categories.
+   */
+  @Test
+  void theGaugeStudyOfTheManual() {
+    String[][] appraisers = {
+      {
+        ".29 -.56 1.34 .47 -.80 .02 .59 -.31 2.26 -1.36",
+        ".41 -.68 1.17 .50 -.92 -.11 .75 -.20 1.99 -1.25",
+        ".64 -.58 1.27 .64 -.84 -.21 .66 -.17 2.01 -1.31"
+      },
+      {
+        ".08 -.47 1.19 .01 -.56 -.20 .47 -.63 1.80 -1.68",
+        ".25 -1.22 .94 1.03 -1.20 .22 .55 .08 2.12 -1.62",
+        ".07 -.68 1.34 .20 -1.28 .06 .83 -.34 2.19 -1.50"
+      },
+      {
+        ".04 -1.38 .88 .14 -1.46 -.29 .02 -.46 1.77 -1.49",
+        "-.11 -1.13 1.09 .20 -1.07 -.67 .01 -.56 1.45 -1.77",
+        "-.15 -.96 .67 .11 -1.45 -.49 .21 -.49 1.87 -2.16"
+      },
+    };
+    List<List<Moments>> table = new ArrayList<>();
+    for (int part = 0; part < 10; part++) {
+      List<Moments> row = new ArrayList<>();
+      for (String[] trials : appraisers) {
+        int column = part;
+        row.add(
+            Scaled.moments(Arrays.stream(trials).map(t -> Scaled.row(t, 2).get(column)).toList()));
+      }
+      table.add(row);
+    }
+    GaugeStudy study = GaugeStudy.of(table);
+    double unit = 1e-4; // hundredths squared
+    assertEquals(88.361934444, study.partSquares() * unit, 1e-8);
+    assertEquals(3.167262222, study.appraiserSquares() * unit, 1e-8);
+    assertEquals(.358982222, study.interactionSquares() * unit, 1e-8);
+    assertEquals(2.758933333, study.equipmentSquares() * unit, 1e-8);
+    assertTrue(study.isPooled());
+    assertEquals(.0400, study.equipmentVariance() * unit, .00005);
+    assertEquals(.0515, study.appraiserVariance() * unit, .00005);
+    assertEquals(.0914, study.gaugeVariance() * unit, .00005);
+    assertEquals(1.086, study.partVariance() * unit, .0005);
+    assertEquals(1.178, study.totalVariance() * unit, .0005);
+    assertEquals(0, study.interactionVariance());
+    assertEquals(.27860651, study.gaugeShare(), 1e-8);
+    assertEquals(4, (int) study.distinctCategories());
+  }
+
+  /** A crossed case small enough to do by hand: mean squares 600, 150, 48, 2. */
+  @Test
+  void anInteractionThatStandsOutIsKept() {
+    GaugeStudy study = new GaugeStudy(1200, 300, 192, 18, 3, 3, 2);
+    assertFalse(study.isPooled());
+    assertEquals(2, study.equipmentVariance(), 1e-12);
+    assertEquals(23, study.interactionVariance(), 1e-12);
+    assertEquals(17, study.appraiserVariance(), 1e-12);
+    assertEquals(92, study.partVariance(), 1e-12);
+    assertEquals(42, study.gaugeVariance(), 1e-12);
+    assertEquals(134, study.totalVariance(), 1e-12);
+    assertEquals(6 * Math.sqrt(42) / 100, study.toleranceShare(100), 1e-12);
+  }
+
+  @Test
+  void aTableWithHolesIsNoGaugeStudy() {
+    assertThrows(
+        IllegalArgumentException.class,
+        () ->
+            GaugeStudy.of(
+                List.of(List.of(yields(1, 2), yields(1, 2)), List.of(yields(1, 2), yields(1)))));
+  }
+
+  private static Moments yields(long... values) {
+    return Moments.of(LongStream.of(values));
+  }
+
+  private static List<Moments> read(String set, int decimals) throws IOException {
+    Map<String, List<Long>> groups = new TreeMap<>();
+    try (InputStream in =
+        Objects.requireNonNull(
+            VarianceComponentsTest.class.getResourceAsStream("/nist/" + set + ".dat"))) {
+      new String(in.readAllBytes(), StandardCharsets.US_ASCII)
+          .lines()
+          .skip(60)
+          .map(String::trim)
+          .filter(line -> !line.isEmpty())
+          .forEach(
+              line -> {
+                String[] words = line.split("\\s+", -1);
+                groups
+                    .computeIfAbsent(words[0], w -> new ArrayList<>())
+                    .add(Scaled.whole(words[1], decimals));
+              });
+    }
+    return groups.values().stream().map(Scaled::moments).toList();
+  }
+}
