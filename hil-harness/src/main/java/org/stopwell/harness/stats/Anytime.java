@@ -1,0 +1,71 @@
+package org.stopwell.harness.stats;
+
+import java.util.OptionalDouble;
+import org.apache.commons.statistics.distribution.BetaDistribution;
+import org.apache.commons.statistics.distribution.BinomialDistribution;
+
+/**
+ * Bounds on a share that hold at every number of trials at once: look after every trial, stop when
+ * you like. The evidence against "the share is at most p₀" is the likelihood ratio averaged evenly
+ * over all larger shares, a supermartingale that exceeds 1/α with a chance of at most α ever (Ville
+ * 1939; Robbins 1970, Annals of Mathematical Statistics 41, 1397).
+ */
+public final class Anytime {
+  private Anytime() {}
+
+  /**
+   * The evidence, as a factor, that the true share is above a limit.
+   *
+   * @param seen hits out of trials so far
+   * @param limit the limit p₀, 0 to 1 exclusive
+   * @return ln of ∫ (q/p₀)^k ((1−q)/(1−p₀))^(n−k) dq / (1−p₀) over q from p₀ to 1
+   */
+  public static double logEvidenceAbove(Proportion seen, double limit) {
+    if (!(limit > 0 && limit < 1)) {
+      throw new IllegalArgumentException("limit " + limit + ", must be above 0, below 1");
+    }
+    int n = Math.toIntExact(seen.trials());
+    int k = (int) seen.count();
+    double above = BetaDistribution.of(k + 1.0, n - k + 1.0).survivalProbability(limit);
+    return Math.log(above)
+        - Math.log1p(-limit)
+        - Math.log(n + 1.0)
+        - BinomialDistribution.of(n, limit).logProbability(k);
+  }
+
+  /**
+   * The lower bound that holds at all times at once.
+   *
+   * @param seen hits out of trials so far
+   * @param confidence 0 to 1 exclusive
+   * @return with this confidence the true share was never below any of the bounds ever given; 0
+   *     while nothing can be said, empty without trials
+   */
+  public static OptionalDouble lowerBound(Proportion seen, double confidence) {
+    if (seen.trials() == 0) {
+      return OptionalDouble.empty();
+    }
+    double enough = -Math.log(1 - confidence);
+    double top = seen.estimate().orElseThrow();
+    // The evidence against a limit falls as the limit rises to the share that was seen.
+    double low = 1e-12;
+    if (!(top > low) || logEvidenceAbove(seen, low) < enough) {
+      return OptionalDouble.of(0);
+    }
+    double high = Math.min(top, 1 - 1e-12);
+    return OptionalDouble.of(Bisection.solve(p -> -logEvidenceAbove(seen, p), -enough, low, high));
+  }
+
+  /**
+   * The upper bound that holds at all times at once.
+   *
+   * @param seen hits out of trials so far
+   * @param confidence 0 to 1 exclusive
+   * @return the bound, 1 while nothing can be said, empty without trials
+   */
+  public static OptionalDouble upperBound(Proportion seen, double confidence) {
+    OptionalDouble low =
+        lowerBound(new Proportion(seen.trials() - seen.count(), seen.trials()), confidence);
+    return low.isEmpty() ? low : OptionalDouble.of(1 - low.getAsDouble());
+  }
+}

@@ -1,0 +1,217 @@
+package org.stopwell.harness.stats;
+
+import java.util.OptionalInt;
+import java.util.function.DoubleUnaryOperator;
+import java.util.function.IntToDoubleFunction;
+import org.apache.commons.statistics.distribution.BinomialDistribution;
+import org.apache.commons.statistics.distribution.ChiSquaredDistribution;
+import org.apache.commons.statistics.distribution.NormalDistribution;
+import org.apache.commons.statistics.distribution.TDistribution;
+
+/** How many trials a claim needs, and how likely a true claim is to be shown. */
+public final class SampleSize {
+  /** Plans beyond this are no plans. */
+  private static final int MOST = 1_000_000;
+
+  private static final NormalDistribution NORMAL = NormalDistribution.of(0, 1);
+
+  private SampleSize() {}
+
+  /**
+   * Fewest trials that show "at least this share" with so many misses.
+   *
+   * @param share claimed share, 0 to 1 exclusive
+   * @param confidence one-sided confidence
+   * @param misses how many misses shall be allowed
+   * @return number of trials, empty beyond a million
+   */
+  public static OptionalInt trialsForShare(double share, double confidence, int misses) {
+    // With more trials at the same misses the bound only rises.
+    return least(
+        n -> new Proportion(n - misses, n).lowerBound(confidence).orElse(0), share, misses + 1);
+  }
+
+  /**
+   * How likely a campaign shows "at least this share".
+   *
+   * @param trials number of trials
+   * @param share claimed share, 0 to 1 exclusive
+   * @param confidence one-sided confidence
+   * @param trueShare the true share
+   * @return chance that the bound meets the claim
+   */
+  public static double powerOfShare(int trials, double share, double confidence, double trueShare) {
+    int low = 0;
+    int high = trials + 1;
+    while (high - low > 1) {
+      int middle = (low + high) >>> 1;
+      if (new Proportion(middle, trials).lowerBound(confidence).orElse(0) >= share) {
+        high = middle;
+      } else {
+        low = middle;
+      }
+    }
+    return high > trials
+        ? 0
+        : BinomialDistribution.of(trials, trueShare).survivalProbability(high - 1);
+  }
+
+  /**
+   * Fewest trials that show "at least this share" often enough.
+   *
+   * @param share claimed share, 0 to 1 exclusive
+   * @param confidence one-sided confidence
+   * @param trueShare the true share, above the claimed one
+   * @param power wanted chance
+   * @return number of trials; empty beyond ten thousand
+   */
+  public static OptionalInt trialsForShare(
+      double share, double confidence, double trueShare, double power) {
+    // The chance rises and falls in a saw-tooth, so every number is tried.
+    for (int n = trialsForShare(share, confidence, 0).orElse(MOST); n <= 10_000; n++) {
+      if (powerOfShare(n, share, confidence, trueShare) >= power) {
+        return OptionalInt.of(n);
+      }
+    }
+    return OptionalInt.empty();
+  }
+
+  /**
+   * How likely a campaign shows that the mean lies within a margin (two one-sided tests), exactly.
+   *
+   * @param trials number of trials, at least 2
+   * @param margin the margin, above 0
+   * @param deviation true standard deviation, in the same unit
+   * @param bias true mean, in the same unit
+   * @param confidence one-sided confidence
+   * @return chance that both tests reject
+   */
+  public static double powerOfBias(
+      int trials, double margin, double deviation, double bias, double confidence) {
+    double root = Math.sqrt((double) trials);
+    double t = TDistribution.of(trials - 1.0).inverseCumulativeProbability(confidence);
+    return overDeviations(
+        trials, s -> within(margin - t * s * deviation / root, bias, deviation / root));
+  }
+
+  /**
+   * Fewest trials that show often enough that the mean lies within a margin.
+   *
+   * @param margin the margin, above 0
+   * @param deviation true standard deviation, in the same unit
+   * @param bias true mean, in the same unit
+   * @param confidence one-sided confidence
+   * @param power wanted chance
+   * @return number of trials, empty beyond a million
+   */
+  public static OptionalInt trialsForBias(
+      double margin, double deviation, double bias, double confidence, double power) {
+    return least(n -> powerOfBias(n, margin, deviation, bias, confidence), power, 2);
+  }
+
+  /**
+   * How likely a campaign's tolerance interval lies within a band around the standoff, exactly.
+   *
+   * @param trials number of trials, at least 2
+   * @param share share of stops that the interval shall hold
+   * @param confidence its confidence
+   * @param band half width of the band
+   * @param deviation true standard deviation, in the same unit
+   * @param bias true mean, in the same unit
+   * @return chance that mean ± k s lies within the band
+   */
+  public static double powerOfTolerance(
+      int trials, double share, double confidence, double band, double deviation, double bias) {
+    double k = ToleranceInterval.twoSidedFactor(trials, share, confidence);
+    double error = deviation / Math.sqrt((double) trials);
+    return overDeviations(trials, s -> within(band - k * s * deviation, bias, error));
+  }
+
+  /**
+   * How likely two equal arms show a difference of their means (two-sided t test).
+   *
+   * @param perArm trials in each arm, at least 2
+   * @param difference true difference of the means
+   * @param deviation true standard deviation in both arms, in the same unit
+   * @param alpha two-sided level
+   * @return chance that the test rejects
+   */
+  public static double powerOfShift(int perArm, double difference, double deviation, double alpha) {
+    double freedom = 2.0 * perArm - 2;
+    double t = TDistribution.of(freedom).inverseSurvivalProbability(alpha / 2);
+    double delta = difference / deviation * Math.sqrt(perArm / 2.0);
+    return 1
+        - NoncentralT.cumulative(t, freedom, delta)
+        + NoncentralT.cumulative(-t, freedom, delta);
+  }
+
+  /**
+   * Fewest trials in each of two arms that show a difference often enough.
+   *
+   * @param difference true difference of the means
+   * @param deviation true standard deviation in both arms, in the same unit
+   * @param alpha two-sided level
+   * @param power wanted chance
+   * @return trials per arm, empty beyond a million
+   */
+  public static OptionalInt trialsForShift(
+      double difference, double deviation, double alpha, double power) {
+    return least(n -> powerOfShift(n, difference, deviation, alpha), power, 2);
+  }
+
+  /**
+   * Trials to plan for when they come in clusters and some will be lost to the rig.
+   *
+   * @param independent number of independent trials that are needed
+   * @param perCluster trials in each cluster, at least 1
+   * @param correlation intraclass correlation, 0 to 1
+   * @param lost share of trials that the rig will spoil, 0 to below 1
+   * @return number of trials to plan
+   */
+  public static long planned(int independent, int perCluster, double correlation, double lost) {
+    if (!(lost >= 0 && lost < 1)) {
+      throw new IllegalArgumentException("lost share " + lost + ", must be 0 to below 1");
+    }
+    double worth = Clusters.effectiveTrials(1, perCluster, correlation);
+    return (long) Math.ceil(independent / worth / (1 - lost) - 1e-9);
+  }
+
+  /** Chance that a normal mean lies within ± reach; none when the reach is gone. */
+  private static double within(double reach, double mean, double error) {
+    return reach <= 0
+        ? 0
+        : NORMAL.cumulativeProbability((reach - mean) / error)
+            - NORMAL.cumulativeProbability((-reach - mean) / error);
+  }
+
+  /** The mean of a function of s/σ, whose square times (n − 1) is chi-square. */
+  private static double overDeviations(int trials, DoubleUnaryOperator f) {
+    double freedom = trials - 1.0;
+    ChiSquaredDistribution chi = ChiSquaredDistribution.of(freedom);
+    double low = Math.sqrt(chi.inverseCumulativeProbability(1e-13) / freedom);
+    double high = Math.sqrt(chi.inverseSurvivalProbability(1e-13) / freedom);
+    return Quadrature.simpson(
+        s -> f.applyAsDouble(s) * chi.density(s * s * freedom) * 2 * s * freedom, low, high, 2000);
+  }
+
+  /** The least number at which a rising function reaches a value. */
+  private static OptionalInt least(IntToDoubleFunction rising, double value, int from) {
+    if (!(rising.applyAsDouble(MOST) >= value)) {
+      return OptionalInt.empty();
+    }
+    int high = from;
+    while (rising.applyAsDouble(high) < value) {
+      high = Math.min(MOST, 2 * high);
+    }
+    int low = Math.max(from - 1, high / 2);
+    while (high - low > 1) {
+      int middle = (low + high) >>> 1;
+      if (rising.applyAsDouble(middle) >= value) {
+        high = middle;
+      } else {
+        low = middle;
+      }
+    }
+    return OptionalInt.of(high);
+  }
+}

@@ -1,0 +1,130 @@
+package org.stopwell.harness.stats;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalInt;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+class SampleSizeTest {
+  /** The classical table of sampling by attributes, 95 % confidence. */
+  @ParameterizedTest
+  @CsvSource({
+    "0.90, 29, 46, 61, 76",
+    "0.95, 59, 93, 124, 153",
+    "0.99, 299, 473, 628, 773",
+  })
+  void trialsForAShareByMisses(double share, int none, int one, int two, int three) {
+    assertEquals(OptionalInt.of(none), SampleSize.trialsForShare(share, 0.95, 0));
+    assertEquals(OptionalInt.of(one), SampleSize.trialsForShare(share, 0.95, 1));
+    assertEquals(OptionalInt.of(two), SampleSize.trialsForShare(share, 0.95, 2));
+    assertEquals(OptionalInt.of(three), SampleSize.trialsForShare(share, 0.95, 3));
+  }
+
+  @Test
+  void powerOfAShareByHand() {
+    // 59 trials must all hit: 0.99^59.
+    assertEquals(Math.pow(0.99, 59), SampleSize.powerOfShare(59, 0.95, 0.95, 0.99), 1e-12);
+    assertEquals(0, SampleSize.powerOfShare(58, 0.95, 0.95, 0.99));
+    int n = SampleSize.trialsForShare(0.95, 0.95, 0.99, 0.9).orElseThrow();
+    assertTrue(SampleSize.powerOfShare(n, 0.95, 0.95, 0.99) >= 0.9);
+    assertTrue(SampleSize.powerOfShare(n - 1, 0.95, 0.95, 0.99) < 0.9);
+    assertEquals(OptionalInt.empty(), SampleSize.trialsForShare(0.95, 0.95, 0.94, 0.9));
+  }
+
+  /** Two one-sided tests at 0.05, power 0.9 (computed with SciPy 1.17, adaptive quadrature). */
+  @ParameterizedTest
+  @CsvSource({"1, 13, 17", "1.5, 26, 36", "2, 45, 63", "3, 99, 139"})
+  void trialsForABias(double deviation, int centred, int quarter) {
+    assertEquals(centred, SampleSize.trialsForBias(1, deviation, 0, 0.95, 0.9).orElseThrow());
+    assertEquals(quarter, SampleSize.trialsForBias(1, deviation, 0.25, 0.95, 0.9).orElseThrow());
+  }
+
+  /** Chance that the 95/95 tolerance interval lies within ±0.5 mm (simulated in Python). */
+  @ParameterizedTest
+  @CsvSource({
+    "0.10, 0.00, 15, 1.00",
+    "0.15, 0.05, 15, 0.56",
+    "0.15, 0.05, 20, 0.71",
+    "0.15, 0.05, 30, 0.89",
+    "0.15, 0.10, 50, 0.86",
+    "0.18, 0.05, 50, 0.68",
+    "0.20, 0.00, 20, 0.19",
+    "0.20, 0.00, 100, 0.87",
+  })
+  void powerOfATolerance(double deviation, double bias, int trials, double power) {
+    assertEquals(
+        power, SampleSize.powerOfTolerance(trials, 0.95, 0.95, 0.5, deviation, bias), 0.012);
+  }
+
+  /**
+   * Two-sample t test, 0.05 two-sided, power 0.9. An effect of one standard deviation needs 23 per
+   * arm by the t distribution (22 by the normal approximation n = 2 (1.960 + 1.282)² = 21.01); 0.2
+   * needs 527 against 526.
+   */
+  @ParameterizedTest
+  @CsvSource({"0.05, 23", "0.02, 133", "0.01, 527"})
+  void trialsForAShiftOfTheMean(double shift, int perArm) {
+    assertEquals(perArm, SampleSize.trialsForShift(shift, 0.05, 0.05, 0.9).orElseThrow(), 1);
+    assertTrue(SampleSize.powerOfShift(perArm, shift, 0.05, 0.05) > 0.895);
+  }
+
+  /** A hundred trials with m repeats per canal are worth (by n / (1 + (m−1) ρ)): */
+  @ParameterizedTest
+  @CsvSource({
+    "0.1, 71, 53, 34",
+    "0.3, 45, 27, 15",
+    "0.6, 29, 16, 8",
+  })
+  void repeatsInOneCanalAreWorthLess(double correlation, int five, int ten, int twenty) {
+    assertEquals(five, Math.round(Clusters.effectiveTrials(100, 5, correlation)));
+    assertEquals(ten, Math.round(Clusters.effectiveTrials(100, 10, correlation)));
+    assertEquals(twenty, Math.round(Clusters.effectiveTrials(100, 20, correlation)));
+  }
+
+  @Test
+  void plansMakeRoomForClustersAndForTheRig() {
+    assertEquals(59, SampleSize.planned(59, 1, 0.3, 0));
+    assertEquals(130, SampleSize.planned(59, 5, 0.3, 0), "59 × 2.2 = 129.8");
+    assertEquals(137, SampleSize.planned(59, 5, 0.3, 0.05));
+    assertThrows(IllegalArgumentException.class, () -> SampleSize.planned(59, 5, 0.3, 1));
+    assertThrows(IllegalArgumentException.class, () -> SampleSize.planned(59, 0, 0.3, 0));
+  }
+
+  @Test
+  void clustersThatAreAllOrNothingCountOnceEach() {
+    // Ten canals of ten trials: eight all hits, two all misses. The variance between clusters is
+    // 10/9 × 160/100² against 0.16/100, so the effect is 11.1 and 100 trials are worth 9.
+    List<Proportion> canals =
+        java.util.stream.IntStream.range(0, 10)
+            .mapToObj(i -> new Proportion(i < 8 ? 10 : 0, 10))
+            .toList();
+    Clusters clusters = Clusters.of(canals).orElseThrow();
+    assertEquals(9, clusters.effectiveTrials(), 1e-9);
+    Interval naive = clusters.total().clopperPearson(0.95).orElseThrow();
+    assertTrue(clusters.interval(0.95).contains(naive), "clusters only widen the interval");
+  }
+
+  @Test
+  void clustersWithoutAMissCountOnceEach() {
+    List<Proportion> canals = List.of(new Proportion(20, 20), new Proportion(20, 20));
+    Clusters clusters = Clusters.of(canals).orElseThrow();
+    assertEquals(2, clusters.effectiveTrials());
+    Interval two = new Proportion(2, 2).clopperPearson(0.95).orElseThrow();
+    assertEquals(two.low(), clusters.interval(0.95).low(), 1e-12);
+    assertEquals(1, clusters.interval(0.95).high());
+    assertEquals(Optional.empty(), Clusters.of(canals.subList(0, 1)));
+  }
+
+  @Test
+  void evenlySpreadClustersAreWorthAllTheirTrials() {
+    List<Proportion> canals =
+        java.util.stream.IntStream.range(0, 10).mapToObj(i -> new Proportion(8, 10)).toList();
+    assertEquals(100, Clusters.of(canals).orElseThrow().effectiveTrials());
+  }
+}
