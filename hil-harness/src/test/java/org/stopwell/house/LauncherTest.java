@@ -239,7 +239,9 @@ class LauncherTest {
 
   private void readyForTests(String afterwards) throws IOException {
     jdk("17.0.15");
-    tool(bin.resolve("gcc"), "");
+    for (String testTool : List.of("gcc", "ngspice")) {
+      tool(bin.resolve(testTool), "");
+    }
     maven(
         report("controller-core", "TEST-A.xml", 7, 0, 0, 0)
             + report("hil-harness", "TEST-C.xml", 4, 0, 0, 1)

@@ -25,9 +25,9 @@ final class FrontEnd {
   private final double gain;
   private final double railOhms;
   private final double locatorNoise;
-  private final double humRadPerNs;
+  private final double humTurnsPerNs;
   private final double hum;
-  private final double humPhase;
+  private final double humPhaseTurns;
   private final RandomStream random;
 
   private final long[] timeNs;
@@ -56,9 +56,9 @@ final class FrontEnd {
     railOhms = frontEnd.get(FrontEndSection.RAIL);
     locatorNoise = frontEnd.get(FrontEndSection.LOCATOR_NOISE);
     hum = frontEnd.get(FrontEndSection.HUM) * 1e-5;
-    humRadPerNs = 2 * Math.PI * frontEnd.get(FrontEndSection.HUM_FREQUENCY) * 1e-11;
+    humTurnsPerNs = frontEnd.get(FrontEndSection.HUM_FREQUENCY) * 1e-11;
     random = RandomStream.of(seed, "front_end");
-    humPhase = 2 * Math.PI * random.nextDouble();
+    humPhaseTurns = random.nextDouble();
     int slots = Math.toIntExact(delayNs / periodNs) + 2;
     timeNs = new long[slots];
     railed = new boolean[slots];
@@ -85,7 +85,7 @@ final class FrontEnd {
       distance[slot] = (int) Math.rint(remaining * 1e6 + locatorNoise * random.nextGaussian());
       return;
     }
-    double humNow = hum == 0 ? 0 : hum * StrictMath.sin(humRadPerNs * nowNs + humPhase);
+    double humNow = hum == 0 ? 0 : hum * sineOfTurns(humTurnsPerNs * nowNs + humPhaseTurns);
     boolean saturated = false;
     for (int i = 0; i < hertz.length; i++) {
       double re = circuit.ohmsRe(i);
@@ -98,6 +98,22 @@ final class FrontEnd {
       zIm[at] = milliOhms(im * scale + size * noise * random.nextGaussian());
     }
     railed[slot] = saturated;
+  }
+
+  /**
+   * The sine of an angle in turns. Folded to an eighth of a turn either way: from JDK 21 on
+   * StrictMath allocates for a larger angle.
+   */
+  private static double sineOfTurns(double turns) {
+    double quarters = 4 * (turns - StrictMath.floor(turns));
+    int nearest = (int) StrictMath.rint(quarters);
+    double rest = (quarters - nearest) * (Math.PI / 2);
+    return switch (nearest & 3) {
+      case 0 -> StrictMath.sin(rest);
+      case 1 -> StrictMath.cos(rest);
+      case 2 -> -StrictMath.sin(rest);
+      default -> -StrictMath.cos(rest);
+    };
   }
 
   private static int milliOhms(double ohms) {
