@@ -10,6 +10,7 @@ package org.stopwell.rig.physics.canal;
  */
 public final class Ladder {
   private final double[] series;
+  private final double[] link;
   private final double[] leak;
   private final double[] metal;
   private int nodes;
@@ -23,6 +24,7 @@ public final class Ladder {
    */
   public Ladder(int mostNodes) {
     series = new double[mostNodes];
+    link = new double[mostNodes];
     leak = new double[mostNodes];
     metal = new double[mostNodes];
   }
@@ -41,6 +43,7 @@ public final class Ladder {
    */
   public void add(double seriesOhms, double leakSiemens, double metalSquareMetres) {
     series[nodes] = seriesOhms;
+    link[nodes] = 1 / seriesOhms;
     leak[nodes] = leakSiemens;
     metal[nodes++] = metalSquareMetres;
   }
@@ -115,7 +118,7 @@ public final class Ladder {
       groundRe += leak[k];
       fileRe += metal[k] * surfaceRe;
       fileIm += metal[k] * surfaceIm;
-      double next = k < last ? 1 / series[k + 1] : 0;
+      double next = k < last ? link[k + 1] : 0;
       double sumRe = groundRe + fileRe + next;
       double sumIm = groundIm + fileIm;
       double scale = 1 / (sumRe * sumRe + sumIm * sumIm);

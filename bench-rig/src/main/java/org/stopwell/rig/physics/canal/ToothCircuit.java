@@ -32,6 +32,7 @@ public final class ToothCircuit implements MeasuringCircuit {
 
   private final Canal canal;
   private final Bore bore;
+  private final RootWall wall;
   private final Instrument file;
   private final double fluidResistivity;
   private final double chamberDepth;
@@ -79,6 +80,7 @@ public final class ToothCircuit implements MeasuringCircuit {
     ladder = new Ladder(MOST_NODES * density);
     this.canal = canal;
     this.bore = bore;
+    wall = new RootWall(canal);
     this.file = file;
     fluidResistivity = 1 / (fluid.get(FluidSection.CONDUCTIVITY) * 1e-4);
     chamberDepth = fluid.get(FluidSection.CHAMBER_DEPTH) * 1e-6;
@@ -211,14 +213,13 @@ public final class ToothCircuit implements MeasuringCircuit {
       metal = lateral(from, canal.length() + depth - remaining);
     }
     boolean full = !(depth < chamberDepth);
-    double wall = chamberDepth == 0 ? leakSiemens : leakSiemens * Math.min(1, depth / chamberDepth);
-    ladder.addToTop(full ? wall + overflowSiemens : wall, metal);
+    double side = chamberDepth == 0 ? leakSiemens : leakSiemens * Math.min(1, depth / chamberDepth);
+    ladder.addToTop(full ? side + overflowSiemens : side, metal);
   }
 
   /** Conductance through the root wall per length: a thick-walled tube. */
   private double wallPerLength(double z) {
-    double inner = bore.radius(z);
-    return 2 * Math.PI / (canal.wallResistivity() * StrictMath.log1p(canal.wall() / inner));
+    return wall.perLength(bore.radius(z));
   }
 
   private double tipDisc() {

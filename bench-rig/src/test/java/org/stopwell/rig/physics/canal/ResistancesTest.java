@@ -67,4 +67,22 @@ class ResistancesTest {
 
     assertEquals(rod, Resistances.halfSpheroid(1, 1, 1000), 1e-6 * rod);
   }
+
+  @Test
+  void the_short_form_of_the_logarithm_is_exact_to_a_billionth() {
+    for (double u = -0.3; u < 0.3; u += 0.0007) {
+      assertEquals(Math.log1p(u) / u, Resistances.logOver(u), 1e-9);
+    }
+    assertEquals(1, Resistances.logOver(0));
+  }
+
+  @Test
+  void the_table_of_the_root_wall_is_within_its_stated_error() {
+    Canal canal = new Canal(16e-3, 0.25e-3, 0.5e-3, 0.125e-3, 0.03, 1.5e-3, 1000, 3);
+    RootWall wall = new RootWall(canal);
+    for (double radius = 0.05e-3; radius < 2e-3; radius += 0.0003e-3) {
+      double exact = RootWall.exact(1000, 1.5e-3, radius);
+      assertEquals(exact, wall.perLength(radius), 3e-5 * exact, "at " + radius);
+    }
+  }
 }

@@ -3,9 +3,14 @@ package org.stopwell.rig.physics.canal;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.List;
 import java.util.Map;
 import org.junit.jupiter.api.Test;
 import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.population.Population;
+import org.stopwell.rig.population.Population.Fill;
 import org.stopwell.rig.virtual.Specimen;
 
 class ToothCircuitTest {
@@ -93,21 +98,34 @@ class ToothCircuitTest {
     assertTrue(spoilt > good + 0.05, good + " against " + spoilt);
   }
 
-  /** The stated error of the node spacing: half a percent against fifty times as many nodes. */
+  /** The stated error of the node spacing: 0.1 % as a rule, 1 % at worst, up to 20 kHz. */
   @Test
   void graded_nodes_agree_with_very_fine_ones() throws Exception {
-    for (String levelMm : new String[] {"8", "12", "17"}) {
-      Specimen graded = new Specimen(level(levelMm));
-      Specimen fine = new Specimen(level(levelMm), 50);
-      for (double z = 6; z >= -1; z -= 0.173) {
+    Map<String, Map<String, String>> frequencies =
+        Map.of(
+            "front_end",
+            Map.of(
+                "frequency_1_hz", "100",
+                "frequency_2_hz", "700",
+                "frequency_3_hz", "7000",
+                "frequency_4_hz", "20000"));
+    List<Double> errors = new ArrayList<>();
+    for (int i = 0; i < 24; i++) {
+      Scene scene = new Population(5).member(i, Fill.values()[1 + i % 3], frequencies);
+      Specimen graded = new Specimen(scene);
+      Specimen fine = new Specimen(scene, 40);
+      for (double z = 6; z >= -1; z -= 0.73) {
         MeasuringCircuit a = graded.at(z * MM);
         MeasuringCircuit b = fine.at(z * MM);
-        for (int f = LOW; f <= HIGH; f++) {
+        for (int f = 0; f < 4; f++) {
           double miss = Math.hypot(a.ohmsRe(f) - b.ohmsRe(f), a.ohmsIm(f) - b.ohmsIm(f));
-          assertEquals(0, miss / size(b, f), 0.005, "level " + levelMm + " at " + z + ", " + f);
+          errors.add(miss / size(b, f));
         }
       }
     }
+    Collections.sort(errors);
+    assertTrue(errors.get(errors.size() / 2) < 0.001, "median " + errors.get(errors.size() / 2));
+    assertTrue(errors.get(errors.size() - 1) < 0.01, "worst " + errors.get(errors.size() - 1));
   }
 
   @Test
