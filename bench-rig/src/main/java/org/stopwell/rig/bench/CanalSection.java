@@ -6,12 +6,13 @@ import org.stopwell.core.settings.ParameterTable;
 
 /** Keys of the scene section {@code canal}: the canal and the way from it to the lip electrode. */
 public final class CanalSection {
-  /** A tooth with fluid in it, or a network of resistors in its place. */
+  /** A tooth with fluid in it, a network of resistors in its place, or a tooth of other make. */
   public static final Parameter KIND =
       Parameter.choice(
           "kind",
-          List.of("tooth", "resistors"),
-          "A tooth that holds fluid, or a resistor network in its place",
+          List.of("tooth", "resistors", "lumped"),
+          "A tooth that holds fluid, a resistor network in its place, or the same tooth by another"
+              + " network, to try what must not believe its own simulator",
           "design choice");
 
   /** Orifice to foramen along the canal, mm. */

@@ -6,6 +6,7 @@ import org.stopwell.rig.bench.FrontEndSection;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.physics.canal.Bore;
 import org.stopwell.rig.physics.canal.Canal;
+import org.stopwell.rig.physics.canal.LumpedCircuit;
 import org.stopwell.rig.physics.canal.MeasuringCircuit;
 import org.stopwell.rig.physics.canal.ResistorCircuit;
 import org.stopwell.rig.physics.canal.ToothCircuit;
@@ -55,11 +56,16 @@ public final class Specimen {
     bore = new Bore(canal);
     file = Instrument.of(scene.section("file"));
     fluid = FluidColumn.of(fluidSection, canal, bore, file);
-    resistors = section.choice(CanalSection.KIND).equals("resistors");
+    String kind = section.choice(CanalSection.KIND);
+    resistors = kind.equals("resistors");
     circuit =
-        resistors
-            ? new ResistorCircuit(section, hertz, stray)
-            : new ToothCircuit(section, canal, bore, file, fluidSection, hertz, stray, density);
+        switch (kind) {
+          case "resistors" -> new ResistorCircuit(section, hertz, stray);
+          case "lumped" ->
+              new LumpedCircuit(section, canal, bore, file, fluidSection, hertz, stray);
+          default ->
+              new ToothCircuit(section, canal, bore, file, fluidSection, hertz, stray, density);
+        };
   }
 
   /**

@@ -107,6 +107,31 @@ public final class Bore {
     return volume[i - 1] + frustum(radius[i - 1], between(i, z), z - height[i - 1]);
   }
 
+  /**
+   * Height up to which the empty hollow holds a volume, the other way round of {@link
+   * #volumeBelow}: {@code h = [(r³ + 3sV/π)^(1/3) − r]/s} within a cone.
+   *
+   * @param wanted volume, m³; what the canal cannot hold gives its whole length
+   * @return height, m
+   */
+  public double heightOf(double wanted) {
+    int i = 1;
+    while (i < points && volume[i] < wanted) {
+      i++;
+    }
+    if (i == points) {
+      return height[points - 1];
+    }
+    double r = radius[i - 1];
+    double inside = wanted - volume[i - 1];
+    double slope = (radius[i] - r) / (height[i] - height[i - 1]);
+    double up =
+        Math.abs(slope) < 1e-9
+            ? inside / (Math.PI * r * r)
+            : (StrictMath.cbrt(r * r * r + 3 * slope * inside / Math.PI) - r) / slope;
+    return height[i - 1] + up;
+  }
+
   /** The first point above a height, or the number of points. */
   private int segment(double z) {
     int i = 1;
