@@ -2,7 +2,10 @@
 module org.stopwell.rig {
   requires transitive org.stopwell.core;
   requires com.fazecast.jSerialComm;
+  requires com.pi4j;
+  requires com.pi4j.plugin.gpiod;
   requires com.sun.jna;
+  requires static com.pi4j.plugin.linuxfs;
   requires static org.jspecify;
 
   exports org.stopwell.rig.bench;
@@ -13,6 +16,7 @@ module org.stopwell.rig {
   exports org.stopwell.rig.physics.fluid;
   exports org.stopwell.rig.physics.hand;
   exports org.stopwell.rig.physics.motor;
+  exports org.stopwell.rig.pi;
   exports org.stopwell.rig.population;
   exports org.stopwell.rig.random;
   exports org.stopwell.rig.serial;
