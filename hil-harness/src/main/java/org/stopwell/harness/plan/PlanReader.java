@@ -38,7 +38,9 @@ final class PlanReader {
 
   Plan read() throws PlanException {
     Yaml.Mapping top = YamlReader.read(source, mistakes);
-    mistakes.throwIfAny();
+    if (top.entries().isEmpty()) {
+      mistakes.throwIfAny();
+    }
     ParameterValues head = Sections.resolve(top, "", PlanTables.HEAD, PlanTables.OTHERS, mistakes);
     String name = Words.name(top, "name", mistakes);
     String purpose = Words.optional(top, "purpose", mistakes);

@@ -99,7 +99,9 @@ public record Settings(Source source, String name, ControllerSettings controller
   public static Settings read(Source source) throws PlanException {
     Mistakes mistakes = new Mistakes(source.name());
     Yaml.Mapping top = YamlReader.read(source, mistakes);
-    mistakes.throwIfAny();
+    if (top.entries().isEmpty()) {
+      mistakes.throwIfAny();
+    }
     Map<String, ParameterTable> tables = ControllerSettings.tables();
     Set<String> groups = new TreeSet<>(OTHERS);
     tables.keySet().forEach(t -> groups.add(t.contains(".") ? t.substring(0, t.indexOf('.')) : t));

@@ -201,6 +201,19 @@ class PlanFilesTest {
     assertTrue(found.contains(message), () -> "wanted " + message + "\nfound  " + found);
   }
 
+  @Test
+  void aKeyGivenTwiceDoesNotHideTheOtherSlips() throws IOException {
+    write("plan.yaml", PLAN.replace("trials: 3", "trials: 0\nseed: 8"));
+    PlanException e = assertThrows(PlanException.class, this::read);
+    List<String> found =
+        e.mistakes().stream().map(m -> m.toString().replace(dir + "/", "")).toList();
+    assertEquals(
+        List.of(
+            "plan.yaml:6: trials: 0 trials is outside 1 to 1000000 trials",
+            "plan.yaml:7: seed: given twice; first on line 5"),
+        found);
+  }
+
   @ParameterizedTest
   @CsvSource(
       delimiter = '|',
