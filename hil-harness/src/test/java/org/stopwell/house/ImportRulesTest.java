@@ -91,6 +91,17 @@ class ImportRulesTest {
   }
 
   @Test
+  void theCoreCallsNothingThatAllocatesOnANewerJdk() {
+    noClasses()
+        .that()
+        .resideInAPackage(CORE)
+        .should()
+        .accessTargetWhere(accessTo("java.lang.StrictMath", "sin|cos|tan"))
+        .because("from JDK 21 on they allocate")
+        .check(STOPWELL);
+  }
+
+  @Test
   void theCoreStaysInTheSubsetThatCompilesToOtherTargets() {
     noClasses()
         .that()
