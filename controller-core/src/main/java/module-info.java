@@ -3,7 +3,11 @@ module org.stopwell.core {
   requires static org.jspecify;
 
   exports org.stopwell.core;
+  exports org.stopwell.core.depth;
   exports org.stopwell.core.frame;
+  exports org.stopwell.core.guard;
+  exports org.stopwell.core.policy;
+  exports org.stopwell.core.sense;
   exports org.stopwell.core.settings;
   exports org.stopwell.core.trace;
 }

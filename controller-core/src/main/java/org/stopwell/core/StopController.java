@@ -34,7 +34,7 @@ public final class StopController {
   public StopController(ControllerSettings settings) {
     linkAgeNs = settings.section("guard").get(GuardParameters.LINK_AGE);
     clock = new StepClock(settings.section("guard").get(GuardParameters.STEP_GAP));
-    sense = new PositionSense(settings, PositionSense.sensingOf(settings));
+    sense = new PositionSense(settings, settings.policies().sensing(settings));
     motorGuard = new MotorGuard(settings.section("guard"));
     fileLife = new FileLife(settings.section("file"));
     machine = new StateMachine(settings, sense, arbiter);
@@ -105,6 +105,16 @@ public final class StopController {
    */
   public long fileTurns() {
     return fileLife.turns();
+  }
+
+  /**
+   * How often the independent monitor of the raw signal had to stop what the rest of the controller
+   * would have let go on. Every time is also in {@link #events()}.
+   *
+   * @return a count from 0
+   */
+  public long monitorStops() {
+    return machine.monitorStops();
   }
 
   /**

@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import org.stopwell.core.frame.Stage;
+import org.stopwell.core.policy.Policies;
 
 /**
  * Everything the controller is told before it may run: checked once, then immutable.
@@ -16,11 +17,14 @@ import org.stopwell.core.frame.Stage;
 public final class ControllerSettings {
   private final Map<String, ParameterValues> sections;
   private final Calibration calibration;
+  private final Policies policies;
   private final long fingerprint;
 
-  private ControllerSettings(Map<String, ParameterValues> sections, Calibration calibration) {
+  private ControllerSettings(
+      Map<String, ParameterValues> sections, Calibration calibration, Policies policies) {
     this.sections = sections;
     this.calibration = calibration;
+    this.policies = policies;
     this.fingerprint = Fingerprint.of(sections, calibration);
   }
 
@@ -30,6 +34,16 @@ public final class ControllerSettings {
    * @return {@code file}, {@code sense}, {@code guard}, {@code stages.open} ...
    */
   public static Map<String, ParameterTable> tables() {
+    return tables(Policies.BUILT_IN);
+  }
+
+  /**
+   * The tables of all sections by name, with policies that are not built in.
+   *
+   * @param policies the policies that may be named
+   * @return as {@link #tables()}, with {@code policy.NAME} for policies with parameters
+   */
+  public static Map<String, ParameterTable> tables(Policies policies) {
     Map<String, ParameterTable> tables = new LinkedHashMap<>();
     tables.put("file", FileParameters.TABLE);
     tables.put("sense", SenseParameters.TABLE);
@@ -37,6 +51,7 @@ public final class ControllerSettings {
     for (Stage stage : Stage.values()) {
       tables.put(nameOf(stage), StageParameters.TABLE);
     }
+    tables.putAll(policies.tables());
     return tables;
   }
 
@@ -62,8 +77,23 @@ public final class ControllerSettings {
   public static ControllerSettings of(
       Map<String, ? extends Map<String, ?>> written, Calibration calibration)
       throws SettingsException {
+    return of(written, calibration, Policies.BUILT_IN);
+  }
+
+  /**
+   * Checks and closes a set of settings that may name policies that are not built in.
+   *
+   * @param written what a person wrote: values by key, by section
+   * @param calibration the curve from signal to distance
+   * @param policies the policies that may be named
+   * @return the settings
+   * @throws SettingsException with every mistake, keys as {@code section.key}
+   */
+  public static ControllerSettings of(
+      Map<String, ? extends Map<String, ?>> written, Calibration calibration, Policies policies)
+      throws SettingsException {
     List<Fault> faults = new ArrayList<>();
-    Map<String, ParameterTable> tables = tables();
+    Map<String, ParameterTable> tables = tables(policies);
     for (String name : written.keySet()) {
       if (!tables.containsKey(name)) {
         faults.add(new Fault(name, name + ": unknown section"));
@@ -73,7 +103,7 @@ public final class ControllerSettings {
     tables.forEach(
         (name, table) -> {
           Map<String, ?> values = written.get(name);
-          if (values != null || name.equals("guard")) {
+          if (values != null || isOptional(name)) {
             List<Fault> here = new ArrayList<>();
             sections.put(name, table.resolve(values == null ? Map.of() : values, here));
             here.forEach(f -> faults.add(new Fault(name + "." + f.key(), f.message())));
@@ -83,7 +113,30 @@ public final class ControllerSettings {
     if (!faults.isEmpty()) {
       throw new SettingsException(faults);
     }
-    return new ControllerSettings(sections, calibration);
+    return new ControllerSettings(sections, calibration, policies);
+  }
+
+  /** Sections that hold their defaults when they are not written. */
+  private static boolean isOptional(String name) {
+    return name.equals("guard") || name.startsWith("polic");
+  }
+
+  /**
+   * The policies that these settings may name.
+   *
+   * @return the policies
+   */
+  public Policies policies() {
+    return policies;
+  }
+
+  /**
+   * Whether a sample is read as {@code sense.policy} says.
+   *
+   * @return false with a sensing policy that is not built in
+   */
+  public boolean hasBuiltInSensing() {
+    return SettingsChecks.hasBuiltInSensing(section(Policies.SECTION));
   }
 
   /**

@@ -113,6 +113,18 @@ public final class GuardParameters {
   public static final Parameter TORQUE_BUDGET =
       budget("torque_ms", "15", "a torque at the stage's limit");
 
+  /** How far beyond the standoff the independent monitor stops, µm. */
+  public static final Parameter MONITOR_MARGIN =
+      Parameter.number(
+          "monitor_mm",
+          "mm",
+          3,
+          "0",
+          "2",
+          "0.3",
+          "How far beyond the standoff the independent monitor of the raw signal stops the motor.",
+          "assumed");
+
   /** How long the file may turn against the command, ns. */
   public static final Parameter WRONG_DIRECTION =
       budget("wrong_direction_ms", "100", "a file that turns against the command");
@@ -182,6 +194,7 @@ public final class GuardParameters {
               SPEED_LIMIT,
               TORQUE_LIMIT,
               TORQUE_BUDGET,
+              MONITOR_MARGIN,
               WRONG_DIRECTION,
               STALL,
               RUNAWAY,

@@ -15,6 +15,15 @@ public final class ParameterValues {
   }
 
   /**
+   * The values of a table without parameters.
+   *
+   * @return no values
+   */
+  public static ParameterValues none() {
+    return new ParameterValues(new ParameterTable(List.of()), new long[0], List.of());
+  }
+
+  /**
    * A number in base units, the index of a choice, or 0 and 1 for a flag.
    *
    * @param parameter a parameter of the table

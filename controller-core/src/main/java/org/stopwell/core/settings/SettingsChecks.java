@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.Stage;
+import org.stopwell.core.policy.Policies;
 
 /** Checks that need more than one value: every message names both. */
 final class SettingsChecks {
@@ -27,7 +28,10 @@ final class SettingsChecks {
     ParameterValues sense = sections.get("sense");
     if (sense != null) {
       checks.sense(sense);
-      checks.calibration(sense, calibration);
+      ParameterValues policies = sections.get(Policies.SECTION);
+      if (policies == null || hasBuiltInSensing(policies)) {
+        checks.calibration(sense, calibration);
+      }
     }
     ParameterValues guard = sections.get("guard");
     for (Stage stage : Stage.values()) {
@@ -44,6 +48,11 @@ final class SettingsChecks {
         }
       }
     }
+  }
+
+  static boolean hasBuiltInSensing(ParameterValues policies) {
+    Parameter sensing = policies.table().parameters().get(0);
+    return policies.choice(sensing).equals(Policies.BUILT_IN_SENSING);
   }
 
   private void sense(ParameterValues sense) {

@@ -5,7 +5,8 @@ import org.stopwell.core.frame.State;
 import org.stopwell.core.frame.Trust;
 import org.stopwell.core.guard.Arbiter;
 import org.stopwell.core.guard.Reaction;
-import org.stopwell.core.motion.StopPredictor;
+import org.stopwell.core.policy.Stopping;
+import org.stopwell.core.policy.TrustPolicy;
 import org.stopwell.core.sense.PositionSense;
 
 /** What a stage asks for because of where the file is, or because that is not known. */
@@ -13,12 +14,16 @@ final class StageAsks {
   /** Easing ends this much farther out than it begins, so that it does not flutter, µm; assumed. */
   private static final int EASE_HYSTERESIS_MICRONS = 200;
 
-  private StageAsks() {}
+  private final Stopping stopping;
+  private final TrustPolicy trustPolicy;
 
-  /**
-   * Trust below SURE: by the stage's policy, but a stale, open or saturated signal always holds.
-   */
-  static void trust(StageSetup setup, PositionSense sense, Arbiter arbiter) {
+  StageAsks(Stopping stopping, TrustPolicy trustPolicy) {
+    this.stopping = stopping;
+    this.trustPolicy = trustPolicy;
+  }
+
+  /** Trust below SURE: by policy, but a stale, open or saturated signal always holds. */
+  void trust(StageSetup setup, PositionSense sense, Arbiter arbiter) {
     if (sense.trust() == Trust.SURE) {
       return;
     }
@@ -27,12 +32,13 @@ final class StageAsks {
       case OPEN, RAILED -> arbiter.ask(Reaction.HOLD, Reason.TRUST_LOST);
       default ->
           arbiter.ask(
-              sense.trust() == Trust.NONE ? setup.onNone : setup.onDoubtful, Reason.TRUST_LOST);
+              trustPolicy.onLost(sense.trust(), sense.cause(), setup.onDoubtful, setup.onNone),
+              Reason.TRUST_LOST);
     }
   }
 
   /** The standoff, from where the file will come to rest. */
-  static void standoff(
+  void standoff(
       long nowNs,
       State state,
       StageSetup setup,
@@ -43,7 +49,8 @@ final class StageAsks {
       return;
     }
     double remaining = sense.remainingMicrons(nowNs);
-    double atRest = StopPredictor.atRest(remaining, sense.closingMicronsPerSecond(), coastNs);
+    double foreseen = stopping.atRest(remaining, sense.closingMicronsPerSecond(), coastNs);
+    double atRest = Math.min(remaining, foreseen);
     int easeFrom =
         setup.standoffMicrons
             + setup.easeMicrons
@@ -56,7 +63,7 @@ final class StageAsks {
   }
 
   /** The depth limit: one that cannot be measured cannot be kept, so it holds as well. */
-  static void depth(StageSetup setup, boolean present, int insertionMicrons, Arbiter arbiter) {
+  void depth(StageSetup setup, boolean present, int insertionMicrons, Arbiter arbiter) {
     boolean limited = setup.depthLimitMicrons > 0;
     if (limited && !(present && insertionMicrons < setup.depthLimitMicrons)) {
       arbiter.ask(Reaction.HOLD, Reason.DEPTH_LIMIT);

@@ -9,9 +9,11 @@ import org.stopwell.core.frame.State;
 import org.stopwell.core.frame.Trust;
 import org.stopwell.core.guard.Arbiter;
 import org.stopwell.core.guard.Reaction;
+import org.stopwell.core.guard.StopMonitor;
 import org.stopwell.core.motion.CoastLearner;
 import org.stopwell.core.motion.Reciprocation;
 import org.stopwell.core.motion.TurnAngle;
+import org.stopwell.core.policy.Policies;
 import org.stopwell.core.sense.PositionSense;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.GuardParameters;
@@ -45,8 +47,10 @@ public final class StateMachine {
   private final @Nullable StageWork[] stages = new @Nullable StageWork[Stage.values().length];
   private final PositionSense sense;
   private final Arbiter arbiter;
+  private final StopMonitor monitor;
   private final Journal journal;
   private final Rearm rearm = new Rearm();
+  private final StageAsks asks;
   private final TorqueWatch torqueWatch;
   private final Motion motion = new Motion();
   private final TurnAngle angle = new TurnAngle();
@@ -79,10 +83,16 @@ public final class StateMachine {
    * @param arbiter what the guards ask for
    */
   public StateMachine(ControllerSettings settings, PositionSense sense, Arbiter arbiter) {
+    monitor = new StopMonitor(settings);
     this.sense = sense;
     this.arbiter = arbiter;
     journal = new Journal(sense);
-    torqueWatch = new TorqueWatch(settings.section("guard").get(GuardParameters.TORQUE_BUDGET));
+    Policies policies = settings.policies();
+    asks = new StageAsks(policies.stopping(settings), policies.trust(settings));
+    torqueWatch =
+        new TorqueWatch(
+            settings.section("guard").get(GuardParameters.TORQUE_BUDGET),
+            policies.torque(settings));
     Stage firstStage = null;
     StageWork firstWork = null;
     for (Stage s : Stage.values()) {
@@ -124,9 +134,13 @@ public final class StateMachine {
     work.coast.update(
         dtNs, sense.placed() && sense.trust() == Trust.SURE, sense.remainingMicrons(nowNs));
     torqueWatch.update(dtNs, torqueMicroNewtonMetres, state, setup, arbiter);
-    StageAsks.trust(setup, sense, arbiter);
-    StageAsks.standoff(nowNs, state, setup, work.coastNs(), sense, arbiter);
-    StageAsks.depth(setup, axis, insertionMicrons, arbiter);
+    asks.trust(setup, sense, arbiter);
+    asks.standoff(nowNs, state, setup, work.coastNs(), sense, arbiter);
+    asks.depth(setup, axis, insertionMicrons, arbiter);
+    if (plausible) {
+      monitor.update(in, stage);
+    }
+    monitor.ask(turning() && state != State.BACKING, arbiter);
     if (!demand) {
       arbiter.ask(Reaction.HOLD, Reason.DEMAND_RELEASED);
     }
@@ -340,6 +354,15 @@ public final class StateMachine {
   }
 
   /**
+   * How often the independent monitor had to stop the motor.
+   *
+   * @return a count from 0
+   */
+  public long monitorStops() {
+    return monitor.disagreements();
+  }
+
+  /**
    * How long the file still travels after the decision to stop, as far as is known.
    *
    * @return ns, of the present stage
@@ -361,6 +384,7 @@ public final class StateMachine {
     h = StateHash.mix(h, inStateNs);
     h = StateHash.mix(h, holdAfterBacking);
     h = StateHash.mix(h, swingingForward);
+    h = monitor.mixInto(h);
     h = motion.mixInto(angle.mixInto(torqueWatch.mixInto(rearm.mixInto(h))));
     for (StageWork each : stages) {
       h = each == null ? h : each.strokes.mixInto(each.coast.mixInto(h));

@@ -5,6 +5,7 @@ import org.stopwell.core.frame.State;
 import org.stopwell.core.guard.Arbiter;
 import org.stopwell.core.guard.Budget;
 import org.stopwell.core.guard.Reaction;
+import org.stopwell.core.policy.TorqueReaction;
 import org.stopwell.core.trace.StateHash;
 
 /** The torque limit: what it asks for, and how often in a row it may do so. */
@@ -13,10 +14,12 @@ final class TorqueWatch {
   private static final long TOUCH_PERCENT = 97;
 
   private final Budget budget;
+  private final TorqueReaction policy;
   private int used;
   private long freeNs;
 
-  TorqueWatch(long budgetNs) {
+  TorqueWatch(long budgetNs, TorqueReaction policy) {
+    this.policy = policy;
     budget = new Budget(budgetNs);
   }
 
@@ -32,13 +35,10 @@ final class TorqueWatch {
       return;
     }
     freeNs = 0;
-    if (!driving || setup.onTorque == Reaction.HOLD) {
-      arbiter.ask(Reaction.HOLD, Reason.TORQUE_LIMIT);
-    } else if (used >= setup.retries) {
-      arbiter.ask(Reaction.HOLD, Reason.RETRIES_SPENT);
-    } else {
-      arbiter.ask(setup.onTorque, Reason.TORQUE_LIMIT);
-    }
+    Reaction asked = driving ? policy.onLimit(setup.onTorque, used, setup.retries) : Reaction.HOLD;
+    boolean holds = asked.compareTo(Reaction.ROCK) < 0 || asked == Reaction.HOLD;
+    boolean spent = driving && holds && setup.onTorque != Reaction.HOLD;
+    arbiter.ask(holds ? Reaction.HOLD : asked, spent ? Reason.RETRIES_SPENT : Reason.TORQUE_LIMIT);
   }
 
   /** A reaction to the torque limit has begun. */

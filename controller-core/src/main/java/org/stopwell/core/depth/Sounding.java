@@ -1,0 +1,12 @@
+package org.stopwell.core.depth;
+
+/**
+ * One measured length: the file was led down to a stop, and the feed axis or a person read its
+ * depth.
+ *
+ * @param timeNs when, ns on the controller's time line
+ * @param lengthMicrons from the reference point to the standoff, µm
+ * @param standoffMicrons the standoff aimed at, µm
+ * @param fileSize tip diameter of the file, 1/100 mm
+ */
+public record Sounding(long timeNs, int lengthMicrons, int standoffMicrons, int fileSize) {}

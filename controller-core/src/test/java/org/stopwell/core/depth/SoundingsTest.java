@@ -1,0 +1,119 @@
+package org.stopwell.core.depth;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import org.junit.jupiter.api.Test;
+import org.stopwell.core.depth.LengthRecord.Radiograph;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.frame.Reason;
+import org.stopwell.core.frame.State;
+import org.stopwell.core.frame.Trust;
+
+class SoundingsTest {
+
+  @Test
+  void threeThatAgreeMakeALengthAndTheMedianIsIt() {
+    Soundings soundings = of(0, 19_540, 19_500);
+    assertTrue(soundings.record().isEmpty());
+    soundings.add(new Sounding(3, 19_520, 500, 20));
+    LengthRecord record = soundings.record().orElseThrow();
+    assertEquals(19_520, record.lengthMicrons());
+    assertEquals(40, record.spreadMicrons());
+    assertEquals(20, record.fileSize());
+    // s = 20 µm, n = 3: 2 · sqrt(400 / 3) = 23.09, rounded up.
+    assertEquals(24, record.uncertaintyMicrons());
+  }
+
+  @Test
+  void anEvenNumberTakesTheMiddleOfTheMiddleTwo() {
+    assertEquals(
+        19_515, of(0, 19_500, 19_510, 19_520, 19_590).record().orElseThrow().lengthMicrons());
+  }
+
+  @Test
+  void threeThatDoNotAgreeMakeNoLength() {
+    assertTrue(of(0, 19_500, 19_601, 19_702).record().isEmpty());
+    assertTrue(of(0, 19_500, 19_550, 19_600).record().isPresent(), "the range counts as agreeing");
+    assertTrue(of(0, 19_500, 19_550, 19_601).record().isEmpty());
+  }
+
+  @Test
+  void oneOutsiderIsCountedButNotUsed() {
+    LengthRecord record = of(0, 18_000, 19_500, 19_520, 19_540).record().orElseThrow();
+    assertEquals(19_520, record.lengthMicrons());
+    assertEquals(3, record.agreeing());
+    assertEquals(4, record.taken());
+  }
+
+  @Test
+  void theReadingErrorOfTheReferencePointEntersTheUncertainty() {
+    // 2 · sqrt(0 + 250² / 3) = 288.7 µm.
+    assertEquals(289, of(250, 19_500, 19_500, 19_500).record().orElseThrow().uncertaintyMicrons());
+  }
+
+  @Test
+  void aRecheckWithALargerFileFlagsAChangedLength() {
+    LengthRecord before = of(100, 19_500, 19_500, 19_500).record().orElseThrow();
+    assertFalse(before.hasChanged(of(100, 19_600, 19_600, 19_600).record().orElseThrow()));
+    assertTrue(before.hasChanged(of(100, 19_800, 19_800, 19_800).record().orElseThrow()));
+    assertTrue(before.hasChanged(of(100, 19_200, 19_200, 19_200).record().orElseThrow()));
+  }
+
+  @Test
+  void theRecordIsDataForTheChart() {
+    LengthRecord record =
+        of(250, 19_500, 19_500, 19_500).record().orElseThrow().with(Radiograph.CONFIRMS);
+    assertEquals(
+        "{\"length_mm\": 19.500, \"uncertainty_mm\": 0.289, \"coverage_factor\": 2,"
+            + " \"standoff_mm\": 0.500, \"soundings_agreeing\": 3, \"soundings_taken\": 3,"
+            + " \"spread_mm\": 0.000, \"reference\": \"incisal \\\"edge\\\"\\u000a\","
+            + " \"reference_error_mm\": 0.250, \"file_size\": 15, \"radiograph\": \"confirms\"}",
+        record.toJson());
+  }
+
+  @Test
+  void soundingsOfAnotherStandoffAreNotMixedIn() {
+    Soundings soundings = of(0, 19_500);
+    assertThrows(
+        IllegalArgumentException.class, () -> soundings.add(new Sounding(9, 19_500, 1_000, 15)));
+    assertThrows(IllegalArgumentException.class, () -> new Soundings(-1, "", 0));
+  }
+
+  @Test
+  void aStopAtTheStandoffGivesOneSoundingWithItsStopErrorPutRight() {
+    SoundingWatch watch = new SoundingWatch(500, 15);
+    ControllerInput in = new ControllerInput();
+    ControllerOutput out = new ControllerOutput();
+    in.insertionPresent = true;
+    in.insertionMicrons = 19_420;
+    out.state = State.HOLDING;
+    out.reason = Reason.STANDOFF_REACHED;
+    out.trust = Trust.SURE;
+    out.readingPresent = true;
+    out.remainingMicrons = 580;
+    assertTrue(watch.look(0, in, out).isEmpty(), "not yet at rest");
+    assertTrue(watch.look(299_999_999, in, out).isEmpty());
+    assertEquals(
+        new Sounding(300_000_000, 19_500, 500, 15), watch.look(300_000_000, in, out).orElseThrow());
+    assertTrue(watch.look(400_000_000, in, out).isEmpty(), "once per stop");
+    out.state = State.TURNING;
+    watch.look(500_000_000, in, out);
+    out.state = State.HOLDING;
+    out.reason = Reason.TRUST_LOST;
+    watch.look(600_000_000, in, out);
+    assertTrue(watch.look(1_000_000_000, in, out).isEmpty(), "not a stop at the standoff");
+  }
+
+  private static Soundings of(int referenceError, int... lengths) {
+    Soundings soundings =
+        new Soundings(Soundings.DEFAULT_RANGE_MICRONS, "incisal \"edge\"\n", referenceError);
+    for (int i = 0; i < lengths.length; i++) {
+      soundings.add(new Sounding(i, lengths[i], 500, 15));
+    }
+    return soundings;
+  }
+}

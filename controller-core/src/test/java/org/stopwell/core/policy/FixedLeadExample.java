@@ -1,0 +1,28 @@
+package org.stopwell.core.policy;
+
+import java.util.List;
+import org.stopwell.core.settings.Parameter;
+import org.stopwell.core.settings.ParameterTable;
+
+/** The worked example of docs/policy-example.md. */
+final class FixedLeadExample {
+  // example: begin
+  /** How far before the standoff the stop is decided, whatever the speed, µm. */
+  static final Parameter LEAD =
+      Parameter.number(
+          "lead_mm", "mm", 3, "0", "1", "0.1", "How much earlier the stop is decided.", "assumed");
+
+  /** The built-in policies and one more way to decide a stop. */
+  static final Policies POLICIES =
+      Policies.BUILT_IN.withStopping(
+          "fixed-lead",
+          new ParameterTable(List.of(LEAD)),
+          (all, own) -> {
+            int leadMicrons = own.getInt(LEAD);
+            return (remainingMicrons, closing, coastNs) -> remainingMicrons - leadMicrons;
+          });
+
+  // example: end
+
+  private FixedLeadExample() {}
+}

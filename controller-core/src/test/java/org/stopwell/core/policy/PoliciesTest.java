@@ -1,0 +1,186 @@
+package org.stopwell.core.policy;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.junit.jupiter.api.Test;
+import org.stopwell.core.StopController;
+import org.stopwell.core.frame.Cause;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.frame.PositionKind;
+import org.stopwell.core.frame.Reason;
+import org.stopwell.core.frame.State;
+import org.stopwell.core.frame.Trust;
+import org.stopwell.core.guard.Reaction;
+import org.stopwell.core.settings.Calibration;
+import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.core.settings.ParameterTable;
+import org.stopwell.core.settings.SettingsException;
+
+class PoliciesTest {
+  private static final ParameterTable NONE = new ParameterTable(List.of());
+
+  private final ControllerInput in = new ControllerInput();
+  private final ControllerOutput out = new ControllerOutput();
+  private long nowNs;
+
+  @Test
+  void thePolicyOfTheExampleStopsByItsFixedLead() throws Exception {
+    Map<String, Map<String, Object>> settings = locator();
+    settings.put("policies", Map.of("stopping", "fixed-lead"));
+    settings.put("policy.fixed-lead", Map.of("lead_mm", "0.25"));
+    StopController controller = controller(settings, FixedLeadExample.POLICIES);
+    assertEquals(750, stopAt(controller), 15);
+    assertEquals(Reason.STANDOFF_REACHED, out.reason);
+  }
+
+  @Test
+  void withoutPredictionTheStopIsDecidedAtTheStandoff() throws Exception {
+    Map<String, Map<String, Object>> settings = locator();
+    settings.put("policies", Map.of("stopping", "plain"));
+    assertEquals(500, stopAt(controller(settings, Policies.BUILT_IN)), 15);
+  }
+
+  @Test
+  void aStoppingPolicyCannotPutTheStopOff() throws Exception {
+    Map<String, Map<String, Object>> settings = locator();
+    settings.put("policies", Map.of("stopping", "late"));
+    Policies late =
+        Policies.BUILT_IN.withStopping(
+            "late", NONE, (all, own) -> (remaining, closing, coast) -> remaining + 5_000);
+    assertEquals(500, stopAt(controller(settings, late)), 15);
+  }
+
+  @Test
+  void aTrustPolicyMayGoOnButNotOnAStaleSignal() throws Exception {
+    Map<String, Map<String, Object>> settings = locator();
+    settings.put("policies", Map.of("trust", "bold"));
+    Policies bold =
+        Policies.BUILT_IN.withTrust(
+            "bold", NONE, (all, own) -> (trust, cause, doubtful, none) -> Reaction.NONE);
+    StopController controller = controller(settings, bold);
+    start(controller);
+    distance(controller, 5_000, 30, 1);
+    assertEquals(Cause.JUMPY, out.cause);
+    assertEquals(State.TURNING, out.state);
+    for (int i = 0; i < 70; i++) {
+      nowNs += 1_000_000;
+      controller.step(nowNs, in, out);
+    }
+    assertEquals(Reason.SIGNAL_STALE, out.reason);
+    assertEquals(State.HOLDING, out.state);
+  }
+
+  @Test
+  void aTorquePolicyThatAsksForLessThanRockingHolds() throws Exception {
+    Map<String, Map<String, Object>> settings = locator();
+    settings.put("policies", Map.of("torque", "deaf"));
+    Policies deaf =
+        Policies.BUILT_IN.withTorque(
+            "deaf", NONE, (all, own) -> (set, used, retries) -> Reaction.NONE);
+    StopController controller = controller(settings, deaf);
+    start(controller);
+    in.torqueMicroNewtonMetres = 6_000;
+    distance(controller, 15_000, 20, 0);
+    assertEquals(State.HOLDING, out.state);
+  }
+
+  @Test
+  void aSensingPolicyReadsWhatItLikes() throws Exception {
+    Map<String, Map<String, Object>> settings = locator();
+    settings.put("policies", Map.of("sensing", "halved"));
+    Policies halved =
+        Policies.BUILT_IN.withSensing(
+            "halved",
+            NONE,
+            (all, own) ->
+                (sample, m) -> {
+                  m.placed = true;
+                  m.inside = sample.distanceMicrons < 16_000;
+                  m.outside = !m.inside;
+                  m.remainingMicrons = sample.distanceMicrons / 2.0;
+                  m.sdMicrons = 30;
+                });
+    StopController controller = controller(settings, halved);
+    start(controller);
+    assertEquals(7_500, out.remainingMicrons, 20);
+    assertEquals(Trust.SURE, out.trust);
+  }
+
+  @Test
+  void anUnknownPolicyAndAParameterOutOfRangeAreNamed() {
+    Map<String, Map<String, Object>> settings = locator();
+    settings.put("policies", Map.of("stopping", "hope"));
+    settings.put("policy.fixed-lead", Map.of("lead_mm", 3));
+    assertEquals(
+        "stopping: hope is not one of predict, plain, fixed-lead\n"
+            + "lead_mm: 3 mm is outside 0 to 1 mm",
+        assertThrows(
+                SettingsException.class,
+                () -> ControllerSettings.of(settings, Calibration.NONE, FixedLeadExample.POLICIES))
+            .getMessage());
+    assertThrows(
+        IllegalArgumentException.class,
+        () -> Policies.BUILT_IN.withTrust("by-stage", NONE, (all, own) -> (t, c, d, n) -> n));
+  }
+
+  @Test
+  void theExampleInTheDocumentationIsTheOneThatIsCompiled() throws Exception {
+    String source =
+        Files.readString(Path.of("src/test/java/org/stopwell/core/policy/FixedLeadExample.java"));
+    String code =
+        source.substring(
+            source.indexOf("// example: begin\n") + "// example: begin\n".length(),
+            source.indexOf("  // example: end"));
+    String page = Files.readString(Path.of("../docs/policy-example.md"));
+    assertTrue(page.contains(code.stripIndent().strip()), "docs/policy-example.md is stale");
+  }
+
+  private static Map<String, Map<String, Object>> locator() {
+    Map<String, Map<String, Object>> settings = new LinkedHashMap<>();
+    settings.put("file", Map.of());
+    settings.put("sense", Map.of("policy", "locator"));
+    settings.put("stages.length", Map.of());
+    return settings;
+  }
+
+  private static StopController controller(
+      Map<String, Map<String, Object>> settings, Policies policies) throws SettingsException {
+    return new StopController(ControllerSettings.of(settings, Calibration.NONE, policies));
+  }
+
+  private void start(StopController controller) {
+    distance(controller, 40_000, 400, 0);
+    distance(controller, 15_000, 400, 0);
+    assertEquals(State.TURNING, out.state);
+  }
+
+  private int stopAt(StopController controller) {
+    start(controller);
+    int microns = 15_000;
+    while (out.drive.turns() && microns > 0) {
+      microns--;
+      distance(controller, microns, 1, 0);
+    }
+    return microns;
+  }
+
+  private void distance(StopController controller, int microns, int ms, int slope) {
+    in.positionKind = PositionKind.DISTANCE;
+    for (int i = 0; i < ms; i++) {
+      nowNs += 1_000_000;
+      in.sampleSequence++;
+      in.sampleTimeNs = nowNs;
+      in.distanceMicrons = microns + i % 2 + slope * i * 200;
+      controller.step(nowNs, in, out);
+      in.speedMilliRpm = out.speedMilliRpm;
+    }
+  }
+}
