@@ -9,6 +9,7 @@ import org.stopwell.core.guard.InputCheck;
 import org.stopwell.core.guard.MotorGuard;
 import org.stopwell.core.guard.Reaction;
 import org.stopwell.core.guard.StepClock;
+import org.stopwell.core.policy.Policies;
 import org.stopwell.core.sense.PositionSense;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.GuardParameters;
@@ -32,12 +33,22 @@ public final class StopController {
    * @param settings checked settings
    */
   public StopController(ControllerSettings settings) {
+    this(settings, Policies.BUILT_IN);
+  }
+
+  /**
+   * A controller at rest, with policies that are not built in.
+   *
+   * @param settings settings checked with the tables of these policies
+   * @param policies the policies that the settings may name
+   */
+  public StopController(ControllerSettings settings, Policies policies) {
     linkAgeNs = settings.section("guard").get(GuardParameters.LINK_AGE);
     clock = new StepClock(settings.section("guard").get(GuardParameters.STEP_GAP));
-    sense = new PositionSense(settings, settings.policies().sensing(settings));
+    sense = new PositionSense(settings, policies.sensing(settings));
     motorGuard = new MotorGuard(settings.section("guard"));
     fileLife = new FileLife(settings.section("file"));
-    machine = new StateMachine(settings, sense, arbiter);
+    machine = new StateMachine(settings, sense, arbiter, policies);
   }
 
   /**

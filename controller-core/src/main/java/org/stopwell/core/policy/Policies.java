@@ -1,6 +1,5 @@
 package org.stopwell.core.policy;
 
-import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -11,21 +10,15 @@ import org.stopwell.core.motion.StopPredictor;
 import org.stopwell.core.sense.PositionSense;
 import org.stopwell.core.sense.Sensing;
 import org.stopwell.core.settings.ControllerSettings;
-import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterTable;
 import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.core.settings.PolicyParameters;
 
 /**
  * The policies that settings may name, in section {@code policies}; each may have parameters of its
  * own, in section {@code policy.NAME}. Immutable.
  */
 public final class Policies {
-  /** The section that names the policies. */
-  public static final String SECTION = "policies";
-
-  /** The sensing that {@code sense.policy} names. */
-  public static final String BUILT_IN_SENSING = "built-in";
-
   private static final ParameterTable NO_PARAMETERS = new ParameterTable(List.of());
 
   /**
@@ -50,7 +43,10 @@ public final class Policies {
   /** What a controller has without further ado. */
   public static final Policies BUILT_IN =
       new Policies(Map.of(), Map.of(), Map.of(), Map.of())
-          .withSensing(BUILT_IN_SENSING, NO_PARAMETERS, (all, own) -> PositionSense.sensingOf(all))
+          .withSensing(
+              PolicyParameters.BUILT_IN_SENSING,
+              NO_PARAMETERS,
+              (all, own) -> PositionSense.sensingOf(all))
           .withStopping("predict", NO_PARAMETERS, (all, own) -> StopPredictor::atRest)
           .withStopping("plain", NO_PARAMETERS, (all, own) -> (remaining, v, coast) -> remaining)
           .withTorque("retry", NO_PARAMETERS, (all, own) -> Policies::retry)
@@ -145,13 +141,12 @@ public final class Policies {
   public Map<String, ParameterTable> tables() {
     Map<String, ParameterTable> tables = new LinkedHashMap<>();
     tables.put(
-        SECTION,
-        new ParameterTable(
-            List.of(
-                choice("sensing", sensing, "How one sample becomes a distance."),
-                choice("stopping", stopping, "When a stop is decided."),
-                choice("torque", torque, "What a touch of the torque limit asks for."),
-                choice("trust", trust, "What a reading that is not sure asks for."))));
+        PolicyParameters.SECTION,
+        PolicyParameters.table(
+            List.copyOf(sensing.keySet()),
+            List.copyOf(stopping.keySet()),
+            List.copyOf(torque.keySet()),
+            List.copyOf(trust.keySet())));
     List<Map<String, ? extends Entry<?>>> kinds = List.of(sensing, stopping, torque, trust);
     for (Map<String, ? extends Entry<?>> kind : kinds) {
       kind.forEach(
@@ -162,10 +157,6 @@ public final class Policies {
           });
     }
     return tables;
-  }
-
-  private static Parameter choice(String key, Map<String, ?> entries, String text) {
-    return Parameter.choice(key, new ArrayList<>(entries.keySet()), text, "design choice");
   }
 
   /**
@@ -209,7 +200,7 @@ public final class Policies {
   }
 
   private static <T> T make(ControllerSettings settings, int kind, Map<String, Entry<T>> entries) {
-    ParameterValues names = settings.section(SECTION);
+    ParameterValues names = settings.section(PolicyParameters.SECTION);
     String name = names.choice(names.table().parameters().get(kind));
     Entry<T> entry = entries.get(name);
     if (entry == null) {

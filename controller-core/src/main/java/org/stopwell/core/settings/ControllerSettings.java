@@ -6,7 +6,6 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import org.stopwell.core.frame.Stage;
-import org.stopwell.core.policy.Policies;
 
 /**
  * Everything the controller is told before it may run: checked once, then immutable.
@@ -17,14 +16,11 @@ import org.stopwell.core.policy.Policies;
 public final class ControllerSettings {
   private final Map<String, ParameterValues> sections;
   private final Calibration calibration;
-  private final Policies policies;
   private final long fingerprint;
 
-  private ControllerSettings(
-      Map<String, ParameterValues> sections, Calibration calibration, Policies policies) {
+  private ControllerSettings(Map<String, ParameterValues> sections, Calibration calibration) {
     this.sections = sections;
     this.calibration = calibration;
-    this.policies = policies;
     this.fingerprint = Fingerprint.of(sections, calibration);
   }
 
@@ -34,16 +30,16 @@ public final class ControllerSettings {
    * @return {@code file}, {@code sense}, {@code guard}, {@code stages.open} ...
    */
   public static Map<String, ParameterTable> tables() {
-    return tables(Policies.BUILT_IN);
+    return tables(Map.of());
   }
 
   /**
    * The tables of all sections by name, with policies that are not built in.
    *
-   * @param policies the policies that may be named
-   * @return as {@link #tables()}, with {@code policy.NAME} for policies with parameters
+   * @param policies tables of {@code policies} and {@code policy.NAME}
+   * @return as {@link #tables()}, with these
    */
-  public static Map<String, ParameterTable> tables(Policies policies) {
+  public static Map<String, ParameterTable> tables(Map<String, ParameterTable> policies) {
     Map<String, ParameterTable> tables = new LinkedHashMap<>();
     tables.put("file", FileParameters.TABLE);
     tables.put("sense", SenseParameters.TABLE);
@@ -51,7 +47,8 @@ public final class ControllerSettings {
     for (Stage stage : Stage.values()) {
       tables.put(nameOf(stage), StageParameters.TABLE);
     }
-    tables.putAll(policies.tables());
+    tables.put(PolicyParameters.SECTION, PolicyParameters.TABLE);
+    tables.putAll(policies);
     return tables;
   }
 
@@ -77,7 +74,7 @@ public final class ControllerSettings {
   public static ControllerSettings of(
       Map<String, ? extends Map<String, ?>> written, Calibration calibration)
       throws SettingsException {
-    return of(written, calibration, Policies.BUILT_IN);
+    return of(written, calibration, Map.of());
   }
 
   /**
@@ -85,12 +82,14 @@ public final class ControllerSettings {
    *
    * @param written what a person wrote: values by key, by section
    * @param calibration the curve from signal to distance
-   * @param policies the policies that may be named
+   * @param policies tables of {@code policies} and {@code policy.NAME}
    * @return the settings
    * @throws SettingsException with every mistake, keys as {@code section.key}
    */
   public static ControllerSettings of(
-      Map<String, ? extends Map<String, ?>> written, Calibration calibration, Policies policies)
+      Map<String, ? extends Map<String, ?>> written,
+      Calibration calibration,
+      Map<String, ParameterTable> policies)
       throws SettingsException {
     List<Fault> faults = new ArrayList<>();
     Map<String, ParameterTable> tables = tables(policies);
@@ -113,7 +112,7 @@ public final class ControllerSettings {
     if (!faults.isEmpty()) {
       throw new SettingsException(faults);
     }
-    return new ControllerSettings(sections, calibration, policies);
+    return new ControllerSettings(sections, calibration);
   }
 
   /** Sections that hold their defaults when they are not written. */
@@ -122,21 +121,12 @@ public final class ControllerSettings {
   }
 
   /**
-   * The policies that these settings may name.
-   *
-   * @return the policies
-   */
-  public Policies policies() {
-    return policies;
-  }
-
-  /**
    * Whether a sample is read as {@code sense.policy} says.
    *
    * @return false with a sensing policy that is not built in
    */
   public boolean hasBuiltInSensing() {
-    return SettingsChecks.hasBuiltInSensing(section(Policies.SECTION));
+    return SettingsChecks.hasBuiltInSensing(section(PolicyParameters.SECTION));
   }
 
   /**

@@ -4,7 +4,6 @@ import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.Stage;
-import org.stopwell.core.policy.Policies;
 
 /** Checks that need more than one value: every message names both. */
 final class SettingsChecks {
@@ -28,7 +27,7 @@ final class SettingsChecks {
     ParameterValues sense = sections.get("sense");
     if (sense != null) {
       checks.sense(sense);
-      ParameterValues policies = sections.get(Policies.SECTION);
+      ParameterValues policies = sections.get(PolicyParameters.SECTION);
       if (policies == null || hasBuiltInSensing(policies)) {
         checks.calibration(sense, calibration);
       }
@@ -52,7 +51,7 @@ final class SettingsChecks {
 
   static boolean hasBuiltInSensing(ParameterValues policies) {
     Parameter sensing = policies.table().parameters().get(0);
-    return policies.choice(sensing).equals(Policies.BUILT_IN_SENSING);
+    return policies.choice(sensing).equals(PolicyParameters.BUILT_IN_SENSING);
   }
 
   private void sense(ParameterValues sense) {

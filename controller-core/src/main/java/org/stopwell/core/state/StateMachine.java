@@ -81,13 +81,14 @@ public final class StateMachine {
    * @param settings checked settings
    * @param sense where the file is
    * @param arbiter what the guards ask for
+   * @param policies the policies that the settings may name
    */
-  public StateMachine(ControllerSettings settings, PositionSense sense, Arbiter arbiter) {
+  public StateMachine(
+      ControllerSettings settings, PositionSense sense, Arbiter arbiter, Policies policies) {
     monitor = new StopMonitor(settings);
     this.sense = sense;
     this.arbiter = arbiter;
     journal = new Journal(sense);
-    Policies policies = settings.policies();
     asks = new StageAsks(policies.stopping(settings), policies.trust(settings));
     torqueWatch =
         new TorqueWatch(

@@ -124,7 +124,9 @@ class PoliciesTest {
             + "lead_mm: 3 mm is outside 0 to 1 mm",
         assertThrows(
                 SettingsException.class,
-                () -> ControllerSettings.of(settings, Calibration.NONE, FixedLeadExample.POLICIES))
+                () ->
+                    ControllerSettings.of(
+                        settings, Calibration.NONE, FixedLeadExample.POLICIES.tables()))
             .getMessage());
     assertThrows(
         IllegalArgumentException.class,
@@ -154,7 +156,8 @@ class PoliciesTest {
 
   private static StopController controller(
       Map<String, Map<String, Object>> settings, Policies policies) throws SettingsException {
-    return new StopController(ControllerSettings.of(settings, Calibration.NONE, policies));
+    return new StopController(
+        ControllerSettings.of(settings, Calibration.NONE, policies.tables()), policies);
   }
 
   private void start(StopController controller) {
