@@ -66,6 +66,25 @@ public record Spread(
         .toPlainString();
   }
 
+  /**
+   * Standard deviation of the spread near a value, as a prior.
+   *
+   * @param value where, unit of the key
+   * @return standard deviation, unit of the key
+   */
+  double standardDeviation(double value) {
+    return switch (shape) {
+      case NORMAL -> b;
+      case EVEN -> (b - a) / Math.sqrt(12);
+      case LOG_EVEN -> value * StrictMath.log(b / a) / Math.sqrt(12);
+    };
+  }
+
+  /** Whether a value can be drawn. */
+  boolean within(double value) {
+    return value >= least && value <= greatest;
+  }
+
   private double drawNormal(RandomStream random) {
     double value;
     do {

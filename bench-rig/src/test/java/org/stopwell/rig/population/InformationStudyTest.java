@@ -1,0 +1,49 @@
+package org.stopwell.rig.population;
+
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import org.junit.jupiter.api.Test;
+import org.stopwell.rig.population.InformationStudy.Sight;
+import org.stopwell.rig.population.Population.Fill;
+
+class InformationStudyTest {
+  private static final int[] HERTZ = {100, 700, 7000, 20_000};
+  private final InformationStudy study = new InformationStudy(new Population(9), HERTZ, 0.003);
+
+  @Test
+  void more_frequencies_and_more_readings_never_know_less() throws Exception {
+    for (int i = 0; i < 10; i++) {
+      Sight one = study.look(i, Fill.HALF_WET, 0.5, 1);
+      Sight approach = study.look(i, Fill.HALF_WET, 0.5, 8);
+      double single = study.boundMm(one, 1);
+      double pair = study.boundMm(one, 1, 2);
+      double all = study.boundMm(one, 0, 1, 2, 3);
+      assertTrue(single <= 1, "the prior alone knows 1 mm");
+      assertTrue(pair <= single + 1e-9, pair + " against " + single);
+      assertTrue(all <= pair + 1e-9, all + " against " + pair);
+      assertTrue(study.boundMm(approach, 1, 2) <= pair + 1e-9);
+    }
+  }
+
+  @Test
+  void more_noise_knows_less() throws Exception {
+    InformationStudy noisy = new InformationStudy(new Population(9), HERTZ, 0.03);
+    for (int i = 0; i < 10; i++) {
+      assertTrue(
+          noisy.boundMm(noisy.look(i, Fill.HALF_WET, 0.5, 1), 1, 2)
+              > study.boundMm(study.look(i, Fill.HALF_WET, 0.5, 1), 1, 2));
+    }
+  }
+
+  /** One reading cannot do it; the approach can do better: on average over members. */
+  @Test
+  void the_approach_is_worth_more_than_one_reading() throws Exception {
+    double one = 0;
+    double sixteen = 0;
+    for (int i = 0; i < 20; i++) {
+      one += study.boundMm(study.look(i, Fill.HALF_WET, 0.5, 1), 1, 2);
+      sixteen += study.boundMm(study.look(i, Fill.HALF_WET, 0.5, 16), 1, 2);
+    }
+    assertTrue(sixteen < 0.6 * one, sixteen / 20 + " against " + one / 20);
+  }
+}
