@@ -46,4 +46,31 @@ class InformationStudyTest {
     }
     assertTrue(sixteen < 0.6 * one, sixteen / 20 + " against " + one / 20);
   }
+
+  /** The default pair of frequencies: what it costs against the best of a wide grid. */
+  @Test
+  void the_default_pair_is_within_a_tenth_of_the_best_pair() throws Exception {
+    int[] grid = {100, 220, 700, 2200, 7000, 20_000};
+    InformationStudy wide = new InformationStudy(new Population(2026), grid, 0.003);
+    double[][] square = new double[grid.length][grid.length];
+    for (int i = 0; i < 12; i++) {
+      for (Fill fill : new Fill[] {Fill.HALF_WET, Fill.FLOODED}) {
+        Sight sight = wide.look(i, fill, 0.5, 16);
+        for (int low = 0; low < grid.length; low++) {
+          for (int high = low + 1; high < grid.length; high++) {
+            double bound = wide.boundMm(sight, low, high);
+            square[low][high] += bound * bound;
+          }
+        }
+      }
+    }
+    double best = Double.POSITIVE_INFINITY;
+    for (int low = 0; low < grid.length; low++) {
+      for (int high = low + 1; high < grid.length; high++) {
+        best = Math.min(best, square[low][high]);
+      }
+    }
+    double defaults = Math.sqrt(square[2][4] / best);
+    assertTrue(defaults < 1.1, "700 and 7000 Hz cost " + defaults);
+  }
 }
