@@ -14,6 +14,8 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -239,8 +241,13 @@ class LauncherTest {
 
   private void readyForTests(String afterwards) throws IOException {
     jdk("17.0.15");
-    for (String testTool : List.of("gcc", "ngspice")) {
-      tool(bin.resolve(testTool), "");
+    String launcher = Files.readString(house.resolve("stopwell"));
+    int list = launcher.indexOf("test_tools=(");
+    Matcher named =
+        Pattern.compile("[\\s(]([a-zA-Z][\\w-]*)=")
+            .matcher(launcher.substring(list, launcher.indexOf("\n\n", list)));
+    while (named.find()) {
+      tool(bin.resolve(named.group(1)), "");
     }
     maven(
         report("controller-core", "TEST-A.xml", 7, 0, 0, 0)
