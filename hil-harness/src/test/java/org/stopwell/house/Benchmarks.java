@@ -60,7 +60,21 @@ final class Benchmarks {
         page.append("`").append(benchmark, 0, methodDot).append("`\n\n");
         page.append("| what | score | unit | B/op |\n|---|---:|---|---:|\n");
       }
-      page.append(row(words(benchmark.substring(methodDot + 1)) + parameters(result), result));
+      String what = words(benchmark.substring(methodDot + 1)) + parameters(result);
+      page.append(row(what, result));
+      result
+          .getSecondaryResults()
+          .forEach(
+              (label, counted) -> {
+                if (!label.contains("gc.")) {
+                  page.append(
+                      row(
+                          what + ": " + words(label),
+                          number(counted.getScore()),
+                          counted.getScoreUnit(),
+                          ""));
+                }
+              });
     }
     return page.toString();
   }
@@ -81,7 +95,11 @@ final class Benchmarks {
     }
     String bytes =
         allocated == null ? "-" : String.format(Locale.ROOT, "%,.0f", allocated.getScore());
-    return "| %s | %s | %s | %s |%n".formatted(what, score, primary.getScoreUnit(), bytes);
+    return row(what, score, primary.getScoreUnit(), bytes);
+  }
+
+  private static String row(String what, String score, String unit, String bytes) {
+    return "| %s | %s | %s | %s |%n".formatted(what, score, unit, bytes);
   }
 
   private static String parameters(RunResult result) {
