@@ -13,6 +13,7 @@ import java.util.List;
 import org.apache.commons.csv.CSVFormat;
 import org.apache.commons.csv.CSVParser;
 import org.apache.commons.csv.CSVRecord;
+import org.apache.commons.csv.DuplicateHeaderMode;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.PositionKind;
@@ -48,6 +49,7 @@ public final class CsvTrace {
         CSVFormat.DEFAULT
             .builder()
             .setHeader()
+            .setDuplicateHeaderMode(DuplicateHeaderMode.DISALLOW)
             .setSkipHeaderRecord(true)
             .setTrim(true)
             .setIgnoreEmptyLines(true)

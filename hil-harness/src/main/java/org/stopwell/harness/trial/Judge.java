@@ -15,11 +15,18 @@ final class Judge {
   private final TrialSpec spec;
   private final Watch seen;
   private final ControllerOutput last;
+  private final String lastChange;
 
-  Judge(TrialSpec spec, Watch seen, ControllerOutput last) {
+  /**
+   * A judge of one trial.
+   *
+   * @param lastChange the controller's last change of state, as a sentence
+   */
+  Judge(TrialSpec spec, Watch seen, ControllerOutput last, String lastChange) {
     this.spec = spec;
     this.seen = seen;
     this.last = last;
+    this.lastChange = lastChange;
   }
 
   Ruling rule() {
@@ -31,7 +38,7 @@ final class Judge {
       return new Ruling(
           Verdict.RIG_FAULT,
           last.reason.name(),
-          "The controller stopped because the bench failed it: " + words(last.reason) + ".");
+          "The bench failed the controller. " + lastChange);
     }
     if (seen.deepestMicrons < 0) {
       return fail(
@@ -82,9 +89,8 @@ final class Judge {
         last.state == State.LOCKED ? "LOCKED" : "STOPPED_OTHERWISE",
         "The motor rests "
             + mm(seen.restingMicrons)
-            + " mm short of the foramen for another reason: "
-            + words(last.reason)
-            + ".");
+            + " mm short of the foramen for another reason. "
+            + lastChange);
   }
 
   private Ruling timeLimit() {
@@ -157,10 +163,6 @@ final class Judge {
 
   private static Ruling fail(String code, String message) {
     return new Ruling(Verdict.FAIL, code, message);
-  }
-
-  private static String words(Reason reason) {
-    return reason.name().toLowerCase(java.util.Locale.ROOT).replace('_', ' ');
   }
 
   private static String mm(int microns) {

@@ -4,10 +4,12 @@ import java.util.Optional;
 import java.util.function.BooleanSupplier;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.core.Explain;
 import org.stopwell.core.StopController;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.core.trace.Event;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.time.Pace;
@@ -80,7 +82,7 @@ public final class TrialRunner {
     } finally {
       bench.safeStop();
     }
-    Judge.Ruling ruling = new Judge(spec, watch, out).rule();
+    Judge.Ruling ruling = new Judge(spec, watch, out, lastChange(controller)).rule();
     if (worstLatenessNs > LATE_NS) {
       ruling =
           new Judge.Ruling(
@@ -93,6 +95,15 @@ public final class TrialRunner {
                   + " ms is allowed.");
     }
     return Optional.of(result(spec, watch, out, worstLatenessNs, controller.stateHash(), ruling));
+  }
+
+  private static String lastChange(StopController controller) {
+    Event event = new Event();
+    long count = controller.events().count();
+    if (count > 0) {
+      controller.events().get(count - 1, event);
+    }
+    return Explain.event(event);
   }
 
   /**

@@ -88,7 +88,7 @@ class PublishedSchemaTest {
         "apical: hold -> apical: explode",
         "policy: ratio -> policy: guess",
         "  length:\n -> lengths:\n",
-        "ratio: 0.650668 -> ratioo: 0.650668",
+        "{ratio: -> {ratioo:",
         "remaining_mm: 0.25 -> remaining_mm: near",
         "from: 0.35 -> form: 0.35",
       })

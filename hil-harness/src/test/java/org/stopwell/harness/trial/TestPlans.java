@@ -17,31 +17,31 @@ public final class TestPlans {
     return java.util.Objects.requireNonNull(docs).resolve("docs/plans/" + name + ".yaml");
   }
 
-  /** Two conditions, one to stop in and one to refuse, at a quick hand: short trials. */
+  /** A network of resistors to stop in and a leaking one to refuse, at a quick hand: short trials. */
   public static Plan quick(int trials) throws PlanException {
     String settings =
-        Source.of(file("first-stop").resolveSibling("../settings/length.yaml")).text();
+        Source.of(file("first-stop").resolveSibling("../settings/resistance.yaml")).text();
     String plan =
         """
         plan: 1
         name: quick
-        settings: length.yaml
+        settings: settings.yaml
         stage: length
         seed: 3
         trials: %d
         time_limit_s: 30
         scene:
-          canal: {length_mm: 10}
-          hand: {feed_mm_per_s: 1, passive_mm: 7}
+          canal: {kind: resistors, length_mm: 8}
+          hand: {feed_mm_per_s: 1, passive_mm: 6}
         factors:
-          fluid:
-            wet:
-              fluid: {level_mm: 6}
-            dry:
+          network:
+            sound:
+              canal: {body_ohm: 6500}
+            leaking:
               expect: refuse
-              fluid: {level_mm: 0}
+              canal: {shunt_ohm: 2500}
         """
             .formatted(trials);
-    return Plan.read(new Source("quick.yaml", plan), new Source("length.yaml", settings));
+    return Plan.read(new Source("quick.yaml", plan), new Source("settings.yaml", settings));
   }
 }

@@ -21,19 +21,19 @@ class TrialRunnerTest {
   private static final long MS = 1_000_000;
 
   private Plan plan;
-  private TrialSpec wet;
-  private TrialSpec dry;
+  private TrialSpec sound;
+  private TrialSpec leaking;
 
   @BeforeEach
   void readPlan() throws Exception {
     plan = TestPlans.quick(2);
-    wet = plan.trial(0).condition().equals("wet") ? plan.trial(0) : plan.trial(1);
-    dry = plan.trial(0).condition().equals("dry") ? plan.trial(0) : plan.trial(1);
+    sound = plan.trial(0).condition().equals("sound") ? plan.trial(0) : plan.trial(1);
+    leaking = plan.trial(0).condition().equals("leaking") ? plan.trial(0) : plan.trial(1);
   }
 
   @Test
-  void aHalfWetCanalIsStoppedIn() {
-    TrialResult result = run(open(), wet, null).orElseThrow();
+  void aSoundNetworkIsStoppedIn() {
+    TrialResult result = run(open(), sound, null).orElseThrow();
     assertEquals(Verdict.PASS, result.verdict(), result.message());
     assertTrue(result.stopped());
     assertEquals(result.remainingMicrons() - 500, result.stopErrorMicrons());
@@ -42,8 +42,8 @@ class TrialRunnerTest {
   }
 
   @Test
-  void aDryCanalIsRefused() {
-    TrialResult result = run(open(), dry, null).orElseThrow();
+  void aLeakIsRefused() {
+    TrialResult result = run(open(), leaking, null).orElseThrow();
     assertEquals(Verdict.PASS, result.verdict(), result.message());
     assertFalse(result.stopped());
     assertEquals(0, result.stopErrorMicrons());
@@ -54,9 +54,9 @@ class TrialRunnerTest {
     TraceRecorder first = new TraceRecorder();
     TraceRecorder again = new TraceRecorder();
     VirtualBench bench = open();
-    TrialResult one = run(bench, wet, first).orElseThrow();
-    run(bench, dry, null);
-    TrialResult two = run(bench, wet, again).orElseThrow();
+    TrialResult one = run(bench, sound, first).orElseThrow();
+    run(bench, leaking, null);
+    TrialResult two = run(bench, sound, again).orElseThrow();
     assertEquals(one, two);
     assertArrayEquals(first.bytes(), again.bytes());
   }
@@ -64,7 +64,7 @@ class TrialRunnerTest {
   @Test
   void theTraceHoldsEveryStepAsItWas() {
     TraceRecorder recorder = new TraceRecorder();
-    TrialResult result = run(open(), wet, recorder).orElseThrow();
+    TrialResult result = run(open(), sound, recorder).orElseThrow();
     TraceReader trace = new TraceReader(recorder.bytes());
     assertEquals(result.steps(), trace.steps());
     StopController controller = new StopController(plan.settings().controller());
@@ -84,7 +84,7 @@ class TrialRunnerTest {
   @Test
   void aDamagedTraceIsRefused() {
     TraceRecorder recorder = new TraceRecorder();
-    run(open(), dry, recorder);
+    run(open(), leaking, recorder);
     byte[] bytes = recorder.bytes();
     byte[] otherVersion = bytes.clone();
     otherVersion[4]++;
@@ -101,8 +101,8 @@ class TrialRunnerTest {
 
   @Test
   void aPulledCableIsTheRigsFaultAndLeavesTheMotorSafe() {
-    FailingBench bench = new FailingBench(open(), wet.scene().seed(), 500 * MS);
-    TrialResult result = run(bench, wet, null).orElseThrow();
+    FailingBench bench = new FailingBench(open(), sound.scene().seed(), 500 * MS);
+    TrialResult result = run(bench, sound, null).orElseThrow();
     assertEquals(Verdict.RIG_FAULT, result.verdict());
     assertEquals("PORT_GONE", result.code());
     assertEquals("port X: gone at 500000000 ns", result.message());
@@ -116,7 +116,7 @@ class TrialRunnerTest {
     AtomicInteger asked = new AtomicInteger();
     Optional<TrialResult> result =
         new TrialRunner(bench, plan.settings().controller())
-            .run(wet, null, () -> Pace.lockstep(MS), () -> asked.incrementAndGet() > 100);
+            .run(sound, null, () -> Pace.lockstep(MS), () -> asked.incrementAndGet() > 100);
     assertTrue(result.isEmpty());
     assertEquals(1, bench.safeStops);
   }
@@ -139,7 +139,7 @@ class TrialRunnerTest {
         };
     TrialResult result =
         new TrialRunner(open(), plan.settings().controller())
-            .run(dry, null, () -> late, () -> false)
+            .run(leaking, null, () -> late, () -> false)
             .orElseThrow();
     assertEquals(Verdict.RIG_FAULT + " LATE", result.verdict() + " " + result.code());
     assertEquals(20 * MS + 1, result.worstLatenessNs());

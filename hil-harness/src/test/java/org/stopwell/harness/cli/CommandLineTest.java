@@ -1,0 +1,251 @@
+package org.stopwell.harness.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.io.StringWriter;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Map;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
+import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.trial.TestPlans;
+import org.stopwell.harness.trial.TrialResult;
+import tools.jackson.jr.ob.JSON;
+
+/** What a person at a terminal, or a script, sees: messages, exit codes, files. */
+class CommandLineTest {
+  /** What a command said and how it ended. */
+  record Said(int code, String out, String err) {}
+
+  @TempDir Path dir;
+  private Path plan = Path.of("");
+
+  @BeforeEach
+  void writePlan() throws Exception {
+    plan = write("plan.yaml", TestPlans.quick(2).source().text());
+    write("settings.yaml", TestPlans.quick(2).settings().source().text());
+  }
+
+  @Test
+  void aCampaignLeavesARunFileAReportAndAVerdict() throws Exception {
+    Path run = dir.resolve("run");
+    Said said = stopwell("run", plan, "--out", run);
+    assertEquals(0, said.code(), said.err());
+    assertEquals("", said.err());
+    assertTrue(said.out().contains("quick: 4 of 4 trials, simulated"), said.out());
+    assertTrue(said.out().contains("PASS: Every analysed trial did what the plan expects."));
+    assertTrue(Files.readString(run.resolve("report.html")).contains("simulated"));
+    assertTrue(Files.readString(run.resolve("junit.xml")).contains("<testsuites"));
+    try (RunFile file = RunFile.load(run)) {
+      assertEquals(4, file.results().size());
+      assertTrue(file.finishedAt().isPresent());
+    }
+  }
+
+  @Test
+  void theReportCanBeMadeAgainByteForByte() throws Exception {
+    Path run = dir.resolve("run");
+    stopwell("run", plan, "--out", run);
+    String report = Files.readString(run.resolve("report.html"));
+    String junit = Files.readString(run.resolve("junit.xml"));
+    Files.delete(run.resolve("report.html"));
+    Said said = stopwell("report", run);
+    assertEquals(0, said.code(), said.err());
+    assertEquals(report, Files.readString(run.resolve("report.html")));
+    assertEquals(junit, Files.readString(run.resolve("junit.xml")));
+  }
+
+  @Test
+  void machinesGetJson() throws Exception {
+    Said said = stopwell("run", plan, "--out", dir.resolve("run"), "--json");
+    Map<String, Object> json = JSON.std.mapFrom(said.out());
+    assertEquals("PASS", json.get("verdict"));
+    assertEquals(0, json.get("exit_code"));
+    assertEquals(true, json.get("simulated"));
+    assertTrue(json.get("conditions") instanceof List<?> conditions && conditions.size() == 2);
+  }
+
+  @Test
+  void anotherSeedGivesOtherTrialsAndTheSameSeedTheSame() throws Exception {
+    assertEquals(hashes("a", "--seed", 5), hashes("b", "--seed", 5, "--jobs", 1));
+    assertFalse(hashes("c", "--seed", 6).equals(hashes("d", "--seed", 5)));
+  }
+
+  @Test
+  void theEmulatedBenchDoesWhatTheVirtualOneDoesBitForBit() throws Exception {
+    assertEquals(
+        hashes("virtual", "--trials", 1), hashes("emulated", "--trials", 1, "--bench", "emulated"));
+  }
+
+  @Test
+  void aFailedClaimEndsWithOne() throws Exception {
+    write(
+        "plan.yaml",
+        Files.readString(plan).replace("shunt_ohm: 2500", "shunt_ohm: 0"));
+    Said said = stopwell("run", plan, "--out", dir.resolve("run"));
+    assertEquals(1, said.code(), said.out());
+    assertTrue(said.out().contains("FAIL: 2 trials failed"), said.out());
+  }
+
+  @Test
+  void anUndecidedClaimEndsWithFive() throws Exception {
+    write("plan.yaml", Files.readString(plan) + "claims:\n  within: {share: 0.95}\n");
+    assertEquals(5, stopwell("run", plan, "--out", dir.resolve("run")).code());
+  }
+
+  @Test
+  void theEmergencyStopEndsWithFour() throws Exception {
+    write(
+        "plan.yaml",
+        Files.readString(plan).replace("passive_mm: 6", "passive_mm: 6, emergency_stop_ms: 3000"));
+    Said said = stopwell("run", plan, "--out", dir.resolve("run"));
+    assertEquals(4, said.code(), said.out());
+  }
+
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      value = {
+        "trials: 2   | trials: two        | :6: trials: \"two\" is not a number in trials",
+        "trials: 2   | trails: 2          | :6: trails: unknown key; did you mean trials?",
+        "trials: 2   | seed: 4            | :6: seed: given twice; first on line 5",
+        "length_mm: 8 | length_um: 8000  | :9: scene.canal.length_um: unknown key; did you mean length_mm?",
+        "trials: 2   | trials: [          | not YAML:",
+        "settings.yaml | gone.yaml          | gone.yaml: no such file",
+      })
+  void aWrongPlanEndsWithTwoBeforeAnythingMoves(String right, String wrong, String message)
+      throws Exception {
+    write("plan.yaml", Files.readString(plan).replace(right, wrong));
+    for (String command : List.of("run", "check")) {
+      Said said = stopwell(command, plan);
+      assertEquals(2, said.code());
+      assertTrue(said.err().contains(message), said.err());
+      assertFalse(said.err().contains("Exception"), said.err());
+      assertEquals("", said.out());
+    }
+  }
+
+  @Test
+  void contradictoryLimitsEndWithTwo() throws Exception {
+    Path settings = dir.resolve("settings.yaml");
+    write(
+        "settings.yaml",
+        Files.readString(settings).replace("speed_rpm: 300", "speed_rpm: 300\n    ease_rpm: 400"));
+    Said said = stopwell("check", settings);
+    assertEquals(2, said.code());
+    assertTrue(
+        said.err().contains("stages.length.ease_rpm: 400 rpm is above stages.length.speed_rpm"),
+        said.err());
+  }
+
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "rnu PLAN | Unmatched argument",
+        "run | Missing required parameter: 'PLAN'",
+        "run PLAN --trails 3 | Possible solutions: --trials",
+        "run PLAN --trials x | Invalid value for option '--trials'",
+        "run PLAN --trials 0 | --trials 0 is outside 1 to 1000000",
+        "run PLAN --jobs 0 | --jobs 0 is outside 1 to 1024",
+        "run PLAN --seed -1 | --seed -1 is below 0",
+        "run PLAN --bench serial | --bench serial needs --port",
+        "run PLAN --port X | --port goes with --bench serial",
+        "run PLAN --bench serial --port X --jobs 2 | one board runs one trial at a time",
+        "run PLAN --bench magic | Invalid value for option '--bench'",
+        "run nowhere.yaml | nowhere.yaml: no such file",
+        "report nowhere | nowhere/run.db: there is no run",
+        "replay nowhere.csv --settings SETTINGS | nowhere.csv: no such file",
+        "replay PLAN | a CSV trace needs --settings",
+      })
+  void wrongUsageEndsWithTwoAndAShortWord(String line) throws IOException {
+    String[] parts = line.split(" \\| ", 2);
+    String[] args =
+        parts[0]
+            .replace("PLAN", plan.toString())
+            .replace("SETTINGS", dir.resolve("settings.yaml").toString())
+            .split(" ", -1);
+    Said said = stopwell((Object[]) args);
+    assertEquals(2, said.code(), said.out());
+    assertTrue(said.err().contains(parts[1]), said.err());
+    assertTrue(said.err().lines().count() <= 3, said.err());
+    assertFalse(said.err().contains("Exception"), said.err());
+  }
+
+  @Test
+  void aPortThatIsNotThereIsTheRigsFault() {
+    Said said = stopwell("run", plan, "--bench", "serial", "--port", "/dev/not-there");
+    assertEquals(3, said.code());
+    assertEquals("stopwell: PORT_MISSING: port /dev/not-there: no such port\n", said.err());
+  }
+
+  @Test
+  void aRunIsNeverOverwritten() {
+    Path run = dir.resolve("run");
+    stopwell("run", plan, "--out", run, "--trials", 1);
+    Said said = stopwell("run", plan, "--out", run, "--trials", 1);
+    assertEquals(2, said.code());
+    assertTrue(said.err().contains("there already is a run in it"), said.err());
+  }
+
+  @Test
+  void everyCommandExplainsItself() {
+    Said all = stopwell("--help");
+    assertEquals(0, all.code());
+    assertTrue(all.out().contains("Not a medical device"));
+    for (String command : List.of("run", "report", "check", "replay")) {
+      assertTrue(all.out().contains("  " + command + " "), all.out());
+      Said said = stopwell(command, "--help");
+      assertEquals(0, said.code());
+      assertTrue(said.out().contains("Example"), said.out());
+    }
+    assertTrue(stopwell("--version").out().startsWith("stopwell "));
+  }
+
+  @Test
+  void checkSaysHowFarTheTorqueStaysFromTheFilesStrength() {
+    Said said = stopwell("check", plan, dir.resolve("settings.yaml"));
+    assertEquals(0, said.code(), said.err());
+    // Size 25, taper 4 %: 0.37 mm across at 3 mm; 700 MPa * pi * 0.37^3 / 16 = 6.962 mN m.
+    assertTrue(
+        said.out().contains("torque limit 0.60 N cm, 14 % below the 0.70 N cm"), said.out());
+  }
+
+  private List<Long> hashes(String run, Object... options) throws IOException {
+    Object[] args = new Object[options.length + 4];
+    args[0] = "run";
+    args[1] = plan;
+    args[2] = "--out";
+    args[3] = dir.resolve(run);
+    System.arraycopy(options, 0, args, 4, options.length);
+    Said said = stopwell(args);
+    assertEquals(0, said.code(), said.err());
+    try (RunFile file = RunFile.load(dir.resolve(run))) {
+      return file.results().stream().map(TrialResult::stateHash).toList();
+    }
+  }
+
+  private static Said stopwell(Object... args) {
+    StringWriter out = new StringWriter();
+    StringWriter err = new StringWriter();
+    String[] words = new String[args.length];
+    for (int i = 0; i < words.length; i++) {
+      words[i] = args[i].toString();
+    }
+    int code = Main.run(words, new PrintWriter(out), new PrintWriter(err));
+    return new Said(code, out.toString(), err.toString());
+  }
+
+  private Path write(String name, String text) throws IOException {
+    return Files.writeString(dir.resolve(name), text);
+  }
+}

@@ -1,0 +1,149 @@
+package org.stopwell.harness.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.io.StringWriter;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.stopwell.harness.trial.TestPlans;
+
+/** Recordings go through the controller again: hash for hash, or from a CSV of one's own. */
+class ReplayCommandTest {
+  @TempDir Path dir;
+  private Path run = Path.of("");
+  private final StringWriter out = new StringWriter();
+  private final StringWriter err = new StringWriter();
+
+  @BeforeEach
+  void runACampaign() throws Exception {
+    Files.writeString(dir.resolve("plan.yaml"), TestPlans.quick(3).source().text());
+    Files.writeString(dir.resolve("settings.yaml"), TestPlans.quick(3).settings().source().text());
+    run = dir.resolve("run");
+    assertEquals(0, stopwell("run", dir.resolve("plan.yaml"), "--out", run));
+    out.getBuffer().setLength(0);
+  }
+
+  @Test
+  void everyTrialOfARunIsDoneAgainHashForHash() {
+    for (int trial = 1; trial <= 6; trial++) {
+      assertEquals(0, stopwell("replay", run, "--trial", trial), err.toString());
+    }
+    assertTrue(out.toString().contains("trial 1, recorded"), out.toString());
+    assertTrue(out.toString().contains("simulated again from its seed"), out.toString());
+    assertEquals(6, out.toString().split("identical: ", -1).length - 1);
+  }
+
+  @Test
+  void otherSettingsDifferFromANamedMillisecondOn() throws IOException {
+    Path other = dir.resolve("other.yaml");
+    Files.writeString(
+        other,
+        Files.readString(dir.resolve("settings.yaml"))
+            .replace("standoff_mm: 0.5", "standoff_mm: 0.8"));
+    int sound = firstSound();
+    assertEquals(1, stopwell("replay", run, "--trial", sound, "--settings", other));
+    assertTrue(
+        out.toString().matches("(?s).*differs from \\d+\\.\\d{3} ms on \\(step \\d+\\).*"),
+        out.toString());
+    assertTrue(out.toString().contains("recorded: TURNING FORWARD"), out.toString());
+    assertTrue(out.toString().contains("replayed: EASING FORWARD"), out.toString());
+  }
+
+  @Test
+  void aTraceWithALocatorIsStoppedAtTheStandoff() throws IOException {
+    Path settings = dir.resolve("locator.yaml");
+    Files.writeString(
+        settings,
+        """
+        settings: 1
+        name: locator
+        file: {size: 25}
+        sense: {policy: locator}
+        stages:
+          length: {standoff_mm: 0.5, reaction_ms: 30}
+        """);
+    List<String> rows = new ArrayList<>(List.of("t_ms,distance_mm,true_remaining_mm"));
+    for (int ms = 0; ms < 22_000; ms += 5) {
+      double mm = Math.max(0, 20 - ms / 1000.0);
+      rows.add(String.format(Locale.ROOT, "%d,%.3f,%.3f", ms, mm, mm));
+    }
+    Path said = dir.resolve("said.csv");
+    int code =
+        stopwell(
+            "replay", csv(rows), "--settings", settings, "--out", said);
+    assertEquals(0, code, err.toString());
+    assertTrue(out.toString().contains("Started because the file entered the canal"), "" + out);
+    assertTrue(out.toString().contains("comes to rest at the standoff of 0.50 mm"), "" + out);
+    List<String> lines = Files.readAllLines(said);
+    assertEquals(
+        "t_ms,distance_mm,true_remaining_mm,state,remaining_mm,trust,cause,drive,reason",
+        lines.get(0));
+    assertEquals(rows.size(), lines.size());
+    String stop =
+        lines.stream().filter(l -> l.contains("HOLDING")).findFirst().orElseThrow();
+    double at = Double.parseDouble(stop.split(",", -1)[1]);
+    // 1 mm/s and 30 ms of reaction: the decision comes at 0.53 mm, plus a sample of 5 ms.
+    assertEquals(0.53, at, 0.02, stop);
+    assertEquals(0, stopwell("replay", said, "--settings", settings));
+  }
+
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      value = {
+        "time,distance_mm;0,1              | trace.csv:1: column time: unknown",
+        "distance_mm;1                     | trace.csv:1: column t_ms: missing",
+        "t_ms;0                            | trace.csv:1: no position",
+        "t_ms,z630hz_re_ohm;0,1            | trace.csv:1: column z630hz_im_ohm: missing",
+        "t_ms,distance_mm,z1hz_re_ohm,z1hz_im_ohm;0,1,1,1 | two positions",
+        "t_ms,distance_mm;0,1;0,1          | trace.csv:3: t_ms: \"0\" is not above the row before",
+        "t_ms,distance_mm;0,near           | trace.csv:2: distance_mm: \"near\" is not a number",
+        "t_ms,distance_mm;0,9e99           | trace.csv:2: distance_mm: \"9e99\" is out of range",
+        "t_ms,distance_mm;0,1;5            | trace.csv:3: 1 cells, the head has 2",
+        "t_ms,distance_mm,demand;0,1,2     | trace.csv:2: demand: \"2\" is not 0 or 1",
+        "t_ms,z1hz_re_ohm,z1hz_im_ohm;0,1, | trace.csv:2: a sample needs every impedance column, or none",
+        "t_ms,distance_mm                  | trace.csv: no rows",
+        "t_ms,t_ms,distance_mm;0,0,1       | trace.csv: cannot be read",
+      })
+  void aWrongTraceIsRefusedWithItsLine(String rows, String message) throws IOException {
+    int code =
+        stopwell(
+            "replay", csv(List.of(rows.split(";", -1))), "--settings", dir.resolve("settings.yaml"));
+    assertEquals(2, code);
+    assertTrue(err.toString().contains(message), err.toString());
+  }
+
+  private int firstSound() throws IOException {
+    try (var file = org.stopwell.harness.record.RunFile.load(run)) {
+      return file.results().stream()
+              .filter(r -> r.condition().equals("sound"))
+              .findFirst()
+              .orElseThrow()
+              .index()
+          + 1;
+    }
+  }
+
+  private Path csv(List<String> rows) throws IOException {
+    return Files.writeString(dir.resolve("trace.csv"), String.join("\n", rows) + "\n");
+  }
+
+  private int stopwell(Object... args) {
+    String[] words = new String[args.length];
+    for (int i = 0; i < words.length; i++) {
+      words[i] = args[i].toString();
+    }
+    return Main.run(words, new PrintWriter(out), new PrintWriter(err));
+  }
+}
