@@ -2,10 +2,12 @@ package org.stopwell.harness.campaign;
 
 import java.util.ArrayDeque;
 import java.util.ArrayList;
-import java.util.BitSet;
 import java.util.Deque;
 import java.util.List;
+import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
+import java.util.TreeMap;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
@@ -15,6 +17,7 @@ import java.util.function.BooleanSupplier;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunFileException;
+import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.harness.trial.Verdict;
 import org.stopwell.rig.bench.Bench;
@@ -34,7 +37,7 @@ public final class Campaign {
   private static final int BATCH = 64;
 
   private final Plan plan;
-  private final BitSet done;
+  private final Map<Integer, TrialResult> done = new TreeMap<>();
   private final int jobs;
   private final BooleanSupplier stop;
   private final Sink sink;
@@ -70,12 +73,13 @@ public final class Campaign {
    * @param stop asked all the time; when true the campaign ends as soon as everything is safe
    * @param sink receives finished trials
    */
-  public Campaign(Plan plan, BitSet done, int jobs, BooleanSupplier stop, Sink sink) {
+  public Campaign(
+      Plan plan, List<TrialResult> done, int jobs, BooleanSupplier stop, Sink sink) {
     if (!(jobs >= 1)) {
       throw new IllegalArgumentException("jobs " + jobs + " is below 1");
     }
     this.plan = plan;
-    this.done = (BitSet) done.clone();
+    done.forEach(result -> this.done.put(result.index(), result));
     this.jobs = jobs;
     this.stop = stop;
     this.sink = sink;
@@ -104,16 +108,17 @@ public final class Campaign {
   private End run(ExecutorService pool, Worker worker, TraceChoice traces) throws RunFileException {
     Deque<Future<Optional<RunFile.Entry>>> inFlight = new ArrayDeque<>();
     List<RunFile.Entry> batch = new ArrayList<>();
-    int next = done.nextClearBit(0);
+    int next = nextOpen(0);
+    int noted = 0;
     int rigFaults = 0;
     boolean broken = false;
-    int missing = 0;
+    boolean cut = false;
     try {
       while (true) {
         while (next < plan.trials() && inFlight.size() < jobs * IN_FLIGHT && !giveUp()) {
           TrialSpec spec = plan.trial(next);
           inFlight.add(pool.submit(() -> worker.run(spec, this::giveUp)));
-          next = done.nextClearBit(next + 1);
+          next = nextOpen(next + 1);
         }
         if (inFlight.isEmpty()) {
           break;
@@ -122,9 +127,15 @@ public final class Campaign {
           flush(batch);
         }
         Optional<RunFile.Entry> finished = get(inFlight.removeFirst());
-        if (finished.isEmpty()) {
-          missing++;
+        // What comes after a trial that was given up is given up too: no run file has a gap.
+        cut |= finished.isEmpty();
+        if (cut) {
           continue;
+        }
+        for (; noted < finished.get().result().index(); noted++) {
+          if (done.containsKey(noted)) {
+            traces.skip(Objects.requireNonNull(done.get(noted)));
+          }
         }
         batch.add(traces.choose(finished.get()));
         boolean rigFault = finished.get().result().verdict() == Verdict.RIG_FAULT;
@@ -135,10 +146,18 @@ public final class Campaign {
     } finally {
       flush(batch);
     }
-    if (next >= plan.trials() && missing == 0) {
+    if (next >= plan.trials() && !cut) {
       return End.COMPLETE;
     }
     return broken ? End.RIG_BROKEN : End.INTERRUPTED;
+  }
+
+  private int nextOpen(int from) {
+    int index = from;
+    while (done.containsKey(index)) {
+      index++;
+    }
+    return index;
   }
 
   private boolean giveUp() {

@@ -25,13 +25,21 @@ final class TraceChoice {
 
   /** The entry with its trace, or without. Asked once per trial, in run order. */
   RunFile.Entry choose(RunFile.Entry entry) {
-    TrialResult result = entry.result();
+    return isWanted(entry.result()) || all ? entry : new RunFile.Entry(entry.result(), null);
+  }
+
+  /** Takes note of a trial that was run before, so that going on chooses as if never interrupted. */
+  void skip(TrialResult result) {
+    isWanted(result);
+  }
+
+  private boolean isWanted(TrialResult result) {
     int badness = Math.abs(result.stopErrorMicrons());
     boolean worse = badness > worst.getOrDefault(result.condition(), -1);
     if (worse) {
       worst.put(result.condition(), badness);
     }
     boolean failed = result.verdict() != Verdict.PASS && notPassed++ < NOT_PASSED;
-    return all || worse || failed ? entry : new RunFile.Entry(result, null);
+    return worse || failed;
   }
 }

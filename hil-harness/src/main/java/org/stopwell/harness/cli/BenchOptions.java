@@ -1,5 +1,6 @@
 package org.stopwell.harness.cli;
 
+import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.campaign.BenchMaker;
 import org.stopwell.rig.bench.Bench;
@@ -37,38 +38,70 @@ final class BenchOptions {
       description = "Serial port of the board, such as /dev/ttyUSB0.")
   @Nullable String port;
 
+  @Option(
+      names = "--baud",
+      paramLabel = "N",
+      description = "Speed of the serial line, bits per second.",
+      defaultValue = "" + SerialLink.BAUD)
+  int baud = SerialLink.BAUD;
+
+  @Option(
+      names = "--real-time",
+      description =
+          "With --bench emulated: follow the clock, as a wire at --baud would be, instead of going"
+              + " as fast as this machine can.")
+  boolean realTime;
+
   /** Makes benches of the kind asked for. */
   BenchMaker maker() throws UsageException {
+    return maker(null);
+  }
+
+  /** Makes benches of the kind asked for; a serial one must have that serial number. */
+  BenchMaker maker(@Nullable String serialNumber) throws UsageException {
     if (kind == Kind.SERIAL && port == null) {
       throw new UsageException("--bench serial needs --port");
     }
     if (kind != Kind.SERIAL && port != null) {
       throw new UsageException("--port goes with --bench serial");
     }
+    if (realTime && kind != Kind.EMULATED) {
+      throw new UsageException("--real-time goes with --bench emulated");
+    }
+    if (!(baud >= 1_200 && baud <= 12_000_000)) {
+      throw new UsageException("--baud " + baud + " is outside 1200 to 12000000");
+    }
     return switch (kind) {
       case VIRTUAL -> () -> opened(new VirtualBench(PERIOD_NS));
-      case EMULATED -> () -> opened(EmulatedBench.lockstep(PERIOD_NS));
-      case SERIAL -> () -> opened(serial());
+      case EMULATED ->
+          () ->
+              opened(
+                  realTime
+                      ? EmulatedBench.realTime(PERIOD_NS, baud)
+                      : EmulatedBench.lockstep(PERIOD_NS));
+      case SERIAL -> () -> opened(serial(serialNumber));
     };
   }
 
   /** How many trials may run at once. */
   int jobs(@Nullable Integer asked) throws UsageException {
+    boolean alone = kind == Kind.SERIAL || realTime;
     if (asked == null) {
-      return kind == Kind.SERIAL ? 1 : Runtime.getRuntime().availableProcessors();
+      return alone ? 1 : Runtime.getRuntime().availableProcessors();
     }
     if (!(asked >= 1 && asked <= 1024)) {
       throw new UsageException("--jobs " + asked + " is outside 1 to 1024");
     }
-    if (kind == Kind.SERIAL && asked > 1) {
-      throw new UsageException("--jobs " + asked + ": one board runs one trial at a time");
+    if (alone && asked > 1) {
+      throw new UsageException(
+          "--jobs " + asked + ": one board runs one trial at a time, and a clock waits for nobody");
     }
     return asked;
   }
 
-  private Bench serial() {
-    SerialLink link = new SerialLink(java.util.Objects.requireNonNull(port), SerialLink.BAUD);
-    return new SerialBench(link, "serial", null);
+  private Bench serial(@Nullable String serialNumber) {
+    SerialLink link = new SerialLink(Objects.requireNonNull(port), baud);
+    return new SerialBench(link, "serial", serialNumber);
   }
 
   private static Bench opened(Bench bench) throws BenchException {

@@ -3,13 +3,14 @@ package org.stopwell.harness.cli;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Path;
-import java.util.BitSet;
+import java.util.List;
 import org.stopwell.harness.campaign.BenchMaker;
 import org.stopwell.harness.campaign.Campaign;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.report.RunReport;
 import org.stopwell.harness.stats.CampaignSummary;
+import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.rig.bench.Bench;
 
 /** Takes a campaign from its first open trial to report and verdict. */
@@ -32,9 +33,9 @@ final class Conductor {
   }
 
   /** Runs what is not done yet and returns the exit code. */
-  int conduct(Bench bench, BenchMaker maker, int jobs, BitSet done) throws IOException {
+  int conduct(Bench bench, BenchMaker maker, int jobs, List<TrialResult> done) throws IOException {
     Campaign.End end;
-    try (Progress progress = Progress.of(plan.trials(), done.cardinality())) {
+    try (Progress progress = Progress.of(plan.trials(), done.size())) {
       end =
           new Campaign(
                   plan,
@@ -67,6 +68,8 @@ final class Conductor {
               + " of "
               + summary.planned()
               + " trials are kept in "
+              + directory
+              + "; go on with: stopwell resume "
               + directory);
     }
     Outcome outcome =

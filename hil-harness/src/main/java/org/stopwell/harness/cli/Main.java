@@ -39,7 +39,15 @@ import picocli.CommandLine.UnmatchedArgumentException;
       "Exit codes: 0 PASS, 1 FAIL, 2 wrong usage, plan or settings, 3 RIG_FAULT, 4 SAFETY_STOP,"
           + " 5 UNDECIDED."
     },
-    subcommands = {RunCommand.class, ReportCommand.class, CheckCommand.class, ReplayCommand.class},
+    subcommands = {
+      RunCommand.class,
+      ResumeCommand.class,
+      ReportCommand.class,
+      ReplayCommand.class,
+      CheckCommand.class,
+      FluidCommand.class,
+      RigCommand.class
+    },
     versionProvider = Build.class,
     mixinStandardHelpOptions = true,
     synopsisSubcommandLabel = "COMMAND")

@@ -3,7 +3,7 @@ package org.stopwell.harness.cli;
 import java.io.PrintWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.BitSet;
+import java.util.List;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.campaign.BenchMaker;
@@ -31,7 +31,7 @@ import picocli.CommandLine.Spec;
       "  stopwell run PLAN --bench emulated --json > result.json",
       "",
       "The same plan and seed give the same results on the virtual bench, with any number of jobs.",
-      "Ctrl-C ends a campaign safely; every finished trial is kept."
+      "Ctrl-C ends a campaign safely; every finished trial is kept, and resume goes on."
     },
     mixinStandardHelpOptions = true)
 final class RunCommand implements Callable<Integer> {
@@ -78,7 +78,7 @@ final class RunCommand implements Callable<Integer> {
     Bench bench = maker.open();
     try (RunFile file = create(directory, plan, bench)) {
       return new Conductor(plan, file, directory, screen, err, json)
-          .conduct(bench, maker, atOnce, new BitSet());
+          .conduct(bench, maker, atOnce, List.of());
     } finally {
       bench.close();
     }
@@ -123,6 +123,7 @@ final class RunCommand implements Callable<Integer> {
         + (benches.kind == BenchOptions.Kind.VIRTUAL
             ? ""
             : " --bench " + benches.kind.name().toLowerCase(java.util.Locale.ROOT))
+        + (benches.realTime ? " --real-time" : "")
         + (benches.port == null ? "" : " --port " + benches.port);
   }
 

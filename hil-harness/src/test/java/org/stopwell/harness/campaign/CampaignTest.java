@@ -7,7 +7,6 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Arrays;
-import java.util.BitSet;
 import java.util.Collections;
 import java.util.List;
 import java.util.concurrent.atomic.AtomicBoolean;
@@ -70,7 +69,7 @@ class CampaignTest {
         () -> {
           throw new BenchException(RigFault.PORT_GONE, "port X: gone");
         };
-    Campaign campaign = new Campaign(plan, new BitSet(), 1, () -> false, kept::addAll);
+    Campaign campaign = new Campaign(plan, List.of(), 1, () -> false, kept::addAll);
     assertEquals(Campaign.End.RIG_BROKEN, campaign.run(first, gone));
     List<Verdict> verdicts = kept.stream().map(e -> e.result().verdict()).toList();
     assertEquals(
@@ -88,7 +87,7 @@ class CampaignTest {
     Campaign campaign =
         new Campaign(
             plan,
-            new BitSet(),
+            List.of(),
             2,
             stop::get,
             finished -> {
@@ -97,19 +96,30 @@ class CampaignTest {
             });
     assertEquals(Campaign.End.INTERRUPTED, campaign.run(bench(-1, 0), () -> bench(-1, 0)));
     assertTrue(kept.size() >= 5 && kept.size() < 100, kept.size() + " kept");
-    kept.forEach(e -> assertEquals(Verdict.PASS, e.result().verdict(), e.result().message()));
+    for (int i = 0; i < kept.size(); i++) {
+      assertEquals(i, kept.get(i).result().index(), "no run file has a gap");
+      assertEquals(Verdict.PASS, kept.get(i).result().verdict(), kept.get(i).result().message());
+    }
     assertEveryBenchIsSafeAndClosed();
   }
 
   @Test
   void onlyWhatIsNotDoneYetIsRun() throws Exception {
     Plan plan = TestPlans.quick(4);
-    BitSet done = new BitSet();
-    done.set(0, 5);
-    done.set(6);
-    Campaign campaign = new Campaign(plan, done, 2, () -> false, kept::addAll);
-    assertEquals(Campaign.End.COMPLETE, campaign.run(bench(-1, 0), () -> bench(-1, 0)));
-    assertEquals(List.of(5, 7), kept.stream().map(e -> e.result().index()).toList());
+    run(plan, 1, -1, 0);
+    List<RunFile.Entry> whole = List.copyOf(kept);
+    for (int cut = 1; cut < 8; cut++) {
+      kept.clear();
+      List<TrialResult> done =
+          whole.subList(0, cut).stream().map(RunFile.Entry::result).toList();
+      Campaign campaign = new Campaign(plan, done, 2, () -> false, kept::addAll);
+      assertEquals(Campaign.End.COMPLETE, campaign.run(bench(-1, 0), () -> bench(-1, 0)));
+      assertEquals(8 - cut, kept.size());
+      for (int i = 0; i < kept.size(); i++) {
+        assertEquals(whole.get(cut + i).result(), kept.get(i).result());
+        assertTrue(Arrays.equals(whole.get(cut + i).trace(), kept.get(i).trace()), "trace " + i);
+      }
+    }
   }
 
   @Test
@@ -120,7 +130,7 @@ class CampaignTest {
     Campaign campaign =
         new Campaign(
             plan,
-            new BitSet(),
+            List.of(),
             2,
             () -> false,
             finished -> {
@@ -153,7 +163,7 @@ class CampaignTest {
 
   private Campaign.End run(Plan plan, int jobs, int doomed, long atNs) throws Exception {
     long seed = doomed < 0 ? -1 : plan.trial(doomed).scene().seed();
-    return new Campaign(plan, new BitSet(), jobs, () -> false, kept::addAll)
+    return new Campaign(plan, List.of(), jobs, () -> false, kept::addAll)
         .run(bench(seed, atNs), () -> bench(seed, atNs));
   }
 

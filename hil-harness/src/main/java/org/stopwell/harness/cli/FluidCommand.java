@@ -1,0 +1,140 @@
+package org.stopwell.harness.cli;
+
+import java.io.PrintWriter;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Objects;
+import java.util.concurrent.Callable;
+import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.core.settings.SettingsException;
+import org.stopwell.rig.bench.CanalSection;
+import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.physics.fluid.FillLimit;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
+
+/** How full the canal may be. */
+@Command(
+    name = "fluid",
+    description = {
+      "Says how full the canal may be before a file that goes in floods the chamber, by displacement"
+          + " (Archimedes). Canal and file are frusta; capillarity, the film on the file and fluid"
+          + " that leaves through the foramen are left out.",
+      "Canal, fluid and file are given as in a plan, section.key=value; see docs/plan-reference.md."
+    },
+    footer = {
+      "",
+      "Examples:",
+      "  stopwell fluid",
+      "  stopwell fluid canal.length_mm=21 canal.taper=0.04 file.size=25 file.taper=0.06"
+          + " fluid.level_mm=14"
+    },
+    mixinStandardHelpOptions = true)
+final class FluidCommand implements Callable<Integer> {
+  private static final List<String> SECTIONS = List.of("canal", "fluid", "file");
+
+  @Parameters(
+      arity = "0..*",
+      paramLabel = "KEY=VALUE",
+      description = "What differs from the defaults, such as fluid.level_mm=10.")
+  List<String> values = new ArrayList<>();
+
+  @Option(
+      names = "--remaining-mm",
+      paramLabel = "MM",
+      description = "Where the tip ends, short of the foramen. Default: ${DEFAULT-VALUE}.",
+      defaultValue = "0.5")
+  double remainingMm = 0.5;
+
+  @Spec CommandLine.Model.@Nullable CommandSpec spec;
+
+  @Override
+  public Integer call() throws Exception {
+    PrintWriter out = Objects.requireNonNull(spec).commandLine().getOut();
+    Scene scene = scene();
+    double lengthMm = scene.section("canal").get(CanalSection.LENGTH) / 1e3;
+    if (!(remainingMm >= -2 && remainingMm <= lengthMm)) {
+      throw new UsageException(
+          "--remaining-mm " + remainingMm + " mm is outside -2 to " + lengthMm + " mm");
+    }
+    FillLimit limit = limit(scene, remainingMm);
+    print(out, "canal, %.2f mm long, holds %.3f mm³", lengthMm, limit.canalVolume() * 1e9);
+    print(
+        out,
+        "file, tip %.2f mm short of the foramen, displaces %.3f mm³",
+        remainingMm,
+        limit.fileVolume() * 1e9);
+    print(
+        out,
+        "the chamber stays dry when the fluid stands at most %.2f mm above the foramen beforehand",
+        limit.highestDry() * 1e3);
+    print(
+        out,
+        "at %.2f mm it rises to %.2f mm: %s",
+        limit.levelBefore() * 1e3,
+        limit.levelAfter() * 1e3,
+        limit.chamberStaysDry()
+            ? "the chamber stays dry"
+            : String.format(
+                Locale.ROOT,
+                "the chamber is wet; take away %.3f mm³%s",
+                limit.toRemove() * 1e9,
+                limit.runsOver() > 0
+                    ? String.format(
+                        Locale.ROOT, ", %.3f mm³ would run over", limit.runsOver() * 1e9)
+                    : ""));
+    print(out, "");
+    print(out, "tip short of the foramen   level   highest that keeps the chamber dry");
+    for (double mm : new double[] {8, 5, 3, 2, 1, 0.5, 0}) {
+      if (mm < lengthMm) {
+        FillLimit at = limit(scene, mm);
+        print(
+            out,
+            "%21.1f mm %7.2f mm %33.2f mm",
+            mm,
+            at.levelAfter() * 1e3,
+            at.highestDry() * 1e3);
+      }
+    }
+    return 0;
+  }
+
+  private static FillLimit limit(Scene scene, double remainingMm) {
+    return FillLimit.of(
+        scene.section("canal"), scene.section("fluid"), scene.section("file"), remainingMm * 1e-3);
+  }
+
+  private Scene scene() throws UsageException {
+    Map<String, Map<String, String>> written = new LinkedHashMap<>();
+    for (String value : values) {
+      int equals = value.indexOf('=');
+      int dot = value.indexOf('.');
+      if (!(dot > 0 && equals > dot) || !SECTIONS.contains(value.substring(0, dot))) {
+        throw new UsageException(
+            value + ": write section.key=value with one of the sections canal, fluid, file");
+      }
+      written
+          .computeIfAbsent(value.substring(0, dot), s -> new LinkedHashMap<>())
+          .put(value.substring(dot + 1, equals), value.substring(equals + 1));
+    }
+    try {
+      return Scene.of(written, 0);
+    } catch (SettingsException e) {
+      throw new UsageException(
+          e.faults().stream()
+              .map(f -> f.key().substring(0, f.key().lastIndexOf('.') + 1) + f.message())
+              .collect(Collectors.joining("; ")));
+    }
+  }
+
+  private static void print(PrintWriter out, String format, Object... args) {
+    out.println(String.format(Locale.ROOT, format, args));
+  }
+}
