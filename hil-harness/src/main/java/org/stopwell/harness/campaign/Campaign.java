@@ -73,8 +73,7 @@ public final class Campaign {
    * @param stop asked all the time; when true the campaign ends as soon as everything is safe
    * @param sink receives finished trials
    */
-  public Campaign(
-      Plan plan, List<TrialResult> done, int jobs, BooleanSupplier stop, Sink sink) {
+  public Campaign(Plan plan, List<TrialResult> done, int jobs, BooleanSupplier stop, Sink sink) {
     if (!(jobs >= 1)) {
       throw new IllegalArgumentException("jobs " + jobs + " is below 1");
     }

@@ -28,7 +28,9 @@ final class TraceChoice {
     return isWanted(entry.result()) || all ? entry : new RunFile.Entry(entry.result(), null);
   }
 
-  /** Takes note of a trial that was run before, so that going on chooses as if never interrupted. */
+  /**
+   * Takes note of a trial that was run before, so that going on chooses as if never interrupted.
+   */
   void skip(TrialResult result) {
     isWanted(result);
   }

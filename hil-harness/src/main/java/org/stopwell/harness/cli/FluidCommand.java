@@ -96,11 +96,7 @@ final class FluidCommand implements Callable<Integer> {
       if (mm < lengthMm) {
         FillLimit at = limit(scene, mm);
         print(
-            out,
-            "%21.1f mm %7.2f mm %33.2f mm",
-            mm,
-            at.levelAfter() * 1e3,
-            at.highestDry() * 1e3);
+            out, "%21.1f mm %7.2f mm %33.2f mm", mm, at.levelAfter() * 1e3, at.highestDry() * 1e3);
       }
     }
     return 0;

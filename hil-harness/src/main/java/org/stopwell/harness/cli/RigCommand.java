@@ -25,9 +25,7 @@ import picocli.CommandLine.Spec;
     name = "rig",
     description = "Ports and emulated boards.",
     subcommands = {RigCommand.ListPorts.class, RigCommand.Emulate.class},
-    footer = {
-      "", "Examples:", "  stopwell rig list", "  stopwell rig emulate --link /tmp/board"
-    },
+    footer = {"", "Examples:", "  stopwell rig list", "  stopwell rig emulate --link /tmp/board"},
     mixinStandardHelpOptions = true,
     synopsisSubcommandLabel = "COMMAND")
 final class RigCommand implements Runnable {

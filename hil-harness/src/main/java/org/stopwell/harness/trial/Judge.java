@@ -36,9 +36,7 @@ final class Judge {
     }
     if (brokenRig(last.reason)) {
       return new Ruling(
-          Verdict.RIG_FAULT,
-          last.reason.name(),
-          "The bench failed the controller. " + lastChange);
+          Verdict.RIG_FAULT, last.reason.name(), "The bench failed the controller. " + lastChange);
     }
     if (seen.deepestMicrons < 0) {
       return fail(

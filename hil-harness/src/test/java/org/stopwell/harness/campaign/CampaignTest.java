@@ -110,8 +110,7 @@ class CampaignTest {
     List<RunFile.Entry> whole = List.copyOf(kept);
     for (int cut = 1; cut < 8; cut++) {
       kept.clear();
-      List<TrialResult> done =
-          whole.subList(0, cut).stream().map(RunFile.Entry::result).toList();
+      List<TrialResult> done = whole.subList(0, cut).stream().map(RunFile.Entry::result).toList();
       Campaign campaign = new Campaign(plan, done, 2, () -> false, kept::addAll);
       assertEquals(Campaign.End.COMPLETE, campaign.run(bench(-1, 0), () -> bench(-1, 0)));
       assertEquals(8 - cut, kept.size());

@@ -89,9 +89,7 @@ class CommandLineTest {
 
   @Test
   void aFailedClaimEndsWithOne() throws Exception {
-    write(
-        "plan.yaml",
-        Files.readString(plan).replace("shunt_ohm: 2500", "shunt_ohm: 0"));
+    write("plan.yaml", Files.readString(plan).replace("shunt_ohm: 2500", "shunt_ohm: 0"));
     Said said = stopwell("run", plan, "--out", dir.resolve("run"));
     assertEquals(1, said.code(), said.out());
     assertTrue(said.out().contains("FAIL: 2 trials failed"), said.out());
@@ -216,8 +214,7 @@ class CommandLineTest {
     Said said = stopwell("check", plan, dir.resolve("settings.yaml"));
     assertEquals(0, said.code(), said.err());
     // Size 25, taper 4 %: 0.37 mm across at 3 mm; 700 MPa * pi * 0.37^3 / 16 = 6.962 mN m.
-    assertTrue(
-        said.out().contains("torque limit 0.60 N cm, 14 % below the 0.70 N cm"), said.out());
+    assertTrue(said.out().contains("torque limit 0.60 N cm, 14 % below the 0.70 N cm"), said.out());
   }
 
   private List<Long> hashes(String run, Object... options) throws IOException {

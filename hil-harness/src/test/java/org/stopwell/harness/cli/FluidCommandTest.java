@@ -57,7 +57,6 @@ class FluidCommandTest {
   }
 
   private int stopwell(String line) {
-    return Main.run(
-        line.trim().split(" ", -1), new PrintWriter(out), new PrintWriter(err));
+    return Main.run(line.trim().split(" ", -1), new PrintWriter(out), new PrintWriter(err));
   }
 }

@@ -39,8 +39,7 @@ class MishapTest {
     plan = dir.resolve("plan.yaml");
     run = dir.resolve("run");
     Files.writeString(plan, TestPlans.quick(LONG).source().text());
-    Files.writeString(
-        dir.resolve("settings.yaml"), TestPlans.quick(1).settings().source().text());
+    Files.writeString(dir.resolve("settings.yaml"), TestPlans.quick(1).settings().source().text());
   }
 
   @Test
@@ -128,7 +127,13 @@ class MishapTest {
 
   private int serial(EmulatedBoard board, StringWriter err) {
     String[] args = {
-      "run", plan.toString(), "--bench", "serial", "--port", board.portName(), "--out",
+      "run",
+      plan.toString(),
+      "--bench",
+      "serial",
+      "--port",
+      board.portName(),
+      "--out",
       run.toString()
     };
     return Main.run(args, new PrintWriter(new StringWriter()), new PrintWriter(err));
@@ -141,7 +146,9 @@ class MishapTest {
         before
             + "exec \"$0\" -XX:TieredStopAtLevel=1 -cp \"$1\" org.stopwell.harness.cli.Main run \"$2\""
             + " --out \"$3\" --jobs 2");
-    command.add(Path.of(java.util.Objects.requireNonNull(System.getProperty("java.home")), "bin", "java").toString());
+    command.add(
+        Path.of(java.util.Objects.requireNonNull(System.getProperty("java.home")), "bin", "java")
+            .toString());
     command.add(java.util.Objects.requireNonNull(System.getProperty("java.class.path")));
     command.add(plan.toString());
     command.add(run.toString());

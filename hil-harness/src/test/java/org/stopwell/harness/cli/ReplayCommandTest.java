@@ -79,9 +79,7 @@ class ReplayCommandTest {
       rows.add(String.format(Locale.ROOT, "%d,%.3f,%.3f", ms, mm, mm));
     }
     Path said = dir.resolve("said.csv");
-    int code =
-        stopwell(
-            "replay", csv(rows), "--settings", settings, "--out", said);
+    int code = stopwell("replay", csv(rows), "--settings", settings, "--out", said);
     assertEquals(0, code, err.toString());
     assertTrue(out.toString().contains("Started because the file entered the canal"), "" + out);
     assertTrue(out.toString().contains("comes to rest at the standoff of 0.50 mm"), "" + out);
@@ -90,8 +88,7 @@ class ReplayCommandTest {
         "t_ms,distance_mm,true_remaining_mm,state,remaining_mm,trust,cause,drive,reason",
         lines.get(0));
     assertEquals(rows.size(), lines.size());
-    String stop =
-        lines.stream().filter(l -> l.contains("HOLDING")).findFirst().orElseThrow();
+    String stop = lines.stream().filter(l -> l.contains("HOLDING")).findFirst().orElseThrow();
     double at = Double.parseDouble(stop.split(",", -1)[1]);
     // 1 mm/s and 30 ms of reaction: the decision comes at 0.53 mm, plus a sample of 5 ms.
     assertEquals(0.53, at, 0.02, stop);
@@ -119,7 +116,10 @@ class ReplayCommandTest {
   void aWrongTraceIsRefusedWithItsLine(String rows, String message) throws IOException {
     int code =
         stopwell(
-            "replay", csv(List.of(rows.split(";", -1))), "--settings", dir.resolve("settings.yaml"));
+            "replay",
+            csv(List.of(rows.split(";", -1))),
+            "--settings",
+            dir.resolve("settings.yaml"));
     assertEquals(2, code);
     assertTrue(err.toString().contains(message), err.toString());
   }

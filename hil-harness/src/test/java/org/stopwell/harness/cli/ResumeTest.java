@@ -30,8 +30,7 @@ class ResumeTest {
   @BeforeEach
   void runToTheEnd() throws Exception {
     Files.writeString(dir.resolve("plan.yaml"), TestPlans.quick(TRIALS / 2).source().text());
-    Files.writeString(
-        dir.resolve("settings.yaml"), TestPlans.quick(1).settings().source().text());
+    Files.writeString(dir.resolve("settings.yaml"), TestPlans.quick(1).settings().source().text());
     whole = dir.resolve("whole");
     assertEquals(0, stopwell("run", dir.resolve("plan.yaml"), "--out", whole));
   }

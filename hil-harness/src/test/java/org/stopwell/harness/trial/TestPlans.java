@@ -17,7 +17,9 @@ public final class TestPlans {
     return java.util.Objects.requireNonNull(docs).resolve("docs/plans/" + name + ".yaml");
   }
 
-  /** A network of resistors to stop in and a leaking one to refuse, at a quick hand: short trials. */
+  /**
+   * A network of resistors to stop in and a leaking one to refuse, at a quick hand: short trials.
+   */
   public static Plan quick(int trials) throws PlanException {
     String settings =
         Source.of(file("first-stop").resolveSibling("../settings/resistance.yaml")).text();
