@@ -78,6 +78,7 @@ public final class Explain {
       case STALE -> "the newest sample is too old";
       case RAILED -> "the front end is saturated";
       case FROZEN -> "the signal does not change while the file moves";
+      case VAGUE -> "the distance is less certain than its limit";
     };
   }
 

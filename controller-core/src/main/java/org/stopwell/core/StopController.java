@@ -138,6 +138,15 @@ public final class StopController {
   }
 
   /**
+   * Standard error of the distance with all that is not known of the canal.
+   *
+   * @return µm; 0 when there is no distance or the sensing policy does not give one
+   */
+  public double standardErrorMicrons() {
+    return sense.standardErrorMicrons();
+  }
+
+  /**
    * A number that stands for the whole state: equal states have equal hashes, on any machine.
    *
    * @return 64 bits

@@ -17,7 +17,9 @@ public enum Cause {
   /** The front end is saturated. */
   RAILED(6),
   /** The signal does not change while the file moves. */
-  FROZEN(7);
+  FROZEN(7),
+  /** The standard error of the distance is beyond its limit. */
+  VAGUE(8);
 
   private static final Cause[] BY_CODE = values();
 

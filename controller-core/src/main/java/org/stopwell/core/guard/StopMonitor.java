@@ -45,7 +45,8 @@ public final class StopMonitor {
     policy = sense.choice(SenseParameters.POLICY);
     lowHz = sense.getInt(SenseParameters.LOW);
     highHz = sense.getInt(SenseParameters.HIGH);
-    boolean readable = settings.hasBuiltInSensing();
+    // an estimate over the whole approach has no single raw value that stands for a place
+    boolean readable = settings.hasBuiltInSensing() && !policy.equals(SenseParameters.APPROACH);
     int margin = settings.section("guard").getInt(GuardParameters.MONITOR_MARGIN);
     for (Stage stage : Stage.values()) {
       if (readable && settings.has(stage) && stopsAtStandoff(settings.stage(stage))) {

@@ -26,10 +26,22 @@ public final class Measurement {
   /** The file is farther from the foramen than the curve goes; the distance is the last of it. */
   public boolean far;
 
+  /** The distance is that of a sample before; nothing has been worked out anew. */
+  public boolean repeated;
+
+  /** The distance is less certain than trust asks for. */
+  public boolean vague;
+
+  /** The distance is too uncertain to be used at all. */
+  public boolean hopeless;
+
+  /** Standard error of the distance with all that is not known of the canal, µm; 0 is not given. */
+  public double standardErrorMicrons;
+
   /** Distance from file tip to foramen, positive short of it, µm. */
   public double remainingMicrons;
 
-  /** Standard deviation of that distance, µm. */
+  /** Standard deviation of that distance from sample to sample, µm. */
   public double sdMicrons;
 
   /** A frame with nothing in it. */
@@ -45,6 +57,10 @@ public final class Measurement {
     outside = false;
     placed = false;
     far = false;
+    repeated = false;
+    vague = false;
+    hopeless = false;
+    standardErrorMicrons = 0;
     remainingMicrons = 0;
     sdMicrons = 0;
   }
@@ -56,6 +72,8 @@ public final class Measurement {
         | (unwetted ? 4 : 0)
         | (leaking ? 8 : 0)
         | (inside ? 16 : 0)
-        | (outside ? 32 : 0);
+        | (outside ? 32 : 0)
+        | (vague ? 64 : 0)
+        | (hopeless ? 128 : 0);
   }
 }

@@ -70,6 +70,7 @@ public final class PositionSense {
     ParameterValues sense = settings.section("sense");
     return switch (sense.choice(SenseParameters.POLICY)) {
       case SenseParameters.RATIO -> new ImpedanceSensing(true, sense, settings.calibration());
+      case SenseParameters.APPROACH -> new ApproachSensing(sense, settings.section("file"));
       case SenseParameters.RESISTANCE -> new ImpedanceSensing(false, sense, settings.calibration());
       default -> new LocatorSensing(sense);
     };
@@ -113,6 +114,7 @@ public final class PositionSense {
     far = false;
     sameAsBefore = false;
     last.clear();
+    sensing.forget();
   }
 
   private boolean isStale(long nowNs) {
@@ -142,6 +144,9 @@ public final class PositionSense {
     if (!last.placed) {
       tracking = false;
       far = false;
+      return;
+    }
+    if (last.repeated && tracking) {
       return;
     }
     track(last.remainingMicrons, last.sdMicrons * last.sdMicrons);
@@ -228,6 +233,15 @@ public final class PositionSense {
   }
 
   /**
+   * Standard error of the distance with all that is not known of the canal.
+   *
+   * @return µm; 0 when there is no distance or the sensing policy does not give one
+   */
+  public double standardErrorMicrons() {
+    return placed() ? last.standardErrorMicrons : 0;
+  }
+
+  /**
    * Age of the newest sample.
    *
    * @param nowNs time of the step, ns
@@ -289,7 +303,7 @@ public final class PositionSense {
    * @return the hash with it
    */
   public long mixInto(long hash) {
-    long h = filter.mixInto(gate.mixInto(judge.mixInto(hash)));
+    long h = sensing.mixInto(filter.mixInto(gate.mixInto(judge.mixInto(hash))));
     h = StateHash.mix(h, sampled);
     h = StateHash.mix(h, sampleSequence);
     h = StateHash.mix(h, sampleTimeNs);

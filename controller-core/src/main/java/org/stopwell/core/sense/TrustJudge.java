@@ -17,6 +17,9 @@ final class TrustJudge {
   private final Detector unwetted;
   private final Detector frozen;
   private final Detector leaking;
+  private final Detector lostByLeak;
+  private final Detector lost;
+  private final Detector vague;
   private final Detector jumpy;
   private final Detector[] worstFirst;
   private final long riseNs;
@@ -33,7 +36,13 @@ final class TrustJudge {
     frozen = new Detector(Cause.FROZEN, Trust.NONE, guard.get(GuardParameters.FROZEN));
     leaking = new Detector(Cause.LEAKING, Trust.DOUBTFUL, guard.get(GuardParameters.LEAKING));
     jumpy = new Detector(Cause.JUMPY, Trust.DOUBTFUL, guard.get(GuardParameters.JUMPY));
-    worstFirst = new Detector[] {stale, open, railed, unwetted, frozen, leaking, jumpy};
+    lostByLeak = new Detector(Cause.LEAKING, Trust.NONE, guard.get(GuardParameters.LEAKING));
+    lost = new Detector(Cause.VAGUE, Trust.NONE, guard.get(GuardParameters.VAGUE));
+    vague = new Detector(Cause.VAGUE, Trust.DOUBTFUL, guard.get(GuardParameters.VAGUE));
+    worstFirst =
+        new Detector[] {
+          stale, open, railed, unwetted, frozen, lostByLeak, lost, leaking, vague, jumpy
+        };
     riseNs = guard.get(GuardParameters.TRUST_RISE);
   }
 
@@ -44,6 +53,9 @@ final class TrustJudge {
     unwetted.budget.update(dtNs, last.unwetted);
     frozen.budget.update(dtNs, signs.frozen);
     leaking.budget.update(dtNs, last.leaking);
+    lostByLeak.budget.update(dtNs, last.hopeless && last.leaking);
+    lost.budget.update(dtNs, last.hopeless && !last.leaking);
+    vague.budget.update(dtNs, last.vague);
     jumpy.budget.update(dtNs, signs.jumpy);
 
     Trust left = Trust.SURE;

@@ -53,6 +53,10 @@ public final class GuardParameters {
   public static final Parameter LEAKING =
       budget("leaking_ms", "30", "current leaking around the canal");
 
+  /** How long a distance that is not certain enough is borne, ns. */
+  public static final Parameter VAGUE =
+      budget("vague_ms", "0", "a distance with too great a standard error");
+
   /** How long an unlikely jump is borne, ns. */
   public static final Parameter JUMPY =
       budget("jumpy_ms", "25", "a signal that moves faster than a file can");
@@ -187,6 +191,7 @@ public final class GuardParameters {
               OPEN,
               UNWETTED,
               LEAKING,
+              VAGUE,
               JUMPY,
               FROZEN,
               TRUST_RISE,

@@ -13,14 +13,18 @@ public final class SenseParameters {
   /** The word for the distance of an outside locator. */
   public static final String LOCATOR = "locator";
 
+  /** The word for the estimate from the whole approach. */
+  public static final String APPROACH = "approach";
+
   /** How the signal becomes a distance. */
   public static final Parameter POLICY =
       Parameter.choice(
           "policy",
-          List.of(RATIO, RESISTANCE, LOCATOR),
+          List.of(RATIO, RESISTANCE, LOCATOR, APPROACH),
           "ratio: magnitude at high_hz over magnitude at low_hz, by the calibrated curve;"
               + " resistance: magnitude at low_hz, by the calibrated curve;"
-              + " locator: distance from an outside locator.",
+              + " locator: distance from an outside locator;"
+              + " approach: estimate from four frequencies over the whole approach, without a curve.",
           "ratio of two frequencies: Kim, Kim and Cho, Restor Dent Endod 2015;40:113-122");
 
   /** The lower frequency, Hz. */
@@ -204,6 +208,43 @@ public final class SenseParameters {
           "Standard deviation of the feed's acceleration: more follows faster, less is smoother.",
           "assumed");
 
+  /** Greatest standard error of a distance that may be believed, µm. */
+  public static final Parameter SURE_ERROR =
+      Parameter.number(
+          "sure_error_mm",
+          "mm",
+          3,
+          "0.01",
+          "1",
+          "0.12",
+          "Greatest standard error with which policy approach calls a distance SURE.",
+          "a quarter of 0.5 mm: one in 10 000 of a normal distribution lies beyond 3.9 of it");
+
+  /** Standard error from which a distance is of no use, µm. */
+  public static final Parameter REFUSE_ERROR =
+      Parameter.number(
+          "refuse_error_mm",
+          "mm",
+          3,
+          "0.05",
+          "5",
+          "0.45",
+          "Standard error from which policy approach refuses to give a distance.",
+          "assumed");
+
+  /** Share of the current around the canal from which it is called a leak, %. */
+  public static final Parameter LEAK_CURRENT =
+      Parameter.number(
+          "leak_current_percent",
+          "%",
+          0,
+          "1",
+          "100",
+          "10",
+          "Share of the current that leaks around the canal from which policy approach names the"
+              + " leak as the cause of an uncertain distance.",
+          "assumed");
+
   /** All of them. */
   public static final ParameterTable TABLE =
       new ParameterTable(
@@ -224,7 +265,10 @@ public final class SenseParameters {
               LEAVE_DWELL,
               FEATURE_NOISE,
               DISTANCE_NOISE,
-              FEED_CHANGE));
+              FEED_CHANGE,
+              SURE_ERROR,
+              REFUSE_ERROR,
+              LEAK_CURRENT));
 
   private SenseParameters() {}
 }

@@ -61,11 +61,17 @@ final class SettingsChecks {
     below("sense", sense, SenseParameters.LEAK_FLOOR, SenseParameters.ENTER);
     below("sense", sense, SenseParameters.ENTER, SenseParameters.UNWETTED);
     below("sense", sense, SenseParameters.UNWETTED, SenseParameters.OPEN);
+    below("sense", sense, SenseParameters.SURE_ERROR, SenseParameters.REFUSE_ERROR);
     below("sense", sense, SenseParameters.ENTER_DISTANCE, SenseParameters.LEAVE_DISTANCE);
   }
 
+  private static boolean readsByCurve(ParameterValues sense) {
+    String policy = sense.choice(SenseParameters.POLICY);
+    return policy.equals(SenseParameters.RATIO) || policy.equals(SenseParameters.RESISTANCE);
+  }
+
   private void calibration(ParameterValues sense, Calibration calibration) {
-    if (sense.choice(SenseParameters.POLICY).equals(SenseParameters.LOCATOR)) {
+    if (!readsByCurve(sense)) {
       return;
     }
     List<Calibration.Point> points = calibration.points();
@@ -114,8 +120,7 @@ final class SettingsChecks {
       below(name, stage, StageParameters.BACKWARD_ANGLE, StageParameters.FORWARD_ANGLE);
     }
     boolean stopsAtStandoff = !stage.choice(StageParameters.APICAL).equals(StageParameters.NONE);
-    boolean byCurve =
-        sense != null && !sense.choice(SenseParameters.POLICY).equals(SenseParameters.LOCATOR);
+    boolean byCurve = sense != null && readsByCurve(sense);
     if (!stopsAtStandoff || !byCurve || calibration.points().size() < 2) {
       return;
     }

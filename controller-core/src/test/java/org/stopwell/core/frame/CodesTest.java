@@ -50,7 +50,8 @@ class CodesTest {
     assertEquals("OFF BRAKE FORWARD BACKWARD", words(Drive.values()));
     assertEquals("PARKED TURNING EASING HOLDING BACKING ROCKING LOCKED", words(State.values()));
     assertEquals("NONE DOUBTFUL SURE", words(Trust.values()));
-    assertEquals("NO_CAUSE LEAKING UNWETTED OPEN JUMPY STALE RAILED FROZEN", words(Cause.values()));
+    assertEquals(
+        "NO_CAUSE LEAKING UNWETTED OPEN JUMPY STALE RAILED FROZEN VAGUE", words(Cause.values()));
     assertEquals("OPEN LENGTH SHAPE RECHECK", words(Stage.values()));
     assertEquals("ABSENT IMPEDANCE DISTANCE", words(PositionKind.values()));
   }

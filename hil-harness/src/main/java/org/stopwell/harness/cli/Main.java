@@ -46,7 +46,8 @@ import picocli.CommandLine.UnmatchedArgumentException;
       ReplayCommand.class,
       CheckCommand.class,
       FluidCommand.class,
-      RigCommand.class
+      RigCommand.class,
+      AssessCommand.class
     },
     versionProvider = Build.class,
     mixinStandardHelpOptions = true,

@@ -1,0 +1,142 @@
+package org.stopwell.core.sense;
+
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.PositionKind;
+import org.stopwell.core.frame.Stage;
+import org.stopwell.core.settings.FileParameters;
+import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.core.settings.SenseParameters;
+
+/**
+ * Distance from everything that four frequencies have said on the way down. It says how uncertain
+ * the distance is, and gives up trust when that is too much: as a leak when current goes around the
+ * canal, as vague when the canal itself cannot be told from others.
+ *
+ * <p>The length stage leaves a record of the canal behind; later stages start from it, and drop it
+ * when the canal does not look like the recorded one.
+ */
+public final class ApproachSensing implements Sensing {
+  /** The frequencies that the weights were fitted for, Hz. */
+  private static final int[] HERTZ = {300, 1500, 7000, 20_000};
+
+  /** Samples from one estimate to the next; assumed: 20 ms are 0.03 mm at 1.5 mm/s. */
+  private static final int SAMPLES = 4;
+
+  /** Further away than this only far is known, mm; what was fitted ends at 4 mm. */
+  private static final double FAR_MM = 3.2;
+
+  /** Nearer than this a distance that is of no use is refused, mm; assumed. */
+  private static final double NEAR_MM = 1.2;
+
+  /** The place where the length stage records the canal, mm: where the weights expect it. */
+  private static final double RECORD_MM = 0.5;
+
+  private static final double MICRONS_PER_MM = 1000;
+
+  private final DepthEstimate estimate;
+  private final double openMilliOhms;
+  private final double unwettedMilliOhms;
+  private final double enterMilliOhms;
+  private final double sureMicrons;
+  private final double refuseMicrons;
+  private final double leakShare;
+  private final double noiseMicrons;
+  private int samples;
+  private boolean recordOpen;
+
+  ApproachSensing(ParameterValues sense, ParameterValues file) {
+    estimate =
+        new DepthEstimate(
+            file.get(FileParameters.SIZE),
+            file.get(FileParameters.TAPER) * 1e-2,
+            DepthWeights.ALONE,
+            DepthWeights.LEARNED);
+    openMilliOhms = sense.get(SenseParameters.OPEN);
+    unwettedMilliOhms = sense.get(SenseParameters.UNWETTED);
+    enterMilliOhms = sense.get(SenseParameters.ENTER);
+    sureMicrons = sense.get(SenseParameters.SURE_ERROR);
+    refuseMicrons = sense.get(SenseParameters.REFUSE_ERROR);
+    leakShare = sense.get(SenseParameters.LEAK_CURRENT) / 100.0;
+    noiseMicrons = sense.get(SenseParameters.DISTANCE_NOISE);
+  }
+
+  @Override
+  public void read(ControllerInput in, Measurement out) {
+    if (!holdsFrequencies(in)) {
+      out.unusable = true;
+      return;
+    }
+    double re = in.zRealMilliOhms[0];
+    double im = in.zImagMilliOhms[0];
+    double lowMilliOhms = Math.sqrt(re * re + im * im);
+    out.open = lowMilliOhms >= openMilliOhms;
+    out.unwetted = !out.open && lowMilliOhms >= unwettedMilliOhms;
+    out.outside = out.open || out.unwetted;
+    out.inside = lowMilliOhms < enterMilliOhms;
+    if (out.outside) {
+      forget();
+      return;
+    }
+    if (!estimate.add(in)) {
+      samples = 0;
+      return;
+    }
+    boolean due = samples == 0;
+    samples = (samples + 1) % SAMPLES;
+    if (due) {
+      estimate.update(in.stage != Stage.LENGTH);
+      learn(in.stage);
+    }
+    out.repeated = !due;
+    tell(out);
+  }
+
+  private void tell(Measurement out) {
+    double remaining = estimate.remainingMm();
+    out.placed = true;
+    out.far = remaining > FAR_MM;
+    out.remainingMicrons = Math.min(remaining, FAR_MM) * MICRONS_PER_MM;
+    out.sdMicrons = noiseMicrons;
+    out.standardErrorMicrons = estimate.errorMm() * MICRONS_PER_MM;
+    if (!out.far && !(out.standardErrorMicrons <= sureMicrons)) {
+      out.vague = true;
+      out.leaking = estimate.leakShare() > leakShare;
+      out.hopeless = remaining < NEAR_MM && !(out.standardErrorMicrons <= refuseMicrons);
+    }
+  }
+
+  private void learn(Stage stage) {
+    if (stage != Stage.LENGTH) {
+      recordOpen = false;
+    } else if (estimate.remainingMm() > RECORD_MM) {
+      recordOpen = true;
+    } else if (recordOpen) {
+      recordOpen = false;
+      estimate.record();
+    }
+  }
+
+  private static boolean holdsFrequencies(ControllerInput in) {
+    if (in.positionKind != PositionKind.IMPEDANCE || in.frequencyCount != HERTZ.length) {
+      return false;
+    }
+    for (int i = 0; i < HERTZ.length; i++) {
+      if (in.frequencyHz[i] != HERTZ[i]) {
+        return false;
+      }
+    }
+    return true;
+  }
+
+  @Override
+  public void forget() {
+    estimate.forget();
+    samples = 0;
+    recordOpen = false;
+  }
+
+  @Override
+  public long mixInto(long hash) {
+    return estimate.mixInto(hash);
+  }
+}

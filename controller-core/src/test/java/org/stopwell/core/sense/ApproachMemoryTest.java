@@ -1,0 +1,95 @@
+package org.stopwell.core.sense;
+
+import static org.junit.jupiter.api.Assertions.assertArrayEquals;
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import org.junit.jupiter.api.Test;
+import org.stopwell.core.frame.ControllerInput;
+
+class ApproachMemoryTest {
+  private final ControllerInput in = new ControllerInput();
+
+  /** A made-up canal: resistance falls, phase grows, straight in the distance. */
+  private void at(double mm) {
+    in.frequencyCount = 4;
+    for (int i = 0; i < 4; i++) {
+      double size = (4000 + 3000 * mm) * (1 - 0.05 * i);
+      double phase = -0.1 - 0.02 * i / (1 + mm);
+      in.zRealMilliOhms[i] = (int) (1000 * size * StrictMath.cos(phase));
+      in.zImagMilliOhms[i] = (int) (1000 * size * StrictMath.sin(phase));
+    }
+  }
+
+  private double[] afterApproach(double stepMm, int pauseAt, int pause) {
+    ApproachMemory memory = new ApproachMemory();
+    int k = 0;
+    for (double mm = 8; mm >= 0.5; mm -= stepMm) {
+      at(mm);
+      int times = k++ == pauseAt ? pause : 1;
+      for (int i = 0; i < times; i++) {
+        assertTrue(memory.add(in));
+      }
+    }
+    at(0.5);
+    for (int i = 0; i < 100; i++) {
+      memory.add(in);
+    }
+    double[] features = new double[ApproachMemory.FEATURES];
+    memory.features(features);
+    return features;
+  }
+
+  @Test
+  void theFeaturesDoNotDependOnTheFeed() {
+    assertArrayEquals(afterApproach(0.004, 0, 1), afterApproach(0.002, 0, 1), 0.02);
+  }
+
+  @Test
+  void aPauseChangesNothing() {
+    assertArrayEquals(afterApproach(0.004, 0, 1), afterApproach(0.004, 900, 2000), 0.02);
+  }
+
+  @Test
+  void aDryTipEndsTheApproach() {
+    ApproachMemory memory = new ApproachMemory();
+    at(8);
+    assertTrue(memory.add(in));
+    for (double mm = 8; mm > 1; mm -= 0.01) {
+      at(mm);
+      memory.add(in);
+    }
+    double[] features = new double[ApproachMemory.FEATURES];
+    memory.features(features);
+    assertTrue(features[15] > 0, "the nearest step back is remembered");
+    in.zRealMilliOhms[0] = 1_000_000;
+    in.zImagMilliOhms[0] = -900_000_000;
+    assertFalse(memory.add(in));
+    at(1);
+    assertTrue(memory.add(in));
+    memory.features(features);
+    assertEquals(0, features[15], "nothing is remembered");
+  }
+
+  @Test
+  void anySampleAtAllIsBorne() {
+    ApproachMemory memory = new ApproachMemory();
+    double[] features = new double[ApproachMemory.FEATURES];
+    int[] values = {0, 1, -1, Integer.MIN_VALUE, Integer.MAX_VALUE, 123_456_789};
+    in.frequencyCount = 4;
+    for (int a : values) {
+      for (int b : values) {
+        for (int i = 0; i < 4; i++) {
+          in.zRealMilliOhms[i] = i % 2 == 0 ? a : b;
+          in.zImagMilliOhms[i] = i % 2 == 0 ? b : a;
+        }
+        memory.add(in);
+        memory.features(features);
+        for (double f : features) {
+          assertTrue(Double.isFinite(f));
+        }
+      }
+    }
+  }
+}

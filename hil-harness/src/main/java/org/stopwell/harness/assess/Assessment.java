@@ -1,0 +1,88 @@
+package org.stopwell.harness.assess;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.stream.LongStream;
+import org.stopwell.core.frame.Stage;
+import org.stopwell.core.settings.SettingsException;
+import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.population.Population;
+import org.stopwell.rig.population.Population.Fill;
+import org.stopwell.rig.random.RandomStream;
+
+/**
+ * Tries an estimator on a population that was not used for learning, in closed loop with motor and
+ * hand. Even members are teeth by the network of the training, odd ones by another network.
+ */
+public final class Assessment {
+  /** Seed of the population unless told otherwise. */
+  public static final long SEED = 910_001;
+
+  private final Population population;
+  private final long seed;
+  private final int trials;
+  private final Map<String, String> sense;
+
+  /**
+   * An assessment.
+   *
+   * @param seed seed of the population
+   * @param trials trials per condition, half of them by another network
+   * @param sense values of the section {@code sense} that differ from their defaults
+   */
+  public Assessment(long seed, int trials, Map<String, String> sense) {
+    this.seed = seed;
+    this.trials = trials;
+    this.sense = Map.copyOf(sense);
+    population = new Population(seed);
+  }
+
+  /** What came of every trial of one estimator in one condition, by member. */
+  List<Outcome> run(Estimator estimator, Condition condition) {
+    return LongStream.range(0, trials)
+        .parallel()
+        .mapToObj(i -> one(estimator, condition, i))
+        .toList();
+  }
+
+  /** Whether a member is a tooth by another network than that of the training. */
+  static boolean byAnotherNetwork(long index) {
+    return index % 2 == 1;
+  }
+
+  private Outcome one(Estimator estimator, Condition condition, long index) {
+    try {
+      Map<String, Map<String, String>> overrides = overrides(index);
+      Scene scene = population.member(index, condition.fill, overrides);
+      Visit visit = new Visit(estimator.settings(scene, sense));
+      if (condition.learned) {
+        // the other canal of this condition is of the same network, as many members on as there are
+        // trials, twice
+        long before = condition.another ? index + 2L * trials : index;
+        visit.work(population.member(before, Fill.HALF_WET, overrides), Stage.LENGTH);
+        RandomStream random = RandomStream.of(RandomStream.trialSeed(seed, index), "second visit");
+        scene = SecondVisit.of(population, index, condition.fill, overrides, random);
+      }
+      return visit.work(scene, condition.learned ? Stage.SHAPE : Stage.LENGTH);
+    } catch (SettingsException e) {
+      throw new IllegalStateException("member " + index + ": " + e.getMessage(), e);
+    }
+  }
+
+  private static Map<String, Map<String, String>> overrides(long index) {
+    Map<String, Map<String, String>> all = new HashMap<>(Training.FREQUENCIES);
+    all.put("canal", Map.of("kind", byAnotherNetwork(index) ? "lumped" : "tooth"));
+    return all;
+  }
+
+  /** Every second outcome: those of one network. */
+  static List<Outcome> of(List<Outcome> all, boolean another) {
+    List<Outcome> some = new ArrayList<>();
+    for (int i = another ? 1 : 0; i < all.size(); i += 2) {
+      some.add(all.get(i));
+    }
+    return some;
+  }
+}

@@ -1,0 +1,25 @@
+package org.stopwell.harness.assess;
+
+import org.stopwell.rig.population.Population.Fill;
+
+/** What kind of canal a file is put into. */
+enum Condition {
+  HALF_WET("half-wet", Fill.HALF_WET, false, false),
+  BRIMFUL("brimful", Fill.BRIMFUL, false, false),
+  FLOODED("flooded", Fill.FLOODED, false, false),
+  BRIMFUL_LEARNED("brimful, canal learned", Fill.BRIMFUL, true, false),
+  FLOODED_LEARNED("flooded, canal learned", Fill.FLOODED, true, false),
+  OTHER_LEARNED("flooded, another canal learned", Fill.FLOODED, true, true);
+
+  final String words;
+  final Fill fill;
+  final boolean learned;
+  final boolean another;
+
+  Condition(String words, Fill fill, boolean learned, boolean another) {
+    this.words = words;
+    this.fill = fill;
+    this.learned = learned;
+    this.another = another;
+  }
+}

@@ -1,0 +1,85 @@
+package org.stopwell.harness.assess;
+
+import java.util.HashMap;
+import java.util.Map;
+import org.stopwell.core.settings.Calibration;
+import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.core.settings.SettingsException;
+import org.stopwell.rig.bench.FileSection;
+import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.calibration.ReferenceSweep;
+
+/** The two estimators as settings: everything but the sensing is alike. */
+enum Estimator {
+  /** Two frequencies by a curve that was measured in one canal of middle size. */
+  RATIO,
+  /** Four frequencies over the whole approach. */
+  APPROACH;
+
+  /** Settings for the file of a scene. */
+  ControllerSettings settings(Scene scene, Map<String, String> sense) throws SettingsException {
+    Map<String, String> stage =
+        Map.of(
+            "apical", "hold",
+            "standoff_mm", "0.5",
+            "torque_ncm", torque(scene),
+            "on_doubtful", "ease",
+            "on_none", "hold");
+    Map<String, String> file =
+        Map.of(
+            "size", Long.toString(scene.section("file").get(FileSection.SIZE)),
+            "taper_percent",
+                java.math.BigDecimal.valueOf(scene.section("file").get(FileSection.TAPER), 2)
+                    .toPlainString(),
+            "alloy", "nickel-titanium");
+    Map<String, String> how = new HashMap<>(sense);
+    Calibration curve = Calibration.NONE;
+    if (this == RATIO) {
+      how.keySet().removeIf(key -> !key.endsWith("_hz"));
+      how.put("policy", "ratio");
+      how.put("low_hz", Integer.toString(Training.HERTZ[0]));
+      how.put("high_hz", Integer.toString(Training.HERTZ[2]));
+      curve = middleCanal();
+    } else {
+      how.put("policy", "approach");
+    }
+    return ControllerSettings.of(
+        Map.of("file", file, "sense", how, "stages.length", stage, "stages.shape", stage), curve);
+  }
+
+  /** Nine tenths of what breaks the file, a solid round 3 mm from the tip, at most 0.6 N·cm. */
+  private static String torque(Scene scene) {
+    double millimetres =
+        TrainingApproach.size(scene) * 0.01 + 0.03 * TrainingApproach.taperPercent(scene);
+    double newtonCentimetres = 0.1 * 700 * Math.PI * millimetres * millimetres * millimetres / 16;
+    return java.math.BigDecimal.valueOf(Math.min(0.6, 0.9 * newtonCentimetres))
+        .setScale(4, java.math.RoundingMode.DOWN)
+        .toPlainString();
+  }
+
+  private static Calibration middleCanal() throws SettingsException {
+    Scene middle =
+        Scene.of(
+            Map.of(
+                "front_end",
+                Map.of(
+                    "frequency_1_hz", Integer.toString(Training.HERTZ[0]),
+                    "frequency_2_hz", Integer.toString(Training.HERTZ[2])),
+                "canal",
+                Map.of(
+                    "length_mm",
+                    "12.24",
+                    "constriction_mm",
+                    "0.709",
+                    "constriction_diameter_mm",
+                    "0.275",
+                    "foramen_diameter_mm",
+                    "0.55"),
+                "fluid",
+                Map.of("level_mm", "6", "conductivity_s_per_m", "2.7"),
+                "file",
+                Map.of("size", "15", "taper", "0.03")),
+            1);
+    return new ReferenceSweep(middle, ReferenceSweep.Feature.RATIO).curve(-500, 6000, 100);
+  }
+}

@@ -1,0 +1,123 @@
+package org.stopwell.harness.assess;
+
+import java.util.List;
+import java.util.Locale;
+import org.stopwell.harness.stats.Interval;
+import org.stopwell.harness.stats.Proportion;
+
+/**
+ * What came of one estimator in one condition on one network, in counts. Past the foramen, falsely
+ * sure and refused count of all trials, the bands of those that stopped.
+ *
+ * @param estimator which estimator
+ * @param condition which condition
+ * @param another whether the teeth were by another network than that of the training
+ * @param trials how many trials
+ * @param stopped how many were stopped at the standoff
+ * @param withinHalf how many of those came to rest within 0.5 mm of it
+ * @param withinQuarter how many of those came to rest within 0.25 mm of it
+ * @param past how many went past the foramen
+ * @param falselySure in how many a reading was called sure and off by more than 0.5 mm
+ * @param sure how many of the stopped were sure of it
+ * @param medianSeconds median time to the stop, s
+ */
+record Scorecard(
+    Estimator estimator,
+    Condition condition,
+    boolean another,
+    long trials,
+    long stopped,
+    long withinHalf,
+    long withinQuarter,
+    long past,
+    long falselySure,
+    long sure,
+    double medianSeconds) {
+  static final double CONFIDENCE = 0.95;
+
+  static final List<String> HEADINGS =
+      List.of(
+          "n",
+          "stopped",
+          "within 0.5 mm",
+          "within 0.25 mm",
+          "past the foramen",
+          "falsely sure",
+          "refused",
+          "sure at the stop",
+          "median s");
+
+  static Scorecard of(
+      Estimator estimator, Condition condition, boolean another, List<Outcome> all) {
+    List<Outcome> stops = all.stream().filter(Outcome::stopped).toList();
+    double[] seconds = stops.stream().mapToDouble(o -> o.stopNs() * 1e-9).sorted().toArray();
+    return new Scorecard(
+        estimator,
+        condition,
+        another,
+        all.size(),
+        stops.size(),
+        within(stops, 500),
+        within(stops, 250),
+        all.stream().filter(Outcome::pastForamen).count(),
+        all.stream().filter(Outcome::falselySure).count(),
+        stops.stream().filter(Outcome::sure).count(),
+        seconds.length == 0 ? Double.NaN : seconds[seconds.length / 2]);
+  }
+
+  private static long within(List<Outcome> stops, int microns) {
+    return stops.stream().filter(o -> Math.abs(o.errorMicrons()) <= microns).count();
+  }
+
+  /** Where it was: condition and network. */
+  String where() {
+    return condition.words + (another ? ", other network" : ", training network");
+  }
+
+  /** The cells of a row under {@link #HEADINGS}. */
+  List<String> cells() {
+    return List.of(
+        Long.toString(trials),
+        percent(stopped, trials),
+        percent(withinHalf, stopped),
+        percent(withinQuarter, stopped),
+        percent(past, trials),
+        percent(falselySure, trials),
+        percent(trials - stopped, trials),
+        percent(sure, stopped),
+        Double.isNaN(medianSeconds) ? "–" : String.format(Locale.ROOT, "%.1f", medianSeconds));
+  }
+
+  private static String percent(long count, long of) {
+    if (of == 0) {
+      return "–";
+    }
+    Interval exact = new Proportion(count, of).clopperPearson(CONFIDENCE).orElseThrow();
+    return String.format(
+        Locale.ROOT,
+        "%.1f %% (%.1f–%.1f)",
+        100.0 * count / of,
+        100 * exact.low(),
+        100 * exact.high());
+  }
+
+  /** One JSON object. */
+  String json() {
+    return String.format(
+        Locale.ROOT,
+        "{\"estimator\": \"%s\", \"condition\": \"%s\", \"network\": \"%s\", \"trials\": %d,"
+            + " \"stopped\": %d, \"within_0.5_mm\": %d, \"within_0.25_mm\": %d,"
+            + " \"past_foramen\": %d, \"falsely_sure\": %d, \"refused\": %d, \"sure\": %d}",
+        estimator.name().toLowerCase(Locale.ROOT),
+        condition.words,
+        another ? "other" : "training",
+        trials,
+        stopped,
+        withinHalf,
+        withinQuarter,
+        past,
+        falselySure,
+        trials - stopped,
+        sure);
+  }
+}

@@ -1,0 +1,54 @@
+package org.stopwell.harness.assess;
+
+import java.math.BigDecimal;
+import java.math.RoundingMode;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import org.stopwell.core.settings.SettingsException;
+import org.stopwell.rig.bench.FluidSection;
+import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.population.Population;
+import org.stopwell.rig.population.Population.Fill;
+import org.stopwell.rig.random.RandomStream;
+
+/**
+ * The same canal, file and front end once more, for the shaping stage: filled anew, with fluid that
+ * is not quite the same.
+ */
+final class SecondVisit {
+  /** Greatest change of the conductivity either way: residues, temperature; assumed. */
+  private static final double FLUID_CHANGE = 0.3;
+
+  private SecondVisit() {}
+
+  /**
+   * A second visit.
+   *
+   * @param population whose member it is
+   * @param index which member
+   * @param fill how full the canal is this time
+   * @param first what was replaced in the first visit, by key, by section
+   * @param random where the change comes from
+   * @return the scene
+   * @throws SettingsException never with this population
+   */
+  static Scene of(
+      Population population,
+      long index,
+      Fill fill,
+      Map<String, Map<String, String>> first,
+      RandomStream random)
+      throws SettingsException {
+    double conductivity =
+        population.member(index, fill, first).section("fluid").get(FluidSection.CONDUCTIVITY)
+            * 1e-4
+            * random.nextBetween(1 - FLUID_CHANGE, 1 + FLUID_CHANGE);
+    Map<String, Map<String, String>> changed = new LinkedHashMap<>(first);
+    changed.put(
+        "fluid",
+        Map.of(
+            FluidSection.CONDUCTIVITY.key(),
+            BigDecimal.valueOf(conductivity).setScale(4, RoundingMode.HALF_EVEN).toPlainString()));
+    return population.member(index, fill, changed);
+  }
+}

@@ -1,0 +1,162 @@
+package org.stopwell.harness.assess;
+
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.PositionKind;
+import org.stopwell.core.sense.DepthEstimate;
+import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.rig.bench.CanalSection;
+import org.stopwell.rig.bench.FileSection;
+import org.stopwell.rig.bench.FluidSection;
+import org.stopwell.rig.bench.FrontEndSection;
+import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.physics.canal.MeasuringCircuit;
+import org.stopwell.rig.random.RandomStream;
+import org.stopwell.rig.virtual.Specimen;
+
+/**
+ * A file on its way down one canal, without motor and control: a row of samples, each with what is
+ * really so. The circuit is solved on a grid of places and read off in straight lines between them.
+ */
+final class TrainingApproach {
+  private static final double TOP_MM = 14;
+  private static final double BOTTOM_MM = -0.7;
+  private static final double GRID_MM = 0.05;
+
+  /** Feed from sample to sample, mm: as of 0.6 to 2 mm/s. */
+  private static final double LEAST_STEP_MM = 0.003;
+
+  private static final double MOST_STEP_MM = 0.01;
+
+  /** Above this height, mm, one sample stands for this many. */
+  private static final double FINE_MM = 4.5;
+
+  private static final double COARSE = 4;
+
+  /** Distances are learnt within these limits, mm. */
+  private static final double FAR_MM = 4;
+
+  private final double[][] ohms;
+  private final double[] leakShare;
+  private final double column;
+  private final double beyond;
+  private final double noise;
+  private final double gain;
+  private final RandomStream random;
+  private final double step;
+  private final double stroke;
+  private final double wave;
+  private final double start;
+  private double fed;
+  private double remaining;
+
+  /**
+   * An approach.
+   *
+   * @param scene canal, fluid, file and front end
+   * @param random where motion and noise come from
+   */
+  TrainingApproach(Scene scene, RandomStream random) {
+    this.random = random;
+    ParameterValues canal = scene.section("canal");
+    ParameterValues fluid = scene.section("fluid");
+    ParameterValues frontEnd = scene.section("front_end");
+    double length = canal.get(CanalSection.LENGTH) * 1e-3;
+    start = Math.min(TOP_MM, length + 0.3);
+    int places = (int) ((start - BOTTOM_MM) / GRID_MM) + 1;
+    ohms = new double[places][2 * ControllerInput.MAX_FREQUENCIES];
+    leakShare = new double[places];
+    double chamberDepth = fluid.get(FluidSection.CHAMBER_DEPTH) * 1e-3;
+    double wall = 1.0 / fluid.get(FluidSection.LEAK);
+    double film = 1.0 / fluid.get(FluidSection.OVERFLOW);
+    Specimen specimen = new Specimen(scene);
+    for (int k = 0; k < places; k++) {
+      MeasuringCircuit circuit = specimen.at((start - k * GRID_MM) * 1e-3);
+      for (int f = 0; f < ControllerInput.MAX_FREQUENCIES; f++) {
+        ohms[k][2 * f] = circuit.ohmsRe(f);
+        ohms[k][2 * f + 1] = circuit.ohmsIm(f);
+      }
+      double above = specimen.level() * 1e3 - length;
+      double leak = above <= 0 ? 0 : wall * Math.min(1, above / chamberDepth);
+      leak += above < chamberDepth ? 0 : film;
+      leakShare[k] = Math.min(1, leak * StrictMath.hypot(ohms[k][0], ohms[k][1]));
+    }
+    double resistivity = 1 / (fluid.get(FluidSection.CONDUCTIVITY) * 1e-4);
+    double narrow = canal.get(CanalSection.CONSTRICTION_DIAMETER) * 0.5e-6;
+    column = StrictMath.log(resistivity * 1e-3 / (Math.PI * narrow * narrow) * 1e-3);
+    double access =
+        canal.get(CanalSection.TISSUE_RESISTIVITY)
+            * 1e-2
+            / (2 * canal.get(CanalSection.FORAMEN_DIAMETER) * 1e-6);
+    beyond = StrictMath.log((access + canal.get(CanalSection.BODY)) * 1e-3);
+    noise = frontEnd.get(FrontEndSection.NOISE) * 1e-5;
+    gain = 1 + frontEnd.get(FrontEndSection.GAIN_ERROR) * 1e-5;
+    step = LEAST_STEP_MM * StrictMath.pow(MOST_STEP_MM / LEAST_STEP_MM, random.nextDouble());
+    stroke = random.nextDouble() < 0.4 ? random.nextBetween(0.15, 0.5) : 0;
+    wave = random.nextBetween(0.3, 2);
+    remaining = start;
+  }
+
+  /** Size of the file, 1/100 mm. */
+  static double size(Scene scene) {
+    return scene.section("file").get(FileSection.SIZE);
+  }
+
+  /** Taper of the file, %. */
+  static double taperPercent(Scene scene) {
+    return scene.section("file").get(FileSection.TAPER) * 1e-2;
+  }
+
+  /**
+   * Goes on by one sample.
+   *
+   * @param in receives it
+   * @return false at the end
+   */
+  boolean next(ControllerInput in) {
+    fed += remaining > FINE_MM ? COARSE * step : step;
+    double turn = 2 * Math.PI * fed / wave;
+    remaining = Math.min(start, start - fed + stroke * StrictMath.sin(turn));
+    double place = (start - remaining) / GRID_MM;
+    int k = (int) place;
+    if (k >= ohms.length - 1) {
+      return false;
+    }
+    in.positionKind = PositionKind.IMPEDANCE;
+    in.frequencyCount = ControllerInput.MAX_FREQUENCIES;
+    for (int f = 0; f < ControllerInput.MAX_FREQUENCIES; f++) {
+      double re = between(k, 2 * f, place - k);
+      double im = between(k, 2 * f + 1, place - k);
+      double size = StrictMath.hypot(re, im) * noise;
+      in.zRealMilliOhms[f] = milliOhms(re * gain + size * random.nextGaussian());
+      in.zImagMilliOhms[f] = milliOhms(im * gain + size * random.nextGaussian());
+    }
+    return true;
+  }
+
+  private double between(int k, int part, double share) {
+    return ohms[k][part] + share * (ohms[k + 1][part] - ohms[k][part]);
+  }
+
+  private static int milliOhms(double ohms) {
+    return (int) Math.rint(1000 * Math.max(-2e6, Math.min(2e6, ohms)));
+  }
+
+  /** Height of the tip above the foramen, mm. */
+  double remaining() {
+    return remaining;
+  }
+
+  /**
+   * Writes what is really so.
+   *
+   * @param out receives {@link DepthEstimate#TARGETS} numbers from an index on
+   * @param at the index
+   */
+  void truth(float[] out, int at) {
+    int k = Math.min(leakShare.length - 1, (int) ((start - remaining) / GRID_MM));
+    out[at + DepthEstimate.REMAINING] = (float) Math.min(FAR_MM, remaining);
+    out[at + DepthEstimate.LEAK_SHARE] = (float) leakShare[k];
+    out[at + DepthEstimate.COLUMN] = (float) column;
+    out[at + DepthEstimate.BEYOND] = (float) beyond;
+  }
+}

@@ -1,0 +1,120 @@
+package org.stopwell.harness.assess;
+
+import org.stopwell.core.StopController;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.frame.Reason;
+import org.stopwell.core.frame.Stage;
+import org.stopwell.core.frame.State;
+import org.stopwell.core.frame.Trust;
+import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.rig.bench.CanalSection;
+import org.stopwell.rig.bench.FluidSection;
+import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.bench.Truth;
+import org.stopwell.rig.virtual.Plant;
+
+/**
+ * One controller that works on one virtual canal after the other, as in a sitting: its time goes
+ * on, and so does what it has learned.
+ */
+final class Visit {
+  static final int STANDOFF_MICRONS = 500;
+
+  /** A reading that is sure and off by more than this is falsely sure, µm. */
+  private static final int SURE_LIMIT_MICRONS = 500;
+
+  /** Readings are judged where the file or the reading is nearer to the foramen than this, µm. */
+  private static final int NEAR_MICRONS = 1_500;
+
+  /** Time from the stop until the file is at rest: reaction, run-out and some; assumed, ns. */
+  private static final long REST_NS = 800_000_000;
+
+  /** Time out of motion after which nothing more is expected; assumed, ns. */
+  private static final long REFUSED_NS = 1_500_000_000;
+
+  private static final long TIME_LIMIT_NS = 90_000_000_000L;
+
+  private final StopController controller;
+  private final ControllerInput in = new ControllerInput();
+  private final ControllerOutput out = new ControllerOutput();
+  private final Truth truth = new Truth();
+  private long baseNs;
+  private long baseSequence;
+
+  Visit(ControllerSettings settings) {
+    controller = new StopController(settings);
+  }
+
+  /** Works on a canal from the first insertion to rest. */
+  Outcome work(Scene scene, Stage stage) {
+    Plant plant = new Plant(scene);
+    long now = 0;
+    long idleNs = 0;
+    long decidedNs = -1;
+    boolean past = false;
+    boolean falselySure = false;
+    boolean sure = false;
+    int standardError = 0;
+    boolean turned = false;
+    out.clear();
+    while (now < TIME_LIMIT_NS) {
+      now += Plant.TICK_NS;
+      plant.advance(now, out);
+      plant.read(in);
+      in.sampleTimeNs += baseNs;
+      in.sampleSequence += baseSequence;
+      in.stage = stage;
+      controller.step(baseNs + now, in, out);
+      plant.truth(truth);
+      past |= truth.remainingMicrons < 0;
+      boolean turns = out.drive.turns();
+      turned |= turns;
+      falselySure |=
+          turns
+              && out.readingPresent
+              && out.trust == Trust.SURE
+              && Math.min(out.remainingMicrons, truth.remainingMicrons) < NEAR_MICRONS
+              && Math.abs(out.remainingMicrons - truth.remainingMicrons) > SURE_LIMIT_MICRONS;
+      if (decidedNs < 0 && turned && decided()) {
+        decidedNs = now;
+        sure = out.trust == Trust.SURE;
+        standardError = (int) controller.standardErrorMicrons();
+      }
+      if (decidedNs >= 0 && now - decidedNs >= REST_NS) {
+        break;
+      }
+      idleNs = turns || !turned ? 0 : idleNs + Plant.TICK_NS;
+      if (idleNs >= REFUSED_NS) {
+        break;
+      }
+    }
+    baseNs += now + Plant.TICK_NS;
+    baseSequence = in.sampleSequence;
+    boolean stopped = decidedNs >= 0;
+    return new Outcome(
+        stopped,
+        stopped ? truth.remainingMicrons - STANDOFF_MICRONS : 0,
+        past,
+        falselySure,
+        sure,
+        standardError,
+        leak(scene),
+        stopped ? decidedNs : now);
+  }
+
+  /** What leads around the canal now, µS. */
+  private double leak(Scene scene) {
+    ParameterValues fluid = scene.section("fluid");
+    double above = truth.fluidLevelMicrons - scene.section("canal").get(CanalSection.LENGTH);
+    double full = Math.max(1, fluid.get(FluidSection.CHAMBER_DEPTH));
+    double wall = Math.max(0, Math.min(1, above / full)) / fluid.get(FluidSection.LEAK);
+    return 1e6 * (above < full ? wall : wall + 1.0 / fluid.get(FluidSection.OVERFLOW));
+  }
+
+  private boolean decided() {
+    return (out.state == State.HOLDING || out.state == State.BACKING)
+        && (out.reason == Reason.STANDOFF_REACHED || out.reason == Reason.PAST_FORAMEN);
+  }
+}

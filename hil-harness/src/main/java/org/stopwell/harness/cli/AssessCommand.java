@@ -1,0 +1,93 @@
+package org.stopwell.harness.cli;
+
+import java.io.PrintWriter;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.concurrent.Callable;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.assess.Assessment;
+import org.stopwell.harness.assess.AssessmentReport;
+import org.stopwell.harness.assess.Training;
+import org.stopwell.harness.assess.WeightsFile;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+
+/** Tries the depth estimate on canals that it has not learned from. */
+@Command(
+    name = "assess",
+    description = {
+      "Tries the two-frequency ratio and the estimate from the whole approach on a population of"
+          + " virtual canals, in closed loop with motor and hand, and prints what came of it with"
+          + " exact bounds. Half of the canals are by another network than that of the training.",
+      "Everything is simulated."
+    },
+    footer = {
+      "",
+      "Examples:",
+      "  stopwell assess --trials 2000 --out runs/assessment",
+      "  stopwell assess --sense sure_error_mm=0.2 --json"
+    },
+    mixinStandardHelpOptions = true)
+final class AssessCommand implements Callable<Integer> {
+  @Option(
+      names = "--trials",
+      paramLabel = "N",
+      description = "Trials per estimator and condition; ${DEFAULT-VALUE} unless told.")
+  int trials = 1000;
+
+  @Option(names = "--seed", paramLabel = "N", description = "Seed of the population.")
+  long seed = Assessment.SEED;
+
+  @Option(
+      names = "--sense",
+      paramLabel = "KEY=VALUE",
+      description = "A value of the section sense that differs from its default.")
+  Map<String, String> sense = new LinkedHashMap<>();
+
+  @Option(
+      names = "--out",
+      paramLabel = "DIR",
+      description = "Writes page, table and pictures there.")
+  @Nullable Path out;
+
+  @Option(
+      names = "--fit",
+      paramLabel = "FILE",
+      description =
+          "Fits the weights anew and writes them as Java source; some minutes. No trials.")
+  @Nullable Path fit;
+
+  @Option(names = "--json", description = "Print the result as JSON.")
+  boolean json;
+
+  @Spec CommandLine.Model.@Nullable CommandSpec spec;
+
+  @Override
+  public Integer call() throws Exception {
+    PrintWriter screen = java.util.Objects.requireNonNull(spec).commandLine().getOut();
+    PrintWriter err = spec.commandLine().getErr();
+    if (fit != null) {
+      Training training = new Training(Training.CANALS, err::println);
+      double[] alone = training.alone();
+      Files.writeString(fit, WeightsFile.java(alone, training.learned(alone)));
+      return 0;
+    }
+    if (!(trials >= 2 && trials <= 1_000_000)) {
+      throw new UsageException("--trials " + trials + " is outside 2 to 1000000");
+    }
+    if (seed == Training.SEED) {
+      throw new UsageException("--seed " + seed + " is that of the training");
+    }
+    AssessmentReport report = new AssessmentReport(seed, trials, sense);
+    report.run(err::println);
+    if (out != null) {
+      report.write(out);
+    }
+    screen.print(json ? report.json() : report.text());
+    return 0;
+  }
+}

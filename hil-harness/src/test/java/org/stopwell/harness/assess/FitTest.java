@@ -1,0 +1,47 @@
+package org.stopwell.harness.assess;
+
+import static org.junit.jupiter.api.Assertions.assertArrayEquals;
+import static org.junit.jupiter.api.Assertions.assertEquals;
+
+import org.junit.jupiter.api.Test;
+import org.stopwell.core.sense.DepthNetwork;
+import org.stopwell.rig.random.RandomStream;
+
+class FitTest {
+  private static final int[] SIZES = {2, 16, 2};
+  private static final int EXAMPLES = 20_000;
+
+  private static double[] fitted() {
+    RandomStream random = RandomStream.of(5, "fit test");
+    float[] inputs = new float[2 * EXAMPLES];
+    float[] targets = new float[EXAMPLES];
+    for (int i = 0; i < EXAMPLES; i++) {
+      double a = random.nextBetween(-1, 1);
+      double b = random.nextBetween(-1, 1);
+      inputs[2 * i] = (float) a;
+      inputs[2 * i + 1] = (float) b;
+      targets[i] = (float) (a * a + b + (0.1 + 0.2 * (b + 1)) * random.nextGaussian());
+    }
+    return Fit.fit(inputs, targets, SIZES, 20, RandomStream.of(5, "fit"));
+  }
+
+  @Test
+  void aCurveAndTheSpreadAroundItAreFound() {
+    DepthNetwork network = new DepthNetwork(SIZES, fitted());
+    for (double a = -0.8; a <= 0.8; a += 0.4) {
+      for (double b = -0.8; b <= 0.8; b += 0.4) {
+        network.inputs()[0] = a;
+        network.inputs()[1] = b;
+        network.run();
+        double spread = 0.1 + 0.2 * (b + 1);
+        assertEquals(a * a + b, network.outputs()[0], 0.12, a + ", " + b);
+        assertEquals(1, StrictMath.exp(network.outputs()[1]) / spread, 0.25, a + ", " + b);
+      }
+    }
+  }
+
+  @Test
+  void theSameExamplesGiveTheSameWeights() {
+    assertArrayEquals(fitted(), fitted());
+  }
+}
