@@ -71,7 +71,7 @@ public final class StopController {
     }
     arbiter.clear();
     askForBench(in, plausible);
-    if (plausible) {
+    if (plausible && in.linkAgeNs <= linkAgeNs) { // an old reading tells nothing of the motor now
       motorGuard.update(dtNs, in, arbiter);
       fileLife.update(dtNs, sense.inside() ? in.speedMilliRpm : 0, arbiter);
     }

@@ -1,0 +1,2 @@
+/** Faults as data, and a bench that has them. */
+package org.stopwell.rig.fault;
