@@ -1,0 +1,228 @@
+package org.stopwell.rig.proof;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import org.stopwell.core.frame.Drive;
+import org.stopwell.core.settings.SettingsException;
+import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.proof.Finding.Outcome;
+import org.stopwell.rig.time.MachineClock;
+
+/**
+ * Proves a bench by what it does: it rests when it must, turns as told, and loses its power to a
+ * safe stop, to silence and to the emergency stop. Each check mounts a trial of its own, so that
+ * one failure does not spoil the next.
+ */
+public final class BenchProof {
+  /** Slower than this is rest, milli-rpm (assumed). */
+  static final int REST_MILLI_RPM = 1_000;
+
+  private static final long MS = 1_000_000;
+  private static final double SPEED_SHARE = 0.02;
+  private static final long SPIN_UP_NS = 1_000 * MS;
+  private static final long COAST_LIMIT_NS = 1_000 * MS;
+  private static final long SILENCE_NS = 1_000 * MS;
+  private static final long PRESS_MS = 500;
+  private static final int EXCHANGES = 500;
+
+  /** A step later than this makes a trial the rig's fault, ns; the same as in a campaign. */
+  private static final long LATE_NS = 20 * MS;
+
+  private final Bench bench;
+  private final Operator operator;
+
+  private interface Check {
+    Finding run() throws BenchException;
+  }
+
+  private BenchProof(Bench bench, Operator operator) {
+    this.bench = bench;
+    this.operator = operator;
+  }
+
+  /**
+   * Runs every check.
+   *
+   * @param bench an open bench; it is left safe
+   * @param operator who does what only a hand can do
+   * @return one finding per check
+   */
+  public static List<Finding> of(Bench bench, Operator operator) {
+    BenchProof proof = new BenchProof(bench, operator);
+    List<Finding> findings = new ArrayList<>();
+    findings.add(proof.guarded("link", proof::link));
+    findings.add(proof.guarded("rest", proof::rest));
+    findings.add(proof.guarded("turn", proof::turn));
+    findings.add(proof.guarded("coast", proof::coast));
+    findings.add(proof.guarded("safe stop", proof::safeStop));
+    findings.add(proof.guarded("watchdog", proof::watchdog));
+    findings.add(proof.guarded("emergency stop", proof::emergencyStop));
+    return findings;
+  }
+
+  private Finding guarded(String name, Check check) {
+    try {
+      return check.run();
+    } catch (BenchException e) {
+      return new Finding(name, Outcome.FAIL, e.fault().name(), "", String.valueOf(e.getMessage()));
+    } finally {
+      bench.safeStop();
+    }
+  }
+
+  private Finding link() throws BenchException {
+    Drill drill = new Drill(bench, scene(0));
+    long[] took = new long[EXCHANGES];
+    for (int i = 0; i < EXCHANGES; i++) {
+      long begin = MachineClock.nowNs();
+      drill.exchange(Drive.OFF);
+      took[i] = MachineClock.nowNs() - begin;
+    }
+    Arrays.sort(took);
+    boolean lockstep = bench.describe().lockstep();
+    String measured =
+        lockstep
+            ? text("p50 %.3f ms, p99 %.3f ms", took[EXCHANGES / 2], took[EXCHANGES * 99 / 100])
+            : text("latest step %.3f ms late", drill.latestNs);
+    return new Finding(
+        "link",
+        lockstep || drill.latestNs <= LATE_NS ? Outcome.PASS : Outcome.FAIL,
+        measured,
+        lockstep ? "" : text("%.0f ms late", LATE_NS),
+        EXCHANGES + " exchanges with the motor off, each answered.");
+  }
+
+  private Finding rest() throws BenchException {
+    Drill drill = new Drill(bench, scene(0));
+    drill.run(Drive.OFF, 200 * MS);
+    return speed("rest", drill, 0, "The motor is off after a mount and was told to stay off.");
+  }
+
+  private Finding turn() throws BenchException {
+    Drill drill = new Drill(bench, scene(0));
+    drill.run(Drive.FORWARD, SPIN_UP_NS);
+    Finding forward = speed("turn", drill, Drill.SPEED_MILLI_RPM, "Told to turn forwards.");
+    if (forward.outcome() == Outcome.FAIL) {
+      return forward;
+    }
+    drill.run(Drive.OFF, COAST_LIMIT_NS);
+    drill.run(Drive.BACKWARD, SPIN_UP_NS);
+    return speed(
+        "turn", drill, -Drill.SPEED_MILLI_RPM, "Told to turn forwards, to rest, and backwards.");
+  }
+
+  private Finding coast() throws BenchException {
+    Drill drill = turning();
+    long toldNs = drill.nowNs;
+    while (!drill.isAtRest() && drill.nowNs - toldNs <= COAST_LIMIT_NS) {
+      drill.exchange(Drive.OFF);
+    }
+    return new Finding(
+        "coast",
+        drill.isAtRest() ? Outcome.PASS : Outcome.FAIL,
+        text(drill.isAtRest() ? "%.0f ms" : "still turning after %.0f ms", drill.nowNs - toldNs),
+        text("%.0f ms", COAST_LIMIT_NS),
+        "Time from the command to rest until the motor rests, from 300 rpm.");
+  }
+
+  private Finding safeStop() throws BenchException {
+    Drill drill = turning();
+    bench.safeStop();
+    drill.run(Drive.FORWARD, COAST_LIMIT_NS);
+    return speed(
+        "safe stop", drill, 0, "After a safe stop the motor was told to turn, and must not.");
+  }
+
+  private Finding watchdog() throws BenchException {
+    Drill drill = turning();
+    drill.silence(SILENCE_NS);
+    try {
+      drill.exchange(Drive.FORWARD);
+    } catch (BenchException e) {
+      if (e.fault() != RigFault.WATCHDOG) {
+        throw e;
+      }
+    }
+    return speed(
+        "watchdog", drill, 0, "The host was silent for 1 s while the motor turned at 300 rpm.");
+  }
+
+  private Finding emergencyStop() throws BenchException {
+    boolean simulated = bench.describe().simulated();
+    Drill drill = new Drill(bench, simulated ? scene(PRESS_MS) : scene(0));
+    drill.run(Drive.FORWARD, 300 * MS);
+    String how = "Pressed by the simulation";
+    if (!simulated) {
+      how = "Pressed by hand";
+      if (!operator.asked("Press the emergency stop, and leave it pressed.")) {
+        return new Finding(
+            "emergency stop", Outcome.NOT_DONE, "", "", "Nobody pressed the emergency stop.");
+      }
+      drill = new Drill(bench, scene(0));
+    }
+    drill.run(Drive.FORWARD, PRESS_MS * MS + COAST_LIMIT_NS);
+    if (!drill.reading.stopLine) {
+      return new Finding(
+          "emergency stop",
+          Outcome.FAIL,
+          "stop line closed",
+          "stop line open",
+          how + ", and the bench does not see it.");
+    }
+    return speed("emergency stop", drill, 0, how + ", while the motor was told to turn.");
+  }
+
+  private Drill turning() throws BenchException {
+    Drill drill = new Drill(bench, scene(0));
+    drill.run(Drive.FORWARD, SPIN_UP_NS);
+    if (drill.isAtRest()) {
+      throw new BenchException(RigFault.REFUSED, "the motor does not turn, so nothing is proven");
+    }
+    return drill;
+  }
+
+  private static Finding speed(String check, Drill drill, int wanted, String text) {
+    int allowed = wanted == 0 ? REST_MILLI_RPM : (int) (SPEED_SHARE * Math.abs(wanted));
+    boolean fits = Math.abs(drill.reading.speedMilliRpm - wanted) <= allowed;
+    return new Finding(
+        check,
+        fits ? Outcome.PASS : Outcome.FAIL,
+        rpm(drill.reading.speedMilliRpm) + " rpm",
+        rpm(wanted) + " ± " + rpm(allowed) + " rpm",
+        text);
+  }
+
+  private static String rpm(int milliRpm) {
+    return String.format(Locale.ROOT, "%.1f", milliRpm / 1000.0);
+  }
+
+  private static String text(String format, long... ns) {
+    Object[] ms = Arrays.stream(ns).mapToObj(n -> n / 1e6).toArray();
+    return String.format(Locale.ROOT, format, ms);
+  }
+
+  /** A file that stays in the air: whatever turns here cuts nothing. */
+  private static Scene scene(long emergencyStopMs) throws BenchException {
+    try {
+      return Scene.of(
+          Map.of(
+              "hand",
+              Map.of(
+                  "start_above_mm",
+                  20,
+                  "feed_mm_per_s",
+                  "0.01",
+                  "emergency_stop_ms",
+                  emergencyStopMs)),
+          1);
+    } catch (SettingsException e) {
+      throw new BenchException(RigFault.REFUSED, String.valueOf(e.getMessage()), e);
+    }
+  }
+}

@@ -1,0 +1,22 @@
+package org.stopwell.rig.proof;
+
+/**
+ * What one check of a bench found.
+ *
+ * @param check name of the check
+ * @param outcome whether the bench passed it
+ * @param measured what was measured, with its unit
+ * @param limit what is allowed, with its unit; empty when there is no limit
+ * @param text what was done, in one sentence
+ */
+public record Finding(String check, Outcome outcome, String measured, String limit, String text) {
+  /** Whether a bench passed a check. */
+  public enum Outcome {
+    /** It did what it must. */
+    PASS,
+    /** It did not. */
+    FAIL,
+    /** It was not tried, so nothing is proven. */
+    NOT_DONE
+  }
+}

@@ -1,0 +1,16 @@
+package org.stopwell.rig.proof;
+
+/** The person at the bench, or nobody. */
+@FunctionalInterface
+public interface Operator {
+  /** Nobody is there: checks that need a hand are not done. */
+  Operator NOBODY = request -> false;
+
+  /**
+   * Asks for something to be done by hand.
+   *
+   * @param request what to do, in one sentence
+   * @return true once it is done, false when nobody does it
+   */
+  boolean asked(String request);
+}

@@ -1,0 +1,159 @@
+package org.stopwell.rig.proof;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.stream.Collectors;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.bench.BenchDescription;
+import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.bench.Truth;
+import org.stopwell.rig.board.EmulatedBench;
+import org.stopwell.rig.fault.FaultKind;
+import org.stopwell.rig.fault.FaultPlan;
+import org.stopwell.rig.fault.FaultyBench;
+import org.stopwell.rig.fault.Injection;
+import org.stopwell.rig.proof.Finding.Outcome;
+import org.stopwell.rig.virtual.VirtualBench;
+
+class BenchProofTest {
+  private static final long MS = 1_000_000;
+  private static final Set<String> ALL =
+      Set.of("link", "rest", "turn", "coast", "safe stop", "watchdog", "emergency stop");
+
+  @Test
+  void aSoundBenchPassesEveryCheck() throws Exception {
+    assertEquals(Map.of(Outcome.PASS, ALL), prove(new VirtualBench(MS)));
+  }
+
+  @Test
+  void soDoesOneBehindTheWire() throws Exception {
+    assertEquals(Map.of(Outcome.PASS, ALL), prove(EmulatedBench.lockstep(MS)));
+  }
+
+  @Test
+  void soDoesOneByTheClock() throws Exception {
+    List<Finding> findings = findings(EmulatedBench.realTime(MS, 921_600));
+    List<String> failed =
+        findings.stream().filter(f -> f.outcome() != Outcome.PASS).map(Finding::toString).toList();
+    // A machine too busy for its own steps fails what it stalls, and rightly so; nothing else may.
+    assertTrue(
+        failed.stream().allMatch(f -> f.matches(".*(late|NO_ANSWER|WATCHDOG).*")),
+        failed.toString());
+  }
+
+  @ParameterizedTest
+  @CsvSource({
+    "REVERSED, turn",
+    "DEAD_MOTOR, coast; safe stop; turn; watchdog",
+    "SPEED_LOST, coast; safe stop; turn; watchdog",
+    "RUNS_ON, coast",
+  })
+  void aFaultFailsTheChecksThatLookForIt(FaultKind kind, String failing) throws Exception {
+    Injection always = new Injection(kind, 0, Long.MAX_VALUE, 0);
+    Bench bench = new FaultyBench(new VirtualBench(MS), new FaultPlan(1, List.of(always)));
+    assertEquals(Set.of(failing.split("; ")), prove(bench).get(Outcome.FAIL), kind.text());
+  }
+
+  @Test
+  void aBenchThatIsGoneFailsEverythingAndSaysWhy() throws Exception {
+    Injection always = new Injection(FaultKind.PORT_GONE, 0, Long.MAX_VALUE, 0);
+    Bench bench = new FaultyBench(new VirtualBench(MS), new FaultPlan(1, List.of(always)));
+    List<Finding> findings = findings(bench);
+    assertEquals(ALL.size(), findings.size());
+    for (Finding finding : findings) {
+      assertEquals(Outcome.FAIL, finding.outcome());
+      assertEquals("PORT_GONE", finding.measured());
+    }
+  }
+
+  /** A contact that is welded: pressed, and nothing happens. */
+  @Test
+  void anEmergencyStopThatIsNotSeenFails() throws Exception {
+    Map<Outcome, Set<String>> found = prove(new Altered(new VirtualBench(MS), true, true));
+    assertEquals(Set.of("emergency stop"), found.get(Outcome.FAIL));
+  }
+
+  @Test
+  void withoutAHandAtABenchOfMatterTheEmergencyStopIsNotProven() throws Exception {
+    Map<Outcome, Set<String>> found = prove(new Altered(new VirtualBench(MS), false, false));
+    assertEquals(Set.of("emergency stop"), found.get(Outcome.NOT_DONE));
+  }
+
+  @Test
+  void theCoastIsThatOfTheMotor() throws Exception {
+    Finding coast =
+        findings(new VirtualBench(MS)).stream()
+            .filter(f -> f.check().equals("coast"))
+            .findFirst()
+            .orElseThrow();
+    assertTrue(coast.measured().matches("\\d+ ms"), coast.measured());
+    assertEquals("1000 ms", coast.limit());
+  }
+
+  private static Map<Outcome, Set<String>> prove(Bench bench) throws Exception {
+    return findings(bench).stream()
+        .collect(
+            Collectors.groupingBy(
+                Finding::outcome,
+                Collectors.mapping(Finding::check, Collectors.toUnmodifiableSet())));
+  }
+
+  private static List<Finding> findings(Bench bench) throws Exception {
+    try (bench) {
+      bench.open();
+      return BenchProof.of(bench, Operator.NOBODY);
+    }
+  }
+
+  /** A bench that hides its stop line, or says that it is made of matter. */
+  private record Altered(Bench bench, boolean simulated, boolean welded) implements Bench {
+    @Override
+    public BenchDescription describe() {
+      BenchDescription d = bench.describe();
+      return new BenchDescription(
+          d.kind(), d.serialNumber(), d.firmware(), simulated, d.lockstep(), d.periodNs());
+    }
+
+    @Override
+    public void open() throws BenchException {
+      bench.open();
+    }
+
+    @Override
+    public void mount(Scene scene) throws BenchException {
+      bench.mount(scene);
+    }
+
+    @Override
+    public void exchange(long nowNs, ControllerOutput command, ControllerInput reading)
+        throws BenchException {
+      bench.exchange(nowNs, command, reading);
+      reading.stopLine &= !welded;
+    }
+
+    @Override
+    public Truth truth() {
+      return bench.truth();
+    }
+
+    @Override
+    public void safeStop() {
+      bench.safeStop();
+    }
+
+    @Override
+    public void close() {
+      bench.close();
+    }
+  }
+}
