@@ -202,6 +202,8 @@ struct sw_reading {
   int32_t z_imag_milli_ohms[4];
   uint8_t railed;
   int32_t distance_microns;
+  uint8_t insertion_present;
+  int32_t insertion_microns;
   int32_t speed_milli_rpm;
   int32_t torque_micro_newton_metres;
   int32_t current_milli_amps;
@@ -361,6 +363,8 @@ static inline bool sw_read_message(uint8_t *body, uint16_t length, struct sw_mes
       }
       m->as.reading.railed = sw_get_upto(&c, 1);
       m->as.reading.distance_microns = (int32_t)sw_get(&c, 4);
+      m->as.reading.insertion_present = sw_get_upto(&c, 1);
+      m->as.reading.insertion_microns = (int32_t)sw_get(&c, 4);
       m->as.reading.speed_milli_rpm = (int32_t)sw_get(&c, 4);
       m->as.reading.torque_micro_newton_metres = (int32_t)sw_get(&c, 4);
       m->as.reading.current_milli_amps = (int32_t)sw_get(&c, 4);
@@ -518,6 +522,8 @@ static inline uint16_t sw_write_message(uint8_t *body, uint16_t room,
       }
       sw_put(&c, 1, m->as.reading.railed);
       sw_put(&c, 4, (uint64_t)m->as.reading.distance_microns);
+      sw_put(&c, 1, m->as.reading.insertion_present);
+      sw_put(&c, 4, (uint64_t)m->as.reading.insertion_microns);
       sw_put(&c, 4, (uint64_t)m->as.reading.speed_milli_rpm);
       sw_put(&c, 4, (uint64_t)m->as.reading.torque_micro_newton_metres);
       sw_put(&c, 4, (uint64_t)m->as.reading.current_milli_amps);

@@ -11,6 +11,8 @@ module org.stopwell.rig {
   exports org.stopwell.rig.bench;
   exports org.stopwell.rig.board;
   exports org.stopwell.rig.calibration;
+  exports org.stopwell.rig.fault;
+  exports org.stopwell.rig.network;
   exports org.stopwell.rig.physics.canal;
   exports org.stopwell.rig.physics.file;
   exports org.stopwell.rig.physics.fluid;
@@ -18,6 +20,7 @@ module org.stopwell.rig {
   exports org.stopwell.rig.physics.motor;
   exports org.stopwell.rig.pi;
   exports org.stopwell.rig.population;
+  exports org.stopwell.rig.proof;
   exports org.stopwell.rig.random;
   exports org.stopwell.rig.serial;
   exports org.stopwell.rig.time;

@@ -22,7 +22,7 @@ public final class EmulatedBench implements Bench {
   private static final String KIND = "emulated";
 
   /** EXCHANGE and READING with two frequencies, from the protocol page. */
-  private static final long EXCHANGE_BYTES = 41 + 119;
+  private static final long EXCHANGE_BYTES = 41 + 124;
 
   private final BoardIdentity identity;
   private final int baud;

@@ -29,6 +29,10 @@ public final class SerialBench implements Bench {
   private static final long HELLO_LIMIT_NS = 3_000_000_000L;
 
   private static final int HELLO_TRIES = 12;
+
+  /** While the motor is off nothing is lost by waiting for a busy machine, ns (assumed). */
+  private static final long REST_LIMIT_NS = 2_000_000_000L;
+
   private static final int TRIES = 4;
   private static final long STOP_LOCK_MS = 500;
 
@@ -86,7 +90,6 @@ public final class SerialBench implements Bench {
       dialogue.request(Message.HELLO).set(HELLO_PROTOCOL, FrameWriter.PROTOCOL);
       BoardIdentity board = BoardIdentity.get(dialogue.ask(Message.IDENTITY));
       check(board);
-      dialogue.patience(board.silenceNs(), TRIES);
       identity = board;
       mounted = false;
     } catch (BenchException e) {
@@ -119,7 +122,8 @@ public final class SerialBench implements Bench {
   public void mount(Scene scene) throws BenchException {
     lock.lock();
     try {
-      needOpen();
+      BoardIdentity board = needOpen();
+      dialogue.patience(Math.max(REST_LIMIT_NS, board.silenceNs()), TRIES);
       mounted = false;
       List<SceneFields.Value> values = SceneFields.of(scene);
       dialogue.request(Message.MOUNT_BEGIN).set(SEED, scene.seed()).set(VALUES, values.size());
@@ -157,6 +161,7 @@ public final class SerialBench implements Bench {
     lock.lock();
     try {
       BoardIdentity board = needOpen();
+      dialogue.patience(board.silenceNs(), TRIES);
       ExchangeFields.put(dialogue.request(Message.EXCHANGE), nowNs, command);
       Packet answer = accept(dialogue.ask(Message.READING));
       ReadingFields.get(answer, reading);
@@ -225,8 +230,7 @@ public final class SerialBench implements Bench {
         }
       }
     } catch (BenchException e) {
-      // The board does not hear us: then its watchdog takes the power.
-      link.close();
+      // The board does not hear us, so its watchdog takes the power; a mount would take it too.
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
       link.close();

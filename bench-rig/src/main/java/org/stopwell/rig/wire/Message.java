@@ -144,6 +144,12 @@ public enum Message {
           Kind.I32,
           "µm",
           "Tip to foramen by an outside locator, positive short of it."),
+      flag("insertion_present", "Whether insertion_microns is measured."),
+      number(
+          "insertion_microns",
+          Kind.I32,
+          "µm",
+          "Depth of the tip below the reference point, positive deeper."),
       number("speed_milli_rpm", Kind.I32, "milli-rpm", "Measured speed, positive when cutting."),
       number("torque_micro_newton_metres", Kind.I32, "µN·m", "Torque from the motor current."),
       number("current_milli_amps", Kind.I32, "mA", "Motor current."),

@@ -3,6 +3,7 @@ package org.stopwell.rig.wire;
 import java.nio.BufferUnderflowException;
 import java.nio.ByteBuffer;
 import java.nio.ByteOrder;
+import java.nio.charset.CharacterCodingException;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
@@ -93,14 +94,28 @@ final class PacketCodec {
     }
     packet.set(i, number);
     if (field.kind() == Field.Kind.TEXT) {
-      byte[] bytes = new byte[(int) number];
-      from.get(bytes);
-      packet.set(i, new String(bytes, StandardCharsets.UTF_8));
+      @Nullable String text = text(from, (int) number);
+      if (text == null) {
+        return false;
+      }
+      packet.set(i, text);
     } else if (field.kind() == Field.Kind.LIST) {
       for (int k = 0; k < number; k++) {
         packet.setEntry(i, k, from.getInt());
       }
     }
     return true;
+  }
+
+  /** Text for people and keys: well-formed, and nothing in it that steers a terminal. */
+  private static @Nullable String text(ByteBuffer from, int length) {
+    byte[] bytes = new byte[length];
+    from.get(bytes);
+    try {
+      String text = StandardCharsets.UTF_8.newDecoder().decode(ByteBuffer.wrap(bytes)).toString();
+      return text.chars().anyMatch(Character::isISOControl) ? null : text;
+    } catch (CharacterCodingException e) {
+      return null;
+    }
   }
 }

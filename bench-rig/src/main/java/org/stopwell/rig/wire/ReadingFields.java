@@ -19,6 +19,8 @@ public final class ReadingFields {
   private static final int Z_IMAG = READING.index("z_imag_milli_ohms");
   private static final int RAILED = READING.index("railed");
   private static final int DISTANCE = READING.index("distance_microns");
+  private static final int INSERTION_PRESENT = READING.index("insertion_present");
+  private static final int INSERTION = READING.index("insertion_microns");
   private static final int SPEED = READING.index("speed_milli_rpm");
   private static final int TORQUE = READING.index("torque_micro_newton_metres");
   private static final int CURRENT = READING.index("current_milli_amps");
@@ -57,6 +59,8 @@ public final class ReadingFields {
         .set(Z_IMAG, in.zImagMilliOhms, in.frequencyCount)
         .set(RAILED, in.railed)
         .set(DISTANCE, in.distanceMicrons)
+        .set(INSERTION_PRESENT, in.insertionPresent)
+        .set(INSERTION, in.insertionMicrons)
         .set(SPEED, in.speedMilliRpm)
         .set(TORQUE, in.torqueMicroNewtonMetres)
         .set(CURRENT, in.currentMilliAmps)
@@ -104,6 +108,8 @@ public final class ReadingFields {
     }
     in.railed = packet.flag(RAILED);
     in.distanceMicrons = packet.integer(DISTANCE);
+    in.insertionPresent = packet.flag(INSERTION_PRESENT);
+    in.insertionMicrons = packet.integer(INSERTION);
     in.speedMilliRpm = packet.integer(SPEED);
     in.torqueMicroNewtonMetres = packet.integer(TORQUE);
     in.currentMilliAmps = packet.integer(CURRENT);

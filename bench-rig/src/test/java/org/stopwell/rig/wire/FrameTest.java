@@ -5,8 +5,10 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.nio.ByteBuffer;
 import java.nio.charset.StandardCharsets;
 import java.util.Arrays;
+import java.util.HexFormat;
 import java.util.SplittableRandom;
 import java.util.zip.CRC32C;
 import org.junit.jupiter.api.Test;
@@ -65,6 +67,20 @@ class FrameTest {
     sent.set(Message.REFUSED.index("why"), "a" + "µ".repeat(119));
     assertTrue(receive(frame(sent)));
     assertEquals("a" + "µ".repeat(59), reader.packet().text(Message.REFUSED.index("why")));
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"C3", "FF", "ED A0 80", "1B", "00", "C0 80"})
+  void textThatIsNotUtf8OrSteersATerminalMakesABadMessage(String hex) {
+    byte[] text = HexFormat.ofDelimiter(" ").parseHex(hex);
+    byte[] body = new byte[PacketCodec.HEADER_BYTES + 3 + text.length];
+    body[0] = (byte) Message.ERROR.code();
+    body[PacketCodec.HEADER_BYTES + 1] = (byte) (text.length + 1);
+    body[PacketCodec.HEADER_BYTES + 2] = 'x';
+    System.arraycopy(text, 0, body, PacketCodec.HEADER_BYTES + 3, text.length);
+    assertFalse(PacketCodec.read(ByteBuffer.wrap(body), new Packet()));
+    Arrays.fill(body, PacketCodec.HEADER_BYTES + 3, body.length, (byte) 'y');
+    assertTrue(PacketCodec.read(ByteBuffer.wrap(body), new Packet()));
   }
 
   @Test
