@@ -34,10 +34,12 @@ record Expected(Verdict verdict, Set<String> causes, int withinMs) {
     t.put(FaultKind.OPEN_CIRCUIT, new Expected(FAIL, Set.of("OPEN", "CANAL_LEFT"), 40));
     t.put(FaultKind.SATURATED, new Expected(FAIL, Set.of("RAILED"), 40));
     t.put(FaultKind.FROZEN_SIGNAL, new Expected(FAIL, Set.of("FROZEN"), 300));
-    // A signal that jumps nearer stops the file as if it were there. One that jumps at one
+    // A signal that jumps nearer stops the file as if it were there, by the policy or the monitor.
+    // One that jumps at one
     // frequency
     // only contradicts the other one, which is also what a tip out of the fluid looks like.
-    Set<String> jumps = Set.of("JUMPY", "UNWETTED", "STANDOFF_REACHED", "PAST_FORAMEN");
+    Set<String> jumps =
+        Set.of("JUMPY", "UNWETTED", "STANDOFF_REACHED", "PAST_FORAMEN", "MONITOR_STOP");
     t.put(FaultKind.JUMP, new Expected(FAIL, jumps, 60));
     t.put(FaultKind.NOISE, new Expected(FAIL, jumps, 500));
     t.put(FaultKind.NONSENSE, new Expected(RIG_FAULT, Set.of("BAD_INPUT"), 3));

@@ -27,16 +27,22 @@ import org.stopwell.rig.time.Pace;
  *
  * @param injection the fault
  * @param result the trial's result
+ * @param firstTurnNs when the motor was first told to turn, ns
  * @param turning whether the motor was told to turn when the fault struck
  * @param reactionNs time from the fault until the motor was told to rest or the bench gave up, ns
  * @param seen every name that the first reaction and the result give
  */
 record FaultTrial(
-    Injection injection, TrialResult result, boolean turning, long reactionNs, Set<String> seen) {
+    Injection injection,
+    TrialResult result,
+    long firstTurnNs,
+    boolean turning,
+    long reactionNs,
+    Set<String> seen) {
 
   private static final long PERIOD_NS = 1_000_000;
 
-  /** One quick trial, with a guard on the supply, that would end in a stop near 10.3 s. */
+  /** One quick trial with a guard on the supply; without a fault it ends in a stop. */
   static Plan plan() throws PlanException {
     String settings =
         Source.of(TestPlans.file("first-stop").resolveSibling("../settings/length.yaml")).text()
@@ -52,7 +58,7 @@ record FaultTrial(
         time_limit_s: 30
         scene:
           canal: {length_mm: 10}
-          fluid: {level_mm: 6}
+          fluid: {level_mm: 8}
           hand: {feed_mm_per_s: 1, passive_mm: 7}
         """;
     return Plan.read(new Source("faults.yaml", plan), new Source("length.yaml", settings));
@@ -70,6 +76,7 @@ record FaultTrial(
       return new FaultTrial(
           injection,
           result,
+          witness.firstTurnNs,
           witness.turning,
           witness.restNs - injection.startNs(),
           Stream.of(result.code(), result.reason().name(), witness.reason, witness.cause)
@@ -83,6 +90,7 @@ record FaultTrial(
     private final long startNs;
     private boolean turning;
     private long restNs = Long.MAX_VALUE;
+    private long firstTurnNs = Long.MAX_VALUE;
     private String reason = "";
     private String cause = "";
 
@@ -95,6 +103,9 @@ record FaultTrial(
     public void exchange(long nowNs, ControllerOutput command, ControllerInput reading)
         throws BenchException {
       boolean turns = command.drive.turns();
+      if (turns) {
+        firstTurnNs = Math.min(firstTurnNs, nowNs);
+      }
       if (nowNs <= startNs) {
         turning = turns;
       } else if (!turns && restNs == Long.MAX_VALUE) {
