@@ -23,9 +23,15 @@ import picocli.CommandLine.Spec;
 /** The bench itself. */
 @Command(
     name = "rig",
-    description = "Ports and emulated boards.",
-    subcommands = {RigCommand.ListPorts.class, RigCommand.Emulate.class},
-    footer = {"", "Examples:", "  stopwell rig list", "  stopwell rig emulate --link /tmp/board"},
+    description = "Ports, proof of a bench, and emulated boards.",
+    subcommands = {RigCommand.ListPorts.class, ProveCommand.class, RigCommand.Emulate.class},
+    footer = {
+      "",
+      "Examples:",
+      "  stopwell rig list",
+      "  stopwell rig prove --bench emulated",
+      "  stopwell rig emulate --link /tmp/board"
+    },
     mixinStandardHelpOptions = true,
     synopsisSubcommandLabel = "COMMAND")
 final class RigCommand implements Runnable {
