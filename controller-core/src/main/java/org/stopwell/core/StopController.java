@@ -155,4 +155,15 @@ public final class StopController {
     long h = sense.mixInto(clock.mixInto(StateHash.START));
     return machine.mixInto(fileLife.mixInto(motorGuard.mixInto(h)));
   }
+
+  /**
+   * A number that stands for the mode: the state without distances, times and counts. Two
+   * controllers in the same mode stand at the same place of every decision; the exploration of the
+   * state space counts modes.
+   *
+   * @return 64 bits
+   */
+  public long mode() {
+    return machine.mixMode(motorGuard.mixMode(sense.mixMode(StateHash.START)));
+  }
 }

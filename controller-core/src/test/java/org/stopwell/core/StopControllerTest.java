@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.List;
 import java.util.Map;
+import java.util.Random;
 import org.junit.jupiter.api.Test;
 import org.stopwell.core.frame.Cause;
 import org.stopwell.core.frame.Drive;
@@ -314,6 +315,104 @@ class StopControllerTest {
         "Stopped because the file comes to rest at the standoff of 0.50 mm: 0.65 mm remaining,"
             + " closing at 1.00 mm/s, signal 0 ms old, 173 rpm, 0.00 N cm.",
         Explain.event(bench.lastEvent()).replaceAll("signal \\d", "signal 0"));
+  }
+
+  @Test
+  void overTravelIsToldAtOnce() {
+    TestBench bench = atTheStandoff();
+    bench.run(200);
+    while (bench.remainingMicrons > -20) {
+      bench.remainingMicrons -= 5;
+      bench.step();
+    }
+    bench.run(10);
+    assertEquals(Reason.PAST_FORAMEN, bench.out.reason);
+    assertTrue(bench.out.remainingMicrons < 0);
+    assertTrue(Explain.event(bench.lastEvent()).startsWith("Stopped because the file is past"));
+    long events = bench.controller.events().count();
+    bench.run(500);
+    assertEquals(events, bench.controller.events().count(), "told once");
+  }
+
+  @Test
+  void noiseOnTheSignalDoesNotStopTheMotor() {
+    long seed = 20261125;
+    System.out.println("seed " + seed);
+    Random random = new Random(seed);
+    TestBench bench =
+        new TestBench() {
+          @Override
+          void sample() {
+            super.sample();
+            for (int i = 0; inCanal && i < 2; i++) {
+              // 0.3 % of noise and 0.3 % of mains hum.
+              double hum = StrictMath.sin(nowNs * 1e-9 * 2 * StrictMath.PI * 50);
+              double factor = 1 + 0.003 * random.nextGaussian() + 0.003 * hum;
+              in.zRealMilliOhms[i] = (int) (in.zRealMilliOhms[i] * factor);
+            }
+          }
+        };
+    bench.started();
+    bench.run(20_000);
+    assertEquals(State.TURNING, bench.out.state);
+    assertEquals(2, bench.states.size());
+  }
+
+  @Test
+  void aShortCircuitIsCalledLeakingAndHolds() {
+    TestBench bench = new TestBench().started();
+    bench.leakOhms = 1;
+    bench.run(45);
+    assertEquals(Cause.LEAKING, bench.out.cause);
+    assertFalse(bench.out.drive.turns());
+  }
+
+  @Test
+  void aSampleWithoutTheFrequenciesOfTheSettingsIsBadInput() {
+    TestBench bench =
+        new TestBench() {
+          @Override
+          void sample() {
+            super.sample();
+            in.frequencyHz[0] = 600;
+          }
+        };
+    bench.run(500);
+    bench.inCanal = true;
+    bench.run(1_000);
+    assertEquals(List.of(State.PARKED), bench.states);
+    assertFalse(bench.out.readingPresent);
+  }
+
+  @Test
+  void theTorqueLimitIsNotBlankedAtTheStart() {
+    TestBench bench = new TestBench();
+    bench.run(200);
+    bench.inCanal = true;
+    bench.in.torqueMicroNewtonMetres = 6_000;
+    bench.run(1_000);
+    assertEquals(List.of(State.PARKED), bench.states, "at the limit before it turns: no start");
+    bench.in.torqueMicroNewtonMetres = 0;
+    while (bench.out.state == State.PARKED) {
+      bench.step();
+    }
+    bench.in.torqueMicroNewtonMetres = 6_000;
+    bench.run(15);
+    assertEquals(Reason.TORQUE_LIMIT, bench.out.reason);
+    assertEquals(State.HOLDING, bench.out.state);
+  }
+
+  @Test
+  void aStepThatComesTooLateStopsTheMotor() {
+    TestBench bench = new TestBench().started();
+    bench.nowNs += 49 * TestBench.MS;
+    bench.step();
+    assertTrue(bench.out.drive.turns(), "50 ms are borne");
+    bench.run(100);
+    bench.nowNs += 50 * TestBench.MS;
+    bench.step();
+    assertEquals(Reason.TIME_FAULT, bench.out.reason);
+    assertFalse(bench.out.drive.turns());
   }
 
   private static TestBench atTheStandoff() {

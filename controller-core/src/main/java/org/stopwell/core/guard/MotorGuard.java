@@ -122,4 +122,17 @@ public final class MotorGuard {
     h = StateHash.mix(h, heat);
     return StateHash.mix(h, hot);
   }
+
+  /**
+   * Folds in the mode: the state without the numbers that only grow or shrink.
+   *
+   * @param hash the hash so far
+   * @return the hash with it
+   */
+  public long mixMode(long hash) {
+    int tripped = (wrongDirection.tripped() ? 1 : 0) | (stall.tripped() ? 2 : 0);
+    tripped |= (runaway.tripped() ? 4 : 0) | (supply.tripped() ? 8 : 0);
+    long h = StateHash.mix(hash, tripped);
+    return StateHash.mix(h, commanded.code() << 1 | (hot ? 1 : 0));
+  }
 }

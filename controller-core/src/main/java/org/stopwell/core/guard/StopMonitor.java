@@ -152,4 +152,14 @@ public final class StopMonitor {
     h = StateHash.mix(h, agreeing);
     return StateHash.mix(h, disagreements);
   }
+
+  /**
+   * Folds in the mode: the state without the numbers that only grow.
+   *
+   * @param hash the hash so far
+   * @return the hash with it
+   */
+  public long mixMode(long hash) {
+    return StateHash.mix(hash, agreeing);
+  }
 }

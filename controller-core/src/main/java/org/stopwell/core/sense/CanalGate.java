@@ -59,4 +59,8 @@ final class CanalGate {
     h = StateHash.mix(h, inside);
     return StateHash.mix(h, outside);
   }
+
+  long mixMode(long hash) {
+    return StateHash.mix(hash, (inside ? 1 : 0) | (outside ? 2 : 0));
+  }
 }

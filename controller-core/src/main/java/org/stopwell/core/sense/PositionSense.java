@@ -315,4 +315,15 @@ public final class PositionSense {
     h = StateHash.mix(h, signs.bits());
     return StateHash.mix(h, last.bits());
   }
+
+  /**
+   * Folds in the mode: the state without the numbers that vary all the time.
+   *
+   * @param hash the hash so far
+   * @return the hash with it
+   */
+  public long mixMode(long hash) {
+    long h = gate.mixMode(judge.mixMode(hash));
+    return StateHash.mix(h, (sampled ? 1 : 0) | (tracking ? 2 : 0) | (far ? 4 : 0));
+  }
 }

@@ -100,4 +100,12 @@ final class TrustJudge {
     }
     return h;
   }
+
+  long mixMode(long hash) {
+    long h = StateHash.mix(hash, trust.code() << 8 | cause.code());
+    for (Detector detector : worstFirst) {
+      h = StateHash.mix(h, detector.budget.tripped());
+    }
+    return h;
+  }
 }

@@ -159,6 +159,17 @@ public final class ControllerSettings {
   }
 
   /**
+   * The sections that hold values.
+   *
+   * @return tables by name, in the order of {@link #tables()}
+   */
+  public Map<String, ParameterTable> written() {
+    Map<String, ParameterTable> tables = new LinkedHashMap<>();
+    sections.forEach((name, values) -> tables.put(name, values.table()));
+    return tables;
+  }
+
+  /**
    * The values of one section.
    *
    * @param name a name of {@link #tables()}

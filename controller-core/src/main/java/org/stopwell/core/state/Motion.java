@@ -100,4 +100,8 @@ final class Motion {
     h = StateHash.mix(h, stroking);
     return ramp.mixInto(load.mixInto(h));
   }
+
+  long mixMode(long hash) {
+    return StateHash.mix(hash, (load.tripped() ? 1 : 0) | (stroking ? 2 : 0));
+  }
 }

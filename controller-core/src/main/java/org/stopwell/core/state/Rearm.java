@@ -40,7 +40,7 @@ final class Rearm {
       PositionSense sense,
       boolean axis,
       int insertionMicrons,
-      boolean demand,
+      boolean released,
       boolean reset,
       StageSetup setup) {
     boolean sure = sense.trust() == Trust.SURE && (sense.placed() || sense.far());
@@ -58,7 +58,7 @@ final class Rearm {
       askOwed = false;
     }
     withdrawalOwed &= !out;
-    askOwed &= demand;
+    askOwed &= !released;
   }
 
   boolean clear() {
@@ -69,5 +69,10 @@ final class Rearm {
     long h = StateHash.mix(hash, withdrawalOwed);
     h = StateHash.mix(h, askOwed);
     return byAxis.mixInto(byReading.mixInto(h));
+  }
+
+  long mixMode(long hash) {
+    long h = StateHash.mix(hash, (withdrawalOwed ? 1 : 0) | (askOwed ? 2 : 0));
+    return byAxis.mixMode(byReading.mixMode(h));
   }
 }

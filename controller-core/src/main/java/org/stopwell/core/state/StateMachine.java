@@ -69,6 +69,7 @@ public final class StateMachine {
   // What the step brought: kept for the state methods, overwritten at every step.
   private long nowNs;
   private boolean demand;
+  private boolean released;
   private boolean reset;
   private boolean axis;
   private int insertionMicrons;
@@ -145,7 +146,7 @@ public final class StateMachine {
     if (!demand) {
       arbiter.ask(Reaction.HOLD, Reason.DEMAND_RELEASED);
     }
-    rearm.update(nowNs, dtNs, sense, axis, insertionMicrons, demand, reset, setup);
+    rearm.update(nowNs, dtNs, sense, axis, insertionMicrons, released, reset, setup);
     switch (state) {
       case PARKED -> parked();
       case TURNING, EASING -> driving();
@@ -160,6 +161,7 @@ public final class StateMachine {
   private void take(long now, ControllerInput in, boolean plausible) {
     nowNs = now;
     demand = plausible && in.demand;
+    released = plausible && !in.demand;
     reset = plausible && in.reset;
     axis = plausible && in.insertionPresent;
     insertionMicrons = axis ? in.insertionMicrons : 0;
@@ -208,7 +210,18 @@ public final class StateMachine {
       to(State.PARKED, Reason.CANAL_LEFT);
     } else if (mayStart()) {
       to(State.TURNING, Reason.REARMED);
+    } else if (reason != Reason.PAST_FORAMEN && isPast()) {
+      note(Reason.PAST_FORAMEN);
+      reason = Reason.PAST_FORAMEN;
     }
+  }
+
+  /** Over-travel is told at once, although the motor has long stopped. */
+  private boolean isPast() {
+    return setup.stopsAtStandoff()
+        && sense.placed()
+        && sense.trust() == Trust.SURE
+        && sense.remainingMicrons(nowNs) < 0;
   }
 
   private boolean mayStart() {
@@ -391,5 +404,20 @@ public final class StateMachine {
       h = each == null ? h : each.strokes.mixInto(each.coast.mixInto(h));
     }
     return journal.events.mixInto(h);
+  }
+
+  /**
+   * Folds in the mode: the state without the numbers that vary all the time.
+   *
+   * @param hash the hash so far
+   * @return the hash with it
+   */
+  public long mixMode(long hash) {
+    long h = StateHash.mix(hash, state.code());
+    h = StateHash.mix(h, stage.code() << 8 | asked.code());
+    h = StateHash.mix(h, stageAllowed);
+    h = StateHash.mix(h, (holdAfterBacking ? 1 : 0) | (swingingForward ? 2 : 0));
+    h = motion.mixMode(torqueWatch.mixMode(rearm.mixMode(h)));
+    return monitor.mixMode(h);
   }
 }

@@ -62,4 +62,8 @@ final class TorqueWatch {
     h = StateHash.mix(h, used);
     return StateHash.mix(h, freeNs);
   }
+
+  long mixMode(long hash) {
+    return StateHash.mix(StateHash.mix(hash, budget.tripped()), used);
+  }
 }

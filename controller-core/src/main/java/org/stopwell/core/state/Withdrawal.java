@@ -43,4 +43,8 @@ final class Withdrawal {
     h = StateHash.mix(h, deepestMicrons);
     return StateHash.mix(h, withdrawnNs);
   }
+
+  long mixMode(long hash) {
+    return StateHash.mix(hash, known);
+  }
 }

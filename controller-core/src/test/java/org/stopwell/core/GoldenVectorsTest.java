@@ -1,0 +1,184 @@
+package org.stopwell.core;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.nio.ByteBuffer;
+import java.nio.ByteOrder;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Random;
+import java.util.Set;
+import java.util.TreeSet;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.frame.PositionKind;
+import org.stopwell.core.settings.Calibration;
+import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.core.trace.FrameCodec;
+import org.stopwell.core.trace.GoldenVectors;
+
+/** Vectors for a port to C, read by the C runner that stands beside the code. */
+class GoldenVectorsTest {
+  private static final Path PORT = Path.of("port-c");
+
+  @TempDir Path dir;
+
+  @Test
+  void aPortThatIsRightPassesAndOneMicrometreIsFound() throws Exception {
+    Path runner = compile();
+    Path vector = dir.resolve("locator.swv");
+    byte[] bytes = locatorVector();
+    Files.write(vector, bytes);
+    assertEquals(new Outcome(0, "locator.swv: 4000 steps, followed"), run(runner, vector));
+
+    Path wrong = dir.resolve("wrong.swv");
+    Files.write(wrong, withOneMicrometreMore(bytes, 2_500));
+    Outcome refused = run(runner, wrong);
+    assertEquals(1, refused.code());
+    assertTrue(refused.text().startsWith("wrong.swv: step 2500: remaining is"), refused.text());
+  }
+
+  @Test
+  void aDamagedAndACutVectorAreRefused() throws Exception {
+    Path runner = compile();
+    byte[] bytes = locatorVector();
+    Path damaged = dir.resolve("damaged.swv");
+    byte[] flipped = bytes.clone();
+    flipped[flipped.length / 2] ^= 1;
+    Files.write(damaged, flipped);
+    assertEquals(new Outcome(1, "damaged.swv: damaged"), run(runner, damaged));
+
+    Path cut = dir.resolve("cut.swv");
+    byte[] shorter = Arrays.copyOf(bytes, bytes.length - 134);
+    seal(shorter);
+    Files.write(cut, shorter);
+    assertEquals(new Outcome(1, "cut.swv: cut off"), run(runner, cut));
+  }
+
+  @Test
+  void theVectorsShowEveryTransitionOfTheStateMachine() throws Exception {
+    Path runner = compile();
+    List<Path> vectors = new ArrayList<>();
+    Set<Exploration.Transition> shown = new TreeSet<>();
+    Set<Exploration.Transition> wanted = new TreeSet<>();
+    for (Exploration exploration : Exploration.all()) {
+      wanted.addAll(exploration.transitions.keySet());
+      for (Map.Entry<Exploration.Transition, List<Exploration.Letter>> each :
+          exploration.transitions.entrySet()) {
+        if (!shown.contains(each.getKey())) {
+          List<Recording.Step> steps = exploration.record(each.getValue());
+          ControllerSettings settings =
+              ControllerSettings.of(exploration.settings, TestBench.curve());
+          shown.addAll(exploration.shownBy(each.getValue()));
+          Path file = dir.resolve(vectors.size() + ".swv");
+          Files.write(file, vector(settings, steps));
+          vectors.add(file);
+        }
+      }
+    }
+    assertEquals(wanted, shown);
+    Outcome outcome = run(runner, vectors.toArray(new Path[0]));
+    assertEquals(0, outcome.code(), outcome.text());
+    System.out.println(shown.size() + " transitions in " + vectors.size() + " vectors");
+  }
+
+  private static byte[] vector(ControllerSettings settings, List<Recording.Step> steps) {
+    GoldenVectors vectors = GoldenVectors.begin(settings, steps.size());
+    StopController controller = new StopController(settings);
+    ControllerOutput out = new ControllerOutput();
+    for (Recording.Step step : steps) {
+      controller.step(step.nowNs(), step.in(), out);
+      vectors.step(step.nowNs(), step.in(), out, controller.stateHash());
+    }
+    return vectors.close();
+  }
+
+  /** A noisy, pecking feed from 15 mm down to the standoff, as a locator would see it. */
+  private static byte[] locatorVector() throws Exception {
+    Map<String, Map<String, Object>> written = new LinkedHashMap<>(TestBench.settings());
+    written.put("sense", Map.of("policy", "locator"));
+    ControllerSettings settings = ControllerSettings.of(written, Calibration.NONE);
+    long seed = 7;
+    System.out.println("seed " + seed);
+    Random random = new Random(seed);
+    List<Recording.Step> steps = new ArrayList<>();
+    for (int ms = 1; ms <= 4_000; ms++) {
+      ControllerInput in = new ControllerInput();
+      long sample = ms / 5;
+      in.positionKind = PositionKind.DISTANCE;
+      in.sampleSequence = sample;
+      in.sampleTimeNs = sample * (5 * TestBench.MS);
+      double pecking = 300 * StrictMath.sin(sample * 0.03);
+      random.setSeed(seed + sample);
+      in.distanceMicrons = (int) (15_000 - 18 * sample + pecking + 20 * random.nextGaussian());
+      steps.add(new Recording.Step(ms * TestBench.MS, in));
+    }
+    return vector(settings, steps);
+  }
+
+  private static byte[] withOneMicrometreMore(byte[] bytes, int step) {
+    byte[] wrong = bytes.clone();
+    int stepBytes = 8 + FrameCodec.INPUT_BYTES + FrameCodec.OUTPUT_BYTES + 8;
+    int first = wrong.length - 8 - 4_000 * stepBytes;
+    int at = first + step * stepBytes + 8 + FrameCodec.INPUT_BYTES + 8;
+    ByteBuffer buffer = ByteBuffer.wrap(wrong).order(ByteOrder.LITTLE_ENDIAN);
+    buffer.putInt(at, buffer.getInt(at) + 1);
+    seal(wrong);
+    return wrong;
+  }
+
+  private static void seal(byte[] bytes) {
+    int at = bytes.length - 8;
+    ByteBuffer.wrap(bytes)
+        .order(ByteOrder.LITTLE_ENDIAN)
+        .putLong(at, GoldenVectors.checksum(bytes, at));
+  }
+
+  private record Outcome(int code, String text) {}
+
+  private Path compile() throws IOException, InterruptedException {
+    Path runner = dir.resolve("run_vectors");
+    List<String> command =
+        List.of(
+            "gcc",
+            "-std=c99",
+            "-O2",
+            "-Wall",
+            "-Wextra",
+            "-Werror",
+            "-pedantic",
+            "-ffp-contract=off",
+            "-o",
+            runner.toString(),
+            PORT.resolve("run_vectors.c").toString(),
+            PORT.resolve("position_filter.c").toString(),
+            "-lm");
+    assertEquals(new Outcome(0, ""), start(command));
+    return runner;
+  }
+
+  private Outcome run(Path runner, Path... vectors) throws IOException, InterruptedException {
+    List<String> command = new ArrayList<>(List.of(runner.toString()));
+    for (Path vector : vectors) {
+      command.add(vector.toString());
+    }
+    Outcome outcome = start(command);
+    return new Outcome(outcome.code(), outcome.text().replace(dir + "/", ""));
+  }
+
+  private static Outcome start(List<String> command) throws IOException, InterruptedException {
+    Process process = new ProcessBuilder(command).redirectErrorStream(true).start();
+    String text = new String(process.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
+    return new Outcome(process.waitFor(), text.strip());
+  }
+}
