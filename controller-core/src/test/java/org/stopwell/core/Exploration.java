@@ -28,6 +28,9 @@ import org.stopwell.core.trace.Event;
 final class Exploration {
   static final int LETTER_MS = 60;
 
+  /** A bump touches the torque limit just long enough, ms. */
+  private static final int BUMP_MS = 11;
+
   /** What may happen: the file is led to a place, or something is wrong where it is. */
   enum Letter {
     OUT,
@@ -44,6 +47,7 @@ final class Exploration {
     RELEASED,
     RESET,
     TORQUE,
+    BUMP,
     WRONG_WAY,
     BAD_INPUT,
     TIME_JUMP
@@ -207,6 +211,8 @@ final class Exploration {
         boolean wrongWay = letter == Letter.WRONG_WAY;
         bench.in.speedMilliRpm = wrongWay ? -bench.in.speedMilliRpm : bench.in.speedMilliRpm;
         step();
+        boolean over = letter == Letter.BUMP && ms == BUMP_MS;
+        bench.in.torqueMicroNewtonMetres = over ? 0 : bench.in.torqueMicroNewtonMetres;
         bench.in.frequencyCount = letter == Letter.BAD_INPUT ? 9 : bench.in.frequencyCount;
         stillTurning = bench.out.drive.turns() ? ms + 1 : stillTurning;
       }
@@ -242,7 +248,7 @@ final class Exploration {
         case LINK -> bench.in.linkAgeNs = 60 * TestBench.MS;
         case RELEASED -> bench.in.demand = false;
         case RESET -> bench.in.reset = true;
-        case TORQUE -> bench.in.torqueMicroNewtonMetres = 6_000;
+        case TORQUE, BUMP -> bench.in.torqueMicroNewtonMetres = 6_000;
         case BAD_INPUT -> bench.in.frequencyCount = 9;
         case TIME_JUMP -> bench.nowNs += 500 * TestBench.MS;
         case WRONG_WAY -> {}
