@@ -75,7 +75,7 @@ class PropertiesTest {
     }
   }
 
-  private static void check(ControllerOutput out) {
+  static void check(ControllerOutput out) {
     assertTrue(out.speedMilliRpm >= 0 && out.speedMilliRpm <= 300_000);
     assertTrue(out.torqueLimitMicroNewtonMetres >= 0 && out.torqueLimitMicroNewtonMetres <= 6_000);
     assertTrue(out.remainingMicrons >= -3_000 && out.remainingMicrons <= 6_000);

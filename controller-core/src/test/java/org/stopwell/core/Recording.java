@@ -21,7 +21,8 @@ final class Recording {
 
   static Map<String, Map<String, Object>> settings() {
     Map<String, Map<String, Object>> settings = TestBench.length("on_torque", "back-out");
-    settings.put("stages.shape", Map.of("on_torque", "rock", "apical", "back-out"));
+    settings.put(
+        "stages.shape", Map.of("on_torque", "rock", "apical", "back-out", "motion", "reciprocate"));
     return settings;
   }
 
