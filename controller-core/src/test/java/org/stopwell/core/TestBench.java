@@ -21,6 +21,9 @@ import org.stopwell.core.trace.Event;
 class TestBench {
   static final long MS = 1_000_000L;
 
+  /** No test waits longer than this for something to happen. */
+  private static final int MOST_STEPS = 200_000;
+
   final ControllerInput in = new ControllerInput();
   final ControllerInput lastInput = new ControllerInput();
   final ControllerOutput out = new ControllerOutput();
@@ -28,6 +31,7 @@ class TestBench {
   final List<State> states = new ArrayList<>(List.of(State.PARKED));
 
   long nowNs;
+  private int stepsSoFar;
   double remainingMicrons = 8_000;
   double feedMicronsPerSecond;
   boolean inCanal;
@@ -72,6 +76,9 @@ class TestBench {
 
   /** One step of 1 ms. */
   void step() {
+    if (++stepsSoFar > MOST_STEPS) {
+      throw new AssertionError("waits for ever in " + out.state + ", " + out.reason);
+    }
     nowNs += MS;
     remainingMicrons -= feedMicronsPerSecond / 1_000;
     if (sampling && nowNs % (5 * MS) == 0) {
