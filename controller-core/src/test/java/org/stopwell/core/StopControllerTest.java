@@ -77,6 +77,27 @@ class StopControllerTest {
   }
 
   @Test
+  void aStopBeyondTheCurveNeedsTheFileToLeaveTheCanal() {
+    TestBench bench = new TestBench();
+    bench.run(200);
+    bench.inCanal = true;
+    bench.run(400);
+    assertEquals(State.TURNING, bench.out.state);
+    assertFalse(bench.out.readingPresent);
+    bench.in.demand = false;
+    bench.run(10);
+    assertEquals(State.HOLDING, bench.out.state);
+    bench.in.demand = true;
+    bench.run(1_000);
+    assertEquals(State.HOLDING, bench.out.state, "no distance, no withdrawal");
+    bench.inCanal = false;
+    bench.run(300);
+    bench.inCanal = true;
+    bench.run(400);
+    assertEquals(State.TURNING, bench.out.state);
+  }
+
+  @Test
   void aBrokenLeadAtTheStandoffDoesNotRearm() {
     TestBench bench = atTheStandoff();
     bench.inCanal = false;

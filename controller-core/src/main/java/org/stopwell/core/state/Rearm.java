@@ -18,13 +18,8 @@ final class Rearm {
 
   /** The motor has stopped. */
   void owe(boolean placed, int remainingMicrons, boolean axis, int insertionMicrons) {
-    if (withdrawalOwed) {
-      byReading.beginDeeper(placed, remainingMicrons);
-      byAxis.beginDeeper(axis, -insertionMicrons);
-    } else {
-      byReading.begin(placed, remainingMicrons);
-      byAxis.begin(axis, -insertionMicrons);
-    }
+    byReading.begin(placed, remainingMicrons);
+    byAxis.begin(axis, -insertionMicrons);
     withdrawalOwed = true;
   }
 

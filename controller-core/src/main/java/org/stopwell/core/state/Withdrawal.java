@@ -15,12 +15,6 @@ final class Withdrawal {
     withdrawnNs = 0;
   }
 
-  /** The motor has stopped once more, with the withdrawal still owed: the deeper place counts. */
-  void beginDeeper(boolean present, int heightMicrons) {
-    boolean deeper = known && (!present || deepestMicrons < heightMicrons);
-    begin(known || present, deeper ? deepestMicrons : heightMicrons);
-  }
-
   /** One step; true when the file was far enough out for long enough. */
   boolean update(
       long dtNs, boolean present, int heightMicrons, boolean farOut, int micronsOwed, long nsOwed) {
