@@ -182,6 +182,54 @@ public final class CanalSection {
           "Resistor network: resistor across it, as a leak would be; 0 is none",
           "a network without a leak");
 
+  /** Height of a side canal above the foramen, mm; 0 is none. */
+  public static final Parameter SIDE_CANAL =
+      Parameter.number(
+          "side_canal_mm",
+          "mm",
+          3,
+          "0",
+          "15",
+          "0",
+          "Height of a side canal above the foramen; 0 is none",
+          "a canal without one");
+
+  /** Resistance of the side canal, Ω. */
+  public static final Parameter SIDE_CANAL_OHM =
+      Parameter.number(
+          "side_canal_ohm",
+          "Ω",
+          0,
+          "1000",
+          "100000000",
+          "200000",
+          "Resistance from the canal through the side canal to tissue",
+          "assumed");
+
+  /** Height of blood or exudate above the foramen, mm. */
+  public static final Parameter EXUDATE =
+      Parameter.number(
+          "exudate_mm",
+          "mm",
+          3,
+          "0",
+          "10",
+          "0",
+          "Height above the foramen up to which blood or exudate takes the place of the fluid",
+          "a canal without any");
+
+  /** Conductivity of blood or exudate, S/m. */
+  public static final Parameter EXUDATE_CONDUCTIVITY =
+      Parameter.number(
+          "exudate_s_per_m",
+          "S/m",
+          4,
+          "0.01",
+          "5",
+          "0.67",
+          "Conductivity of the blood or exudate",
+          "blood, Geddes & Baker 1967");
+
   /** All keys. */
   public static final ParameterTable TABLE =
       new ParameterTable(
@@ -201,7 +249,11 @@ public final class CanalSection {
               BODY_EXPONENT,
               OHM_PER_MM,
               PARALLEL_CAPACITANCE,
-              SHUNT));
+              SHUNT,
+              SIDE_CANAL,
+              SIDE_CANAL_OHM,
+              EXUDATE,
+              EXUDATE_CONDUCTIVITY));
 
   private CanalSection() {}
 }

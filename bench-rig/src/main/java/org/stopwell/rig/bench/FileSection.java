@@ -90,11 +90,43 @@ public final class FileSection {
           "The furthest that a file advances in one turn where it must cut its way",
           "assumed");
 
+  /** How far a cutting file pulls itself in per turn, mm. */
+  public static final Parameter SCREW_IN =
+      Parameter.number(
+          "screw_in_mm_per_turn",
+          "mm/turn",
+          3,
+          "0",
+          "2",
+          "0",
+          "How far a cutting file pulls itself in per turn while the hand does not hold it back",
+          "assumed none");
+
+  /** Growth of the cutting energy per mm cut in a dry canal. */
+  public static final Parameter DEBRIS =
+      Parameter.number(
+          "debris_per_mm",
+          "1/mm",
+          2,
+          "0",
+          "20",
+          "0",
+          "Growth of the cutting energy per mm cut above the fluid, where nothing carries debris away",
+          "assumed none");
+
   /** All keys. */
   public static final ParameterTable TABLE =
       new ParameterTable(
           List.of(
-              SIZE, TAPER, SOLID_FRACTION, INTERFACE, INTERFACE_EXPONENT, CUTTING_ENERGY, ADVANCE));
+              SIZE,
+              TAPER,
+              SOLID_FRACTION,
+              INTERFACE,
+              INTERFACE_EXPONENT,
+              CUTTING_ENERGY,
+              ADVANCE,
+              SCREW_IN,
+              DEBRIS));
 
   private FileSection() {}
 }

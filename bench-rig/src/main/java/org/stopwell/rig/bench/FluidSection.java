@@ -3,6 +3,7 @@ package org.stopwell.rig.bench;
 import java.util.List;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterTable;
+import org.stopwell.core.settings.ParameterValues;
 
 /** Keys of the scene section {@code fluid}: what stands in the canal and where it can run to. */
 public final class FluidSection {
@@ -78,9 +79,67 @@ public final class FluidSection {
           "Resistance of the film from an overflowing chamber to the gingiva",
           "assumed, to be swept");
 
+  /** Temperature of the fluid, °C. */
+  public static final Parameter TEMPERATURE =
+      Parameter.number(
+          "temperature_c",
+          "°C",
+          1,
+          "0",
+          "60",
+          "25",
+          "Temperature of the fluid; conductivity changes by 2 % per kelvin from 25 °C",
+          "reference of conductivity tables, ISO 7888 from memory");
+
+  /** Fluid taken away by suction or air, mm³/s. */
+  public static final Parameter DRYING =
+      Parameter.number(
+          "drying_mm3_per_s",
+          "mm³/s",
+          4,
+          "0",
+          "100",
+          "0",
+          "Fluid taken away by suction or air",
+          "nobody dries the canal");
+
+  /** How far a wet tip draws a thread of fluid up before it breaks, mm. */
+  public static final Parameter MENISCUS =
+      Parameter.number(
+          "meniscus_mm",
+          "mm",
+          3,
+          "0",
+          "3",
+          "0",
+          "How far a wet tip draws a thread of fluid up before it breaks",
+          "assumed none");
+
   /** All keys. */
   public static final ParameterTable TABLE =
-      new ParameterTable(List.of(LEVEL, CONDUCTIVITY, CHAMBER_AREA, CHAMBER_DEPTH, LEAK, OVERFLOW));
+      new ParameterTable(
+          List.of(
+              LEVEL,
+              CONDUCTIVITY,
+              CHAMBER_AREA,
+              CHAMBER_DEPTH,
+              LEAK,
+              OVERFLOW,
+              TEMPERATURE,
+              DRYING,
+              MENISCUS));
 
   private FluidSection() {}
+
+  /**
+   * Conductivity of the fluid at its temperature: 2 % per kelvin from 25 °C, between 1.9 for
+   * potassium chloride (computed from its tables) and 2.1 for sodium chloride.
+   *
+   * @param fluid values of this section
+   * @return S/m
+   */
+  public static double siemensPerMetre(ParameterValues fluid) {
+    double kelvin = fluid.get(TEMPERATURE) * 0.1 - 25;
+    return fluid.get(CONDUCTIVITY) * 1e-4 * (1 + 0.02 * kelvin);
+  }
 }

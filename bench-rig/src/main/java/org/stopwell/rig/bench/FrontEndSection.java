@@ -124,6 +124,54 @@ public final class FrontEndSection {
           "Noise of an outside locator, standard deviation",
           "assumed");
 
+  /** Time constant of the low-pass filter before the samples, ms. */
+  public static final Parameter SETTLING =
+      Parameter.number(
+          "settle_ms",
+          "ms",
+          3,
+          "0",
+          "1000",
+          "0",
+          "Time constant of the low-pass filter before the samples",
+          "a front end that settles within a sample");
+
+  /** Drift of the scale, %/min. */
+  public static final Parameter DRIFT =
+      Parameter.number(
+          "drift_percent_per_min",
+          "%/min",
+          3,
+          "-20",
+          "20",
+          "0",
+          "Drift of the scale of both parts",
+          "a front end at rest");
+
+  /** Step of the converter, Ω. */
+  public static final Parameter RESOLUTION =
+      Parameter.number(
+          "resolution_ohm",
+          "Ω",
+          3,
+          "0.001",
+          "1000",
+          "0.001",
+          "Step of the converter",
+          "step of the frame");
+
+  /** Measuring current, µA r.m.s. */
+  public static final Parameter EXCITATION =
+      Parameter.number(
+          "excitation_ua",
+          "µA",
+          2,
+          "0.1",
+          "10",
+          "10",
+          "Measuring current, r.m.s.; a smaller one makes a reading noisier in proportion",
+          "limit of 10 µA for patient auxiliary current, IEC 60601-1 type CF in normal condition");
+
   /** All keys. */
   public static final ParameterTable TABLE =
       new ParameterTable(
@@ -141,7 +189,11 @@ public final class FrontEndSection {
               GAIN_ERROR,
               STRAY,
               RAIL,
-              LOCATOR_NOISE));
+              LOCATOR_NOISE,
+              SETTLING,
+              DRIFT,
+              RESOLUTION,
+              EXCITATION));
 
   static {
     if (FREQUENCIES.size() != ControllerInput.MAX_FREQUENCIES) {

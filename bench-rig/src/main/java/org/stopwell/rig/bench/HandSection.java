@@ -10,8 +10,9 @@ public final class HandSection {
   public static final Parameter MOTION =
       Parameter.choice(
           "motion",
-          List.of("steady", "pecking", "hesitating"),
-          "How the file is fed: without pause, with in-and-out strokes, or with pauses",
+          List.of("steady", "pecking", "hesitating", "stage"),
+          "How the file is fed: without pause, with in-and-out strokes, with pauses, or by a stiff"
+              + " stage without tremor that answers at once",
           "design choice");
 
   /** Mean feed towards the foramen, mm/s. */

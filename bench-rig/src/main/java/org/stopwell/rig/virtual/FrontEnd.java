@@ -33,6 +33,11 @@ final class FrontEnd {
   private final double gain;
   private final double railOhms;
   private final double locatorNoise;
+  private final double driftPerNs;
+  private final double stepOhms;
+  private final double settled;
+  private final double[] heldRe;
+  private final double[] heldIm;
   private final double humTurnsPerNs;
   private final double hum;
   private final double humPhaseTurns;
@@ -59,7 +64,15 @@ final class FrontEnd {
     locator = frontEnd.choice(FrontEndSection.SIGNAL).equals("distance");
     periodNs = frontEnd.get(FrontEndSection.SAMPLE) * 1000;
     delayNs = frontEnd.get(FrontEndSection.DELAY) * 1000;
-    noise = frontEnd.get(FrontEndSection.NOISE) * 1e-5;
+    noise =
+        frontEnd.get(FrontEndSection.NOISE)
+            * 1e-5
+            * 1000
+            / frontEnd.get(FrontEndSection.EXCITATION);
+    driftPerNs = frontEnd.get(FrontEndSection.DRIFT) * 1e-5 / 60e9;
+    stepOhms = frontEnd.get(FrontEndSection.RESOLUTION) * 1e-3;
+    long settlingNs = frontEnd.get(FrontEndSection.SETTLING) * 1000;
+    settled = settlingNs == 0 ? 1 : -StrictMath.expm1(-(double) periodNs / settlingNs);
     gain = 1 + frontEnd.get(FrontEndSection.GAIN_ERROR) * 1e-5;
     railOhms = frontEnd.get(FrontEndSection.RAIL);
     locatorNoise = frontEnd.get(FrontEndSection.LOCATOR_NOISE);
@@ -72,6 +85,8 @@ final class FrontEnd {
     railed = new boolean[slots];
     wet = new boolean[slots];
     distance = new int[slots];
+    heldRe = new double[hertz.length];
+    heldIm = new double[hertz.length];
     zRe = new int[slots * hertz.length];
     zIm = new int[slots * hertz.length];
   }
@@ -96,11 +111,14 @@ final class FrontEnd {
     double humNow = hum == 0 ? 0 : hum * sineOfTurns(humTurnsPerNs * nowNs + humPhaseTurns);
     boolean saturated = false;
     for (int i = 0; i < hertz.length; i++) {
-      double re = circuit.ohmsRe(i);
-      double im = circuit.ohmsIm(i);
+      double share = taken == 1 ? 1 : settled;
+      heldRe[i] += share * (circuit.ohmsRe(i) - heldRe[i]);
+      heldIm[i] += share * (circuit.ohmsIm(i) - heldIm[i]);
+      double re = heldRe[i];
+      double im = heldIm[i];
       double size = StrictMath.sqrt(re * re + im * im);
       saturated |= size < railOhms;
-      double scale = gain * (1 + humNow);
+      double scale = (gain + driftPerNs * nowNs) * (1 + humNow);
       int at = slot * hertz.length + i;
       zRe[at] = milliOhms(re * scale + size * noise * random.nextGaussian());
       zIm[at] = milliOhms(im * scale + size * noise * random.nextGaussian());
@@ -115,8 +133,9 @@ final class FrontEnd {
     return SINE[below] + (at - below) * (SINE[below + 1] - SINE[below]);
   }
 
-  private static int milliOhms(double ohms) {
-    return (int) Math.rint(1000 * Math.max(-MOST_OHMS, Math.min(MOST_OHMS, ohms)));
+  private int milliOhms(double ohms) {
+    double stepped = stepOhms * Math.rint(ohms / stepOhms);
+    return (int) Math.rint(1000 * Math.max(-MOST_OHMS, Math.min(MOST_OHMS, stepped)));
   }
 
   /** Writes the newest sample that has arrived. */

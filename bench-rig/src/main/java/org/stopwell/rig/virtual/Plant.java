@@ -97,6 +97,7 @@ public final class Plant {
     boolean turning = motor.radPerS() > TURNING_RAD_PER_S;
     double wanted = Math.min(hand.move(nowNs, remaining, turning), remaining - DEEPEST);
     double turned = Math.max(0, motor.radPerS()) * TICK_S;
+    specimen.pass(TICK_S);
     remaining = specimen.feed(remaining, wanted, turned);
     double load = specimen.cuttingTorque();
     Drive drive = unpowered ? Drive.OFF : command.drive;

@@ -2,6 +2,7 @@ package org.stopwell.rig.virtual;
 
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.rig.bench.CanalSection;
+import org.stopwell.rig.bench.FluidSection;
 import org.stopwell.rig.bench.FrontEndSection;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.physics.canal.Bore;
@@ -17,6 +18,9 @@ import org.stopwell.rig.physics.fluid.FluidColumn;
  * What a scene clamps into the bench: a tooth with its fluid, or a resistor network, and a file.
  */
 public final class Specimen {
+  /** A file nearer to the wall than this touches it, m. */
+  private static final double TOUCH = 1e-9;
+
   private final Canal canal;
   private final Bore bore;
   private final Instrument file;
@@ -25,6 +29,10 @@ public final class Specimen {
   private final boolean resistors;
   private double deepestCut = Double.POSITIVE_INFINITY;
   private double removal;
+  private double packed;
+  private boolean threaded;
+  private final double dryingCubicMetresPerSecond;
+  private final double meniscus;
   private double cuttingTorque;
 
   /**
@@ -55,6 +63,8 @@ public final class Specimen {
     canal = Canal.of(section);
     bore = new Bore(canal);
     file = Instrument.of(scene.section("file"));
+    dryingCubicMetresPerSecond = fluidSection.get(FluidSection.DRYING) * 1e-13;
+    meniscus = fluidSection.get(FluidSection.MENISCUS) * 1e-6;
     fluid = FluidColumn.of(fluidSection, canal, bore, file);
     String kind = section.choice(CanalSection.KIND);
     resistors = kind.equals("resistors");
@@ -87,22 +97,32 @@ public final class Specimen {
    * @return the new height of the tip, m
    */
   double feed(double remaining, double wanted, double turned) {
-    double next = remaining - wanted;
     cuttingTorque = 0;
-    if (resistors || wanted <= 0 || bore.overlap(file, next) <= 0) {
-      return next;
+    if (resistors || wanted < 0) {
+      return remaining - wanted;
     }
-    double advance = Math.min(wanted, turned * file.advancePerRadian());
+    if (bore.overlap(file, remaining - wanted) <= 0 && !pullsIn(remaining, turned)) {
+      return remaining - wanted;
+    }
+    double pushed = wanted + turned * file.screwInPerRadian();
+    double advance = Math.min(pushed, turned * file.advancePerRadian());
     double target = remaining - advance;
     if (target < deepestCut && target < remaining) {
       double from = Math.min(remaining, deepestCut);
       removal = bore.carve(file, target) / (from - target);
       deepestCut = target;
+      packed = remaining > level() ? packed + from - target : 0;
     }
     double perRadian =
-        turned > 0 ? Math.min(wanted / turned, file.advancePerRadian()) : file.advancePerRadian();
-    cuttingTorque = file.cuttingEnergy() * removal * perRadian;
+        turned > 0 ? Math.min(pushed / turned, file.advancePerRadian()) : file.advancePerRadian();
+    double energy = file.cuttingEnergy() * (1 + file.debrisPerMetre() * packed);
+    cuttingTorque = pushed > 0 ? energy * removal * perRadian : 0;
     return target;
+  }
+
+  /** A turning file that touches the wall pulls itself in, if its thread does. */
+  private boolean pullsIn(double remaining, double turned) {
+    return file.screwInPerRadian() > 0 && turned > 0 && bore.overlap(file, remaining) >= -TOUCH;
   }
 
   /**
@@ -133,8 +153,20 @@ public final class Specimen {
    */
   public MeasuringCircuit at(double remaining) {
     settle(remaining);
-    circuit.solve(remaining, level());
+    threaded = remaining <= level() || (threaded && remaining <= level() + meniscus);
+    circuit.solve(remaining, threaded ? Math.max(level(), remaining) : level());
     return circuit;
+  }
+
+  /**
+   * Lets time pass: suction or air takes fluid away.
+   *
+   * @param seconds how long, s
+   */
+  void pass(double seconds) {
+    if (dryingCubicMetresPerSecond > 0) {
+      fluid.take(dryingCubicMetresPerSecond * seconds);
+    }
   }
 
   /**

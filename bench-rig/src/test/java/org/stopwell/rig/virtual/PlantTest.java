@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.sun.management.ThreadMXBean;
 import java.lang.management.ManagementFactory;
+import java.util.HashMap;
 import java.util.Map;
 import org.junit.jupiter.api.Test;
 import org.stopwell.core.frame.ControllerInput;
@@ -14,6 +15,8 @@ import org.stopwell.core.frame.Drive;
 import org.stopwell.core.frame.PositionKind;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
+import org.stopwell.rig.physics.canal.Bore;
+import org.stopwell.rig.physics.canal.Canal;
 
 class PlantTest {
   private static final long MS = 1_000_000;
@@ -279,5 +282,145 @@ class PlantTest {
     Plant plant = plant("canal", Map.of("kind", "resistors", "body_ohm", "200", "shunt_ohm", "50"));
     run(plant, 1, 10_000);
     assertTrue(in.railed);
+  }
+
+  @Test
+  void a_smaller_measuring_current_is_noisier_in_proportion() throws Exception {
+    double full = spread("10");
+    assertEquals(4, spread("2.5") / full, 0.2);
+  }
+
+  private double spread(String microAmps) throws Exception {
+    Plant plant =
+        new Plant(
+            Scene.of(
+                Map.of(
+                    "canal", Map.of("kind", "resistors", "ohm_per_mm", "0"),
+                    "front_end",
+                        Map.of("excitation_ua", microAmps, "hum_percent", "0", "sample_ms", "1")),
+                3));
+    out.drive = Drive.OFF;
+    run(plant, 1, 5_000);
+    double squares = 0;
+    int n = 4000;
+    for (int i = 1; i <= n; i++) {
+      run(plant, 5_000 + i, 5_000 + i);
+      double miss = in.zRealMilliOhms[0] * 1e-3 - 6500;
+      squares += miss * miss;
+    }
+    return Math.sqrt(squares / n);
+  }
+
+  /** A first-order filter follows a ramp late by its time constant. */
+  @Test
+  void a_slow_front_end_reads_what_was_a_time_constant_ago() throws Exception {
+    Plant plant =
+        new Plant(
+            Scene.of(
+                Map.of(
+                    "canal", Map.of("kind", "resistors"),
+                    "hand", Map.of("tremor_um", "0"),
+                    "front_end",
+                        Map.of(
+                            "settle_ms", "200",
+                            "noise_percent", "0",
+                            "hum_percent", "0",
+                            "delay_ms", "0",
+                            "sample_ms", "1")),
+                3));
+    run(plant, 1, 20_000);
+    double truly = 6500 + 3 * truth.remainingMicrons;
+    // 3000 Ω/mm × 0.5 mm/s × 0.2 s; cable and rounding take some ohms
+    assertEquals(truly + 300, in.zRealMilliOhms[0] * 1e-3, 8);
+  }
+
+  @Test
+  void the_scale_drifts_as_told() throws Exception {
+    Plant plant =
+        new Plant(
+            Scene.of(
+                Map.of(
+                    "canal", Map.of("kind", "resistors", "ohm_per_mm", "0"),
+                    "front_end",
+                        Map.of(
+                            "drift_percent_per_min", "2",
+                            "noise_percent", "0",
+                            "hum_percent", "0",
+                            "delay_ms", "0")),
+                3));
+    run(plant, 1, 60_000);
+    assertEquals(6500 * 1.02, in.zRealMilliOhms[0] * 1e-3, 0.1);
+  }
+
+  @Test
+  void a_coarse_converter_reads_in_steps() throws Exception {
+    Plant plant = plant("front_end", Map.of("resolution_ohm", "50"));
+    for (int i = 0; i < 100; i++) {
+      run(plant, 20_000 + 5 * i, 20_004 + 5 * i);
+      assertEquals(0, in.zRealMilliOhms[0] % 50_000);
+    }
+  }
+
+  @Test
+  void suction_dries_the_canal() throws Exception {
+    Plant plant = plant("fluid", Map.of("drying_mm3_per_s", "0.1"));
+    plant.truth(truth);
+    assertEquals(8_000, truth.fluidLevelMicrons, 1);
+    run(plant, 1, 5_000);
+    Bore bore = new Bore(Canal.of(Scene.of(Map.of(), 0).section("canal")));
+    double left = bore.heightOf(bore.volumeBelow(8e-3) - 5 * 0.1e-9);
+    assertEquals(1e6 * left, truth.fluidLevelMicrons, 2);
+    run(plant, 5_001, 30_000);
+    assertEquals(0, truth.fluidLevelMicrons);
+  }
+
+  @Test
+  void a_stage_stops_with_the_motor() throws Exception {
+    Plant plant = plant("hand", Map.of("motion", "stage", "feed_mm_per_s", "1"));
+    turn(Drive.FORWARD);
+    run(plant, 1, 5_000);
+    int atStop = truth.remainingMicrons;
+    out.drive = Drive.BRAKE;
+    run(plant, 5_001, 6_000);
+    assertEquals(atStop, truth.remainingMicrons, 20);
+  }
+
+  private Plant cutting(Map<String, String> more, String level) throws Exception {
+    Map<String, String> file = new HashMap<>(more);
+    file.put("size", "35");
+    file.put("taper", "0.05");
+    return new Plant(
+        Scene.of(
+            Map.of(
+                "file", file,
+                "fluid", Map.of("level_mm", level),
+                "hand", Map.of("passive_mm", "15.5", "tremor_um", "0")),
+            3));
+  }
+
+  @Test
+  void a_threaded_file_pulls_itself_in_beyond_the_hands_feed() throws Exception {
+    turn(Drive.FORWARD);
+    Plant plain = cutting(Map.of(), "8");
+    run(plain, 1, 31_000);
+    int without = truth.remainingMicrons;
+    Plant threaded = cutting(Map.of("screw_in_mm_per_turn", "0.1"), "8");
+    run(threaded, 1, 31_000);
+    assertTrue(truth.remainingMicrons < without - 100, truth.remainingMicrons + ", " + without);
+  }
+
+  @Test
+  void debris_packs_where_the_canal_is_dry_and_not_where_it_is_wet() throws Exception {
+    turn(Drive.FORWARD);
+    out.torqueLimitMicroNewtonMetres = 40_000;
+    int wet = torqueAfterCutting("8");
+    int dry = torqueAfterCutting("0");
+    assertTrue(dry > 1.3 * wet, dry + " against " + wet);
+  }
+
+  private int torqueAfterCutting(String level) throws Exception {
+    Plant plant = cutting(Map.of("debris_per_mm", "1"), level);
+    run(plant, 1, 31_500);
+    return truth.torqueMicroNewtonMetres;
   }
 }

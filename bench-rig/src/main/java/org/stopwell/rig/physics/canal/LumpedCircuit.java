@@ -80,7 +80,7 @@ public final class LumpedCircuit implements MeasuringCircuit {
     this.file = file;
     this.hertz = hertz.clone();
     this.strayFarads = strayFarads;
-    fluidResistivity = 1 / (fluid.get(FluidSection.CONDUCTIVITY) * 1e-4);
+    fluidResistivity = 1 / FluidSection.siemensPerMetre(fluid);
     chamberDepth = fluid.get(FluidSection.CHAMBER_DEPTH) * 1e-6;
     leakSiemens = 1.0 / fluid.get(FluidSection.LEAK);
     overflowSiemens = 1.0 / fluid.get(FluidSection.OVERFLOW);

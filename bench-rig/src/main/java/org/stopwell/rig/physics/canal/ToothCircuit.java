@@ -35,6 +35,10 @@ public final class ToothCircuit implements MeasuringCircuit {
   private final RootWall wall;
   private final Instrument file;
   private final double fluidResistivity;
+  private final double exudate;
+  private final double exudateResistivity;
+  private final double sideCanal;
+  private final double sideSiemens;
   private final double chamberDepth;
   private final double leakSiemens;
   private final double overflowSiemens;
@@ -82,7 +86,11 @@ public final class ToothCircuit implements MeasuringCircuit {
     this.bore = bore;
     wall = new RootWall(canal);
     this.file = file;
-    fluidResistivity = 1 / (fluid.get(FluidSection.CONDUCTIVITY) * 1e-4);
+    fluidResistivity = 1 / FluidSection.siemensPerMetre(fluid);
+    exudate = section.get(CanalSection.EXUDATE) * 1e-6;
+    exudateResistivity = 1 / (section.get(CanalSection.EXUDATE_CONDUCTIVITY) * 1e-4);
+    sideCanal = section.get(CanalSection.SIDE_CANAL) * 1e-6;
+    sideSiemens = 1.0 / section.get(CanalSection.SIDE_CANAL_OHM);
     chamberDepth = fluid.get(FluidSection.CHAMBER_DEPTH) * 1e-6;
     leakSiemens = 1.0 / fluid.get(FluidSection.LEAK);
     overflowSiemens = 1.0 / fluid.get(FluidSection.OVERFLOW);
@@ -158,6 +166,8 @@ public final class ToothCircuit implements MeasuringCircuit {
       if (corner < bore.points()) {
         next = Math.min(next, bore.height(corner));
       }
+      next = before(exudate, z, next);
+      next = before(sideCanal, z, next);
       if (z < remaining) {
         next = Math.min(next, remaining);
       } else {
@@ -165,6 +175,9 @@ public final class ToothCircuit implements MeasuringCircuit {
       }
       cell(z, next, remaining);
       z = next;
+      if (z == sideCanal) {
+        ladder.addToTop(sideSiemens, 0);
+      }
       if (z == remaining) {
         ladder.addToTop(0, tipDisc());
       }
@@ -178,11 +191,17 @@ public final class ToothCircuit implements MeasuringCircuit {
     }
   }
 
+  /** The next node, or a height that must be one, whichever comes first. */
+  private static double before(double height, double z, double next) {
+    return z < height ? Math.min(next, height) : next;
+  }
+
   /** One cell: its resistance, and half of its leak and metal at each end. */
   private void cell(double z1, double z2, double remaining) {
     double a1 = bore.radius(z1);
     double a2 = bore.radius(Math.nextDown(z2));
     double leak = 0.5 * (z2 - z1) * wallPerLength(0.5 * (z1 + z2));
+    double resistivity = z1 < exudate ? exudateResistivity : fluidResistivity;
     double metal = 0;
     double ohms;
     if (z1 >= remaining) {
@@ -191,7 +210,7 @@ public final class ToothCircuit implements MeasuringCircuit {
       // a file in its own cut fills the circle but for its flutes
       ohms =
           Resistances.annulus(
-              fluidResistivity,
+              resistivity,
               z2 - z1,
               Math.max(a1, b1),
               Math.max(a2, b2),
@@ -199,7 +218,7 @@ public final class ToothCircuit implements MeasuringCircuit {
               innerScale * b2);
       metal = 0.5 * lateral(z1 - remaining, z2 - remaining);
     } else {
-      ohms = Resistances.frustum(fluidResistivity, z2 - z1, a1, a2);
+      ohms = Resistances.frustum(resistivity, z2 - z1, a1, a2);
     }
     ladder.addToTop(leak, metal);
     ladder.add(ohms, leak, metal);

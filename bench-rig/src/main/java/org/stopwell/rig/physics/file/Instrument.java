@@ -13,6 +13,8 @@ import org.stopwell.rig.bench.FileSection;
  * @param interfaceExponent exponent n of the constant-phase element
  * @param cuttingEnergy energy to cut a volume of wall, J/m³
  * @param advancePerRadian the furthest advance where it must cut, m/rad
+ * @param screwInPerRadian how far it pulls itself in where it cuts, m/rad
+ * @param debrisPerMetre growth of the cutting energy per length cut in a dry canal, 1/m
  */
 public record Instrument(
     double tipRadius,
@@ -21,7 +23,9 @@ public record Instrument(
     double interfaceMagnitude,
     double interfaceExponent,
     double cuttingEnergy,
-    double advancePerRadian) {
+    double advancePerRadian,
+    double screwInPerRadian,
+    double debrisPerMetre) {
 
   private static final double REFERENCE_RAD_PER_S = 2 * Math.PI * 1000;
 
@@ -41,7 +45,9 @@ public record Instrument(
         faradPerSquareMetre * StrictMath.pow(REFERENCE_RAD_PER_S, 1 - exponent),
         exponent,
         file.get(FileSection.CUTTING_ENERGY) * 1e-3 * 1e9,
-        file.get(FileSection.ADVANCE) * 1e-6 / (2 * Math.PI));
+        file.get(FileSection.ADVANCE) * 1e-6 / (2 * Math.PI),
+        file.get(FileSection.SCREW_IN) * 1e-6 / (2 * Math.PI),
+        file.get(FileSection.DEBRIS) * 10.0);
   }
 
   /**

@@ -88,6 +88,15 @@ public final class FluidColumn {
     }
   }
 
+  /**
+   * Takes fluid away, by suction or air.
+   *
+   * @param cubicMetres how much, m³; never more than there is
+   */
+  public void take(double cubicMetres) {
+    volume = Math.max(0, volume - cubicMetres);
+  }
+
   /** Room for fluid below a height with the file in place. */
   private double free(double height, double remaining) {
     double metal = file.volume(height - remaining);

@@ -66,13 +66,14 @@ public final class Hand {
     start = canalLength + hand.get(HandSection.START_ABOVE) * 1e-6;
     passiveEnd = canalLength - hand.get(HandSection.PASSIVE_DEPTH) * 1e-6;
     pushThrough = hand.get(HandSection.PUSH_THROUGH) * 1e-6;
-    reactionNs = hand.get(HandSection.REACTION) * 1_000_000;
+    boolean stage = motion.equals("stage");
+    reactionNs = stage ? 0 : hand.get(HandSection.REACTION) * 1_000_000;
     holdNs = hand.get(HandSection.HOLD) * 1_000_000;
     hesitationNs = hand.get(HandSection.HESITATION) * 1e6;
     double tremorPhase = 2 * Math.PI * random.nextDouble();
     tremor =
         new Oscillation(
-            hand.get(HandSection.TREMOR) * 1e-6,
+            stage ? 0 : hand.get(HandSection.TREMOR) * 1e-6,
             hand.get(HandSection.TREMOR_RATE) * 0.1,
             tremorPhase,
             stepSeconds);

@@ -137,4 +137,47 @@ class ToothCircuitTest {
     assertEquals(5000, size(network.at(-0.5 * MM), LOW), 0.05);
     assertTrue(size(network.at(16.1 * MM), LOW) > 1e6);
   }
+
+  private static double at(double z, Map<String, Map<String, String>> scene) throws Exception {
+    return size(new Specimen(Scene.of(scene, 0)).at(z * MM), LOW);
+  }
+
+  /** 2 % per kelvin: saline 1.60 S/m at 25 °C is 1.984 S/m at 37 °C. */
+  @Test
+  void warm_fluid_conducts_as_a_stronger_one() throws Exception {
+    assertEquals(
+        at(2, Map.of("fluid", Map.of("conductivity_s_per_m", "1.984"))),
+        at(2, Map.of("fluid", Map.of("temperature_c", "37"))),
+        1e-6);
+  }
+
+  @Test
+  void blood_at_the_foramen_raises_the_impedance_above_it() throws Exception {
+    double clean = at(1.5, Map.of());
+    assertEquals(
+        clean,
+        at(1.5, Map.of("canal", Map.of("exudate_mm", "1", "exudate_s_per_m", "1.6"))),
+        1e-4 * clean);
+    assertTrue(at(1.5, Map.of("canal", Map.of("exudate_mm", "1"))) > 1.2 * clean);
+  }
+
+  @Test
+  void a_side_canal_draws_current_once_the_tip_comes_near_it() throws Exception {
+    Map<String, String> side = Map.of("side_canal_mm", "3", "side_canal_ohm", "20000");
+    assertTrue(at(3.5, Map.of("canal", side)) < 0.8 * at(3.5, Map.of()));
+    assertEquals(
+        at(3.5, Map.of()),
+        at(3.5, Map.of("canal", Map.of("side_canal_mm", "3", "side_canal_ohm", "100000000"))),
+        20);
+  }
+
+  @Test
+  void a_wet_tip_draws_a_thread_of_fluid_up_until_it_breaks() throws Exception {
+    Specimen tooth = new Specimen(Scene.of(Map.of("fluid", Map.of("meniscus_mm", "0.5")), 0));
+    assertTrue(size(tooth.at(8.3 * MM), LOW) > 1e6, "not yet wet");
+    tooth.at(7 * MM);
+    assertTrue(size(tooth.at(8.3 * MM), LOW) < 100e3, "thread");
+    assertTrue(size(tooth.at(8.6 * MM), LOW) > 1e6, "broken");
+    assertTrue(size(tooth.at(8.3 * MM), LOW) > 1e6, "not wet again");
+  }
 }
