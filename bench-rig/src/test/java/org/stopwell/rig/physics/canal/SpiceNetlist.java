@@ -1,0 +1,63 @@
+package org.stopwell.rig.physics.canal;
+
+/** A solved canal as lines of a netlist for ngspice. */
+final class SpiceNetlist {
+  private SpiceNetlist() {}
+
+  /** One canal: source, ladder resistors, leaks, metal and foot, each as R and C side by side. */
+  static void append(StringBuilder net, int canal, ToothCircuit circuit, int f, double hertz) {
+    double radPerS = 2 * Math.PI * hertz;
+    String file = "file" + canal;
+    net.append("\nv").append(canal).append(' ').append(file).append(" 0 dc 0 ac 1");
+    Ladder ladder = circuit.ladder();
+    for (int k = 0; k < ladder.nodes(); k++) {
+      String node = "n" + canal + "_" + k;
+      if (k > 0) {
+        resistor(
+            net, "s" + canal + "_" + k, node, "n" + canal + "_" + (k - 1), ladder.seriesOhms(k));
+      }
+      admittance(net, "g" + canal + "_" + k, node, "0", ladder.leakSiemens(k), 0, radPerS);
+      admittance(
+          net,
+          "m" + canal + "_" + k,
+          node,
+          file,
+          ladder.metalSquareMetres(k) * circuit.surfaceRe(f),
+          ladder.metalSquareMetres(k) * circuit.surfaceIm(f),
+          radPerS);
+    }
+    admittance(
+        net,
+        "foot" + canal,
+        "n" + canal + "_0",
+        "0",
+        circuit.footRe(f),
+        circuit.footIm(f),
+        radPerS);
+    admittance(
+        net,
+        "dry" + canal,
+        file,
+        "0",
+        circuit.straySiemensRe(),
+        circuit.straySiemensIm(f),
+        radPerS);
+  }
+
+  private static void admittance(
+      StringBuilder net, String name, String from, String to, double g, double b, double radPerS) {
+    if (g != 0) {
+      resistor(net, name, from, to, 1 / g);
+    }
+    if (b != 0) {
+      net.append("\nc").append(name).append(' ').append(from).append(' ').append(to).append(' ');
+      net.append(b / radPerS);
+    }
+  }
+
+  private static void resistor(
+      StringBuilder net, String name, String from, String to, double ohms) {
+    net.append("\nr").append(name).append(' ').append(from).append(' ').append(to).append(' ');
+    net.append(ohms);
+  }
+}
