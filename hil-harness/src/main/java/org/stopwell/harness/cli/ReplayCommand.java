@@ -18,6 +18,7 @@ import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.Settings;
 import org.stopwell.harness.plan.Source;
 import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.replay.CampaignReplay;
 import org.stopwell.harness.replay.Comparison;
 import org.stopwell.harness.replay.CsvReplay;
 import org.stopwell.harness.replay.CsvTrace;
@@ -34,9 +35,11 @@ import picocli.CommandLine.Spec;
     description = {
       "Feeds a recorded trial or a CSV trace through the controller.",
       "",
-      "With a run directory: compares every step of a trial, hash for hash, with what was recorded,"
-          + " and says identical or from which millisecond on it differs. Exit code 0 when"
-          + " identical, 1 when not.",
+      "With a run directory: compares every step of every trial, or of one, hash for hash with what"
+          + " was recorded, and says identical or from which millisecond on it differs and by how"
+          + " many micrometres. Trials of the virtual bench get a new ending; of a real bench the"
+          + " recording shows nothing beyond the first difference. Exit code 0 when identical, 1"
+          + " when not.",
       "With a CSV trace: says what the controller would have done. Columns: t_ms; z<HZ>hz_re_ohm and"
           + " z<HZ>hz_im_ohm per frequency, or distance_mm; optional speed_rpm, torque_ncm, demand"
           + " (0 or 1), true_remaining_mm. A row with no position holds no new sample. Without"
@@ -45,6 +48,7 @@ import picocli.CommandLine.Spec;
     footer = {
       "",
       "Examples:",
+      "  stopwell replay runs/first-stop-001",
       "  stopwell replay runs/first-stop-001 --trial 17",
       "  stopwell replay runs/first-stop-001 --trial 17 --settings new.yaml",
       "  stopwell replay trace.csv --settings docs/settings/length.yaml --out said.csv"
@@ -70,8 +74,18 @@ final class ReplayCommand implements Callable<Integer> {
   @Option(
       names = "--trial",
       paramLabel = "N",
-      description = "Which trial of a run directory, counted from 1 as in the report.")
+      description =
+          "Which trial of a run directory, counted from 1 as in the report; all of them unless told.")
   @Nullable Integer trial;
+
+  @Option(
+      names = "--jobs",
+      paramLabel = "N",
+      description = "Trials at once; as many as there are processors unless told.")
+  @Nullable Integer jobs;
+
+  @Option(names = "--json", description = "For a whole run: print the result as JSON.")
+  boolean json;
 
   @Option(
       names = "--out",
@@ -121,14 +135,14 @@ final class ReplayCommand implements Callable<Integer> {
   }
 
   private int recorded(PrintWriter screen) throws Exception {
-    if (trial == null) {
-      throw new UsageException("a run directory needs --trial");
-    }
     if (out != null) {
       throw new UsageException("--out goes with a CSV trace");
     }
     try (RunFile run = RunFile.load(file)) {
       Plan plan = plan(run);
+      if (trial == null) {
+        return whole(run, plan, screen);
+      }
       Settings settings =
           settingsFile == null ? plan.settings() : Settings.read(Source.of(settingsFile));
       if (!(trial >= 1 && trial <= plan.trials())) {
@@ -152,6 +166,30 @@ final class ReplayCommand implements Callable<Integer> {
       print(comparison, screen);
       return comparison.identical() ? 0 : 1;
     }
+  }
+
+  /** Every trial of a run, paired with what it would be now. */
+  private int whole(RunFile run, Plan plan, PrintWriter screen) throws Exception {
+    Plan other =
+        settingsFile == null
+            ? plan
+            : Plan.read(plan.source(), Source.of(settingsFile))
+                .with(plan.head().seed(), plan.head().trials());
+    int atOnce = jobs == null ? Runtime.getRuntime().availableProcessors() : jobs;
+    if (!(atOnce >= 1 && atOnce <= 1024)) {
+      throw new UsageException("--jobs " + atOnce + " is outside 1 to 1024");
+    }
+    RunReplay replay;
+    try (Progress progress = Progress.of(run.results().size(), 0)) {
+      CampaignReplay campaign = new CampaignReplay(plan, other, run.header().bench());
+      replay = new RunReplay(campaign.run(run, atOnce, done -> progress.add(1)));
+    }
+    if (json) {
+      screen.println(replay.json());
+    } else {
+      replay.print(screen);
+    }
+    return replay.identical() ? 0 : 1;
   }
 
   private static void print(Comparison c, PrintWriter screen) {

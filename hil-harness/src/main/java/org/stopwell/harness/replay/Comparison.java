@@ -64,6 +64,15 @@ public record Comparison(
     return firstHash.isEmpty() && firstOutput.isEmpty();
   }
 
+  /**
+   * The first step that differs: in what the motor is told, or failing that in the state.
+   *
+   * @return empty when nothing differs
+   */
+  public Optional<Difference> first() {
+    return firstOutput.or(() -> firstHash);
+  }
+
   private static Difference difference(int step, TraceReader reader, ControllerOutput now) {
     return new Difference(
         step, reader.nowNs, reader.truth.remainingMicrons, words(reader.out), words(now));

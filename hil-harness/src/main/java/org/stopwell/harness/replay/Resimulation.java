@@ -41,7 +41,7 @@ public record Resimulation(TrialResult result, byte[] trace) {
     if (recorded.isEmpty()) {
       throw refused(index, "was not run");
     }
-    Resimulation again = again(plan, index, bench.periodNs());
+    Resimulation again = again(plan, index, bench.periodNs(), true);
     if (again.result.stateHash() != recorded.get().stateHash()) {
       throw refused(
           index,
@@ -52,13 +52,14 @@ public record Resimulation(TrialResult result, byte[] trace) {
     return again;
   }
 
-  private static Resimulation again(Plan plan, int index, long periodNs) {
+  /** Runs a trial of the virtual bench; its trace is empty unless it is wanted. */
+  static Resimulation again(Plan plan, int index, long periodNs, boolean traced) {
     TraceRecorder trace = new TraceRecorder();
     try (VirtualBench bench = new VirtualBench(periodNs)) {
       bench.open();
       TrialResult result =
           new TrialRunner(bench, plan.settings().controller())
-              .run(plan.trial(index), trace, () -> Pace.lockstep(periodNs), () -> false)
+              .run(plan.trial(index), traced ? trace : null, () -> Pace.lockstep(periodNs), () -> false)
               .orElseThrow();
       return new Resimulation(result, trace.bytes());
     }

@@ -26,16 +26,20 @@ class ReplayCommandTest {
   private final StringWriter err = new StringWriter();
 
   @BeforeEach
-  void runACampaign() throws Exception {
+  void writeFiles() throws Exception {
     Files.writeString(dir.resolve("plan.yaml"), TestPlans.quick(3).source().text());
     Files.writeString(dir.resolve("settings.yaml"), TestPlans.quick(3).settings().source().text());
     run = dir.resolve("run");
-    assertEquals(0, stopwell("run", dir.resolve("plan.yaml"), "--out", run));
+  }
+
+  private void runACampaign() {
+    assertEquals(0, stopwell("run", dir.resolve("plan.yaml"), "--out", run), err.toString());
     out.getBuffer().setLength(0);
   }
 
   @Test
   void everyTrialOfARunIsDoneAgainHashForHash() {
+    runACampaign();
     for (int trial = 1; trial <= 6; trial++) {
       assertEquals(0, stopwell("replay", run, "--trial", trial), err.toString());
     }
@@ -46,6 +50,7 @@ class ReplayCommandTest {
 
   @Test
   void otherSettingsDifferFromANamedMillisecondOn() throws IOException {
+    runACampaign();
     Path other = dir.resolve("other.yaml");
     Files.writeString(
         other,
@@ -58,6 +63,32 @@ class ReplayCommandTest {
         out.toString());
     assertTrue(out.toString().contains("recorded: TURNING FORWARD"), out.toString());
     assertTrue(out.toString().contains("replayed: EASING FORWARD"), out.toString());
+  }
+
+  @Test
+  void aWholeRunIsDoneAgainHashForHash() {
+    runACampaign();
+    assertEquals(0, stopwell("replay", run), err.toString());
+    assertEquals(
+        "6 trials: 6 identical, every output and every state hash; 0 differ\n", out.toString());
+  }
+
+  @Test
+  void aWholeRunWithOtherSettingsSaysHowFarEveryStopMoves() throws IOException {
+    runACampaign();
+    Path other = dir.resolve("other.yaml");
+    Files.writeString(
+        other,
+        Files.readString(dir.resolve("settings.yaml"))
+            .replace("standoff_mm: 0.5", "standoff_mm: 0.7"));
+    assertEquals(1, stopwell("replay", run, "--settings", other), err.toString());
+    // The leaking network is refused either way; the sound one is stopped in 0.2 mm further out.
+    assertTrue(out.toString().contains("stops in both: 3, further out by +0.2"), out.toString());
+    assertTrue(out.toString().contains("0 newly failed, 0 newly passed"), out.toString());
+    assertTrue(out.toString().contains(", sound: differs from "), out.toString());
+    out.getBuffer().setLength(0);
+    assertEquals(1, stopwell("replay", run, "--settings", other, "--json"));
+    assertTrue(out.toString().contains("\"differs_from_ns\""), out.toString());
   }
 
   @Test

@@ -1,0 +1,132 @@
+package org.stopwell.harness.cli;
+
+import java.io.PrintWriter;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import org.stopwell.harness.replay.CampaignReplay;
+import org.stopwell.harness.replay.Comparison;
+import org.stopwell.harness.stats.Moments;
+import org.stopwell.harness.stats.Numbers;
+import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.harness.trial.Verdict;
+import tools.jackson.jr.ob.JSON;
+
+/** Says what a whole run would have been, paired trial by trial. */
+final class RunReplay {
+  private static final int SHOWN = 5;
+
+  private final List<CampaignReplay.Pair> pairs;
+  private final List<CampaignReplay.Pair> differing = new ArrayList<>();
+  private Moments moved = Moments.NONE;
+  private final List<TrialResult> newlyFailed = new ArrayList<>();
+  private final List<TrialResult> newlyPassed = new ArrayList<>();
+
+  RunReplay(List<CampaignReplay.Pair> pairs) {
+    this.pairs = pairs;
+    for (CampaignReplay.Pair pair : pairs) {
+      if (!pair.identical()) {
+        differing.add(pair);
+      }
+      pair.replayed().ifPresent(now -> count(pair.recorded(), now));
+    }
+  }
+
+  private void count(TrialResult then, TrialResult now) {
+    if (then.stopped() && now.stopped()) {
+      moved = moved.plus(Moments.of((long) now.remainingMicrons() - then.remainingMicrons(), 1));
+    }
+    if (then.verdict() == Verdict.PASS && now.verdict() == Verdict.FAIL) {
+      newlyFailed.add(now);
+    }
+    if (then.verdict() == Verdict.FAIL && now.verdict() == Verdict.PASS) {
+      newlyPassed.add(now);
+    }
+  }
+
+  boolean identical() {
+    return differing.isEmpty();
+  }
+
+  void print(PrintWriter out) {
+    out.println(
+        pairs.size()
+            + " trials: "
+            + (pairs.size() - differing.size())
+            + " identical, every output and every state hash; "
+            + differing.size()
+            + " differ");
+    for (CampaignReplay.Pair pair : differing.subList(0, Math.min(SHOWN, differing.size()))) {
+      out.println("  " + sentence(pair));
+    }
+    if (differing.size() > SHOWN) {
+      out.println("  … and " + (differing.size() - SHOWN) + " more; --json lists them all");
+    }
+    if (moved.count() > 0 && !differing.isEmpty()) {
+      out.println(
+          "stops in both: "
+              + moved.count()
+              + ", further out by "
+              + Numbers.signedMillimetres(moved.mean())
+              + " on average, SD "
+              + Numbers.millimetres(moved.standardDeviation()));
+      out.println(
+          "verdicts: " + newlyFailed.size() + " newly failed, " + newlyPassed.size()
+              + " newly passed");
+      for (TrialResult failed : newlyFailed.subList(0, Math.min(SHOWN, newlyFailed.size()))) {
+        out.println("  trial " + (failed.index() + 1) + " failed: " + failed.message());
+      }
+    }
+  }
+
+  private static String sentence(CampaignReplay.Pair pair) {
+    TrialResult then = pair.recorded();
+    StringBuilder line =
+        new StringBuilder("trial ").append(then.index() + 1).append(", ").append(then.condition());
+    Optional<Comparison.Difference> first = pair.difference();
+    line.append(
+        first.isPresent()
+            ? String.format(Locale.ROOT, ": differs from %.0f ms on", first.get().timeNs() / 1e6)
+            : ": differs, from when on is not known (no trace, and another build)");
+    pair.replayed()
+        .ifPresent(
+            now ->
+                line.append(
+                    then.stopped() && now.stopped()
+                        ? String.format(
+                            Locale.ROOT,
+                            "; rests %+d µm from where it rested",
+                            now.remainingMicrons() - then.remainingMicrons())
+                        : "; was " + then.code() + ", is " + now.code()));
+    return line.toString();
+  }
+
+  String json() {
+    Map<String, Object> all = new LinkedHashMap<>();
+    all.put("trials", pairs.size());
+    all.put("identical", pairs.size() - differing.size());
+    all.put("newly_failed", newlyFailed.size());
+    all.put("newly_passed", newlyPassed.size());
+    List<Map<String, Object>> list = new ArrayList<>();
+    for (CampaignReplay.Pair pair : differing) {
+      Map<String, Object> one = new LinkedHashMap<>();
+      one.put("trial", pair.recorded().index() + 1);
+      one.put("condition", pair.recorded().condition());
+      pair.difference().ifPresent(d -> one.put("differs_from_ns", d.timeNs()));
+      one.put("was", pair.recorded().code());
+      one.put("was_remaining_um", pair.recorded().remainingMicrons());
+      pair.replayed()
+          .ifPresent(
+              now -> {
+                one.put("is", now.code());
+                one.put("is_remaining_um", now.remainingMicrons());
+              });
+      list.add(one);
+    }
+    all.put("differing", list);
+    return JSON.std.with(JSON.Feature.PRETTY_PRINT_OUTPUT).asString(all);
+  }
+}
