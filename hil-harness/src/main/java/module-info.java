@@ -3,6 +3,7 @@ module org.stopwell.harness {
   requires org.stopwell.core;
   requires org.stopwell.rig;
   requires java.sql;
+  requires jdk.httpserver;
   requires org.apache.commons.csv;
   requires org.apache.commons.statistics.distribution;
   requires info.picocli;

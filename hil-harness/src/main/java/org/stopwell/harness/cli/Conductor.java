@@ -6,6 +6,7 @@ import java.nio.file.Path;
 import java.util.List;
 import org.stopwell.harness.campaign.BenchMaker;
 import org.stopwell.harness.campaign.Campaign;
+import org.stopwell.harness.campaign.StopRequest;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.report.RunReport;
@@ -41,7 +42,7 @@ final class Conductor {
                   plan,
                   done,
                   jobs,
-                  Interruption::requested,
+                  new StopRequest(directory, Interruption::requested),
                   finished -> {
                     file.append(finished);
                     progress.add(finished.size());

@@ -47,7 +47,8 @@ import picocli.CommandLine.UnmatchedArgumentException;
       CheckCommand.class,
       FluidCommand.class,
       RigCommand.class,
-      AssessCommand.class
+      AssessCommand.class,
+      ConsoleCommand.class
     },
     versionProvider = Build.class,
     mixinStandardHelpOptions = true,

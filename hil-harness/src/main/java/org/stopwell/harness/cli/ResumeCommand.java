@@ -8,6 +8,7 @@ import java.util.Objects;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.campaign.BenchMaker;
+import org.stopwell.harness.campaign.StopRequest;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunHeader;
@@ -74,6 +75,7 @@ final class ResumeCommand implements Callable<Integer> {
           throw new UsageException(
               directory + " was begun on " + header.bench() + ", this is " + bench.describe());
         }
+        StopRequest.clear(directory);
         file.note(
             "resumed", "at " + Clock.now() + " after " + done.size() + " of " + plan.trials());
         return new Conductor(plan, file, directory, out, err, json)

@@ -144,7 +144,8 @@ class MishapTest {
     List<String> command = new ArrayList<>(List.of("bash", "-c"));
     command.add(
         before
-            + "exec \"$0\" -XX:TieredStopAtLevel=1 -cp \"$1\" org.stopwell.harness.cli.Main run \"$2\""
+            // A job in the background of a script would be born deaf to Ctrl-C.
+            + "exec env --default-signal=INT \"$0\" -XX:TieredStopAtLevel=1 -cp \"$1\" org.stopwell.harness.cli.Main run \"$2\""
             + " --out \"$3\" --jobs 2");
     command.add(
         Path.of(java.util.Objects.requireNonNull(System.getProperty("java.home")), "bin", "java")

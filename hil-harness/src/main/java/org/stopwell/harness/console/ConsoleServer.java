@@ -1,0 +1,170 @@
+package org.stopwell.harness.console;
+
+import com.sun.net.httpserver.HttpExchange;
+import com.sun.net.httpserver.HttpServer;
+import java.io.IOException;
+import java.io.InputStream;
+import java.net.InetAddress;
+import java.net.InetSocketAddress;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import org.stopwell.harness.campaign.StopRequest;
+import org.stopwell.harness.report.RunReport;
+import tools.jackson.jr.ob.JSON;
+
+/**
+ * Serves the console on the loopback address only. It reads run files and starts nothing. The one
+ * thing it may do is ask a campaign to come to a safe end, and it can never take that back.
+ */
+public final class ConsoleServer implements AutoCloseable {
+  private static final Map<String, String> PAGES =
+      Map.of(
+          "/", "console.html",
+          "/console.js", "console.js",
+          "/console.css", "console.css");
+
+  private static final Map<String, String> TYPES =
+      Map.of(
+          "html", "text/html; charset=utf-8",
+          "js", "text/javascript; charset=utf-8",
+          "css", "text/css; charset=utf-8",
+          "xml", "application/xml");
+
+  /** A header that a page of another origin cannot send without being asked first. */
+  private static final String ASKED_HEADER = "X-Stopwell";
+
+  private final HttpServer server;
+  private final ExecutorService threads = Executors.newFixedThreadPool(2);
+  private final RunList runs;
+
+  /**
+   * A server that answers at once.
+   *
+   * @param directory where the run directories are
+   * @param port TCP port; 0 for any that is free
+   * @throws IOException when the port is taken
+   */
+  public ConsoleServer(Path directory, int port) throws IOException {
+    runs = new RunList(directory);
+    server = HttpServer.create(new InetSocketAddress(InetAddress.getLoopbackAddress(), port), 0);
+    server.createContext("/", this::answer);
+    server.setExecutor(threads);
+    server.start();
+  }
+
+  /**
+   * Where to look.
+   *
+   * @return an address for a browser on this machine
+   */
+  public String address() {
+    return "http://127.0.0.1:" + server.getAddress().getPort() + "/";
+  }
+
+  @Override
+  public void close() {
+    server.stop(0);
+    threads.shutdownNow();
+  }
+
+  private void answer(HttpExchange exchange) throws IOException {
+    try (exchange) {
+      if (!isFromHere(exchange)) {
+        send(exchange, 403, "text/plain", "only for a browser on this machine\n");
+        return;
+      }
+      String path = exchange.getRequestURI().getPath();
+      switch (exchange.getRequestMethod()) {
+        case "GET" -> get(exchange, path);
+        case "POST" -> post(exchange, path);
+        default -> send(exchange, 405, "text/plain", "GET and POST only\n");
+      }
+    } catch (IOException e) {
+      send(exchange, 500, "text/plain", "cannot be read: " + e.getMessage() + "\n");
+    }
+  }
+
+  /** A name that merely resolves to this machine is another site's doing. */
+  private boolean isFromHere(HttpExchange exchange) {
+    String host = exchange.getRequestHeaders().getFirst("Host");
+    int port = server.getAddress().getPort();
+    return host != null
+        && List.of("127.0.0.1:" + port, "localhost:" + port, "[::1]:" + port).contains(host);
+  }
+
+  private void get(HttpExchange exchange, String path) throws IOException {
+    String page = PAGES.get(path);
+    if (page != null) {
+      send(exchange, 200, type(page), resource(page));
+      return;
+    }
+    if (path.equals("/api/runs")) {
+      send(exchange, 200, "application/json", JSON.std.asString(runs.read()));
+      return;
+    }
+    String[] parts = path.split("/", -1);
+    boolean artefact =
+        parts.length == 4
+            && parts[1].equals("runs")
+            && List.of(RunReport.PAGE, RunReport.JUNIT).contains(parts[3]);
+    Optional<Path> run = artefact ? runs.find(parts[2]) : Optional.empty();
+    if (run.isPresent() && Files.exists(run.get().resolve(parts[3]))) {
+      send(exchange, 200, type(parts[3]), Files.readString(run.get().resolve(parts[3])));
+    } else {
+      send(exchange, 404, "text/plain", "there is nothing here\n");
+    }
+  }
+
+  private void post(HttpExchange exchange, String path) throws IOException {
+    String[] parts = path.split("/", -1);
+    boolean stop = parts.length == 4 && parts[1].equals("runs") && parts[3].equals("stop");
+    if (!stop || exchange.getRequestHeaders().getFirst(ASKED_HEADER) == null) {
+      send(exchange, 403, "text/plain", "the console can only ask a run to stop\n");
+      return;
+    }
+    Optional<Path> run = runs.find(parts[2]);
+    if (run.isEmpty()) {
+      send(exchange, 404, "text/plain", "there is no such run\n");
+      return;
+    }
+    StopRequest.make(run.get());
+    send(exchange, 202, "text/plain", "asked\n");
+  }
+
+  private static String type(String name) {
+    return Objects.requireNonNull(TYPES.get(name.substring(name.lastIndexOf('.') + 1)));
+  }
+
+  private static String resource(String name) throws IOException {
+    try (InputStream in = ConsoleServer.class.getResourceAsStream(name)) {
+      return new String(
+          Objects.requireNonNull(in, name).readAllBytes(), StandardCharsets.UTF_8);
+    }
+  }
+
+  private static void send(HttpExchange exchange, int code, String type, String text)
+      throws IOException {
+    byte[] bytes = text.getBytes(StandardCharsets.UTF_8);
+    var headers = exchange.getResponseHeaders();
+    headers.set("Content-Type", type);
+    headers.set("Cache-Control", "no-store");
+    headers.set("X-Content-Type-Options", "nosniff");
+    headers.set("X-Frame-Options", "DENY");
+    headers.set("Referrer-Policy", "no-referrer");
+    if (!exchange.getRequestURI().getPath().startsWith("/runs/")) {
+      // A report brings its own, stricter in scripts and laxer in styles.
+      headers.set(
+          "Content-Security-Policy",
+          "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'");
+    }
+    exchange.sendResponseHeaders(code, bytes.length);
+    exchange.getResponseBody().write(bytes);
+  }
+}

@@ -1,0 +1,87 @@
+// Shows every run and asks for news every two seconds. All text goes in as text, never as HTML.
+"use strict";
+
+const list = document.getElementById("runs");
+const state = document.getElementById("state");
+let shown = "";
+
+function element(tag, text, attributes) {
+  const e = document.createElement(tag);
+  if (text !== undefined) e.textContent = text;
+  Object.entries(attributes || {}).forEach(([name, value]) => e.setAttribute(name, value));
+  return e;
+}
+
+function conditions(run) {
+  const table = element("table");
+  const head = element("tr");
+  ["condition", "run", "passed", "failed", "rig faults"].forEach((t) =>
+    head.append(element("th", t, { scope: "col" })));
+  table.append(head);
+  run.conditions.forEach((c) => {
+    const row = element("tr");
+    row.append(element("td", c.name), element("td", c.run + " of " + c.planned));
+    row.append(element("td", c.passed), element("td", c.failed), element("td", c.rig_faults));
+    table.append(row);
+  });
+  return table;
+}
+
+function stopButton(run) {
+  const button = element("button", run.stop_requested ? "Asked to stop" : "Ask to stop");
+  button.disabled = run.stop_requested;
+  button.addEventListener("click", async () => {
+    if (!confirm("Ask " + run.name + " to come to a safe end? Finished trials are kept.")) return;
+    button.disabled = true;
+    await fetch("/runs/" + encodeURIComponent(run.name) + "/stop",
+      { method: "POST", headers: { "X-Stopwell": "stop" } });
+    news();
+  });
+  return button;
+}
+
+function card(run) {
+  const article = element("article");
+  article.append(element("h2", run.name));
+  if (run.problem) {
+    article.append(element("p", run.problem));
+    return article;
+  }
+  article.append(element("p", run.plan + ", on the " + run.bench + " bench, started " + run.started));
+  if (run.finished) {
+    const verdict = element("p");
+    verdict.append(element("span", run.verdict, { class: "verdict" }), " " + run.meaning);
+    article.append(verdict);
+  } else {
+    article.append(element("p", run.run + " of " + run.planned + " trials"));
+    article.append(element("progress", undefined,
+      { max: run.planned, value: run.run, "aria-label": "trials of " + run.name }));
+  }
+  article.append(conditions(run));
+  const actions = element("div", undefined, { class: "actions" });
+  if (run.report) {
+    actions.append(element("a", "Report",
+      { href: "/runs/" + encodeURIComponent(run.name) + "/report.html" }));
+  }
+  if (!run.finished) actions.append(stopButton(run));
+  article.append(actions);
+  return article;
+}
+
+async function news() {
+  try {
+    const text = await (await fetch("/api/runs")).text();
+    if (text !== shown) {
+      const runs = JSON.parse(text);
+      list.replaceChildren(...runs.map(card));
+      state.textContent = runs.length === 0 ? "No run yet. Start one with: stopwell run PLAN" : "";
+      shown = text;
+    }
+  } catch (e) {
+    state.textContent = "The console has gone silent.";
+    shown = "";
+  }
+}
+
+news();
+setInterval(news, 2000);
