@@ -1,23 +1,17 @@
 package org.stopwell.harness.cli;
 
 import java.io.PrintWriter;
-import java.util.ArrayList;
-import java.util.LinkedHashMap;
-import java.util.List;
 import java.util.Locale;
-import java.util.Map;
 import java.util.Objects;
 import java.util.concurrent.Callable;
-import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
-import org.stopwell.core.settings.SettingsException;
 import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.physics.fluid.FillLimit;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
 /** How full the canal may be. */
@@ -38,13 +32,7 @@ import picocli.CommandLine.Spec;
     },
     mixinStandardHelpOptions = true)
 final class FluidCommand implements Callable<Integer> {
-  private static final List<String> SECTIONS = List.of("canal", "fluid", "file");
-
-  @Parameters(
-      arity = "0..*",
-      paramLabel = "KEY=VALUE",
-      description = "What differs from the defaults, such as fluid.level_mm=10.")
-  List<String> values = new ArrayList<>();
+  @Mixin SceneValues values = new SceneValues();
 
   @Option(
       names = "--remaining-mm",
@@ -58,7 +46,7 @@ final class FluidCommand implements Callable<Integer> {
   @Override
   public Integer call() throws Exception {
     PrintWriter out = Objects.requireNonNull(spec).commandLine().getOut();
-    Scene scene = scene();
+    Scene scene = values.scene();
     double lengthMm = scene.section("canal").get(CanalSection.LENGTH) / 1e3;
     if (!(remainingMm >= -2 && remainingMm <= lengthMm)) {
       throw new UsageException(
@@ -105,29 +93,6 @@ final class FluidCommand implements Callable<Integer> {
   private static FillLimit limit(Scene scene, double remainingMm) {
     return FillLimit.of(
         scene.section("canal"), scene.section("fluid"), scene.section("file"), remainingMm * 1e-3);
-  }
-
-  private Scene scene() throws UsageException {
-    Map<String, Map<String, String>> written = new LinkedHashMap<>();
-    for (String value : values) {
-      int equals = value.indexOf('=');
-      int dot = value.indexOf('.');
-      if (!(dot > 0 && equals > dot) || !SECTIONS.contains(value.substring(0, dot))) {
-        throw new UsageException(
-            value + ": write section.key=value with one of the sections canal, fluid, file");
-      }
-      written
-          .computeIfAbsent(value.substring(0, dot), s -> new LinkedHashMap<>())
-          .put(value.substring(dot + 1, equals), value.substring(equals + 1));
-    }
-    try {
-      return Scene.of(written, 0);
-    } catch (SettingsException e) {
-      throw new UsageException(
-          e.faults().stream()
-              .map(f -> f.key().substring(0, f.key().lastIndexOf('.') + 1) + f.message())
-              .collect(Collectors.joining("; ")));
-    }
   }
 
   private static void print(PrintWriter out, String format, Object... args) {

@@ -74,7 +74,10 @@ final class RunReplay {
               + " on average, SD "
               + Numbers.millimetres(moved.standardDeviation()));
       out.println(
-          "verdicts: " + newlyFailed.size() + " newly failed, " + newlyPassed.size()
+          "verdicts: "
+              + newlyFailed.size()
+              + " newly failed, "
+              + newlyPassed.size()
               + " newly passed");
       for (TrialResult failed : newlyFailed.subList(0, Math.min(SHOWN, newlyFailed.size()))) {
         out.println("  trial " + (failed.index() + 1) + " failed: " + failed.message());

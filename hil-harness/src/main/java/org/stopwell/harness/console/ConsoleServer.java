@@ -144,8 +144,7 @@ public final class ConsoleServer implements AutoCloseable {
 
   private static String resource(String name) throws IOException {
     try (InputStream in = ConsoleServer.class.getResourceAsStream(name)) {
-      return new String(
-          Objects.requireNonNull(in, name).readAllBytes(), StandardCharsets.UTF_8);
+      return new String(Objects.requireNonNull(in, name).readAllBytes(), StandardCharsets.UTF_8);
     }
   }
 

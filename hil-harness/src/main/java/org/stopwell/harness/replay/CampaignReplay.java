@@ -97,8 +97,7 @@ public final class CampaignReplay {
 
   /** A trial of the virtual bench: a new ending, and the first difference where it can be found. */
   private Pair anew(TrialResult recorded, Optional<byte[]> trace) {
-    TrialResult now =
-        Resimulation.again(other, recorded.index(), bench.periodNs(), false).result();
+    TrialResult now = Resimulation.again(other, recorded.index(), bench.periodNs(), false).result();
     if (same(now, recorded)) {
       return new Pair(recorded, Optional.of(now), true, Optional.empty());
     }

@@ -59,7 +59,11 @@ public record Resimulation(TrialResult result, byte[] trace) {
       bench.open();
       TrialResult result =
           new TrialRunner(bench, plan.settings().controller())
-              .run(plan.trial(index), traced ? trace : null, () -> Pace.lockstep(periodNs), () -> false)
+              .run(
+                  plan.trial(index),
+                  traced ? trace : null,
+                  () -> Pace.lockstep(periodNs),
+                  () -> false)
               .orElseThrow();
       return new Resimulation(result, trace.bytes());
     }

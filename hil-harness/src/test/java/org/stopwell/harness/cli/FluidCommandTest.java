@@ -19,7 +19,7 @@ class FluidCommandTest {
       delimiter = '|',
       value = {
         "fluid canal | write section.key=value",
-        "fluid hand.feed_mm_per_s=1 | sections canal, fluid, file",
+        "fluid hands.feed_mm_per_s=1 | sections canal, fluid, file",
         "fluid canal.length_mm=1 | canal.length_mm: 1 mm is outside 4 to 30 mm",
         "fluid canal.lenght_mm=10 | canal.lenght_mm: unknown key",
         "fluid --remaining-mm 20 | --remaining-mm 20.0 mm is outside -2 to 16.0 mm",

@@ -161,8 +161,7 @@ class ConsoleServerTest {
           .write(
               "GET /api/runs HTTP/1.1\r\nHost: evil.example\r\nConnection: close\r\n\r\n"
                   .getBytes(StandardCharsets.US_ASCII));
-      String answer =
-          new String(socket.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
+      String answer = new String(socket.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
       assertTrue(answer.startsWith("HTTP/1.1 403"), answer);
     }
   }

@@ -1,0 +1,47 @@
+package org.stopwell.harness.cli;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.stream.Collectors;
+import org.stopwell.core.settings.SettingsException;
+import org.stopwell.rig.bench.Scene;
+import picocli.CommandLine.Parameters;
+
+/** A scene given on the command line, {@code section.key=value}. */
+final class SceneValues {
+  @Parameters(
+      arity = "0..*",
+      paramLabel = "KEY=VALUE",
+      description =
+          "What differs from the defaults of a scene, such as fluid.level_mm=10; the keys are those of"
+              + " docs/plan-reference.md.")
+  List<String> values = new ArrayList<>();
+
+  /** The scene, with every mistake in one message. */
+  Scene scene() throws UsageException {
+    Map<String, Map<String, String>> written = new LinkedHashMap<>();
+    for (String value : values) {
+      int equals = value.indexOf('=');
+      int dot = value.indexOf('.');
+      if (!(dot > 0 && equals > dot) || !Scene.tables().containsKey(value.substring(0, dot))) {
+        throw new UsageException(
+            value
+                + ": write section.key=value with one of the sections "
+                + String.join(", ", Scene.tables().keySet()));
+      }
+      written
+          .computeIfAbsent(value.substring(0, dot), s -> new LinkedHashMap<>())
+          .put(value.substring(dot + 1, equals), value.substring(equals + 1));
+    }
+    try {
+      return Scene.of(written, 0);
+    } catch (SettingsException e) {
+      throw new UsageException(
+          e.faults().stream()
+              .map(f -> f.key().substring(0, f.key().lastIndexOf('.') + 1) + f.message())
+              .collect(Collectors.joining("; ")));
+    }
+  }
+}

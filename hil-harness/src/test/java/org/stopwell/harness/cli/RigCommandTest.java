@@ -1,0 +1,84 @@
+package org.stopwell.harness.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.PrintWriter;
+import java.io.StringWriter;
+import java.nio.file.Path;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.stopwell.core.settings.Calibration;
+import org.stopwell.harness.plan.Settings;
+import org.stopwell.harness.plan.Source;
+import org.stopwell.harness.trial.TestPlans;
+
+/** The bench's ports and its curve. */
+class RigCommandTest {
+  private final StringWriter out = new StringWriter();
+  private final StringWriter err = new StringWriter();
+
+  @Test
+  void theShippedCurveIsTheOneThatCalibrateMakes() throws Exception {
+    assertEquals(
+        0,
+        stopwell(
+            "rig calibrate canal.constriction_diameter_mm=0.3 file.size=25 file.taper=0.04"
+                + " fluid.level_mm=8 --step-mm 0.125"),
+        err.toString());
+    Path file = TestPlans.file("first-stop").resolveSibling("../settings/length.yaml").normalize();
+    Source shipped = Source.of(file);
+    String head = shipped.text().substring(0, shipped.text().indexOf("calibration:"));
+    Calibration made = Settings.read(new Source("made", head + out)).controller().calibration();
+    for (Calibration.Point point : Settings.read(shipped).controller().calibration().points()) {
+      Calibration.Point same =
+          made.points().stream()
+              .filter(p -> p.remainingMicrons() == point.remainingMicrons())
+              .findFirst()
+              .orElseThrow();
+      assertTrue(Math.abs(point.feature() - same.feature()) <= 1, point + " " + same);
+      assertTrue(Math.abs(point.lowMilliOhms() - same.lowMilliOhms()) <= 1_000, point + " " + same);
+    }
+  }
+
+  @Test
+  void aNetworkOfResistorsGivesAStraightLine() {
+    assertEquals(
+        0,
+        stopwell(
+            "rig calibrate --policy resistance canal.kind=resistors canal.body_ohm=6500"
+                + " canal.ohm_per_mm=3000"
+                + " front_end.frequency_1_hz=700 front_end.stray_pf=100 --step-mm 1"),
+        err.toString());
+    // The cable's 100 pF in parallel: R/sqrt(1 + (2 pi 700 Hz R C)^2) = 6499.973 ohm.
+    assertTrue(
+        out.toString().contains("{resistance_ohm: 6499.973, remaining_mm: 0}"), out.toString());
+  }
+
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      value = {
+        "rig | which command?",
+        "rig calibrate --step-mm 0 | --step-mm 0.0 is outside 0.01 to 5 mm",
+        "rig calibrate --deepest-mm 7 | must rise",
+        "rig calibrate canal.length_mm=1 | canal.length_mm: 1 mm is outside 4 to 30 mm",
+        "rig calibrate fluid.level_mm=0 | no curve",
+        "rig emulate --baud x | Invalid value for option '--baud'",
+      })
+  void wrongUsageEndsWithTwo(String line, String message) {
+    assertEquals(2, stopwell(line), out.toString());
+    assertTrue(err.toString().contains(message), err.toString());
+  }
+
+  @Test
+  void portsAreListed() {
+    assertEquals(0, stopwell("rig list"), err.toString());
+    assertTrue(!out.toString().isBlank());
+  }
+
+  private int stopwell(String line) {
+    return Main.run(line.trim().split(" ", -1), new PrintWriter(out), new PrintWriter(err));
+  }
+}
