@@ -221,6 +221,34 @@ final class Rows {
     return new Checked(chain, next);
   }
 
+  /** SQLite's own check, and the schema against the one that was written. */
+  List<String> pageFaults() throws SQLException {
+    List<String> faults = new ArrayList<>();
+    try (Statement statement = connection.createStatement()) {
+      try (ResultSet row = statement.executeQuery("PRAGMA integrity_check")) {
+        while (row.next()) {
+          if (!text(row, "integrity_check").equals("ok")) {
+            faults.add("page check: " + text(row, "integrity_check"));
+          }
+        }
+      }
+      List<String> expected =
+          Schema.statements().stream().filter(sql -> sql.startsWith("CREATE")).sorted().toList();
+      List<String> found = new ArrayList<>();
+      try (ResultSet row =
+          statement.executeQuery("SELECT sql FROM sqlite_schema WHERE sql IS NOT NULL")) {
+        while (row.next()) {
+          found.add(text(row, "sql"));
+        }
+      }
+      Collections.sort(found);
+      if (!found.equals(expected)) {
+        faults.add("tables or triggers are not the ones that were written");
+      }
+    }
+    return faults;
+  }
+
   long number(String sql) throws SQLException {
     try (Statement statement = connection.createStatement();
         ResultSet row = statement.executeQuery(sql)) {

@@ -102,6 +102,7 @@ public final class RunFile implements AutoCloseable {
   public static RunFile open(Path directory) throws RunFileException {
     RunFile run = attach(directory, "rw");
     if (run.finishedAt().isPresent()) {
+      run.sealIfMissing();
       run.close();
       throw new RunFileException(Kind.FINISHED, run.file + ": the run is finished");
     }
@@ -227,7 +228,8 @@ public final class RunFile implements AutoCloseable {
   }
 
   /**
-   * Closes the campaign: from here on nothing can be added, and the file stands alone.
+   * Closes the campaign: from here on nothing can be added, the file stands alone, and its SHA-256
+   * lies beside it in the form that {@code sha256sum -c} reads.
    *
    * @param finishedAt date and time, as the caller writes it
    * @throws RunFileException when the disk refuses
@@ -242,8 +244,11 @@ public final class RunFile implements AutoCloseable {
       // Without a write-ahead log beside it the file can be copied, mailed and read from a CD.
       rows.pragma("wal_checkpoint(TRUNCATE)");
       rows.pragma("journal_mode = DELETE");
+      Seal.write(file);
     } catch (SQLException e) {
       throw failed(file, e);
+    } catch (IOException e) {
+      throw new RunFileException(Kind.DISK, file + ": cannot be sealed: " + e.getMessage(), e);
     }
   }
 
@@ -280,6 +285,29 @@ public final class RunFile implements AutoCloseable {
     }
   }
 
+  /** What SQLite finds wrong with its own pages, and tables or triggers that are not ours. */
+  List<String> pageFaults() throws RunFileException {
+    try {
+      return rows.pageFaults();
+    } catch (SQLException e) {
+      throw failed(file, e);
+    }
+  }
+
+  /** Power may go between the last entry and the seal. */
+  private void sealIfMissing() throws RunFileException {
+    if (!Files.exists(Seal.of(file))) {
+      try {
+        rows.pragma("journal_mode = DELETE");
+        Seal.write(file);
+      } catch (SQLException e) {
+        throw failed(file, e);
+      } catch (IOException e) {
+        throw new RunFileException(Kind.DISK, file + ": cannot be sealed: " + e.getMessage(), e);
+      }
+    }
+  }
+
   private interface Work {
     long write(long seq, HashChain next) throws SQLException;
   }
@@ -313,8 +341,8 @@ public final class RunFile implements AutoCloseable {
     try {
       connection = connect(file, mode);
       checkIdentity(file, new Rows(connection));
-      if (mode.equals("rw")) {
-        Rows rows = new Rows(connection);
+      Rows rows = new Rows(connection);
+      if (mode.equals("rw") && rows.finishedAt().isEmpty()) {
         rows.pragma("journal_mode = WAL");
         rows.pragma("synchronous = FULL");
       }

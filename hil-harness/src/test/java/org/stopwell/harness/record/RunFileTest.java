@@ -61,7 +61,9 @@ class RunFileTest {
       assertEquals(Optional.of("2026-01-02T03:05:05Z"), run.finishedAt());
     }
     assertEquals(
-        List.of(RunFile.NAME), names(directory), "a finished run is one file, no log beside it");
+        List.of("run.db", "run.db.sha256"),
+        names(directory),
+        "a finished run is one file and its seal, no log beside it");
   }
 
   @Test
