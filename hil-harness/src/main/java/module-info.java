@@ -14,6 +14,7 @@ module org.stopwell.harness {
 
   exports org.stopwell.harness.campaign;
   exports org.stopwell.harness.plan;
+  exports org.stopwell.harness.export;
   exports org.stopwell.harness.record;
   exports org.stopwell.harness.report;
   exports org.stopwell.harness.stats;
