@@ -1,7 +1,10 @@
 package org.stopwell.harness.export;
 
+import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.util.List;
-import java.util.stream.Collectors;
+import org.apache.commons.csv.CSVFormat;
+import org.apache.commons.csv.CSVPrinter;
 import org.stopwell.harness.record.TrialColumn;
 import org.stopwell.harness.trial.TrialResult;
 
@@ -21,24 +24,15 @@ public final class CsvFile {
    */
   public static String of(List<TrialResult> trials) {
     StringBuilder out = new StringBuilder(200 * trials.size() + 400);
-    out.append(
-        TrialColumn.ALL.stream().map(TrialColumn::name).collect(Collectors.joining(",")));
-    out.append('\n');
-    for (TrialResult trial : trials) {
-      String separator = "";
-      for (TrialColumn column : TrialColumn.ALL) {
-        out.append(separator).append(field(column.value().apply(trial).toString()));
-        separator = ",";
+    try (CSVPrinter printer =
+        new CSVPrinter(out, CSVFormat.DEFAULT.builder().setRecordSeparator('\n').get())) {
+      printer.printRecord(TrialColumn.ALL.stream().map(TrialColumn::name));
+      for (TrialResult trial : trials) {
+        printer.printRecord(TrialColumn.ALL.stream().map(column -> column.value().apply(trial)));
       }
-      out.append('\n');
+    } catch (IOException e) {
+      throw new UncheckedIOException("memory does not fail", e);
     }
     return out.toString();
-  }
-
-  private static String field(String text) {
-    boolean plain =
-        text.chars().noneMatch(c -> c == ',' || c == '"' || c == '\n' || c == '\r')
-            && text.equals(text.strip());
-    return plain ? text : '"' + text.replace("\"", "\"\"") + '"';
   }
 }

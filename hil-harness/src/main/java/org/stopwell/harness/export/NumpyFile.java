@@ -9,9 +9,9 @@ import org.stopwell.harness.record.TrialColumn;
 import org.stopwell.harness.trial.TrialResult;
 
 /**
- * Trials as one NumPy structured array (format version 1.0, NEP 1): whole numbers of 64 bits, little
- * endian; flags as booleans; texts as UTF-32 of the length of the longest. {@code numpy.load} needs
- * no options.
+ * Trials as one NumPy structured array (format version 1.0, NEP 1): whole numbers of 64 bits,
+ * little endian; flags as booleans; texts as UTF-32 of the length of the longest. {@code
+ * numpy.load} needs no options.
  */
 public final class NumpyFile {
   private static final byte[] MAGIC = {(byte) 0x93, 'N', 'U', 'M', 'P', 'Y', 1, 0};
@@ -44,8 +44,7 @@ public final class NumpyFile {
         fields.stream()
             .map(f -> "('" + f.column.name() + "', '" + f.type() + "')")
             .collect(Collectors.joining(", ", "{'descr': [", "]"));
-    String dictionary =
-        description + ", 'fortran_order': False, 'shape': (" + rows + ",), }";
+    String dictionary = description + ", 'fortran_order': False, 'shape': (" + rows + ",), }";
     // The data begin at a multiple of 64 bytes; the header ends with a line feed.
     int unpadded = MAGIC.length + 2 + dictionary.length() + 1;
     String padded = dictionary + " ".repeat((64 - unpadded % 64) % 64) + "\n";

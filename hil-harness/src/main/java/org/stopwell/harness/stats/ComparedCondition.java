@@ -123,6 +123,9 @@ public record ComparedCondition(
     boolean stopsCompared = before.expectsStop();
     boolean shown = !stopsCompared || shift.filter(margin::contains).isPresent();
     boolean compared = before.analysed() > 0 && after.analysed() > 0;
-    return shown && compared && newlyFailed == 0 ? Verdict.PASS : Verdict.UNDECIDED;
+    boolean nothingPlanned = before.missing() + before.run() + after.missing() + after.run() == 0;
+    return nothingPlanned || (shown && compared && newlyFailed == 0)
+        ? Verdict.PASS
+        : Verdict.UNDECIDED;
   }
 }

@@ -1,0 +1,73 @@
+package org.stopwell.harness.cli;
+
+import java.io.PrintWriter;
+import java.nio.file.Path;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.Objects;
+import java.util.concurrent.Callable;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.record.Verification;
+import org.stopwell.harness.trial.Verdict;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
+import tools.jackson.jr.ob.JSON;
+
+/** Proves that a run file is whole and unchanged. */
+@Command(
+    name = "verify",
+    description = "Proves that a run file is whole and unchanged: seal, pages, hash chain, traces.",
+    footer = {
+      "",
+      "Example:",
+      "  stopwell verify runs/first-stop-001",
+      "",
+      "Exit codes: 0 whole, 1 damaged or changed. Compare the content hash with the one in a report"
+          + " that was printed or mailed: a person who changes a file can also seal it again."
+    },
+    mixinStandardHelpOptions = true)
+final class VerifyCommand implements Callable<Integer> {
+  @Parameters(paramLabel = "DIR", description = "Run directory.")
+  Path directory = Path.of("");
+
+  @Option(names = "--json", description = "Print the result as JSON.")
+  boolean json;
+
+  @Spec CommandLine.Model.@Nullable CommandSpec spec;
+
+  @Override
+  public Integer call() throws Exception {
+    PrintWriter out = Objects.requireNonNull(spec).commandLine().getOut();
+    Verification found = Verification.of(directory);
+    Verdict verdict = found.isWhole() ? Verdict.PASS : Verdict.FAIL;
+    if (json) {
+      Map<String, Object> all = new LinkedHashMap<>();
+      all.put("verdict", verdict.name());
+      all.put("faults", found.faults());
+      all.put("trials", found.trials());
+      all.put("traces", found.traces());
+      all.put("finished", found.finished());
+      all.put("head_hash", found.headHash());
+      all.put("content_hash", found.contentHash());
+      out.println(JSON.std.with(JSON.Feature.PRETTY_PRINT_OUTPUT).asString(all));
+    } else if (found.isWhole()) {
+      out.println(
+          "PASS: "
+              + found.trials()
+              + " trials and "
+              + found.traces()
+              + " traces are unchanged"
+              + (found.finished()
+                  ? " and sealed"
+                  : "; the run is not finished, so there is no seal"));
+      out.println("content hash " + found.contentHash());
+      out.println("head of the chain " + found.headHash());
+    } else {
+      found.faults().forEach(fault -> out.println("FAIL: " + fault));
+    }
+    return verdict.exitCode();
+  }
+}

@@ -1,0 +1,110 @@
+package org.stopwell.harness.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.io.StringWriter;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.record.SampleRun;
+import tools.jackson.databind.JsonNode;
+import tools.jackson.databind.ObjectMapper;
+
+class EvidenceCommandsTest {
+  private final Path directory;
+  private String out = "";
+  private String err = "";
+
+  EvidenceCommandsTest(@TempDir Path directory) {
+    this.directory = directory;
+  }
+
+  @Test
+  void verifyTellsAWholeRunFromAChangedOne() throws IOException {
+    Path run = run("a", 0);
+    assertEquals(0, stopwell("verify", run.toString()));
+    assertTrue(out.startsWith("PASS: 30 trials and 0 traces are unchanged and sealed"), out);
+    byte[] bytes = Files.readAllBytes(run.resolve(RunFile.NAME));
+    bytes[bytes.length / 2] ^= 1;
+    Files.write(run.resolve(RunFile.NAME), bytes);
+    assertEquals(1, stopwell("verify", run.toString()));
+    assertTrue(out.startsWith("FAIL: "), out);
+    assertEquals(2, stopwell("verify", directory.resolve("none").toString()));
+    assertTrue(err.contains("there is no run"), err);
+  }
+
+  @Test
+  void compareGivesTheShiftAndTheVerdict() throws IOException {
+    Path base = run("base", 0);
+    Path same = run("same", 0);
+    Path moved = run("moved", 80);
+    assertEquals(0, stopwell("compare", same.toString(), base.toString()));
+    assertTrue(out.contains("Set up alike."), out);
+    assertEquals(1, stopwell("compare", moved.toString(), base.toString()));
+    assertTrue(out.contains("moved by +0.080 mm"), out);
+    assertEquals(
+        0, stopwell("compare", moved.toString(), base.toString(), "--margin-mm", "0.1", "--json"));
+    JsonNode json = new ObjectMapper().readTree(out);
+    assertEquals("PASS", json.get("verdict").asString());
+    assertEquals(80, json.get("conditions").get(0).get("shift_um").asDouble());
+    assertTrue(json.get("simulated").booleanValue());
+    assertEquals(2, stopwell("compare", same.toString(), base.toString(), "--margin-mm", "0"));
+  }
+
+  @Test
+  void exportWritesATableAndItsDictionary() throws IOException {
+    Path run = run("a", 0);
+    assertEquals(0, stopwell("export", run.toString(), "--to", "csv"));
+    assertEquals(31, Files.readAllLines(run.resolve("trials.csv")).size());
+    Path other = directory.resolve("data");
+    assertEquals(0, stopwell("export", run.toString(), "--to", "numpy", "--out", other.toString()));
+    assertTrue(Files.exists(other.resolve("trials.npy")));
+    assertTrue(Files.exists(other.resolve("trials.json")));
+    assertEquals(2, stopwell("export", run.toString(), "--to", "stone"));
+  }
+
+  @Test
+  void sizeSaysHowManyTrialsAClaimNeeds() {
+    assertEquals(0, stopwell("size", "--share", "0.95"));
+    assertTrue(out.contains("share with 0 misses") && out.contains("59"), out);
+    assertEquals(
+        0, stopwell("size", "--share", "0.95", "--per-canal", "5", "--icc", "0.3", "--json"));
+    assertEquals(130, new ObjectMapper().readTree(out).get("share with 0 misses").intValue());
+    assertEquals(0, stopwell("size", "--margin-mm", "0.1", "--sd-mm", "0.1"));
+    assertTrue(out.contains("13"), out);
+  }
+
+  @Test
+  void sizeRefusesAClaimThatIsNone() {
+    assertEquals(2, stopwell("size"));
+    assertTrue(err.contains("which claim?"), err);
+    assertEquals(2, stopwell("size", "--margin-mm", "0.1"));
+    assertEquals(2, stopwell("size", "--share", "NaN"));
+    assertEquals(2, stopwell("size", "--share", "95"));
+  }
+
+  private Path run(String name, int shiftMicrons) throws IOException {
+    Path run = directory.resolve(name);
+    try (RunFile file = RunFile.create(run, SampleRun.header(30, 0))) {
+      for (int i = 0; i < 30; i++) {
+        file.append(SampleRun.stop(i, i * 7 - 100 + shiftMicrons), null);
+      }
+      file.finish("2026-01-02T03:05:05Z");
+    }
+    return run;
+  }
+
+  private int stopwell(String... args) {
+    StringWriter said = new StringWriter();
+    StringWriter complained = new StringWriter();
+    int code = Main.run(args, new PrintWriter(said), new PrintWriter(complained));
+    out = said.toString();
+    err = complained.toString();
+    return code;
+  }
+}
