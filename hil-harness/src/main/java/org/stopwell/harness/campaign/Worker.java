@@ -5,8 +5,11 @@ import java.util.Queue;
 import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.function.BooleanSupplier;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.core.policy.Policies;
+import org.stopwell.core.sense.Sensing;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.trial.ErrorChain;
 import org.stopwell.harness.trial.TraceRecorder;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.TrialRunner;
@@ -24,12 +27,14 @@ import org.stopwell.rig.time.Pace;
 final class Worker implements AutoCloseable {
   private final BenchMaker maker;
   private final ControllerSettings settings;
+  private final Sensing sensing;
   private final Queue<Bench> idle = new ConcurrentLinkedQueue<>();
   private volatile boolean closed;
 
   Worker(Bench first, BenchMaker maker, ControllerSettings settings) {
     this.maker = maker;
     this.settings = settings;
+    this.sensing = Policies.BUILT_IN.sensing(settings);
     idle.add(first);
   }
 
@@ -51,7 +56,7 @@ final class Worker implements AutoCloseable {
       Optional<TrialResult> result =
           new TrialRunner(bench, settings).run(spec, trace, () -> pace(description), abandon);
       healthy = result.filter(r -> r.verdict() == Verdict.RIG_FAULT).isEmpty();
-      return result.map(r -> new RunFile.Entry(r, trace.bytes()));
+      return result.map(r -> entry(r, trace.bytes()));
     } finally {
       if (healthy && !closed) {
         idle.add(bench);
@@ -59,6 +64,10 @@ final class Worker implements AutoCloseable {
         bench.close();
       }
     }
+  }
+
+  private RunFile.Entry entry(TrialResult result, byte[] trace) {
+    return new RunFile.Entry(result.with(ErrorChain.of(result, trace, sensing)), trace);
   }
 
   private Bench take() throws BenchException {

@@ -2,10 +2,12 @@ package org.stopwell.harness.record;
 
 import java.util.List;
 import java.util.function.Function;
+import java.util.function.ToIntFunction;
 import org.stopwell.core.frame.Cause;
 import org.stopwell.core.frame.Reason;
 import org.stopwell.core.frame.State;
 import org.stopwell.core.frame.Trust;
+import org.stopwell.harness.trial.ErrorChain;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
@@ -84,7 +86,13 @@ public record TrialColumn(
               "ns",
               "how late the latest step was",
               TrialResult::worstLatenessNs),
-          integer("state_hash", "", "hash of the controller's last state", TrialResult::stateHash));
+          integer("state_hash", "", "hash of the controller's last state", TrialResult::stateHash),
+          share("sense_um", "truth minus unfiltered reading", r -> r.chain().senseMicrons()),
+          share("filter_um", "unfiltered minus filtered reading", r -> r.chain().filterMicrons()),
+          share("decide_um", "the lead the controller took", r -> r.chain().decideMicrons()),
+          share("link_um", "motion while the sample came", r -> r.chain().linkMicrons()),
+          share("actuate_um", "motion until the motor answered", r -> r.chain().actuateMicrons()),
+          share("coast_um", "motion from then to rest", r -> r.chain().coastMicrons()));
 
   /** Where a stored trial's values come from. */
   interface Source<X extends Exception> {
@@ -120,12 +128,25 @@ public record TrialColumn(
         row.integer("duration_ns"),
         row.integer("steps"),
         row.integer("worst_lateness_ns"),
-        row.integer("state_hash"));
+        row.integer("state_hash"),
+        new ErrorChain(
+            (int) row.integer("sense_um"),
+            (int) row.integer("filter_um"),
+            (int) row.integer("decide_um"),
+            (int) row.integer("link_um"),
+            (int) row.integer("actuate_um"),
+            (int) row.integer("coast_um")));
   }
 
   private static TrialColumn integer(
       String name, String unit, String meaning, Function<TrialResult, Object> value) {
     return new TrialColumn(name, Kind.INTEGER, unit, meaning, value);
+  }
+
+  /** A share of the error chain. */
+  private static TrialColumn share(String name, String meaning, ToIntFunction<TrialResult> value) {
+    return integer(
+        name, "µm", "share of the stop error: " + meaning, r -> (long) value.applyAsInt(r));
   }
 
   private static TrialColumn flag(

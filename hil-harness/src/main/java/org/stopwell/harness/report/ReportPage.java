@@ -80,6 +80,7 @@ public final class ReportPage {
     runOrder(out);
     distribution(out);
     trace(out);
+    ChainChart.write(out, header, trials, label);
     ConditionTable.write(out, summary, label);
     FlowFigure.write(out, summary);
     worst.write(out, header, traces, label);
@@ -304,7 +305,7 @@ public final class ReportPage {
     out.end();
     out.element(
         "p",
-        "Trials of one condition repeat one canal; they are not so many canals. Intervals are exact"
+        "Where trials repeat one canal they are not so many canals. Intervals are exact"
             + " for independent trials (Clopper and Pearson 1934; Student's t for means). Trials"
             + " that the rig spoiled are shown and never counted as failures; a claim holds only if"
             + " it still would had every missing trial gone against it.");

@@ -63,7 +63,6 @@ final class WorstTrials {
     out.element("th", "Stop error", "scope", "col");
     out.element("th", "Verdict", "scope", "col", "class", "left");
     out.element("th", "Why", "scope", "col", "class", "left");
-    out.element("th", "Seed", "scope", "col");
     out.end().end().start("tbody");
     for (TrialResult trial : worst) {
       out.start("tr");
@@ -76,7 +75,6 @@ final class WorstTrials {
               : "no stop");
       out.element("td", Words.verdict(trial.verdict()), "class", "left");
       out.element("td", Words.tied(trial.message()), "class", "sentence");
-      out.element("td", Long.toString(trial.seed()));
       out.end();
     }
     out.end().end().end();
@@ -99,6 +97,9 @@ final class WorstTrials {
           .drawPosition(out, label);
     } else {
       TraceChart.whole(id, trial, ReportPage.condition(header, trial), series).drawAll(out, label);
+    }
+    if (ChainChart.isSplit(trial)) {
+      ChainChart.of(id + "-chain", trial).draw(out, label);
     }
     out.element("figcaption", trial.message());
     out.end();

@@ -144,7 +144,11 @@ public record CampaignSummary(
         Verdict.PASS,
         claims.isEmpty()
             ? "Every analysed trial did what the plan expects."
-            : claims.size() == 1 ? "The claim holds." : "All " + claims.size() + " claims hold.");
+            : switch (claims.size()) {
+              case 1 -> "The claim holds.";
+              case 2 -> "Both claims hold.";
+              default -> "All " + claims.size() + " claims hold.";
+            });
   }
 
   private CampaignSummary with(Verdict newVerdict, String newMeaning) {

@@ -46,6 +46,39 @@ public final class Numbers {
   }
 
   /**
+   * A small length with its sign.
+   *
+   * @param microns the length, µm
+   * @return such as {@code −42 µm}
+   */
+  public static String signedMicrons(double microns) {
+    BigDecimal whole = rounded(microns, 0, RoundingMode.HALF_UP);
+    return sign(whole) + whole.abs().toPlainString() + " µm";
+  }
+
+  /**
+   * A small length with its sign.
+   *
+   * @param microns the length, µm
+   * @return such as {@code −42 µm}, or "not estimable"
+   */
+  public static String signedMicrons(OptionalDouble microns) {
+    return microns.isEmpty() ? NOT_ESTIMABLE : signedMicrons(microns.getAsDouble());
+  }
+
+  /**
+   * A small length.
+   *
+   * @param microns the length, µm
+   * @return such as {@code 42 µm}, or "not estimable"
+   */
+  public static String microns(OptionalDouble microns) {
+    return microns.isEmpty()
+        ? NOT_ESTIMABLE
+        : rounded(microns.getAsDouble(), 0, RoundingMode.HALF_UP).toPlainString() + " µm";
+  }
+
+  /**
    * An interval of lengths, its ends rounded outwards.
    *
    * @param microns the interval, µm

@@ -70,6 +70,25 @@ public final class TraceReader {
   }
 
   /**
+   * Goes to a time: the next step is the first at that time or later.
+   *
+   * @param fromNs the time, ns
+   */
+  public void seek(long fromNs) {
+    int low = 0;
+    int high = steps;
+    while (low < high) {
+      int middle = (low + high) >>> 1;
+      if (rows.getLong(TraceRecorder.HEAD_BYTES + middle * TraceRecorder.ROW_BYTES) < fromNs) {
+        low = middle + 1;
+      } else {
+        high = middle;
+      }
+    }
+    rows.position(TraceRecorder.HEAD_BYTES + low * TraceRecorder.ROW_BYTES);
+  }
+
+  /**
    * Goes to the next step.
    *
    * @return false when there is none

@@ -23,6 +23,7 @@ import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.stopwell.harness.record.RunFileException.Kind;
+import org.stopwell.harness.trial.ErrorChain;
 import org.stopwell.harness.trial.TrialResult;
 
 class RunFileTest {
@@ -232,7 +233,8 @@ class RunFileTest {
   void everyColumnSurvivesTheRoundTrip() throws IOException {
     List<TrialResult> results = new ArrayList<>();
     for (int i = 0; i < 5; i++) {
-      results.add(SampleRun.stop(i, i * 300 - 700));
+      results.add(
+          SampleRun.stop(i, i * 300 - 700).with(new ErrorChain(i, -2 * i, 3, -4, 5 * i, -6)));
     }
     try (RunFile run = RunFile.create(directory, SampleRun.header(5, 0))) {
       for (TrialResult result : results) {
@@ -243,7 +245,9 @@ class RunFileTest {
       assertEquals(results, run.results());
     }
     assertEquals(
-        TrialResult.class.getRecordComponents().length,
+        TrialResult.class.getRecordComponents().length
+            - 1
+            + ErrorChain.class.getRecordComponents().length,
         TrialColumn.ALL.size(),
         "a trial has a column for each of its components");
     assertFalse(TrialColumn.ALL.stream().anyMatch(c -> c.meaning().isBlank()));

@@ -12,6 +12,7 @@ import org.stopwell.core.frame.Trust;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.stats.Claim;
 import org.stopwell.harness.stats.Condition;
+import org.stopwell.harness.trial.ErrorChain;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
@@ -87,32 +88,33 @@ final class SampleCampaign {
   private static TrialResult stop(int index, String condition, int error) {
     boolean within = Math.abs(error) <= 500;
     return new TrialResult(
-        index,
-        condition,
-        7_000_000_007L * (index + 1),
-        Expectation.STOP,
-        within ? Verdict.PASS : Verdict.FAIL,
-        within ? "AT_STANDOFF" : error < 0 ? "OVER_TRAVEL" : "EARLY",
-        within
-            ? "Stopped " + (500 + error) + " µm short of the foramen."
-            : error < 0
-                ? "The file went 0.140 mm past the foramen."
-                : "Stopped 2.310 mm short of the foramen, 1.810 mm before the standoff; 0.500 mm is"
-                    + " allowed.",
-        true,
-        500 + error,
-        error,
-        500 + error,
-        520,
-        State.HOLDING,
-        Reason.STANDOFF_REACHED,
-        Trust.SURE,
-        Cause.NO_CAUSE,
-        6_200_000_000L,
-        7_000_000_000L,
-        7000,
-        0,
-        index * 31L);
+            index,
+            condition,
+            7_000_000_007L * (index + 1),
+            Expectation.STOP,
+            within ? Verdict.PASS : Verdict.FAIL,
+            within ? "AT_STANDOFF" : error < 0 ? "OVER_TRAVEL" : "EARLY",
+            within
+                ? "Stopped " + (500 + error) + " µm short of the foramen."
+                : error < 0
+                    ? "The file went 0.140 mm past the foramen."
+                    : "Stopped 2.310 mm short of the foramen, 1.810 mm before the standoff; 0.500 mm is"
+                        + " allowed.",
+            true,
+            500 + error,
+            error,
+            500 + error,
+            520,
+            State.HOLDING,
+            Reason.STANDOFF_REACHED,
+            Trust.SURE,
+            Cause.NO_CAUSE,
+            6_200_000_000L,
+            7_000_000_000L,
+            7000,
+            0,
+            index * 31L)
+        .with(new ErrorChain(error - 12, 15, 40, -13, -9, -21));
   }
 
   private static TrialResult other(int index, String condition, Verdict verdict, String code) {
