@@ -46,14 +46,15 @@ public final class Numbers {
   }
 
   /**
-   * A small length with its sign.
+   * A small length with its sign, a mean with one decimal.
    *
    * @param microns the length, µm
-   * @return such as {@code −42 µm}
+   * @return such as {@code −42 µm} or {@code −41.6 µm}
    */
   public static String signedMicrons(double microns) {
-    BigDecimal whole = rounded(microns, 0, RoundingMode.HALF_UP);
-    return sign(whole) + whole.abs().toPlainString() + " µm";
+    BigDecimal value =
+        rounded(microns, microns == Math.rint(microns) ? 0 : 1, RoundingMode.HALF_UP);
+    return sign(value) + value.abs().toPlainString() + " µm";
   }
 
   /**
