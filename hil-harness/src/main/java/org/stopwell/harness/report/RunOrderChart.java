@@ -22,6 +22,9 @@ final class RunOrderChart {
   private static final double PLOT_HEIGHT = 270;
   private static final double LANE_HEIGHT = 26;
 
+  /** More dots than this are drawn small. */
+  private static final int MANY = 1500;
+
   /** More numbers than this at the edge would cover each other. */
   private static final int LABELLED = 6;
 
@@ -129,7 +132,8 @@ final class RunOrderChart {
         outside.add(Drawing.diamond(px, py, 5));
       }
     }
-    d.path("dot", String.join("", within));
+    // So many dots would run into each other: they are drawn small.
+    d.path(within.size() > MANY ? "dot many" : "dot", String.join("", within));
     d.path("miss", String.join("", outside));
     d.path("deep", String.join("", past));
     if (beyond() <= LABELLED) {
