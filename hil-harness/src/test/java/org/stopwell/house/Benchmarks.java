@@ -66,7 +66,7 @@ final class Benchmarks {
           .getSecondaryResults()
           .forEach(
               (label, counted) -> {
-                if (!label.contains("gc.")) {
+                if (!label.matches(".*(gc\\.|p[01]\\.).*")) {
                   page.append(
                       row(
                           what + ": " + words(label),
