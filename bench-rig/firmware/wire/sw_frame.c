@@ -23,7 +23,7 @@ static uint16_t unstuff(uint8_t *bytes, uint16_t length) {
   uint16_t out = 0;
   while (in < length) {
     uint8_t run = bytes[in++];
-    if (run == 0 || run - 1 > length - in) {
+    if (run == 0 || (uint16_t)(run - 1) > (uint16_t)(length - in)) {
       return 0;
     }
     for (uint8_t i = 1; i < run; i++) {

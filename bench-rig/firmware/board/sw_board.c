@@ -1,0 +1,208 @@
+#include "sw_board.h"
+
+#include <string.h>
+
+#include "sw_text.h"
+
+#define FROM_BOARD 0x80
+
+static void take_power(struct sw_board *board) {
+  sw_plant_off();
+  board->turning = false;
+}
+
+static enum sw_outcome refuse(struct sw_board *board, struct sw_message *m, uint8_t code,
+                              const char *why) {
+  board->refused++;
+  m->code = SW_ERROR;
+  m->as.error.code = code;
+  m->as.error.why_bytes = sw_text(m->as.error.why, sizeof m->as.error.why, why);
+  return SW_ANSWERED;
+}
+
+/* A request of the open session that cannot be obeyed: something is wrong, so the power goes. */
+static enum sw_outcome error(struct sw_board *board, struct sw_message *m, uint8_t code,
+                             const char *why) {
+  take_power(board);
+  return refuse(board, m, code, why);
+}
+
+static enum sw_outcome ok(struct sw_message *m) {
+  m->code = SW_OK;
+  return SW_ANSWERED;
+}
+
+int64_t sw_board_ns(const struct sw_board *board) {
+  return board->running ? sw_plant_clock_ns() - board->zero_ns : 0;
+}
+
+void sw_board_poll(struct sw_board *board) {
+  if (board->turning && sw_board_ns(board) - board->exchanged_ns > SW_WATCHDOG_NS) {
+    take_power(board);
+    board->watchdog = true;
+  }
+}
+
+static enum sw_outcome read(struct sw_board *board, struct sw_message *m) {
+  struct sw_reading *reading = &m->as.reading;
+  m->code = SW_READING;
+  memset(reading, 0, sizeof *reading);
+  reading->time_ns = sw_board_ns(board);
+  reading->watchdog = board->watchdog;
+  sw_plant_read(reading, board);
+  return SW_ANSWERED;
+}
+
+static enum sw_outcome hello(struct sw_board *board, struct sw_message *m) {
+  struct sw_identity *identity = &m->as.identity;
+  take_power(board);
+  board->mounted = false;
+  board->mounting = false;
+  board->session = m->session;
+  board->sequence = m->sequence;
+  m->code = SW_IDENTITY;
+  memset(identity, 0, sizeof *identity);
+  identity->protocol = SW_PROTOCOL;
+  identity->watchdog_ns = SW_WATCHDOG_NS;
+  identity->silence_ns = SW_SILENCE_NS;
+  sw_plant_identity(identity);
+  return SW_ANSWERED;
+}
+
+static enum sw_outcome mount_begin(struct sw_board *board, struct sw_message *m) {
+  take_power(board);
+  board->mounted = false;
+  board->mounting = true;
+  board->values_come = 0;
+  board->values_wanted = m->as.mount_begin.values;
+  sw_plant_mount_begin();
+  return ok(m);
+}
+
+/* The board cannot make this trial; nothing is mounted. */
+static enum sw_outcome refused(struct sw_board *board, struct sw_message *m, uint8_t key_bytes,
+                               uint8_t why_bytes) {
+  board->mounting = false;
+  board->refused++;
+  m->code = SW_REFUSED;
+  m->as.refused.key_bytes = key_bytes;
+  m->as.refused.why_bytes = why_bytes;
+  return SW_ANSWERED;
+}
+
+static enum sw_outcome mount_value(struct sw_board *board, struct sw_message *m) {
+  const struct sw_mount_value *value = &m->as.mount_value;
+  if (!board->mounting || board->values_come == board->values_wanted) {
+    return error(board, m, SW_ERROR_CODE_BAD_ORDER, PSTR("more values than MOUNT_BEGIN said"));
+  }
+  board->values_come++;
+  const char *why = sw_plant_value(value);
+  if (!why) {
+    return ok(m);
+  }
+  uint8_t key_bytes = value->key_bytes;
+  memmove(m->as.refused.key, value->key, key_bytes);
+  return refused(board, m, key_bytes, sw_text(m->as.refused.why, sizeof m->as.refused.why, why));
+}
+
+static enum sw_outcome mount_end(struct sw_board *board, struct sw_message *m) {
+  if (!board->mounting || board->values_come != board->values_wanted) {
+    return error(board, m, SW_ERROR_CODE_BAD_ORDER, PSTR("fewer values than MOUNT_BEGIN said"));
+  }
+  board->mounting = false;
+  uint8_t why_bytes = sw_plant_mount(m->as.refused.why, sizeof m->as.refused.why);
+  if (why_bytes) {
+    return refused(board, m, 0, why_bytes);
+  }
+  board->mounted = true;
+  board->stopped = false;
+  board->watchdog = false;
+  board->running = false;
+  board->called_ns = -1;
+  board->exchanged_ns = 0;
+  return read(board, m);
+}
+
+static enum sw_outcome exchange(struct sw_board *board, struct sw_message *m) {
+  const struct sw_exchange *command = &m->as.exchange;
+  if (!board->mounted) {
+    return error(board, m, SW_ERROR_CODE_NOT_MOUNTED, PSTR("no trial is mounted"));
+  }
+  if (command->now_ns <= board->called_ns) {
+    return error(board, m, SW_ERROR_CODE_BAD_VALUE, PSTR("now_ns does not ascend"));
+  }
+  board->called_ns = command->now_ns;
+  if (!board->running) {
+    board->running = true;
+    board->zero_ns = sw_plant_clock_ns() - command->now_ns;
+  }
+  sw_board_poll(board);
+  board->exchanged_ns = sw_board_ns(board);
+  /* What has taken the power once keeps it until the next mount. */
+  if (!board->stopped && !board->watchdog) {
+    board->turning = command->drive >= SW_EXCHANGE_DRIVE_FORWARD;
+    sw_plant_obey(command);
+  }
+  return read(board, m);
+}
+
+static enum sw_outcome safe_stop(struct sw_board *board, struct sw_message *m) {
+  take_power(board);
+  board->stopped = true;
+  return board->mounted ? read(board, m) : ok(m);
+}
+
+static enum sw_outcome status(struct sw_board *board, struct sw_message *m, uint32_t good,
+                              uint32_t bad) {
+  struct sw_status *status = &m->as.status;
+  m->code = SW_STATUS;
+  status->time_ns = sw_board_ns(board);
+  status->mounted = board->mounted;
+  status->motor_on = board->turning;
+  status->watchdog = board->watchdog;
+  status->frames_good = good;
+  status->frames_bad = bad;
+  status->frames_refused = board->refused;
+  return SW_ANSWERED;
+}
+
+enum sw_outcome sw_board_take(struct sw_board *board, struct sw_message *m, uint32_t good,
+                              uint32_t bad) {
+  if (m->code & FROM_BOARD) {
+    board->refused++;
+    return SW_IGNORED;
+  }
+  bool ours = board->session != 0 && m->session == board->session;
+  if (ours && m->sequence == board->sequence) {
+    return SW_REPEATED;
+  }
+  if (m->code == SW_HELLO) {
+    return hello(board, m);
+  }
+  if (!ours) {
+    return refuse(board, m,
+                  board->session ? SW_ERROR_CODE_OTHER_SESSION : SW_ERROR_CODE_NO_SESSION,
+                  board->session ? PSTR("another session is open") : PSTR("reset since"));
+  }
+  if ((int32_t)(m->sequence - board->sequence) < 0) {
+    board->refused++;
+    return SW_IGNORED;
+  }
+  board->sequence = m->sequence;
+  switch (m->code) {
+    case SW_HEARTBEAT:
+      return status(board, m, good, bad);
+    case SW_MOUNT_BEGIN:
+      return mount_begin(board, m);
+    case SW_MOUNT_VALUE:
+      return mount_value(board, m);
+    case SW_MOUNT_END:
+      return mount_end(board, m);
+    case SW_EXCHANGE:
+      return exchange(board, m);
+    case SW_SAFE_STOP:
+      return safe_stop(board, m);
+    default:
+      return error(board, m, SW_ERROR_CODE_BAD_ORDER, PSTR("this board does not know it"));
+  }
+}

@@ -1,0 +1,61 @@
+/*
+ * What a board does with a request: sessions, the mount, the exchange and the watchdog, as
+ * docs/wire-protocol.md says. No hardware here; each board links its own sw_plant_ functions.
+ * Board time follows the board's own clock.
+ */
+#ifndef SW_BOARD_H
+#define SW_BOARD_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+#include "sw_messages.h"
+
+#define SW_WATCHDOG_NS 100000000LL /* 100 ms, as docs/wire-protocol.md says */
+#define SW_SILENCE_NS 1000000000LL /* when the host gives up: a small board takes long to mount */
+
+struct sw_board {
+  uint32_t session; /* 0: none since the reset */
+  uint32_t sequence;
+  uint32_t refused;
+  uint16_t values_wanted;
+  uint16_t values_come;
+  bool mounting;
+  bool mounted;
+  bool stopped;
+  bool watchdog;
+  bool turning;
+  bool running; /* the first exchange has set board time */
+  int64_t zero_ns;
+  int64_t called_ns;
+  int64_t exchanged_ns;
+};
+
+enum sw_outcome {
+  SW_ANSWERED, /* the message is now the answer */
+  SW_REPEATED, /* the newest request again: send the newest answer again */
+  SW_IGNORED,
+};
+
+/* Obeys or refuses one request; the message becomes the answer. good and bad count frames. */
+enum sw_outcome sw_board_take(struct sw_board *board, struct sw_message *m, uint32_t good,
+                              uint32_t bad);
+
+/* To be called again and again: takes the power when commands have stopped coming. */
+void sw_board_poll(struct sw_board *board);
+
+/* Board time, ns since the mount. */
+int64_t sw_board_ns(const struct sw_board *board);
+
+/* What each board has of its own. */
+
+int64_t sw_plant_clock_ns(void);                               /* monotonic, from any zero */
+void sw_plant_identity(struct sw_identity *identity);          /* who it is; zeroed before */
+void sw_plant_off(void);                                       /* takes the power, now */
+void sw_plant_mount_begin(void);                               /* forgets the last trial */
+const char *sw_plant_value(const struct sw_mount_value *value); /* NULL, or why not: in flash */
+uint8_t sw_plant_mount(char *why, uint8_t room); /* prepares; 0, or the bytes of why not */
+void sw_plant_obey(const struct sw_exchange *command);
+void sw_plant_read(struct sw_reading *reading, const struct sw_board *board); /* zeroed before */
+
+#endif

@@ -1,0 +1,41 @@
+/* The canal board without its hardware: what a scene means to it, and how it follows the stage. */
+#ifndef CANAL_H
+#define CANAL_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+#include "ladder.h"
+
+/* What is known of one board only; kept in its EEPROM, from the calibration. */
+struct canal_calibration {
+  char serial_number[16];
+  int32_t home_microns;       /* tip to foramen with the stage at its home switch */
+  uint16_t step_nanometres;   /* of the stage encoder */
+  uint32_t reference_milliohms; /* between supply and ladder, for the self-measure */
+  struct ladder ladder;
+};
+
+/* A sum of 16 samples of the converter. */
+struct canal_sample {
+  uint16_t sum;
+  uint32_t sequence;
+  int64_t at_ns; /* its middle, by the board's clock */
+};
+
+extern struct canal_calibration canal_calibration;
+
+/* Puts the ladder where the stage stands. To be called at least every ms, interrupts allowed. */
+void canal_follow(void);
+
+/* What the hardware does for it. */
+int64_t hw_clock_ns(void);
+void hw_word(uint16_t word);       /* shifts a word into the relay drivers */
+void hw_excite(bool on);           /* supply to the reference resistor */
+int32_t hw_steps(void);            /* of the stage, since home */
+bool hw_homed(void);
+void hw_sample(struct canal_sample *sample); /* the newest */
+void hw_settle(void);              /* waits until relays and converter have settled */
+void hw_firmware_hash(char *eight_digits);
+
+#endif

@@ -1,0 +1,40 @@
+#include "ladder.h"
+
+uint16_t ladder_word(const struct ladder *ladder, uint32_t target_deciohms) {
+  /* Half of the smallest step more, then from the greatest down whatever still fits: the nearest. */
+  uint32_t rest = target_deciohms + ladder->deciohms[0] / 2;
+  uint16_t bridged = LADDER_ALL;
+  rest = rest > ladder->base_deciohms ? rest - ladder->base_deciohms : 0;
+  for (uint8_t k = LADDER_RESISTORS; k-- > 0;) {
+    if (ladder->deciohms[k] <= rest) {
+      rest -= ladder->deciohms[k];
+      bridged &= (uint16_t)~(1u << k);
+    }
+  }
+  return LADDER_MAIN | bridged;
+}
+
+uint32_t ladder_deciohms(const struct ladder *ladder, uint16_t word) {
+  if (!(word & LADDER_MAIN)) {
+    return UINT32_MAX;
+  }
+  uint32_t sum = ladder->base_deciohms;
+  for (uint8_t k = 0; k < LADDER_RESISTORS; k++) {
+    if (!(word & (1u << k))) {
+      sum += ladder->deciohms[k];
+    }
+  }
+  return sum;
+}
+
+uint32_t ladder_measured_milliohms(uint32_t reference_milliohms, uint16_t sum) {
+  /* 16 samples of 1024 steps; the converter ends one step below its reference. */
+  uint64_t milliohms = (uint64_t)reference_milliohms * sum / (16384u - sum);
+  return milliohms < INT32_MAX ? (uint32_t)milliohms : INT32_MAX;
+}
+
+bool ladder_plausible(uint32_t deciohms, uint32_t measured_milliohms) {
+  uint32_t measured = measured_milliohms / 100;
+  uint32_t allowed = deciohms / 33 + 600;
+  return measured <= deciohms + allowed && deciohms <= measured + allowed;
+}

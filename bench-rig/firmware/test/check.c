@@ -1,0 +1,310 @@
+/* Facts about the parts of the firmware that need no hardware. Says every one that does not hold. */
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "canal.h"
+#include "stage.h"
+#include "steps.h"
+#include "sw_board.h"
+#include "sw_frame.h"
+
+static int failures;
+static int facts;
+
+static void fact(bool holds, const char *what, int line) {
+  facts++;
+  if (!holds) {
+    failures++;
+    printf("check.c:%d: %s\n", line, what);
+  }
+}
+
+#define FACT(condition) fact(condition, #condition, __LINE__)
+
+/* The hardware as a model: relays that obey, a converter without noise. */
+struct canal_calibration canal_calibration = {
+    .serial_number = "C-TEST",
+    .home_microns = 25000,
+    .step_nanometres = 5000,
+    .reference_milliohms = 10000000,
+    .ladder = {.deciohms = {100, 200, 402, 806, 1620, 3240, 6340, 12100, 23700, 46400, 90900,
+                            178000, 348000},
+               .base_deciohms = 1000}};
+static struct stage stage;
+static int64_t clock_ns;
+static uint16_t relays;
+static int broken = -1;
+static uint32_t samples;
+static bool excited;
+
+int64_t hw_clock_ns(void) { return clock_ns; }
+void hw_word(uint16_t word) { relays = word; }
+void hw_excite(bool on) { excited = on; }
+int32_t hw_steps(void) { return stage.steps; }
+bool hw_homed(void) { return stage.homed; }
+void hw_settle(void) { samples += 3; }
+void hw_firmware_hash(char *eight_digits) { memcpy(eight_digits, "c0ffee00", 8); }
+void hw_sample(struct canal_sample *sample) {
+  uint16_t word = (uint16_t)(relays | (broken < 0 ? 0u : 1u << broken));
+  uint32_t ohms = ladder_deciohms(&canal_calibration.ladder, word) / 10;
+  uint64_t sum = !excited ? 0 : 16384ull * ohms / (ohms + 10000);
+  sample->sum = (uint16_t)(sum > 16368 ? 16368 : sum);
+  sample->sequence = ++samples;
+  sample->at_ns = clock_ns;
+}
+
+static void the_crc_is_that_of_the_standard(void) {
+  /* Check value of CRC-32C in every catalogue, and RFC 3720 B.4: 32 zeros. */
+  uint8_t zeros[32] = {0};
+  FACT(sw_crc32c((const uint8_t *)"123456789", 9) == 0xE3069283);
+  FACT(sw_crc32c(zeros, sizeof zeros) == 0x8A9136AA);
+}
+
+static void a_word_is_the_nearest_that_the_ladder_has(void) {
+  const struct ladder *ladder = &canal_calibration.ladder;
+  uint32_t worst = 0;
+  for (uint32_t ohms = 100; ohms < 65535; ohms++) {
+    uint16_t word = ladder_word(ladder, ohms * 10);
+    uint32_t made = ladder_deciohms(ladder, word);
+    uint32_t off = made > ohms * 10 ? made - ohms * 10 : ohms * 10 - made;
+    worst = off > worst ? off : worst;
+  }
+  /* Half of 10 ohm, and what E96 leaves below 162 and 324 ohm. */
+  FACT(worst <= 70);
+  FACT(ladder_word(ladder, 1000) == (LADDER_MAIN | LADDER_ALL));
+  FACT(ladder_word(ladder, 0) == (LADDER_MAIN | LADDER_ALL));
+  FACT(ladder_word(ladder, UINT32_MAX / 2) == LADDER_MAIN);
+  FACT(ladder_deciohms(ladder, LADDER_OPEN) == UINT32_MAX);
+}
+
+static void the_converter_sees_what_a_divider_gives(void) {
+  FACT(ladder_measured_milliohms(10000000, 8192) == 10000000); /* half of the supply */
+  FACT(ladder_measured_milliohms(10000000, 0) == 0);
+  FACT(ladder_measured_milliohms(10000000, 16368) == INT32_MAX); /* open */
+  FACT(ladder_plausible(65000, 6500000));
+  FACT(!ladder_plausible(65000, 7000000));
+  FACT(!ladder_plausible(65000, 4000000000u));
+}
+
+static void the_table_is_a_straight_line_that_ends(void) {
+  static struct steps steps;
+  struct steps_scene scene = {16000, 6500, 3000, 0};
+  FACT(steps_fill(&steps, &scene, 65534));
+  FACT(steps_at(&steps, 0) == 6500);
+  FACT(steps_at(&steps, 500) == 8000);
+  FACT(steps_at(&steps, 16000) == 54500);
+  FACT(steps_at(&steps, 16001) == STEPS_OPEN_OHMS);
+  FACT(steps_at(&steps, -1000) == 3500);
+  FACT(steps_at(&steps, -2500) == STEPS_LEAST_OHMS);
+  FACT(steps_at(&steps, -1000000) == STEPS_LEAST_OHMS);
+  for (int32_t remaining = -2000; remaining <= 16000; remaining++) {
+    int32_t wanted = 6500 + 3 * remaining;
+    if (abs(steps_at(&steps, remaining) - wanted) > 1) {
+      FACT(!"on the line to 1 ohm");
+      break;
+    }
+  }
+  FACT(!steps_fill(&steps, &scene, 54499));
+}
+
+static void a_leak_bends_the_line(void) {
+  static struct steps steps;
+  struct steps_scene scene = {16000, 6500, 3000, 10000};
+  FACT(steps_fill(&steps, &scene, 65534));
+  FACT(steps_at(&steps, 0) == 3939);     /* 6500 and 10000 side by side */
+  FACT(steps_at(&steps, 10000) == 7849); /* 36500 and 10000 */
+}
+
+static void the_longest_canal_fits_the_table(void) {
+  static struct steps steps;
+  struct steps_scene scene = {STEPS_LONGEST_MICRONS, 100, 2000, 0};
+  FACT(steps_fill(&steps, &scene, 65534));
+  FACT(steps_at(&steps, STEPS_LONGEST_MICRONS) == 60100);
+}
+
+static void the_stage_is_counted_both_ways(void) {
+  struct stage here = {0, 0, 0, false};
+  const uint8_t circle[] = {2, 3, 1, 0};
+  for (int i = 0; i < 4; i++) {
+    stage_levels(&here, circle[i]);
+  }
+  FACT(here.steps == 4);
+  for (int i = 2; i >= 0; i--) {
+    stage_levels(&here, circle[i]);
+  }
+  FACT(here.steps == 1 && here.lost == 0);
+  stage_levels(&here, 1);
+  FACT(here.steps == 1 && here.lost == 1);
+  stage_home(&here);
+  FACT(here.steps == 0 && here.homed);
+  FACT(stage_remaining_microns(3000, 25000, 5000) == 10000);
+  FACT(stage_remaining_microns(-10, 25000, 5000) == 25050);
+}
+
+/* The protocol, with the canal board behind it. */
+static struct sw_board board;
+static struct sw_message m;
+static uint32_t sequence;
+
+static enum sw_outcome ask(uint8_t code) {
+  m.code = code;
+  m.session = 7;
+  m.sequence = ++sequence;
+  return sw_board_take(&board, &m, 1, 2);
+}
+
+static void text(char *to, uint8_t *bytes, const char *from) {
+  *bytes = (uint8_t)strlen(from);
+  memcpy(to, from, *bytes);
+}
+
+static enum sw_outcome value(const char *key, uint8_t decimals, int64_t number, const char *word) {
+  text(m.as.mount_value.key, &m.as.mount_value.key_bytes, key);
+  text(m.as.mount_value.word, &m.as.mount_value.word_bytes, word);
+  m.as.mount_value.decimals = decimals;
+  m.as.mount_value.value = number;
+  return ask(SW_MOUNT_VALUE);
+}
+
+static void mount(int32_t slope) {
+  memset(&m, 0, sizeof m);
+  ask(SW_HELLO);
+  m.as.mount_begin.values = 8;
+  ask(SW_MOUNT_BEGIN);
+  value("canal.kind", 0, 1, "resistors");
+  value("canal.length_mm", 3, 16000, "");
+  value("canal.body_ohm", 0, 6500, "");
+  value("canal.ohm_per_mm", 0, slope, "");
+  value("canal.shunt_ohm", 0, 0, "");
+  value("fluid.level_mm", 3, 12000, "");
+  value("front_end.signal", 0, 0, "impedance");
+  value("front_end.frequency_1_hz", 0, 700, "");
+  ask(SW_MOUNT_END);
+}
+
+static enum sw_outcome exchange(int64_t now_ms, uint8_t drive) {
+  memset(&m.as.exchange, 0, sizeof m.as.exchange);
+  m.as.exchange.now_ns = now_ms * 1000000;
+  m.as.exchange.drive = drive;
+  return ask(SW_EXCHANGE);
+}
+
+static bool says(const char *text, uint8_t bytes, const char *wanted) {
+  return bytes == strlen(wanted) && memcmp(text, wanted, bytes) == 0;
+}
+
+static void nothing_is_obeyed_before_a_session(void) {
+  FACT(ask(SW_EXCHANGE) == SW_ANSWERED && m.code == SW_ERROR);
+  FACT(m.as.error.code == SW_ERROR_CODE_NO_SESSION);
+  FACT(ask(SW_HELLO) == SW_ANSWERED && m.code == SW_IDENTITY);
+  FACT(says(m.as.identity.serial_number, m.as.identity.serial_number_bytes, "C-TEST"));
+  FACT(ask(SW_EXCHANGE) == SW_ANSWERED && m.as.error.code == SW_ERROR_CODE_NOT_MOUNTED);
+}
+
+static void a_board_that_was_not_homed_mounts_nothing(void) {
+  mount(3000);
+  FACT(m.code == SW_REFUSED && relays == LADDER_OPEN && !board.mounted);
+  stage_home(&stage);
+}
+
+static void the_circuit_is_made_by_the_mount_and_follows_the_stage(void) {
+  mount(3000);
+  FACT(m.code == SW_READING && board.mounted);
+  canal_follow();
+  FACT(relays == LADDER_OPEN); /* at home, above the orifice */
+  stage.steps = (25000 - 10000) / 5;
+  canal_follow();
+  FACT(ladder_deciohms(&canal_calibration.ladder, relays) / 10 - 36500 + 30 <= 60);
+  exchange(0, SW_EXCHANGE_DRIVE_FORWARD);
+  FACT(m.code == SW_READING && m.as.reading.true_remaining_microns == 10000);
+  FACT(m.as.reading.frequency_hz_count == 1 && m.as.reading.frequency_hz[0] == 700);
+  FACT(abs(m.as.reading.z_real_milli_ohms[0] / 1000 - 36500) < 400);
+}
+
+static void a_silent_host_finds_an_open_circuit(void) {
+  clock_ns += 100000000;
+  sw_board_poll(&board);
+  FACT(relays != LADDER_OPEN && !board.watchdog);
+  clock_ns += 1;
+  sw_board_poll(&board);
+  FACT(relays == LADDER_OPEN && board.watchdog && !excited);
+  exchange(101, SW_EXCHANGE_DRIVE_FORWARD);
+  canal_follow();
+  FACT(m.as.reading.watchdog && relays == LADDER_OPEN);
+}
+
+static void a_safe_stop_holds_until_the_next_mount(void) {
+  mount(3000);
+  exchange(0, SW_EXCHANGE_DRIVE_OFF);
+  canal_follow();
+  FACT(relays != LADDER_OPEN);
+  FACT(ask(SW_SAFE_STOP) == SW_ANSWERED && m.code == SW_READING && relays == LADDER_OPEN);
+  exchange(1, SW_EXCHANGE_DRIVE_FORWARD);
+  canal_follow();
+  FACT(relays == LADDER_OPEN);
+  mount(3000);
+  canal_follow();
+  FACT(relays != LADDER_OPEN);
+}
+
+static void time_must_ascend_and_old_requests_are_not_obeyed(void) {
+  mount(3000);
+  exchange(5, SW_EXCHANGE_DRIVE_OFF);
+  exchange(5, SW_EXCHANGE_DRIVE_OFF);
+  FACT(m.code == SW_ERROR && m.as.error.code == SW_ERROR_CODE_BAD_VALUE);
+  sequence--;
+  FACT(ask(SW_EXCHANGE) == SW_REPEATED);
+  sequence -= 2;
+  FACT(ask(SW_EXCHANGE) == SW_IGNORED);
+  sequence += 1;
+  m.code = SW_HEARTBEAT;
+  m.session = 8;
+  FACT(sw_board_take(&board, &m, 0, 0) == SW_ANSWERED &&
+       m.as.error.code == SW_ERROR_CODE_OTHER_SESSION);
+}
+
+static void what_cannot_be_is_refused_with_its_key(void) {
+  ask(SW_HELLO);
+  m.as.mount_begin.values = 3;
+  ask(SW_MOUNT_BEGIN);
+  value("canal.kind", 0, 0, "tooth");
+  FACT(m.code == SW_REFUSED && says(m.as.refused.key, m.as.refused.key_bytes, "canal.kind"));
+  m.as.mount_begin.values = 3;
+  ask(SW_MOUNT_BEGIN);
+  value("canal.parallel_nf", 1, 100, "");
+  FACT(m.code == SW_REFUSED && says(m.as.refused.key, m.as.refused.key_bytes, "canal.parallel_nf"));
+  mount(5000);
+  FACT(m.code == SW_REFUSED);
+  FACT(says(m.as.refused.why, m.as.refused.why_bytes,
+            "more resistance at the orifice than the ladder has, 65534 ohm"));
+}
+
+static void a_relay_that_sticks_is_found_before_the_trial(void) {
+  broken = 11;
+  mount(3000);
+  broken = -1;
+  FACT(m.code == SW_REFUSED && relays == LADDER_OPEN);
+  FACT(says(m.as.refused.why, m.as.refused.why_bytes,
+            "ladder, resistor 11: 99 ohm measured, 17900 ohm wanted"));
+}
+
+int main(void) {
+  the_crc_is_that_of_the_standard();
+  a_word_is_the_nearest_that_the_ladder_has();
+  the_converter_sees_what_a_divider_gives();
+  the_table_is_a_straight_line_that_ends();
+  a_leak_bends_the_line();
+  the_longest_canal_fits_the_table();
+  the_stage_is_counted_both_ways();
+  nothing_is_obeyed_before_a_session();
+  a_board_that_was_not_homed_mounts_nothing();
+  the_circuit_is_made_by_the_mount_and_follows_the_stage();
+  a_silent_host_finds_an_open_circuit();
+  a_safe_stop_holds_until_the_next_mount();
+  time_must_ascend_and_old_requests_are_not_obeyed();
+  what_cannot_be_is_refused_with_its_key();
+  a_relay_that_sticks_is_found_before_the_trial();
+  printf("%d facts, %d do not hold\n", facts, failures);
+  return failures != 0;
+}

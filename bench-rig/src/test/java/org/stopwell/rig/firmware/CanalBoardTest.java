@@ -1,0 +1,234 @@
+package org.stopwell.rig.firmware;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.ByteArrayOutputStream;
+import java.nio.file.Files;
+import java.util.HexFormat;
+import java.util.List;
+import java.util.Map;
+import java.util.zip.CRC32C;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.frame.Drive;
+import org.stopwell.core.frame.PositionKind;
+import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.serial.LinkCounts;
+import org.stopwell.rig.serial.SerialBench;
+import org.stopwell.rig.serial.SerialLink;
+
+/**
+ * The canal board's real binary in an instruction-level emulator, the real serial library at its
+ * UART, and its relays watched at the pins.
+ */
+class CanalBoardTest {
+  private static final long MS = 1_000_000;
+
+  /** The resistors of the parts list, ohm; the board believes in these. */
+  private static final double[] NOMINAL = {
+    10, 20, 40.2, 80.6, 162, 324, 634, 1210, 2370, 4640, 9090, 17800, 34800
+  };
+
+  private static final double BASE = 100;
+  private static final int MAIN = 0x8000;
+  private static final int HOME_MICRONS = 25_000;
+  private static final int STEP_MICRONS = 5;
+
+  private final ControllerInput reading = new ControllerInput();
+  private final ControllerOutput command = new ControllerOutput();
+  private EmulatedCanalBoard board;
+  private SerialBench bench;
+  private long nowNs;
+
+  @BeforeAll
+  static void build() throws Exception {
+    Firmware.make("canal-board", "emulator");
+  }
+
+  @BeforeEach
+  void start() throws Exception {
+    board = new EmulatedCanalBoard();
+    bench = new SerialBench(new SerialLink(board.port(), SerialLink.BAUD), "serial", "C-0001");
+    bench.open();
+    command.speedMilliRpm = 300_000;
+    command.torqueLimitMicroNewtonMetres = 10_000;
+  }
+
+  @AfterEach
+  void unplug() {
+    bench.close();
+    board.close();
+  }
+
+  private static Scene resistors(int ohmPerMm) throws Exception {
+    return Scene.of(
+        Map.of("canal", Map.of("kind", "resistors", "ohm_per_mm", ohmPerMm, "length_mm", "16")), 1);
+  }
+
+  private void exchange(Drive drive) throws BenchException {
+    nowNs += 5 * MS;
+    command.drive = drive;
+    bench.exchange(nowNs, command, reading);
+  }
+
+  private static double ohms(int word) {
+    double sum = BASE;
+    for (int k = 0; k < NOMINAL.length; k++) {
+      sum += (word >> k & 1) == 1 ? 0 : NOMINAL[k];
+    }
+    return (word & MAIN) == 0 ? Double.POSITIVE_INFINITY : sum;
+  }
+
+  private void homedAt(int remainingMicrons) throws Exception {
+    board.home();
+    board.move((HOME_MICRONS - remainingMicrons) / STEP_MICRONS);
+  }
+
+  @Test
+  void the_parts_without_hardware_keep_their_facts() throws Exception {
+    String said = Firmware.make("check");
+    assertTrue(said.matches("\\d\\d+ facts, 0 do not hold\n"), said);
+  }
+
+  @Test
+  void it_tells_the_hash_of_what_really_runs() throws Exception {
+    ByteArrayOutputStream flash = new ByteArrayOutputStream();
+    for (String line : Files.readAllLines(Firmware.file("canal-board.hex"))) {
+      byte[] bytes = HexFormat.of().parseHex(line.substring(1));
+      if (bytes[3] == 0) {
+        assertEquals(
+            flash.size(), ((bytes[1] & 0xFF) << 8) | (bytes[2] & 0xFF), "no gap in the image");
+        flash.write(bytes, 4, bytes[0] & 0xFF);
+      }
+    }
+    CRC32C crc = new CRC32C();
+    crc.update(flash.toByteArray());
+
+    assertEquals(
+        "stopwell canal 0.1.0 %08x".formatted(crc.getValue()), bench.describe().firmware());
+    assertEquals("C-0001", bench.describe().serialNumber());
+  }
+
+  @Test
+  void nothing_is_mounted_before_the_stage_was_home() throws Exception {
+    Scene scene = resistors(3000);
+    BenchException e = assertThrows(BenchException.class, () -> bench.mount(scene));
+
+    assertEquals(RigFault.REFUSED, e.fault());
+    assertTrue(String.valueOf(e.getMessage()).contains("home switch"), e.getMessage());
+  }
+
+  @Test
+  void a_tooth_is_refused_with_the_key_that_cannot_be() throws Exception {
+    board.home();
+    Scene tooth = Scene.of(Map.of(), 1);
+    BenchException e = assertThrows(BenchException.class, () -> bench.mount(tooth));
+
+    assertEquals(RigFault.REFUSED, e.fault());
+    assertTrue(String.valueOf(e.getMessage()).contains("refuses canal.kind"), e.getMessage());
+  }
+
+  /**
+   * From 17 mm to 1 mm past the foramen, 3600 steps of the encoder, and not one word from the host.
+   */
+  @Test
+  void the_relays_follow_the_stage_while_the_host_is_silent() throws Exception {
+    homedAt(17_000);
+    bench.mount(resistors(3000));
+    List<Integer> words = board.move(3600);
+
+    double before = Double.POSITIVE_INFINITY;
+    for (int word : words.subList(words.lastIndexOf(0) + 1, words.size())) {
+      assertTrue(ohms(word) < before, "falls all the way: " + before + ", " + ohms(word));
+      assertTrue(before - ohms(word) < 60 || Double.isInfinite(before), "no jump of 20 µm");
+      before = ohms(word);
+    }
+    assertEquals(6500 - 3000, before, 7, "3500 ohm past the foramen, to half a step of the ladder");
+    assertTrue(words.size() > 1000, words.size() + " words");
+  }
+
+  @Test
+  void it_reads_its_own_ladder_and_tells_where_the_stage_is() throws Exception {
+    homedAt(2_000);
+    bench.mount(resistors(3000));
+    LinkCounts before = bench.counts();
+    for (int i = 0; i < 20; i++) {
+      exchange(Drive.FORWARD);
+    }
+
+    assertEquals(2_000, bench.truth().remainingMicrons);
+    assertEquals(PositionKind.IMPEDANCE, reading.positionKind);
+    assertEquals(2, reading.frequencyCount);
+    assertEquals(7000, reading.frequencyHz[1]);
+    // The emulator's resistors are 1 % off their nominal values, the converter a little more.
+    assertEquals(12_500_000, reading.zRealMilliOhms[0], 300_000);
+    assertTrue(reading.sampleSequence > 5, "samples " + reading.sampleSequence);
+    assertTrue(reading.sampleTimeNs > 0 && reading.sampleTimeNs <= nowNs);
+    assertEquals(0, bench.counts().received().bad());
+    assertEquals(before.resent(), bench.counts().resent());
+  }
+
+  @Test
+  void a_silent_host_leaves_an_open_circuit_and_hears_of_it() throws Exception {
+    homedAt(2_000);
+    bench.mount(resistors(3000));
+    board.forget();
+    exchange(Drive.FORWARD);
+    board.await("word 0000");
+
+    BenchException e = assertThrows(BenchException.class, () -> exchange(Drive.FORWARD));
+    assertEquals(RigFault.WATCHDOG, e.fault(), e.getMessage());
+  }
+
+  @Test
+  void a_safe_stop_opens_the_circuit_until_the_next_mount() throws Exception {
+    homedAt(2_000);
+    bench.mount(resistors(3000));
+    exchange(Drive.FORWARD);
+    board.forget();
+    bench.safeStop();
+    board.await("word 0000");
+    exchange(Drive.FORWARD);
+    assertEquals(List.of(), board.move(200), "no relay moves");
+
+    nowNs = 0;
+    bench.mount(resistors(3000));
+    exchange(Drive.OFF);
+    assertTrue(board.move(10).size() > 1);
+  }
+
+  @Test
+  void a_reset_opens_the_circuit_and_ends_the_session() throws Exception {
+    homedAt(2_000);
+    bench.mount(resistors(3000));
+    exchange(Drive.OFF);
+    board.move(1);
+    board.forget();
+    board.tell("reset");
+    board.await("word 0000");
+
+    BenchException e = assertThrows(BenchException.class, () -> exchange(Drive.FORWARD));
+    assertEquals(RigFault.SESSION_LOST, e.fault(), e.getMessage());
+  }
+
+  @Test
+  void a_welded_relay_is_found_before_the_trial() throws Exception {
+    homedAt(2_000);
+    board.tell("weld 9");
+    Scene scene = resistors(3000);
+    BenchException e = assertThrows(BenchException.class, () -> bench.mount(scene));
+    assertTrue(String.valueOf(e.getMessage()).contains("resistor 9: "), e.getMessage());
+    assertTrue(String.valueOf(e.getMessage()).contains("4740 ohm wanted"), e.getMessage());
+
+    board.tell("mend");
+    bench.mount(scene);
+  }
+}
