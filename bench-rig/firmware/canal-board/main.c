@@ -15,6 +15,7 @@
 #include <avr/wdt.h>
 #include <util/atomic.h>
 
+#include "calibration.h"
 #include "canal.h"
 #include "stage.h"
 #include "sw_board.h"
@@ -36,16 +37,6 @@
 #define NS_OF_COUNTS(counts) ((counts) * 78125 / 144)
 
 struct canal_calibration canal_calibration;
-
-/* What a new board starts with: nominal values of the parts list, to be replaced by measured ones. */
-static const struct canal_calibration EEMEM stored = {
-    .serial_number = "C-0001",
-    .home_microns = 25000,
-    .step_nanometres = 5000,
-    .reference_milliohms = 10000000,
-    .ladder = {.deciohms = {100, 200, 402, 806, 1620, 3240, 6340, 12100, 23700, 46400, 90900,
-                            178000, 348000},
-               .base_deciohms = 1000}};
 
 static volatile uint8_t ring[RING_BYTES];
 static volatile uint8_t ring_in;

@@ -187,7 +187,7 @@ public final class PiStation {
    *
    * @param written what a person wrote, by key
    * @return the station
-   * @throws SettingsException with every mistake
+   * @throws SettingsException with every mistake, keys as {@code pi.key}
    */
   public static PiStation of(Map<String, ?> written) throws SettingsException {
     List<Fault> faults = new ArrayList<>();
@@ -203,7 +203,8 @@ public final class PiStation {
       }
     }
     if (!faults.isEmpty()) {
-      throw new SettingsException(faults);
+      throw new SettingsException(
+          faults.stream().map(f -> new Fault("pi." + f.key(), f.message())).toList());
     }
     return new PiStation(values);
   }

@@ -161,7 +161,7 @@ class CanalBoardTest {
     bench.mount(resistors(3000));
     LinkCounts before = bench.counts();
     for (int i = 0; i < 20; i++) {
-      exchange(Drive.FORWARD);
+      exchange(Drive.OFF);
     }
 
     assertEquals(2_000, bench.truth().remainingMicrons);
@@ -192,7 +192,7 @@ class CanalBoardTest {
   void a_safe_stop_opens_the_circuit_until_the_next_mount() throws Exception {
     homedAt(2_000);
     bench.mount(resistors(3000));
-    exchange(Drive.FORWARD);
+    exchange(Drive.OFF);
     board.forget();
     bench.safeStop();
     board.await("word 0000");

@@ -12,6 +12,7 @@ import java.util.Map;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.stopwell.core.settings.Fault;
+import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.SettingsException;
 import org.stopwell.rig.bench.BenchException;
 
@@ -27,6 +28,35 @@ class PiStationTest {
     Map<String, String> written = new HashMap<>(MEASURED);
     written.put(key, value);
     return written;
+  }
+
+  /** To write it anew: {@code -Dtest=PiStationTest -Dstopwell.write=true}. */
+  @Test
+  void the_page_holds_the_table_of_keys() throws Exception {
+    StringBuilder table = new StringBuilder("<!-- generated: station -->\n\n");
+    table.append(
+        "| key | unit | from, to | default | meaning | source |\n|---|---|---|---|---|---|\n");
+    for (Parameter p : PiStation.TABLE.parameters()) {
+      String range =
+          p.choices().isEmpty()
+              ? p.human(p.min()) + ", " + p.human(p.max())
+              : String.join(" or ", p.choices());
+      String value = p.required() ? "must be given" : p.human(p.defaultValue());
+      table.append(
+          "| `%s` | %s | %s | %s | %s | %s |\n"
+              .formatted(p.key(), p.unit(), range, value, p.text(), p.source()));
+    }
+    table.append("\n<!-- end: station -->");
+    Path page = Path.of("..", "docs", "build-a-bench.md");
+    String text = Files.readString(page);
+    int from = text.indexOf("<!-- generated: station -->");
+    String end = "<!-- end: station -->";
+    int to = text.indexOf(end) + end.length();
+    if (Boolean.getBoolean("stopwell.write")) {
+      Files.writeString(page, text.substring(0, from) + table + text.substring(to));
+      return;
+    }
+    assertEquals(table.toString(), text.substring(from, to));
   }
 
   @Test

@@ -1,11 +1,18 @@
 package org.stopwell.harness.cli;
 
+import java.nio.file.Path;
+import java.util.Locale;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.campaign.BenchMaker;
+import org.stopwell.harness.plan.PlanException;
+import org.stopwell.harness.plan.Source;
+import org.stopwell.harness.plan.Station;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.board.EmulatedBench;
+import org.stopwell.rig.pi.PiBench;
+import org.stopwell.rig.pi.PiStation;
 import org.stopwell.rig.serial.SerialBench;
 import org.stopwell.rig.serial.SerialLink;
 import org.stopwell.rig.virtual.VirtualBench;
@@ -19,7 +26,13 @@ final class BenchOptions {
   enum Kind {
     VIRTUAL,
     EMULATED,
-    SERIAL
+    SERIAL,
+    PI;
+
+    /** There is one of it, and it goes by the clock. */
+    boolean isOfMatter() {
+      return this == SERIAL || this == PI;
+    }
   }
 
   @Option(
@@ -28,7 +41,9 @@ final class BenchOptions {
       description =
           "virtual: physics in this program, much faster than real time (the default).%n"
               + "emulated: the same physics behind the wire protocol and a pseudo-terminal.%n"
-              + "serial: a board at --port.",
+              + "serial: a board at --port.%n"
+              + "pi: a motor at the pins of this Raspberry Pi, as --station says, and a canal board at"
+              + " --port.",
       defaultValue = "virtual")
   Kind kind = Kind.VIRTUAL;
 
@@ -37,6 +52,12 @@ final class BenchOptions {
       paramLabel = "PORT",
       description = "Serial port of the board, such as /dev/ttyUSB0.")
   @Nullable String port;
+
+  @Option(
+      names = "--station",
+      paramLabel = "FILE",
+      description = "Station file with the pins of a Raspberry Pi, YAML.")
+  @Nullable Path station;
 
   @Option(
       names = "--baud",
@@ -53,17 +74,20 @@ final class BenchOptions {
   boolean realTime;
 
   /** Makes benches of the kind asked for. */
-  BenchMaker maker() throws UsageException {
+  BenchMaker maker() throws UsageException, PlanException {
     return maker(null);
   }
 
   /** Makes benches of the kind asked for; a serial one must have that serial number. */
-  BenchMaker maker(@Nullable String serialNumber) throws UsageException {
-    if (kind == Kind.SERIAL && port == null) {
-      throw new UsageException("--bench serial needs --port");
+  BenchMaker maker(@Nullable String serialNumber) throws UsageException, PlanException {
+    if (kind.isOfMatter() && port == null) {
+      throw new UsageException("--bench " + word() + " needs --port");
     }
-    if (kind != Kind.SERIAL && port != null) {
-      throw new UsageException("--port goes with --bench serial");
+    if (!kind.isOfMatter() && port != null) {
+      throw new UsageException("--port goes with --bench serial and --bench pi");
+    }
+    if ((kind == Kind.PI) != (station != null)) {
+      throw new UsageException("--bench pi and --station go together");
     }
     if (realTime && kind != Kind.EMULATED) {
       throw new UsageException("--real-time goes with --bench emulated");
@@ -80,12 +104,21 @@ final class BenchOptions {
                       ? EmulatedBench.realTime(PERIOD_NS, baud)
                       : EmulatedBench.lockstep(PERIOD_NS));
       case SERIAL -> () -> opened(serial(serialNumber));
+      case PI -> {
+        PiStation pins = Station.read(Source.of(Objects.requireNonNull(station))).pi();
+        yield () -> opened(new PiBench(pins, serial(serialNumber)));
+      }
     };
+  }
+
+  /** The kind as it is written. */
+  private String word() {
+    return kind.name().toLowerCase(Locale.ROOT);
   }
 
   /** How many trials may run at once. */
   int jobs(@Nullable Integer asked) throws UsageException {
-    boolean alone = kind == Kind.SERIAL || realTime;
+    boolean alone = kind.isOfMatter() || realTime;
     if (asked == null) {
       return alone ? 1 : Runtime.getRuntime().availableProcessors();
     }

@@ -10,6 +10,7 @@ import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.Settings;
 import org.stopwell.harness.plan.Source;
+import org.stopwell.harness.plan.Station;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Parameters;
@@ -50,6 +51,8 @@ final class CheckCommand implements Callable<Integer> {
                   + plan.trials()
                   + " trials");
           TorqueMargin.print(plan.settings(), out);
+        } else if (source.isStation()) {
+          out.println(file + ": right; station " + Station.read(source).name());
         } else {
           Settings settings = Settings.read(source);
           out.println(file + ": right; settings " + settings.name());

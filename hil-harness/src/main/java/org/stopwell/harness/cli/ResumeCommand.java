@@ -38,6 +38,12 @@ final class ResumeCommand implements Callable<Integer> {
   @Nullable String port;
 
   @Option(
+      names = "--station",
+      paramLabel = "FILE",
+      description = "Station file, when the run was begun on the pins of a Raspberry Pi.")
+  @Nullable Path station;
+
+  @Option(
       names = "--jobs",
       paramLabel = "N",
       description = "Trials at once; as many as there are processors unless told.")
@@ -95,6 +101,7 @@ final class ResumeCommand implements Callable<Integer> {
           directory + " was run on a bench of kind " + header.bench().kind() + ", unknown here");
     }
     options.port = port;
+    options.station = station;
     options.realTime = options.kind == BenchOptions.Kind.EMULATED && !header.bench().lockstep();
     return options;
   }

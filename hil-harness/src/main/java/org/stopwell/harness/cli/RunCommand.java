@@ -124,7 +124,8 @@ final class RunCommand implements Callable<Integer> {
             ? ""
             : " --bench " + benches.kind.name().toLowerCase(java.util.Locale.ROOT))
         + (benches.realTime ? " --real-time" : "")
-        + (benches.port == null ? "" : " --port " + benches.port);
+        + (benches.port == null ? "" : " --port " + benches.port)
+        + (benches.station == null ? "" : " --station " + benches.station);
   }
 
   private Path directory(Plan plan) throws UsageException {

@@ -56,6 +56,15 @@ public record Source(String name, String text) {
     return text.lines().anyMatch(line -> line.startsWith("plan:"));
   }
 
+  /**
+   * Whether this looks like a station rather than settings.
+   *
+   * @return true when it has the key {@code station}
+   */
+  public boolean isStation() {
+    return text.lines().anyMatch(line -> line.startsWith("station:"));
+  }
+
   private static PlanException unusable(Path file, String why) {
     return new PlanException(List.of(new Mistake(file.toString(), 0, "", why)));
   }

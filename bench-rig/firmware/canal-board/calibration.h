@@ -1,0 +1,21 @@
+/*
+ * What is known of one board only. Measure, write it here, make and flash: it goes into the EEPROM.
+ * These are the nominal values of the parts list.
+ */
+#ifndef CALIBRATION_H
+#define CALIBRATION_H
+
+#include <avr/eeprom.h>
+
+#include "canal.h"
+
+static const struct canal_calibration EEMEM stored = {
+    .serial_number = "C-0001",
+    .home_microns = 25000,           /* from the foramen, with the stage at its home switch */
+    .step_nanometres = 5000,         /* of the stage encoder */
+    .reference_milliohms = 10000000, /* of the self-measure */
+    .ladder = {.deciohms = {100, 200, 402, 806, 1620, 3240, 6340, 12100, 23700, 46400, 90900,
+                            178000, 348000},
+               .base_deciohms = 1000}};
+
+#endif
