@@ -13,7 +13,7 @@ static const struct canal_calibration EEMEM stored = {
     .serial_number = "C-0001",
     .home_microns = 25000,           /* from the foramen, with the stage at its home switch */
     .step_nanometres = 5000,         /* of the stage encoder */
-    .reference_milliohms = 10000000, /* of the self-measure */
+    .reference_deciohms = 100000,     /* of the self-measure */
     .ladder = {.deciohms = {100, 200, 402, 806, 1620, 3240, 6340, 12100, 23700, 46400, 90900,
                             178000, 348000},
                .base_deciohms = 1000}};

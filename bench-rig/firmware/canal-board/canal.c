@@ -8,7 +8,7 @@
 #include "sw_text.h"
 
 #define RAILED_BELOW (16 * 10) /* below 10 steps of the converter, about 100 ohm */
-#define PERIOD_NS 5000000UL
+#define PERIOD_NS 10000000UL /* an exchange takes 8 ms in the emulator, most of it sums and the line */
 
 enum given { KIND = 1, LENGTH = 2, BODY = 4, SLOPE = 8, SHUNT = 16, SIGNAL = 32, FREQUENCY = 64 };
 #define ALL_GIVEN (KIND | LENGTH | BODY | SLOPE | SHUNT | SIGNAL | FREQUENCY)
@@ -27,11 +27,14 @@ static void show(uint16_t word) {
 }
 
 void canal_follow(void) {
+  static int32_t shown_at;
   uint16_t word = LADDER_OPEN;
-  if (!following) {
+  int32_t at = hw_steps();
+  if (!following || (at == shown_at && shown != LADDER_OPEN)) {
     return;
   }
-  uint16_t ohms = steps_at(&steps, stage_remaining_microns(hw_steps(), canal_calibration.home_microns,
+  shown_at = at;
+  uint16_t ohms = steps_at(&steps, stage_remaining_microns(at, canal_calibration.home_microns,
                                                            canal_calibration.step_nanometres));
   if (ohms != STEPS_OPEN_OHMS) {
     word = ladder_word(&canal_calibration.ladder, ohms * 10UL);
@@ -128,7 +131,7 @@ static uint32_t measured_milliohms(uint16_t word) {
   show(word);
   hw_settle();
   hw_sample(&sample);
-  return ladder_measured_milliohms(canal_calibration.reference_milliohms, sample.sum);
+  return ladder_measured_milliohms(canal_calibration.reference_deciohms, sample.sum);
 }
 
 /* Every resistor alone, then none: a relay that sticks or a joint that came loose shows. */
@@ -195,7 +198,7 @@ void sw_plant_read(struct sw_reading *reading, const struct sw_board *board) {
   hw_sample(&sample);
   int64_t at_ns = board->running ? sample.at_ns - board->zero_ns : 0;
   uint32_t milliohms =
-      ladder_measured_milliohms(canal_calibration.reference_milliohms, sample.sum);
+      ladder_measured_milliohms(canal_calibration.reference_deciohms, sample.sum);
   reading->position_kind = SW_READING_POSITION_KIND_IMPEDANCE;
   reading->sample_sequence = sample.sequence - first_sample;
   reading->sample_time_ns = at_ns > 0 ? at_ns : 0;

@@ -12,7 +12,7 @@ struct canal_calibration {
   char serial_number[16];
   int32_t home_microns;       /* tip to foramen with the stage at its home switch */
   uint16_t step_nanometres;   /* of the stage encoder */
-  uint32_t reference_milliohms; /* between supply and ladder, for the self-measure */
+  uint32_t reference_deciohms; /* between supply and ladder, at most 262 kohm */
   struct ladder ladder;
 };
 

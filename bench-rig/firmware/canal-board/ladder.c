@@ -27,10 +27,10 @@ uint32_t ladder_deciohms(const struct ladder *ladder, uint16_t word) {
   return sum;
 }
 
-uint32_t ladder_measured_milliohms(uint32_t reference_milliohms, uint16_t sum) {
+uint32_t ladder_measured_milliohms(uint32_t reference_deciohms, uint16_t sum) {
   /* 16 samples of 1024 steps; the converter ends one step below its reference. */
-  uint64_t milliohms = (uint64_t)reference_milliohms * sum / (16384u - sum);
-  return milliohms < INT32_MAX ? (uint32_t)milliohms : INT32_MAX;
+  uint32_t deciohms = reference_deciohms * sum / (16384u - sum);
+  return deciohms < INT32_MAX / 100 ? deciohms * 100 : INT32_MAX;
 }
 
 bool ladder_plausible(uint32_t deciohms, uint32_t measured_milliohms) {

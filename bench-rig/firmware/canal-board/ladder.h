@@ -27,7 +27,7 @@ uint32_t ladder_deciohms(const struct ladder *ladder, uint16_t word);
 
 /* What the converter must see, from its sum of 16 samples of 10 bits: reference resistor to the
  * supply, ladder to ground. mΩ; an open circuit gives INT32_MAX, 2.1 Mohm. */
-uint32_t ladder_measured_milliohms(uint32_t reference_milliohms, uint16_t sum);
+uint32_t ladder_measured_milliohms(uint32_t reference_deciohms, uint16_t sum);
 
 /* Whether a measured resistance may be that of a word: within 3 % and 60 ohm, what the converter
  * and its reference can tell (computed: one step of 10 bits at the worst place, and 1 % parts). */

@@ -33,20 +33,28 @@
 #define SAMPLES 16
 #define SETTLE_SAMPLES 3 /* of the converter's sums, 1.8 ms each: relays need 1 ms (assumed) */
 
-/* The timer counts at F_CPU / 8 = 1.8432 MHz: 78125 / 144 ns each. */
-#define NS_OF_COUNTS(counts) ((counts) * 78125 / 144)
+/* The timer counts at F_CPU / 8 = 1.8432 MHz: 78125 / 144 = 542 + 77 / 144 ns each. It is full
+ * after 65536 counts, 35 555 555 and 5 / 9 ns. */
+#define NS_OF_COUNTS(counts) ((counts) * 542UL + (counts) * 77UL / 144)
+#define FULL_NS 35555555
 
 struct canal_calibration canal_calibration;
 
 static volatile uint8_t ring[RING_BYTES];
 static volatile uint8_t ring_in;
 static volatile uint8_t ring_out;
-static volatile uint32_t overflows;
+/* A moment, as cheap to take as may be: when the timer was last full, and its count since. */
+struct moment {
+  int64_t full_ns;
+  uint16_t counts;
+};
+
+static volatile int64_t full_ns;
 static struct stage stage;
 static volatile bool tick;
 static volatile uint16_t newest_sum;
 static volatile uint32_t sums;
-static volatile uint64_t sum_counts;
+static struct moment sum_at;
 static char hash[8];
 
 static struct sw_reader reader;
@@ -64,19 +72,27 @@ ISR(USART_RX_vect) {
   }
 }
 
-ISR(TIMER1_OVF_vect) { overflows++; }
-
-static uint64_t counts_now(void) {
-  uint64_t counts = 0;
-  ATOMIC_BLOCK(ATOMIC_RESTORESTATE) {
-    uint16_t low = TCNT1;
-    uint32_t high = overflows;
-    if ((TIFR1 & _BV(TOV1)) && low < 0x8000) {
-      high++;
-    }
-    counts = (uint64_t)high << 16 | low;
+ISR(TIMER1_OVF_vect) {
+  static uint8_t ninths;
+  full_ns += FULL_NS;
+  ninths += 5;
+  if (ninths >= 9) {
+    ninths -= 9;
+    full_ns++;
   }
-  return counts;
+}
+
+/* With interrupts off. */
+static inline void take_moment(struct moment *now) {
+  now->counts = TCNT1;
+  now->full_ns = full_ns;
+  if ((TIFR1 & _BV(TOV1)) && now->counts < 0x8000) {
+    now->full_ns += FULL_NS;
+  }
+}
+
+static int64_t ns_of(const struct moment *moment) {
+  return moment->full_ns + (int64_t)NS_OF_COUNTS((uint32_t)moment->counts);
 }
 
 static void encoder(void) {
@@ -107,23 +123,27 @@ ISR(ADC_vect) {
   if (++count == SAMPLES) {
     newest_sum = sum;
     sums++;
-    sum_counts = counts_now();
+    take_moment(&sum_at);
     sum = 0;
     count = 0;
   }
 }
 
-int64_t hw_clock_ns(void) { return (int64_t)NS_OF_COUNTS(counts_now()); }
+int64_t hw_clock_ns(void) {
+  struct moment now = {0, 0};
+  ATOMIC_BLOCK(ATOMIC_RESTORESTATE) { take_moment(&now); }
+  return ns_of(&now);
+}
 
 void hw_sample(struct canal_sample *sample) {
-  uint64_t counts = 0;
+  struct moment end = {0, 0};
   ATOMIC_BLOCK(ATOMIC_RESTORESTATE) {
     sample->sum = newest_sum;
     sample->sequence = sums;
-    counts = sum_counts;
+    end = sum_at;
   }
   /* The middle lies 8 conversions back; 13 clocks of F_CPU / 128 each, so 16 counts a clock. */
-  sample->at_ns = (int64_t)NS_OF_COUNTS(counts - SAMPLES / 2 * 13 * 16);
+  sample->at_ns = ns_of(&end) - (int64_t)NS_OF_COUNTS(SAMPLES / 2 * 13 * 16UL);
 }
 
 void hw_settle(void) {

@@ -32,7 +32,7 @@ static inline void stage_home(struct stage *stage) {
 
 static inline int32_t stage_remaining_microns(int32_t steps, int32_t home_microns,
                                               uint16_t step_nanometres) {
-  return home_microns - (int32_t)((int64_t)steps * step_nanometres / 1000);
+  return home_microns - steps * step_nanometres / 1000; /* in nm, so good to 2 m */
 }
 
 #endif

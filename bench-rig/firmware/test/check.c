@@ -27,7 +27,7 @@ struct canal_calibration canal_calibration = {
     .serial_number = "C-TEST",
     .home_microns = 25000,
     .step_nanometres = 5000,
-    .reference_milliohms = 10000000,
+    .reference_deciohms = 100000,
     .ladder = {.deciohms = {100, 200, 402, 806, 1620, 3240, 6340, 12100, 23700, 46400, 90900,
                             178000, 348000},
                .base_deciohms = 1000}};
@@ -79,9 +79,9 @@ static void a_word_is_the_nearest_that_the_ladder_has(void) {
 }
 
 static void the_converter_sees_what_a_divider_gives(void) {
-  FACT(ladder_measured_milliohms(10000000, 8192) == 10000000); /* half of the supply */
-  FACT(ladder_measured_milliohms(10000000, 0) == 0);
-  FACT(ladder_measured_milliohms(10000000, 16368) == INT32_MAX); /* open */
+  FACT(ladder_measured_milliohms(100000, 8192) == 10000000); /* half of the supply */
+  FACT(ladder_measured_milliohms(100000, 0) == 0);
+  FACT(ladder_measured_milliohms(100000, 16368) == INT32_MAX); /* open */
   FACT(ladder_plausible(65000, 6500000));
   FACT(!ladder_plausible(65000, 7000000));
   FACT(!ladder_plausible(65000, 4000000000u));

@@ -9,11 +9,14 @@
  *     word XXXX                     what the relays do now, as a word of the ladder; 0000 is open
  *     stage N                       a move has ended; steps since the start
  *   and takes on its input:
- *     move N      moves the stage by N encoder steps, two a ms
+ *     pace US     a step of the stage takes so many µs from now on; 500 until told
+ *     move N      moves the stage by N encoder steps
  *     home 0|1    the stage leaves or reaches its home switch
  *     weld K      the contact of relay K stays closed
  *     mend        all contacts move again
  *     reset       resets the controller
+ *     wait MS     its time stands still, stage and all, once nobody has written to the port for so
+ *                 many ms: then a test does not depend on how busy the machine is; 0 is never
  *   It ends when its input ends.
  */
 #define _GNU_SOURCE
@@ -38,7 +41,7 @@
 
 #define HERTZ 14745600
 #define SLICE_CYCLES (HERTZ / 10000)
-#define STEP_CYCLES (HERTZ / 2000)
+#define FOLLOW_CYCLES (HERTZ / 400)
 #define SUPPLY_MILLIVOLTS 5000
 #define REFERENCE_OHMS 10000.0
 #define NOISE_MILLIVOLTS 5 /* peak to peak, one step of the converter: what lets a sum see finer (assumed) */
@@ -57,7 +60,8 @@ static bool latch, drivers_off = true, drivers_output, excite;
 static int welded = -1;
 static long steps, wanted;
 static bool moving;
-static avr_cycle_count_t next_step;
+static avr_cycle_count_t next_step, step_cycles = HERTZ / 2000;
+static avr_cycle_count_t patience, heard;
 static avr_irq_t *pins_d, *adc, *uart_in;
 
 static void relays_move(void) {
@@ -162,7 +166,7 @@ static void stage(void) {
   if (steps != wanted) {
     steps += steps < wanted ? 1 : -1;
     encoder_pins();
-    next_step = avr->cycle + (steps == wanted ? 5 * STEP_CYCLES : STEP_CYCLES);
+    next_step = avr->cycle + (steps == wanted ? FOLLOW_CYCLES : step_cycles);
   } else {
     moving = false;
     printf("stage %ld\n", steps);
@@ -197,6 +201,10 @@ static void obey(const char *line) {
   if (sscanf(line, "move %ld", &number) == 1) {
     wanted += number;
     moving = true;
+  } else if (sscanf(line, "pace %ld", &number) == 1) {
+    step_cycles = (avr_cycle_count_t)number * (HERTZ / 100000) / 10;
+  } else if (sscanf(line, "wait %ld", &number) == 1) {
+    patience = (avr_cycle_count_t)number * (HERTZ / 1000);
   } else if (sscanf(line, "home %ld", &number) == 1) {
     drive(4, number != 0);
   } else if (sscanf(line, "weld %ld", &number) == 1) {
@@ -241,6 +249,7 @@ static void feed(void) {
   uint8_t byte;
   for (int i = 0; may_send && i < 8 && read(port, &byte, 1) == 1; i++) {
     avr_raise_irq(uart_in, byte);
+    heard = avr->cycle;
   }
 }
 
@@ -288,17 +297,18 @@ int main(int count, char **arguments) {
   for (;;) {
     int64_t behind =
         (int64_t)((double)(wall_ns() - start) * HERTZ / 1e9) - (int64_t)(avr->cycle - zero);
-    if (!listen(behind > 0 ? 0 : 200)) {
+    bool waiting = behind <= 0 || (patience && avr->cycle > heard + patience);
+    if (!listen(waiting ? 200 : 0)) {
       return 0;
     }
     if (behind > HERTZ / 20) { /* this machine is too slow: the board's time goes slower too */
       start = wall_ns();
       zero = avr->cycle;
     }
-    if (behind <= 0) {
+    feed();
+    if (waiting) {
       continue;
     }
-    feed();
     for (avr_cycle_count_t end = avr->cycle + SLICE_CYCLES; avr->cycle < end;) {
       stage();
       int state = avr_run(avr);

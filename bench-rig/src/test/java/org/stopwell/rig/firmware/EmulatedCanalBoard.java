@@ -13,7 +13,7 @@ import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
 
 /** The canal board's binary in the emulator: its port, its relays and its stage. */
-final class EmulatedCanalBoard implements AutoCloseable {
+public final class EmulatedCanalBoard implements AutoCloseable {
   private static final long PATIENCE_S = 20;
 
   private final Process process;
@@ -21,7 +21,8 @@ final class EmulatedCanalBoard implements AutoCloseable {
   private final LinkedBlockingQueue<String> events = new LinkedBlockingQueue<>();
   private final String port;
 
-  EmulatedCanalBoard() throws IOException, InterruptedException {
+  /** A board that has just been plugged in. */
+  public EmulatedCanalBoard() throws IOException, InterruptedException {
     process =
         new ProcessBuilder(
                 Firmware.file("emulator").toString(), Firmware.file("canal-board.elf").toString())
@@ -46,29 +47,29 @@ final class EmulatedCanalBoard implements AutoCloseable {
     }
   }
 
-  String port() {
+  public String port() {
     return port;
   }
 
   /** Tells the emulator something. */
-  void tell(String command) throws IOException {
+  public void tell(String command) throws IOException {
     commands.write(command + "\n");
     commands.flush();
   }
 
   /** Forgets what has happened so far. */
-  void forget() {
+  public void forget() {
     events.clear();
   }
 
   /** Waits for an event that begins so; those before it are forgotten. */
-  String await(String beginning) throws InterruptedException {
+  public String await(String beginning) throws InterruptedException {
     List<String> before = until(beginning);
     return before.get(before.size() - 1);
   }
 
   /** All events up to and with the first that begins so. */
-  List<String> until(String beginning) throws InterruptedException {
+  public List<String> until(String beginning) throws InterruptedException {
     List<String> seen = new ArrayList<>();
     String event;
     do {
@@ -83,7 +84,7 @@ final class EmulatedCanalBoard implements AutoCloseable {
   }
 
   /** Brings the stage to its home switch and off it again. */
-  void home() throws IOException, InterruptedException {
+  public void home() throws IOException, InterruptedException {
     tell("home 1");
     tell("move 8");
     await("stage ");
@@ -91,7 +92,7 @@ final class EmulatedCanalBoard implements AutoCloseable {
   }
 
   /** Moves the stage; what the relays did on the way. */
-  List<Integer> move(int steps) throws IOException, InterruptedException {
+  public List<Integer> move(int steps) throws IOException, InterruptedException {
     forget();
     tell("move " + steps);
     return until("stage ").stream()

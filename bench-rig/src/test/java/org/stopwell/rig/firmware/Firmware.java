@@ -3,17 +3,18 @@ package org.stopwell.rig.firmware;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
+import java.util.List;
 
 /** The firmware, built by its own makefile into this module's target directory. */
-final class Firmware {
+public final class Firmware {
   private static final Path OUT = Path.of("target", "firmware").toAbsolutePath();
 
   private Firmware() {}
 
   /** Makes some targets; what make and the compilers say is the message when it fails. */
-  static String make(String... targets) throws IOException, InterruptedException {
+  public static String make(String... targets) throws IOException, InterruptedException {
     ProcessBuilder make = new ProcessBuilder("make", "-s", "-C", "firmware", "OUT=" + OUT);
-    make.command().addAll(java.util.List.of(targets));
+    make.command().addAll(List.of(targets));
     Process process;
     try {
       process = make.redirectErrorStream(true).start();

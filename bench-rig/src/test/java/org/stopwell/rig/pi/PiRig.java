@@ -13,15 +13,17 @@ import org.stopwell.rig.bench.Truth;
 
 /** A bench on model pins whose clock is the time of the exchanges. */
 final class PiRig implements Bench {
-  private static final long TICK_NS = 10_000;
+  private static final long TICK_NS = 20_000;
   private static final long WATCH_NS = 5_000_000;
 
   final ModelPins pins = new ModelPins();
+  private final Bench canal;
   private final PiBench bench;
   private final AtomicLong clockNs = new AtomicLong();
   private long mountedAtNs;
 
   PiRig(Bench canal) {
+    this.canal = canal;
     bench = new PiBench(station(), canal, () -> pins, clockNs::get);
   }
 
@@ -37,6 +39,11 @@ final class PiRig implements Bench {
     } catch (SettingsException e) {
       throw new AssertionError(e);
     }
+  }
+
+  /** The canal's own time at its newest reading, ns. */
+  long canalNs() {
+    return canal.truth().timeNs;
   }
 
   /** Lets time go on without a word from the host. */
