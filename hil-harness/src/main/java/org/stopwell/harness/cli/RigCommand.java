@@ -11,7 +11,10 @@ import picocli.CommandLine.Spec;
     name = "rig",
     description = "The bench itself: its ports, its proof, its curve, a board that is not there.",
     subcommands = {
-      RigListCommand.class, ProveCommand.class, RigCalibrateCommand.class, RigEmulateCommand.class
+      RigListCommand.class,
+      ProveCommand.class,
+      RigCalibrateCommand.class,
+      RigEmulateCommand.class
     },
     footer = {
       "",
