@@ -22,7 +22,7 @@ import tools.jackson.jr.ob.JSON;
     footer = {
       "",
       "Examples:",
-      "  stopwell size --share 0.95                      at least 95 % within, by misses allowed",
+      "  stopwell size --share 0.95                      at least 95 %% within, by misses allowed",
       "  stopwell size --share 0.95 --true-share 0.99    and how many for a power of 0.9",
       "  stopwell size --margin-mm 0.1 --sd-mm 0.15      mean within ±0.1 mm",
       "  stopwell size --shift-mm 0.05 --sd-mm 0.05      difference between two builds, per arm",
