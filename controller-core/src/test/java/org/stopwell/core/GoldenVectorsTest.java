@@ -13,6 +13,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Random;
 import java.util.Set;
@@ -30,6 +31,9 @@ import org.stopwell.core.trace.GoldenVectors;
 /** Vectors for a port to C, read by the C runner that stands beside the code. */
 class GoldenVectorsTest {
   private static final Path PORT = Path.of("port-c");
+
+  /** Where the vectors of every transition stay, for whoever ports the core. */
+  private static final Path KEPT = Path.of("target", "vectors");
 
   @TempDir Path dir;
 
@@ -68,6 +72,7 @@ class GoldenVectorsTest {
   @Test
   void theVectorsShowEveryTransitionOfTheStateMachine() throws Exception {
     Path runner = compile();
+    Files.createDirectories(KEPT);
     List<Path> vectors = new ArrayList<>();
     Set<Exploration.Transition> shown = new TreeSet<>();
     Set<Exploration.Transition> wanted = new TreeSet<>();
@@ -80,7 +85,7 @@ class GoldenVectorsTest {
           ControllerSettings settings =
               ControllerSettings.of(exploration.settings, TestBench.curve());
           shown.addAll(exploration.shownBy(each.getValue()));
-          Path file = dir.resolve(vectors.size() + ".swv");
+          Path file = KEPT.resolve(String.format(Locale.ROOT, "%03d.swv", vectors.size()));
           Files.write(file, vector(settings, steps));
           vectors.add(file);
         }

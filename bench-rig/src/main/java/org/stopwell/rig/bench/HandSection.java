@@ -134,6 +134,27 @@ public final class HandSection {
           "Rate of tremor",
           "physiological tremor 8 to 12 Hz, from memory");
 
+  /** Whether an axis measures how deep the file is. */
+  public static final Parameter DEPTH_AXIS =
+      Parameter.choice(
+          "depth_axis",
+          List.of("absent", "present"),
+          "Whether an axis tells the controller how deep the tip is below the orifice, as soundings"
+              + " and depth limits need it",
+          "design choice");
+
+  /** Resolution of that axis, µm. */
+  public static final Parameter DEPTH_STEP =
+      Parameter.number(
+          "depth_step_um",
+          "µm",
+          0,
+          "1",
+          "1000",
+          "10",
+          "Resolution of the depth axis",
+          "assumed: a linear encoder of a simple stage");
+
   /** When somebody hits the emergency stop, ms; 0 is never. */
   public static final Parameter EMERGENCY_STOP =
       Parameter.number(
@@ -163,6 +184,8 @@ public final class HandSection {
               HESITATION,
               TREMOR,
               TREMOR_RATE,
+              DEPTH_AXIS,
+              DEPTH_STEP,
               EMERGENCY_STOP));
 
   private HandSection() {}

@@ -37,6 +37,8 @@ public final class Plant {
   private final GearMotor motor = new GearMotor();
   private final FrontEnd frontEnd;
   private final long stopLineNs;
+  private final boolean depthAxis;
+  private final double depthStep;
   private final ControllerOutput command = new ControllerOutput();
 
   private long nowNs;
@@ -57,6 +59,8 @@ public final class Plant {
     frontEnd = new FrontEnd(scene.section("front_end"), scene.seed());
     long emergency = handSection.get(HandSection.EMERGENCY_STOP) * 1_000_000;
     stopLineNs = emergency == 0 ? Long.MAX_VALUE : emergency;
+    depthAxis = handSection.choice(HandSection.DEPTH_AXIS).equals("present");
+    depthStep = handSection.get(HandSection.DEPTH_STEP);
     remaining = hand.start();
     sampleIfDue();
   }
@@ -130,10 +134,18 @@ public final class Plant {
     in.torqueMicroNewtonMetres = (int) Math.rint(motor.measuredTorque() * 1e6);
     in.currentMilliAmps = (int) Math.rint(motor.amperes() * 1e3);
     in.supplyMilliVolts = (int) Math.rint(motor.supplyVolts() * 1e3);
+    in.insertionPresent = depthAxis;
+    in.insertionMicrons = depthAxis ? insertionMicrons() : 0;
     in.demand = true;
     in.stopLine = stopLine;
     in.reset = false;
     in.linkAgeNs = 0;
+  }
+
+  /** Depth of the tip below the orifice as the axis counts it. */
+  private int insertionMicrons() {
+    double microns = (specimen.length() - remaining) * 1e6;
+    return (int) (Math.rint(microns / depthStep) * depthStep);
   }
 
   /**

@@ -29,14 +29,32 @@ public record LengthRecord(
     int fileSize,
     Radiograph radiograph) {
 
+  /** Version of the layout that {@link #toJson} writes. */
+  public static final int VERSION = 1;
+
   /** What a radiograph says about a length. */
   public enum Radiograph {
     /** None was taken. */
-    NOT_TAKEN,
+    NOT_TAKEN("not taken"),
     /** It agrees. */
-    CONFIRMS,
+    CONFIRMS("confirms"),
     /** It does not agree: the length must not be used. */
-    CONTRADICTS
+    CONTRADICTS("contradicts");
+
+    private final String word;
+
+    Radiograph(String word) {
+      this.word = word;
+    }
+
+    /**
+     * The finding as a record says it.
+     *
+     * @return one or two words
+     */
+    public String word() {
+      return word;
+    }
   }
 
   /**
@@ -80,7 +98,9 @@ public record LengthRecord(
    * @return one object
    */
   public String toJson() {
-    return "{\"length_mm\": "
+    return "{\"length_record\": "
+        + VERSION
+        + ", \"length_mm\": "
         + mm(lengthMicrons)
         + ", \"uncertainty_mm\": "
         + mm(uncertaintyMicrons)
@@ -99,11 +119,7 @@ public record LengthRecord(
         + ", \"file_size\": "
         + fileSize
         + ", \"radiograph\": \""
-        + switch (radiograph) {
-          case NOT_TAKEN -> "not taken";
-          case CONFIRMS -> "confirms";
-          case CONTRADICTS -> "contradicts";
-        }
+        + radiograph.word()
         + "\"}";
   }
 

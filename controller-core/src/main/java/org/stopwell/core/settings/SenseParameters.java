@@ -107,10 +107,10 @@ public final class SenseParameters {
           0,
           "100",
           "2000",
-          "400",
+          "200",
           "Greatest share of the calibrated magnitude at low_hz; above it the tip does not touch"
-              + " the fluid, but a glove perhaps.",
-          "assumed");
+              + " the fluid well: it is at the surface, or a glove closes the circuit.",
+          "assumed: as wide upwards as leak_share_percent is downwards");
 
   /** Distance of an outside locator within which the file is in the canal, µm. */
   public static final Parameter ENTER_DISTANCE =

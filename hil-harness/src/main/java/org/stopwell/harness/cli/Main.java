@@ -7,6 +7,7 @@ import java.util.List;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.record.RunFileException;
 import org.stopwell.harness.replay.TraceException;
+import org.stopwell.harness.sounding.LengthFileException;
 import org.stopwell.harness.trial.Verdict;
 import org.stopwell.rig.bench.BenchException;
 import picocli.CommandLine;
@@ -50,6 +51,7 @@ import picocli.CommandLine.UnmatchedArgumentException;
       ExportCommand.class,
       SizeCommand.class,
       FluidCommand.class,
+      LengthCommand.class,
       RigCommand.class,
       AssessCommand.class,
       ConsoleCommand.class
@@ -136,6 +138,10 @@ public final class Main implements Runnable {
         return WRONG_INPUT;
       }
       if (e instanceof TraceException wrong) {
+        wrong.mistakes().forEach(err::println);
+        return WRONG_INPUT;
+      }
+      if (e instanceof LengthFileException wrong) {
         wrong.mistakes().forEach(err::println);
         return WRONG_INPUT;
       }

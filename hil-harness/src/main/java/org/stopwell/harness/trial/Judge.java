@@ -44,7 +44,7 @@ final class Judge {
           "The file went "
               + mm(-seen.deepestMicrons)
               + " mm past the foramen"
-              + (seen.decided ? "." : " and the controller did not stop it."));
+              + (seen.decisions > 0 ? "." : " and the controller did not stop it."));
     }
     return spec.expectation() == Expectation.STOP ? stop() : refuse();
   }
@@ -53,6 +53,11 @@ final class Judge {
     return switch (seen.end) {
       case STOPPED -> stopped();
       case SETTLED -> settledInsteadOfStop();
+      case DRAWN_OUT ->
+          new Ruling(
+              Verdict.UNDECIDED,
+              "DRAWN_OUT",
+              "The hand drew the file out before it was at rest; where it stopped was not measured.");
       default -> timeLimit();
     };
   }
@@ -93,7 +98,8 @@ final class Judge {
 
   private Ruling timeLimit() {
     boolean pastBand =
-        seen.deepestMicrons < spec.standoffMicrons() - spec.toleranceMicrons() && !seen.decided;
+        seen.deepestMicrons < spec.standoffMicrons() - spec.toleranceMicrons()
+            && seen.decisions == 0;
     if (pastBand) {
       return fail(
           "NO_STOP",
@@ -133,14 +139,14 @@ final class Judge {
     }
     return fail(
         "NOT_REFUSED",
-        seen.decided
+        seen.decisions > 0
             ? "The controller stopped as if it knew where the file is."
             : "The motor rests and the controller does not say why it cannot know.");
   }
 
   /** At the end the controller says why it cannot know, and does not turn the file as if it did. */
   private boolean refused() {
-    return !seen.decided && last.trust != Trust.SURE && last.cause != Cause.NO_CAUSE;
+    return seen.decisions == 0 && last.trust != Trust.SURE && last.cause != Cause.NO_CAUSE;
   }
 
   /** Reasons that speak of the bench, not of the canal. */

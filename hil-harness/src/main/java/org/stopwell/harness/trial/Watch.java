@@ -2,6 +2,7 @@ package org.stopwell.harness.trial;
 
 import org.stopwell.core.frame.Cause;
 import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.frame.Drive;
 import org.stopwell.core.frame.Reason;
 import org.stopwell.core.frame.State;
 import org.stopwell.core.frame.Trust;
@@ -18,6 +19,11 @@ final class Watch {
   /** Speed that still counts as a motor at rest, milli-rpm; assumed. */
   private static final int REST_MILLI_RPM = 1_000;
 
+  /**
+   * Drawn out this far after a decision, a file can no longer show where it stopped, µm; assumed.
+   */
+  private static final int DRAWN_OUT_MICRONS = 2_000;
+
   /** Stretches at rest without a decision after which nothing more will come; assumed. */
   private static final int SETTLED_STRETCHES = 4;
 
@@ -26,6 +32,7 @@ final class Watch {
     NOT_YET,
     STOPPED,
     SETTLED,
+    DRAWN_OUT,
     STOP_LINE,
     TIME_LIMIT
   }
@@ -40,6 +47,7 @@ final class Watch {
   int worstFalseSureMicrons;
 
   boolean decided;
+  int decisions;
   long decidedNs;
   int decidedReadingMicrons;
   Trust decidedTrust = Trust.NONE;
@@ -47,6 +55,7 @@ final class Watch {
   int restingMicrons;
 
   private boolean stopLine;
+  private int deepestSinceMicrons;
   private State before = State.PARKED;
   private long stretchEndNs = STRETCH_NS;
   private long sumMicrons;
@@ -74,11 +83,19 @@ final class Watch {
       change(nowNs, out);
       before = out.state;
     }
+    if (decided && out.drive == Drive.FORWARD) {
+      decided = false; // it goes on: only the stop at which it stays counts
+    }
     sumMicrons += truth.remainingMicrons;
     samples++;
     motorMoved |= Math.abs(truth.speedMilliRpm) > REST_MILLI_RPM || out.drive.turns();
     if (nowNs >= stretchEndNs) {
       endStretch();
+    }
+    deepestSinceMicrons =
+        decided ? Math.min(deepestSinceMicrons, truth.remainingMicrons) : Integer.MAX_VALUE;
+    if (decided && truth.remainingMicrons - deepestSinceMicrons > DRAWN_OUT_MICRONS) {
+      end = End.DRAWN_OUT;
     }
     if (end == End.NOT_YET && nowNs >= spec.timeLimitNs()) {
       end = End.TIME_LIMIT;
@@ -89,6 +106,7 @@ final class Watch {
     boolean atStandoff = out.reason == Reason.STANDOFF_REACHED || out.reason == Reason.PAST_FORAMEN;
     if (!decided && atStandoff && (out.state == State.HOLDING || out.state == State.BACKING)) {
       decided = true;
+      decisions++;
       decidedNs = nowNs;
       decidedReadingMicrons = out.readingPresent ? out.remainingMicrons : 0;
       decidedTrust = out.trust;

@@ -58,6 +58,27 @@ class VerdictTest {
   }
 
   @Test
+  void aFileDrawnOutBeforeItRestsShowsNothing() {
+    Watch watch = driveTo(600, stop());
+    hold();
+    for (int i = 0; i < 3_000; i++) {
+      step(watch, 600 + i, 0);
+    }
+    assertRuling(watch, Verdict.UNDECIDED, "DRAWN_OUT", stop());
+  }
+
+  @Test
+  void aStopThatTheMotorTurnsOnFromIsNotTheStop() {
+    Watch watch = driveTo(4_000, stop());
+    step(watch, 4_000, 0);
+    long early = watch.decidedNs;
+    driveOn(watch, 4_000, 600);
+    rest(watch, 550);
+    assertRuling(watch, Verdict.PASS, "AT_STANDOFF", stop());
+    assertTrue(watch.decidedNs > early);
+  }
+
+  @Test
   void aFileThatCreepsOnIsNotAtRest() {
     Watch watch = driveTo(600, stop());
     hold();
@@ -178,15 +199,19 @@ class VerdictTest {
 
   private Watch driveTo(int microns, TrialSpec spec) {
     Watch watch = new Watch(spec);
+    driveOn(watch, 5_000, microns);
+    return watch;
+  }
+
+  private void driveOn(Watch watch, int from, int to) {
     drive();
-    for (int at = 5_000; at > microns; at -= 10) {
+    for (int at = from; at > to; at -= 10) {
       out.readingPresent = true;
       out.remainingMicrons = at;
       out.trust = Trust.SURE;
       step(watch, at, 300_000);
     }
     hold();
-    return watch;
   }
 
   private void drive() {

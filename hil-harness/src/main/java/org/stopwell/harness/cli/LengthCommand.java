@@ -1,0 +1,245 @@
+package org.stopwell.harness.cli;
+
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Locale;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import java.util.stream.IntStream;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.core.depth.LengthRecord;
+import org.stopwell.core.depth.LengthRecord.Radiograph;
+import org.stopwell.core.depth.Soundings;
+import org.stopwell.core.settings.FileParameters;
+import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.plan.Source;
+import org.stopwell.harness.sounding.LengthFile;
+import org.stopwell.harness.sounding.SoundingRun;
+import org.stopwell.harness.trial.Expectation;
+import org.stopwell.harness.trial.TrialSpec;
+import org.stopwell.harness.trial.Verdict;
+import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.bench.BenchDescription;
+import org.stopwell.rig.bench.HandSection;
+import org.stopwell.rig.time.Pace;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
+
+/** From soundings to a length for the chart. */
+@Command(
+    name = "length",
+    description = {
+      "Measures the length of one canal: leads the file up and down, takes a sounding from every stop,"
+          + " and writes the median of those that agree as a length record. The bench must measure"
+          + " depth (hand.depth_axis: present), and the hand must come again (hand.after_stop:"
+          + " repeat).",
+      "",
+      "Exit code 0 when at least three soundings agree and, with --recheck, the length has not"
+          + " changed; 1 when it has; 5 when too few agree."
+    },
+    footer = {
+      "",
+      "Examples:",
+      "  stopwell length docs/plans/soundings.yaml --out length.json",
+      "  stopwell length docs/plans/soundings.yaml --recheck length.json"
+    },
+    mixinStandardHelpOptions = true)
+final class LengthCommand implements Callable<Integer> {
+  @Mixin BenchOptions benches = new BenchOptions();
+
+  @Parameters(paramLabel = "PLAN", description = "A plan; its first condition that expects a stop.")
+  Path planFile = Path.of("");
+
+  @Option(
+      names = "--passes",
+      paramLabel = "N",
+      description = "Soundings to take. Default: ${DEFAULT-VALUE}.",
+      defaultValue = "5")
+  int passes = 5;
+
+  @Option(
+      names = "--range-mm",
+      paramLabel = "MM",
+      description = "Soundings within this range agree. Default: ${DEFAULT-VALUE}.",
+      defaultValue = "0.1")
+  double rangeMm = 0.1;
+
+  @Option(
+      names = "--reference",
+      paramLabel = "TEXT",
+      description = "The reference point on the tooth. Default: ${DEFAULT-VALUE}.",
+      defaultValue = "orifice")
+  String reference = "orifice";
+
+  @Option(
+      names = "--reference-error-mm",
+      paramLabel = "MM",
+      description =
+          "How far off a reading of the reference point may be, either way; part of the uncertainty."
+              + " Default: ${DEFAULT-VALUE}.",
+      defaultValue = "0.1")
+  double referenceErrorMm = 0.1;
+
+  @Option(
+      names = "--radiograph",
+      paramLabel = "FINDING",
+      description =
+          "What a radiograph says of the length: not_taken, confirms or contradicts. Default:"
+              + " ${DEFAULT-VALUE}.",
+      defaultValue = "not_taken")
+  Radiograph radiograph = Radiograph.NOT_TAKEN;
+
+  @Option(
+      names = "--recheck",
+      paramLabel = "FILE",
+      description = "An earlier length record: has the length changed since?")
+  @Nullable Path recheck;
+
+  @Option(names = "--out", paramLabel = "FILE", description = "Write the length record, JSON.")
+  @Nullable Path out;
+
+  @Spec CommandLine.Model.@Nullable CommandSpec spec;
+
+  @Override
+  public Integer call() throws Exception {
+    PrintWriter screen = Objects.requireNonNull(spec).commandLine().getOut();
+    if (!(passes >= 1 && passes <= 1_000)) {
+      throw new UsageException("--passes " + passes + " is outside 1 to 1000");
+    }
+    LengthRecord before = recheck == null ? null : LengthFile.read(recheck);
+    Plan plan = Plan.read(Source.of(planFile));
+    TrialSpec trial = trial(plan);
+    Soundings soundings =
+        new Soundings(
+            microns("--range-mm", rangeMm),
+            reference,
+            microns("--reference-error-mm", referenceErrorMm));
+    Interruption.watch();
+    try (Bench bench = benches.maker().open()) {
+      BenchDescription description = bench.describe();
+      boolean simulated = description.simulated();
+      screen.println(
+          plan.head().name() + ", " + trial.condition() + (simulated ? ", simulated" : ""));
+      int size = plan.settings().controller().section("file").getInt(FileParameters.SIZE);
+      SoundingRun.End end =
+          new SoundingRun(bench, plan.settings().controller(), size)
+              .take(
+                  trial,
+                  passes,
+                  description.lockstep()
+                      ? Pace.lockstep(description.periodNs())
+                      : Pace.realTime(description.periodNs()),
+                  Interruption::requested,
+                  taken -> {
+                    soundings.add(taken.sounding());
+                    print(
+                        screen,
+                        "sounding %d: %.3f mm to %.2f mm short of the foramen, %+.3f mm off",
+                        soundings.taken().size(),
+                        taken.sounding().lengthMicrons() / 1e3,
+                        taken.sounding().standoffMicrons() / 1e3,
+                        taken.errorMicrons() / 1e3);
+                  });
+      if (end != SoundingRun.End.COMPLETE) {
+        screen.println(
+            end == SoundingRun.End.TIME_LIMIT
+                ? "no further sounding within the time limit of the plan, "
+                    + trial.timeLimitNs() / 1_000_000_000
+                    + " s"
+                : "given up");
+      }
+    }
+    return record(screen, soundings, before);
+  }
+
+  private int record(PrintWriter screen, Soundings soundings, @Nullable LengthRecord before)
+      throws IOException {
+    Optional<LengthRecord> accepted = soundings.record().map(r -> r.with(radiograph));
+    if (accepted.isEmpty()) {
+      print(
+          screen,
+          "no length: of %d soundings fewer than three agree within %.3f mm",
+          soundings.taken().size(),
+          rangeMm);
+      return Verdict.UNDECIDED.exitCode();
+    }
+    LengthRecord length = accepted.get();
+    print(
+        screen,
+        "length %.2f mm from %s, %.2f mm short of the foramen, ± %.2f mm (k = 2); %d of %d soundings"
+            + " agree within %.3f mm",
+        length.lengthMicrons() / 1e3,
+        length.reference(),
+        length.standoffMicrons() / 1e3,
+        length.uncertaintyMicrons() / 1e3,
+        length.agreeing(),
+        length.taken(),
+        length.spreadMicrons() / 1e3);
+    screen.println(
+        "The uncertainty holds the spread of the soundings and the reading of the reference point, not"
+            + " an error of the reading that all soundings share.");
+    if (radiograph == Radiograph.CONTRADICTS) {
+      screen.println("A radiograph contradicts it: do not use this length.");
+    }
+    if (out != null) {
+      screen.println(
+          Files.writeString(out, length.toJson() + System.lineSeparator(), StandardCharsets.UTF_8));
+    }
+    return before == null ? Verdict.PASS.exitCode() : compare(screen, before, length);
+  }
+
+  private static int compare(PrintWriter screen, LengthRecord before, LengthRecord now) {
+    boolean changed = before.hasChanged(now);
+    print(
+        screen,
+        "%s: %+.2f mm against %.2f mm ± %.2f mm before (file size %d, now %d)",
+        changed ? "the length has changed" : "the length has not changed beyond both uncertainties",
+        (now.lengthMicrons() - before.lengthMicrons()) / 1e3,
+        before.lengthMicrons() / 1e3,
+        before.uncertaintyMicrons() / 1e3,
+        before.fileSize(),
+        now.fileSize());
+    return (changed ? Verdict.FAIL : Verdict.PASS).exitCode();
+  }
+
+  /** The first trial that expects a stop, if its scene can be sounded at all. */
+  private static TrialSpec trial(Plan plan) throws UsageException {
+    TrialSpec trial =
+        IntStream.range(0, plan.trials())
+            .mapToObj(plan::trial)
+            .filter(t -> t.expectation() == Expectation.STOP)
+            .findFirst()
+            .orElseThrow(
+                () -> new UsageException(plan.head().name() + ": no condition expects a stop"));
+    var hand = trial.scene().section("hand");
+    if (!hand.choice(HandSection.DEPTH_AXIS).equals("present")) {
+      throw new UsageException(
+          plan.head().name() + ": scene.hand.depth_axis must be present: soundings need a depth");
+    }
+    if (!hand.choice(HandSection.AFTER_STOP).equals("repeat")) {
+      throw new UsageException(
+          plan.head().name()
+              + ": scene.hand.after_stop must be repeat: soundings need several stops");
+    }
+    return trial;
+  }
+
+  private static int microns(String option, double mm) throws UsageException {
+    if (!(mm >= 0 && mm <= 10)) {
+      throw new UsageException(option + " " + mm + " mm is outside 0 to 10 mm");
+    }
+    return (int) Math.round(mm * 1e3);
+  }
+
+  private static void print(PrintWriter out, String format, Object... args) {
+    out.println(String.format(Locale.ROOT, format, args));
+  }
+}

@@ -1,0 +1,104 @@
+package org.stopwell.harness.sounding;
+
+import java.util.Optional;
+import java.util.function.BooleanSupplier;
+import java.util.function.Consumer;
+import org.stopwell.core.StopController;
+import org.stopwell.core.depth.Sounding;
+import org.stopwell.core.depth.SoundingWatch;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.harness.trial.TrialSpec;
+import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.time.Pace;
+
+/**
+ * Leads the file up and down in one mounted canal and takes a sounding from every stop. The hand of
+ * the scene, or the person at the bench, draws the file out after each stop and comes in again.
+ */
+public final class SoundingRun {
+  private final Bench bench;
+  private final ControllerSettings settings;
+  private final int fileSize;
+
+  /**
+   * A run.
+   *
+   * @param bench an open bench
+   * @param settings what the controller is told
+   * @param fileSize tip diameter of the file, 1/100 mm
+   */
+  public SoundingRun(Bench bench, ControllerSettings settings, int fileSize) {
+    this.bench = bench;
+    this.settings = settings;
+    this.fileSize = fileSize;
+  }
+
+  /** Why no more soundings came. */
+  public enum End {
+    /** As many as asked for were taken. */
+    COMPLETE,
+    /** The time was up. */
+    TIME_LIMIT,
+    /** Somebody asked to end. */
+    GIVEN_UP
+  }
+
+  /**
+   * Takes soundings and leaves the bench safe, whatever happens.
+   *
+   * @param spec canal, stage, standoff, and the time allowed for each sounding
+   * @param wanted how many soundings, at least 1
+   * @param pace gives the time of every step
+   * @param abandon asked before every step
+   * @param taken told every sounding as it is taken
+   * @return why it ended
+   * @throws BenchException when the bench fails
+   */
+  public End take(
+      TrialSpec spec, int wanted, Pace pace, BooleanSupplier abandon, Consumer<Taken> taken)
+      throws BenchException {
+    StopController controller = new StopController(settings);
+    SoundingWatch watch = new SoundingWatch(spec.standoffMicrons(), fileSize);
+    ControllerInput in = new ControllerInput();
+    ControllerOutput out = new ControllerOutput();
+    int count = 0;
+    long deadlineNs = spec.timeLimitNs();
+    try {
+      bench.mount(spec.scene());
+      while (count < wanted) {
+        if (abandon.getAsBoolean()) {
+          return End.GIVEN_UP;
+        }
+        long nowNs = pace.next();
+        if (nowNs > deadlineNs) {
+          return End.TIME_LIMIT;
+        }
+        bench.exchange(nowNs, out, in);
+        in.stage = spec.stage();
+        controller.step(nowNs, in, out);
+        Optional<Sounding> sounding = watch.look(nowNs, in, out);
+        if (sounding.isPresent()) {
+          count++;
+          deadlineNs = nowNs + spec.timeLimitNs();
+          // length = depth + reading - standoff, so only the reading can be off
+          int error = out.remainingMicrons - bench.truth().remainingMicrons;
+          taken.accept(new Taken(sounding.get(), error));
+        }
+      }
+      return End.COMPLETE;
+    } finally {
+      bench.safeStop();
+    }
+  }
+
+  /**
+   * One sounding and what the bench knows of it.
+   *
+   * @param sounding what the controller measured
+   * @param errorMicrons how far it is from the true length, µm, positive when it is too long
+   */
+  public record Taken(Sounding sounding, int errorMicrons) {}
+}
