@@ -50,8 +50,8 @@ import picocli.CommandLine.UnmatchedArgumentException;
       VerifyCommand.class,
       ExportCommand.class,
       SizeCommand.class,
-      FluidCommand.class,
       LengthCommand.class,
+      FluidCommand.class,
       RigCommand.class,
       AssessCommand.class,
       ConsoleCommand.class
