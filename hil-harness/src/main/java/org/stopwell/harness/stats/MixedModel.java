@@ -1,0 +1,257 @@
+package org.stopwell.harness.stats;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * How much of a spread lies between canals, days or rigs and how much within: random intercepts for
+ * any number of factors, crossed or nested, balanced or not, beside fixed means of cells; by
+ * restricted maximum likelihood.
+ *
+ * <p>The criterion is that of Bates, Mächler, Bolker and Walker, Journal of Statistical Software
+ * 67(1), 2015, equations 39 to 42: for relative deviations θ, with LLᵀ = ΛZᵀZΛ + I and R the factor
+ * of what is left of XᵀX, it is 2 ln|L| + 2 ln|R| + (n − p)(1 + ln(2π r²/(n − p))).
+ *
+ * @param count how many numbers
+ * @param mean mean of the cell means, in the unit of the numbers
+ * @param meanError standard error of that mean
+ * @param deviations standard deviation between the levels of each factor, in its order; 0 where the
+ *     data show none
+ * @param residual standard deviation within
+ * @param criterion −2 × the restricted log likelihood at the optimum
+ */
+public record MixedModel(
+    int count,
+    double mean,
+    double meanError,
+    List<Double> deviations,
+    double residual,
+    double criterion) {
+  /** More random levels than this are for a program made for it; the export has the data. */
+  public static final int MOST_LEVELS = 300;
+
+  /** Copies the list. */
+  public MixedModel {
+    deviations = List.copyOf(deviations);
+  }
+
+  /**
+   * Fits the model.
+   *
+   * @param numbers the numbers
+   * @param factors for each random factor the level of each number, any whole numbers
+   * @param cells for each number its fixed cell, any whole numbers; all equal for one mean
+   * @return the fit; empty when there is no spread to split: fewer numbers than means and factors
+   *     and one more, all equal within cells, a factor with one level or with a level for each
+   *     number, or too many levels
+   */
+  public static Optional<MixedModel> fit(double[] numbers, List<int[]> factors, int[] cells) {
+    Design design = Design.of(numbers, factors, cells);
+    if (design == null) {
+      return Optional.empty();
+    }
+    double[] theta = new double[factors.size()];
+    Arrays.fill(theta, 1);
+    // The criterion depends on squares of θ alone, so its least value needs no bound at 0.
+    Simplex simplex = new Simplex(t -> design.at(t).criterion);
+    for (int i = 0; i < 3; i++) {
+      theta = simplex.least(theta, i == 0 ? 0.5 : 0.05);
+    }
+    // A deviation that the criterion does not miss is none.
+    double least = design.at(theta).criterion;
+    for (int k = 0; k < theta.length; k++) {
+      double[] without = theta.clone();
+      without[k] = 0;
+      if (design.at(without).criterion <= least + 1e-9) {
+        theta = without;
+      }
+    }
+    Solution solution = design.at(theta);
+    if (!(solution.residual > 0) || !Double.isFinite(solution.criterion)) {
+      return Optional.empty();
+    }
+    List<Double> deviations = new ArrayList<>();
+    for (double t : theta) {
+      deviations.add(Math.abs(t) * solution.residual);
+    }
+    return Optional.of(
+        new MixedModel(
+            numbers.length,
+            solution.mean + design.shift,
+            solution.meanError,
+            deviations,
+            solution.residual,
+            solution.criterion));
+  }
+
+  /**
+   * Everything together: the spread of one number from a level of each factor drawn anew.
+   *
+   * @return standard deviation, in the unit of the numbers
+   */
+  public double total() {
+    double sum = residual * residual;
+    for (double d : deviations) {
+      sum += d * d;
+    }
+    return Math.sqrt(sum);
+  }
+
+  /**
+   * Intraclass correlation of a factor.
+   *
+   * @param factor its place
+   * @return its share of the variance, 0 to 1
+   */
+  public double share(int factor) {
+    double d = deviations.get(factor);
+    return d * d / (total() * total());
+  }
+
+  private record Solution(double criterion, double residual, double mean, double meanError) {}
+
+  /** Cross products of the design: all that a fit needs of the data. */
+  @SuppressWarnings("ArrayRecordComponent") // Only used within.
+  private record Design(
+      int count,
+      double shift,
+      int[] factorOf,
+      double[][] zz,
+      double[][] zx,
+      double[] zy,
+      double[] xx,
+      double[] xy,
+      double yy) {
+
+    static @org.jspecify.annotations.Nullable Design of(
+        double[] numbers, List<int[]> factors, int[] cells) {
+      int n = numbers.length;
+      int[] cell = Levels.of(cells);
+      int p = Levels.count(cell);
+      List<int[]> level = factors.stream().map(Levels::of).toList();
+      int q = level.stream().mapToInt(Levels::count).sum();
+      boolean splittable =
+          n > p + factors.size()
+              && q <= MOST_LEVELS
+              && level.stream().allMatch(l -> Levels.count(l) > 1 && Levels.count(l) < n);
+      double shift = Arrays.stream(numbers).average().orElse(0);
+      if (!splittable || isConstantWithin(numbers, cell, p)) {
+        return null;
+      }
+      int[] factorOf = new int[q];
+      int[][] places = new int[n][factors.size()];
+      int first = 0;
+      for (int k = 0; k < level.size(); k++) {
+        for (int i = 0; i < n; i++) {
+          places[i][k] = first + level.get(k)[i];
+          factorOf[places[i][k]] = k;
+        }
+        first += Levels.count(level.get(k));
+      }
+      double[][] zz = new double[q][q];
+      double[][] zx = new double[q][p];
+      double[] zy = new double[q];
+      double[] xx = new double[p];
+      double[] xy = new double[p];
+      double yy = 0;
+      for (int i = 0; i < n; i++) {
+        double y = numbers[i] - shift;
+        for (int a : places[i]) {
+          for (int b : places[i]) {
+            zz[a][b]++;
+          }
+          zx[a][cell[i]]++;
+          zy[a] += y;
+        }
+        xx[cell[i]]++;
+        xy[cell[i]] += y;
+        yy += y * y;
+      }
+      return new Design(n, shift, factorOf, zz, zx, zy, xx, xy, yy);
+    }
+
+    private static boolean isConstantWithin(double[] numbers, int[] cell, int p) {
+      double[] first = new double[p];
+      Arrays.fill(first, Double.NaN);
+      for (int i = 0; i < numbers.length; i++) {
+        if (Double.isNaN(first[cell[i]])) {
+          first[cell[i]] = numbers[i];
+        } else if (numbers[i] != first[cell[i]]) {
+          return false;
+        }
+      }
+      return true;
+    }
+
+    /** The criterion and the estimates at given relative deviations. */
+    Solution at(double[] theta) {
+      int q = factorOf.length;
+      int p = xx.length;
+      double[][] l = new double[q][q];
+      double[][] right = new double[q][p + 1];
+      for (int a = 0; a < q; a++) {
+        double scale = theta[factorOf[a]];
+        for (int b = 0; b <= a; b++) {
+          l[a][b] = scale * zz[a][b] * theta[factorOf[b]] + (a == b ? 1 : 0);
+        }
+        for (int c = 0; c < p; c++) {
+          right[a][c] = scale * zx[a][c];
+        }
+        right[a][p] = scale * zy[a];
+      }
+      double logL = Cholesky.factor(l);
+      Cholesky.solveLower(l, right);
+      double[][] r = new double[p][p];
+      double[][] rest = new double[p][2];
+      double squares = yy;
+      for (int a = 0; a < q; a++) {
+        squares -= right[a][p] * right[a][p];
+      }
+      for (int c = 0; c < p; c++) {
+        for (int d = 0; d <= c; d++) {
+          double sum = c == d ? xx[c] : 0;
+          for (int a = 0; a < q; a++) {
+            sum -= right[a][c] * right[a][d];
+          }
+          r[c][d] = sum;
+        }
+        double sum = xy[c];
+        for (int a = 0; a < q; a++) {
+          sum -= right[a][c] * right[a][p];
+        }
+        rest[c][0] = sum;
+        rest[c][1] = 1.0 / p;
+      }
+      double logR = Cholesky.factor(r);
+      Cholesky.solveLower(r, rest);
+      double mean = 0;
+      double variance = 0;
+      for (int c = 0; c < p; c++) {
+        squares -= rest[c][0] * rest[c][0];
+        mean += rest[c][0] * rest[c][1];
+        variance += rest[c][1] * rest[c][1];
+      }
+      double freedom = count - p;
+      double residual = Math.sqrt(Math.max(0, squares) / freedom);
+      return new Solution(
+          2 * logL + 2 * logR + freedom * (1 + Math.log(2 * Math.PI * residual * residual)),
+          residual,
+          mean,
+          residual * Math.sqrt(variance));
+    }
+  }
+
+  /** Whole numbers as places 0, 1, 2 … */
+  private static final class Levels {
+    static int[] of(int[] words) {
+      int[] sorted = Arrays.stream(words).distinct().sorted().toArray();
+      return Arrays.stream(words).map(w -> Arrays.binarySearch(sorted, w)).toArray();
+    }
+
+    static int count(int[] places) {
+      return Arrays.stream(places).max().orElse(-1) + 1;
+    }
+  }
+}
