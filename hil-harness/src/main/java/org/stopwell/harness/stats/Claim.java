@@ -24,7 +24,7 @@ public record Claim(
   public enum Endpoint {
     /** At least a share of the trials stop within a band around the standoff. */
     WITHIN("within"),
-    /** At most a share of the trials go past the foramen at any moment. */
+    /** At most a share of the trials that shall stop go past the foramen at any moment. */
     OVER_TRAVEL("over_travel"),
     /** At least a share of the trials that must be refused are refused. */
     REFUSED("refused"),
@@ -114,7 +114,10 @@ public record Claim(
               + " of the standoff"
               + tail;
       case OVER_TRAVEL ->
-          "At most " + Numbers.plainPercent(share) + " of trials go past the foramen" + tail;
+          "At most "
+              + Numbers.plainPercent(share)
+              + " of the trials that shall stop go past the foramen"
+              + tail;
       case REFUSED ->
           "At least "
               + Numbers.plainPercent(share)

@@ -34,7 +34,7 @@ public record ClaimOutcome(
    * @return the outcome
    */
   static ClaimOutcome of(Claim claim, List<ConditionSummary> conditions, List<TrialResult> trials) {
-    List<ConditionSummary> spoken = conditions.stream().filter(c -> speaksAbout(claim, c)).toList();
+    List<ConditionSummary> spoken = spokenOf(claim, conditions);
     List<TrialResult> analysed =
         trials.stream()
             .filter(t -> ConditionSummary.isAnalysed(t.verdict()))
@@ -48,7 +48,22 @@ public record ClaimOutcome(
         : share(claim, analysed, missing, missingMean);
   }
 
-  /** Whether a claim is about the trials of a condition. */
+  /**
+   * The conditions that a claim is about.
+   *
+   * @param claim the claim
+   * @param conditions every condition of the plan
+   * @return those it names, or all that it can speak about
+   */
+  public static List<ConditionSummary> spokenOf(Claim claim, List<ConditionSummary> conditions) {
+    return conditions.stream().filter(c -> speaksAbout(claim, c)).toList();
+  }
+
+  /**
+   * Whether a claim is about the trials of a condition. A file that is never driven hardly goes
+   * past the foramen: canals to be refused would only fill up the denominator of over-travel,
+   * unless the claim names them.
+   */
   static boolean speaksAbout(Claim claim, ConditionSummary condition) {
     boolean named =
         claim.conditions().isEmpty() || claim.conditions().contains(condition.condition().name());
@@ -57,12 +72,18 @@ public record ClaimOutcome(
         && switch (claim.endpoint()) {
           case WITHIN, BIAS -> expectation == Expectation.STOP;
           case REFUSED -> expectation == Expectation.REFUSE;
-          case OVER_TRAVEL -> true;
+          case OVER_TRAVEL -> expectation == Expectation.STOP || !claim.conditions().isEmpty();
         };
   }
 
-  /** Whether a trial counts towards the number that a claim is about. */
-  static boolean counts(Claim claim, TrialResult trial) {
+  /**
+   * Whether a trial counts towards the number that a claim is about.
+   *
+   * @param claim the claim
+   * @param trial an analysed trial of its conditions
+   * @return true for a hit of "at least" and for a miss of "at most"
+   */
+  public static boolean counts(Claim claim, TrialResult trial) {
     return switch (claim.endpoint()) {
       case WITHIN -> ConditionSummary.isWithin(trial, claim.withinMicrons());
       case OVER_TRAVEL -> ConditionSummary.isOverTravel(trial);
