@@ -65,6 +65,16 @@ public final class JsonSchema {
     Map<String, Object> claims = new LinkedHashMap<>();
     PlanTables.CLAIMS.forEach((endpoint, table) -> claims.put(endpoint, closed(table)));
     properties.put("claims", described(closedGroup(claims), "What the campaign sets out to show."));
+    Map<String, Object> analysis = new LinkedHashMap<>(table(PlanTables.ANALYSIS));
+    analysis.put(
+        AnalysisReader.GROUPS,
+        described(
+            Map.of("type", "array", "uniqueItems", true, "items", Map.of("type", "string")),
+            "Factors whose levels are a sample of many, such as canals, the outermost first."));
+    properties.put(
+        "analysis",
+        described(
+            closedGroup(analysis), "The statistics that the report shows beside the claims."));
     Map<String, Object> schema =
         head("A plan", properties, List.of("plan", "name", "settings", "stage", "trials"));
     Map<String, Object> sections = new LinkedHashMap<>();

@@ -77,6 +77,8 @@ final class PlanReader {
     }
     List<Claim> claims =
         ClaimReader.read(group(top, "claims"), head.getInt(PlanTables.TOLERANCE), mistakes);
+    AnalysisReader.read(
+        group(top, "analysis"), List.copyOf(group(top, "factors").entries().keySet()), mistakes);
     mistakes.throwIfAny();
     return new Plan(
         source,

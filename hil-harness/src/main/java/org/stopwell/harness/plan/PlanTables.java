@@ -133,12 +133,67 @@ final class PlanTables {
               "the claim's author")
           .asRequired();
 
+  static final Parameter COVERAGE =
+      Parameter.flag(
+          "coverage",
+          true,
+          "Where a share of all stops lies: tolerance intervals, normal and distribution-free.",
+          "what a reader asks first");
+
+  static final Parameter PRECISION =
+      Parameter.flag(
+          "precision",
+          true,
+          "Repeatability and, with groups, what lies between their levels.",
+          "what a reader asks next");
+
+  static final Parameter AGREEMENT =
+      Parameter.flag(
+          "agreement",
+          true,
+          "The reading against the truth at the decision to stop, where the bench knows the truth.",
+          "shown where it can be");
+
+  static final Parameter SEQUENTIAL =
+      Parameter.flag(
+          "sequential",
+          false,
+          "Bounds of the claims that hold however often one looks at a campaign under way.",
+          "only for those who look early");
+
+  static final Parameter EQUIVALENCE =
+      Parameter.number(
+          "margin_mm",
+          "mm",
+          3,
+          "0",
+          "5",
+          "0",
+          "Margin of the mean stop error for two one-sided tests; 0: not tested.",
+          "the plan's author");
+
+  static final Parameter PART =
+      Parameter.number(
+          "share",
+          "",
+          6,
+          "0.5",
+          "0.9999",
+          "0.95",
+          "Share of all stops that the tolerance interval shall hold.",
+          "common practice");
+
+  /** The statistics that a plan asks for, beside its groups. */
+  static final ParameterTable ANALYSIS =
+      new ParameterTable(
+          List.of(COVERAGE, PART, CONFIDENCE, PRECISION, AGREEMENT, EQUIVALENCE, SEQUENTIAL));
+
   /** The claims a plan may make, by endpoint. */
   static final Map<String, ParameterTable> CLAIMS = claims();
 
   /** Keys of a plan beside its plain values. */
   static final Set<String> OTHERS =
-      Set.of("name", "purpose", "settings", "scene", "vary", "factors", "claims");
+      Set.of("name", "purpose", "settings", "scene", "vary", "factors", "claims", "analysis");
 
   private PlanTables() {}
 

@@ -24,6 +24,9 @@ public final class ReferencePage {
     page.table("at the top", PlanTables.HEAD);
     page.table("a level of a factor, beside its part of the scene", PlanTables.LEVEL);
     PlanTables.CLAIMS.forEach((endpoint, table) -> page.table("`claims." + endpoint + "`", table));
+    page.table(
+        "`analysis`, beside `groups`, a list of factors whose levels are a sample of many",
+        PlanTables.ANALYSIS);
     page.heading("Keys of a scene");
     Scene.tables().forEach((name, table) -> page.table("`" + name + "`", table));
     page.heading("Keys of settings");

@@ -1,0 +1,83 @@
+package org.stopwell.harness.plan;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Set;
+import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.harness.stats.Analysis;
+
+/** Reads which statistics a plan asks for. */
+public final class AnalysisReader {
+  static final String GROUPS = "groups";
+
+  private AnalysisReader() {}
+
+  /**
+   * The statistics that a plan asks for, from its text as a run file keeps it.
+   *
+   * @param planYaml the plan, word for word
+   * @return what it asks for; the default when the text is no plan of this version
+   */
+  public static Analysis of(String planYaml) {
+    Mistakes mistakes = new Mistakes("plan");
+    Yaml.Mapping top = YamlReader.read(new Source("plan", planYaml), mistakes);
+    Yaml.Entry analysis = top.entries().get("analysis");
+    Yaml.Entry factors = top.entries().get("factors");
+    Analysis read =
+        read(
+            analysis != null && analysis.value() instanceof Yaml.Mapping m
+                ? m
+                : Yaml.Mapping.empty(0),
+            factors != null && factors.value() instanceof Yaml.Mapping f
+                ? List.copyOf(f.entries().keySet())
+                : List.of(),
+            mistakes);
+    return mistakes.isEmpty() ? read : Analysis.DEFAULT;
+  }
+
+  static Analysis read(Yaml.Mapping at, List<String> factors, Mistakes mistakes) {
+    ParameterValues v =
+        Sections.resolve(at, "analysis", PlanTables.ANALYSIS, Set.of(GROUPS), mistakes);
+    List<String> groups = groups(at, factors, mistakes);
+    if (!mistakes.isEmpty()) {
+      return Analysis.DEFAULT;
+    }
+    return new Analysis(
+        v.flag(PlanTables.COVERAGE),
+        v.flag(PlanTables.PRECISION),
+        v.flag(PlanTables.AGREEMENT),
+        v.flag(PlanTables.SEQUENTIAL),
+        v.getInt(PlanTables.EQUIVALENCE),
+        v.get(PlanTables.PART) / 1e6,
+        v.get(PlanTables.CONFIDENCE) / 1e6,
+        factors,
+        groups);
+  }
+
+  private static List<String> groups(Yaml.Mapping at, List<String> factors, Mistakes mistakes) {
+    Yaml.Entry entry = at.entries().get(GROUPS);
+    List<String> groups = new ArrayList<>();
+    if (entry == null) {
+      return groups;
+    }
+    if (!(entry.value() instanceof Yaml.Items items)) {
+      mistakes.add(
+          entry.line(), "analysis." + GROUPS, entry.value().word() + " is not a list of factors");
+      return groups;
+    }
+    for (Yaml item : items.items()) {
+      String word = item.word();
+      if (!factors.contains(word)) {
+        mistakes.add(
+            item.line(),
+            "analysis." + GROUPS,
+            word + " is not a factor of this plan" + Hint.of(word, Set.copyOf(factors)));
+      } else if (groups.contains(word)) {
+        mistakes.add(item.line(), "analysis." + GROUPS, word + " is given twice");
+      } else {
+        groups.add(word);
+      }
+    }
+    return groups;
+  }
+}

@@ -1,0 +1,68 @@
+package org.stopwell.harness.plan;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.List;
+import java.util.stream.Collectors;
+import org.junit.jupiter.api.Test;
+import org.stopwell.harness.stats.Analysis;
+
+class AnalysisReaderTest {
+  private static final String FACTORS = "factors: {canal: {a: , b: }, day: {x: , y: }}\n";
+
+  @Test
+  void aPlanThatSaysNothingGetsTheDefault() {
+    Analysis analysis = AnalysisReader.of(FACTORS);
+    assertTrue(analysis.coverage() && analysis.precision() && analysis.agreement());
+    assertEquals(List.of(), analysis.groups());
+    assertEquals(List.of("canal", "day"), analysis.factors());
+  }
+
+  @Test
+  void everyKeyIsRead() {
+    assertEquals(
+        new Analysis(
+            false,
+            true,
+            false,
+            true,
+            100,
+            0.9,
+            0.99,
+            List.of("canal", "day"),
+            List.of("day", "canal")),
+        AnalysisReader.of(
+            FACTORS
+                + "analysis: {coverage: false, agreement: false, sequential: true, margin_mm: 0.1,"
+                + " share: 0.9, confidence: 0.99, groups: [day, canal]}"));
+  }
+
+  @Test
+  void everyMistakeIsNamedWithItsLine() {
+    Mistakes mistakes = new Mistakes("plan.yaml");
+    Yaml.Mapping top =
+        YamlReader.read(
+            new Source(
+                "plan.yaml",
+                "analysis:\n  coverge: true\n  share: 2\n  groups:\n    - cannal\n    - day\n    - day\n"),
+            mistakes);
+    AnalysisReader.read(
+        (Yaml.Mapping) java.util.Objects.requireNonNull(top.entries().get("analysis")).value(),
+        List.of("canal", "day"),
+        mistakes);
+    assertEquals(
+        List.of(2, 3, 5, 7),
+        mistakes.all().stream().map(Mistake::line).collect(Collectors.toList()),
+        mistakes.all().toString());
+    assertTrue(mistakes.all().get(0).message().contains("did you mean coverage?"));
+    assertTrue(mistakes.all().get(2).message().contains("did you mean canal?"));
+  }
+
+  @Test
+  void aConditionKnowsItsLevels() {
+    Analysis analysis = AnalysisReader.of(FACTORS + "analysis: {groups: [canal]}");
+    assertEquals("a", analysis.level("a/y", "canal"));
+    assertEquals("y", analysis.fixed("a/y"));
+  }
+}
