@@ -31,7 +31,8 @@ final class ConditionTable {
         "Results per condition"
             + label
             + ". Means and proportions with 95 % intervals, the latter exact; past the foramen with a"
-            + " one-sided 95 % upper bound. Trials that the rig spoiled are not among the analysed.");
+            + " one-sided 95 % upper bound. Trials that the rig spoiled are not among the analysed. The last"
+            + " row sums stops over the conditions that shall stop, refusals over the others.");
     out.end();
     out.start("thead").start("tr");
     for (String head :
@@ -46,8 +47,8 @@ final class ConditionTable {
       out.element("th", head, "scope", "col");
     }
     out.end().end().start("tbody");
-    for (ConditionSummary c : summary.conditions()) {
-      row(out, c);
+    for (int i = 0; i < summary.conditions().size(); i++) {
+      row(out, summary.conditions().get(i), Integer.toString(i));
     }
     out.end();
     if (summary.conditions().size() > 1) {
@@ -56,41 +57,55 @@ final class ConditionTable {
     out.end().end().end();
   }
 
-  private static void row(Markup out, ConditionSummary c) {
+  private static void row(Markup out, ConditionSummary c, String number) {
     out.start("tr");
     out.start("th", "scope", "row").text(c.condition().name());
     out.inline("small", c.expectsStop() ? "expected to stop" : "expected to refuse").end();
-    analysed(out, c.analysed(), c.condition().plannedTrials(), sum(c.rigFaults()));
-    stopCells(out, c.expectsStop(), c.stopErrors(), c.within(), c.condition().toleranceMicrons());
-    endCells(out, c.overTravel(), c.refused());
+    analysed(out, c.analysed(), c.condition().plannedTrials(), sum(c.rigFaults()), number);
+    stopCells(
+        out, c.expectsStop(), c.stopErrors(), c.within(), c.condition().toleranceMicrons(), number);
+    over(out, c.overTravel(), number);
+    refused(out, c.refused(), number);
     out.end();
   }
 
+  /** Stops are summed over the conditions that shall stop, refusals over those to be refused. */
   private static void total(Markup out, CampaignSummary summary) {
     List<ConditionSummary> all = summary.conditions();
     List<ConditionSummary> stops = all.stream().filter(ConditionSummary::expectsStop).toList();
-    Moments errors =
-        stops.stream().map(ConditionSummary::stopErrors).reduce(Moments.NONE, Moments::plus);
-    Proportion within = ReportPage.sum(stops, ConditionSummary::within);
+    List<ConditionSummary> refusals = all.stream().filter(c -> !c.expectsStop()).toList();
     out.start("tfoot").start("tr");
     out.element("th", "All", "scope", "row");
-    analysed(out, summary.analysed(), summary.planned(), sum(summary.rigFaults()));
-    stopCells(out, !stops.isEmpty(), errors, within, 0);
-    endCells(
+    analysed(
+        out, summary.analysed(), summary.planned(), sum(summary.rigFaults()), Recomputation.ALL);
+    stopCells(
         out,
-        ReportPage.sum(all, ConditionSummary::overTravel),
-        ReportPage.sum(all, ConditionSummary::refused));
+        !stops.isEmpty(),
+        Headline.errors(stops),
+        Headline.sum(stops, ConditionSummary::within),
+        0,
+        Recomputation.STOP);
+    if (stops.isEmpty()) {
+      out.element("td", "–");
+    } else {
+      over(out, Headline.sum(stops, ConditionSummary::overTravel), Recomputation.STOP);
+    }
+    if (refusals.isEmpty()) {
+      out.element("td", "–");
+    } else {
+      refused(out, Headline.sum(refusals, ConditionSummary::refused), Recomputation.REFUSE);
+    }
     out.end().end();
   }
 
-  private static void analysed(Markup out, int analysed, int planned, int rigFaults) {
-    cell(
-        out,
-        Integer.toString(analysed),
-        "of "
-            + planned
-            + " planned"
-            + (rigFaults == 0 ? "" : ", " + Words.count(rigFaults, "rig fault")));
+  private static void analysed(
+      Markup out, int analysed, int planned, int rigFaults, String conditions) {
+    out.start("td");
+    Recomputation.number(out, Integer.toString(analysed), "analysed " + conditions);
+    out.startInline("small").text("of ");
+    Recomputation.number(out, Integer.toString(planned), "planned " + conditions);
+    out.text(" planned" + (rigFaults == 0 ? "" : ", " + Words.count(rigFaults, "rig fault")));
+    out.end().end();
   }
 
   private static int sum(Map<String, Integer> counts) {
@@ -98,34 +113,65 @@ final class ConditionTable {
   }
 
   private static void stopCells(
-      Markup out, boolean shown, Moments errors, Proportion within, int toleranceMicrons) {
+      Markup out,
+      boolean shown,
+      Moments errors,
+      Proportion within,
+      int toleranceMicrons,
+      String conditions) {
     if (!shown) {
       out.element("td", "–").element("td", "–").element("td", "–");
       return;
     }
-    cell(
+    out.start("td");
+    Recomputation.number(
+        out, Numbers.signedMillimetres(errors.mean()), Recomputation.of("mean", conditions));
+    out.startInline("small");
+    Recomputation.number(
         out,
-        Numbers.signedMillimetres(errors.mean()),
-        Numbers.millimetres(errors.meanInterval(0.95)));
-    cell(out, ReportPage.spread(errors), errors.count() + " stops");
-    cell(
+        Numbers.millimetres(errors.meanInterval(0.95)),
+        Recomputation.of("mean-interval", conditions, 0.95));
+    out.end().end();
+    out.start("td");
+    Recomputation.number(out, Headline.spread(errors), Recomputation.of("sd", conditions));
+    out.startInline("small");
+    Recomputation.number(out, Long.toString(errors.count()), Recomputation.of("stops", conditions));
+    out.text(" stops").end().end();
+    out.start("td");
+    Recomputation.number(
+        out, Headline.counted(within), Recomputation.of("count", conditions, "within"));
+    out.startInline("small");
+    if (toleranceMicrons > 0) {
+      out.text(Words.tied("±" + Numbers.plainMillimetres(toleranceMicrons) + ": "));
+    }
+    Recomputation.number(
         out,
-        within.count() + " of " + within.trials(),
-        (toleranceMicrons > 0 ? "±" + Numbers.plainMillimetres(toleranceMicrons) + ": " : "")
-            + Numbers.percent(within.clopperPearson(0.95)));
+        Numbers.percent(within.clopperPearson(0.95)),
+        Recomputation.of("interval", conditions, "within", 0.95));
+    out.end().end();
   }
 
-  private static void endCells(Markup out, Proportion over, Proportion refused) {
-    cell(
+  private static void over(Markup out, Proportion over, String conditions) {
+    out.start("td");
+    Recomputation.number(
+        out, Headline.counted(over), Recomputation.of("count", conditions, "over"));
+    out.startInline("small").text(over.trials() == 0 ? "" : "at most ");
+    Recomputation.number(
         out,
-        over.count() + " of " + over.trials(),
-        over.trials() == 0
-            ? Numbers.NOT_ESTIMABLE
-            : "at most " + Numbers.upperPercent(over.upperBound(0.95)));
-    cell(out, refused.count() + " of " + refused.trials(), Numbers.percent(refused.estimate()));
+        Numbers.upperPercent(over.upperBound(0.95)),
+        Recomputation.of("upper", conditions, "over", 0.95));
+    out.end().end();
   }
 
-  private static void cell(Markup out, String value, String more) {
-    out.start("td").inline("span", value).inline("small", Words.tied(more)).end();
+  private static void refused(Markup out, Proportion refused, String conditions) {
+    out.start("td");
+    Recomputation.number(
+        out, Headline.counted(refused), Recomputation.of("count", conditions, "unstopped"));
+    out.startInline("small");
+    Recomputation.number(
+        out,
+        Numbers.percent(refused.estimate()),
+        Recomputation.of("share", conditions, "unstopped"));
+    out.end().end();
   }
 }

@@ -62,6 +62,12 @@ final class Markup {
     return this;
   }
 
+  /** The same within a line: what stands between the tags is exactly the constant. */
+  Markup verbatim(String constant) {
+    out.append(constant);
+    return this;
+  }
+
   @Override
   public String toString() {
     if (!open.isEmpty()) {

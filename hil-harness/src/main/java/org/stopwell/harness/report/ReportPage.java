@@ -8,16 +8,11 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import org.stopwell.harness.record.ContentHash;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.stats.CampaignSummary;
-import org.stopwell.harness.stats.ClaimOutcome;
 import org.stopwell.harness.stats.Condition;
-import org.stopwell.harness.stats.ConditionSummary;
-import org.stopwell.harness.stats.Moments;
 import org.stopwell.harness.stats.Numbers;
-import org.stopwell.harness.stats.Proportion;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.rig.bench.BenchDescription;
 
@@ -68,20 +63,21 @@ public final class ReportPage {
         "http-equiv",
         "Content-Security-Policy",
         "content",
-        "default-src 'none'; style-src 'unsafe-inline'");
+        "default-src 'none'; style-src 'unsafe-inline'; " + Recomputation.policy());
     out.element("title", header.planName() + ": " + summary.verdict() + label);
-    out.start("style").trusted(styleSheet()).end();
+    out.start("style").trusted(resource("report.css")).end();
     out.end().start("body");
     out.element("a", "Skip to the figures", "class", "skip", "href", "#run-order-section");
     head(out);
     out.start("main");
-    verdict(out);
-    facts(out);
+    Headline.write(out, summary);
+    Recomputation.write(out, header, summary, trials);
     runOrder(out);
     distribution(out);
     trace(out);
     ChainChart.write(out, header, trials, label);
     ConditionTable.write(out, summary, label);
+    new Statistics(header, summary, trials).write(out, label);
     FlowFigure.write(out, summary);
     worst.write(out, header, traces, label);
     validity(out);
@@ -93,7 +89,9 @@ public final class ReportPage {
         "Stopwell "
             + header.build()
             + ". For bench and research use. Not a medical device, not for use on a person.");
-    out.end().end().end();
+    out.end();
+    Recomputation.script(out);
+    out.end().end();
     return out.toString();
   }
 
@@ -110,89 +108,6 @@ public final class ReportPage {
       out.end();
     }
     out.end();
-  }
-
-  private void verdict(Markup out) {
-    out.start("section", "aria-label", "Verdict");
-    out.start("div", "class", "verdict " + summary.verdict().name());
-    out.element("span", Words.verdict(summary.verdict()), "class", "word");
-    out.element("p", summary.meaning());
-    out.end();
-    if (!summary.claims().isEmpty()) {
-      out.start("ul", "class", "claims", "aria-label", "Claims");
-      for (ClaimOutcome outcome : summary.claims()) {
-        out.start("li", "class", outcome.verdict().name());
-        out.element("span", Words.claimVerdict(outcome.verdict()), "class", "word");
-        out.element("p", Words.tied(outcome.claim().sentence()));
-        out.element("p", Words.tied(outcome.meaning()));
-        out.end();
-      }
-      out.end();
-    }
-    out.end();
-  }
-
-  private void facts(Markup out) {
-    List<ConditionSummary> stops =
-        summary.conditions().stream().filter(ConditionSummary::expectsStop).toList();
-    Moments errors =
-        stops.stream().map(ConditionSummary::stopErrors).reduce(Moments.NONE, Moments::plus);
-    Proportion within = sum(stops, ConditionSummary::within);
-    Proportion overTravel = sum(summary.conditions(), ConditionSummary::overTravel);
-    out.start("dl", "class", "facts");
-    fact(
-        out,
-        "Mean stop error (bias)",
-        Numbers.signedMillimetres(errors.mean()),
-        "95 % interval " + Numbers.millimetres(errors.meanInterval(0.95)));
-    fact(
-        out,
-        "Standard deviation",
-        spread(errors),
-        errors.count() + " stops over " + Words.count(stops.size(), "condition"));
-    fact(
-        out,
-        "Within " + band(stops),
-        within.count() + " of " + within.trials(),
-        Numbers.percent(within.estimate())
-            + "; exact 95 % interval "
-            + Numbers.percent(within.clopperPearson(0.95)));
-    fact(
-        out,
-        "Past the foramen",
-        overTravel.count() + " of " + overTravel.trials(),
-        "with 95 % confidence at most " + Numbers.upperPercent(overTravel.upperBound(0.95)));
-    out.end();
-  }
-
-  private static void fact(Markup out, String name, String value, String more) {
-    out.start("div")
-        .element("dt", name)
-        .element("dd", Words.tied(value))
-        .element("dd", Words.tied(more))
-        .end();
-  }
-
-  /** A spread of nothing but equal numbers is the resolution of the bench, not an estimate. */
-  static String spread(Moments errors) {
-    OptionalDouble s = errors.standardDeviation();
-    return errors.count() > 1 && s.orElse(0) == 0 ? "0 (all equal)" : Numbers.millimetres(s);
-  }
-
-  static Proportion sum(
-      List<ConditionSummary> conditions,
-      java.util.function.Function<ConditionSummary, Proportion> of) {
-    long count = conditions.stream().map(of).mapToLong(Proportion::count).sum();
-    long all = conditions.stream().map(of).mapToLong(Proportion::trials).sum();
-    return new Proportion(count, all);
-  }
-
-  static String band(List<ConditionSummary> stops) {
-    List<Integer> widths =
-        stops.stream().map(c -> c.condition().toleranceMicrons()).distinct().sorted().toList();
-    return widths.size() == 1
-        ? "±" + Numbers.plainMillimetres(widths.get(0))
-        : "the tolerance band";
   }
 
   private void runOrder(Markup out) {
@@ -350,10 +265,11 @@ public final class ReportPage {
     out.element("h2", title, "id", id + "-head");
   }
 
-  private static String styleSheet() {
-    try (InputStream in = ReportPage.class.getResourceAsStream("report.css")) {
+  /** A text that is part of the build, without white space around it. */
+  static String resource(String name) {
+    try (InputStream in = ReportPage.class.getResourceAsStream(name)) {
       if (in == null) {
-        throw new IllegalStateException("report.css is not in the build");
+        throw new IllegalStateException(name + " is not in the build");
       }
       return new String(in.readAllBytes(), StandardCharsets.UTF_8).strip();
     } catch (IOException e) {

@@ -1,6 +1,7 @@
 package org.stopwell.harness.report;
 
 import java.util.regex.Pattern;
+import org.stopwell.harness.stats.Claim;
 import org.stopwell.harness.trial.Verdict;
 
 /** Words for verdicts and counts. */
@@ -26,6 +27,15 @@ final class Words {
       case RIG_FAULT -> "RIG FAULT";
       case SAFETY_STOP -> "SAFETY STOP";
       case UNDECIDED -> "NOT DECIDED";
+    };
+  }
+
+  static String endpoint(Claim.Endpoint endpoint) {
+    return switch (endpoint) {
+      case WITHIN -> "within tolerance";
+      case OVER_TRAVEL -> "past the foramen";
+      case REFUSED -> "refused";
+      case BIAS -> "bias";
     };
   }
 

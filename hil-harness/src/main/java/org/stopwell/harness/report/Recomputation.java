@@ -1,0 +1,176 @@
+package org.stopwell.harness.report;
+
+import java.nio.charset.StandardCharsets;
+import java.security.MessageDigest;
+import java.security.NoSuchAlgorithmException;
+import java.util.ArrayList;
+import java.util.Base64;
+import java.util.List;
+import java.util.Map;
+import java.util.TreeMap;
+import java.util.stream.Collectors;
+import org.stopwell.harness.record.RunHeader;
+import org.stopwell.harness.stats.CampaignSummary;
+import org.stopwell.harness.stats.Claim;
+import org.stopwell.harness.stats.ClaimOutcome;
+import org.stopwell.harness.stats.Condition;
+import org.stopwell.harness.trial.TrialResult;
+
+/**
+ * What a referee can compute again in the page itself, with nothing installed: the trials as data,
+ * a name for what each number is, and a script with methods of its own that compares.
+ */
+final class Recomputation {
+  /** The conditions that are expected to stop, those to be refused, and every one. */
+  static final String STOP = "stop";
+
+  static final String REFUSE = "refuse";
+  static final String ALL = "all";
+
+  private static final String SCRIPT =
+      "\n/*<![CDATA[*/\n" + ReportPage.resource("recompute.js") + "\n/*]]>*/";
+
+  private Recomputation() {}
+
+  /** The one script that the page may run, as a source of its content security policy. */
+  static String policy() {
+    try {
+      byte[] hash =
+          MessageDigest.getInstance("SHA-256").digest(SCRIPT.getBytes(StandardCharsets.UTF_8));
+      return "script-src 'sha256-" + Base64.getEncoder().encodeToString(hash) + "'";
+    } catch (NoSuchAlgorithmException e) {
+      throw new IllegalStateException("every Java machine has SHA-256", e);
+    }
+  }
+
+  /** A number, and what it is. */
+  static Markup number(Markup out, String text, String what) {
+    return out.inline("span", Words.tied(text), "data-is", what);
+  }
+
+  /** The numbers of one set of conditions and what they are, such as {@code mean stop}. */
+  static String of(String statistic, String conditions, Object... arguments) {
+    StringBuilder what = new StringBuilder(statistic).append(' ').append(conditions);
+    for (Object argument : arguments) {
+      what.append(' ').append(argument);
+    }
+    return what.toString();
+  }
+
+  /** A sentence in which some numbers, in this order, are marked with what they are. */
+  static Markup sentence(Markup out, String sentence, List<Map.Entry<String, String>> numbers) {
+    int done = 0;
+    for (Map.Entry<String, String> number : numbers) {
+      int at = sentence.indexOf(number.getKey(), done);
+      if (at >= 0) {
+        out.text(Words.tied(sentence.substring(done, at)));
+        number(out, number.getKey(), number.getValue());
+        done = at + number.getKey().length();
+      }
+    }
+    return out.text(Words.tied(sentence.substring(done)));
+  }
+
+  /** The line with the outcome, the table behind it, the data and the script. */
+  static void write(
+      Markup out, RunHeader header, CampaignSummary summary, List<TrialResult> trials) {
+    out.start("details", "class", "recomputed");
+    out.start("summary");
+    out.inline(
+        "span",
+        "A browser that runs scripts computes the numbers of this page again",
+        "id",
+        "recomputed",
+        "role",
+        "status");
+    out.end();
+    out.element(
+        "p",
+        "The page holds its trials as data, and a script that knows nothing of the program that"
+            + " wrote the numbers. It computes each of them again with methods of its own and"
+            + " compares the texts. That the trials are those of the run file is for stopwell verify"
+            + " and the content hash to say.");
+    out.start(
+        "div",
+        "class",
+        "scroll",
+        "tabindex",
+        "0",
+        "role",
+        "region",
+        "aria-label",
+        "Table of recomputed numbers");
+    out.start("table").element("caption", "Each number, as printed and as computed in this page.");
+    out.start("thead").start("tr");
+    for (String head : List.of("Number", "Printed", "Computed here", "Equal")) {
+      out.element("th", head, "scope", "col");
+    }
+    out.end().end().start("tbody", "id", "recomputed-rows").end().end().end().end();
+    out.start("script", "type", "application/json", "id", "trials");
+    out.trusted(data(header, summary, trials)).end();
+  }
+
+  /** The script itself, last in the page. */
+  static void script(Markup out) {
+    out.startInline("script").verbatim(SCRIPT).end();
+  }
+
+  /** Numbers and words of closed lists only: nothing that a person wrote. */
+  private static String data(RunHeader header, CampaignSummary summary, List<TrialResult> trials) {
+    Map<String, Integer> place = new TreeMap<>();
+    List<String> conditions = new ArrayList<>();
+    for (Condition c : header.conditions()) {
+      place.put(c.name(), conditions.size());
+      conditions.add(
+          "{\"expect\":\""
+              + (c.expectation() == org.stopwell.harness.trial.Expectation.STOP ? STOP : REFUSE)
+              + "\",\"planned\":"
+              + c.plannedTrials()
+              + ",\"tolerance\":"
+              + c.toleranceMicrons()
+              + "}");
+    }
+    List<String> claims =
+        summary.claims().stream().map(c -> claim(c, summary, place)).collect(Collectors.toList());
+    return "{\"conditions\":"
+        + conditions
+        + ",\n\"claims\":"
+        + claims
+        + ",\n\"condition\":"
+        + compact(trials.stream().map(t -> String.valueOf(place.get(t.condition()))).toList())
+        + ",\n\"verdict\":\""
+        + trials.stream().map(t -> t.verdict().name().substring(0, 1)).collect(Collectors.joining())
+        + "\",\n\"error\":"
+        + compact(
+            trials.stream()
+                .map(t -> t.stopped() ? Integer.toString(t.stopErrorMicrons()) : "null")
+                .toList())
+        + ",\n\"deepest\":"
+        + compact(trials.stream().map(t -> Integer.toString(t.deepestMicrons())).toList())
+        + "}";
+  }
+
+  private static String claim(
+      ClaimOutcome outcome, CampaignSummary summary, Map<String, Integer> place) {
+    Claim c = outcome.claim();
+    List<Integer> spoken =
+        ClaimOutcome.spokenOf(c, summary.conditions()).stream()
+            .map(condition -> place.getOrDefault(condition.condition().name(), -1))
+            .toList();
+    return "{\"endpoint\":\""
+        + c.endpoint().key()
+        + "\",\"within\":"
+        + c.withinMicrons()
+        + ",\"share\":"
+        + c.share()
+        + ",\"confidence\":"
+        + c.confidence()
+        + ",\"conditions\":"
+        + spoken
+        + "}";
+  }
+
+  private static String compact(List<String> values) {
+    return "[" + String.join(",", values) + "]";
+  }
+}

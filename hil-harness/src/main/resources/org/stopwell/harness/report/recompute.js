@@ -1,0 +1,309 @@
+// Recomputes the numbers of this page from the trials embedded in it, with methods of its own: an
+// element with data-is="STATISTIC CONDITIONS ARGUMENTS" is compared, as text, with what comes out.
+'use strict';
+(() => {
+  const data = JSON.parse(document.getElementById('trials').textContent);
+  const NONE = 'not estimable';
+
+  // --- Distributions, written here anew: equal numbers then mean two independent computations.
+
+  // Lanczos, SIAM Journal on Numerical Analysis B 1, 1964, 86; coefficients g = 7, n = 9 (Godfrey).
+  const LANCZOS = [0.99999999999980993, 676.5203681218851, -1259.1392167224028, 771.32342877765313,
+    -176.61502916214059, 12.507343278686905, -0.13857109526572012, 9.9843695780195716e-6,
+    1.5056327351493116e-7];
+
+  function logGamma(z) {
+    if (z < 0.5) return Math.log(Math.PI / Math.sin(Math.PI * z)) - logGamma(1 - z);
+    const t = z + 6.5;
+    const sum = LANCZOS.slice(1).reduce((s, c, i) => s + c / (z + i), LANCZOS[0]);
+    return 0.5 * Math.log(2 * Math.PI) + (z - 0.5) * Math.log(t) - t + Math.log(sum);
+  }
+
+  // A continued fraction b0 + a1/(b1 + a2/(b2 + …)) by the modified method of Lentz (1976).
+  function fraction(b0, a, b) {
+    const keep = (x) => (Math.abs(x) < 1e-300 ? 1e-300 : x);
+    let f = keep(b0);
+    let c = f;
+    let d = 0;
+    for (let n = 1; n < 100000; n++) {
+      d = 1 / keep(b(n) + a(n) * d);
+      c = keep(b(n) + a(n) / c);
+      f *= c * d;
+      if (Math.abs(c * d - 1) < 1e-16) break;
+    }
+    return f;
+  }
+
+  // Regularised incomplete beta function, NIST Digital Library of Mathematical Functions 8.17.22.
+  function beta(a, b, x) {
+    if (x <= 0) return 0;
+    if (x >= 1) return 1;
+    if (x > (a + 1) / (a + b + 2)) return 1 - beta(b, a, 1 - x);
+    const front = Math.exp(logGamma(a + b) - logGamma(a) - logGamma(b) + a * Math.log(x)
+      + b * Math.log1p(-x));
+    const part = (n) => {
+      const m = Math.floor(n / 2);
+      return n % 2 === 0 ? m * (b - m) * x / ((a + 2 * m - 1) * (a + 2 * m))
+        : -(a + m) * (a + b + m) * x / ((a + 2 * m) * (a + 2 * m + 1));
+    };
+    return front / a / fraction(1, part, () => 1);
+  }
+
+  // Upper regularised incomplete gamma function, the same library 8.7.1 and 8.9.2.
+  function gammaAbove(a, x) {
+    if (x <= 0) return 1;
+    const front = Math.exp(a * Math.log(x) - x - logGamma(a));
+    if (x < a + 1) {
+      let term = 1 / a;
+      let sum = term;
+      for (let n = 1; term > sum * 1e-17; n++) sum += term *= x / (a + n);
+      return 1 - front * sum;
+    }
+    return front / fraction(x + 1 - a, (n) => n * (a - n), (n) => x + 2 * n + 1 - a);
+  }
+
+  const normalBelow = (x) => (x < 0 ? 0.5 * gammaAbove(0.5, x * x / 2)
+    : 1 - 0.5 * gammaAbove(0.5, x * x / 2));
+
+  // Where a rising function reaches a value.
+  function solve(rising, target, low, high) {
+    let a = low;
+    let b = high;
+    for (let i = 0; i < 200; i++) {
+      const middle = a + (b - a) / 2;
+      if (middle <= a || middle >= b) break;
+      if (rising(middle) < target) a = middle; else b = middle;
+    }
+    return a + (b - a) / 2;
+  }
+
+  // Quantile of Student's t that leaves a tail above it.
+  const student = (freedom, tail) =>
+    solve((t) => -0.5 * beta(freedom / 2, 0.5, freedom / (freedom + t * t)), -tail, 0, 1e9);
+
+  // Exact bounds of a share: Clopper and Pearson, Biometrika 26, 1934, 404.
+  const lowerShare = (s, tail) => (s.count === 0 ? 0
+    : solve((p) => beta(s.count, s.trials - s.count + 1, p), tail, 0, 1));
+  const upperShare = (s, tail) => (s.count === s.trials ? 1
+    : solve((p) => beta(s.count + 1, s.trials - s.count, p), 1 - tail, 0, 1));
+
+  // Two-sided tolerance factor, ISO 16269-6: Odeh, Communications in Statistics B7, 1978, 183.
+  function toleranceFactor(n, share, confidence) {
+    const panels = 400;
+    const step = 8 / Math.sqrt(n) / panels;
+    const nodes = [];
+    for (let i = 0; i <= panels; i++) {
+      const x = i * step;
+      const weight = i === 0 || i === panels ? 1 : i % 2 === 0 ? 2 : 4;
+      nodes.push({weight: weight * Math.exp(-n * x * x / 2) * step / 3 * Math.sqrt(2 * n / Math.PI),
+        reach: solve((r) => normalBelow(x + r) - normalBelow(x - r), share, 0, x + 40)});
+    }
+    return solve((k) => nodes.reduce((sum, node) => sum
+      + node.weight * gammaAbove((n - 1) / 2, (n - 1) * node.reach * node.reach / (k * k) / 2), 0),
+    confidence, 1e-3, 1e5);
+  }
+
+  // --- Numbers as the page writes them.
+
+  function rounded(value, decimals, mode) {
+    const unit = 10n ** BigInt(12 - decimals);
+    const digits = BigInt(Math.abs(value).toFixed(12).replace('.', ''));
+    const rest = digits % unit;
+    const away = mode === 'near' ? 2n * rest >= unit : rest > 0n && (mode === 'up') === (value > 0);
+    const whole = digits / unit + (away ? 1n : 0n);
+    const text = whole.toString().padStart(decimals + 1, '0');
+    return {sign: whole === 0n ? '' : value < 0 ? '\u2212' : '+',
+      text: decimals ? text.slice(0, -decimals) + '.' + text.slice(-decimals) : text};
+  }
+
+  const signedMm = (microns, mode = 'near') => {
+    const r = rounded(microns / 1000, 3, mode);
+    return r.sign + r.text;
+  };
+  const percent = (share, decimals, mode) => rounded(share * 100, decimals, mode).text;
+  const lengths = (i) => (i ? signedMm(i[0], 'down') + ' to ' + signedMm(i[1], 'up') + ' mm' : NONE);
+
+  // --- The trials of some conditions.
+
+  const number = data.condition.length;
+  const verdict = (i) => data.verdict[i];
+  const isAnalysed = (i) => 'PFU'.includes(verdict(i));
+
+  function conditions(word) {
+    const all = data.conditions.map((c, i) => i);
+    if (word === 'all') return all;
+    if (word === 'stop' || word === 'refuse') {
+      return all.filter((i) => data.conditions[i].expect === word);
+    }
+    return word.split(',').map(Number);
+  }
+
+  function trials(word) {
+    const wanted = new Set(conditions(word));
+    const found = [];
+    for (let i = 0; i < number; i++) if (wanted.has(data.condition[i])) found.push(i);
+    return found;
+  }
+
+  function hits(endpoint) {
+    const [word, band] = endpoint.split(':');
+    return {
+      within: (i) => data.error[i] !== null && Math.abs(data.error[i])
+        <= (band === undefined ? data.conditions[data.condition[i]].tolerance : Number(band)),
+      over: (i) => data.deepest[i] < 0,
+      unstopped: (i) => data.error[i] === null,
+      refused: (i) => verdict(i) === 'P',
+    }[word];
+  }
+
+  function share(word, endpoint) {
+    const analysed = trials(word).filter(isAnalysed);
+    return {count: analysed.filter(hits(endpoint)).length, trials: analysed.length};
+  }
+
+  function moments(errors) {
+    const n = errors.length;
+    const mean = errors.reduce((s, e) => s + e, 0) / n;
+    const sd = Math.sqrt(errors.reduce((s, e) => s + (e - mean) * (e - mean), 0) / (n - 1));
+    return {n, mean, sd};
+  }
+
+  const stops = (word) => trials(word).filter((i) => isAnalysed(i) && data.error[i] !== null)
+    .map((i) => data.error[i]);
+
+  function meanInterval(m, confidence) {
+    if (!(m.n > 1 && m.sd > 0)) return null;
+    const half = student(m.n - 1, (1 - confidence) / 2) * m.sd / Math.sqrt(m.n);
+    return [m.mean - half, m.mean + half];
+  }
+
+  // --- Claims: a bound must meet the limit, and still would had every missing trial gone against it.
+
+  function claimed(number) {
+    const c = data.claims[number];
+    const word = c.conditions.join(',');
+    const own = c.conditions.length === 0 ? [] : trials(word);
+    const missing = c.conditions.reduce((sum, k) => {
+      const run = own.filter((i) => data.condition[i] === k);
+      return sum + Math.max(0, Math.max(data.conditions[k].planned, run.length)
+        - run.filter(isAnalysed).length);
+    }, 0);
+    const open = own.some((i) => verdict(i) === 'R') ? 'RIG FAULT' : 'NOT DECIDED';
+    const analysed = own.filter(isAnalysed);
+    return {...c, analysed, missing, open};
+  }
+
+  function claimShare(c) {
+    const endpoint = c.endpoint === 'within' ? 'within:' + c.within
+      : c.endpoint === 'over_travel' ? 'over' : 'refused';
+    return {count: c.analysed.filter(hits(endpoint)).length, trials: c.analysed.length};
+  }
+
+  const claimErrors = (c) => c.analysed.map((i) => data.error[i]).filter((e) => e !== null);
+
+  function claimVerdict(c) {
+    if (c.analysed.length === 0) return c.open;
+    if (c.endpoint === 'bias') {
+      const errors = claimErrors(c);
+      const seen = meanInterval(moments(errors), 2 * c.confidence - 1);
+      if (!seen) return 'NOT DECIDED';
+      if (seen[1] < -c.within || seen[0] > c.within) return 'CONTRADICTED';
+      const inside = (i) => i !== null && i[0] >= -c.within && i[1] <= c.within;
+      if (!inside(seen)) return 'NOT DECIDED';
+      const worst = errors.reduce((w, e) => Math.max(w, Math.abs(e)), c.within);
+      const survives = [worst, -worst].every((w) => c.missing === 0 || inside(meanInterval(
+        moments(errors.concat(Array(c.missing).fill(w))), 2 * c.confidence - 1)));
+      return survives ? 'HOLDS' : c.open;
+    }
+    const atMost = c.endpoint === 'over_travel';
+    const tail = 1 - c.confidence;
+    const meets = (s) => (atMost ? upperShare(s, tail) <= c.share : lowerShare(s, tail) >= c.share);
+    const seen = claimShare(c);
+    if (!meets(seen)) {
+      const against = atMost ? lowerShare(seen, tail) > c.share : upperShare(seen, tail) < c.share;
+      return against ? 'CONTRADICTED' : 'NOT DECIDED';
+    }
+    return meets({count: seen.count + (atMost ? c.missing : 0), trials: seen.trials + c.missing})
+      ? 'HOLDS' : c.open;
+  }
+
+  // --- What data-is may say.
+
+  const of = (s) => s.count + ' of ' + s.trials;
+  const shareText = (s, text) => (s.trials === 0 ? NONE : text());
+  const statistics = {
+    planned: (w) => String(conditions(w).reduce((sum, i) => sum + data.conditions[i].planned, 0)),
+    run: (w) => String(trials(w).length),
+    analysed: (w) => String(trials(w).filter(isAnalysed).length),
+    verdicts: (w, letter) => String(trials(w).filter((i) => verdict(i) === letter).length),
+    stops: (w) => String(stops(w).length),
+    mean: (w) => {
+      const m = moments(stops(w));
+      return m.n ? signedMm(m.mean) + ' mm' : NONE;
+    },
+    sd: (w) => {
+      const m = moments(stops(w));
+      return m.n < 2 ? NONE : m.sd === 0 ? '0 (all equal)' : rounded(m.sd / 1000, 3, 'near').text + ' mm';
+    },
+    'mean-interval': (w, confidence) => lengths(meanInterval(moments(stops(w)), Number(confidence))),
+    tolerance: (w, part, confidence) => {
+      const m = moments(stops(w));
+      if (!(m.n > 1 && m.sd > 0)) return NONE;
+      const half = toleranceFactor(m.n, Number(part), Number(confidence)) * m.sd;
+      return lengths([m.mean - half, m.mean + half]);
+    },
+    count: (w, endpoint) => of(share(w, endpoint)),
+    share: (w, endpoint) => {
+      const s = share(w, endpoint);
+      return shareText(s, () => percent(s.count / s.trials, 1, 'near') + ' %');
+    },
+    interval: (w, endpoint, confidence) => {
+      const s = share(w, endpoint);
+      const tail = (1 - confidence) / 2;
+      return shareText(s, () => percent(lowerShare(s, tail), 1, 'down') + ' to '
+        + percent(upperShare(s, tail), 1, 'up') + ' %');
+    },
+    upper: (w, endpoint, confidence) => {
+      const s = share(w, endpoint);
+      return shareText(s, () => percent(upperShare(s, 1 - confidence), 2, 'up') + ' %');
+    },
+    'claim-count': (n) => of(claimShare(claimed(n))),
+    'claim-bound': (n) => {
+      const c = claimed(n);
+      const s = claimShare(c);
+      return c.endpoint === 'over_travel' ? percent(upperShare(s, 1 - c.confidence), 2, 'up') + ' %'
+        : percent(lowerShare(s, 1 - c.confidence), 2, 'down') + ' %';
+    },
+    'claim-mean': (n) => signedMm(moments(claimErrors(claimed(n))).mean) + ' mm',
+    'claim-interval': (n) => {
+      const c = claimed(n);
+      return lengths(meanInterval(moments(claimErrors(c)), 2 * c.confidence - 1));
+    },
+    'claim-verdict': (n) => claimVerdict(claimed(n)),
+  };
+
+  // --- Compare, and say so.
+
+  const rows = Array.from(document.querySelectorAll('[data-is]'), (element) => {
+    const [name, ...words] = element.dataset.is.split(' ');
+    const shown = element.textContent.replace(/\u00a0/g, ' ');
+    const found = statistics[name](...words);
+    return {element, what: element.dataset.is, shown, found, equal: shown === found};
+  });
+  const wrong = rows.filter((row) => !row.equal);
+  wrong.forEach((row) => row.element.classList.add('unequal'));
+  const status = document.getElementById('recomputed');
+  status.textContent = wrong.length === 0
+    ? 'Recomputed in this page: all ' + rows.length + ' numbers equal'
+    : 'Recomputed in this page: ' + wrong.length + ' of ' + rows.length + ' numbers DIFFER';
+  const body = document.getElementById('recomputed-rows');
+  rows.forEach((row) => {
+    const line = document.createElement('tr');
+    [row.what, row.shown, row.found, row.equal ? 'equal' : 'DIFFERS'].forEach((text) => {
+      const cell = document.createElement('td');
+      cell.textContent = text;
+      line.append(cell);
+    });
+    body.append(line);
+  });
+})();
