@@ -12,11 +12,13 @@ module org.stopwell.harness {
   requires tools.jackson.jr.ob;
   requires static org.jspecify;
 
+  exports org.stopwell.harness.budget;
   exports org.stopwell.harness.campaign;
   exports org.stopwell.harness.plan;
   exports org.stopwell.harness.export;
   exports org.stopwell.harness.record;
   exports org.stopwell.harness.report;
+  exports org.stopwell.harness.standing;
   exports org.stopwell.harness.stats;
   exports org.stopwell.harness.trial;
 

@@ -5,6 +5,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.OptionalDouble;
 import org.stopwell.core.frame.Drive;
 import org.stopwell.core.settings.SettingsException;
 import org.stopwell.rig.bench.Bench;
@@ -12,7 +13,7 @@ import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.proof.Finding.Outcome;
-import org.stopwell.rig.time.MachineClock;
+import org.stopwell.rig.time.LatenessHistogram;
 
 /**
  * Proves a bench by what it does: it rests when it must, turns as told, and loses its power to a
@@ -29,21 +30,29 @@ public final class BenchProof {
   private static final long COAST_LIMIT_NS = 1_000 * MS;
   private static final long SILENCE_NS = 1_000 * MS;
   private static final long PRESS_MS = 500;
-  private static final int EXCHANGES = 500;
+  private static final int EXCHANGES = 2_000;
+
+  /** How far the ladder may be off, share and Ω; as in the self-measure of the canal board. */
+  private static final double LADDER_SHARE = 0.03;
+
+  private static final double LADDER_OHMS = 60;
+  private static final int LADDER_MICRONS = 1_000;
 
   /** A step later than this makes a trial the rig's fault, ns; the same as in a campaign. */
   private static final long LATE_NS = 20 * MS;
 
   private final Bench bench;
   private final Operator operator;
+  private final LatenessHistogram lateness;
 
   private interface Check {
     Finding run() throws BenchException;
   }
 
-  private BenchProof(Bench bench, Operator operator) {
+  private BenchProof(Bench bench, Operator operator, LatenessHistogram lateness) {
     this.bench = bench;
     this.operator = operator;
+    this.lateness = lateness;
   }
 
   /**
@@ -51,10 +60,11 @@ public final class BenchProof {
    *
    * @param bench an open bench; it is left safe
    * @param operator who does what only a hand can do
+   * @param lateness receives how late the steps of the link check were
    * @return one finding per check
    */
-  public static List<Finding> of(Bench bench, Operator operator) {
-    BenchProof proof = new BenchProof(bench, operator);
+  public static List<Finding> of(Bench bench, Operator operator, LatenessHistogram lateness) {
+    BenchProof proof = new BenchProof(bench, operator, lateness);
     List<Finding> findings = new ArrayList<>();
     findings.add(proof.guarded("link", proof::link));
     findings.add(proof.guarded("rest", proof::rest));
@@ -63,6 +73,7 @@ public final class BenchProof {
     findings.add(proof.guarded("safe stop", proof::safeStop));
     findings.add(proof.guarded("watchdog", proof::watchdog));
     findings.add(proof.guarded("emergency stop", proof::emergencyStop));
+    findings.add(proof.guarded("ladder", proof::ladder));
     return findings;
   }
 
@@ -79,20 +90,23 @@ public final class BenchProof {
   private Finding link() throws BenchException {
     Drill drill = new Drill(bench, scene(0));
     long[] took = new long[EXCHANGES];
-    for (int i = 0; i < EXCHANGES; i++) {
-      long begin = MachineClock.nowNs();
-      drill.exchange(Drive.OFF);
-      took[i] = MachineClock.nowNs() - begin;
+    try {
+      for (int i = 0; i < EXCHANGES; i++) {
+        took[i] = drill.exchangeTimed(Drive.OFF);
+      }
+    } finally {
+      lateness.add(drill.lateness);
     }
+    long latestNs = drill.lateness.worstNs();
     Arrays.sort(took);
     boolean lockstep = bench.describe().lockstep();
     String measured =
         lockstep
             ? text("p50 %.3f ms, p99 %.3f ms", took[EXCHANGES / 2], took[EXCHANGES * 99 / 100])
-            : text("latest step %.3f ms late", drill.latestNs);
+            : text("latest step %.3f ms late", latestNs);
     return new Finding(
         "link",
-        lockstep || drill.latestNs <= LATE_NS ? Outcome.PASS : Outcome.FAIL,
+        lockstep || latestNs <= LATE_NS ? Outcome.PASS : Outcome.FAIL,
         measured,
         lockstep ? "" : text("%.0f ms late", LATE_NS),
         EXCHANGES + " exchanges with the motor off, each answered.");
@@ -119,14 +133,13 @@ public final class BenchProof {
 
   private Finding coast() throws BenchException {
     Drill drill = turning();
-    long toldNs = drill.nowNs;
-    while (!drill.isAtRest() && drill.nowNs - toldNs <= COAST_LIMIT_NS) {
-      drill.exchange(Drive.OFF);
-    }
+    OptionalDouble ms = drill.coast(COAST_LIMIT_NS);
     return new Finding(
         "coast",
-        drill.isAtRest() ? Outcome.PASS : Outcome.FAIL,
-        text(drill.isAtRest() ? "%.0f ms" : "still turning after %.0f ms", drill.nowNs - toldNs),
+        ms.isPresent() ? Outcome.PASS : Outcome.FAIL,
+        ms.isPresent()
+            ? String.format(Locale.ROOT, "%.0f ms", ms.getAsDouble())
+            : text("still turning after %.0f ms", COAST_LIMIT_NS),
         text("%.0f ms", COAST_LIMIT_NS),
         "Time from the command to rest until the motor rests, from 300 rpm.");
   }
@@ -178,6 +191,20 @@ public final class BenchProof {
     return speed("emergency stop", drill, 0, how + ", while the motor was told to turn.");
   }
 
+  /** A canal board measures its resistors one by one at every mount, and refuses a bad one. */
+  private Finding ladder() throws BenchException {
+    RestingScene.Ladder here = RestingScene.read(bench, LADDER_MICRONS, 1);
+    double off = Math.abs(here.measuredOhms() - here.nominalOhms());
+    double allowed = Math.max(LADDER_OHMS, LADDER_SHARE * here.nominalOhms());
+    return new Finding(
+        "ladder",
+        off <= allowed ? Outcome.PASS : Outcome.FAIL,
+        String.format(
+            Locale.ROOT, "%.1f ohm for %.1f ohm", here.measuredOhms(), here.nominalOhms()),
+        String.format(Locale.ROOT, "±%.0f ohm", allowed),
+        "The ladder measured by the bench itself, where the stage stands.");
+  }
+
   private Drill turning() throws BenchException {
     Drill drill = new Drill(bench, scene(0));
     drill.run(Drive.FORWARD, SPIN_UP_NS);
@@ -212,6 +239,8 @@ public final class BenchProof {
     try {
       return Scene.of(
           Map.of(
+              "canal",
+              Map.of("kind", "resistors"), // what a board of matter can make
               "hand",
               Map.of(
                   "start_above_mm",

@@ -23,12 +23,13 @@ import org.stopwell.rig.fault.FaultPlan;
 import org.stopwell.rig.fault.FaultyBench;
 import org.stopwell.rig.fault.Injection;
 import org.stopwell.rig.proof.Finding.Outcome;
+import org.stopwell.rig.time.LatenessHistogram;
 import org.stopwell.rig.virtual.VirtualBench;
 
 class BenchProofTest {
   private static final long MS = 1_000_000;
   private static final Set<String> ALL =
-      Set.of("link", "rest", "turn", "coast", "safe stop", "watchdog", "emergency stop");
+      Set.of("link", "rest", "turn", "coast", "safe stop", "watchdog", "emergency stop", "ladder");
 
   @Test
   void aSoundBenchPassesEveryCheck() throws Exception {
@@ -111,7 +112,7 @@ class BenchProofTest {
   private static List<Finding> findings(Bench bench) throws Exception {
     try (bench) {
       bench.open();
-      return BenchProof.of(bench, Operator.NOBODY);
+      return BenchProof.of(bench, Operator.NOBODY, new LatenessHistogram());
     }
   }
 

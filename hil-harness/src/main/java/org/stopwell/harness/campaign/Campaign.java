@@ -14,9 +14,11 @@ import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
 import java.util.concurrent.TimeUnit;
 import java.util.function.BooleanSupplier;
+import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunFileException;
+import org.stopwell.harness.standing.BenchStanding;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.harness.trial.Verdict;
@@ -41,6 +43,7 @@ public final class Campaign {
   private final int jobs;
   private final BooleanSupplier stop;
   private final Sink sink;
+  private @Nullable BenchStanding standing;
   private volatile boolean abandon;
 
   /** Where finished trials go. */
@@ -85,6 +88,17 @@ public final class Campaign {
   }
 
   /**
+   * Tells whether the bench may decide. Untold, a bench of matter may not.
+   *
+   * @param benchStanding its standing
+   * @return this campaign
+   */
+  public Campaign under(BenchStanding benchStanding) {
+    standing = benchStanding;
+    return this;
+  }
+
+  /**
    * Runs every trial that is not done yet. All benches are safe and closed when it returns.
    *
    * @param first an open bench
@@ -95,7 +109,8 @@ public final class Campaign {
   public End run(Bench first, BenchMaker maker) throws RunFileException {
     ExecutorService pool = Executors.newFixedThreadPool(jobs);
     TraceChoice traces = new TraceChoice(!first.describe().simulated());
-    try (Worker worker = new Worker(first, maker, plan.settings().controller())) {
+    BenchStanding fit = standing == null ? BenchStanding.unknown(first.describe()) : standing;
+    try (Worker worker = new Worker(first, maker, plan.settings().controller(), fit)) {
       return run(pool, worker, traces);
     } finally {
       abandon = true;

@@ -9,6 +9,7 @@ import org.stopwell.core.policy.Policies;
 import org.stopwell.core.sense.Sensing;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.standing.BenchStanding;
 import org.stopwell.harness.trial.ErrorChain;
 import org.stopwell.harness.trial.TraceRecorder;
 import org.stopwell.harness.trial.TrialResult;
@@ -28,12 +29,14 @@ final class Worker implements AutoCloseable {
   private final BenchMaker maker;
   private final ControllerSettings settings;
   private final Sensing sensing;
+  private final BenchStanding standing;
   private final Queue<Bench> idle = new ConcurrentLinkedQueue<>();
   private volatile boolean closed;
 
-  Worker(Bench first, BenchMaker maker, ControllerSettings settings) {
+  Worker(Bench first, BenchMaker maker, ControllerSettings settings, BenchStanding standing) {
     this.maker = maker;
     this.settings = settings;
+    this.standing = standing;
     this.sensing = Policies.BUILT_IN.sensing(settings);
     idle.add(first);
   }
@@ -56,7 +59,7 @@ final class Worker implements AutoCloseable {
       Optional<TrialResult> result =
           new TrialRunner(bench, settings).run(spec, trace, () -> pace(description), abandon);
       healthy = result.filter(r -> r.verdict() == Verdict.RIG_FAULT).isEmpty();
-      return result.map(r -> entry(r, trace.bytes()));
+      return result.map(r -> entry(spec, r, trace.bytes()));
     } finally {
       if (healthy && !closed) {
         idle.add(bench);
@@ -66,8 +69,9 @@ final class Worker implements AutoCloseable {
     }
   }
 
-  private RunFile.Entry entry(TrialResult result, byte[] trace) {
-    return new RunFile.Entry(result.with(ErrorChain.of(result, trace, sensing)), trace);
+  private RunFile.Entry entry(TrialSpec spec, TrialResult result, byte[] trace) {
+    TrialResult whole = result.with(ErrorChain.of(result, trace, sensing));
+    return new RunFile.Entry(standing.weigh(whole, spec.toleranceMicrons()), trace);
   }
 
   private Bench take() throws BenchException {

@@ -10,6 +10,7 @@ import org.stopwell.harness.campaign.StopRequest;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.report.RunReport;
+import org.stopwell.harness.standing.BenchStanding;
 import org.stopwell.harness.stats.CampaignSummary;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.rig.bench.Bench;
@@ -34,7 +35,10 @@ final class Conductor {
   }
 
   /** Runs what is not done yet and returns the exit code. */
-  int conduct(Bench bench, BenchMaker maker, int jobs, List<TrialResult> done) throws IOException {
+  int conduct(
+      Bench bench, BenchMaker maker, int jobs, List<TrialResult> done, BenchStanding standing)
+      throws IOException {
+    standing.reasons().forEach(r -> err.println("stopwell: " + r.cause() + ": " + r.text()));
     Campaign.End end;
     try (Progress progress = Progress.of(plan.trials(), done.size())) {
       end =
@@ -47,6 +51,7 @@ final class Conductor {
                     file.append(finished);
                     progress.add(finished.size());
                   })
+              .under(standing)
               .run(bench, maker);
     }
     if (end == Campaign.End.COMPLETE) {

@@ -2,21 +2,29 @@ package org.stopwell.harness.cli;
 
 import java.io.Console;
 import java.io.PrintWriter;
+import java.time.LocalDate;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Objects;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.standing.Gauge;
 import org.stopwell.harness.trial.Verdict;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
+import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.proof.BenchProof;
 import org.stopwell.rig.proof.Finding;
 import org.stopwell.rig.proof.Finding.Outcome;
+import org.stopwell.rig.proof.GaugeRun;
 import org.stopwell.rig.proof.Operator;
+import org.stopwell.rig.proof.ProofRecord;
+import org.stopwell.rig.time.LatenessHistogram;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
 
 /** Proves a bench before a campaign relies on it. */
@@ -24,8 +32,12 @@ import picocli.CommandLine.Spec;
     name = "prove",
     description = {
       "Proves a bench by what it does: the motor rests when it must, turns as told, and loses its"
-          + " power to a safe stop, to a silent host and to the emergency stop. The motor turns at"
-          + " 300 rpm meanwhile: keep the file in the air.",
+          + " power to a safe stop, to a silent host and to the emergency stop; the ladder measures"
+          + " itself; a gauge study says how far the bench's two scales, ladder and stage, disagree."
+          + " The motor turns at 300 rpm meanwhile: keep the file in the air.",
+      "",
+      "What was found is kept; run reads it. Without a proof that holds, a bench of matter runs and"
+          + " its verdicts say UNDECIDED.",
       "",
       "Exit code 0 when everything is proven, 3 when a check failed, 5 when one was not done."
     },
@@ -39,11 +51,24 @@ import picocli.CommandLine.Spec;
 final class ProveCommand implements Callable<Integer> {
   @Mixin BenchOptions benches = new BenchOptions();
 
+  @Mixin RecordsOption records = new RecordsOption();
+
+  @Option(
+      names = "--days",
+      paramLabel = "N",
+      description =
+          "How long the proof holds; ${DEFAULT-VALUE} unless told. Prove again after every rewiring.",
+      defaultValue = "30")
+  int days = 30;
+
   @Spec CommandLine.Model.@Nullable CommandSpec spec;
 
   @Override
   public Integer call() throws Exception {
     PrintWriter out = Objects.requireNonNull(spec).commandLine().getOut();
+    if (!(days >= 1 && days <= 366)) {
+      throw new UsageException("--days " + days + " is outside 1 to 366");
+    }
     try (Bench bench = benches.maker().open()) {
       BenchDescription board = bench.describe();
       out.println(
@@ -53,9 +78,78 @@ final class ProveCommand implements Callable<Integer> {
               + ", "
               + board.firmware()
               + (board.simulated() ? ", simulated" : ""));
-      List<Finding> findings = BenchProof.of(bench, operator());
+      LatenessHistogram lateness = new LatenessHistogram();
+      List<Finding> findings = new ArrayList<>(BenchProof.of(bench, operator(), lateness));
+      Gauge gauge = gauge(bench, findings);
       findings.forEach(finding -> print(out, finding));
-      return verdict(findings).exitCode();
+      ProofRecord proof = proof(board, findings, gauge, lateness);
+      lateness(out, board, lateness);
+      BenchRecords kept = records.of(board, benches.station);
+      kept.keep(proof);
+      out.println("Kept in " + kept.proofFile() + ", good until the end of " + proof.due() + ".");
+      return verdict(proof).exitCode();
+    }
+  }
+
+  private ProofRecord proof(
+      BenchDescription board,
+      List<Finding> findings,
+      @Nullable Gauge gauge,
+      LatenessHistogram lateness) {
+    LocalDate today = Clock.today();
+    return new ProofRecord(
+        board,
+        today,
+        today.plusDays(days),
+        findings,
+        gauge == null ? -1 : gauge.nanometres(),
+        gauge == null ? 0 : gauge.freedom(),
+        new ProofRecord.Lateness(
+            lateness.steps(),
+            lateness.quantileNs(0.5),
+            lateness.quantileNs(0.99),
+            lateness.quantileNs(0.999),
+            lateness.worstNs()));
+  }
+
+  /** The gauge study, with its finding; null when it was not done. */
+  private static @Nullable Gauge gauge(Bench bench, List<Finding> findings) {
+    try {
+      List<List<List<Long>>> readings = GaugeRun.of(bench, operator());
+      if (readings.isEmpty()) {
+        findings.add(new Finding(Gauge.CHECK, Outcome.NOT_DONE, "", "", "Nobody moved the stage."));
+        return null;
+      }
+      Gauge gauge = Gauge.of(readings);
+      findings.add(gauge.finding());
+      return gauge;
+    } catch (BenchException e) {
+      findings.add(
+          new Finding(
+              Gauge.CHECK, Outcome.FAIL, e.fault().name(), "", String.valueOf(e.getMessage())));
+      return null;
+    }
+  }
+
+  private static void lateness(
+      PrintWriter out, BenchDescription board, LatenessHistogram lateness) {
+    if (board.lockstep()) {
+      out.println("Loop lateness: none, the bench waits for its host.");
+      return;
+    }
+    out.println("Loop lateness of " + lateness.steps() + " steps:");
+    long seen = 0;
+    for (int at = 0; at < LatenessHistogram.CLASSES && seen < lateness.steps(); at++) {
+      seen += lateness.count(at);
+      if (lateness.count(at) > 0) {
+        out.println(
+            String.format(
+                Locale.ROOT,
+                "  up to %9.3f ms %8d  %7.3f %%",
+                Math.min(LatenessHistogram.edgeNs(at), lateness.worstNs()) / 1e6,
+                lateness.count(at),
+                100.0 * seen / lateness.steps()));
+      }
     }
   }
 
@@ -72,13 +166,11 @@ final class ProveCommand implements Callable<Integer> {
     out.println("          " + finding.text());
   }
 
-  private static Verdict verdict(List<Finding> findings) {
-    if (findings.stream().anyMatch(f -> f.outcome() == Outcome.FAIL)) {
+  private static Verdict verdict(ProofRecord proof) {
+    if (proof.failed()) {
       return Verdict.RIG_FAULT;
     }
-    return findings.stream().anyMatch(f -> f.outcome() == Outcome.NOT_DONE)
-        ? Verdict.UNDECIDED
-        : Verdict.PASS;
+    return proof.complete() ? Verdict.PASS : Verdict.UNDECIDED;
   }
 
   @SuppressWarnings("SystemConsoleNull") // from JDK 22 on nobody answers, which is the same

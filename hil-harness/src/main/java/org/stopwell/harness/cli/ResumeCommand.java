@@ -16,6 +16,7 @@ import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.rig.bench.Bench;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
@@ -42,6 +43,8 @@ final class ResumeCommand implements Callable<Integer> {
       paramLabel = "FILE",
       description = "Station file, when the run was begun on the pins of a Raspberry Pi.")
   @Nullable Path station;
+
+  @Mixin RecordsOption records = new RecordsOption();
 
   @Option(
       names = "--jobs",
@@ -85,7 +88,12 @@ final class ResumeCommand implements Callable<Integer> {
         file.note(
             "resumed", "at " + Clock.now() + " after " + done.size() + " of " + plan.trials());
         return new Conductor(plan, file, directory, out, err, json)
-            .conduct(bench, maker, atOnce, done);
+            .conduct(
+                bench,
+                maker,
+                atOnce,
+                done,
+                records.of(bench.describe(), station).standing(plan, Clock.today()));
       } finally {
         bench.close();
       }

@@ -1,132 +1,299 @@
 package org.stopwell.harness.cli;
 
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.io.InputStreamReader;
 import java.io.PrintWriter;
 import java.math.BigDecimal;
-import java.math.RoundingMode;
+import java.nio.charset.StandardCharsets;
+import java.time.LocalDate;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Locale;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.concurrent.Callable;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
-import org.stopwell.core.settings.Calibration;
-import org.stopwell.rig.calibration.ReferenceSweep;
+import org.stopwell.harness.trial.Verdict;
+import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.bench.BenchDescription;
+import org.stopwell.rig.calibration.Attendant;
+import org.stopwell.rig.calibration.CalibrationRecord;
+import org.stopwell.rig.calibration.Calibrations;
+import org.stopwell.rig.calibration.Calibrator;
+import org.stopwell.rig.calibration.Quantity;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
 
-/** The curve from signal to distance. */
+/** Calibrates a bench, step by step. */
 @Command(
     name = "calibrate",
     description = {
-      "Sweeps a file through a canal of the virtual bench, without noise, and prints the curve from"
-          + " signal to distance as the calibration of a settings file.",
-      "On a real bench these points are measured: a model's curve is no calibration of matter."
+      "Calibrates a bench step by step. Each step says what to do, takes the numbers that you type or"
+          + " measures by itself, shows mean and spread, and writes a record with instrument,"
+          + " certificate, uncertainty, date, due date and temperature.",
+      "",
+      "Every finished step is on the disk: break off at any time and start again, and the steps of"
+          + " today are skipped. Numbers may also come from a file: stopwell rig calibrate … < FILE,"
+          + " one answer a line.",
+      "",
+      "A simulated bench is read against a simulated reference, with nobody there; its records say so"
+          + " and never count for a bench of matter.",
+      "",
+      "Exit code 0 when every step is done, 5 when one was left out."
     },
     footer = {
       "",
       "Examples:",
-      "  stopwell rig calibrate file.size=25 file.taper=0.04 fluid.level_mm=8",
-      "  stopwell rig calibrate --policy resistance canal.kind=resistors"
+      "  stopwell rig calibrate --bench emulated",
+      "  stopwell rig calibrate --bench serial --port /dev/ttyUSB0 --operator \"A. Mori\"",
+      "  stopwell rig calibrate --bench emulated --step motor_coast --again"
     },
     mixinStandardHelpOptions = true)
 final class RigCalibrateCommand implements Callable<Integer> {
-  /** What the controller reads off the impedance. */
-  enum Policy {
-    RATIO,
-    RESISTANCE
-  }
+  @Mixin BenchOptions benches = new BenchOptions();
 
-  @Mixin SceneValues values = new SceneValues();
+  @Mixin RecordsOption records = new RecordsOption();
 
   @Option(
-      names = "--policy",
-      paramLabel = "POLICY",
-      description = "ratio or resistance, as sense.policy. Default: ${DEFAULT-VALUE}.",
-      defaultValue = "ratio")
-  Policy policy = Policy.RATIO;
+      names = "--step",
+      paramLabel = "STEP",
+      description =
+          "Only this step: ladder, stage_scale, stage_backlash, encoder_zero, link_latency or"
+              + " motor_coast.")
+  @Nullable String step;
+
+  @Option(names = "--again", description = "Also the steps that were done today.")
+  boolean again;
 
   @Option(
-      names = "--deepest-mm",
-      paramLabel = "MM",
-      description = "Deepest point, negative past the foramen. Default: ${DEFAULT-VALUE}.",
-      defaultValue = "-1")
-  double deepestMm = -1;
+      names = "--operator",
+      paramLabel = "NAME",
+      description = "Who calibrates; asked for unless told.")
+  @Nullable String operator;
 
   @Option(
-      names = "--shallowest-mm",
-      paramLabel = "MM",
-      description = "Shallowest point. Default: ${DEFAULT-VALUE}.",
-      defaultValue = "6")
-  double shallowestMm = 6;
+      names = "--months",
+      paramLabel = "N",
+      description = "How long the calibration holds; ${DEFAULT-VALUE} unless told.",
+      defaultValue = "12")
+  int months = 12;
 
   @Option(
-      names = "--step-mm",
-      paramLabel = "MM",
-      description = "From point to point. Default: ${DEFAULT-VALUE}.",
-      defaultValue = "0.25")
-  double stepMm = 0.25;
+      names = "--seed",
+      paramLabel = "N",
+      description = "Seed of the simulated reference.",
+      defaultValue = "1")
+  long seed = 1;
 
   @Spec CommandLine.Model.@Nullable CommandSpec spec;
 
+  private @Nullable BufferedReader typed;
+
   @Override
-  public Integer call() throws UsageException {
+  public Integer call() throws Exception {
     PrintWriter out = Objects.requireNonNull(spec).commandLine().getOut();
-    if (!(deepestMm >= -2 && deepestMm < shallowestMm && shallowestMm <= 30)) {
-      throw new UsageException(
-          "--deepest-mm "
-              + deepestMm
-              + " and --shallowest-mm "
-              + shallowestMm
-              + " must rise from -2 to 30 mm");
+    if (!(months >= 1 && months <= 60)) {
+      throw new UsageException("--months " + months + " is outside 1 to 60");
     }
-    if (!(stepMm >= 0.01 && stepMm <= 5)) {
-      throw new UsageException("--step-mm " + stepMm + " is outside 0.01 to 5 mm");
-    }
-    boolean ratio = policy == Policy.RATIO;
-    Calibration curve;
-    try {
-      curve =
-          new ReferenceSweep(
-                  values.scene(),
-                  ratio ? ReferenceSweep.Feature.RATIO : ReferenceSweep.Feature.RESISTANCE)
-              .curve(microns(deepestMm), microns(shallowestMm), microns(stepMm));
-    } catch (IllegalArgumentException e) {
-      throw new UsageException("no curve: " + e.getMessage());
-    }
-    out.println("# Simulated: reference sweep of the virtual bench, no noise.");
-    if (!values.values.isEmpty()) {
-      out.println("# " + String.join(" ", values.values));
-    }
-    out.println("calibration:");
-    for (Calibration.Point p : curve.points()) {
+    List<Quantity> steps = steps();
+    try (Bench bench = benches.maker().open()) {
+      BenchDescription board = bench.describe();
+      BenchRecords kept = records.of(board, benches.station);
       out.println(
-          ratio
-              ? "  - {ratio: "
-                  + decimal(p.feature(), 6)
-                  + ", low_ohm: "
-                  + ohms(p.lowMilliOhms())
-                  + ", remaining_mm: "
-                  + decimal(p.remainingMicrons(), 3)
-                  + "}"
-              : "  - {resistance_ohm: "
-                  + decimal(p.feature(), 3)
-                  + ", remaining_mm: "
-                  + decimal(p.remainingMicrons(), 3)
-                  + "}");
+          "Calibration of "
+              + board.kind()
+              + ", "
+              + board.serialNumber()
+              + (board.simulated() ? ", simulated: readings against a simulated reference" : ""));
+      boolean complete = true;
+      for (Quantity quantity : steps) {
+        complete &= step(bench, kept, quantity, out);
+      }
+      out.println("Records are in " + kept.calibrationFile() + ".");
+      return (complete ? Verdict.PASS : Verdict.UNDECIDED).exitCode();
     }
-    return 0;
   }
 
-  private static int microns(double mm) {
-    return (int) Math.round(mm * 1e3);
+  private List<Quantity> steps() throws UsageException {
+    if (step == null) {
+      return List.of(Quantity.values());
+    }
+    List<Quantity> one =
+        Arrays.stream(Quantity.values()).filter(q -> q.key().equals(step)).toList();
+    if (one.isEmpty()) {
+      throw new UsageException(
+          "--step "
+              + step
+              + " is not one of "
+              + Arrays.stream(Quantity.values())
+                  .map(Quantity::key)
+                  .collect(Collectors.joining(", ")));
+    }
+    return one;
   }
 
-  private static String ohms(long milliOhms) {
-    return BigDecimal.valueOf(milliOhms, 3).setScale(0, RoundingMode.HALF_EVEN).toPlainString();
+  /** One step; false when nobody did it. */
+  private boolean step(Bench bench, BenchRecords kept, Quantity quantity, PrintWriter out)
+      throws Exception {
+    LocalDate today = Clock.today();
+    Calibrations before = kept.calibrations();
+    out.println();
+    out.println(
+        (quantity.ordinal() + 1) + " of " + Quantity.values().length + "  " + quantity.key());
+    out.println("  " + quantity.text());
+    Optional<CalibrationRecord> done =
+        before.inForce(quantity).filter(r -> r.date().equals(today) && !again);
+    if (done.isPresent()) {
+      out.println("  Done today: " + line(done.get()));
+      return true;
+    }
+    boolean simulated = bench.describe().simulated();
+    Attendant attendant = simulated ? Attendant.NOBODY : new Person(out);
+    Optional<List<Long>> readings = new Calibrator(bench, attendant, seed).readings(quantity);
+    Optional<CalibrationRecord> record =
+        readings.flatMap(
+            r ->
+                simulated
+                    ? Optional.of(simulated(quantity, r, today))
+                    : stated(quantity, r, today, new Person(out)));
+    if (record.isEmpty()) {
+      out.println("  Not done: nobody gave the numbers.");
+      return false;
+    }
+    kept.keep(before.with(record.get()));
+    out.println("  " + line(record.get()));
+    return true;
   }
 
-  private static String decimal(long base, int decimals) {
-    BigDecimal value = BigDecimal.valueOf(base, decimals).stripTrailingZeros();
-    return value.signum() == 0 ? "0" : value.toPlainString();
+  private CalibrationRecord simulated(Quantity quantity, List<Long> readings, LocalDate today) {
+    boolean reference = quantity.source() == Quantity.Source.TYPED;
+    return new CalibrationRecord(
+        quantity,
+        readings,
+        reference ? "simulated reference, seed " + seed : "clock of the host",
+        "none",
+        reference ? Math.round(2_000 * Calibrator.SIMULATED_DEVIATION) : 0,
+        2_000,
+        today,
+        today.plusMonths(months),
+        20_000,
+        operator == null ? "nobody" : operator,
+        true);
+  }
+
+  /** Asks for what only the person there knows; empty when it is not said. */
+  private Optional<CalibrationRecord> stated(
+      Quantity quantity, List<Long> readings, LocalDate today, Person person) {
+    boolean reference = quantity.source() == Quantity.Source.TYPED;
+    try {
+      String who = operator == null ? person.word("Your name") : operator;
+      operator = who;
+      return Optional.of(
+          new CalibrationRecord(
+              quantity,
+              readings,
+              reference
+                  ? person.word("Reference instrument, maker and serial number")
+                  : "clock of the host",
+              reference ? person.word("Number of its certificate, or none") : "none",
+              reference
+                  ? person.thousandths("Its expanded uncertainty", quantity.sign(), 0, 1e5)
+                  : 0,
+              reference ? person.thousandths("with coverage factor k", "", 1, 10) : 2_000,
+              today,
+              today.plusMonths(months),
+              (int) person.thousandths("Temperature of the room", "°C", -40, 80),
+              who,
+              false));
+    } catch (Person.SilentException e) {
+      return Optional.empty();
+    }
+  }
+
+  private static String line(CalibrationRecord r) {
+    return String.format(
+        Locale.ROOT,
+        "%d readings, mean %+.3f %s, spread %.3f %s; due %s",
+        r.readingsThousandths().size(),
+        r.mean(),
+        r.quantity().sign(),
+        r.spread(),
+        r.quantity().sign(),
+        r.due());
+  }
+
+  /** Whoever types at the terminal, or a file in their place. */
+  final class Person implements Attendant {
+    private final PrintWriter out;
+
+    /** No more answers come. */
+    private static final class SilentException extends RuntimeException {
+      private static final long serialVersionUID = 1L;
+
+      SilentException() {
+        super(null, null, false, false);
+      }
+    }
+
+    Person(PrintWriter out) {
+      this.out = out;
+    }
+
+    @Override
+    public void tell(String text) {
+      out.println("  " + text);
+    }
+
+    @Override
+    public Optional<Double> number(String question, String unit) {
+      try {
+        return Optional.of(thousandths(question, unit, -1e6, 1e6) / 1e3);
+      } catch (SilentException e) {
+        return Optional.empty();
+      }
+    }
+
+    /** Asks until a number within limits comes, with at most three decimals. */
+    long thousandths(String question, String unit, double low, double high) {
+      while (true) {
+        String answer = word(question + (unit.isEmpty() ? "" : ", " + unit));
+        try {
+          BigDecimal number = new BigDecimal(answer.replace(',', '.'));
+          if (number.doubleValue() >= low && number.doubleValue() <= high) {
+            return number.movePointRight(3).longValueExact();
+          }
+          out.println("  " + number + " is outside " + low + " to " + high + " " + unit);
+        } catch (NumberFormatException | ArithmeticException e) {
+          out.println("  \"" + answer + "\" is not a number of at most 3 decimals");
+        }
+      }
+    }
+
+    String word(String question) {
+      out.print("  " + question + ": ");
+      out.flush();
+      String answer = readLine();
+      if (answer == null || answer.isBlank()) {
+        out.println();
+        throw new SilentException();
+      }
+      return answer.strip();
+    }
+  }
+
+  private @Nullable String readLine() {
+    try {
+      if (typed == null) {
+        typed = new BufferedReader(new InputStreamReader(System.in, StandardCharsets.UTF_8));
+      }
+      return typed.readLine();
+    } catch (IOException e) {
+      return null;
+    }
   }
 }

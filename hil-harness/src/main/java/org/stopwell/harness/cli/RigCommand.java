@@ -9,11 +9,12 @@ import picocli.CommandLine.Spec;
 /** The bench itself. */
 @Command(
     name = "rig",
-    description = "The bench itself: its ports, its proof, its curve, a board that is not there.",
+    description = "The bench itself: ports, proof, calibration, curve, a board that is not there.",
     subcommands = {
       RigListCommand.class,
       ProveCommand.class,
       RigCalibrateCommand.class,
+      RigCurveCommand.class,
       RigEmulateCommand.class
     },
     footer = {
@@ -21,7 +22,8 @@ import picocli.CommandLine.Spec;
       "Examples:",
       "  stopwell rig list",
       "  stopwell rig prove --bench emulated",
-      "  stopwell rig calibrate file.size=25 fluid.level_mm=8",
+      "  stopwell rig calibrate --bench emulated",
+      "  stopwell rig curve file.size=25 fluid.level_mm=8",
       "  stopwell rig emulate --link /tmp/board"
     },
     mixinStandardHelpOptions = true,

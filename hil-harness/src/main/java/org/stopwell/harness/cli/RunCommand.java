@@ -11,6 +11,7 @@ import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.Source;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunHeader;
+import org.stopwell.harness.standing.BenchStanding;
 import org.stopwell.rig.bench.Bench;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
@@ -39,6 +40,8 @@ final class RunCommand implements Callable<Integer> {
   Path planFile = Path.of("");
 
   @Mixin BenchOptions benches = new BenchOptions();
+
+  @Mixin RecordsOption records = new RecordsOption();
 
   @Option(
       names = "--trials",
@@ -75,12 +78,16 @@ final class RunCommand implements Callable<Integer> {
     BenchMaker maker = benches.maker();
     Path directory = directory(plan);
     Interruption.watch();
-    Bench bench = maker.open();
-    try (RunFile file = create(directory, plan, bench)) {
-      return new Conductor(plan, file, directory, screen, err, json)
-          .conduct(bench, maker, atOnce, List.of());
-    } finally {
-      bench.close();
+    try (Bench bench = maker.open()) {
+      BenchRecords kept = records.of(bench.describe(), benches.station);
+      BenchStanding standing = kept.standing(plan, Clock.today());
+      try (RunFile file = create(directory, plan, bench)) {
+        if (!bench.describe().simulated() || records.directory != null) {
+          kept.note(file, standing);
+        }
+        return new Conductor(plan, file, directory, screen, err, json)
+            .conduct(bench, maker, atOnce, List.of(), standing);
+      }
     }
   }
 

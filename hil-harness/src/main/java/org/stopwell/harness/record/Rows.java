@@ -171,6 +171,17 @@ final class Rows {
     return traced;
   }
 
+  List<RunFile.Note> notes() throws SQLException {
+    List<RunFile.Note> notes = new ArrayList<>();
+    try (Statement statement = connection.createStatement();
+        ResultSet row = statement.executeQuery("SELECT kind, text FROM event ORDER BY seq")) {
+      while (row.next()) {
+        notes.add(new RunFile.Note(text(row, "kind"), text(row, "text")));
+      }
+    }
+    return notes;
+  }
+
   Optional<String> finishedAt() throws SQLException {
     try (Statement statement = connection.createStatement();
         ResultSet row = statement.executeQuery("SELECT finished_at FROM ending")) {

@@ -228,6 +228,28 @@ public final class RunFile implements AutoCloseable {
   }
 
   /**
+   * A note on what happened between trials, or on the bench.
+   *
+   * @param kind one word
+   * @param text what it says
+   */
+  public record Note(String kind, String text) {}
+
+  /**
+   * Every note, in the order in which they were written.
+   *
+   * @return the notes
+   * @throws RunFileException when the disk refuses
+   */
+  public List<Note> notes() throws RunFileException {
+    try {
+      return rows.notes();
+    } catch (SQLException e) {
+      throw failed(file, e);
+    }
+  }
+
+  /**
    * Closes the campaign: from here on nothing can be added, the file stands alone, and its SHA-256
    * lies beside it in the form that {@code sha256sum -c} reads.
    *

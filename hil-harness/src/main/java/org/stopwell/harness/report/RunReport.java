@@ -33,7 +33,8 @@ public final class RunReport {
    */
   public static void write(RunFile run, Path directory) throws IOException {
     List<TrialResult> trials = run.results();
-    replace(directory.resolve(PAGE), ReportPage.html(run.header(), trials, traces(run, trials)));
+    String page = ReportPage.html(run.header(), trials, traces(run, trials));
+    replace(directory.resolve(PAGE), BenchSection.added(page, run.header(), trials, run.notes()));
     replace(directory.resolve(JUNIT), JUnitFile.xml(run.header(), trials));
   }
 

@@ -4,10 +4,12 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.SortedMap;
 import java.util.TreeMap;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
+import org.stopwell.harness.trial.Withheld;
 
 /**
  * What a whole campaign says: every condition, every claim, one verdict.
@@ -104,6 +106,16 @@ public record CampaignSummary(
     if (safetyStops > 0) {
       return undecided.with(
           Verdict.SAFETY_STOP, trials(safetyStops) + " ended by the emergency stop or a limit.");
+    }
+    Optional<Withheld> withheld =
+        trials.stream().flatMap(t -> Withheld.from(t).stream()).findFirst();
+    if (withheld.isPresent()) {
+      return undecided.with(
+          Verdict.UNDECIDED,
+          withheld.get()
+              + ": "
+              + withheld.get().sentence()
+              + " Every number is kept, and none decides.");
     }
     long contradicted = claims.stream().filter(c -> c.verdict() == Verdict.FAIL).count();
     if (contradicted > 0) {

@@ -6,6 +6,7 @@ import java.util.OptionalDouble;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
+import org.stopwell.harness.trial.Withheld;
 
 /**
  * What the trials say about one claim.
@@ -43,9 +44,25 @@ public record ClaimOutcome(
     int missing = spoken.stream().mapToInt(ConditionSummary::missing).sum();
     boolean rigFaults = spoken.stream().anyMatch(c -> !c.rigFaults().isEmpty());
     Verdict missingMean = rigFaults ? Verdict.RIG_FAULT : Verdict.UNDECIDED;
-    return claim.endpoint() == Claim.Endpoint.BIAS
-        ? bias(claim, spoken, analysed, missing, missingMean)
-        : share(claim, analysed, missing, missingMean);
+    ClaimOutcome outcome =
+        claim.endpoint() == Claim.Endpoint.BIAS
+            ? bias(claim, spoken, analysed, missing, missingMean)
+            : share(claim, analysed, missing, missingMean);
+    return analysed.stream()
+        .flatMap(t -> Withheld.from(t).stream())
+        .findFirst()
+        .map(outcome::withheld)
+        .orElse(outcome);
+  }
+
+  /** The numbers of a bench that may not decide, without a decision. */
+  private ClaimOutcome withheld(Withheld cause) {
+    return new ClaimOutcome(
+        claim,
+        Verdict.UNDECIDED,
+        counted,
+        missing,
+        cause + ": " + cause.sentence() + " " + meaning);
   }
 
   /**
@@ -85,7 +102,9 @@ public record ClaimOutcome(
    */
   public static boolean counts(Claim claim, TrialResult trial) {
     return switch (claim.endpoint()) {
-      case WITHIN -> ConditionSummary.isWithin(trial, claim.withinMicrons());
+      case WITHIN ->
+          ConditionSummary.isWithin(trial, claim.withinMicrons())
+              && !Withheld.GUARD_BAND.holds(trial);
       case OVER_TRAVEL -> ConditionSummary.isOverTravel(trial);
       case REFUSED -> trial.verdict() == Verdict.PASS;
       case BIAS -> trial.stopped();

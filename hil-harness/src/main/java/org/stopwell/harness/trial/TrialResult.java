@@ -130,6 +130,40 @@ public record TrialResult(
   }
 
   /**
+   * The same result with another verdict; every number stays.
+   *
+   * @param newVerdict the verdict
+   * @param newCode why, one word
+   * @param newMessage why, in plain words
+   * @return the changed result
+   */
+  public TrialResult with(Verdict newVerdict, String newCode, String newMessage) {
+    return new TrialResult(
+        index,
+        condition,
+        seed,
+        expectation,
+        newVerdict,
+        newCode,
+        newMessage,
+        stopped,
+        remainingMicrons,
+        stopErrorMicrons,
+        deepestMicrons,
+        readingMicrons,
+        state,
+        reason,
+        trust,
+        cause,
+        stopTimeNs,
+        durationNs,
+        steps,
+        worstLatenessNs,
+        stateHash,
+        chain);
+  }
+
+  /**
    * The same result with its error split.
    *
    * @param split where the stop error comes from

@@ -5,13 +5,16 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.PrintWriter;
 import java.io.StringWriter;
+import java.nio.file.Path;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.stopwell.rig.board.EmulatedBoard;
 
 /** The proof of a bench from the command line. */
 class ProveCommandTest {
+  @TempDir Path records;
   private final StringWriter out = new StringWriter();
   private final StringWriter err = new StringWriter();
 
@@ -21,7 +24,7 @@ class ProveCommandTest {
     assertEquals(0, stopwell("rig prove --bench " + kind), out.toString() + err);
     assertTrue(out.toString().startsWith(kind + ", "), out.toString());
     assertTrue(out.toString().contains(", simulated\n"), out.toString());
-    assertEquals(7, out.toString().lines().filter(line -> line.startsWith("PASS ")).count());
+    assertEquals(9, out.toString().lines().filter(line -> line.startsWith("PASS ")).count());
   }
 
   @Test
@@ -41,6 +44,9 @@ class ProveCommandTest {
   }
 
   private int stopwell(String line) {
-    return Main.run(line.split(" "), new PrintWriter(out, true), new PrintWriter(err, true));
+    return Main.run(
+        (line + " --records " + records).split(" ", -1),
+        new PrintWriter(out, true),
+        new PrintWriter(err, true));
   }
 }

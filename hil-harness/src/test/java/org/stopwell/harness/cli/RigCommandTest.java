@@ -20,11 +20,11 @@ class RigCommandTest {
   private final StringWriter err = new StringWriter();
 
   @Test
-  void theShippedCurveIsTheOneThatCalibrateMakes() throws Exception {
+  void theShippedCurveIsTheOneThatTheSweepMakes() throws Exception {
     assertEquals(
         0,
         stopwell(
-            "rig calibrate canal.constriction_diameter_mm=0.3 file.size=25 file.taper=0.04"
+            "rig curve canal.constriction_diameter_mm=0.3 file.size=25 file.taper=0.04"
                 + " fluid.level_mm=8 --step-mm 0.125"),
         err.toString());
     Path file = TestPlans.file("first-stop").resolveSibling("../settings/length.yaml").normalize();
@@ -47,7 +47,7 @@ class RigCommandTest {
     assertEquals(
         0,
         stopwell(
-            "rig calibrate --policy resistance canal.kind=resistors canal.body_ohm=6500"
+            "rig curve --policy resistance canal.kind=resistors canal.body_ohm=6500"
                 + " canal.ohm_per_mm=3000"
                 + " front_end.frequency_1_hz=700 front_end.stray_pf=100 --step-mm 1"),
         err.toString());
@@ -61,10 +61,10 @@ class RigCommandTest {
       delimiter = '|',
       value = {
         "rig | which command?",
-        "rig calibrate --step-mm 0 | --step-mm 0.0 is outside 0.01 to 5 mm",
-        "rig calibrate --deepest-mm 7 | must rise",
-        "rig calibrate canal.length_mm=1 | canal.length_mm: 1 mm is outside 4 to 30 mm",
-        "rig calibrate fluid.level_mm=0 | no curve",
+        "rig curve --step-mm 0 | --step-mm 0.0 is outside 0.01 to 5 mm",
+        "rig curve --deepest-mm 7 | must rise",
+        "rig curve canal.length_mm=1 | canal.length_mm: 1 mm is outside 4 to 30 mm",
+        "rig curve fluid.level_mm=0 | no curve",
         "rig emulate --baud x | Invalid value for option '--baud'",
       })
   void wrongUsageEndsWithTwo(String line, String message) {

@@ -1,0 +1,203 @@
+package org.stopwell.harness.budget;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.harness.trial.TrialSpec;
+import org.stopwell.rig.bench.CanalSection;
+import org.stopwell.rig.calibration.CalibrationRecord;
+import org.stopwell.rig.calibration.Calibrations;
+import org.stopwell.rig.calibration.Quantity;
+import org.stopwell.rig.proof.ProofRecord;
+
+/**
+ * The uncertainty of one stop error of a bench: true remaining distance at standstill minus
+ * standoff, in µm. It is filled from the calibrations in force and the gauge study.
+ *
+ * <p>The error is read with the file at rest. So neither the time of a reading nor the coast of the
+ * motor enters it; both enter the shares of the error chain, where the file moves.
+ */
+public final class StopBudget {
+  /** Step of the stage encoder, µm: docs/build-a-bench.md. */
+  private static final double ENCODER_STEP = 5;
+
+  /** A file whose place drifts less counts as at rest, µm: as the trial judges it. */
+  private static final double REST = 3;
+
+  /** How far the room may be from the temperature of the calibration, K (assumed). */
+  private static final double ROOM_KELVIN = 5;
+
+  /** Temperature coefficient of metal film resistors, 1/K (assumed: a usual data sheet value). */
+  private static final double RESISTOR_PER_KELVIN = 25e-6;
+
+  private StopBudget() {}
+
+  /**
+   * The budget of the stops of a plan.
+   *
+   * @param calibrations what was calibrated
+   * @param proof the proof with its gauge study, or null
+   * @param trial one of its trials
+   * @return the budget in µm
+   */
+  public static Budget of(Calibrations calibrations, @Nullable ProofRecord proof, TrialSpec trial) {
+    ParameterValues canal = trial.scene().section("canal");
+    double perMm = Math.max(1, canal.get(CanalSection.OHM_PER_MM));
+    return of(
+        calibrations,
+        proof,
+        canal.get(CanalSection.BODY) + perMm * trial.standoffMicrons() / 1e3,
+        perMm);
+  }
+
+  /**
+   * The budget.
+   *
+   * @param calibrations what was calibrated
+   * @param proof the proof with its gauge study, or null
+   * @param standoffOhms resistance of the ladder at the standoff, Ω
+   * @param ohmPerMm growth of the resistance, Ω/mm, above 0
+   * @return the budget in µm; what was not calibrated is missing from it
+   */
+  public static Budget of(
+      Calibrations calibrations,
+      @Nullable ProofRecord proof,
+      double standoffOhms,
+      double ohmPerMm) {
+    double perOhm = 1e3 / ohmPerMm;
+    List<Input> lines = new ArrayList<>();
+    calibrations
+        .inForce(Quantity.STAGE_SCALE)
+        .ifPresent(
+            r -> {
+              reference(lines, "stage scale", r, 1);
+              offset(lines, "stage scale", r, 1);
+            });
+    calibrations
+        .inForce(Quantity.STAGE_BACKLASH)
+        .ifPresent(
+            r -> {
+              reference(lines, "stage backlash", r, 1);
+              lines.add(
+                  Input.within(
+                      "stage backlash, half of it either way",
+                      readings(r),
+                      Math.abs(r.mean()) / 2 + r.spread(),
+                      "µm",
+                      1));
+            });
+    calibrations
+        .inForce(Quantity.ENCODER_ZERO)
+        .ifPresent(
+            r -> {
+              reference(lines, "encoder zero", r, 1);
+              lines.add(
+                  Input.read(
+                      "encoder zero, one run to the switch",
+                      readings(r),
+                      r.spread(),
+                      "µm",
+                      freedom(r),
+                      1));
+            });
+    calibrations
+        .inForce(Quantity.LADDER)
+        .ifPresent(
+            r -> {
+              reference(lines, "ladder", r, perOhm);
+              offset(lines, "ladder", r, perOhm);
+              lines.add(
+                  Input.within(
+                      "ladder, temperature",
+                      "assumed: 25 ppm/K, ±5 K",
+                      standoffOhms * RESISTOR_PER_KELVIN * ROOM_KELVIN,
+                      "Ω",
+                      perOhm));
+            });
+    lines.add(
+        Input.within(
+            "stage encoder, one step", "docs/build-a-bench.md", ENCODER_STEP / 2, "µm", 1));
+    lines.add(Input.within("file at rest", "rule of the trial", REST, "µm", 1));
+    if (proof != null && proof.gaugeNanometres() >= 0) {
+      lines.add(
+          Input.read(
+              "ladder against stage, repeated and mounted anew",
+              "gauge study of " + proof.date(),
+              proof.gaugeNanometres() / 1e3,
+              "µm",
+              proof.gaugeFreedom(),
+              1));
+    }
+    return new Budget("µm", lines);
+  }
+
+  /**
+   * Standard uncertainty that a moving file adds to the share {@code link} of an error chain: the
+   * spread of the latency times the feed.
+   *
+   * @param calibrations what was calibrated
+   * @param feedMicronsPerSecond feed, µm/s
+   * @return µm, empty when the latency was not calibrated
+   */
+  public static Optional<Double> linkShare(Calibrations calibrations, double feedMicronsPerSecond) {
+    return perTime(calibrations, Quantity.LINK_LATENCY, feedMicronsPerSecond);
+  }
+
+  /**
+   * The same for the share {@code coast}: the spread of the coast times the feed.
+   *
+   * @param calibrations what was calibrated
+   * @param feedMicronsPerSecond feed, µm/s
+   * @return µm, empty when the coast was not calibrated
+   */
+  public static Optional<Double> coastShare(
+      Calibrations calibrations, double feedMicronsPerSecond) {
+    return perTime(calibrations, Quantity.MOTOR_COAST, feedMicronsPerSecond);
+  }
+
+  private static Optional<Double> perTime(
+      Calibrations calibrations, Quantity quantity, double feed) {
+    return calibrations.inForce(quantity).map(r -> r.spread() / 1e3 * feed);
+  }
+
+  private static void reference(
+      List<Input> lines, String what, CalibrationRecord r, double sensitivity) {
+    lines.add(
+        Input.stated(
+            what + ", reference",
+            r.instrument() + ", certificate " + r.certificate(),
+            r.referenceUncertainty(),
+            r.quantity().sign(),
+            sensitivity));
+  }
+
+  /** The mean is not corrected for, so it stays as a limit; the spread is that of one place. */
+  private static void offset(
+      List<Input> lines, String what, CalibrationRecord r, double sensitivity) {
+    lines.add(
+        Input.within(
+            what + ", offset left uncorrected",
+            readings(r),
+            Math.abs(r.mean()),
+            r.quantity().sign(),
+            sensitivity));
+    lines.add(
+        Input.read(
+            what + ", one place",
+            readings(r),
+            r.spread(),
+            r.quantity().sign(),
+            freedom(r),
+            sensitivity));
+  }
+
+  private static String readings(CalibrationRecord r) {
+    return r.readingsThousandths().size() + " readings of " + r.date();
+  }
+
+  private static int freedom(CalibrationRecord r) {
+    return r.readingsThousandths().size() - 1;
+  }
+}

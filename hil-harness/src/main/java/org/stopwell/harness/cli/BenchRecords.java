@@ -1,0 +1,120 @@
+package org.stopwell.harness.cli;
+
+import java.io.IOException;
+import java.nio.channels.FileChannel;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
+import java.nio.file.StandardOpenOption;
+import java.time.LocalDate;
+import java.util.List;
+import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.budget.Budget;
+import org.stopwell.harness.budget.MonteCarlo;
+import org.stopwell.harness.budget.StopBudget;
+import org.stopwell.harness.plan.CalibrationFile;
+import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.plan.PlanException;
+import org.stopwell.harness.plan.ProofFile;
+import org.stopwell.harness.plan.Source;
+import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.record.RunFileException;
+import org.stopwell.harness.report.BenchSection;
+import org.stopwell.harness.standing.BenchStanding;
+import org.stopwell.rig.bench.BenchDescription;
+import org.stopwell.rig.calibration.Calibrations;
+import org.stopwell.rig.proof.ProofRecord;
+
+/** Proof and calibrations of one bench, in two files that bear its serial number. */
+final class BenchRecords {
+  private final Path calibrationFile;
+  private final Path proofFile;
+  private final BenchDescription bench;
+
+  BenchRecords(Path directory, BenchDescription bench) {
+    String name = bench.serialNumber().replaceAll("[^A-Za-z0-9._-]", "_");
+    this.calibrationFile = directory.resolve(name + ".calibration.yaml");
+    this.proofFile = directory.resolve(name + ".proof.yaml");
+    this.bench = bench;
+  }
+
+  Path calibrationFile() {
+    return calibrationFile;
+  }
+
+  Path proofFile() {
+    return proofFile;
+  }
+
+  /** The calibrations; none when there is no file. */
+  Calibrations calibrations() throws PlanException, UsageException {
+    if (!Files.exists(calibrationFile)) {
+      return new Calibrations(bench.serialNumber(), List.of());
+    }
+    Calibrations read = CalibrationFile.read(Source.of(calibrationFile));
+    if (!read.bench().equals(bench.serialNumber())) {
+      throw new UsageException(
+          calibrationFile + " is of bench " + read.bench() + ", this is " + bench.serialNumber());
+    }
+    return read;
+  }
+
+  /** The newest proof, or null. */
+  @Nullable ProofRecord proof() throws PlanException {
+    return Files.exists(proofFile) ? ProofFile.read(Source.of(proofFile)) : null;
+  }
+
+  void keep(Calibrations calibrations) throws IOException {
+    keep(calibrationFile, CalibrationFile.text(calibrations));
+  }
+
+  void keep(ProofRecord proof) throws IOException {
+    keep(proofFile, ProofFile.text(proof));
+  }
+
+  /** Written aside, forced to the disk and renamed: the old file or the new one, never half. */
+  private static void keep(Path file, String text) throws IOException {
+    Path aside = file.resolveSibling(file.getFileName() + ".new");
+    Files.createDirectories(aside.toAbsolutePath().getParent());
+    Files.write(aside, text.getBytes(StandardCharsets.UTF_8));
+    try (FileChannel channel = FileChannel.open(aside, StandardOpenOption.WRITE)) {
+      channel.force(true);
+    }
+    Files.move(aside, file, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
+  }
+
+  /** Whether the bench may decide the trials of a plan. */
+  BenchStanding standing(Plan plan, LocalDate today) throws PlanException, UsageException {
+    if (bench.simulated()) {
+      return BenchStanding.SIMULATED;
+    }
+    Calibrations calibrations = calibrations();
+    ProofRecord proof = proof();
+    Budget budget = StopBudget.of(calibrations, proof, plan.trial(0));
+    MonteCarlo drawn = budget.monteCarlo(plan.head().seed(), MonteCarlo.TRIALS, Budget.COVERAGE);
+    return BenchStanding.of(
+        bench, proof, calibrations, budget.stated(drawn), plan.head().toleranceMicrons(), today);
+  }
+
+  /** Puts what was in force into the run file, so that the report needs nothing else. */
+  void note(RunFile file, BenchStanding standing)
+      throws PlanException, UsageException, RunFileException {
+    Calibrations calibrations = calibrations();
+    if (!calibrations.records().isEmpty()) {
+      file.note(BenchSection.CALIBRATION, CalibrationFile.text(calibrations));
+    }
+    ProofRecord proof = proof();
+    if (proof != null) {
+      file.note(BenchSection.PROOF, ProofFile.text(proof));
+    }
+    if (!standing.reasons().isEmpty()) {
+      file.note(
+          BenchSection.WITHHELD,
+          standing.reasons().stream()
+              .map(r -> r.cause() + ": " + r.text())
+              .collect(Collectors.joining("\n")));
+    }
+  }
+}

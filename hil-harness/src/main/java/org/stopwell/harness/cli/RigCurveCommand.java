@@ -1,0 +1,132 @@
+package org.stopwell.harness.cli;
+
+import java.io.PrintWriter;
+import java.math.BigDecimal;
+import java.math.RoundingMode;
+import java.util.Objects;
+import java.util.concurrent.Callable;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.core.settings.Calibration;
+import org.stopwell.rig.calibration.ReferenceSweep;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+
+/** The curve from signal to distance. */
+@Command(
+    name = "curve",
+    description = {
+      "Sweeps a file through a canal of the virtual bench, without noise, and prints the curve from"
+          + " signal to distance as the calibration of a settings file.",
+      "On a real bench these points are measured: a model's curve is no calibration of matter."
+    },
+    footer = {
+      "",
+      "Examples:",
+      "  stopwell rig curve file.size=25 file.taper=0.04 fluid.level_mm=8",
+      "  stopwell rig curve --policy resistance canal.kind=resistors"
+    },
+    mixinStandardHelpOptions = true)
+final class RigCurveCommand implements Callable<Integer> {
+  /** What the controller reads off the impedance. */
+  enum Policy {
+    RATIO,
+    RESISTANCE
+  }
+
+  @Mixin SceneValues values = new SceneValues();
+
+  @Option(
+      names = "--policy",
+      paramLabel = "POLICY",
+      description = "ratio or resistance, as sense.policy. Default: ${DEFAULT-VALUE}.",
+      defaultValue = "ratio")
+  Policy policy = Policy.RATIO;
+
+  @Option(
+      names = "--deepest-mm",
+      paramLabel = "MM",
+      description = "Deepest point, negative past the foramen. Default: ${DEFAULT-VALUE}.",
+      defaultValue = "-1")
+  double deepestMm = -1;
+
+  @Option(
+      names = "--shallowest-mm",
+      paramLabel = "MM",
+      description = "Shallowest point. Default: ${DEFAULT-VALUE}.",
+      defaultValue = "6")
+  double shallowestMm = 6;
+
+  @Option(
+      names = "--step-mm",
+      paramLabel = "MM",
+      description = "From point to point. Default: ${DEFAULT-VALUE}.",
+      defaultValue = "0.25")
+  double stepMm = 0.25;
+
+  @Spec CommandLine.Model.@Nullable CommandSpec spec;
+
+  @Override
+  public Integer call() throws UsageException {
+    PrintWriter out = Objects.requireNonNull(spec).commandLine().getOut();
+    if (!(deepestMm >= -2 && deepestMm < shallowestMm && shallowestMm <= 30)) {
+      throw new UsageException(
+          "--deepest-mm "
+              + deepestMm
+              + " and --shallowest-mm "
+              + shallowestMm
+              + " must rise from -2 to 30 mm");
+    }
+    if (!(stepMm >= 0.01 && stepMm <= 5)) {
+      throw new UsageException("--step-mm " + stepMm + " is outside 0.01 to 5 mm");
+    }
+    boolean ratio = policy == Policy.RATIO;
+    Calibration curve;
+    try {
+      curve =
+          new ReferenceSweep(
+                  values.scene(),
+                  ratio ? ReferenceSweep.Feature.RATIO : ReferenceSweep.Feature.RESISTANCE)
+              .curve(microns(deepestMm), microns(shallowestMm), microns(stepMm));
+    } catch (IllegalArgumentException e) {
+      throw new UsageException("no curve: " + e.getMessage());
+    }
+    out.println("# Simulated: reference sweep of the virtual bench, no noise.");
+    if (!values.values.isEmpty()) {
+      out.println("# " + String.join(" ", values.values));
+    }
+    out.println("calibration:");
+    for (Calibration.Point p : curve.points()) {
+      out.println(
+          ratio
+              ? "  - {ratio: "
+                  + decimal(p.feature(), 6)
+                  + ", low_ohm: "
+                  + ohms(p.lowMilliOhms())
+                  + ", remaining_mm: "
+                  + decimal(p.remainingMicrons(), 3)
+                  + "}"
+              : "  - {resistance_ohm: "
+                  + decimal(p.feature(), 3)
+                  + ", remaining_mm: "
+                  + decimal(p.remainingMicrons(), 3)
+                  + "}");
+    }
+    return 0;
+  }
+
+  private static int microns(double mm) {
+    return (int) Math.round(mm * 1e3);
+  }
+
+  private static String ohms(long milliOhms) {
+    return BigDecimal.valueOf(milliOhms, 3).setScale(0, RoundingMode.HALF_EVEN).toPlainString();
+  }
+
+  private static String decimal(long base, int decimals) {
+    BigDecimal value = BigDecimal.valueOf(base, decimals).stripTrailingZeros();
+    return value.signum() == 0 ? "0" : value.toPlainString();
+  }
+}

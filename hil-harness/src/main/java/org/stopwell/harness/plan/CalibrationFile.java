@@ -1,0 +1,245 @@
+package org.stopwell.harness.plan;
+
+import java.math.BigDecimal;
+import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.TreeSet;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.core.settings.Parameter;
+import org.stopwell.core.settings.ParameterTable;
+import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.rig.calibration.CalibrationRecord;
+import org.stopwell.rig.calibration.Calibrations;
+import org.stopwell.rig.calibration.Quantity;
+
+/** The calibrations of one bench as a file for people and for {@code run}. */
+public final class CalibrationFile {
+  private static final ParameterTable HEAD =
+      new ParameterTable(
+          List.of(
+              Parameter.number(
+                      "calibration",
+                      "",
+                      0,
+                      "1",
+                      "1",
+                      "1",
+                      "format of the file, always 1",
+                      "assumed")
+                  .asRequired()));
+
+  private static final Parameter COVERAGE =
+      Parameter.number(
+              "k",
+              "",
+              3,
+              "1",
+              "10",
+              "2",
+              "Coverage factor of the reference's uncertainty",
+              "the certificate; 2 is usual")
+          .asRequired();
+
+  private static final Parameter TEMPERATURE =
+      Parameter.number(
+              "temperature_c",
+              "°C",
+              3,
+              "-40",
+              "80",
+              "20",
+              "Temperature of the room",
+              "a thermometer beside the bench")
+          .asRequired();
+
+  private static final Parameter SIMULATED =
+      Parameter.flag(
+          "simulated", false, "Whether the readings come from a model, not from matter", "assumed");
+
+  /** The most that a reading may be, in its unit: beyond it a slip of the pen. */
+  private static final BigDecimal LARGEST = BigDecimal.valueOf(1_000_000);
+
+  private CalibrationFile() {}
+
+  /**
+   * Reads and checks a file of calibrations.
+   *
+   * @param source the file
+   * @return what it says
+   * @throws PlanException with every mistake in it
+   */
+  public static Calibrations read(Source source) throws PlanException {
+    Mistakes mistakes = new Mistakes(source.name());
+    Yaml.Mapping top = YamlReader.read(source, mistakes);
+    if (top.entries().isEmpty()) {
+      mistakes.throwIfAny();
+    }
+    Sections.resolve(top, "", HEAD, Set.of("bench", "records"), mistakes);
+    String bench = Words.required(top, "bench", mistakes);
+    List<CalibrationRecord> records = new ArrayList<>();
+    Yaml.Entry list = top.entries().get("records");
+    if (list != null && list.value() instanceof Yaml.Items items) {
+      for (Yaml item : items.items()) {
+        if (item instanceof Yaml.Mapping one) {
+          CalibrationRecord record = record(one, mistakes);
+          if (record != null) {
+            records.add(record);
+          }
+        } else {
+          mistakes.add(item.line(), "records", item.word() + " is not a group of keys");
+        }
+      }
+    } else {
+      mistakes.add(list == null ? top.line() : list.line(), "records", "missing: a list");
+    }
+    mistakes.throwIfAny();
+    return new Calibrations(bench, records);
+  }
+
+  private static @Nullable CalibrationRecord record(Yaml.Mapping at, Mistakes mistakes) {
+    Quantity quantity = quantity(at, mistakes);
+    if (quantity == null) {
+      return null;
+    }
+    String path = "records." + quantity.key();
+    String readings = "readings_" + quantity.unit();
+    Parameter uncertainty = uncertainty(quantity);
+    Set<String> words =
+        Set.of("quantity", readings, "instrument", "certificate", "date", "due", "operator");
+    int before = mistakes.all().size();
+    ParameterValues values =
+        Sections.resolve(
+            at,
+            path,
+            new ParameterTable(List.of(uncertainty, COVERAGE, TEMPERATURE, SIMULATED)),
+            words,
+            mistakes);
+    List<Long> read = readings(at, path, readings, mistakes);
+    LocalDate date = Dates.required(at, path, "date", mistakes);
+    LocalDate due = Dates.required(at, path, "due", mistakes);
+    if (date.isAfter(due)) {
+      mistakes.add(at.line(), path + ".due", due + " comes before date " + date);
+    }
+    String instrument = Words.required(at, "instrument", mistakes);
+    String certificate = Words.required(at, "certificate", mistakes);
+    String operator = Words.required(at, "operator", mistakes);
+    if (mistakes.all().size() > before) {
+      return null;
+    }
+    return new CalibrationRecord(
+        quantity,
+        read,
+        instrument,
+        certificate,
+        values.get(uncertainty),
+        values.get(COVERAGE),
+        date,
+        due,
+        values.getInt(TEMPERATURE),
+        operator,
+        values.get(SIMULATED) == 1);
+  }
+
+  private static Parameter uncertainty(Quantity quantity) {
+    return Parameter.number(
+            "uncertainty_" + quantity.unit(),
+            quantity.sign(),
+            3,
+            "0",
+            "100000",
+            "0",
+            "Expanded uncertainty of the reference",
+            "its certificate")
+        .asRequired();
+  }
+
+  private static @Nullable Quantity quantity(Yaml.Mapping at, Mistakes mistakes) {
+    String word = Words.required(at, "quantity", mistakes);
+    Set<String> keys = new TreeSet<>();
+    for (Quantity quantity : Quantity.values()) {
+      if (quantity.key().equals(word)) {
+        return quantity;
+      }
+      keys.add(quantity.key());
+    }
+    if (!word.isEmpty()) {
+      mistakes.add(
+          at.line(),
+          "records.quantity",
+          word + " is not one of " + String.join(", ", keys) + Hint.of(word, keys));
+    }
+    return null;
+  }
+
+  private static List<Long> readings(Yaml.Mapping at, String path, String key, Mistakes mistakes) {
+    List<Long> readings = new ArrayList<>();
+    String full = path + "." + key;
+    Yaml.Entry entry = at.entries().get(key);
+    if (entry == null || !(entry.value() instanceof Yaml.Items items)) {
+      mistakes.add(entry == null ? at.line() : entry.line(), full, "missing: a list of numbers");
+      return readings;
+    }
+    for (Yaml item : items.items()) {
+      try {
+        BigDecimal number = new BigDecimal(item.word());
+        if (number.abs().compareTo(LARGEST) > 0) {
+          mistakes.add(item.line(), full, number + " is outside -" + LARGEST + " to " + LARGEST);
+        }
+        readings.add(number.movePointRight(3).longValueExact());
+      } catch (NumberFormatException | ArithmeticException e) {
+        mistakes.add(item.line(), full, item.word() + " is not a number of at most 3 decimals");
+      }
+    }
+    if (readings.size() < 2) {
+      mistakes.add(
+          entry.line(), full, readings.size() + " readings; at least 2 are needed for a spread");
+    }
+    return readings;
+  }
+
+  /**
+   * The file that reads as these calibrations.
+   *
+   * @param calibrations what it shall say
+   * @return YAML
+   */
+  public static String text(Calibrations calibrations) {
+    StringBuilder out = new StringBuilder();
+    out.append("# Calibrations of one bench. Add below, take nothing away: the newest of each\n");
+    out.append("# quantity is in force, the others are its history.\n");
+    out.append("calibration: 1\n");
+    out.append("bench: ").append(Dates.quoted(calibrations.bench())).append("\n\nrecords:\n");
+    for (CalibrationRecord r : calibrations.records()) {
+      String unit = r.quantity().unit();
+      Map<String, String> lines = new java.util.LinkedHashMap<>();
+      lines.put("quantity", r.quantity().key());
+      lines.put(
+          "readings_" + unit,
+          Arrays.toString(r.readingsThousandths().stream().map(CalibrationFile::human).toArray()));
+      lines.put("instrument", Dates.quoted(r.instrument()));
+      lines.put("certificate", Dates.quoted(r.certificate()));
+      lines.put("uncertainty_" + unit, human(r.uncertaintyThousandths()));
+      lines.put("k", human(r.coverageThousandths()));
+      lines.put("date", r.date().toString());
+      lines.put("due", r.due().toString());
+      lines.put("temperature_c", human(r.temperatureMilliCelsius()));
+      lines.put("operator", Dates.quoted(r.operator()));
+      lines.put("simulated", Boolean.toString(r.simulated()));
+      String begin = "  - ";
+      for (Map.Entry<String, String> line : lines.entrySet()) {
+        out.append(begin).append(line.getKey()).append(": ").append(line.getValue()).append('\n');
+        begin = "    ";
+      }
+    }
+    return out.toString();
+  }
+
+  private static String human(long thousandths) {
+    BigDecimal number = BigDecimal.valueOf(thousandths, 3).stripTrailingZeros();
+    return number.signum() == 0 ? "0" : number.toPlainString();
+  }
+}

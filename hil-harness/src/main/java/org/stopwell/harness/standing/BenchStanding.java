@@ -1,0 +1,234 @@
+package org.stopwell.harness.standing;
+
+import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Objects;
+import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.budget.GuardBand;
+import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.harness.trial.Verdict;
+import org.stopwell.harness.trial.Withheld;
+import org.stopwell.rig.bench.BenchDescription;
+import org.stopwell.rig.calibration.Calibrations;
+import org.stopwell.rig.calibration.Quantity;
+import org.stopwell.rig.proof.Finding;
+import org.stopwell.rig.proof.ProofRecord;
+
+/**
+ * Whether what a bench says may decide. A bench that is not fit runs all the same and every number
+ * is kept; its verdicts are withheld.
+ *
+ * <p>A simulated bench needs no proof: its truth is exact, and everything it gives is labelled as
+ * simulated.
+ *
+ * @param reasons why verdicts are withheld; empty when they are not
+ * @param uncertaintyMicrons expanded uncertainty U95 of a stop error, µm; 0 for a simulated bench
+ */
+public record BenchStanding(List<Reason> reasons, int uncertaintyMicrons) {
+  /** A bench whose truth is exact. */
+  public static final BenchStanding SIMULATED = new BenchStanding(List.of(), 0);
+
+  /** Six standard deviations of the gauge are 30 % of ±0.5 mm: the worst that may decide, nm. */
+  public static final long WORST_GAUGE_NANOMETRES = 50_000;
+
+  /** The same for 10 %: a good gauge (AIAG, Measurement Systems Analysis, 4th edition), nm. */
+  public static final long GOOD_GAUGE_NANOMETRES = 17_000;
+
+  /** A tolerance shall be at least four times the uncertainty (assumed: the usual ratio). */
+  private static final int UNCERTAINTY_RATIO = 4;
+
+  /**
+   * One reason.
+   *
+   * @param cause its code
+   * @param text what exactly, in one sentence
+   */
+  public record Reason(Withheld cause, String text) {}
+
+  /** Copies the reasons. */
+  public BenchStanding {
+    reasons = List.copyOf(reasons);
+  }
+
+  /**
+   * The standing of a bench of which nothing is on record.
+   *
+   * @param bench the bench
+   * @return one that may decide only when the bench is simulated
+   */
+  public static BenchStanding unknown(BenchDescription bench) {
+    List<Reason> reasons = new ArrayList<>();
+    proven(reasons, bench, null, LocalDate.MIN);
+    return bench.simulated() ? SIMULATED : new BenchStanding(reasons, 0);
+  }
+
+  /**
+   * Judges a bench.
+   *
+   * @param bench the bench as it is now
+   * @param proof its newest proof, or null
+   * @param calibrations its calibrations
+   * @param uncertaintyMicrons expanded uncertainty U95 of a stop error, µm
+   * @param toleranceMicrons half width of the tolerance, µm
+   * @param today the date
+   * @return its standing
+   */
+  public static BenchStanding of(
+      BenchDescription bench,
+      @Nullable ProofRecord proof,
+      Calibrations calibrations,
+      int uncertaintyMicrons,
+      int toleranceMicrons,
+      LocalDate today) {
+    if (bench.simulated()) {
+      return SIMULATED;
+    }
+    List<Reason> reasons = new ArrayList<>();
+    proven(reasons, bench, proof, today);
+    calibrated(reasons, calibrations, today);
+    if (proof != null && proof.gaugeNanometres() > WORST_GAUGE_NANOMETRES) {
+      reasons.add(
+          new Reason(
+              Withheld.NOT_CAPABLE,
+              "The gauge study gave a standard deviation of "
+                  + proof.gaugeNanometres() / 1_000
+                  + " µm; "
+                  + WORST_GAUGE_NANOMETRES / 1_000
+                  + " µm is allowed."));
+    }
+    if (uncertaintyMicrons * UNCERTAINTY_RATIO > toleranceMicrons) {
+      reasons.add(
+          new Reason(
+              Withheld.NOT_CAPABLE,
+              "U95 of a stop error is "
+                  + uncertaintyMicrons
+                  + " µm; a quarter of the tolerance, "
+                  + toleranceMicrons / UNCERTAINTY_RATIO
+                  + " µm, is allowed."));
+    }
+    return new BenchStanding(reasons, uncertaintyMicrons);
+  }
+
+  private static void proven(
+      List<Reason> reasons, BenchDescription bench, @Nullable ProofRecord proof, LocalDate today) {
+    if (proof == null) {
+      reasons.add(
+          new Reason(
+              Withheld.NOT_PROVEN, "There is no proof on record: stopwell rig prove makes one."));
+      return;
+    }
+    List<Finding> failed =
+        proof.findings().stream()
+            .filter(f -> f.outcome() == Finding.Outcome.FAIL)
+            // A gauge that was studied and is too coarse has a cause of its own.
+            .filter(f -> !(f.check().equals(Gauge.CHECK) && proof.gaugeNanometres() >= 0))
+            .toList();
+    if (!failed.isEmpty()) {
+      reasons.add(
+          new Reason(
+              Withheld.PROOF_FAILED,
+              "The proof of "
+                  + proof.date()
+                  + " failed: "
+                  + failed.stream()
+                      .map(f -> f.check() + " " + f.measured())
+                      .collect(Collectors.joining(", "))
+                  + "."));
+    } else if (!proof.complete()) {
+      reasons.add(
+          new Reason(Withheld.NOT_PROVEN, "The proof of " + proof.date() + " left something out."));
+    }
+    if (today.isAfter(proof.due())) {
+      reasons.add(new Reason(Withheld.PROOF_DUE, "The proof was due on " + proof.due() + "."));
+    }
+    changed(reasons, "serial number", proof.bench().serialNumber(), bench.serialNumber());
+    changed(reasons, "kind", proof.bench().kind(), bench.kind());
+    changed(reasons, "firmware", proof.bench().firmware(), bench.firmware());
+    changed(reasons, "period, ns", proof.bench().periodNs(), bench.periodNs());
+  }
+
+  private static void changed(List<Reason> reasons, String what, Object then, Object now) {
+    if (!Objects.equals(then, now)) {
+      reasons.add(
+          new Reason(
+              Withheld.BENCH_CHANGED,
+              "When it was proven its " + what + " was " + then + ", now it is " + now + "."));
+    }
+  }
+
+  private static void calibrated(List<Reason> reasons, Calibrations calibrations, LocalDate today) {
+    if (!calibrations.missing().isEmpty()) {
+      reasons.add(
+          new Reason(
+              Withheld.NOT_CALIBRATED, "Never calibrated: " + words(calibrations.missing()) + "."));
+    }
+    List<Quantity> simulated = new ArrayList<>();
+    for (Quantity quantity : Quantity.values()) {
+      if (calibrations.inForce(quantity).filter(r -> r.simulated()).isPresent()) {
+        simulated.add(quantity);
+      }
+    }
+    if (!simulated.isEmpty()) {
+      reasons.add(
+          new Reason(
+              Withheld.NOT_CALIBRATED,
+              "Calibrated against a simulated reference only: " + words(simulated) + "."));
+    }
+    if (!calibrations.overdue(today).isEmpty()) {
+      reasons.add(
+          new Reason(
+              Withheld.CALIBRATION_DUE,
+              "Due to be calibrated again: " + words(calibrations.overdue(today)) + "."));
+    }
+  }
+
+  private static String words(List<Quantity> quantities) {
+    return quantities.stream().map(Quantity::key).collect(Collectors.joining(", "));
+  }
+
+  /**
+   * A trial's result as this bench may state it. Rig faults and safety stops stand; every number
+   * stands; what the trial would have been is said in its sentence.
+   *
+   * @param result what the trial gave
+   * @param toleranceMicrons half width of the tolerance, µm
+   * @return the result, its verdict withheld where the bench may not decide
+   */
+  public TrialResult weigh(TrialResult result, int toleranceMicrons) {
+    if (result.verdict() != Verdict.PASS && result.verdict() != Verdict.FAIL) {
+      return result;
+    }
+    if (!reasons.isEmpty()) {
+      return withheld(result, reasons.get(0).cause(), reasons.get(0).text());
+    }
+    if (uncertaintyMicrons == 0 || !result.stopped() || result.deepestMicrons() < 0) {
+      return result;
+    }
+    boolean unsure =
+        new GuardBand(toleranceMicrons, uncertaintyMicrons).of(result.stopErrorMicrons())
+            == GuardBand.Zone.UNDECIDED;
+    return unsure
+        ? withheld(
+            result,
+            Withheld.GUARD_BAND,
+            "The limit is ± " + toleranceMicrons + " µm, U95 " + uncertaintyMicrons + " µm.")
+        : result;
+  }
+
+  private static TrialResult withheld(TrialResult r, Withheld cause, String why) {
+    return r.with(
+        Verdict.UNDECIDED,
+        cause.name(),
+        cause.sentence()
+            + " "
+            + why
+            + " Without that: "
+            + r.verdict()
+            + " "
+            + r.code()
+            + ". "
+            + r.message());
+  }
+}

@@ -1,0 +1,86 @@
+package org.stopwell.harness.standing;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import org.stopwell.harness.stats.GaugeStudy;
+import org.stopwell.harness.stats.Moments;
+import org.stopwell.rig.proof.Finding;
+
+/**
+ * What a gauge study says of a bench: repeatability, and reproducibility over remounts.
+ *
+ * @param repeatNanometres standard deviation of repeats, nm
+ * @param remountNanometres standard deviation that mounting anew adds, interaction included, nm
+ * @param nanometres standard deviation of both together, nm
+ * @param freedom degrees of freedom of the repeats
+ */
+public record Gauge(long repeatNanometres, long remountNanometres, long nanometres, int freedom) {
+  /** What the check is called in a proof. */
+  public static final String CHECK = "gauge study";
+
+  /**
+   * Works out a study.
+   *
+   * @param readings numbers by place, by mount, by repeat, nm; the table is full
+   * @return what it says
+   */
+  public static Gauge of(List<List<List<Long>>> readings) {
+    List<List<Moments>> table = new ArrayList<>();
+    int freedom = 0;
+    for (List<List<Long>> mounts : readings) {
+      List<Moments> row = new ArrayList<>();
+      for (List<Long> repeats : mounts) {
+        row.add(Moments.of(repeats.stream().mapToLong(Long::longValue)));
+        freedom += repeats.size() - 1;
+      }
+      table.add(row);
+    }
+    GaugeStudy study = GaugeStudy.of(table);
+    return new Gauge(
+        root(study.equipmentVariance()),
+        root(study.gaugeVariance() - study.equipmentVariance()),
+        root(study.gaugeVariance()),
+        freedom);
+  }
+
+  private static long root(double variance) {
+    return Math.round(Math.sqrt(Math.max(0, variance)));
+  }
+
+  /**
+   * What the bench is good for.
+   *
+   * @return GOOD up to 10 % of ±0.5 mm, USABLE up to 30 %, COARSE beyond
+   */
+  public String grade() {
+    if (nanometres > BenchStanding.WORST_GAUGE_NANOMETRES) {
+      return "COARSE";
+    }
+    return nanometres > BenchStanding.GOOD_GAUGE_NANOMETRES ? "USABLE" : "GOOD";
+  }
+
+  /**
+   * The study as a finding of a proof.
+   *
+   * @return failed when the bench is too coarse to decide
+   */
+  public Finding finding() {
+    boolean usable = nanometres <= BenchStanding.WORST_GAUGE_NANOMETRES;
+    return new Finding(
+        CHECK,
+        usable ? Finding.Outcome.PASS : Finding.Outcome.FAIL,
+        String.format(
+            Locale.ROOT,
+            "σ %.1f µm, %.1f %% of ±0.5 mm, %s",
+            nanometres / 1e3,
+            6 * nanometres / 1e6 * 100,
+            grade()),
+        "17 µm for 10 %, 50 µm for 30 %",
+        String.format(
+            Locale.ROOT,
+            "Ladder against stage at several places: repeats %.1f µm, mounted anew %.1f µm.",
+            repeatNanometres / 1e3,
+            remountNanometres / 1e3));
+  }
+}
