@@ -6,7 +6,7 @@
 
 #include "sw_bytes.h"
 
-#define SW_PROTOCOL 1
+#define SW_PROTOCOL 2
 #define SW_HEADER_BYTES 9
 
 enum sw_code {
@@ -17,12 +17,17 @@ enum sw_code {
   SW_MOUNT_END = 0x05,
   SW_EXCHANGE = 0x06,
   SW_SAFE_STOP = 0x07,
+  SW_STAGE_HOME = 0x08,
+  SW_STAGE_MOVE = 0x09,
+  SW_STAGE_STOP = 0x0A,
+  SW_STAGE_ASK = 0x0B,
   SW_IDENTITY = 0x81,
   SW_OK = 0x82,
   SW_REFUSED = 0x83,
   SW_READING = 0x84,
   SW_STATUS = 0x85,
   SW_ERROR = 0x86,
+  SW_STAGE = 0x87,
 };
 
 enum sw_exchange_drive {
@@ -118,6 +123,23 @@ enum sw_error_code {
   SW_ERROR_CODE_BROKEN = 5,
 };
 
+enum sw_stage_state {
+  SW_STAGE_STATE_RESTING = 0,
+  SW_STAGE_STATE_HOMING = 1,
+  SW_STAGE_STATE_MOVING = 2,
+  SW_STAGE_STATE_ARRIVED = 3,
+  SW_STAGE_STATE_STOPPED = 4,
+  SW_STAGE_STATE_NOT_HOMED = 5,
+  SW_STAGE_STATE_BUSY = 6,
+  SW_STAGE_STATE_OUTSIDE = 7,
+  SW_STAGE_STATE_HOME_LIMIT = 8,
+  SW_STAGE_STATE_FAR_LIMIT = 9,
+  SW_STAGE_STATE_HOME_NOT_FOUND = 10,
+  SW_STAGE_STATE_HOME_STUCK = 11,
+  SW_STAGE_STATE_STOP_LINE = 12,
+  SW_STAGE_STATE_LEFT_ALONE = 13,
+};
+
 /* Opens a session. The motor goes off, nothing is mounted any more, and every other session ends. Answered by IDENTITY, whatever the version. */
 struct sw_hello {
   uint16_t protocol;
@@ -158,6 +180,12 @@ struct sw_exchange {
   uint8_t reason;
 };
 
+/* Sends the stage to a place. It arrives there moving forward, whatever the way. Answered by STAGE at once, not at the end. */
+struct sw_stage_move {
+  int32_t position_microns;
+  uint32_t speed_microns_per_second;
+};
+
 /* Who the board is and what it can do. */
 struct sw_identity {
   uint16_t protocol;
@@ -174,6 +202,9 @@ struct sw_identity {
   uint8_t simulated;
   uint8_t lockstep;
   uint8_t has_truth;
+  uint8_t has_position;
+  uint8_t has_motor;
+  uint8_t has_stage;
   uint32_t period_ns;
   int64_t watchdog_ns;
   int64_t silence_ns;
@@ -239,6 +270,18 @@ struct sw_error {
   char why[120];
 };
 
+/* How the stage is. */
+struct sw_stage {
+  uint8_t state;
+  uint8_t homed;
+  uint8_t at_home;
+  uint8_t at_far_limit;
+  int32_t position_microns;
+  int32_t least_microns;
+  int32_t most_microns;
+  uint32_t fastest_microns_per_second;
+};
+
 struct sw_message {
   uint8_t code;
   uint32_t session;
@@ -249,11 +292,13 @@ struct sw_message {
     struct sw_mount_begin mount_begin;
     struct sw_mount_value mount_value;
     struct sw_exchange exchange;
+    struct sw_stage_move stage_move;
     struct sw_identity identity;
     struct sw_refused refused;
     struct sw_reading reading;
     struct sw_status status;
     struct sw_error error;
+    struct sw_stage stage;
   } as;
 };
 
@@ -302,6 +347,16 @@ static inline bool sw_read_message(uint8_t *body, uint16_t length, struct sw_mes
       break;
     case SW_SAFE_STOP:
       break;
+    case SW_STAGE_HOME:
+      break;
+    case SW_STAGE_MOVE:
+      m->as.stage_move.position_microns = (int32_t)sw_get(&c, 4);
+      m->as.stage_move.speed_microns_per_second = (uint32_t)sw_get(&c, 4);
+      break;
+    case SW_STAGE_STOP:
+      break;
+    case SW_STAGE_ASK:
+      break;
     case SW_IDENTITY:
       m->as.identity.protocol = (uint16_t)sw_get(&c, 2);
       m->as.identity.board_bytes = sw_get_upto(&c, 24);
@@ -327,6 +382,9 @@ static inline bool sw_read_message(uint8_t *body, uint16_t length, struct sw_mes
       m->as.identity.simulated = sw_get_upto(&c, 1);
       m->as.identity.lockstep = sw_get_upto(&c, 1);
       m->as.identity.has_truth = sw_get_upto(&c, 1);
+      m->as.identity.has_position = sw_get_upto(&c, 1);
+      m->as.identity.has_motor = sw_get_upto(&c, 1);
+      m->as.identity.has_stage = sw_get_upto(&c, 1);
       m->as.identity.period_ns = (uint32_t)sw_get(&c, 4);
       m->as.identity.watchdog_ns = (int64_t)sw_get(&c, 8);
       m->as.identity.silence_ns = (int64_t)sw_get(&c, 8);
@@ -397,6 +455,16 @@ static inline bool sw_read_message(uint8_t *body, uint16_t length, struct sw_mes
         memcpy(m->as.error.why, c.at - m->as.error.why_bytes, m->as.error.why_bytes);
       }
       break;
+    case SW_STAGE:
+      m->as.stage.state = sw_get_upto(&c, 13);
+      m->as.stage.homed = sw_get_upto(&c, 1);
+      m->as.stage.at_home = sw_get_upto(&c, 1);
+      m->as.stage.at_far_limit = sw_get_upto(&c, 1);
+      m->as.stage.position_microns = (int32_t)sw_get(&c, 4);
+      m->as.stage.least_microns = (int32_t)sw_get(&c, 4);
+      m->as.stage.most_microns = (int32_t)sw_get(&c, 4);
+      m->as.stage.fastest_microns_per_second = (uint32_t)sw_get(&c, 4);
+      break;
     default:
       return false;
   }
@@ -451,6 +519,16 @@ static inline uint16_t sw_write_message(uint8_t *body, uint16_t room,
       break;
     case SW_SAFE_STOP:
       break;
+    case SW_STAGE_HOME:
+      break;
+    case SW_STAGE_MOVE:
+      sw_put(&c, 4, (uint64_t)m->as.stage_move.position_microns);
+      sw_put(&c, 4, (uint64_t)m->as.stage_move.speed_microns_per_second);
+      break;
+    case SW_STAGE_STOP:
+      break;
+    case SW_STAGE_ASK:
+      break;
     case SW_IDENTITY:
       sw_put(&c, 2, (uint64_t)m->as.identity.protocol);
       c.ok = c.ok && m->as.identity.board_bytes <= 24;
@@ -481,6 +559,9 @@ static inline uint16_t sw_write_message(uint8_t *body, uint16_t room,
       sw_put(&c, 1, m->as.identity.simulated);
       sw_put(&c, 1, m->as.identity.lockstep);
       sw_put(&c, 1, m->as.identity.has_truth);
+      sw_put(&c, 1, m->as.identity.has_position);
+      sw_put(&c, 1, m->as.identity.has_motor);
+      sw_put(&c, 1, m->as.identity.has_stage);
       sw_put(&c, 4, (uint64_t)m->as.identity.period_ns);
       sw_put(&c, 8, (uint64_t)m->as.identity.watchdog_ns);
       sw_put(&c, 8, (uint64_t)m->as.identity.silence_ns);
@@ -556,6 +637,16 @@ static inline uint16_t sw_write_message(uint8_t *body, uint16_t room,
       if (sw_take(&c, m->as.error.why_bytes)) {
         memcpy(c.at - m->as.error.why_bytes, m->as.error.why, m->as.error.why_bytes);
       }
+      break;
+    case SW_STAGE:
+      sw_put(&c, 1, m->as.stage.state);
+      sw_put(&c, 1, m->as.stage.homed);
+      sw_put(&c, 1, m->as.stage.at_home);
+      sw_put(&c, 1, m->as.stage.at_far_limit);
+      sw_put(&c, 4, (uint64_t)m->as.stage.position_microns);
+      sw_put(&c, 4, (uint64_t)m->as.stage.least_microns);
+      sw_put(&c, 4, (uint64_t)m->as.stage.most_microns);
+      sw_put(&c, 4, (uint64_t)m->as.stage.fastest_microns_per_second);
       break;
     default:
       return 0;

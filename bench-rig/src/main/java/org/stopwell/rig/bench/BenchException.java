@@ -27,7 +27,9 @@ public final class BenchException extends Exception {
     /** The loop was later than its budget. */
     LATE,
     /** The bench's own watchdog took the power. */
-    WATCHDOG
+    WATCHDOG,
+    /** The stage did not go where it was sent. */
+    STAGE
   }
 
   private final RigFault fault;

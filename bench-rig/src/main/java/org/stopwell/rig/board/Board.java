@@ -16,6 +16,7 @@ import org.stopwell.rig.wire.Packet;
 import org.stopwell.rig.wire.ReadingFields;
 import org.stopwell.rig.wire.Refusal;
 import org.stopwell.rig.wire.SceneFields;
+import org.stopwell.rig.wire.StageFields;
 
 /**
  * What a board does with a request, without the wire: sessions, the mount, the exchange and the
@@ -34,8 +35,12 @@ final class Board {
   private static final int STATUS_WATCHDOG = Message.STATUS.index("watchdog");
   private static final int STATUS_REFUSED = Message.STATUS.index("frames_refused");
 
+  private static final int MOVE_POSITION = Message.STAGE_MOVE.index("position_microns");
+  private static final int MOVE_SPEED = Message.STAGE_MOVE.index("speed_microns_per_second");
+
   private final BoardIdentity identity;
   private final BoardTime time;
+  private final StageModel stage;
   private final ControllerOutput command = new ControllerOutput();
   private final ControllerInput reading = new ControllerInput();
   private final Truth truth = new Truth();
@@ -63,9 +68,10 @@ final class Board {
     IGNORED
   }
 
-  Board(BoardIdentity identity, BoardTime time) {
+  Board(BoardIdentity identity, BoardTime time, StageModel stage) {
     this.identity = identity;
     this.time = time;
+    this.stage = stage;
   }
 
   /** Obeys or refuses one request. */
@@ -147,6 +153,11 @@ final class Board {
       case MOUNT_END -> mount(answer);
       case EXCHANGE -> exchange(request, answer);
       case SAFE_STOP -> safeStop(answer);
+      case STAGE_HOME -> stage(stage.home(), answer);
+      case STAGE_MOVE ->
+          stage(stage.move(request.integer(MOVE_POSITION), request.number(MOVE_SPEED)), answer);
+      case STAGE_STOP -> stage(stage.stop(), answer);
+      case STAGE_ASK -> stage(stage.ask(), answer);
       default -> error(answer, Refusal.BAD_ORDER, "this board does not know the message");
     }
   }
@@ -249,6 +260,15 @@ final class Board {
   private void takePower() {
     advanceTo(time.now());
     command.clear();
+    stage.leave();
+  }
+
+  private void stage(StageFields state, Packet answer) {
+    if (identity.hasStage()) {
+      state.put(answer.begin(Message.STAGE, session, sequence));
+    } else {
+      error(answer, Refusal.BAD_ORDER, "this board has no stage");
+    }
   }
 
   private void status(Packet answer) {

@@ -40,7 +40,7 @@ public final class EmulatedBoard implements AutoCloseable {
 
   private EmulatedBoard(BoardIdentity identity, BoardTime time, long byteNs) throws IOException {
     this.identity = identity;
-    this.board = new Board(identity, time);
+    this.board = new Board(identity, time, new StageModel(MachineClock::nowNs));
     this.byteNs = byteNs;
     this.pty = new Pty();
     this.thread = new Thread(this::run, "board " + pty.name());
@@ -62,9 +62,12 @@ public final class EmulatedBoard implements AutoCloseable {
         "EMULATED-1",
         "stopwell plant",
         "",
-        "",
+        BoardBuild.hash(),
         true,
         lockstep,
+        true,
+        true,
+        true,
         true,
         periodNs,
         Plant.WATCHDOG_NS,

@@ -3,6 +3,8 @@ package org.stopwell.rig.serial;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.locks.ReentrantLock;
+import java.util.function.Consumer;
+import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
@@ -10,6 +12,7 @@ import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.LinearStage;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
 import org.stopwell.rig.wire.BoardIdentity;
@@ -190,6 +193,37 @@ public final class SerialBench implements Bench {
     } finally {
       lock.unlock();
     }
+  }
+
+  /**
+   * The stage of the board, for as long as this bench is open.
+   *
+   * @return the stage
+   * @throws BenchException when the bench is not open or the board has no stage
+   */
+  public LinearStage stage() throws BenchException {
+    if (!needOpen().hasStage()) {
+      throw new BenchException(RigFault.REFUSED, name() + ": this board has no stage");
+    }
+    return new SerialStage(this);
+  }
+
+  /** One question beside the exchanges. */
+  <T> T ask(Message message, Message expected, Consumer<Packet> fill, Function<Packet, T> read)
+      throws BenchException {
+    lock.lock();
+    try {
+      dialogue.patience(Math.max(REST_LIMIT_NS, needOpen().silenceNs()), TRIES);
+      fill.accept(dialogue.request(message));
+      return read.apply(dialogue.ask(expected));
+    } finally {
+      lock.unlock();
+    }
+  }
+
+  /** What messages call it. */
+  String name() {
+    return "port " + link.name();
   }
 
   private BoardIdentity needOpen() throws BenchException {

@@ -14,6 +14,9 @@ import static org.stopwell.rig.wire.Message.IDENTITY;
  * @param simulated whether readings come from a model
  * @param lockstep whether board time waits for the exchanges
  * @param hasTruth whether the true fields of a reading are filled
+ * @param hasPosition whether a reading tells where the tip is
+ * @param hasMotor whether there is a motor
+ * @param hasStage whether there is a stage
  * @param periodNs control period that it is made for, ns
  * @param watchdogNs board time without an exchange until the motor goes off, ns
  * @param silenceNs time by the board's own clock until it does, ns
@@ -28,6 +31,9 @@ public record BoardIdentity(
     boolean simulated,
     boolean lockstep,
     boolean hasTruth,
+    boolean hasPosition,
+    boolean hasMotor,
+    boolean hasStage,
     long periodNs,
     long watchdogNs,
     long silenceNs) {
@@ -40,6 +46,9 @@ public record BoardIdentity(
   private static final int SIMULATED = IDENTITY.index("simulated");
   private static final int LOCKSTEP = IDENTITY.index("lockstep");
   private static final int HAS_TRUTH = IDENTITY.index("has_truth");
+  private static final int HAS_POSITION = IDENTITY.index("has_position");
+  private static final int HAS_MOTOR = IDENTITY.index("has_motor");
+  private static final int HAS_STAGE = IDENTITY.index("has_stage");
   private static final int PERIOD = IDENTITY.index("period_ns");
   private static final int WATCHDOG = IDENTITY.index("watchdog_ns");
   private static final int SILENCE = IDENTITY.index("silence_ns");
@@ -60,6 +69,9 @@ public record BoardIdentity(
         .set(SIMULATED, simulated)
         .set(LOCKSTEP, lockstep)
         .set(HAS_TRUTH, hasTruth)
+        .set(HAS_POSITION, hasPosition)
+        .set(HAS_MOTOR, hasMotor)
+        .set(HAS_STAGE, hasStage)
         .set(PERIOD, periodNs)
         .set(WATCHDOG, watchdogNs)
         .set(SILENCE, silenceNs);
@@ -82,6 +94,9 @@ public record BoardIdentity(
         packet.flag(SIMULATED),
         packet.flag(LOCKSTEP),
         packet.flag(HAS_TRUTH),
+        packet.flag(HAS_POSITION),
+        packet.flag(HAS_MOTOR),
+        packet.flag(HAS_STAGE),
         packet.number(PERIOD),
         packet.number(WATCHDOG),
         packet.number(SILENCE));

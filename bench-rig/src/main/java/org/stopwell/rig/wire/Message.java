@@ -89,6 +89,25 @@ public enum Message {
       true,
       "The motor goes off and stays off until the next mount. Answered by READING, or by OK while no"
           + " trial is mounted."),
+  /** Sends the stage home. */
+  STAGE_HOME(
+      0x08,
+      true,
+      "Sends the stage to its home switch: fast until the switch opens, a little further, then slowly"
+          + " forward until it closes; there it counts from 0. Answered by STAGE at once, not at the"
+          + " end."),
+  /** Sends the stage to a place. */
+  STAGE_MOVE(
+      0x09,
+      true,
+      "Sends the stage to a place. It arrives there moving forward, whatever the way. Answered by"
+          + " STAGE at once, not at the end.",
+      number("position_microns", Kind.I32, "µm", "Where to, from home; positive is forward."),
+      number("speed_microns_per_second", Kind.U32, "µm/s", "How fast, above 0.")),
+  /** Stops the stage. */
+  STAGE_STOP(0x0A, true, "Brings the stage to rest. Answered by STAGE."),
+  /** Asks how the stage is. */
+  STAGE_ASK(0x0B, true, "Asks whether the stage is still busy. Answered by STAGE."),
   /** Who the board is. */
   IDENTITY(
       0x81,
@@ -103,6 +122,9 @@ public enum Message {
       flag("simulated", "Whether readings come from a model rather than from matter."),
       flag("lockstep", "Whether board time waits for the exchanges."),
       flag("has_truth", "Whether the true_ fields of READING are filled."),
+      flag("has_position", "Whether READING tells where the tip is."),
+      flag("has_motor", "Whether there is a motor that obeys EXCHANGE."),
+      flag("has_stage", "Whether there is a stage that obeys the STAGE requests."),
       number("period_ns", Kind.U32, "ns", "Control period that the board is made for."),
       number(
           "watchdog_ns", Kind.I64, "ns", "Board time without EXCHANGE until the motor goes off."),
@@ -184,7 +206,20 @@ public enum Message {
       "The board does not obey this request. When the request was of the open session, the motor"
           + " goes off; a request of any other session changes nothing.",
       choice("code", names(Refusal.values()), "Why."),
-      string("why", 120, "A sentence for people."));
+      string("why", 120, "A sentence for people.")),
+  /** How the stage is. */
+  STAGE(
+      0x87,
+      false,
+      "How the stage is.",
+      choice("state", names(StageState.values()), "What it does, or why it does nothing."),
+      flag("homed", "It knows where it is."),
+      flag("at_home", "The home switch is open."),
+      flag("at_far_limit", "The far limit switch is open."),
+      number("position_microns", Kind.I32, "µm", "Where it is, from home; positive is forward."),
+      number("least_microns", Kind.I32, "µm", "The nearest place it may be sent to."),
+      number("most_microns", Kind.I32, "µm", "The furthest."),
+      number("fastest_microns_per_second", Kind.U32, "µm/s", "The fastest it may be sent."));
 
   private static final @Nullable Message[] BY_CODE = byCode();
 

@@ -23,7 +23,8 @@ import org.stopwell.rig.wire.SceneFields;
 class BoardTest {
   private static final long MS = 1_000_000;
 
-  private final Board board = new Board(TestBoards.identity(true, 2000), BoardTime.lockstep());
+  private final Board board =
+      new Board(TestBoards.identity(true, 2000), BoardTime.lockstep(), new StageModel(() -> 0L));
   private final Truth truth = new Truth();
   private final Packet request = new Packet();
   private final Packet answer = new Packet();

@@ -28,6 +28,9 @@ public final class TestBoards {
         true,
         lockstep,
         true,
+        true,
+        true,
+        true,
         MS,
         Plant.WATCHDOG_NS,
         silenceMs * MS);

@@ -1,0 +1,42 @@
+package org.stopwell.rig.wire;
+
+/** What the stage does, or why it does nothing. The order is part of the wire contract. */
+public enum StageState {
+  /** It has not been told to move since the reset. */
+  RESTING,
+  /** It seeks its home switch: still busy. */
+  HOMING,
+  /** It moves to a place: still busy. */
+  MOVING,
+  /** It stands where it was sent, or at home. */
+  ARRIVED,
+  /** It was told to stop. */
+  STOPPED,
+  /** Refused: it does not know where it is, so it must go home first. */
+  NOT_HOMED,
+  /** Refused: it is still busy. */
+  BUSY,
+  /** Refused: the place or the speed is outside its limits. */
+  OUTSIDE,
+  /** It came to its home switch where none should be; it must go home again. */
+  HOME_LIMIT,
+  /** It came to its far limit switch; it must go home again. */
+  FAR_LIMIT,
+  /** There was no home switch all the way. */
+  HOME_NOT_FOUND,
+  /** The home switch did not let go when the stage went off it. */
+  HOME_STUCK,
+  /** The emergency-stop line is open. */
+  STOP_LINE,
+  /** The host was silent for too long, or opened a new session or trial. */
+  LEFT_ALONE;
+
+  /**
+   * Whether the stage moves now.
+   *
+   * @return true while a movement is under way
+   */
+  public boolean busy() {
+    return this == HOMING || this == MOVING;
+  }
+}
