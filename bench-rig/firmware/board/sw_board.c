@@ -152,6 +152,14 @@ static enum sw_outcome safe_stop(struct sw_board *board, struct sw_message *m) {
   return board->mounted ? read(board, m) : ok(m);
 }
 
+static enum sw_outcome stage(struct sw_board *board, struct sw_message *m) {
+  if (!sw_plant_stage(m)) {
+    return error(board, m, SW_ERROR_CODE_BAD_ORDER, PSTR("this board has no stage"));
+  }
+  m->code = SW_STAGE;
+  return SW_ANSWERED;
+}
+
 static enum sw_outcome status(struct sw_board *board, struct sw_message *m, uint32_t good,
                               uint32_t bad) {
   struct sw_status *status = &m->as.status;
@@ -202,6 +210,11 @@ enum sw_outcome sw_board_take(struct sw_board *board, struct sw_message *m, uint
       return exchange(board, m);
     case SW_SAFE_STOP:
       return safe_stop(board, m);
+    case SW_STAGE_HOME:
+    case SW_STAGE_MOVE:
+    case SW_STAGE_STOP:
+    case SW_STAGE_ASK:
+      return stage(board, m);
     default:
       return error(board, m, SW_ERROR_CODE_BAD_ORDER, PSTR("this board does not know it"));
   }

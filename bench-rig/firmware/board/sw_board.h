@@ -57,5 +57,6 @@ const char *sw_plant_value(const struct sw_mount_value *value); /* NULL, or why 
 uint8_t sw_plant_mount(char *why, uint8_t room); /* prepares; 0, or the bytes of why not */
 void sw_plant_obey(const struct sw_exchange *command);
 void sw_plant_read(struct sw_reading *reading, const struct sw_board *board); /* zeroed before */
+bool sw_plant_stage(struct sw_message *m); /* a STAGE_ request becomes a STAGE; false without one */
 
 #endif

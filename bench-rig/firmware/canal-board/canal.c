@@ -61,6 +61,7 @@ void sw_plant_identity(struct sw_identity *identity) {
   identity->firmware_hash_bytes = 8;
   hw_firmware_hash(identity->firmware_hash);
   identity->has_truth = 1;
+  identity->has_position = 1;
   identity->period_ns = PERIOD_NS;
 }
 
@@ -191,6 +192,11 @@ void sw_plant_obey(const struct sw_exchange *command) {
   (void)command;
   hw_excite(true);
   following = true;
+}
+
+bool sw_plant_stage(struct sw_message *m) {
+  (void)m;
+  return false;
 }
 
 void sw_plant_read(struct sw_reading *reading, const struct sw_board *board) {

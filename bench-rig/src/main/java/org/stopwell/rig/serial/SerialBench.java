@@ -208,6 +208,17 @@ public final class SerialBench implements Bench {
     return new SerialStage(this);
   }
 
+  /** Who its board is; null while it is not open. */
+  @Nullable BoardIdentity identity() {
+    return identity;
+  }
+
+  /** Whether its board has a motor; false while it is not open. */
+  boolean hasMotor() {
+    BoardIdentity board = identity;
+    return board != null && board.hasMotor();
+  }
+
   /** One question beside the exchanges. */
   <T> T ask(Message message, Message expected, Consumer<Packet> fill, Function<Packet, T> read)
       throws BenchException {

@@ -1,9 +1,9 @@
 package org.stopwell.rig.board;
 
 import org.stopwell.rig.bench.Bench;
-import org.stopwell.rig.bench.BenchContractTest;
+import org.stopwell.rig.bench.RepeatableBenchContractTest;
 
-class EmulatedBenchTest extends BenchContractTest {
+class EmulatedBenchTest extends RepeatableBenchContractTest {
   @Override
   protected Bench newBench() {
     return EmulatedBench.lockstep(1_000_000);

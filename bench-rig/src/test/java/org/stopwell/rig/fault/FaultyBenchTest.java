@@ -12,14 +12,14 @@ import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.frame.Drive;
 import org.stopwell.rig.bench.Bench;
-import org.stopwell.rig.bench.BenchContractTest;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.RepeatableBenchContractTest;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.virtual.VirtualBench;
 
 /** Without faults it is the bench behind it; with them, each does what it says and no more. */
-class FaultyBenchTest extends BenchContractTest {
+class FaultyBenchTest extends RepeatableBenchContractTest {
   private static final long MS = 1_000_000;
 
   private final ControllerInput sound = new ControllerInput();

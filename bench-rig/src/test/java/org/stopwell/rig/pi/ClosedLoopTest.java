@@ -42,7 +42,7 @@ class ClosedLoopTest {
 
   @BeforeAll
   static void build() throws Exception {
-    Firmware.make("canal-board", "emulator");
+    Firmware.make("canal-board", "emulators");
   }
 
   @BeforeEach

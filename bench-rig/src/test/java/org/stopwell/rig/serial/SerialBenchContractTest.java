@@ -6,12 +6,12 @@ import java.util.ArrayList;
 import java.util.List;
 import org.junit.jupiter.api.AfterEach;
 import org.stopwell.rig.bench.Bench;
-import org.stopwell.rig.bench.BenchContractTest;
+import org.stopwell.rig.bench.RepeatableBenchContractTest;
 import org.stopwell.rig.board.EmulatedBoard;
 import org.stopwell.rig.board.TestBoards;
 
 /** A serial bench on a port that a board of its own life is behind. */
-class SerialBenchContractTest extends BenchContractTest {
+class SerialBenchContractTest extends RepeatableBenchContractTest {
   private static final List<EmulatedBoard> BOARDS = new ArrayList<>();
 
   @Override

@@ -1,6 +1,7 @@
 package org.stopwell.harness.cli;
 
 import java.nio.file.Path;
+import java.util.List;
 import java.util.Locale;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
@@ -13,8 +14,11 @@ import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.board.EmulatedBench;
 import org.stopwell.rig.pi.PiBench;
 import org.stopwell.rig.pi.PiStation;
+import org.stopwell.rig.serial.BoardSearch;
+import org.stopwell.rig.serial.BoardsBench;
 import org.stopwell.rig.serial.SerialBench;
 import org.stopwell.rig.serial.SerialLink;
+import org.stopwell.rig.serial.SerialPorts;
 import org.stopwell.rig.virtual.VirtualBench;
 import picocli.CommandLine.Option;
 
@@ -23,15 +27,18 @@ final class BenchOptions {
   /** Control period of the benches without a board of their own, ns. */
   static final long PERIOD_NS = 1_000_000;
 
+  private static final String BOARD = "board:";
+
   enum Kind {
     VIRTUAL,
     EMULATED,
     SERIAL,
+    BOARDS,
     PI;
 
     /** There is one of it, and it goes by the clock. */
     boolean isOfMatter() {
-      return this == SERIAL || this == PI;
+      return this == SERIAL || this == BOARDS || this == PI;
     }
   }
 
@@ -42,6 +49,7 @@ final class BenchOptions {
           "virtual: physics in this program, much faster than real time (the default).%n"
               + "emulated: the same physics behind the wire protocol and a pseudo-terminal.%n"
               + "serial: a board at --port.%n"
+              + "boards: a canal board at --port, a drive board with motor and stage at --drive-port.%n"
               + "pi: a motor at the pins of this Raspberry Pi, as --station says, and a canal board at"
               + " --port.",
       defaultValue = "virtual")
@@ -50,8 +58,16 @@ final class BenchOptions {
   @Option(
       names = "--port",
       paramLabel = "PORT",
-      description = "Serial port of the board, such as /dev/ttyUSB0.")
+      description =
+          "Serial port of the board, such as /dev/ttyUSB0; or board:C-0001, to look for the board with"
+              + " that serial number at every port.")
   @Nullable String port;
+
+  @Option(
+      names = "--drive-port",
+      paramLabel = "PORT",
+      description = "With --bench boards: the same for the drive board.")
+  @Nullable String drivePort;
 
   @Option(
       names = "--station",
@@ -84,7 +100,10 @@ final class BenchOptions {
       throw new UsageException("--bench " + word() + " needs --port");
     }
     if (!kind.isOfMatter() && port != null) {
-      throw new UsageException("--port goes with --bench serial and --bench pi");
+      throw new UsageException("--port goes with --bench serial, --bench boards and --bench pi");
+    }
+    if ((kind == Kind.BOARDS) != (drivePort != null)) {
+      throw new UsageException("--bench boards and --drive-port go together");
     }
     if ((kind == Kind.PI) != (station != null)) {
       throw new UsageException("--bench pi and --station go together");
@@ -103,10 +122,11 @@ final class BenchOptions {
                   realTime
                       ? EmulatedBench.realTime(PERIOD_NS, baud)
                       : EmulatedBench.lockstep(PERIOD_NS));
-      case SERIAL -> () -> opened(serial(serialNumber));
+      case SERIAL -> () -> opened(serial(port, serialNumber));
+      case BOARDS -> () -> opened(new BoardsBench(serial(port, null), serial(drivePort, null)));
       case PI -> {
         PiStation pins = Station.read(Source.of(Objects.requireNonNull(station))).pi();
-        yield () -> opened(new PiBench(pins, serial(serialNumber)));
+        yield () -> opened(new PiBench(pins, serial(port, serialNumber)));
       }
     };
   }
@@ -132,9 +152,17 @@ final class BenchOptions {
     return asked;
   }
 
-  private Bench serial(@Nullable String serialNumber) {
-    SerialLink link = new SerialLink(Objects.requireNonNull(port), baud);
-    return new SerialBench(link, "serial", serialNumber);
+  /** A board at a port; with board: before it, the port is that of the board. */
+  private SerialBench serial(@Nullable String where, @Nullable String serialNumber)
+      throws BenchException {
+    String name = Objects.requireNonNull(where);
+    String wanted = serialNumber;
+    if (name.startsWith(BOARD)) {
+      wanted = name.substring(BOARD.length());
+      List<String> ports = SerialPorts.list().stream().map(SerialPorts.PortInfo::name).toList();
+      name = BoardSearch.find(wanted, ports, baud);
+    }
+    return new SerialBench(new SerialLink(name, baud), "serial", wanted);
   }
 
   private static Bench opened(Bench bench) throws BenchException {

@@ -39,6 +39,12 @@ final class ResumeCommand implements Callable<Integer> {
   @Nullable String port;
 
   @Option(
+      names = "--drive-port",
+      paramLabel = "PORT",
+      description = "Serial port of the drive board, when there were two boards.")
+  @Nullable String drivePort;
+
+  @Option(
       names = "--station",
       paramLabel = "FILE",
       description = "Station file, when the run was begun on the pins of a Raspberry Pi.")
@@ -109,6 +115,7 @@ final class ResumeCommand implements Callable<Integer> {
           directory + " was run on a bench of kind " + header.bench().kind() + ", unknown here");
     }
     options.port = port;
+    options.drivePort = drivePort;
     options.station = station;
     options.realTime = options.kind == BenchOptions.Kind.EMULATED && !header.bench().lockstep();
     return options;

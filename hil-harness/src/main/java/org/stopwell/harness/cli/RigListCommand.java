@@ -5,17 +5,41 @@ import java.util.List;
 import java.util.Objects;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.rig.serial.BoardSearch;
+import org.stopwell.rig.serial.SerialLink;
 import org.stopwell.rig.serial.SerialPorts;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
 
 /** The serial ports of this machine. */
 @Command(
     name = "list",
-    description = "Lists the serial ports of this machine.",
+    description = {
+      "Lists the serial ports of this machine.",
+      "With --boards each port is asked who is there: the boards answer with kind, serial number,"
+          + " firmware and its hash. A board that serves another program would let it go, so ask"
+          + " while nothing runs."
+    },
+    footer = {
+      "",
+      "Examples:",
+      "  stopwell rig list --boards",
+      "  stopwell run PLAN --bench serial --port board:C-0001"
+    },
     mixinStandardHelpOptions = true)
 final class RigListCommand implements Callable<Integer> {
+  @Option(names = "--boards", description = "Ask every port for its board; takes up to 5 s.")
+  boolean boards;
+
+  @Option(
+      names = "--baud",
+      paramLabel = "N",
+      description = "With --boards: speed of the lines. Default: ${DEFAULT-VALUE}.",
+      defaultValue = "" + SerialLink.BAUD)
+  int baud = SerialLink.BAUD;
+
   @Spec CommandLine.Model.@Nullable CommandSpec spec;
 
   @Override
@@ -34,6 +58,10 @@ final class RigListCommand implements Callable<Integer> {
               + (port.adapterSerialNumber().isEmpty()
                   ? ""
                   : "  adapter " + port.adapterSerialNumber()));
+    }
+    if (boards) {
+      List<String> names = ports.stream().map(SerialPorts.PortInfo::name).toList();
+      BoardSearch.ask(names, baud).forEach(answer -> out.println(answer.line()));
     }
     if (ports.isEmpty()) {
       out.println("no serial port");

@@ -132,6 +132,7 @@ final class RunCommand implements Callable<Integer> {
             : " --bench " + benches.kind.name().toLowerCase(java.util.Locale.ROOT))
         + (benches.realTime ? " --real-time" : "")
         + (benches.port == null ? "" : " --port " + benches.port)
+        + (benches.drivePort == null ? "" : " --drive-port " + benches.drivePort)
         + (benches.station == null ? "" : " --station " + benches.station);
   }
 

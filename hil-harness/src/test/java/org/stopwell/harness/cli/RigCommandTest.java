@@ -66,6 +66,8 @@ class RigCommandTest {
         "rig curve canal.length_mm=1 | canal.length_mm: 1 mm is outside 4 to 30 mm",
         "rig curve fluid.level_mm=0 | no curve",
         "rig emulate --baud x | Invalid value for option '--baud'",
+        "rig prove --bench boards --port X | --bench boards and --drive-port go together",
+        "rig prove --bench serial --port X --drive-port Y | --bench boards and --drive-port go",
       })
   void wrongUsageEndsWithTwo(String line, String message) {
     assertEquals(2, stopwell(line), out.toString());
@@ -76,6 +78,13 @@ class RigCommandTest {
   void portsAreListed() {
     assertEquals(0, stopwell("rig list"), err.toString());
     assertTrue(!out.toString().isBlank());
+  }
+
+  @Test
+  void aBoardThatIsAtNoPortIsARigFaultThatSaysWhatWasFound() {
+    assertEquals(3, stopwell("rig prove --bench serial --port board:NOBODY"), err.toString());
+    assertTrue(err.toString().contains("no board NOBODY"), err.toString());
+    assertEquals(0, stopwell("rig list --boards"), err.toString());
   }
 
   private int stopwell(String line) {

@@ -1,26 +1,14 @@
-/* Facts about the parts of the firmware that need no hardware. Says every one that does not hold. */
+/* Facts about the parts of the canal board that need no hardware. */
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "canal.h"
+#include "facts.h"
 #include "stage.h"
 #include "steps.h"
 #include "sw_board.h"
 #include "sw_frame.h"
-
-static int failures;
-static int facts;
-
-static void fact(bool holds, const char *what, int line) {
-  facts++;
-  if (!holds) {
-    failures++;
-    printf("check.c:%d: %s\n", line, what);
-  }
-}
-
-#define FACT(condition) fact(condition, #condition, __LINE__)
 
 /* The hardware as a model: relays that obey, a converter without noise. */
 struct canal_calibration canal_calibration = {
@@ -305,6 +293,5 @@ int main(void) {
   time_must_ascend_and_old_requests_are_not_obeyed();
   what_cannot_be_is_refused_with_its_key();
   a_relay_that_sticks_is_found_before_the_trial();
-  printf("%d facts, %d do not hold\n", facts, failures);
-  return failures != 0;
+  return told();
 }

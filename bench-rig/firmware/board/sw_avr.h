@@ -1,0 +1,45 @@
+/*
+ * What every board on an ATmega328P at 14.7456 MHz does the same way: the line at 921 600 bit/s
+ * (this crystal makes it exactly), the clock, the hash of its flash, and the loop that serves requests.
+ * Takes the UART and timer 1.
+ */
+#ifndef SW_AVR_H
+#define SW_AVR_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+/* The timer counts at F_CPU / 8 = 1.8432 MHz: 78125 / 144 = 542 + 77 / 144 ns each. */
+#define SW_NS_OF_COUNTS(counts) ((counts) * 542UL + (counts) * 77UL / 144)
+#define SW_COUNTS_PER_SECOND 1843200UL
+
+/* A moment, as cheap to take as may be: when the timer was last full, and its count since. */
+struct sw_moment {
+  int64_t full_ns;
+  uint16_t counts;
+};
+
+/* With interrupts off. */
+void sw_take_moment(struct sw_moment *now);
+int64_t sw_moment_ns(const struct sw_moment *moment);
+int64_t sw_clock_ns(void);
+
+/* Counts since the start, around every 38 minutes; with interrupts off. */
+uint32_t sw_counts(void);
+
+/* CRC-32C of the flash that is in use, as hexadecimal digits, once sw_avr_start has run. */
+extern char sw_flash_hash[8];
+
+/* The watchdog off, as early as can be: a reset by it leaves it on. */
+void sw_avr_reset(void);
+
+/* Starts line, clock and watchdog, then interrupts. */
+void sw_avr_start(void);
+
+/* Serves requests for ever; sleeps until the next interrupt when there is nothing to do. A tick,
+ * to be raised by an interrupt of the board's own, calls sw_plant_tick and the watchdog of the link. */
+extern volatile bool sw_tick;
+void sw_plant_tick(void);
+void sw_avr_serve(void) __attribute__((noreturn));
+
+#endif

@@ -1,0 +1,165 @@
+#include "drive.h"
+
+#include <string.h>
+
+#include "sw_board.h"
+#include "sw_text.h"
+
+#define PERIOD_NS 10000000UL /* an exchange takes some ms, most of it sums and the line */
+#define RELEASE_NS 100000000LL /* closed for so long before a reset clears it: contacts bounce (assumed) */
+
+#define LONGEST_US 20000u /* longer than any request keeps the loop waiting (assumed) */
+
+struct motion drive_stage;
+
+static struct motor motor = {.must_rest = true};
+static struct motor_speed speed;
+static int64_t heard_ns;
+static int64_t open_ns;
+static bool stopped; /* until the line was closed for a while and somebody resets it */
+static bool reset_held;
+static bool reset_told;
+static uint32_t looped_counts;
+
+bool drive_stopped(void) { return stopped; }
+
+int64_t sw_plant_clock_ns(void) { return hw_clock_ns(); }
+
+void sw_plant_identity(struct sw_identity *identity) {
+  identity->board_bytes = sw_text(identity->board, sizeof identity->board, PSTR("drive board"));
+  uint8_t length = 0;
+  while (length < sizeof drive_calibration.serial_number && drive_calibration.serial_number[length]) {
+    identity->serial_number[length] = drive_calibration.serial_number[length];
+    length++;
+  }
+  identity->serial_number_bytes = length;
+  identity->firmware_bytes =
+      sw_text(identity->firmware, sizeof identity->firmware, PSTR("stopwell drive"));
+  identity->firmware_version_bytes =
+      sw_text(identity->firmware_version, sizeof identity->firmware_version, PSTR(FIRMWARE_VERSION));
+  identity->firmware_hash_bytes = 8;
+  hw_firmware_hash(identity->firmware_hash);
+  identity->has_truth = 1;
+  identity->has_motor = 1;
+  identity->has_stage = 1;
+  identity->period_ns = PERIOD_NS;
+}
+
+void sw_plant_off(void) {
+  motor_off(&motor);
+  hw_motor(SW_EXCHANGE_DRIVE_OFF, 0);
+  hw_lock(true);
+  motion_halt(&drive_stage, SW_STAGE_STATE_LEFT_ALONE);
+  hw_lock(false);
+}
+
+void sw_plant_mount_begin(void) {}
+
+/* The keys of canal, fluid and file are for others: this board only turns and feeds. */
+const char *sw_plant_value(const struct sw_mount_value *value) {
+  (void)value;
+  return NULL;
+}
+
+uint8_t sw_plant_mount(char *why, uint8_t room) {
+  (void)why, (void)room;
+  motor_off(&motor);
+  motor.must_rest = false;
+  return 0;
+}
+
+void sw_plant_obey(const struct sw_exchange *command) {
+  heard_ns = hw_clock_ns();
+  hw_alive();
+  if (!stopped) {
+    motor_obey(&motor, command);
+  }
+}
+
+static void stop_line(int64_t now_ns) {
+  bool pressed = hw_reset_pressed();
+  if (hw_stop_line_open()) {
+    open_ns = now_ns;
+    if (!stopped) {
+      stopped = true;
+      motor_off(&motor);
+      hw_motor(SW_EXCHANGE_DRIVE_OFF, 0);
+    }
+  } else if (pressed && !reset_held && now_ns - open_ns >= RELEASE_NS) {
+    stopped = false; /* the motor still waits for a command that rests, then one that turns */
+    reset_told = true;
+  }
+  reset_held = pressed;
+}
+
+void drive_tick(void) {
+  int64_t now_ns = hw_clock_ns();
+  int32_t steps = 0;
+  uint32_t step_counts = 0;
+  uint32_t now_counts = 0;
+  stop_line(now_ns);
+  hw_encoder(&steps, &step_counts, &now_counts);
+  motor_look(&speed, &drive_calibration.motor, steps, step_counts, now_counts,
+             hw_counts_per_second());
+  int32_t torque =
+      motor_torque(&drive_calibration.motor, motor_milliamps(&drive_calibration.motor, hw_current()));
+  uint32_t elapsed_us = (now_counts - looped_counts) * 1000u / (hw_counts_per_second() / 1000u);
+  looped_counts = now_counts;
+  hw_motor(motor.drive, motor_power(&motor, &drive_calibration.motor, speed.milli_rpm, torque,
+                                    elapsed_us < LONGEST_US ? elapsed_us : LONGEST_US));
+  if (motion_busy(&drive_stage) && now_ns - heard_ns > SW_SILENCE_NS) {
+    hw_lock(true);
+    motion_halt(&drive_stage, SW_STAGE_STATE_LEFT_ALONE);
+    hw_lock(false);
+  }
+}
+
+bool sw_plant_stage(struct sw_message *m) {
+  const struct motion_calibration *is = &drive_calibration.stage;
+  struct sw_stage_move move = m->as.stage_move;
+  struct motion_switches open = {false, false, false};
+  heard_ns = hw_clock_ns();
+  hw_switches(&open);
+  hw_lock(true);
+  enum sw_stage_state told = drive_stage.state;
+  if (stopped && (m->code == SW_STAGE_HOME || m->code == SW_STAGE_MOVE)) {
+    told = SW_STAGE_STATE_STOP_LINE;
+  } else if (m->code == SW_STAGE_HOME) {
+    told = motion_home(&drive_stage, is);
+  } else if (m->code == SW_STAGE_MOVE) {
+    told = motion_move(&drive_stage, is, move.position_microns, move.speed_microns_per_second);
+  } else if (m->code == SW_STAGE_STOP) {
+    told = motion_stop(&drive_stage, is);
+  }
+  int32_t steps = drive_stage.steps;
+  bool homed = drive_stage.homed;
+  hw_lock(false);
+  struct sw_stage *stage = &m->as.stage;
+  memset(stage, 0, sizeof *stage);
+  stage->state = (uint8_t)told;
+  stage->homed = homed;
+  stage->at_home = open.home;
+  stage->at_far_limit = open.far_limit;
+  stage->position_microns = motion_microns(is, steps);
+  stage->least_microns = motion_least_microns(is);
+  stage->most_microns = motion_most_microns(is);
+  stage->fastest_microns_per_second = motion_fastest_microns_per_second(is);
+  return true;
+}
+
+void sw_plant_read(struct sw_reading *reading, const struct sw_board *board) {
+  (void)board;
+  int32_t milliamps = motor_milliamps(&drive_calibration.motor, hw_current());
+  reading->position_kind = SW_READING_POSITION_KIND_ABSENT;
+  reading->speed_milli_rpm = speed.milli_rpm;
+  reading->current_milli_amps = milliamps;
+  reading->torque_micro_newton_metres = motor_torque(&drive_calibration.motor, milliamps);
+  reading->demand = 1;
+  reading->stop_line = stopped;
+  reading->reset = reset_told;
+  reset_told = false;
+  reading->stage = SW_READING_STAGE_LENGTH;
+  reading->true_speed_milli_rpm = speed.milli_rpm;
+  reading->true_torque_micro_newton_metres = reading->torque_micro_newton_metres;
+  reading->true_stop_line = stopped;
+}

@@ -1,0 +1,177 @@
+/*
+ * The world of the canal board: relays, ladder, stage encoder and home switch.
+ *
+ *   says   word XXXX     what the relays do now, as a word of the ladder; 0000 is open
+ *          stage N       a move has ended; steps since the start
+ *   takes  pace US       a step of the stage takes so many µs from now on; 500 until told
+ *          move N        moves the stage by N encoder steps; goto N: to the Nth step
+ *          home 0|1      the stage leaves or reaches its home switch
+ *          weld K        the contact of relay K stays closed
+ *          mend          all contacts move again
+ */
+#include <stdint.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <avr_adc.h>
+#include <avr_ioport.h>
+#include <avr_spi.h>
+#include <sim_irq.h>
+
+#include "world.h"
+
+#define FOLLOW_CYCLES (HERTZ / 400)
+#define REFERENCE_OHMS 10000.0
+#define NOISE_MILLIVOLTS 5 /* peak to peak, one step of the converter: what lets a sum see finer (assumed) */
+#define RESISTORS 13
+
+/* As soldered, so not quite what the board believes: nominal values and 1 %, alternating. */
+static const double OHMS[RESISTORS] = {10.1,   19.8,   40.6,   79.8,   163.6,   320.8,   640.3,
+                                       1197.9, 2393.7, 4593.6, 9180.9, 17622.0, 35148.0};
+#define BASE_OHMS 100.0
+
+static uint16_t shifted, latched, relays;
+static bool latch, drivers_off = true, drivers_output, excite;
+static int welded = -1;
+static long steps, wanted;
+static bool moving, home_wanted, home_open;
+static avr_cycle_count_t home_next;
+static avr_cycle_count_t next_step, step_cycles = HERTZ / 2000;
+static avr_irq_t *adc;
+
+static void relays_move(void) {
+  uint16_t now = drivers_output && !drivers_off ? latched : 0;
+  if (now != relays) {
+    relays = now;
+    printf("word %04X\n", relays);
+    fflush(stdout);
+  }
+}
+
+static double ladder_ohms(void) {
+  double sum = BASE_OHMS;
+  for (int k = 0; k < RESISTORS; k++) {
+    sum += relays >> k & 1 || k == welded ? 0 : OHMS[k];
+  }
+  return sum;
+}
+
+static void on_spi(avr_irq_t *irq, uint32_t value, void *unused) {
+  (void)irq, (void)unused;
+  shifted = (uint16_t)(shifted << 8 | (value & 0xFF));
+}
+
+static void on_latch(avr_irq_t *irq, uint32_t value, void *unused) {
+  (void)irq, (void)unused;
+  if (value && !latch) {
+    latched = shifted;
+    relays_move();
+  }
+  latch = value;
+}
+
+static void on_drivers(avr_irq_t *irq, uint32_t value, void *unused) {
+  (void)irq, (void)unused;
+  drivers_off = value;
+  relays_move();
+}
+
+static void on_direction_d(avr_irq_t *irq, uint32_t value, void *unused) {
+  (void)irq, (void)unused;
+  drivers_output = value >> 5 & 1;
+  relays_move();
+}
+
+static void on_excite(avr_irq_t *irq, uint32_t value, void *unused) {
+  (void)irq, (void)unused;
+  excite = value;
+}
+
+static void on_convert(avr_irq_t *irq, uint32_t value, void *unused) {
+  (void)irq, (void)value, (void)unused;
+  static uint32_t random = 1;
+  double volts = 0;
+  if (excite) {
+    double ohms = ladder_ohms();
+    volts = relays & 0x8000 ? SUPPLY_MILLIVOLTS * ohms / (ohms + REFERENCE_OHMS) : SUPPLY_MILLIVOLTS;
+  }
+  random = random * 1664525 + 1013904223;
+  volts += (random >> 16) % 1000 * NOISE_MILLIVOLTS / 1000.0;
+  avr_raise_irq(adc + ADC_IRQ_ADC0, (uint32_t)volts);
+}
+
+static void encoder_pins(void) {
+  long place = steps & 3;
+  world_drive('D', 2, place == 1 || place == 2);
+  world_drive('D', 3, place == 2 || place == 3);
+}
+
+/* A move has ended when the board has had time to follow the last step. */
+/* A level lasts long enough to be seen, however fast it was told to change. */
+static void home_switch(void) {
+  if (home_wanted != home_open && avr->cycle >= home_next) {
+    home_open = home_wanted;
+    home_next = avr->cycle + FOLLOW_CYCLES;
+    world_drive('D', 4, home_open);
+  }
+}
+
+void world_run(void) {
+  home_switch();
+  if (!moving || avr->cycle < next_step) {
+    return;
+  }
+  if (steps != wanted) {
+    steps += steps < wanted ? 1 : -1;
+    encoder_pins();
+    next_step = avr->cycle + (steps == wanted ? FOLLOW_CYCLES : step_cycles);
+  } else {
+    moving = false;
+    printf("stage %ld\n", steps);
+    fflush(stdout);
+  }
+}
+
+void world_start(void) {
+  avr_irq_t *pins_b = avr_io_getirq(avr, AVR_IOCTL_IOPORT_GETIRQ('B'), 0);
+  avr_irq_t *pins_d = avr_io_getirq(avr, AVR_IOCTL_IOPORT_GETIRQ('D'), 0);
+  avr_irq_register_notify(pins_b + 0, on_excite, NULL);
+  avr_irq_register_notify(pins_b + 1, on_latch, NULL);
+  avr_irq_register_notify(pins_d + 5, on_drivers, NULL);
+  avr_irq_register_notify(pins_d + IOPORT_IRQ_DIRECTION_ALL, on_direction_d, NULL);
+  avr_irq_register_notify(avr_io_getirq(avr, AVR_IOCTL_SPI_GETIRQ(0), SPI_IRQ_OUTPUT), on_spi,
+                          NULL);
+  adc = avr_io_getirq(avr, AVR_IOCTL_ADC_GETIRQ, 0);
+  avr_irq_register_notify(adc + ADC_IRQ_OUT_TRIGGER, on_convert, NULL);
+  encoder_pins();
+  world_drive('D', 4, false);
+}
+
+void world_reset(void) {
+  drivers_output = false;
+  relays_move();
+}
+
+void world_reset_done(void) { encoder_pins(); }
+
+bool world_obey(const char *line) {
+  long number = 0;
+  if (sscanf(line, "move %ld", &number) == 1) {
+    wanted += number;
+    moving = true;
+  } else if (sscanf(line, "goto %ld", &number) == 1) {
+    wanted = number;
+    moving = true;
+  } else if (sscanf(line, "pace %ld", &number) == 1) {
+    step_cycles = (avr_cycle_count_t)number * (HERTZ / 100000) / 10;
+  } else if (sscanf(line, "home %ld", &number) == 1) {
+    home_wanted = number != 0;
+  } else if (sscanf(line, "weld %ld", &number) == 1) {
+    welded = (int)number;
+  } else if (strcmp(line, "mend") == 0) {
+    welded = -1;
+  } else {
+    return false;
+  }
+  return true;
+}

@@ -1,0 +1,142 @@
+package org.stopwell.rig.serial;
+
+import org.jspecify.annotations.Nullable;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.frame.Drive;
+import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.bench.BenchDescription;
+import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.bench.Truth;
+
+/**
+ * A bench of two boards: the drive board turns the file and feeds it, the canal bench, usually the
+ * canal board at another port, says where the tip is.
+ */
+public final class BoardsBench implements Bench {
+  private final Bench canal;
+  private final SerialBench drive;
+  private final ControllerInput driven = new ControllerInput();
+  private final Truth truth = new Truth();
+  private @Nullable StageFeed stage;
+  private boolean fed;
+  private boolean mounted;
+
+  /**
+   * A bench that is not yet open.
+   *
+   * @param canal the bench that has the canal in it
+   * @param drive the board that has the motor and the stage
+   */
+  public BoardsBench(Bench canal, SerialBench drive) {
+    this.canal = canal;
+    this.drive = drive;
+  }
+
+  @Override
+  public BenchDescription describe() {
+    BenchDescription a = canal.describe();
+    BenchDescription b = drive.describe();
+    return new BenchDescription(
+        "boards",
+        a.serialNumber() + " and " + b.serialNumber(),
+        a.firmware() + "; " + b.firmware(),
+        a.simulated() || b.simulated(),
+        false,
+        a.periodNs() + b.periodNs());
+  }
+
+  @Override
+  public void open() throws BenchException {
+    canal.open();
+    try {
+      drive.open();
+      if (!drive.hasMotor()) {
+        throw new BenchException(
+            RigFault.WRONG_IDENTITY, drive.name() + ": this board has no motor");
+      }
+    } catch (BenchException e) {
+      drive.close();
+      canal.close();
+      throw e;
+    }
+  }
+
+  @Override
+  public void mount(Scene scene) throws BenchException {
+    mounted = false;
+    drive.mount(scene);
+    fed = StageFeed.isWantedBy(scene);
+    if (fed) {
+      feed().mount(scene, canal);
+    } else {
+      canal.mount(scene);
+    }
+    truth.copyFrom(canal.truth());
+    truth.timeNs = 0;
+    mounted = true;
+  }
+
+  private StageFeed feed() throws BenchException {
+    StageFeed known = stage;
+    if (known == null) {
+      known = new StageFeed(drive.stage());
+      stage = known;
+    }
+    return known;
+  }
+
+  @Override
+  public void exchange(long nowNs, ControllerOutput command, ControllerInput reading)
+      throws BenchException {
+    if (!mounted) {
+      throw new BenchException(RigFault.REFUSED, "boards: no trial is mounted");
+    }
+    try {
+      drive.exchange(nowNs, command, driven);
+      canal.exchange(nowNs, command, reading);
+      reading.speedMilliRpm = driven.speedMilliRpm;
+      reading.torqueMicroNewtonMetres = driven.torqueMicroNewtonMetres;
+      reading.currentMilliAmps = driven.currentMilliAmps;
+      reading.supplyMilliVolts = driven.supplyMilliVolts;
+      reading.demand = driven.demand;
+      reading.stopLine = driven.stopLine;
+      reading.reset = driven.reset;
+      reading.linkAgeNs = Math.max(reading.linkAgeNs, driven.linkAgeNs);
+      if (fed) {
+        feed()
+            .follow(
+                command.drive == Drive.FORWARD && !driven.stopLine, canal.truth().remainingMicrons);
+      }
+    } catch (BenchException e) {
+      drive.safeStop();
+      throw e;
+    } finally {
+      truth.copyFrom(canal.truth());
+      truth.timeNs = nowNs;
+      truth.speedMilliRpm = drive.truth().speedMilliRpm;
+      truth.torqueMicroNewtonMetres = drive.truth().torqueMicroNewtonMetres;
+      truth.stopLine = drive.truth().stopLine;
+    }
+  }
+
+  @Override
+  public Truth truth() {
+    return truth;
+  }
+
+  @Override
+  public void safeStop() {
+    drive.safeStop();
+    canal.safeStop();
+  }
+
+  @Override
+  public void close() {
+    mounted = false;
+    drive.close();
+    canal.close();
+  }
+}

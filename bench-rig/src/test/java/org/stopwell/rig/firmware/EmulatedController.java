@@ -1,0 +1,119 @@
+package org.stopwell.rig.firmware;
+
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.io.InputStreamReader;
+import java.io.OutputStreamWriter;
+import java.io.UncheckedIOException;
+import java.io.Writer;
+import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.concurrent.LinkedBlockingQueue;
+import java.util.concurrent.TimeUnit;
+import java.util.function.Consumer;
+
+/**
+ * A board's binary in the emulator, with its world around it: its port, and what the world says.
+ */
+class EmulatedController implements AutoCloseable {
+  private static final long PATIENCE_S = 20;
+
+  /** Longer than a board takes to answer, shorter than its watchdog. */
+  private static final int PATIENT_MS = 40;
+
+  private final Process process;
+  private final Writer commands;
+  private final LinkedBlockingQueue<String> events = new LinkedBlockingQueue<>();
+  private final String port;
+  private volatile Consumer<String> listener = said -> {};
+
+  /** A board that has just been plugged in; its name is "canal" or "drive". */
+  EmulatedController(String name) throws IOException, InterruptedException {
+    process =
+        new ProcessBuilder(
+                Firmware.file(name + "-emulator").toString(),
+                Firmware.file(name + "-board.elf").toString())
+            .redirectError(ProcessBuilder.Redirect.INHERIT)
+            .start();
+    commands = new OutputStreamWriter(process.getOutputStream(), StandardCharsets.UTF_8);
+    Thread reader = new Thread(this::readEvents, "emulator events");
+    reader.setDaemon(true);
+    reader.start();
+    port = await("port ").substring("port ".length());
+  }
+
+  private void readEvents() {
+    try (BufferedReader lines =
+        new BufferedReader(
+            new InputStreamReader(process.getInputStream(), StandardCharsets.UTF_8))) {
+      for (String line = lines.readLine(); line != null; line = lines.readLine()) {
+        events.add(line);
+        listener.accept(line);
+      }
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+
+  /** Told of every event, as it comes. */
+  final void listener(Consumer<String> told) {
+    listener = told;
+  }
+
+  public String port() {
+    return port;
+  }
+
+  /** Tells the emulator something. */
+  public synchronized void tell(String command) throws IOException {
+    commands.write(command + "\n");
+    commands.flush();
+  }
+
+  /**
+   * From now on the board's time stands still while nobody speaks to it, so that a busy machine is
+   * not a silent host.
+   */
+  public void waitsForItsHost() throws IOException {
+    tell("wait " + PATIENT_MS);
+  }
+
+  /** Lets so much of the board's time go by; earlier events are forgotten. */
+  public void pass(long ms) throws IOException, InterruptedException {
+    forget();
+    tell("after " + ms);
+    await("after");
+  }
+
+  /** Forgets what has happened so far. */
+  public void forget() {
+    events.clear();
+  }
+
+  /** Waits for an event that begins so; those before it are forgotten. */
+  public String await(String beginning) throws InterruptedException {
+    List<String> before = until(beginning);
+    return before.get(before.size() - 1);
+  }
+
+  /** All events up to and with the first that begins so. */
+  public List<String> until(String beginning) throws InterruptedException {
+    List<String> seen = new ArrayList<>();
+    String event;
+    do {
+      event = events.poll(PATIENCE_S, TimeUnit.SECONDS);
+      if (event == null) {
+        throw new AssertionError(
+            "no event " + beginning + " in " + PATIENCE_S + " s after " + seen);
+      }
+      seen.add(event);
+    } while (!event.startsWith(beginning));
+    return seen;
+  }
+
+  @Override
+  public void close() {
+    process.destroy();
+  }
+}
