@@ -33,6 +33,7 @@ import picocli.CommandLine.Spec;
       "Examples:",
       "  stopwell export runs/first-stop-001 --to csv",
       "  stopwell export runs/first-stop-001 --to numpy --out /tmp/data",
+      "  stopwell export runs/first-stop-001 --to parquet",
       "  stopwell export runs/first-stop-001 --to vectors --out /tmp/vectors"
     },
     mixinStandardHelpOptions = true)

@@ -1,6 +1,7 @@
 package org.stopwell.harness.export;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertNull;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
@@ -9,8 +10,20 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import org.apache.parquet.ParquetReadOptions;
+import org.apache.parquet.column.page.PageReadStore;
+import org.apache.parquet.conf.PlainParquetConfiguration;
+import org.apache.parquet.example.data.Group;
+import org.apache.parquet.example.data.simple.convert.GroupRecordConverter;
+import org.apache.parquet.hadoop.ParquetFileReader;
+import org.apache.parquet.io.ColumnIOFactory;
+import org.apache.parquet.io.LocalInputFile;
+import org.apache.parquet.io.RecordReader;
+import org.apache.parquet.schema.MessageType;
+import org.apache.parquet.schema.Type;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.stopwell.harness.record.RunHeader;
@@ -78,6 +91,43 @@ class ExportTest {
   }
 
   @Test
+  void theLibraryOfTheFormatSeesEveryValueOfTheParquetFile() throws Exception {
+    List<TrialResult> trials = trials();
+    Path file = directory.resolve("trials.parquet");
+    Files.write(file, ParquetFile.of(trials, "the dictionary"));
+    ParquetReadOptions options =
+        ParquetReadOptions.builder(new PlainParquetConfiguration()).build();
+    try (ParquetFileReader reader = ParquetFileReader.open(new LocalInputFile(file), options)) {
+      MessageType schema = reader.getFooter().getFileMetaData().getSchema();
+      assertEquals(
+          TrialColumn.ALL.stream().map(TrialColumn::name).toList(),
+          schema.getFields().stream().map(Type::getName).toList());
+      assertEquals(
+          Map.of("stopwell", "the dictionary"),
+          reader.getFooter().getFileMetaData().getKeyValueMetaData());
+      PageReadStore pages = reader.readNextRowGroup();
+      assertEquals(trials.size(), pages.getRowCount());
+      RecordReader<Group> rows =
+          new ColumnIOFactory()
+              .getColumnIO(schema)
+              .getRecordReader(pages, new GroupRecordConverter(schema));
+      for (TrialResult trial : trials) {
+        Group row = rows.read();
+        for (TrialColumn column : TrialColumn.ALL) {
+          Object seen =
+              switch (column.kind()) {
+                case INTEGER -> row.getLong(column.name(), 0);
+                case FLAG -> row.getBoolean(column.name(), 0) ? 1L : 0L;
+                case TEXT -> row.getString(column.name(), 0);
+              };
+          assertEquals(column.value().apply(trial), seen, column.name());
+        }
+      }
+      assertNull(reader.readNextRowGroup(), "one group of rows");
+    }
+  }
+
+  @Test
   void rSeesTheOddTextWhole() throws Exception {
     Files.writeString(directory.resolve("trials.csv"), CsvFile.of(trials()));
     String said =
@@ -99,6 +149,13 @@ class ExportTest {
         run("/usr/bin/python3", "-c", "import numpy; print(numpy.load('trials.npy').shape)")
             .strip());
     assertEquals(1, CsvFile.of(List.of()).lines().count());
+    Path file = directory.resolve("empty.parquet");
+    Files.write(file, ParquetFile.of(List.of(), ""));
+    ParquetReadOptions options =
+        ParquetReadOptions.builder(new PlainParquetConfiguration()).build();
+    try (ParquetFileReader reader = ParquetFileReader.open(new LocalInputFile(file), options)) {
+      assertEquals(0, reader.getRecordCount());
+    }
   }
 
   @Test
