@@ -1,14 +1,20 @@
 package org.stopwell.harness.cli;
 
 import java.io.PrintWriter;
+import java.math.BigDecimal;
+import java.math.RoundingMode;
 import java.util.LinkedHashMap;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
 import java.util.OptionalInt;
 import java.util.concurrent.Callable;
+import java.util.function.IntToDoubleFunction;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.stats.Anytime;
+import org.stopwell.harness.stats.GroupSequential;
 import org.stopwell.harness.stats.SampleSize;
+import org.stopwell.harness.stats.Sprt;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
@@ -27,6 +33,12 @@ import tools.jackson.jr.ob.JSON;
       "  stopwell size --margin-mm 0.1 --sd-mm 0.15      mean within ±0.1 mm",
       "  stopwell size --shift-mm 0.05 --sd-mm 0.05      difference between two builds, per arm",
       "  stopwell size --share 0.95 --per-canal 5 --icc 0.3 --lost 0.02",
+      "  stopwell size --band-mm 0.5 --sd-mm 0.15        tolerance interval within ±0.5 mm",
+      "  stopwell size --limit-mm 0.05 --sd-mm 0.1       limits of agreement to ±0.05 mm",
+      "  stopwell size --shift-mm 0.05 --sd-mm 0.05 --looks 5       looking five times",
+      "  stopwell size --good 0.01 --bad 0.05 --cap 300  sequential test of a share of misses",
+      "  stopwell size --share 0.95 --true-share 0.99 --cap 1000    looking after every trial",
+      "  stopwell size --share 0.95 --true-share 0.99 --trials 150  the power of 150 trials",
       "",
       "Lengths need only share a unit. Repeats in one canal are worth less than so many canals:"
           + " --per-canal and --icc say how much; --lost is the share the rig will spoil."
@@ -50,6 +62,46 @@ final class SizeCommand implements Callable<Integer> {
 
   @Option(names = "--bias-mm", paramLabel = "B", description = "Mean you expect; 0 unless told.")
   double bias;
+
+  @Option(
+      names = "--band-mm",
+      paramLabel = "B",
+      description = "Band around the standoff that shall hold a tolerance interval of --share.")
+  @Nullable Double band;
+
+  @Option(
+      names = "--limit-mm",
+      paramLabel = "W",
+      description = "Wanted half width of the interval of a limit of agreement.")
+  @Nullable Double limit;
+
+  @Option(
+      names = "--good",
+      paramLabel = "P",
+      description = "Share of misses that a sequential test shall accept; with --bad.")
+  @Nullable Double good;
+
+  @Option(names = "--bad", paramLabel = "P", description = "Share of misses it shall reject.")
+  @Nullable Double bad;
+
+  @Option(
+      names = "--looks",
+      paramLabel = "K",
+      description = "Looks at --shift-mm, at limits of O'Brien and Fleming; ${DEFAULT-VALUE}.",
+      defaultValue = "1")
+  int looks = 1;
+
+  @Option(
+      names = "--cap",
+      paramLabel = "N",
+      description = "Most trials of a campaign that is looked at after every trial.")
+  @Nullable Integer cap;
+
+  @Option(
+      names = "--trials",
+      paramLabel = "N",
+      description = "Say the power of so many trials too (per arm for --shift-mm).")
+  @Nullable Integer trials;
 
   @Option(
       names = "--confidence",
@@ -96,40 +148,104 @@ final class SizeCommand implements Callable<Integer> {
     PrintWriter out = Objects.requireNonNull(spec).commandLine().getOut();
     check();
     Map<String, Object> sizes = new LinkedHashMap<>();
-    if (share != null) {
-      for (int misses = 0; misses <= 3; misses++) {
-        add(
-            sizes,
-            "share with " + misses + (misses == 1 ? " miss" : " misses"),
-            SampleSize.trialsForShare(share, confidence, misses));
-      }
-      if (trueShare != null) {
-        add(
-            sizes,
-            "share with power " + power,
-            SampleSize.trialsForShare(share, confidence, trueShare, power));
-      }
+    if (share != null && band == null) {
+      share(sizes, share);
+    }
+    double spread = deviation == null ? 1 : deviation;
+    if (band != null) {
+      double part = share == null ? 0.95 : share;
+      add(
+          sizes,
+          "tolerance interval within band with power " + power,
+          SampleSize.trialsForTolerance(part, confidence, band, spread, bias, power));
+      double width = band;
+      power(sizes, n -> SampleSize.powerOfTolerance(n, part, confidence, width, spread, bias));
     }
     if (margin != null) {
+      double width = margin;
       add(
           sizes,
           "mean within margin with power " + power,
-          SampleSize.trialsForBias(
-              margin, Objects.requireNonNull(deviation), bias, confidence, power));
+          SampleSize.trialsForBias(width, spread, bias, confidence, power));
+      power(sizes, n -> SampleSize.powerOfBias(n, width, spread, bias, confidence));
     }
-    if (shift != null) {
+    if (limit != null) {
       add(
           sizes,
-          "shift per arm with power " + power,
-          SampleSize.trialsForShift(
-              shift, Objects.requireNonNull(deviation), 2 * (1 - confidence), power));
+          "pairs for limits of agreement",
+          SampleSize.pairsForLimits(limit, spread, confidence));
+    }
+    if (shift != null) {
+      shift(sizes, shift, spread);
+    }
+    if (good != null && bad != null) {
+      sequential(sizes, good, bad);
     }
     if (json) {
       out.println(JSON.std.with(JSON.Feature.PRETTY_PRINT_OUTPUT).asString(sizes));
     } else {
-      sizes.forEach((what, n) -> out.printf(Locale.ROOT, "%-36s %s%n", what, n));
+      sizes.forEach((what, n) -> out.printf(Locale.ROOT, "%-50s %s%n", what, n));
     }
     return 0;
+  }
+
+  private void share(Map<String, Object> sizes, double claimed) {
+    for (int misses = 0; misses <= 3; misses++) {
+      add(
+          sizes,
+          "share with " + misses + (misses == 1 ? " miss" : " misses"),
+          SampleSize.trialsForShare(claimed, confidence, misses));
+    }
+    if (trueShare == null) {
+      return;
+    }
+    double truth = trueShare;
+    add(
+        sizes,
+        "share with power " + power,
+        SampleSize.trialsForShare(claimed, confidence, truth, power));
+    power(sizes, n -> SampleSize.powerOfShare(n, claimed, confidence, truth));
+    if (cap != null) {
+      Sprt.Behaviour anytime = Anytime.behaviour(claimed, confidence, truth, cap);
+      sizes.put("looking after every trial, mean trials", rounded(anytime.meanTrials(), 1));
+      sizes.put("looking after every trial, power", rounded(anytime.accept(), 4));
+    }
+  }
+
+  private void shift(Map<String, Object> sizes, double difference, double spread) {
+    double alpha = 2 * (1 - confidence);
+    OptionalInt fixed = SampleSize.trialsForShift(difference, spread, alpha, power);
+    add(sizes, "shift per arm with power " + power, fixed);
+    if (looks > 1) {
+      double most = SampleSize.inflation(GroupSequential.of(looks, alpha, 0), power);
+      add(
+          sizes,
+          "shift per arm, at most, in " + looks + " looks",
+          fixed.isEmpty() ? fixed : OptionalInt.of((int) Math.ceil(fixed.getAsInt() * most)));
+    }
+    power(sizes, n -> SampleSize.powerOfShift(n, difference, spread, alpha));
+  }
+
+  private void sequential(Map<String, Object> sizes, double accept, double reject) {
+    double error = 1 - confidence;
+    Sprt test = new Sprt(accept, reject, error, error, cap == null ? 1000 : cap);
+    for (double truth : new double[] {accept, reject}) {
+      Sprt.Behaviour found = test.behaviour(truth);
+      String of = "sequential test at " + truth + " misses: ";
+      sizes.put(of + "mean trials", rounded(found.meanTrials(), 1));
+      sizes.put(of + "accepts", rounded(found.accept(), 4));
+      sizes.put(of + "undecided at the cap", rounded(found.undecided(), 4));
+    }
+  }
+
+  private void power(Map<String, Object> sizes, IntToDoubleFunction of) {
+    if (trials != null) {
+      sizes.put("power of " + trials + " independent trials", rounded(of.applyAsDouble(trials), 4));
+    }
+  }
+
+  private static BigDecimal rounded(double value, int decimals) {
+    return BigDecimal.valueOf(value).setScale(decimals, RoundingMode.HALF_UP);
   }
 
   private void add(Map<String, Object> sizes, String what, OptionalInt independent) {
@@ -141,11 +257,28 @@ final class SizeCommand implements Callable<Integer> {
   }
 
   private void check() throws UsageException {
-    if (share == null && margin == null && shift == null) {
-      throw new UsageException("which claim? --share, --margin-mm or --shift-mm");
+    if (share == null
+        && margin == null
+        && shift == null
+        && band == null
+        && limit == null
+        && good == null) {
+      throw new UsageException(
+          "which claim? --share, --margin-mm, --band-mm, --shift-mm, --limit-mm, or --good and"
+              + " --bad");
     }
-    if ((margin != null || shift != null) && deviation == null) {
-      throw new UsageException("--margin-mm and --shift-mm need --sd-mm");
+    boolean lengths = margin != null || shift != null || band != null || limit != null;
+    if (lengths && deviation == null) {
+      throw new UsageException("--margin-mm, --shift-mm, --band-mm and --limit-mm need --sd-mm");
+    }
+    if ((good == null) != (bad == null)) {
+      throw new UsageException("--good and --bad go together");
+    }
+    if (good != null && bad != null && !(good < bad)) {
+      throw new UsageException("--good " + good + " must be below --bad " + bad);
+    }
+    if (looks != 1 && shift == null) {
+      throw new UsageException("--looks goes with --shift-mm");
     }
     if (trueShare != null && share == null) {
       throw new UsageException("--true-share goes with --share");
@@ -161,6 +294,13 @@ final class SizeCommand implements Callable<Integer> {
     between("--icc", correlation, 0, 1);
     between("--lost", lost, 0, 0.9);
     between("--per-canal", (double) perCanal, 1, 1e6);
+    between("--band-mm", band, 1e-6, 1000.0);
+    between("--limit-mm", limit, 1e-6, 1000.0);
+    between("--good", good, 1e-6, 0.999);
+    between("--bad", bad, 1e-6, 0.999);
+    between("--looks", (double) looks, 1, 20);
+    between("--cap", cap == null ? null : (double) cap, 1, 5000);
+    between("--trials", trials == null ? null : (double) trials, 2, 1e6);
   }
 
   private static void between(String option, @Nullable Double value, double low, double high)

@@ -68,4 +68,41 @@ public final class Anytime {
         lowerBound(new Proportion(seen.trials() - seen.count(), seen.trials()), confidence);
     return low.isEmpty() ? low : OptionalDouble.of(1 - low.getAsDouble());
   }
+
+  /**
+   * How a campaign behaves that ends at the first trial after which the share is shown to be above
+   * a limit, computed exactly.
+   *
+   * @param limit the limit, 0 to 1 exclusive
+   * @param confidence 0 to 1 exclusive
+   * @param share the true share
+   * @param cap most trials
+   * @return accept: chance of showing it; undecided: chance of reaching the cap; never a rejection
+   */
+  public static Sprt.Behaviour behaviour(double limit, double confidence, double share, int cap) {
+    double enough = -Math.log(1 - confidence);
+    double[] live = {1};
+    double accept = 0;
+    double mean = 0;
+    for (int n = 1; n <= cap; n++) {
+      double[] next = new double[n + 1];
+      double going = 0;
+      for (int hits = 0; hits < live.length; hits++) {
+        going += live[hits];
+        next[hits] += live[hits] * (1 - share);
+        next[hits + 1] += live[hits] * share;
+      }
+      mean += going;
+      // With more hits the evidence only grows: the shown ones are those at the top.
+      for (int hits = n; hits > n * limit; hits--) {
+        if (logEvidenceAbove(new Proportion(hits, n), limit) < enough) {
+          break;
+        }
+        accept += next[hits];
+        next[hits] = 0;
+      }
+      live = next;
+    }
+    return new Sprt.Behaviour(accept, 0, 1 - accept, mean);
+  }
 }

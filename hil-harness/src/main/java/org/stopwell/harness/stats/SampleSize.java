@@ -128,6 +128,59 @@ public final class SampleSize {
   }
 
   /**
+   * Fewest trials whose tolerance interval lies often enough within a band around the standoff.
+   *
+   * @param share share of stops that the interval shall hold
+   * @param confidence its confidence
+   * @param band half width of the band
+   * @param deviation true standard deviation, in the same unit
+   * @param bias true mean, in the same unit
+   * @param power wanted chance
+   * @return number of trials; empty beyond ten thousand
+   */
+  public static OptionalInt trialsForTolerance(
+      double share, double confidence, double band, double deviation, double bias, double power) {
+    return least(
+        n -> powerOfTolerance(n, share, confidence, band, deviation, bias), power, 2, 10_000);
+  }
+
+  /**
+   * Fewest pairs whose limits of agreement are known well enough: t √(3/n) s at most a half width
+   * (Bland and Altman 1986).
+   *
+   * @param halfWidth wanted half width of the interval of a limit, above 0
+   * @param deviation true standard deviation of one difference, in the same unit
+   * @param confidence two-sided confidence of the interval
+   * @return number of pairs, empty beyond a million
+   */
+  public static OptionalInt pairsForLimits(double halfWidth, double deviation, double confidence) {
+    return least(
+        n ->
+            -TDistribution.of(n - 1.0).inverseSurvivalProbability((1 - confidence) / 2)
+                * deviation
+                * Math.sqrt(3.0 / n),
+        -halfWidth,
+        2,
+        MOST);
+  }
+
+  /**
+   * How many times the trials of a fixed plan a group-sequential one may need at most, for the same
+   * power (Jennison and Turnbull 2000, section 2.4).
+   *
+   * @param design the limits
+   * @param power wanted chance of crossing one of them
+   * @return most trials over those of a fixed plan, at least 1
+   */
+  public static double inflation(GroupSequential design, double power) {
+    double drift = Bisection.solve(design::crossing, power, 0, 20);
+    double fixed =
+        NORMAL.inverseSurvivalProbability(design.alpha() / 2)
+            + NORMAL.inverseCumulativeProbability(power);
+    return drift * drift * design.looks() / (fixed * fixed);
+  }
+
+  /**
    * How likely two equal arms show a difference of their means (two-sided t test).
    *
    * @param perArm trials in each arm, at least 2
@@ -196,12 +249,16 @@ public final class SampleSize {
 
   /** The least number at which a rising function reaches a value. */
   private static OptionalInt least(IntToDoubleFunction rising, double value, int from) {
-    if (!(rising.applyAsDouble(MOST) >= value)) {
+    return least(rising, value, from, MOST);
+  }
+
+  private static OptionalInt least(IntToDoubleFunction rising, double value, int from, int most) {
+    if (!(rising.applyAsDouble(most) >= value)) {
       return OptionalInt.empty();
     }
     int high = from;
     while (rising.applyAsDouble(high) < value) {
-      high = Math.min(MOST, 2 * high);
+      high = Math.min(most, 2 * high);
     }
     int low = Math.max(from - 1, high / 2);
     while (high - low > 1) {

@@ -8,6 +8,8 @@ import java.io.PrintWriter;
 import java.io.StringWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.stopwell.harness.record.RunFile;
@@ -80,12 +82,33 @@ class EvidenceCommandsTest {
   }
 
   @Test
+  void sizePlansEveryMethodOfTheReport() {
+    says("tolerance interval within band", "--band-mm", "0.5", "--sd-mm", "0.15");
+    says("pairs for limits of agreement", "--limit-mm", "0.05", "--sd-mm", "0.1");
+    says("in 5 looks", "--shift-mm", "0.05", "--sd-mm", "0.05", "--looks", "5");
+    says("at 0.01 misses: mean trials", "--good", "0.01", "--bad", "0.05", "--cap", "300");
+    says("every trial, mean trials", "--share", "0.95", "--true-share", "0.99", "--cap", "400");
+    says("power of 20 independent", "--margin-mm", "0.1", "--sd-mm", "0.1", "--trials", "20");
+  }
+
+  private void says(String words, String... options) {
+    List<String> command = new ArrayList<>(List.of("size"));
+    command.addAll(List.of(options));
+    assertEquals(0, stopwell(command.toArray(new String[0])));
+    assertTrue(out.contains(words), out);
+  }
+
+  @Test
   void sizeRefusesAClaimThatIsNone() {
     assertEquals(2, stopwell("size"));
     assertTrue(err.contains("which claim?"), err);
     assertEquals(2, stopwell("size", "--margin-mm", "0.1"));
     assertEquals(2, stopwell("size", "--share", "NaN"));
     assertEquals(2, stopwell("size", "--share", "95"));
+    assertEquals(2, stopwell("size", "--good", "0.05", "--bad", "0.01"));
+    assertEquals(2, stopwell("size", "--good", "0.05"));
+    assertEquals(2, stopwell("size", "--band-mm", "0.5"));
+    assertEquals(2, stopwell("size", "--share", "0.9", "--looks", "5"));
   }
 
   private Path run(String name, int shiftMicrons) throws IOException {

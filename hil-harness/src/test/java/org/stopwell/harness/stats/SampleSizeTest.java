@@ -62,6 +62,48 @@ class SampleSizeTest {
         power, SampleSize.powerOfTolerance(trials, 0.95, 0.95, 0.5, deviation, bias), 0.012);
   }
 
+  @Test
+  void trialsForAToleranceIntervalAreTheFewestWithThatPower() {
+    int n = SampleSize.trialsForTolerance(0.95, 0.95, 0.5, 0.15, 0.05, 0.9).orElseThrow();
+    assertEquals(31, n, 2, "89 % at 30");
+    assertTrue(SampleSize.powerOfTolerance(n, 0.95, 0.95, 0.5, 0.15, 0.05) >= 0.9);
+    assertTrue(SampleSize.powerOfTolerance(n - 1, 0.95, 0.95, 0.5, 0.15, 0.05) < 0.9);
+    assertEquals(OptionalInt.empty(), SampleSize.trialsForTolerance(0.95, 0.95, 0.5, 0.4, 0, 0.9));
+  }
+
+  /** Bland and Altman 1986: 17 pairs with s = 38.8 know a limit to ± 2.12 √(3/17) 38.8 = 34.5. */
+  @Test
+  void pairsForLimitsOfAgreement() {
+    assertEquals(17, SampleSize.pairsForLimits(34.6, 38.8, 0.95).orElseThrow());
+    assertEquals(18, SampleSize.pairsForLimits(34.4, 38.8, 0.95).orElseThrow());
+  }
+
+  /**
+   * Jennison and Turnbull, Group Sequential Methods, 2000, tables 2.2 and 2.4, α = 0.05, power 0.9
+   * (from memory): most trials over those of a fixed plan.
+   */
+  @ParameterizedTest
+  @CsvSource({"2, 1.100, 1.007", "3, 1.151, 1.016", "4, 1.183, 1.022", "5, 1.207, 1.026"})
+  void lookingCostsFewTrials(int looks, double pocock, double obrien) {
+    assertEquals(pocock, SampleSize.inflation(GroupSequential.of(looks, 0.05, 0.5), 0.9), 0.001);
+    assertEquals(obrien, SampleSize.inflation(GroupSequential.of(looks, 0.05, 0), 0.9), 0.001);
+  }
+
+  /**
+   * Looking after every trial for "above 95 %": without any miss the evidence, an average of the
+   * powers (q/0.95)ⁿ, passes 20 at the 88th trial; with a share of 99 % after 146 trials on average
+   * (simulated in Python).
+   */
+  @Test
+  void trialsUntilAClaimIsShownAtAnyLook() {
+    Sprt.Behaviour perfect = Anytime.behaviour(0.95, 0.95, 1, 300);
+    assertEquals(88, perfect.meanTrials(), 1e-9);
+    assertEquals(1, perfect.accept(), 1e-12);
+    assertEquals(146, Anytime.behaviour(0.95, 0.95, 0.99, 2000).meanTrials(), 3);
+    Sprt.Behaviour justFalse = Anytime.behaviour(0.95, 0.95, 0.95, 1000);
+    assertTrue(justFalse.accept() < 0.05, "claims falsely " + justFalse.accept());
+  }
+
   /**
    * Two-sample t test, 0.05 two-sided, power 0.9. An effect of one standard deviation needs 23 per
    * arm by the t distribution (22 by the normal approximation n = 2 (1.960 + 1.282)² = 21.01); 0.2
