@@ -67,7 +67,7 @@ public final class JsonSchema {
     properties.put("claims", described(closedGroup(claims), "What the campaign sets out to show."));
     Map<String, Object> analysis = new LinkedHashMap<>(table(PlanTables.ANALYSIS));
     analysis.put(
-        AnalysisReader.GROUPS,
+        StatisticsReader.GROUPS,
         described(
             Map.of("type", "array", "uniqueItems", true, "items", Map.of("type", "string")),
             "Factors whose levels are a sample of many, such as canals, the outermost first."));

@@ -77,7 +77,7 @@ final class PlanReader {
     }
     List<Claim> claims =
         ClaimReader.read(group(top, "claims"), head.getInt(PlanTables.TOLERANCE), mistakes);
-    AnalysisReader.read(
+    StatisticsReader.read(
         group(top, "analysis"), List.copyOf(group(top, "factors").entries().keySet()), mistakes);
     mistakes.throwIfAny();
     return new Plan(

@@ -4,13 +4,13 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Set;
 import org.stopwell.core.settings.ParameterValues;
-import org.stopwell.harness.stats.Analysis;
+import org.stopwell.harness.stats.StatisticsChoice;
 
 /** Reads which statistics a plan asks for. */
-public final class AnalysisReader {
+public final class StatisticsReader {
   static final String GROUPS = "groups";
 
-  private AnalysisReader() {}
+  private StatisticsReader() {}
 
   /**
    * The statistics that a plan asks for, from its text as a run file keeps it.
@@ -18,12 +18,12 @@ public final class AnalysisReader {
    * @param planYaml the plan, word for word
    * @return what it asks for; the default when the text is no plan of this version
    */
-  public static Analysis of(String planYaml) {
+  public static StatisticsChoice of(String planYaml) {
     Mistakes mistakes = new Mistakes("plan");
     Yaml.Mapping top = YamlReader.read(new Source("plan", planYaml), mistakes);
     Yaml.Entry analysis = top.entries().get("analysis");
     Yaml.Entry factors = top.entries().get("factors");
-    Analysis read =
+    StatisticsChoice read =
         read(
             analysis != null && analysis.value() instanceof Yaml.Mapping m
                 ? m
@@ -32,17 +32,17 @@ public final class AnalysisReader {
                 ? List.copyOf(f.entries().keySet())
                 : List.of(),
             mistakes);
-    return mistakes.isEmpty() ? read : Analysis.DEFAULT;
+    return mistakes.isEmpty() ? read : StatisticsChoice.DEFAULT;
   }
 
-  static Analysis read(Yaml.Mapping at, List<String> factors, Mistakes mistakes) {
+  static StatisticsChoice read(Yaml.Mapping at, List<String> factors, Mistakes mistakes) {
     ParameterValues v =
         Sections.resolve(at, "analysis", PlanTables.ANALYSIS, Set.of(GROUPS), mistakes);
     List<String> groups = groups(at, factors, mistakes);
     if (!mistakes.isEmpty()) {
-      return Analysis.DEFAULT;
+      return StatisticsChoice.DEFAULT;
     }
-    return new Analysis(
+    return new StatisticsChoice(
         v.flag(PlanTables.COVERAGE),
         v.flag(PlanTables.PRECISION),
         v.flag(PlanTables.AGREEMENT),

@@ -81,6 +81,7 @@ public final class ReportPage {
     FlowFigure.write(out, summary);
     worst.write(out, header, traces, label);
     validity(out);
+    HazardMatrix.ofThisBuild().write(out);
     identity(out);
     out.end();
     out.start("footer");

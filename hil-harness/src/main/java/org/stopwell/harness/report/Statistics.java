@@ -10,10 +10,9 @@ import java.util.OptionalDouble;
 import java.util.function.Function;
 import java.util.function.ToLongFunction;
 import java.util.stream.LongStream;
-import org.stopwell.harness.plan.AnalysisReader;
+import org.stopwell.harness.plan.StatisticsReader;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.stats.Agreement;
-import org.stopwell.harness.stats.Analysis;
 import org.stopwell.harness.stats.Anytime;
 import org.stopwell.harness.stats.CampaignSummary;
 import org.stopwell.harness.stats.Claim;
@@ -27,6 +26,7 @@ import org.stopwell.harness.stats.Moments;
 import org.stopwell.harness.stats.Numbers;
 import org.stopwell.harness.stats.OneWay;
 import org.stopwell.harness.stats.Proportion;
+import org.stopwell.harness.stats.StatisticsChoice;
 import org.stopwell.harness.stats.ToleranceInterval;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
@@ -36,7 +36,7 @@ final class Statistics {
   /** 1.96: 95 % of a normal distribution lie within so many standard deviations. */
   private static final double Z95 = 1.959963984540054;
 
-  private final Analysis analysis;
+  private final StatisticsChoice choice;
   private final CampaignSummary summary;
   private final List<TrialResult> trials;
 
@@ -46,7 +46,7 @@ final class Statistics {
   private final Moments errors;
 
   Statistics(RunHeader header, CampaignSummary summary, List<TrialResult> trials) {
-    this.analysis = AnalysisReader.of(header.planYaml());
+    this.choice = StatisticsReader.of(header.planYaml());
     this.summary = summary;
     this.trials = trials;
     this.stops =
@@ -59,11 +59,11 @@ final class Statistics {
 
   void write(Markup out, String label) {
     boolean asked =
-        analysis.coverage()
-            || analysis.precision()
-            || analysis.agreement()
-            || analysis.sequential()
-            || analysis.marginMicrons() > 0;
+        choice.coverage()
+            || choice.precision()
+            || choice.agreement()
+            || choice.sequential()
+            || choice.marginMicrons() > 0;
     if (!asked || summary.conditions().stream().noneMatch(ConditionSummary::expectsStop)) {
       return;
     }
@@ -75,36 +75,36 @@ final class Statistics {
             + ". Each number stands with its method; where the data cannot carry it, it is not"
             + " given.");
     out.start("dl", "class", "findings");
-    if (analysis.coverage()) {
+    if (choice.coverage()) {
       coverage(out);
     }
-    if (analysis.precision()) {
+    if (choice.precision()) {
       precision(out);
     }
-    if (!analysis.groups().isEmpty()) {
+    if (!choice.groups().isEmpty()) {
       clusters(out);
     }
-    if (analysis.agreement()) {
+    if (choice.agreement()) {
       agreement(out);
     }
-    if (analysis.marginMicrons() > 0) {
+    if (choice.marginMicrons() > 0) {
       equivalence(out);
     }
-    if (analysis.sequential()) {
+    if (choice.sequential()) {
       sequential(out);
     }
     out.end().end();
   }
 
   private void coverage(Markup out) {
-    String part = Numbers.plainPercent(analysis.share());
+    String part = Numbers.plainPercent(choice.share());
     Optional<Interval> normal =
-        ToleranceInterval.twoSided(errors, analysis.share(), analysis.confidence());
+        ToleranceInterval.twoSided(errors, choice.share(), choice.confidence());
     open(out, "Where " + part + " of stops lie");
     Recomputation.number(
         out,
         Numbers.millimetres(normal),
-        Recomputation.of("tolerance", Recomputation.STOP, analysis.share(), analysis.confidence()));
+        Recomputation.of("tolerance", Recomputation.STOP, choice.share(), choice.confidence()));
     how(
         out,
         normal.isEmpty()
@@ -113,11 +113,11 @@ final class Statistics {
                 + decimals(
                     3,
                     ToleranceInterval.twoSidedFactor(
-                        errors.count(), analysis.share(), analysis.confidence()))
+                        errors.count(), choice.share(), choice.confidence()))
                 + " standard deviations for "
                 + errors.count()
                 + " stops, with "
-                + Numbers.plainPercent(analysis.confidence())
+                + Numbers.plainPercent(choice.confidence())
                 + " confidence, if stop errors are normal and independent (ISO 16269-6; Odeh 1978).");
     if (errors.count() >= 2) {
       double low = stops.stream().mapToInt(TrialResult::stopErrorMicrons).min().orElseThrow();
@@ -129,8 +129,7 @@ final class Statistics {
           "They hold "
               + part
               + " of all stops with "
-              + Numbers.percent(
-                  OptionalDouble.of(rangeConfidence(errors.count(), analysis.share())))
+              + Numbers.percent(OptionalDouble.of(rangeConfidence(errors.count(), choice.share())))
               + " confidence, whatever the distribution (Wilks 1941, Annals of Mathematical"
               + " Statistics 12, 91).");
     }
@@ -142,7 +141,7 @@ final class Statistics {
   }
 
   private void precision(Markup out) {
-    if (analysis.groups().isEmpty()) {
+    if (choice.groups().isEmpty()) {
       Optional<OneWay> split = OneWay.of(moments(TrialResult::condition));
       finding(
           out,
@@ -151,9 +150,9 @@ final class Statistics {
               ? millimetres(errors.standardDeviation().orElse(Double.NaN))
               : millimetres(split.get().repeatability())
                   + ", "
-                  + Numbers.plainPercent(analysis.confidence())
+                  + Numbers.plainPercent(choice.confidence())
                   + " interval "
-                  + plain(split.get().repeatabilityInterval(analysis.confidence())),
+                  + plain(split.get().repeatabilityInterval(choice.confidence())),
           split.isEmpty()
               ? "One condition: its standard deviation."
               : "Standard deviation within one condition (one-way analysis of variance, ISO 5725-2)"
@@ -162,7 +161,7 @@ final class Statistics {
       return;
     }
     Optional<MixedModel> fit = fit();
-    String groups = String.join(", ", analysis.groups());
+    String groups = String.join(", ", choice.groups());
     if (fit.isEmpty()) {
       finding(
           out,
@@ -185,10 +184,10 @@ final class Statistics {
             + " drawn anew (trueness). Mixed model with random intercepts, fixed means of the other"
             + " factors, by restricted maximum likelihood (Bates and others 2015, Journal of"
             + " Statistical Software 67(1)).");
-    for (int i = 0; i < analysis.groups().size(); i++) {
+    for (int i = 0; i < choice.groups().size(); i++) {
       finding(
           out,
-          "Between levels of " + analysis.groups().get(i),
+          "Between levels of " + choice.groups().get(i),
           millimetres(model.deviations().get(i)),
           "Standard deviation between levels: "
               + Numbers.percent(OptionalDouble.of(model.share(i)))
@@ -209,10 +208,10 @@ final class Statistics {
   private Optional<MixedModel> fit() {
     double[] numbers = stops.stream().mapToDouble(TrialResult::stopErrorMicrons).toArray();
     List<int[]> factors = new ArrayList<>();
-    for (String group : analysis.groups()) {
-      factors.add(places(t -> analysis.level(t.condition(), group)));
+    for (String group : choice.groups()) {
+      factors.add(places(t -> choice.level(t.condition(), group)));
     }
-    return MixedModel.fit(numbers, factors, places(t -> analysis.fixed(t.condition())));
+    return MixedModel.fit(numbers, factors, places(t -> choice.fixed(t.condition())));
   }
 
   private int[] places(Function<TrialResult, String> word) {
@@ -223,7 +222,7 @@ final class Statistics {
   }
 
   private void clusters(Markup out) {
-    String group = analysis.groups().get(0);
+    String group = choice.groups().get(0);
     clustered(out, "Within tolerance, by " + group, ConditionSummary::within, group, false);
     clustered(out, "Past the foramen, by " + group, ConditionSummary::overTravel, group, true);
   }
@@ -240,11 +239,11 @@ final class Statistics {
         .forEach(
             c ->
                 byLevel.merge(
-                    analysis.level(c.condition().name(), group),
+                    choice.level(c.condition().name(), group),
                     of.apply(c),
                     (a, b) -> new Proportion(a.count() + b.count(), a.trials() + b.trials())));
     Optional<Clusters> clusters = Clusters.of(List.copyOf(byLevel.values()));
-    double c = analysis.confidence();
+    double c = choice.confidence();
     finding(
         out,
         name,
@@ -272,12 +271,11 @@ final class Statistics {
     List<TrialResult> split = stops.stream().filter(ChainChart::isSplit).toList();
     ToLongFunction<TrialResult> difference =
         t -> -(long) t.chain().senseMicrons() - t.chain().filterMicrons();
-    boolean grouped = !analysis.groups().isEmpty();
+    boolean grouped = !choice.groups().isEmpty();
     Optional<Agreement> agreement =
         grouped
             ? Agreement.ofRepeats(
-                grouped(split, t -> analysis.level(t.condition(), analysis.groups().get(0)))
-                    .stream()
+                grouped(split, t -> choice.level(t.condition(), choice.groups().get(0))).stream()
                     .map(g -> moments(g, difference))
                     .toList())
             : Agreement.ofPairs(moments(split, difference));
@@ -292,7 +290,7 @@ final class Statistics {
       return;
     }
     Agreement a = agreement.get();
-    double c = analysis.confidence();
+    double c = choice.confidence();
     finding(
         out,
         "Reading against truth",
@@ -303,7 +301,7 @@ final class Statistics {
         "Reading minus truth at the decision to stop, "
             + Words.count(split.size(), "stop")
             + "; limits of agreement that hold 95 % of differences if normal (Bland and Altman 1986"
-            + (grouped ? ", repeats by " + analysis.groups().get(0) + " as in 1999" : "")
+            + (grouped ? ", repeats by " + choice.groups().get(0) + " as in 1999" : "")
             + "). "
             + Numbers.plainPercent(c)
             + " intervals: bias "
@@ -316,9 +314,9 @@ final class Statistics {
   }
 
   private void equivalence(Markup out) {
-    String margin = Numbers.plainMillimetres(analysis.marginMicrons());
-    Optional<Equivalence> test = Equivalence.ofMean(errors, analysis.marginMicrons());
-    double alpha = 1 - analysis.confidence();
+    String margin = Numbers.plainMillimetres(choice.marginMicrons());
+    Optional<Equivalence> test = Equivalence.ofMean(errors, choice.marginMicrons());
+    double alpha = 1 - choice.confidence();
     finding(
         out,
         "Mean within ±" + margin,

@@ -18,7 +18,7 @@ import java.util.List;
  * @param groups those of them whose levels are a sample of many, such as canals, the outermost
  *     first
  */
-public record Analysis(
+public record StatisticsChoice(
     boolean coverage,
     boolean precision,
     boolean agreement,
@@ -29,15 +29,15 @@ public record Analysis(
     List<String> factors,
     List<String> groups) {
   /** What is shown when a plan does not say. */
-  public static final Analysis DEFAULT =
-      new Analysis(true, true, true, false, 0, 0.95, 0.95, List.of(), List.of());
+  public static final StatisticsChoice DEFAULT =
+      new StatisticsChoice(true, true, true, false, 0, 0.95, 0.95, List.of(), List.of());
 
   /**
    * Checks and closes it.
    *
    * @throws IllegalArgumentException when a share is out of its limits or a group is no factor
    */
-  public Analysis {
+  public StatisticsChoice {
     factors = List.copyOf(factors);
     groups = List.copyOf(groups);
     if (!(share > 0 && share < 1) || !(confidence > 0.5 && confidence < 1) || marginMicrons < 0) {

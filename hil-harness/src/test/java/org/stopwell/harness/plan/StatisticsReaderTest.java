@@ -6,14 +6,14 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.util.List;
 import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
-import org.stopwell.harness.stats.Analysis;
+import org.stopwell.harness.stats.StatisticsChoice;
 
-class AnalysisReaderTest {
+class StatisticsReaderTest {
   private static final String FACTORS = "factors: {canal: {a: , b: }, day: {x: , y: }}\n";
 
   @Test
   void aPlanThatSaysNothingGetsTheDefault() {
-    Analysis analysis = AnalysisReader.of(FACTORS);
+    StatisticsChoice analysis = StatisticsReader.of(FACTORS);
     assertTrue(analysis.coverage() && analysis.precision() && analysis.agreement());
     assertEquals(List.of(), analysis.groups());
     assertEquals(List.of("canal", "day"), analysis.factors());
@@ -22,7 +22,7 @@ class AnalysisReaderTest {
   @Test
   void everyKeyIsRead() {
     assertEquals(
-        new Analysis(
+        new StatisticsChoice(
             false,
             true,
             false,
@@ -32,7 +32,7 @@ class AnalysisReaderTest {
             0.99,
             List.of("canal", "day"),
             List.of("day", "canal")),
-        AnalysisReader.of(
+        StatisticsReader.of(
             FACTORS
                 + "analysis: {coverage: false, agreement: false, sequential: true, margin_mm: 0.1,"
                 + " share: 0.9, confidence: 0.99, groups: [day, canal]}"));
@@ -47,7 +47,7 @@ class AnalysisReaderTest {
                 "plan.yaml",
                 "analysis:\n  coverge: true\n  share: 2\n  groups:\n    - cannal\n    - day\n    - day\n"),
             mistakes);
-    AnalysisReader.read(
+    StatisticsReader.read(
         (Yaml.Mapping) java.util.Objects.requireNonNull(top.entries().get("analysis")).value(),
         List.of("canal", "day"),
         mistakes);
@@ -61,7 +61,7 @@ class AnalysisReaderTest {
 
   @Test
   void aConditionKnowsItsLevels() {
-    Analysis analysis = AnalysisReader.of(FACTORS + "analysis: {groups: [canal]}");
+    StatisticsChoice analysis = StatisticsReader.of(FACTORS + "analysis: {groups: [canal]}");
     assertEquals("a", analysis.level("a/y", "canal"));
     assertEquals("y", analysis.fixed("a/y"));
   }
