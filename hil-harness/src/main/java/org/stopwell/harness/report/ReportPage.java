@@ -70,14 +70,16 @@ public final class ReportPage {
     out.element("a", "Skip to the figures", "class", "skip", "href", "#run-order-section");
     head(out);
     out.start("main");
+    Statistics statistics = new Statistics(header, summary, trials);
     Headline.write(out, summary);
+    statistics.caution().ifPresent(text -> out.element("p", text, "class", "caution"));
     Recomputation.write(out, header, summary, trials);
     runOrder(out);
     distribution(out);
     trace(out);
     ChainChart.write(out, header, trials, label);
     ConditionTable.write(out, summary, label);
-    new Statistics(header, summary, trials).write(out, label);
+    statistics.write(out, label);
     FlowFigure.write(out, summary);
     worst.write(out, header, traces, label);
     validity(out);
@@ -219,6 +221,13 @@ public final class ReportPage {
             + " Licensed practice, the instructions of the device's maker and local codes come"
             + " first.");
     out.end();
+    if (summary.claims().size() > 1) {
+      out.element(
+          "p",
+          "Each claim is held against its own confidence. PASS needs every claim to hold, so no"
+              + " correction for their number is made (intersection-union test, Berger 1982,"
+              + " Technometrics 24, 295).");
+    }
     out.element(
         "p",
         "Where trials repeat one canal they are not so many canals. Intervals are exact"

@@ -57,6 +57,17 @@ final class Statistics {
     this.errors = moments(stops, TrialResult::stopErrorMicrons);
   }
 
+  /** What a reader of the head must know, where the plan names groups. */
+  Optional<String> caution() {
+    return choice.groups().isEmpty()
+        ? Optional.empty()
+        : Optional.of(
+            "Trials repeat levels of "
+                + String.join(" and ", choice.groups())
+                + ". The intervals and claims above take them as independent; those under “What the"
+                + " stops say together” do not.");
+  }
+
   void write(Markup out, String label) {
     boolean asked =
         choice.coverage()
@@ -98,9 +109,32 @@ final class Statistics {
 
   private void coverage(Markup out) {
     String part = Numbers.plainPercent(choice.share());
+    String name = "Where " + part + " of stops lie";
+    String with = " with " + Numbers.plainPercent(choice.confidence()) + " confidence";
+    if (!choice.groups().isEmpty()) {
+      String group = choice.groups().get(0);
+      Optional<Interval> over =
+          ToleranceInterval.overGroups(
+              moments(t -> choice.level(t.condition(), group)),
+              choice.share(),
+              choice.confidence());
+      finding(
+          out,
+          name,
+          Numbers.millimetres(over),
+          over.isEmpty()
+              ? "There must be two levels of " + group + ", repeats, and stops that differ."
+              : "Tolerance interval for one stop on a level of "
+                  + group
+                  + " drawn anew,"
+                  + with
+                  + ", if both spreads are normal: mean ± k s_R, k of as many stops as there are levels"
+                  + " (ISO 16269-6), which is careful where repeats differ too.");
+      return;
+    }
     Optional<Interval> normal =
         ToleranceInterval.twoSided(errors, choice.share(), choice.confidence());
-    open(out, "Where " + part + " of stops lie");
+    open(out, name);
     Recomputation.number(
         out,
         Numbers.millimetres(normal),
@@ -116,9 +150,9 @@ final class Statistics {
                         errors.count(), choice.share(), choice.confidence()))
                 + " standard deviations for "
                 + errors.count()
-                + " stops, with "
-                + Numbers.plainPercent(choice.confidence())
-                + " confidence, if stop errors are normal and independent (ISO 16269-6; Odeh 1978).");
+                + " stops,"
+                + with
+                + ", if stop errors are normal and independent (ISO 16269-6; Odeh 1978).");
     if (errors.count() >= 2) {
       double low = stops.stream().mapToInt(TrialResult::stopErrorMicrons).min().orElseThrow();
       double high = stops.stream().mapToInt(TrialResult::stopErrorMicrons).max().orElseThrow();
@@ -130,8 +164,8 @@ final class Statistics {
               + part
               + " of all stops with "
               + Numbers.percent(OptionalDouble.of(rangeConfidence(errors.count(), choice.share())))
-              + " confidence, whatever the distribution (Wilks 1941, Annals of Mathematical"
-              + " Statistics 12, 91).");
+              + " confidence, whatever the distribution, if they are independent (Wilks 1941, Annals"
+              + " of Mathematical Statistics 12, 91).");
     }
   }
 
@@ -183,7 +217,9 @@ final class Statistics {
             + groups
             + " drawn anew (trueness). Mixed model with random intercepts, fixed means of the other"
             + " factors, by restricted maximum likelihood (Bates and others 2015, Journal of"
-            + " Statistical Software 67(1)).");
+            + " Statistical Software 67(1)); t with "
+            + Words.count(model.freedom(), "degree of freedom", "degrees of freedom")
+            + ".");
     for (int i = 0; i < choice.groups().size(); i++) {
       finding(
           out,
@@ -315,7 +351,11 @@ final class Statistics {
 
   private void equivalence(Markup out) {
     String margin = Numbers.plainMillimetres(choice.marginMicrons());
-    Optional<Equivalence> test = Equivalence.ofMean(errors, choice.marginMicrons());
+    boolean grouped = !choice.groups().isEmpty();
+    Optional<Equivalence> test =
+        grouped
+            ? fit().filter(m -> m.meanError() > 0).map(m -> m.ofMean(choice.marginMicrons()))
+            : Equivalence.ofMean(errors, choice.marginMicrons());
     double alpha = 1 - choice.confidence();
     finding(
         out,
@@ -328,9 +368,10 @@ final class Statistics {
                 + " interval "
                 + Numbers.millimetres(Optional.of(test.get().interval(alpha))),
         test.isEmpty()
-            ? tooFew()
+            ? grouped ? "The spread by groups is not estimable." : tooFew()
             : "Two one-sided t tests (Schuirmann 1987) at "
                 + Numbers.plainPercent(alpha)
+                + (grouped ? ", of the mean over levels drawn anew" : "")
                 + ": not later than the margin, p "
                 + probability(test.get().lowerP())
                 + "; not earlier, p "

@@ -21,6 +21,8 @@ import java.util.Optional;
  *     data show none
  * @param residual standard deviation within
  * @param criterion −2 × the restricted log likelihood at the optimum
+ * @param freedom degrees of freedom of the mean: the levels of the factor with the fewest, less
+ *     one; a careful choice
  */
 public record MixedModel(
     int count,
@@ -28,7 +30,8 @@ public record MixedModel(
     double meanError,
     List<Double> deviations,
     double residual,
-    double criterion) {
+    double criterion,
+    int freedom) {
   /** More random levels than this are for a program made for it; the export has the data. */
   public static final int MOST_LEVELS = 300;
 
@@ -83,7 +86,18 @@ public record MixedModel(
             solution.meanError,
             deviations,
             solution.residual,
-            solution.criterion));
+            solution.criterion,
+            factors.stream().mapToInt(f -> Levels.count(Levels.of(f))).min().orElseThrow() - 1));
+  }
+
+  /**
+   * The mean against zero, or against a margin, with levels drawn anew.
+   *
+   * @param margin margin of two one-sided tests, above 0, in the unit of the numbers
+   * @return the tests, whose interval is that of the mean
+   */
+  public Equivalence ofMean(double margin) {
+    return new Equivalence(mean, meanError, freedom, margin);
   }
 
   /**
@@ -133,7 +147,8 @@ public record MixedModel(
       List<int[]> level = factors.stream().map(Levels::of).toList();
       int q = level.stream().mapToInt(Levels::count).sum();
       boolean splittable =
-          n > p + factors.size()
+          !factors.isEmpty()
+              && n > p + factors.size()
               && q <= MOST_LEVELS
               && level.stream().allMatch(l -> Levels.count(l) > 1 && Levels.count(l) < n);
       double shift = Arrays.stream(numbers).average().orElse(0);

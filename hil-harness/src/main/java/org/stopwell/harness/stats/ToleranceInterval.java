@@ -1,5 +1,6 @@
 package org.stopwell.harness.stats;
 
+import java.util.List;
 import java.util.Optional;
 import org.apache.commons.statistics.distribution.ChiSquaredDistribution;
 import org.apache.commons.statistics.distribution.NormalDistribution;
@@ -30,6 +31,30 @@ public final class ToleranceInterval {
     double half = twoSidedFactor(errors.count(), share, confidence) * s;
     double mean = errors.mean().orElseThrow();
     return Optional.of(new Interval(mean - half, mean + half));
+  }
+
+  /**
+   * The two-sided interval of numbers that come in groups, such as repeats in canals: mean ± k s_R
+   * for one number of a group drawn anew, with the factor of as many numbers as there are groups.
+   * That is exact when all of the spread lies between groups, and careful otherwise.
+   *
+   * @param groups the numbers of each group
+   * @param share share of the population within, 0 to 1 exclusive
+   * @param confidence 0 to 1 exclusive
+   * @return the interval in the unit of the numbers, empty when the spread cannot be split
+   */
+  public static Optional<Interval> overGroups(
+      List<Moments> groups, double share, double confidence) {
+    Moments all = groups.stream().reduce(Moments.NONE, Moments::plus);
+    return OneWay.of(groups)
+        .filter(split -> split.reproducibility() > 0)
+        .map(
+            split -> {
+              double mean = all.mean().orElseThrow();
+              double half =
+                  twoSidedFactor(split.groups(), share, confidence) * split.reproducibility();
+              return new Interval(mean - half, mean + half);
+            });
   }
 
   /**

@@ -71,7 +71,7 @@
     let b = high;
     for (let i = 0; i < 200; i++) {
       const middle = a + (b - a) / 2;
-      if (middle <= a || middle >= b) break;
+      if (middle <= a || middle >= b || b - a <= 1e-14 * Math.abs(b)) break;
       if (rising(middle) < target) a = middle; else b = middle;
     }
     return a + (b - a) / 2;
@@ -89,7 +89,7 @@
 
   // Two-sided tolerance factor, ISO 16269-6: Odeh, Communications in Statistics B7, 1978, 183.
   function toleranceFactor(n, share, confidence) {
-    const panels = 400;
+    const panels = 200;
     const step = 8 / Math.sqrt(n) / panels;
     const nodes = [];
     for (let i = 0; i <= panels; i++) {
@@ -100,7 +100,7 @@
     }
     return solve((k) => nodes.reduce((sum, node) => sum
       + node.weight * gammaAbove((n - 1) / 2, (n - 1) * node.reach * node.reach / (k * k) / 2), 0),
-    confidence, 1e-3, 1e5);
+    confidence, 0.1, 1e4);
   }
 
   // --- Numbers as the page writes them.

@@ -64,8 +64,8 @@ class RecomputationTest {
     System.out.println("seed " + seed);
     Random random = new Random(seed);
     List<String> pages = new ArrayList<>();
-    for (int size : new int[] {0, 1, 2, 3, 5, 10, 59, 60, 93, 400}) {
-      for (double spread : new double[] {0, 90, 250, 420}) {
+    for (int size : new int[] {0, 1, 2, 3, 10, 60, 93, 400}) {
+      for (double spread : new double[] {0, 250}) {
         pages.add(page(random, size, spread));
       }
     }

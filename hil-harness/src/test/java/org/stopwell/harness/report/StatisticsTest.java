@@ -48,6 +48,9 @@ class StatisticsTest {
   @Test
   void canalsAsGroupsShowWhatLiesBetweenThemAndWhatTheTrialsAreWorth() {
     String page = page("analysis: {groups: [canal], margin_mm: 0.1, sequential: true}", trials(1));
+    assertTrue(page.contains("Trials repeat levels of canal"));
+    assertFalse(page.contains("Least and greatest"), "repeats are not independent");
+    assertTrue(page.contains("t with 9 degrees of freedom"));
     assertTrue(page.contains("Between levels of canal"));
     assertTrue(page.contains("Reproducibility s_R"));
     assertTrue(page.contains("each level counts as one"), "60 of 60 within on ten canals");
