@@ -152,8 +152,11 @@ public final class StopController {
    * @return 64 bits
    */
   public long stateHash() {
-    long h = sense.mixInto(clock.mixInto(StateHash.START));
-    return machine.mixInto(fileLife.mixInto(motorGuard.mixInto(h)));
+    long h = clock.mixInto(StateHash.START);
+    h = StateHash.join(h, sense.mixInto(StateHash.START));
+    h = StateHash.join(h, motorGuard.mixInto(StateHash.START));
+    h = StateHash.join(h, fileLife.mixInto(StateHash.START));
+    return StateHash.join(h, machine.mixInto(StateHash.START));
   }
 
   /**

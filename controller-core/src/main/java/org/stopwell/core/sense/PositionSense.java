@@ -303,7 +303,10 @@ public final class PositionSense {
    * @return the hash with it
    */
   public long mixInto(long hash) {
-    long h = sensing.mixInto(filter.mixInto(gate.mixInto(judge.mixInto(hash))));
+    long h = StateHash.join(hash, filter.mixInto(StateHash.START));
+    h = StateHash.join(h, sensing.mixInto(StateHash.START));
+    h = StateHash.join(h, gate.mixInto(StateHash.START));
+    h = StateHash.join(h, judge.mixInto(StateHash.START));
     h = StateHash.mix(h, sampled);
     h = StateHash.mix(h, sampleSequence);
     h = StateHash.mix(h, sampleTimeNs);

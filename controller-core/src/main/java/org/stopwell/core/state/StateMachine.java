@@ -398,10 +398,15 @@ public final class StateMachine {
     h = StateHash.mix(h, inStateNs);
     h = StateHash.mix(h, holdAfterBacking);
     h = StateHash.mix(h, swingingForward);
-    h = monitor.mixInto(h);
-    h = motion.mixInto(angle.mixInto(torqueWatch.mixInto(rearm.mixInto(h))));
+    h = StateHash.join(h, monitor.mixInto(StateHash.START));
+    h = StateHash.join(h, rearm.mixInto(StateHash.START));
+    h = StateHash.join(h, torqueWatch.mixInto(angle.mixInto(StateHash.START)));
+    h = StateHash.join(h, motion.mixInto(StateHash.START));
     for (StageWork each : stages) {
-      h = each == null ? h : each.strokes.mixInto(each.coast.mixInto(h));
+      if (each != null) {
+        h = StateHash.join(h, each.coast.mixInto(StateHash.START));
+        h = StateHash.join(h, each.strokes.mixInto(StateHash.START));
+      }
     }
     return journal.events.mixInto(h);
   }

@@ -25,6 +25,18 @@ public final class StateHash {
   }
 
   /**
+   * Folds in a part that was hashed by itself from {@link #START}. Parts do not wait for each
+   * other, so a processor works on several at once.
+   *
+   * @param hash the hash so far
+   * @param part the hash of the part
+   * @return the hash with the part
+   */
+  public static long join(long hash, long part) {
+    return mix(hash, part);
+  }
+
+  /**
    * Folds in a number with a fraction, bit by bit.
    *
    * @param hash the hash so far
