@@ -30,15 +30,18 @@ final class Worker implements AutoCloseable {
   private final ControllerSettings settings;
   private final Sensing sensing;
   private final BenchStanding standing;
-  private final Queue<Bench> idle = new ConcurrentLinkedQueue<>();
+  private final Queue<Seat> idle = new ConcurrentLinkedQueue<>();
   private volatile boolean closed;
+
+  /** A bench, and the trace that one trial after another on it overwrites. */
+  private record Seat(Bench bench, TraceRecorder trace) {}
 
   Worker(Bench first, BenchMaker maker, ControllerSettings settings, BenchStanding standing) {
     this.maker = maker;
     this.settings = settings;
     this.standing = standing;
     this.sensing = Policies.BUILT_IN.sensing(settings);
-    idle.add(first);
+    idle.add(new Seat(first, new TraceRecorder()));
   }
 
   /** One trial with its trace; empty when it was given up. */
@@ -46,25 +49,27 @@ final class Worker implements AutoCloseable {
     if (abandon.getAsBoolean()) {
       return Optional.empty();
     }
-    Bench bench;
+    Seat seat;
     try {
-      bench = take();
+      seat = take();
     } catch (BenchException e) {
       return Optional.of(new RunFile.Entry(TrialRunner.neverBegun(spec, e), null));
     }
     boolean healthy = false;
     try {
-      TraceRecorder trace = new TraceRecorder();
-      BenchDescription description = bench.describe();
+      TraceRecorder trace = seat.trace();
+      trace.clear();
+      BenchDescription description = seat.bench().describe();
       Optional<TrialResult> result =
-          new TrialRunner(bench, settings).run(spec, trace, () -> pace(description), abandon);
+          new TrialRunner(seat.bench(), settings)
+              .run(spec, trace, () -> pace(description), abandon);
       healthy = result.filter(r -> r.verdict() == Verdict.RIG_FAULT).isEmpty();
       return result.map(r -> entry(spec, r, trace.bytes()));
     } finally {
       if (healthy && !closed) {
-        idle.add(bench);
+        idle.add(seat);
       } else {
-        bench.close();
+        seat.bench().close();
       }
     }
   }
@@ -74,9 +79,9 @@ final class Worker implements AutoCloseable {
     return new RunFile.Entry(standing.weigh(whole, spec.toleranceMicrons()), trace);
   }
 
-  private Bench take() throws BenchException {
-    @Nullable Bench bench = idle.poll();
-    return bench == null ? maker.open() : bench;
+  private Seat take() throws BenchException {
+    @Nullable Seat seat = idle.poll();
+    return seat == null ? new Seat(maker.open(), new TraceRecorder()) : seat;
   }
 
   private static Pace pace(BenchDescription bench) {
@@ -86,8 +91,8 @@ final class Worker implements AutoCloseable {
   @Override
   public void close() {
     closed = true;
-    for (Bench bench = idle.poll(); bench != null; bench = idle.poll()) {
-      bench.close();
+    for (Seat seat = idle.poll(); seat != null; seat = idle.poll()) {
+      seat.bench().close();
     }
   }
 }

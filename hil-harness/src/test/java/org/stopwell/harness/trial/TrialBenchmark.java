@@ -32,6 +32,7 @@ public class TrialBenchmark {
 
   private final Plan plan;
   private final TrialRunner runner;
+  private final TraceRecorder trace = new TraceRecorder();
   private int next;
 
   /** What one second of the machine brings beside whole trials. */
@@ -59,10 +60,9 @@ public class TrialBenchmark {
   public TrialResult wholeTrials(Brought brought) {
     TrialSpec spec = plan.trial(next);
     next = (next + 1) % plan.trials();
+    trace.clear();
     TrialResult result =
-        runner
-            .run(spec, new TraceRecorder(), () -> Pace.lockstep(PERIOD_NS), () -> false)
-            .orElseThrow();
+        runner.run(spec, trace, () -> Pace.lockstep(PERIOD_NS), () -> false).orElseThrow();
     brought.timesRealTime += result.durationNs() * 1e-9;
     return result;
   }
