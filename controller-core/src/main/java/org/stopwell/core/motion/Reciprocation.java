@@ -5,7 +5,8 @@ import org.stopwell.core.trace.StateHash;
 /**
  * Strokes forward and backward with a net advance. The turning points lie on a fixed grid, so that
  * an error of one stroke is not carried into the next. A motor runs on after the command to turn
- * round; how long is learned from every stroke, and the command comes that much earlier.
+ * round; how long is learned from every stroke, and the command comes that much earlier. Commands
+ * come in steps: over the last of them the file is slowed by so much that the turn falls on one.
  */
 public final class Reciprocation {
   private static final double NS_PER_S = 1e9;
@@ -15,6 +16,12 @@ public final class Reciprocation {
 
   /** Share of a turning point's error that corrects the next one of its kind; assumed. */
   private static final double LEARNING = 0.5;
+
+  /** Steps before the turn over which the speed is trimmed; assumed. */
+  private static final int TRIMMED_STEPS = 12;
+
+  /** Trimming leaves at least this share of the speed; assumed. */
+  private static final double LEAST_SHARE = 0.85;
 
   private static final double START_LEAD_S = 0.004;
   private static final double LONGEST_LEAD_S = 0.1;
@@ -28,6 +35,8 @@ public final class Reciprocation {
   private boolean forward = true;
   private boolean runningOut;
   private double speedAtCommand;
+  private int stepsLeft = TRIMMED_STEPS + 1;
+  private double trimmed = Double.POSITIVE_INFINITY;
 
   /**
    * At rest, about to go forward.
@@ -47,6 +56,12 @@ public final class Reciprocation {
     target = forwardMilliDegrees;
     forward = true;
     runningOut = false;
+    untrim();
+  }
+
+  private void untrim() {
+    stepsLeft = TRIMMED_STEPS + 1;
+    trimmed = Double.POSITIVE_INFINITY;
   }
 
   /**
@@ -67,16 +82,27 @@ public final class Reciprocation {
       learn();
     }
     double left = forward ? target - angle : angle - target;
-    double runOn = towards * (leadS[forward ? 0 : 1] + dt / 2);
-    if (towards > 0 && left <= runOn) {
+    double ahead = left - towards * leadS[forward ? 0 : 1];
+    double steps = ahead / (towards * dt);
+    if (towards > 0 && steps <= 0.5) {
       turnRound(towards);
+    } else if (towards > 0 && steps <= TRIMMED_STEPS) {
+      trim(steps, towards);
     }
+  }
+
+  /** Slows the file by so much that whole steps lead to the turn, and ever fewer of them. */
+  private void trim(double steps, double speed) {
+    stepsLeft = (int) Math.min(stepsLeft - 1, Math.ceil(steps));
+    double share = steps / Math.max(1, stepsLeft);
+    trimmed = stepsLeft < 1 ? Double.POSITIVE_INFINITY : speed * Math.max(LEAST_SHARE, share);
   }
 
   private void turnRound(double speed) {
     forward = !forward;
     runningOut = true;
     speedAtCommand = speed;
+    untrim();
   }
 
   /** The file has just come to its turning point: how far from the grid was it? */
@@ -99,6 +125,16 @@ public final class Reciprocation {
   }
 
   /**
+   * The speed to command, so that the turn falls on a step.
+   *
+   * @param milliRpm the speed of the stroke, milli-rpm
+   * @return that, or somewhat less, milli-rpm
+   */
+  public int trimmed(int milliRpm) {
+    return (int) Math.min(milliRpm, trimmed / MILLI_DEGREES_PER_S_PER_MILLI_RPM);
+  }
+
+  /**
    * Folds in the state.
    *
    * @param hash the hash so far
@@ -110,6 +146,8 @@ public final class Reciprocation {
     h = StateHash.mix(h, forward);
     h = StateHash.mix(h, runningOut);
     h = StateHash.mix(h, speedAtCommand);
+    h = StateHash.mix(h, stepsLeft);
+    h = StateHash.mix(h, trimmed);
     return StateHash.mix(StateHash.mix(h, leadS[0]), leadS[1]);
   }
 }

@@ -21,6 +21,7 @@ final class Motion {
   private final Budget load = new Budget(LOAD_BUDGET_NS);
   private Drive drive = Drive.OFF;
   private boolean stroking;
+  private int speedMilliRpm;
 
   /** Takes in what the motor did; true when adaptive motion has changed its mind. */
   boolean measure(
@@ -67,6 +68,8 @@ final class Motion {
     if (drive.turns()) {
       ramp.update(dtNs, target(nowNs, state, setup, sense), setup.rampMilliRpmPerSecond);
     }
+    int asked = drive.turns() ? ramp.speedMilliRpm() : 0;
+    speedMilliRpm = stroking ? strokes.trimmed(asked) : asked;
   }
 
   private static int target(long nowNs, State state, StageSetup setup, PositionSense sense) {
@@ -87,7 +90,7 @@ final class Motion {
   }
 
   int speedMilliRpm() {
-    return drive.turns() ? ramp.speedMilliRpm() : 0;
+    return speedMilliRpm;
   }
 
   /** Whether adaptive motion reciprocates. */
