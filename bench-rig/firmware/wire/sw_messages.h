@@ -114,6 +114,12 @@ enum sw_reading_stage {
   SW_READING_STAGE_RECHECK = 3,
 };
 
+enum sw_reading_true_file {
+  SW_READING_TRUE_FILE_WHOLE = 0,
+  SW_READING_TRUE_FILE_TWISTED_OFF = 1,
+  SW_READING_TRUE_FILE_BENT_OFF = 2,
+};
+
 enum sw_error_code {
   SW_ERROR_CODE_NO_SESSION = 0,
   SW_ERROR_CODE_OTHER_SESSION = 1,
@@ -250,6 +256,7 @@ struct sw_reading {
   int32_t true_fluid_level_microns;
   uint8_t true_chamber_wet;
   uint8_t true_stop_line;
+  uint8_t true_file;
 };
 
 /* How the board is. */
@@ -438,6 +445,7 @@ static inline bool sw_read_message(uint8_t *body, uint16_t length, struct sw_mes
       m->as.reading.true_fluid_level_microns = (int32_t)sw_get(&c, 4);
       m->as.reading.true_chamber_wet = sw_get_upto(&c, 1);
       m->as.reading.true_stop_line = sw_get_upto(&c, 1);
+      m->as.reading.true_file = sw_get_upto(&c, 2);
       break;
     case SW_STATUS:
       m->as.status.time_ns = (int64_t)sw_get(&c, 8);
@@ -620,6 +628,7 @@ static inline uint16_t sw_write_message(uint8_t *body, uint16_t room,
       sw_put(&c, 4, (uint64_t)m->as.reading.true_fluid_level_microns);
       sw_put(&c, 1, m->as.reading.true_chamber_wet);
       sw_put(&c, 1, m->as.reading.true_stop_line);
+      sw_put(&c, 1, m->as.reading.true_file);
       break;
     case SW_STATUS:
       sw_put(&c, 8, (uint64_t)m->as.status.time_ns);

@@ -230,6 +230,42 @@ public final class CanalSection {
           "Conductivity of the blood or exudate",
           "blood, Geddes & Baker 1967");
 
+  /** Angle by which the canal bends, degrees; 0 is straight. */
+  public static final Parameter CURVE =
+      Parameter.number(
+          "curve_deg",
+          "°",
+          1,
+          "0",
+          "90",
+          "0",
+          "Angle of the canal's curve; 0 is a straight canal",
+          "a straight canal; 84 % are curved, up to 75°: Schäfer et al., J Endod 2002;28:211");
+
+  /** Radius of the curve, mm. */
+  public static final Parameter CURVE_RADIUS =
+      Parameter.number(
+          "curve_radius_mm",
+          "mm",
+          3,
+          "1",
+          "100",
+          "10",
+          "Radius of the canal's curve",
+          "assumed, within the 2 to 40 mm of Schäfer et al., J Endod 2002;28:211");
+
+  /** Height of the middle of the curve above the foramen, mm. */
+  public static final Parameter CURVE_HEIGHT =
+      Parameter.number(
+          "curve_mm",
+          "mm",
+          3,
+          "0",
+          "20",
+          "4",
+          "Height of the middle of the curve above the foramen",
+          "assumed: between the apical and the middle third");
+
   /** All keys. */
   public static final ParameterTable TABLE =
       new ParameterTable(
@@ -253,7 +289,10 @@ public final class CanalSection {
               SIDE_CANAL,
               SIDE_CANAL_OHM,
               EXUDATE,
-              EXUDATE_CONDUCTIVITY));
+              EXUDATE_CONDUCTIVITY,
+              CURVE,
+              CURVE_RADIUS,
+              CURVE_HEIGHT));
 
   private CanalSection() {}
 }

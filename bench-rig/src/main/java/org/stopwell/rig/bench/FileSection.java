@@ -114,6 +114,67 @@ public final class FileSection {
           "Growth of the cutting energy per mm cut above the fluid, where nothing carries debris away",
           "assumed none");
 
+  /** Shear strength of the metal, MPa. */
+  public static final Parameter SHEAR_STRENGTH =
+      Parameter.number(
+          "shear_strength_mpa",
+          "MPa",
+          0,
+          "50",
+          "3000",
+          "700",
+          "Shear stress at which the file twists off, for a solid round 3 mm from the tip, where"
+              + " ISO 3630-1 grips it",
+          "assumed; the least torques of ISO 3630-1:1992 come to 430 to 520, from memory");
+
+  /** Young's modulus of the metal, GPa. */
+  public static final Parameter STIFFNESS =
+      Parameter.number(
+          "youngs_gpa",
+          "GPa",
+          0,
+          "1",
+          "250",
+          "40",
+          "Young's modulus of the metal: how hard a file presses on the walls of a curve",
+          "assumed: nickel-titanium 30 to 80, steel 200, from memory");
+
+  /** Surface strain that breaks the file in half a turn: the height of its fatigue line. */
+  public static final Parameter FATIGUE_STRAIN =
+      Parameter.number(
+          "fatigue_strain",
+          "",
+          3,
+          "0.01",
+          "20",
+          "1.3",
+          "Height of the fatigue line: strain = fatigue_strain · (2·turns)^(−fatigue_slope)",
+          "assumed: breaks a size 40 shaft in a curve of 5 mm, strain 4 %, after about 500 turns");
+
+  /** Steepness of the fatigue line. */
+  public static final Parameter FATIGUE_SLOPE =
+      Parameter.number(
+          "fatigue_slope",
+          "",
+          3,
+          "0.2",
+          "1",
+          "0.5",
+          "Steepness of the fatigue line (Coffin and Manson)",
+          "Cheung & Darvell, Int Endod J 2007;40: from 0.40 on; 0.5 assumed");
+
+  /** Friction between metal and wall. */
+  public static final Parameter FRICTION =
+      Parameter.number(
+          "friction",
+          "",
+          3,
+          "0",
+          "1",
+          "0.3",
+          "Friction between file and wall: what a wedged or a bent file has to overcome",
+          "assumed: metal on wet dentine");
+
   /** All keys. */
   public static final ParameterTable TABLE =
       new ParameterTable(
@@ -126,7 +187,12 @@ public final class FileSection {
               CUTTING_ENERGY,
               ADVANCE,
               SCREW_IN,
-              DEBRIS));
+              DEBRIS,
+              SHEAR_STRENGTH,
+              STIFFNESS,
+              FATIGUE_STRAIN,
+              FATIGUE_SLOPE,
+              FRICTION));
 
   private FileSection() {}
 }

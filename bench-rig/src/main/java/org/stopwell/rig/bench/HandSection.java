@@ -167,6 +167,18 @@ public final class HandSection {
           "When somebody hits the emergency stop; 0 is never",
           "a quiet trial");
 
+  /** Force on a file that the wall holds back, N. */
+  public static final Parameter PRESS =
+      Parameter.number(
+          "press_n",
+          "N",
+          2,
+          "0",
+          "50",
+          "1",
+          "Force with which the hand presses a file that the wall holds back",
+          "assumed; loads of 1 to 3 N were preset in Materials 2022;15:2724");
+
   /** All keys. */
   public static final ParameterTable TABLE =
       new ParameterTable(
@@ -186,7 +198,8 @@ public final class HandSection {
               TREMOR_RATE,
               DEPTH_AXIS,
               DEPTH_STEP,
-              EMERGENCY_STOP));
+              EMERGENCY_STOP,
+              PRESS));
 
   private HandSection() {}
 }

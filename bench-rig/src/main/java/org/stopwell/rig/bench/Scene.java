@@ -12,8 +12,8 @@ import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SettingsException;
 
 /**
- * What one trial is made of: canal, fluid, file, hand and front end, each a section of checked
- * values, and the seed of everything random in it.
+ * What one trial is made of: canal, fluid, file, hand, motor and front end, each a section of
+ * checked values, and the seed of everything random in it.
  */
 public final class Scene {
   private final Map<String, ParameterValues> sections;
@@ -27,7 +27,8 @@ public final class Scene {
   /**
    * The tables of all sections by name.
    *
-   * @return {@code canal}, {@code fluid}, {@code file}, {@code hand}, {@code front_end}
+   * @return {@code canal}, {@code fluid}, {@code file}, {@code hand}, {@code motor}, {@code
+   *     front_end}
    */
   public static Map<String, ParameterTable> tables() {
     Map<String, ParameterTable> tables = new LinkedHashMap<>();
@@ -35,6 +36,7 @@ public final class Scene {
     tables.put("fluid", FluidSection.TABLE);
     tables.put("file", FileSection.TABLE);
     tables.put("hand", HandSection.TABLE);
+    tables.put("motor", MotorSection.TABLE);
     tables.put("front_end", FrontEndSection.TABLE);
     return tables;
   }

@@ -23,6 +23,9 @@ public final class Truth {
   /** Whether the motor is held off by the emergency-stop contact. */
   public boolean stopLine;
 
+  /** Whether the file is whole. */
+  public FileCondition file = FileCondition.WHOLE;
+
   /** A frame of zeros. */
   public Truth() {}
 
@@ -39,5 +42,6 @@ public final class Truth {
     fluidLevelMicrons = other.fluidLevelMicrons;
     chamberWet = other.chamberWet;
     stopLine = other.stopLine;
+    file = other.file;
   }
 }

@@ -1,5 +1,7 @@
 package org.stopwell.rig.population;
 
+import java.math.BigDecimal;
+import java.math.RoundingMode;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -162,6 +164,9 @@ public final class Population {
     put(written, "file", FileSection.SIZE.key(), pick(SIZES, choice));
     put(written, "file", FileSection.TAPER.key(), pick(TAPERS, choice));
     put(written, "hand", HandSection.MOTION.key(), pick(MOTIONS, choice));
+    CurveSpread.Curve curve = CurveSpread.draw(RandomStream.of(own, "population curve"));
+    put(written, "canal", CanalSection.CURVE.key(), decimal(curve.degrees(), 1));
+    put(written, "canal", CanalSection.CURVE_RADIUS.key(), decimal(curve.radiusMm(), 3));
     double length = Double.parseDouble(get(written, "canal", CanalSection.LENGTH.key()));
     double depth = Double.parseDouble(get(written, "fluid", FluidSection.CHAMBER_DEPTH.key()));
     double level =
@@ -179,7 +184,11 @@ public final class Population {
   }
 
   private static String text(double millimetres) {
-    return java.math.BigDecimal.valueOf(Math.round(millimetres * 1000), 3).toPlainString();
+    return decimal(millimetres, 3);
+  }
+
+  private static String decimal(double value, int decimals) {
+    return BigDecimal.valueOf(value).setScale(decimals, RoundingMode.HALF_EVEN).toPlainString();
   }
 
   private static String pick(String[] from, RandomStream random) {

@@ -34,7 +34,7 @@ public final class Plant {
 
   private final Specimen specimen;
   private final Hand hand;
-  private final GearMotor motor = new GearMotor();
+  private final GearMotor motor;
   private final FrontEnd frontEnd;
   private final long stopLineNs;
   private final boolean depthAxis;
@@ -56,6 +56,7 @@ public final class Plant {
     specimen = new Specimen(scene);
     ParameterValues handSection = scene.section("hand");
     hand = new Hand(handSection, specimen.length(), scene.seed(), TICK_NS);
+    motor = GearMotor.of(scene.section("motor"), specimen.twistStiffness());
     frontEnd = new FrontEnd(scene.section("front_end"), scene.seed());
     long emergency = handSection.get(HandSection.EMERGENCY_STOP) * 1_000_000;
     stopLineNs = emergency == 0 ? Long.MAX_VALUE : emergency;
@@ -100,21 +101,25 @@ public final class Plant {
     boolean unpowered = powerCut || stopLine || nowNs - heardNs >= WATCHDOG_NS;
     boolean turning = motor.radPerS() > TURNING_RAD_PER_S;
     double wanted = Math.min(hand.move(nowNs, remaining, turning), remaining - DEEPEST);
-    double turned = Math.max(0, motor.radPerS()) * TICK_S;
     specimen.pass(TICK_S);
-    remaining = specimen.feed(remaining, wanted, turned);
-    double load = specimen.cuttingTorque();
-    Drive drive = unpowered ? Drive.OFF : command.drive;
-    double speed = command.speedMilliRpm / TO_MILLI_RPM;
-    double limit = command.torqueLimitMicroNewtonMetres * 1e-6;
-    switch (drive) {
-      case OFF -> motor.coast(load, TICK_S);
-      case BRAKE -> motor.brake(load, TICK_S);
-      case FORWARD -> motor.turn(Math.max(0, speed), limit, load, TICK_S);
-      case BACKWARD -> motor.turn(-Math.max(0, speed), limit, load, TICK_S);
-    }
+    remaining = specimen.feed(remaining, wanted, motor.tipTurned());
+    drive(unpowered ? Drive.OFF : command.drive);
+    remaining = specimen.wear(remaining, motor.fileTorque(), motor.tipTurned());
     nowNs += TICK_NS;
     sampleIfDue();
+  }
+
+  private void drive(Drive drive) {
+    double speed = Math.max(0, command.speedMilliRpm / TO_MILLI_RPM);
+    double wanted = drive == Drive.BACKWARD ? -speed : speed;
+    double limit = command.torqueLimitMicroNewtonMetres * 1e-6;
+    double friction = specimen.friction(remaining);
+    motor.resist(friction + specimen.cuttingTorque(), friction);
+    switch (drive) {
+      case OFF -> motor.coast(TICK_S);
+      case BRAKE -> motor.brake(TICK_S);
+      case FORWARD, BACKWARD -> motor.turn(wanted, limit, TICK_S);
+    }
   }
 
   private void sampleIfDue() {
@@ -157,10 +162,11 @@ public final class Plant {
     specimen.settle(remaining);
     truth.timeNs = nowNs;
     truth.remainingMicrons = (int) Math.rint(remaining * 1e6);
-    truth.speedMilliRpm = (int) Math.rint(motor.radPerS() * TO_MILLI_RPM);
+    truth.speedMilliRpm = (int) Math.rint(motor.tipTurned() / TICK_S * TO_MILLI_RPM);
     truth.torqueMicroNewtonMetres = (int) Math.rint(motor.fileTorque() * 1e6);
     truth.fluidLevelMicrons = (int) Math.rint(specimen.level() * 1e6);
     truth.chamberWet = specimen.chamberWet();
     truth.stopLine = stopLine;
+    truth.file = specimen.condition();
   }
 }

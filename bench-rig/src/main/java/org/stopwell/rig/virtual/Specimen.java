@@ -2,38 +2,54 @@ package org.stopwell.rig.virtual;
 
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.rig.bench.CanalSection;
+import org.stopwell.rig.bench.FileCondition;
 import org.stopwell.rig.bench.FluidSection;
 import org.stopwell.rig.bench.FrontEndSection;
+import org.stopwell.rig.bench.HandSection;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.physics.canal.Bore;
 import org.stopwell.rig.physics.canal.Canal;
+import org.stopwell.rig.physics.canal.Curve;
 import org.stopwell.rig.physics.canal.LumpedCircuit;
 import org.stopwell.rig.physics.canal.MeasuringCircuit;
 import org.stopwell.rig.physics.canal.ResistorCircuit;
 import org.stopwell.rig.physics.canal.ToothCircuit;
 import org.stopwell.rig.physics.file.Instrument;
+import org.stopwell.rig.physics.file.Metal;
+import org.stopwell.rig.physics.file.Wear;
+import org.stopwell.rig.physics.file.Wedge;
 import org.stopwell.rig.physics.fluid.FluidColumn;
 
 /**
  * What a scene clamps into the bench: a tooth with its fluid, or a resistor network, and a file.
  */
 public final class Specimen {
-  /** A file nearer to the wall than this touches it, m. */
+  /** A threaded file nearer to the wall than this bites, m. */
   private static final double TOUCH = 1e-9;
+
+  /** Angle from cutting edge to cutting edge, rad: three edges, assumed. */
+  private static final double EDGE = 2 * Math.PI / 3;
 
   private final Canal canal;
   private final Bore bore;
   private final Instrument file;
+  private final Metal metal;
+  private final Curve curve;
+  private final Wear wear;
+  private final Wedge wedge;
+  private final double press;
   private final FluidColumn fluid;
   private final MeasuringCircuit circuit;
   private final boolean resistors;
   private double deepestCut = Double.POSITIVE_INFINITY;
   private double removal;
   private double packed;
+  private double chip;
   private boolean threaded;
   private final double dryingCubicMetresPerSecond;
   private final double meniscus;
   private double cuttingTorque;
+  private double stub = Double.NEGATIVE_INFINITY;
 
   /**
    * The specimen of a scene, with the file out of it.
@@ -63,6 +79,11 @@ public final class Specimen {
     canal = Canal.of(section);
     bore = new Bore(canal);
     file = Instrument.of(scene.section("file"));
+    metal = Metal.of(scene.section("file"));
+    curve = Curve.of(section);
+    wear = new Wear(file, metal);
+    wedge = new Wedge(file.slope(), metal.friction());
+    press = scene.section("hand").get(HandSection.PRESS) * 1e-2;
     dryingCubicMetresPerSecond = fluidSection.get(FluidSection.DRYING) * 1e-13;
     meniscus = fluidSection.get(FluidSection.MENISCUS) * 1e-6;
     fluid = FluidColumn.of(fluidSection, canal, bore, file);
@@ -89,23 +110,29 @@ public final class Specimen {
 
   /**
    * Moves the file by as much of a wanted distance as the canal allows. A file that does not turn
-   * stops where the wall begins; a turning one advances no further per turn than it can cut.
+   * stops where the wall begins; a turning one advances no further per turn than it can cut. What
+   * the wall holds back, the hand presses against it.
    *
    * @param remaining height of the tip above the foramen, m
    * @param wanted distance towards the foramen, m; negative is out
-   * @param turned angle turned in the cutting direction meanwhile, rad, not negative
+   * @param turned angle turned meanwhile, rad, positive in the cutting direction
    * @return the new height of the tip, m
    */
   double feed(double remaining, double wanted, double turned) {
     cuttingTorque = 0;
-    if (resistors || wanted < 0) {
-      return remaining - wanted;
+    double way = Math.min(wanted, remaining - stub);
+    if (resistors || !whole()) {
+      return remaining - way;
     }
-    if (bore.overlap(file, remaining - wanted) <= 0 && !pullsIn(remaining, turned)) {
-      return remaining - wanted;
+    double cutting = Math.max(0, turned);
+    boolean free = bore.overlap(file, remaining - way) <= 0 && !pullsIn(remaining, cutting);
+    if (way < 0 || free) {
+      cutChip(0, cutting);
+      wedge.release(remaining - way, turned != 0);
+      return remaining - way;
     }
-    double pushed = wanted + turned * file.screwInPerRadian();
-    double advance = Math.min(pushed, turned * file.advancePerRadian());
+    double pushed = way + cutting * file.screwInPerRadian();
+    double advance = Math.min(pushed, cutting * file.advancePerRadian());
     double target = remaining - advance;
     if (target < deepestCut && target < remaining) {
       double from = Math.min(remaining, deepestCut);
@@ -113,25 +140,98 @@ public final class Specimen {
       deepestCut = target;
       packed = remaining > level() ? packed + from - target : 0;
     }
-    double perRadian =
-        turned > 0 ? Math.min(pushed / turned, file.advancePerRadian()) : file.advancePerRadian();
-    double energy = file.cuttingEnergy() * (1 + file.debrisPerMetre() * packed);
-    cuttingTorque = pushed > 0 ? energy * removal * perRadian : 0;
+    cutChip(advance, cutting);
+    cuttingTorque = file.cuttingEnergy() * (1 + file.debrisPerMetre() * packed) * removal * chip;
+    if (pushed > advance) {
+      wedge.press(
+          press * (1 - advance / pushed),
+          target,
+          turned != 0,
+          bore.leastTouch(file, target),
+          bore.greatestTouch(file, target));
+    } else {
+      wedge.release(target, turned != 0);
+    }
     return target;
   }
 
+  /**
+   * Takes up the advance per angle, which is how thick the chips get. An edge cuts what the edge
+   * before it left standing, so the chip follows over the angle from edge to edge, and a file that
+   * stands keeps the chip that it stands in.
+   */
+  private void cutChip(double advance, double turned) {
+    chip += (advance - chip * turned) / (EDGE + turned);
+  }
+
   /** A turning file that touches the wall pulls itself in, if its thread does. */
-  private boolean pullsIn(double remaining, double turned) {
-    return file.screwInPerRadian() > 0 && turned > 0 && bore.overlap(file, remaining) >= -TOUCH;
+  private boolean pullsIn(double remaining, double cutting) {
+    return file.screwInPerRadian() > 0 && cutting > 0 && bore.overlap(file, remaining) >= -TOUCH;
   }
 
   /**
-   * Torque that the last feed asks for: cutting energy times volume per angle.
+   * Torque that the canal sets against turning back: friction, wedged or bent.
+   *
+   * @param remaining height of the tip above the foramen, m
+   * @return N·m
+   */
+  double friction(double remaining) {
+    return resistors || !whole() ? 0 : wedge.torque() + curve.friction(file, metal, remaining);
+  }
+
+  /**
+   * Torque that the last feed asks for by cutting: energy times volume per angle.
    *
    * @return N·m
    */
   double cuttingTorque() {
     return cuttingTorque;
+  }
+
+  /**
+   * Torque per angle of twist of the file.
+   *
+   * @return N·m/rad
+   */
+  double twistStiffness() {
+    return metal.twistStiffness(file);
+  }
+
+  /**
+   * Uses the file up, until it breaks: what is left of it ends above the break, turns freely, and
+   * goes no deeper.
+   *
+   * @param remaining height of the tip above the foramen, m
+   * @param torque torque on the file, N·m
+   * @param turned angle turned, rad, of either sign
+   * @return height of the tip, m; that of the stub once the file has broken
+   */
+  double wear(double remaining, double torque, double turned) {
+    if (resistors || !whole()) {
+      return remaining;
+    }
+    wear.twist(torque);
+    wear.bend(turned, curve.strain(file, remaining));
+    stub =
+        switch (wear.condition()) {
+          case WHOLE -> stub;
+          case TWISTED_OFF -> remaining + Wear.GRIP;
+          case BENT_OFF -> curve.middle();
+        };
+    return Math.max(remaining, stub);
+  }
+
+  private boolean whole() {
+    return wear.condition() == FileCondition.WHOLE;
+  }
+
+  /**
+   * How the file is.
+   *
+   * @return whole, or what broke it
+   */
+  FileCondition condition() {
+    return wear.condition();
   }
 
   /**

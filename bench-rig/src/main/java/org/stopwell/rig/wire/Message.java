@@ -17,6 +17,7 @@ import org.stopwell.core.frame.Reason;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.core.frame.State;
 import org.stopwell.core.frame.Trust;
+import org.stopwell.rig.bench.FileCondition;
 import org.stopwell.rig.wire.Field.Kind;
 
 /** The table of messages: the one place that says what goes over the wire. */
@@ -186,7 +187,8 @@ public enum Message {
       number("true_torque_micro_newton_metres", Kind.I32, "µN·m", "True torque on the file."),
       number("true_fluid_level_microns", Kind.I32, "µm", "Fluid level above the foramen."),
       flag("true_chamber_wet", "Fluid stands in the chamber."),
-      flag("true_stop_line", "The emergency-stop contact holds the motor off.")),
+      flag("true_stop_line", "The emergency-stop contact holds the motor off."),
+      choice("true_file", names(FileCondition.values()), "Whether the file is whole.")),
   /** How the board is. */
   STATUS(
       0x85,

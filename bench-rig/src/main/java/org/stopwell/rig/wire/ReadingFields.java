@@ -5,6 +5,7 @@ import static org.stopwell.rig.wire.Message.READING;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.PositionKind;
 import org.stopwell.core.frame.Stage;
+import org.stopwell.rig.bench.FileCondition;
 import org.stopwell.rig.bench.Truth;
 
 /** {@link Message#READING} to and from the controller's input frame and the harness's truth. */
@@ -36,6 +37,7 @@ public final class ReadingFields {
   private static final int TRUE_LEVEL = READING.index("true_fluid_level_microns");
   private static final int TRUE_WET = READING.index("true_chamber_wet");
   private static final int TRUE_STOP_LINE = READING.index("true_stop_line");
+  private static final int TRUE_FILE = READING.index("true_file");
 
   private ReadingFields() {}
 
@@ -75,7 +77,8 @@ public final class ReadingFields {
         .set(TRUE_TORQUE, truth.torqueMicroNewtonMetres)
         .set(TRUE_LEVEL, truth.fluidLevelMicrons)
         .set(TRUE_WET, truth.chamberWet)
-        .set(TRUE_STOP_LINE, truth.stopLine);
+        .set(TRUE_STOP_LINE, truth.stopLine)
+        .set(TRUE_FILE, truth.file.ordinal());
   }
 
   /**
@@ -135,5 +138,6 @@ public final class ReadingFields {
     truth.fluidLevelMicrons = packet.integer(TRUE_LEVEL);
     truth.chamberWet = packet.flag(TRUE_WET);
     truth.stopLine = packet.flag(TRUE_STOP_LINE);
+    truth.file = FileCondition.ofCode(packet.integer(TRUE_FILE));
   }
 }

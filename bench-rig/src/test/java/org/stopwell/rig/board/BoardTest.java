@@ -137,7 +137,7 @@ class BoardTest {
     exchange(501 * MS, Drive.FORWARD);
     assertFalse(heartbeatSaysMotorOn());
     mount();
-    exchange(1 * MS, Drive.FORWARD);
+    exchange(20 * MS, Drive.FORWARD);
     assertTrue(truthOfAnswer().speedMilliRpm > 0);
     assertFalse(ReadingFields.watchdog(answer));
   }

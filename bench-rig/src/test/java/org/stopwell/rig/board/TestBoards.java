@@ -74,7 +74,7 @@ public final class TestBoards {
 
   /** A truth as text, to compare two. */
   public static String text(Truth t) {
-    return "%d ns, %d µm, %d milli-rpm, %d µN·m, %d µm fluid, wet %b, stop line %b"
+    return "%d ns, %d µm, %d milli-rpm, %d µN·m, %d µm fluid, wet %b, stop line %b, file %s"
         .formatted(
             t.timeNs,
             t.remainingMicrons,
@@ -82,6 +82,7 @@ public final class TestBoards {
             t.torqueMicroNewtonMetres,
             t.fluidLevelMicrons,
             t.chamberWet,
-            t.stopLine);
+            t.stopLine,
+            t.file);
   }
 }

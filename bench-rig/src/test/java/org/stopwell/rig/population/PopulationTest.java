@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.Map;
 import org.junit.jupiter.api.Test;
+import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.FluidSection;
 import org.stopwell.rig.bench.Scene;
@@ -47,6 +48,32 @@ class PopulationTest {
     // limits at 8 and 18 mm cut little off
     assertEquals(12.24, mean, 0.15);
     assertEquals(1.81, Math.sqrt(squares / n - mean * mean), 0.15);
+  }
+
+  /**
+   * Schäfer et al., J Endod 2002;28:211: 84 % curved; 13 % from 27 to 35°, 9 % beyond, up to 75°.
+   */
+  @Test
+  void canals_are_curved_as_published() throws Exception {
+    int n = 2000;
+    int curved = 0;
+    int strong = 0;
+    int severe = 0;
+    for (int i = 0; i < n; i++) {
+      ParameterValues canal = member(i, Fill.HALF_WET).section("canal");
+      double degrees = canal.get(CanalSection.CURVE) * 0.1;
+      double radius = canal.get(CanalSection.CURVE_RADIUS) * 1e-3;
+      curved += degrees > 0 ? 1 : 0;
+      strong += degrees > 27 && degrees <= 35 ? 1 : 0;
+      severe += degrees > 35 ? 1 : 0;
+      assertTrue(degrees <= 75, degrees + "°");
+      assertTrue(radius >= 2 && radius <= 40, radius + " mm");
+      assertTrue(degrees <= 27 || radius <= 15, degrees + "° with " + radius + " mm");
+      assertTrue(degrees <= 35 || radius <= 13, degrees + "° with " + radius + " mm");
+    }
+    assertEquals(0.87, (double) curved / n, 0.025);
+    assertEquals(0.13, (double) strong / n, 0.025);
+    assertEquals(0.09, (double) severe / n, 0.025);
   }
 
   @Test

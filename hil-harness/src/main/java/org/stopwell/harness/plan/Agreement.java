@@ -32,6 +32,9 @@ final class Agreement {
     // 4 % of taper is 0.04 mm per mm: the same base unit, 1/10000.
     instrument.put(
         FileSection.TAPER.key(), FileSection.TAPER.human(file.get(FileParameters.TAPER)));
+    instrument.put(
+        FileSection.SHEAR_STRENGTH.key(),
+        FileSection.SHEAR_STRENGTH.human(file.get(FileParameters.SHEAR_STRENGTH)));
     Map<String, String> frontEnd = new LinkedHashMap<>();
     String policy = sense.choice(SenseParameters.POLICY);
     boolean locator = policy.equals(SenseParameters.LOCATOR);

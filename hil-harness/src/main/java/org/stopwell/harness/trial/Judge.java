@@ -6,6 +6,7 @@ import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.frame.Reason;
 import org.stopwell.core.frame.State;
 import org.stopwell.core.frame.Trust;
+import org.stopwell.rig.bench.FileCondition;
 
 /** Turns what was seen into a verdict, a code and one sentence. */
 final class Judge {
@@ -38,6 +39,9 @@ final class Judge {
       return new Ruling(
           Verdict.RIG_FAULT, last.reason.name(), "The bench failed the controller. " + lastChange);
     }
+    if (seen.end == Watch.End.BROKEN) {
+      return fileBroke();
+    }
     if (seen.deepestMicrons < 0) {
       return fail(
           "OVER_TRAVEL",
@@ -47,6 +51,15 @@ final class Judge {
               + (seen.decisions > 0 ? "." : " and the controller did not stop it."));
     }
     return spec.expectation() == Expectation.STOP ? stop() : refuse();
+  }
+
+  private Ruling fileBroke() {
+    String where = " " + mm(seen.brokenAtMicrons) + " mm short of the foramen";
+    return fail(
+        "FILE_BROKE",
+        seen.file == FileCondition.TWISTED_OFF
+            ? "The file twisted off" + where + ", at " + mm(seen.torqueMicroNewtonMetres) + " mN m."
+            : "The file broke by bending, turn after turn in the curve," + where + ".");
   }
 
   private Ruling stop() {

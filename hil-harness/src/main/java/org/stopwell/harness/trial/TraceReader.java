@@ -5,6 +5,7 @@ import java.nio.ByteOrder;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.trace.FrameCodec;
+import org.stopwell.rig.bench.FileCondition;
 import org.stopwell.rig.bench.Truth;
 
 /** Goes through a recorded trace, one step at a time; the fields hold the step it stands on. */
@@ -109,6 +110,7 @@ public final class TraceReader {
     int flags = rows.get();
     truth.chamberWet = (flags & 1) != 0;
     truth.stopLine = (flags & 2) != 0;
+    truth.file = FileCondition.ofCode(flags >> 2);
     return true;
   }
 }

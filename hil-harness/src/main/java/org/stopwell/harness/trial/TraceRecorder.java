@@ -15,7 +15,8 @@ import org.stopwell.rig.bench.Truth;
  * <p>Layout, little-endian: a head of 16 bytes (the letters {@code SWTR}, layout version, version
  * of the frame layout, bytes per row, 4 each), then one row per step: time ns (8), input frame,
  * output frame, state hash (8), true remaining distance µm (4), true speed milli-rpm (4), true
- * torque µN·m (4), fluid level µm (4), flags (1): chamber wet 1, stop line 2.
+ * torque µN·m (4), fluid level µm (4), flags (1): chamber wet 1, stop line 2, condition of the file
+ * times 4.
  */
 public final class TraceRecorder {
   /** First four bytes of a trace. */
@@ -64,7 +65,8 @@ public final class TraceRecorder {
     rows.putLong(stateHash);
     rows.putInt(truth.remainingMicrons).putInt(truth.speedMilliRpm);
     rows.putInt(truth.torqueMicroNewtonMetres).putInt(truth.fluidLevelMicrons);
-    rows.put((byte) ((truth.chamberWet ? 1 : 0) | (truth.stopLine ? 2 : 0)));
+    int flags = (truth.chamberWet ? 1 : 0) | (truth.stopLine ? 2 : 0) | truth.file.ordinal() << 2;
+    rows.put((byte) flags);
   }
 
   /**

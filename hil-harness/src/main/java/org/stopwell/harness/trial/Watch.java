@@ -6,6 +6,7 @@ import org.stopwell.core.frame.Drive;
 import org.stopwell.core.frame.Reason;
 import org.stopwell.core.frame.State;
 import org.stopwell.core.frame.Trust;
+import org.stopwell.rig.bench.FileCondition;
 import org.stopwell.rig.bench.Truth;
 
 /** Looks on while a trial runs, gathers what the verdict needs, and says when it is over. */
@@ -31,6 +32,7 @@ final class Watch {
   enum End {
     NOT_YET,
     STOPPED,
+    BROKEN,
     SETTLED,
     DRAWN_OUT,
     STOP_LINE,
@@ -54,6 +56,10 @@ final class Watch {
   Cause decidedCause = Cause.NO_CAUSE;
   int restingMicrons;
 
+  FileCondition file = FileCondition.WHOLE;
+  int brokenAtMicrons;
+  int torqueMicroNewtonMetres;
+
   private boolean stopLine;
   private int deepestSinceMicrons;
   private State before = State.PARKED;
@@ -72,6 +78,13 @@ final class Watch {
   void look(long nowNs, ControllerOutput out, Truth truth) {
     this.nowNs = nowNs;
     steps++;
+    if (truth.file != FileCondition.WHOLE) {
+      file = truth.file;
+      torqueMicroNewtonMetres = Math.abs(truth.torqueMicroNewtonMetres);
+      end = End.BROKEN;
+      return;
+    }
+    brokenAtMicrons = truth.remainingMicrons;
     deepestMicrons = Math.min(deepestMicrons, truth.remainingMicrons);
     turned |= out.drive.turns();
     stopLine |= truth.stopLine;

@@ -14,6 +14,8 @@ import org.junit.jupiter.api.Test;
 import org.stopwell.core.StopController;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.plan.Source;
+import org.stopwell.rig.bench.FileCondition;
 import org.stopwell.rig.time.Pace;
 import org.stopwell.rig.virtual.VirtualBench;
 
@@ -47,6 +49,39 @@ class TrialRunnerTest {
     assertEquals(Verdict.PASS, result.verdict(), result.message());
     assertFalse(result.stopped());
     assertEquals(0, result.stopErrorMicrons());
+  }
+
+  /** 50 MPa: a file of 0.37 mm, 3 mm from its tip, bears 0.497 mN·m, τπd³/16. */
+  @Test
+  void aWeakFileInANarrowCanalBreaksAndTheTrialSaysSo() throws Exception {
+    String settings =
+        Source.of(TestPlans.file("first-stop").resolveSibling("../settings/length.yaml")).text();
+    String text =
+        """
+        plan: 1
+        name: weak-file
+        settings: settings.yaml
+        stage: length
+        trials: 1
+        scene:
+          canal: {constriction_diameter_mm: 0.24, taper: 0.035}
+          file: {size: 25, taper: 0.04, shear_strength_mpa: 50}
+          hand: {feed_mm_per_s: 1}
+        factors:
+          file:
+            weak: {}
+        """;
+    Plan weak = Plan.read(new Source("weak.yaml", text), new Source("settings.yaml", settings));
+    TraceRecorder recorder = new TraceRecorder();
+    TrialResult result = run(open(), weak.trial(0), recorder).orElseThrow();
+    assertEquals("FILE_BROKE", result.code(), result.message());
+    assertEquals(Verdict.FAIL, result.verdict());
+    assertTrue(result.message().startsWith("The file twisted off"), result.message());
+    TraceReader trace = new TraceReader(recorder.bytes());
+    while (trace.next()) {
+      assertTrue(trace.truth.file == FileCondition.WHOLE || trace.nowNs == result.durationNs());
+    }
+    assertEquals(FileCondition.TWISTED_OFF, trace.truth.file);
   }
 
   @Test

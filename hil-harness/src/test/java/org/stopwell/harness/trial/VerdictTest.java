@@ -13,6 +13,7 @@ import org.stopwell.core.frame.Stage;
 import org.stopwell.core.frame.State;
 import org.stopwell.core.frame.Trust;
 import org.stopwell.core.settings.SettingsException;
+import org.stopwell.rig.bench.FileCondition;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
 
@@ -76,6 +77,27 @@ class VerdictTest {
     rest(watch, 550);
     assertRuling(watch, Verdict.PASS, "AT_STANDOFF", stop());
     assertTrue(watch.decidedNs > early);
+  }
+
+  @Test
+  void aFileThatTwistsOffEndsTheTrialAtOnceAndFails() {
+    Watch watch = driveTo(2_400, stop());
+    truth.file = FileCondition.TWISTED_OFF;
+    truth.torqueMicroNewtonMetres = 8_125;
+    step(watch, 5_400, 300_000);
+    assertEquals(Watch.End.BROKEN, watch.end);
+    Judge.Ruling ruling = assertRuling(watch, Verdict.FAIL, "FILE_BROKE", stop());
+    assertEquals(
+        "The file twisted off 2.410 mm short of the foramen, at 8.125 mN m.", ruling.message());
+  }
+
+  @Test
+  void aFileThatBreaksByBendingFailsEvenWhereARefusalWasExpected() {
+    Watch watch = driveTo(3_000, refusal());
+    truth.file = FileCondition.BENT_OFF;
+    step(watch, 4_000, 300_000);
+    Judge.Ruling ruling = assertRuling(watch, Verdict.FAIL, "FILE_BROKE", refusal());
+    assertTrue(ruling.message().contains("turn after turn in the curve"), ruling.message());
   }
 
   @Test

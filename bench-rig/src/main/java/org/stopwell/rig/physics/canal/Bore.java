@@ -167,6 +167,53 @@ public final class Bore {
     return most;
   }
 
+  /** Nearer to the wall than this a file touches it, m: assumed, the give of the wall. */
+  private static final double TOUCH = 1e-6;
+
+  /**
+   * Least radius at which a file at a depth touches the wall.
+   *
+   * @param file the file
+   * @param tip height of its tip, m
+   * @return radius of the file, m; infinite where it touches nowhere
+   */
+  public double leastTouch(Instrument file, double tip) {
+    double from = Math.max(tip, 0);
+    double least = touches(file, tip, from) ? file.radius(from - tip) : Double.POSITIVE_INFINITY;
+    for (int i = 0; i < points; i++) {
+      if (height[i] > from && touches(file, tip, height[i], radius[i])) {
+        least = Math.min(least, file.radius(height[i] - tip));
+      }
+    }
+    return least;
+  }
+
+  /**
+   * Greatest radius at which a file at a depth touches the wall.
+   *
+   * @param file the file
+   * @param tip height of its tip, m
+   * @return radius of the file, m; 0 where it touches nowhere
+   */
+  public double greatestTouch(Instrument file, double tip) {
+    double from = Math.max(tip, 0);
+    double greatest = touches(file, tip, from) ? file.radius(from - tip) : 0;
+    for (int i = 0; i < points; i++) {
+      if (height[i] > from && touches(file, tip, height[i], radius[i])) {
+        greatest = Math.max(greatest, file.radius(height[i] - tip));
+      }
+    }
+    return greatest;
+  }
+
+  private boolean touches(Instrument file, double tip, double z) {
+    return z < canal.length() && touches(file, tip, z, radius(z));
+  }
+
+  private static boolean touches(Instrument file, double tip, double z, double wall) {
+    return file.radius(z - tip) > wall - TOUCH;
+  }
+
   /**
    * Widens the hollow to a file that has turned down to a depth. Call it with ever greater depth.
    *

@@ -1,11 +1,11 @@
 package org.stopwell.rig.physics.motor;
 
 /**
- * A brushed DC motor: {@code L di/dt = V − Ri − Kω}, {@code J dω/dt = Ki − bω − T sgn ω}.
+ * A brushed DC motor: {@code L di/dt = V − Ri − Kω}, {@code J dω/dt = Ki − bω − T sgn ω − M}.
  *
- * <p>Within a step the voltage (or the current) and the opposing torque stand still, so the step is
- * the exact solution of a linear system: no step is too long, however stiff the motor. Where the
- * opposing torque would turn the shaft around, the step ends at standstill instead.
+ * <p>Within a step the voltage (or the current), the dry friction T and the load M stand still, so
+ * the step is the exact solution of a linear system: no step is too long, however stiff the motor.
+ * Where the shaft would turn around, the step ends at standstill instead.
  */
 public final class DcMotor {
   private final MotorConstants c;
@@ -47,41 +47,44 @@ public final class DcMotor {
    * Goes on under a voltage.
    *
    * @param volts voltage across the windings, V; 0 is a short, which brakes
-   * @param opposing torque against the motion or against the start of it, N·m, not negative
+   * @param friction torque against the motion or against the start of it, N·m, not negative
+   * @param load torque against turning forward, whichever way it turns, N·m
    * @param seconds length of the step, s
    */
-  public void stepVoltage(double volts, double opposing, double seconds) {
+  public void stepVoltage(double volts, double friction, double load, double seconds) {
     double settled = volts / c.resistanceOhms();
-    double sign = Math.signum(radPerS != 0 ? radPerS : volts);
-    if (radPerS == 0 && c.torqueConstant() * Math.abs(settled) <= opposing) {
+    double pull = c.torqueConstant() * settled - load;
+    double sign = Math.signum(radPerS != 0 ? radPerS : pull);
+    if (radPerS == 0 && Math.abs(pull) <= friction) {
       amperes =
           settled
               + (amperes - settled)
                   * StrictMath.exp(-seconds * c.resistanceOhms() / c.inductanceHenries());
       return;
     }
+    double against = load + sign * friction;
     double i0 = amperes;
     double w0 = radPerS;
-    linear(volts, sign * opposing, seconds);
-    if (opposing > 0 && radPerS * sign < 0) {
+    linear(volts, against, seconds);
+    if (friction > 0 && radPerS * sign < 0) {
       double low = 0;
       double high = seconds;
       for (int round = 0; round < 50; round++) {
         double middle = 0.5 * (low + high);
         restore(i0, w0);
-        linear(volts, sign * opposing, middle);
+        linear(volts, against, middle);
         if (radPerS * sign < 0) {
           high = middle;
         } else {
           low = middle;
         }
       }
-      double turned = angle(volts, sign * opposing, low, i0, w0, amperes, radPerS);
+      double turned = angle(volts, against, low, i0, w0, amperes, radPerS);
       radians += turned;
       radPerS = 0;
       return;
     }
-    radians += angle(volts, sign * opposing, seconds, i0, w0, amperes, radPerS);
+    radians += angle(volts, against, seconds, i0, w0, amperes, radPerS);
   }
 
   private void restore(double i0, double w0) {
@@ -136,20 +139,21 @@ public final class DcMotor {
    * Goes on under a current that the driver holds; 0 is an open circuit, which coasts.
    *
    * @param current current, A
-   * @param opposing torque against the motion or against the start of it, N·m, not negative
+   * @param friction torque against the motion or against the start of it, N·m, not negative
+   * @param load torque against turning forward, whichever way it turns, N·m
    * @param seconds length of the step, s
    */
-  public void stepCurrent(double current, double opposing, double seconds) {
+  public void stepCurrent(double current, double friction, double load, double seconds) {
     amperes = current;
-    double drive = c.torqueConstant() * current;
-    double sign = Math.signum(radPerS != 0 ? radPerS : drive);
-    if (radPerS == 0 && Math.abs(drive) <= opposing) {
+    double pull = c.torqueConstant() * current - load;
+    double sign = Math.signum(radPerS != 0 ? radPerS : pull);
+    if (radPerS == 0 && Math.abs(pull) <= friction) {
       return;
     }
-    double accelerating = (drive - sign * opposing) / c.inertiaKgm2();
+    double accelerating = (pull - sign * friction) / c.inertiaKgm2();
     double time = seconds;
     double speed = decay(radPerS, accelerating, seconds);
-    boolean stops = opposing > 0 && speed * sign < 0;
+    boolean stops = friction > 0 && speed * sign < 0;
     if (stops) {
       time = timeToStop(radPerS, accelerating);
     }

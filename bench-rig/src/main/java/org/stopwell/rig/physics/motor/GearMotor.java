@@ -1,8 +1,11 @@
 package org.stopwell.rig.physics.motor;
 
+import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.rig.bench.MotorSection;
+
 /**
- * A DC motor with a reduction gear and a driver that holds a speed and never more than a torque.
- * Speeds and torques are those at the file.
+ * A DC motor with a supply, a reduction gear with play, a driver that holds a speed and never more
+ * than a torque, and a file that twists. Speeds and torques are those behind the gear.
  *
  * <p>The driver is a speed loop of proportional and integral part. It knows the motor's constants:
  * it adds the back voltage of the wanted speed, allows for friction in its torque limit, and takes
@@ -19,33 +22,70 @@ public final class GearMotor {
   /** Share of torque that passes the gear: assumed. */
   private static final double EFFICIENCY = 0.85;
 
+  private static final double BOTH_WAYS = 0.5 * (1 / EFFICIENCY + EFFICIENCY);
+  private static final double ONE_WAY = 0.5 * (1 / EFFICIENCY - EFFICIENCY);
+
   /** Coulomb friction of motor and gear, at the motor: assumed, N·m. */
   private static final double FRICTION_NM = 2.5e-4;
-
-  /** Supply of the driver: assumed, V. */
-  private static final double SUPPLY_VOLTS = 12;
 
   private static final double PROPORTIONAL = 1.5;
   private static final double INTEGRAL_PER_S = 100;
 
-  private final MotorConstants c = BENCH_MOTOR;
-  private final DcMotor motor = new DcMotor(c);
+  private final MotorConstants c;
+  private final DcMotor motor;
+  private final Supply supply;
+  private final Shaft shaft;
+  private double resistForward;
+  private double resistBackward;
   private double integralVolts;
-  private double fileTorque;
+  private double driveVolts;
   private double measuredTorque;
 
-  /** A motor at rest. */
-  public GearMotor() {}
+  /**
+   * A motor at rest.
+   *
+   * @param supply what feeds it
+   * @param play play of the gear, rad at the file
+   * @param stiffness torque per angle of the file, N·m/rad
+   */
+  public GearMotor(Supply supply, double play, double stiffness) {
+    this.supply = supply;
+    shaft = new Shaft(play, stiffness);
+    c = BENCH_MOTOR.behind(supply.driverOhms());
+    motor = new DcMotor(c);
+  }
+
+  /**
+   * The motor of a scene, at rest.
+   *
+   * @param motor values of the section {@code motor}
+   * @param stiffness torque per angle of the file, N·m/rad
+   * @return the motor
+   */
+  public static GearMotor of(ParameterValues motor, double stiffness) {
+    double play = Math.toRadians(motor.get(MotorSection.BACKLASH) * 1e-3);
+    return new GearMotor(Supply.of(motor), play, stiffness);
+  }
+
+  /**
+   * Says what the canal sets against the tip from now on.
+   *
+   * @param forward torque against turning in the cutting direction, N·m, not negative
+   * @param backward torque against turning back, N·m, not negative
+   */
+  public void resist(double forward, double backward) {
+    resistForward = forward;
+    resistBackward = backward;
+  }
 
   /**
    * Holds a speed for one step.
    *
    * @param radPerS wanted speed at the file, positive in the cutting direction, rad/s
    * @param torqueLimit greatest torque at the file, N·m
-   * @param load torque of the file against its turning, N·m, not negative
    * @param seconds length of the step, s
    */
-  public void turn(double radPerS, double torqueLimit, double load, double seconds) {
+  public void turn(double radPerS, double torqueLimit, double seconds) {
     double k = c.torqueConstant();
     double error = radPerS * GEAR - motor.radPerS();
     double wanted = k * (radPerS * GEAR + PROPORTIONAL * error) + integralVolts;
@@ -55,60 +95,87 @@ public final class GearMotor {
                 + FRICTION_NM
                 + c.viscousNms() * Math.abs(motor.radPerS()))
             / k;
-    double volts = clamp(wanted, SUPPLY_VOLTS);
+    double volts =
+        wanted > 0
+            ? Math.min(wanted, supply.most(back, c.resistanceOhms()))
+            : Math.max(wanted, -supply.most(-back, c.resistanceOhms()));
     double amperes = (volts - back) / c.resistanceOhms();
-    double before = motor.radPerS();
     if (Math.abs(amperes) > most) {
-      motor.stepCurrent(clamp(amperes, most), opposing(load), seconds);
+      double held = clamp(amperes, most);
+      driveVolts = back + held * c.resistanceOhms();
+      stepCurrent(held, seconds);
     } else {
       if (volts == wanted) {
         integralVolts += k * INTEGRAL_PER_S * seconds * error;
       }
-      motor.stepVoltage(volts, opposing(load), seconds);
+      driveVolts = volts;
+      stepVoltage(volts, seconds);
     }
-    settle(before, load, seconds);
   }
 
   /**
    * Takes the power for one step; the shaft coasts.
    *
-   * @param load torque of the file against its turning, N·m, not negative
    * @param seconds length of the step, s
    */
-  public void coast(double load, double seconds) {
+  public void coast(double seconds) {
     integralVolts = 0;
-    double before = motor.radPerS();
-    motor.stepCurrent(0, opposing(load), seconds);
-    settle(before, load, seconds);
+    driveVolts = 0;
+    stepCurrent(0, seconds);
   }
 
   /**
    * Shorts the windings for one step; the shaft is held back.
    *
-   * @param load torque of the file against its turning, N·m, not negative
    * @param seconds length of the step, s
    */
-  public void brake(double load, double seconds) {
+  public void brake(double seconds) {
     integralVolts = 0;
+    driveVolts = 0;
+    stepVoltage(0, seconds);
+  }
+
+  private void stepCurrent(double amperes, double seconds) {
     double before = motor.radPerS();
-    motor.stepVoltage(0, opposing(load), seconds);
-    settle(before, load, seconds);
+    double torque = torque(seconds);
+    motor.stepCurrent(amperes, friction(torque), torque / GEAR * BOTH_WAYS, seconds);
+    settle(before, seconds);
   }
 
-  private static double opposing(double load) {
-    return FRICTION_NM + load / (GEAR * EFFICIENCY);
+  private void stepVoltage(double volts, double seconds) {
+    double before = motor.radPerS();
+    double torque = torque(seconds);
+    motor.stepVoltage(volts, friction(torque), torque / GEAR * BOTH_WAYS, seconds);
+    settle(before, seconds);
   }
 
-  /** Works out what stands at the file, and what the driver can tell of it. */
-  private void settle(double speedBefore, double load, double seconds) {
+  /**
+   * Torque of the file where the gear will be in the middle of the step, so that file and rotor
+   * neither gain nor lose by the length of the step.
+   */
+  private double torque(double seconds) {
+    double middle = radians() + 0.5 * seconds * radPerS();
+    return shaft.torque(middle, resistForward, resistBackward);
+  }
+
+  /**
+   * Friction that the motor feels: with the {@link #BOTH_WAYS} share of the load it comes to load
+   * over efficiency where the motor drives the file, and to load times efficiency where a wound
+   * file drives the motor.
+   */
+  private static double friction(double torque) {
+    return FRICTION_NM + Math.abs(torque) / GEAR * ONE_WAY;
+  }
+
+  /** Lets the file follow, and works out what the driver can tell of its torque. */
+  private void settle(double speedBefore, double seconds) {
+    shaft.follow(radians(), resistForward, resistBackward);
     double electric = c.torqueConstant() * motor.amperes();
     double after = motor.radPerS();
     double accelerating = c.inertiaKgm2() * (after - speedBefore) / seconds;
     double friction = after == 0 ? clamp(electric, FRICTION_NM) : Math.signum(after) * FRICTION_NM;
-    double passed =
+    measuredTorque =
         (electric - accelerating - friction - c.viscousNms() * after) * GEAR * EFFICIENCY;
-    measuredTorque = passed;
-    fileTorque = after == 0 ? clamp(passed, load) : Math.signum(after) * load;
   }
 
   private static double clamp(double value, double limit) {
@@ -116,7 +183,7 @@ public final class GearMotor {
   }
 
   /**
-   * Speed of the file.
+   * Speed behind the gear, as an encoder on the motor shows it.
    *
    * @return rad/s, positive in the cutting direction
    */
@@ -125,7 +192,7 @@ public final class GearMotor {
   }
 
   /**
-   * Angle of the file since the beginning.
+   * Angle behind the gear since the beginning.
    *
    * @return rad
    */
@@ -134,12 +201,39 @@ public final class GearMotor {
   }
 
   /**
+   * Angle of the file where the gear holds it: behind that of the gear by the play.
+   *
+   * @return rad
+   */
+  public double fileRadians() {
+    return shaft.shankRadians();
+  }
+
+  /**
+   * Angle of the file's tip: behind that of the file's shank by its twist.
+   *
+   * @return rad
+   */
+  public double tipRadians() {
+    return shaft.radians();
+  }
+
+  /**
+   * How far the file's tip has turned in the last step.
+   *
+   * @return rad, positive in the cutting direction
+   */
+  public double tipTurned() {
+    return shaft.turned();
+  }
+
+  /**
    * Torque that really acts on the file.
    *
    * @return N·m, positive where the motor turns the file forward
    */
   public double fileTorque() {
-    return fileTorque;
+    return shaft.torque();
   }
 
   /**
@@ -161,11 +255,11 @@ public final class GearMotor {
   }
 
   /**
-   * Voltage of the supply.
+   * Voltage at the terminals of the supply, under its load.
    *
    * @return V
    */
   public double supplyVolts() {
-    return SUPPLY_VOLTS;
+    return supply.sagged(driveVolts, motor.amperes());
   }
 }

@@ -14,4 +14,15 @@ public record MotorConstants(
     double viscousNms,
     double torqueConstant,
     double resistanceOhms,
-    double inductanceHenries) {}
+    double inductanceHenries) {
+  /**
+   * The same motor with a resistance in its leads.
+   *
+   * @param ohms resistance in series with the windings, Ω
+   * @return a copy
+   */
+  MotorConstants behind(double ohms) {
+    return new MotorConstants(
+        inertiaKgm2, viscousNms, torqueConstant, resistanceOhms + ohms, inductanceHenries);
+  }
+}
