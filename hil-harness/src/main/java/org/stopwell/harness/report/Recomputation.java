@@ -15,6 +15,7 @@ import org.stopwell.harness.stats.Claim;
 import org.stopwell.harness.stats.ClaimOutcome;
 import org.stopwell.harness.stats.Condition;
 import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.harness.trial.Withheld;
 
 /**
  * What a referee can compute again in the page itself, with nothing installed: the trials as data,
@@ -139,7 +140,7 @@ final class Recomputation {
         + ",\n\"condition\":"
         + compact(trials.stream().map(t -> String.valueOf(place.get(t.condition()))).toList())
         + ",\n\"verdict\":\""
-        + trials.stream().map(t -> t.verdict().name().substring(0, 1)).collect(Collectors.joining())
+        + trials.stream().map(Recomputation::letter).collect(Collectors.joining())
         + "\",\n\"error\":"
         + compact(
             trials.stream()
@@ -148,6 +149,13 @@ final class Recomputation {
         + ",\n\"deepest\":"
         + compact(trials.stream().map(t -> Integer.toString(t.deepestMicrons())).toList())
         + "}";
+  }
+
+  /** The verdict: its first letter, or what kept an undecided one from being decided. */
+  private static String letter(TrialResult trial) {
+    return Withheld.GUARD_BAND.holds(trial)
+        ? "G"
+        : Withheld.from(trial).isPresent() ? "W" : trial.verdict().name().substring(0, 1);
   }
 
   private static String claim(

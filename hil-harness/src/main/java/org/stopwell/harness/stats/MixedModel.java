@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
+import org.apache.commons.statistics.distribution.ChiSquaredDistribution;
 
 /**
  * How much of a spread lies between canals, days or rigs and how much within: random intercepts for
@@ -35,6 +36,9 @@ public record MixedModel(
   /** More random levels than this are for a program made for it; the export has the data. */
   public static final int MOST_LEVELS = 300;
 
+  /** Intervals take a thousand fits: only up to so many random levels. */
+  public static final int MOST_LEVELS_FOR_INTERVALS = 60;
+
   /** Copies the list. */
   public MixedModel {
     deviations = List.copyOf(deviations);
@@ -55,13 +59,7 @@ public record MixedModel(
     if (design == null) {
       return Optional.empty();
     }
-    double[] theta = new double[factors.size()];
-    Arrays.fill(theta, 1);
-    // The criterion depends on squares of θ alone, so its least value needs no bound at 0.
-    Simplex simplex = new Simplex(t -> design.at(t).criterion);
-    for (int i = 0; i < 3; i++) {
-      theta = simplex.least(theta, i == 0 ? 0.5 : 0.05);
-    }
+    double[] theta = least(design, factors.size());
     // A deviation that the criterion does not miss is none.
     double least = design.at(theta).criterion;
     for (int k = 0; k < theta.length; k++) {
@@ -88,6 +86,95 @@ public record MixedModel(
             solution.residual,
             solution.criterion,
             factors.stream().mapToInt(f -> Levels.count(Levels.of(f))).min().orElseThrow() - 1));
+  }
+
+  private static double[] least(Design design, int factors) {
+    double[] theta = new double[factors];
+    Arrays.fill(theta, 1);
+    // The criterion depends on squares of θ alone, so its least value needs no bound at 0.
+    Simplex simplex = new Simplex(t -> design.at(t).criterion);
+    for (int i = 0; i < 3; i++) {
+      theta = simplex.least(theta, i == 0 ? 0.5 : 0.05);
+    }
+    return theta;
+  }
+
+  /**
+   * Intervals of the standard deviations: all values at which the restricted likelihood, at its
+   * best over the others, is not below its peak by more than chance allows (profile likelihood, one
+   * degree of freedom; approximate where levels are few).
+   *
+   * @param numbers the numbers
+   * @param factors as for {@link #fit}
+   * @param cells as for {@link #fit}
+   * @param confidence two-sided confidence, 0 to 1 exclusive
+   * @return one interval per factor and one for the residual; empty when there is no fit, and with
+   *     more than {@value #MOST_LEVELS_FOR_INTERVALS} levels
+   */
+  public static Optional<List<Interval>> intervals(
+      double[] numbers, List<int[]> factors, int[] cells, double confidence) {
+    Design design = Design.of(numbers, factors, cells);
+    if (design == null || design.factorOf.length > MOST_LEVELS_FOR_INTERVALS) {
+      return Optional.empty();
+    }
+    double[] start = least(design, factors.size());
+    Solution best = design.at(start);
+    if (!(best.residual > 0) || !Double.isFinite(best.criterion)) {
+      return Optional.empty();
+    }
+    double limit =
+        best.criterion + ChiSquaredDistribution.of(1).inverseCumulativeProbability(confidence);
+    double[] peak = Arrays.copyOf(start, start.length + 1);
+    for (int k = 0; k < start.length; k++) {
+      peak[k] = Math.abs(start[k]) * best.residual;
+    }
+    peak[start.length] = best.residual;
+    List<Interval> intervals = new ArrayList<>();
+    for (int k = 0; k < peak.length; k++) {
+      Profile profile = new Profile(design, peak, k);
+      double low =
+          profile.at(0) <= limit
+              ? 0
+              : Bisection.solve(v -> -profile.at(v), -limit, 0, peak[k], 1e-6);
+      double high = Math.max(peak[k], 0.1 * best.residual);
+      while (profile.at(high) <= limit) {
+        high *= 2;
+      }
+      intervals.add(new Interval(low, Bisection.solve(profile::at, limit, peak[k], high, 1e-6)));
+    }
+    return Optional.of(intervals);
+  }
+
+  /** The criterion at a value of one standard deviation, at its best over all the others. */
+  private static final class Profile {
+    private final Design design;
+    private final double[] peak;
+    private final int held;
+    private double[] others;
+
+    Profile(Design design, double[] peak, int held) {
+      this.design = design;
+      this.peak = peak;
+      this.held = held;
+      this.others = new double[peak.length - 1];
+    }
+
+    /** The others are looked for as factors, in logarithms, from where they were last. */
+    double at(double value) {
+      Simplex simplex = new Simplex(x -> criterion(value, x));
+      double[] found = simplex.least(others, 0.1);
+      others = simplex.least(found, 0.01);
+      return criterion(value, others);
+    }
+
+    private double criterion(double value, double[] logs) {
+      double[] deviations = new double[peak.length];
+      for (int k = 0, o = 0; k < peak.length; k++) {
+        double floor = Math.max(peak[k], 1e-3 * peak[peak.length - 1]);
+        deviations[k] = k == held ? value : floor * Math.exp(logs[o++]);
+      }
+      return design.criterion(deviations);
+    }
   }
 
   /**
@@ -198,6 +285,20 @@ public record MixedModel(
         }
       }
       return true;
+    }
+
+    /** The criterion at given standard deviations, the residual last. */
+    double criterion(double[] deviations) {
+      int factors = deviations.length - 1;
+      // A residual of nothing has no likelihood; the least that is looked at stands for it.
+      double residual = Math.max(deviations[factors], 1e-9);
+      double[] theta = new double[factors];
+      for (int k = 0; k < factors; k++) {
+        theta[k] = deviations[k] / residual;
+      }
+      Solution free = at(theta);
+      double ratio = free.residual * free.residual / (residual * residual);
+      return free.criterion + (count - xx.length) * (ratio - 1 - Math.log(ratio));
     }
 
     /** The criterion and the estimates at given relative deviations. */

@@ -127,7 +127,8 @@
 
   const number = data.condition.length;
   const verdict = (i) => data.verdict[i];
-  const isAnalysed = (i) => 'PFU'.includes(verdict(i));
+  // G and W are undecided too: the error lies in the guard band, or the bench may not decide.
+  const isAnalysed = (i) => 'PFUGW'.includes(verdict(i));
 
   function conditions(word) {
     const all = data.conditions.map((c, i) => i);
@@ -196,12 +197,14 @@
   function claimShare(c) {
     const endpoint = c.endpoint === 'within' ? 'within:' + c.within
       : c.endpoint === 'over_travel' ? 'over' : 'refused';
-    return {count: c.analysed.filter(hits(endpoint)).length, trials: c.analysed.length};
+    const counts = (i) => hits(endpoint)(i) && !(c.endpoint === 'within' && verdict(i) === 'G');
+    return {count: c.analysed.filter(counts).length, trials: c.analysed.length};
   }
 
   const claimErrors = (c) => c.analysed.map((i) => data.error[i]).filter((e) => e !== null);
 
   function claimVerdict(c) {
+    if (c.analysed.some((i) => verdict(i) === 'W')) return 'NOT DECIDED';
     if (c.analysed.length === 0) return c.open;
     if (c.endpoint === 'bias') {
       const errors = claimErrors(c);
@@ -235,7 +238,8 @@
     planned: (w) => String(conditions(w).reduce((sum, i) => sum + data.conditions[i].planned, 0)),
     run: (w) => String(trials(w).length),
     analysed: (w) => String(trials(w).filter(isAnalysed).length),
-    verdicts: (w, letter) => String(trials(w).filter((i) => verdict(i) === letter).length),
+    verdicts: (w, letter) => String(trials(w)
+      .filter((i) => (letter === 'U' ? 'UGW' : letter).includes(verdict(i))).length),
     stops: (w) => String(stops(w).length),
     mean: (w) => {
       const m = moments(stops(w));
@@ -284,11 +288,22 @@
 
   // --- Compare, and say so.
 
+  // What a number is, for people.
+  function inWords(is) {
+    const [name, where, ...rest] = is.split(' ');
+    if (name.startsWith('claim-')) return 'claim ' + (Number(where) + 1) + ': ' + name.slice(6);
+    const sets = {all: 'all conditions', stop: 'all that shall stop', refuse: 'all to be refused'};
+    const words = {over: 'past the foramen', unstopped: 'refused', P: 'passed', F: 'failed',
+      U: 'undecided', S: 'safety stops'};
+    return (sets[where] || 'condition ' + (Number(where) + 1)) + ': '
+      + [name, ...rest].map((word) => words[word] || word).join(' ').replace('-', ' ');
+  }
+
   const rows = Array.from(document.querySelectorAll('[data-is]'), (element) => {
     const [name, ...words] = element.dataset.is.split(' ');
     const shown = element.textContent.replace(/\u00a0/g, ' ');
     const found = statistics[name](...words);
-    return {element, what: element.dataset.is, shown, found, equal: shown === found};
+    return {element, what: inWords(element.dataset.is), shown, found, equal: shown === found};
   });
   const wrong = rows.filter((row) => !row.equal);
   wrong.forEach((row) => row.element.classList.add('unequal'));

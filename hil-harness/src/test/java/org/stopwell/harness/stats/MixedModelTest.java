@@ -153,6 +153,64 @@ class MixedModelTest {
     assertTrue(fit.deviations().get(0) > 40, "the canals do differ: " + fit);
   }
 
+  /**
+   * Profile intervals of the dyestuff's deviations: at each end R's dense likelihood, at its best
+   * over the other deviation, lies below its peak by half of the 95 % quantile of χ² with one
+   * degree of freedom, 3.841459.
+   */
+  @Test
+  void intervalsEndWhereTheLikelihoodSaysSo() throws Exception {
+    double[] y =
+        numbers(
+            "1545 1440 1440 1520 1580 1540 1555 1490 1560 1495 1595 1550 1605 1510 1560"
+                + " 1445 1440 1595 1465 1545 1595 1630 1515 1635 1625 1520 1455 1450 1480 1445");
+    List<Interval> found =
+        MixedModel.intervals(y, List.of(level(30, i -> i / 5)), new int[30], 0.95).orElseThrow();
+    Interval between = found.get(0);
+    Interval within = found.get(1);
+    assertTrue(between.low() < 42.00 && between.high() > 42.00, between.toString());
+    assertTrue(within.low() < 49.51 && within.high() > 49.51, within.toString());
+    String script =
+        "y <- c("
+            + Arrays.stream(y).mapToObj(v -> String.valueOf((long) v)).collect(commas())
+            + ")\n"
+            + """
+            Z <- kronecker(diag(6), rep(1, 5)); X <- matrix(1, 30)
+            reml <- function(a, s) {
+              V <- a^2 * Z %*% t(Z) + s^2 * diag(30); W <- solve(V); P <- t(X) %*% W %*% X
+              r <- y - X %*% solve(P, t(X) %*% W %*% y)
+              as.numeric(determinant(V)$modulus + determinant(P)$modulus + t(r) %*% W %*% r +
+                29 * log(2 * pi))
+            }
+            a <- function(v) optimize(function(s) reml(v, s), c(20, 150), tol = 1e-9)$objective
+            s <- function(v) optimize(function(b) reml(b, v), c(0, 400), tol = 1e-9)$objective
+            """
+            + "cat(sprintf('[%.8f, %.8f, %.8f, %.8f]', a("
+            + between.low()
+            + "), a("
+            + between.high()
+            + "), s("
+            + within.low()
+            + "), s("
+            + within.high()
+            + ")))";
+    JsonNode r = new ObjectMapper().readTree(run(script));
+    for (int i = 0; i < 4; i++) {
+      assertEquals(319.65427 + 3.84146, r.get(i).asDouble(), 0.001, "end " + i + " of " + found);
+    }
+  }
+
+  @Test
+  void aComponentThatIsNotThereReachesDownToNone() {
+    double[] y = numbers("1 9 2 8 3 7 4 6 5 5");
+    Interval between =
+        MixedModel.intervals(y, List.of(level(10, i -> i / 2)), new int[10], 0.95)
+            .orElseThrow()
+            .get(0);
+    assertEquals(0, between.low());
+    assertTrue(between.high() > 0 && between.high() < 10, between.toString());
+  }
+
   @Test
   void whatCannotBeSplitIsNotEstimable() {
     int[] one = new int[6];
