@@ -48,7 +48,12 @@ public final class ProgramHash {
   private static void add(Path root, MessageDigest digest) throws IOException {
     List<Path> classes;
     try (Stream<Path> files = Files.walk(root)) {
-      classes = files.filter(f -> f.toString().endsWith(".class")).sorted().toList();
+      // The jar tool writes the version into module-info: it differs from the compiler's.
+      classes =
+          files
+              .filter(f -> f.toString().endsWith(".class") && !f.endsWith("module-info.class"))
+              .sorted()
+              .toList();
     }
     for (Path file : classes) {
       digest.update(root.relativize(file).toString().getBytes(StandardCharsets.UTF_8));
