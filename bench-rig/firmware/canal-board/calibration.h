@@ -16,6 +16,7 @@ static const struct canal_calibration EEMEM stored = {
     .reference_deciohms = 100000,     /* of the self-measure */
     .ladder = {.deciohms = {100, 200, 402, 806, 1620, 3240, 6340, 12100, 23700, 46400, 90900,
                             178000, 348000},
-               .base_deciohms = 1000}};
+               .base_deciohms = 1000},
+    .capacitor_tens_of_picofarads = {1000, 2200}}; /* 10 and 22 nF */
 
 #endif

@@ -8,6 +8,7 @@
 #include "sw_text.h"
 
 #define RAILED_BELOW (16 * 10) /* below 10 steps of the converter, about 100 ohm */
+#define TWO_PI 6.2831853f
 #define PERIOD_NS 10000000UL /* an exchange takes 8 ms in the emulator, most of it sums and the line */
 
 enum given { KIND = 1, LENGTH = 2, BODY = 4, SLOPE = 8, SHUNT = 16, SIGNAL = 32, FREQUENCY = 64 };
@@ -19,6 +20,8 @@ static int32_t frequency_hz[4];
 static uint8_t given;
 static volatile bool following; /* false while anything else than canal_follow moves relays */
 static uint16_t shown;
+static uint16_t capacitors; /* their bits of a word, the same at every position */
+static uint32_t tens_of_picofarads;
 static uint32_t first_sample;
 
 static void show(uint16_t word) {
@@ -37,7 +40,7 @@ void canal_follow(void) {
   uint16_t ohms = steps_at(&steps, stage_remaining_microns(at, canal_calibration.home_microns,
                                                            canal_calibration.step_nanometres));
   if (ohms != STEPS_OPEN_OHMS) {
-    word = ladder_word(&canal_calibration.ladder, ohms * 10UL);
+    word = ladder_word(&canal_calibration.ladder, ohms * 10UL) | capacitors;
   }
   if (word != shown) {
     show(word);
@@ -72,7 +75,11 @@ void sw_plant_off(void) {
   hw_excite(false);
 }
 
-void sw_plant_mount_begin(void) { given = 0; }
+void sw_plant_mount_begin(void) {
+  given = 0;
+  capacitors = 0;
+  tens_of_picofarads = 0;
+}
 
 static const char *number(const struct sw_mount_value *value, uint8_t decimals, enum given what,
                           int32_t *to) {
@@ -82,6 +89,29 @@ static const char *number(const struct sw_mount_value *value, uint8_t decimals, 
   *to = (int32_t)value->value;
   given |= (uint8_t)what;
   return NULL;
+}
+
+/* The sum of capacitors that is nearest to what a scene wants, if it is within 5 % of it. */
+static const char *capacitance(const struct sw_mount_value *value) {
+  const char *why = PSTR("no sum of this board's capacitors is within 5 % of it");
+  if (value->decimals != 1 || value->value < 0 || value->value > 10000) {
+    return why;
+  }
+  uint32_t wanted = (uint32_t)value->value * 10; /* tenths of nF to tens of pF */
+  uint32_t nearest = UINT32_MAX;
+  for (uint8_t code = 0; code < 1 << CANAL_CAPACITORS; code++) {
+    uint32_t sum = 0;
+    for (uint8_t k = 0; k < CANAL_CAPACITORS; k++) {
+      sum += code >> k & 1 ? canal_calibration.capacitor_tens_of_picofarads[k] : 0;
+    }
+    uint32_t off = sum > wanted ? sum - wanted : wanted - sum;
+    if (off < nearest) {
+      nearest = off;
+      tens_of_picofarads = sum;
+      capacitors = (uint16_t)((uint16_t)code << CANAL_CAPACITOR_BIT);
+    }
+  }
+  return nearest * 20 <= wanted ? NULL : why;
 }
 
 static const char *frequency(const struct sw_mount_value *value) {
@@ -106,7 +136,7 @@ const char *sw_plant_value(const struct sw_mount_value *value) {
                : PSTR("this board measures its own ladder: only impedance can be");
   }
   if (sw_is(key, bytes, PSTR("canal.parallel_nf"))) {
-    return value->value == 0 ? NULL : PSTR("this board has no capacitors: only 0 nF can be");
+    return capacitance(value);
   }
   if (sw_is(key, bytes, PSTR("canal.length_mm"))) {
     return value->value > STEPS_LONGEST_MICRONS ? PSTR("the table of steps ends at 30 mm")
@@ -209,11 +239,19 @@ void sw_plant_read(struct sw_reading *reading, const struct sw_board *board) {
   reading->sample_sequence = sample.sequence - first_sample;
   reading->sample_time_ns = at_ns > 0 ? at_ns : 0;
   reading->railed = sample.sum < RAILED_BELOW;
-  /* Measured with direct current. Resistors alone are the same at every frequency. */
+  /* Resistance as measured, with direct current; capacitance as the calibration says: R and C side
+   * by side are R (1 - jx) / (1 + x²) with x = 2 pi f R C. */
   uint8_t count = 0;
   while (count < 4 && frequency_hz[count] > 0) {
     reading->frequency_hz[count] = frequency_hz[count];
-    reading->z_real_milli_ohms[count] = (int32_t)milliohms;
+    float x = TWO_PI * (float)frequency_hz[count] * (float)milliohms * 1e-3f *
+              (float)tens_of_picofarads * 1e-11f;
+    float real = (float)milliohms / (1 + x * x);
+    bool resistors_alone = tens_of_picofarads == 0;
+    reading->z_real_milli_ohms[count] =
+        resistors_alone || milliohms == INT32_MAX ? (int32_t)milliohms : (int32_t)real;
+    reading->z_imag_milli_ohms[count] =
+        resistors_alone || milliohms == INT32_MAX ? 0 : (int32_t)(-real * x);
     count++;
   }
   reading->frequency_hz_count = count;

@@ -7,6 +7,10 @@
 
 #include "ladder.h"
 
+/* Bits 13 and 14 of a word close the relays of two capacitors across the ladder. */
+#define CANAL_CAPACITORS 2
+#define CANAL_CAPACITOR_BIT LADDER_RESISTORS
+
 /* What is known of one board only; kept in its EEPROM, from the calibration. */
 struct canal_calibration {
   char serial_number[16];
@@ -14,6 +18,7 @@ struct canal_calibration {
   uint16_t step_nanometres;   /* of the stage encoder */
   uint32_t reference_deciohms; /* between supply and ladder, at most 262 kohm */
   struct ladder ladder;
+  uint16_t capacitor_tens_of_picofarads[CANAL_CAPACITORS]; /* across the ladder; 0 where there is none */
 };
 
 /* A sum of 16 samples of the converter. */

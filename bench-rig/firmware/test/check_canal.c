@@ -18,7 +18,8 @@ struct canal_calibration canal_calibration = {
     .reference_deciohms = 100000,
     .ladder = {.deciohms = {100, 200, 402, 806, 1620, 3240, 6340, 12100, 23700, 46400, 90900,
                             178000, 348000},
-               .base_deciohms = 1000}};
+               .base_deciohms = 1000},
+    .capacitor_tens_of_picofarads = {1000, 2200}};
 static struct stage stage;
 static int64_t clock_ns;
 static uint16_t relays;
@@ -155,10 +156,12 @@ static enum sw_outcome value(const char *key, uint8_t decimals, int64_t number, 
   return ask(SW_MOUNT_VALUE);
 }
 
+static int32_t nanofarads_tenths;
+
 static void mount(int32_t slope) {
   memset(&m, 0, sizeof m);
   ask(SW_HELLO);
-  m.as.mount_begin.values = 8;
+  m.as.mount_begin.values = 9;
   ask(SW_MOUNT_BEGIN);
   value("canal.kind", 0, 1, "resistors");
   value("canal.length_mm", 3, 16000, "");
@@ -166,6 +169,7 @@ static void mount(int32_t slope) {
   value("canal.ohm_per_mm", 0, slope, "");
   value("canal.shunt_ohm", 0, 0, "");
   value("fluid.level_mm", 3, 12000, "");
+  value("canal.parallel_nf", 1, nanofarads_tenths, "");
   value("front_end.signal", 0, 0, "impedance");
   value("front_end.frequency_1_hz", 0, 700, "");
   ask(SW_MOUNT_END);
@@ -260,12 +264,37 @@ static void what_cannot_be_is_refused_with_its_key(void) {
   FACT(m.code == SW_REFUSED && says(m.as.refused.key, m.as.refused.key_bytes, "canal.kind"));
   m.as.mount_begin.values = 3;
   ask(SW_MOUNT_BEGIN);
-  value("canal.parallel_nf", 1, 100, "");
+  value("canal.parallel_nf", 1, 150, "");
   FACT(m.code == SW_REFUSED && says(m.as.refused.key, m.as.refused.key_bytes, "canal.parallel_nf"));
   mount(5000);
   FACT(m.code == SW_REFUSED);
   FACT(says(m.as.refused.why, m.as.refused.why_bytes,
             "more resistance at the orifice than the ladder has, 65534 ohm"));
+}
+
+/* 36.5 kohm across 10 nF at 700 Hz: x = 2 pi f R C = 1.60535, R / (1 + x²) = 10203 ohm (computed). */
+static void capacitors_stand_across_the_ladder_at_every_position(void) {
+  const struct {
+    int32_t tenths;
+    uint16_t bits;
+  } wanted[] = {{0, 0}, {100, 1}, {220, 2}, {320, 3}, {105, 1}};
+  for (unsigned i = 0; i < sizeof wanted / sizeof *wanted; i++) {
+    nanofarads_tenths = wanted[i].tenths;
+    mount(3000);
+    FACT(m.code == SW_READING);
+    stage.steps = (25000 - 10000) / 5;
+    canal_follow();
+    FACT((relays >> LADDER_RESISTORS & 3) == wanted[i].bits);
+    exchange(i, SW_EXCHANGE_DRIVE_OFF);
+    if (wanted[i].bits == 1) {
+      FACT(abs(m.as.reading.z_real_milli_ohms[0] / 1000 - 10203) < 103);
+      FACT(abs(m.as.reading.z_imag_milli_ohms[0] / 1000 + 16379) < 164);
+    }
+    stage.steps = 0;
+    canal_follow();
+    FACT(relays == LADDER_OPEN); /* an open circuit has no capacitor across it either */
+  }
+  nanofarads_tenths = 0;
 }
 
 static void a_relay_that_sticks_is_found_before_the_trial(void) {
@@ -292,6 +321,7 @@ int main(void) {
   a_safe_stop_holds_until_the_next_mount();
   time_must_ascend_and_old_requests_are_not_obeyed();
   what_cannot_be_is_refused_with_its_key();
+  capacitors_stand_across_the_ladder_at_every_position();
   a_relay_that_sticks_is_found_before_the_trial();
   return told();
 }

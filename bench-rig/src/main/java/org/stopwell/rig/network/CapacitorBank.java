@@ -10,7 +10,7 @@ import java.util.List;
  * @param onOhms a closed switch, Ω
  */
 public record CapacitorBank(List<Double> farads, double onOhms) {
-  private static final int MAX = 10;
+  static final int MAX = 10;
 
   /** A bank without capacitors. */
   public static final CapacitorBank NONE = new CapacitorBank(List.of(), 0);

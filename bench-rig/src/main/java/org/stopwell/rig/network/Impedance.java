@@ -28,6 +28,24 @@ public record Impedance(double re, double im) {
   }
 
   /**
+   * Its magnitude.
+   *
+   * @return Ω
+   */
+  public double magnitude() {
+    return Math.hypot(re, im);
+  }
+
+  /**
+   * Its phase.
+   *
+   * @return rad
+   */
+  public double phase() {
+    return Math.atan2(im, re);
+  }
+
+  /**
    * How far another one is off, as a share of this one.
    *
    * @param other the other one

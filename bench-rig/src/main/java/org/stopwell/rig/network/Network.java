@@ -45,6 +45,36 @@ public record Network(Ladder ladder, CapacitorBank bank) {
   }
 
   /**
+   * The code whose magnitudes are those wanted at two frequencies; phases come out as they may.
+   *
+   * <p>A resistor and a capacitor side by side have |Y|² = G² + ω²C², so two magnitudes give both:
+   * C² = (1/|Z₂|² − 1/|Z₁|²)/(ω₂² − ω₁²), G² = 1/|Z₁|² − ω₁²C². Closed form, computed.
+   *
+   * @param low what is wanted at the lower frequency
+   * @param high what is wanted at the higher one
+   * @return the code nearest to both values
+   * @throws IllegalArgumentException when no such pair has these magnitudes: their ratio must lie
+   *     between that of the frequencies and 1
+   */
+  public Code codeForMagnitudes(Target low, Target high) {
+    double low2 = square(low.impedance().inverse());
+    double high2 = square(high.impedance().inverse());
+    double omega1 = 2 * Math.PI * low.hertz();
+    double omega2 = 2 * Math.PI * high.hertz();
+    double farads2 = (high2 - low2) / (omega2 * omega2 - omega1 * omega1);
+    double siemens2 = low2 - omega1 * omega1 * farads2;
+    if (!(omega2 > omega1 && farads2 >= 0 && siemens2 > 0)) {
+      throw new IllegalArgumentException(
+          low + " and " + high + ": no resistor and capacitor side by side have these magnitudes");
+    }
+    return new Code(ladder.codeFor(1 / Math.sqrt(siemens2)), bank.codeFor(Math.sqrt(farads2)));
+  }
+
+  private static double square(Impedance of) {
+    return of.re() * of.re() + of.im() * of.im();
+  }
+
+  /**
    * The best code for targets at one or more frequencies.
    *
    * <p>With Y = G + jωC and wanted Yₖ, the sum of |Y − Yₖ|²/|Yₖ|² falls apart into one part in G

@@ -73,6 +73,16 @@ class CanalBoardTest {
         Map.of("canal", Map.of("kind", "resistors", "ohm_per_mm", ohmPerMm, "length_mm", "16")), 1);
   }
 
+  private static Scene withCapacitors(String nanofarads) throws Exception {
+    return Scene.of(
+        Map.of(
+            "canal",
+            Map.of("kind", "resistors", "length_mm", "16", "parallel_nf", nanofarads),
+            "front_end",
+            Map.of("frequency_1_hz", "700", "frequency_2_hz", "7000")),
+        1);
+  }
+
   private void exchange(Drive drive) throws BenchException {
     nowNs += 5 * MS;
     command.drive = drive;
@@ -174,6 +184,28 @@ class CanalBoardTest {
     assertTrue(reading.sampleTimeNs > 0 && reading.sampleTimeNs <= nowNs);
     assertEquals(0, bench.counts().received().bad());
     assertEquals(before.resent(), bench.counts().resent());
+  }
+
+  /** 12.5 kΩ across 10 nF: x = 2πfRC is 0.5498 at 700 Hz, so R/(1 + x²) is 9599 Ω (computed). */
+  @Test
+  void capacitors_go_across_the_ladder_and_into_the_reading() throws Exception {
+    homedAt(2_000);
+    bench.mount(withCapacitors("10"));
+    board.forget();
+    exchange(Drive.OFF);
+    int word = board.move(200).get(0);
+    assertEquals(1, word >> 13 & 3, "the relay of 10 nF and not that of 22 nF");
+    board.move(-200);
+    for (int i = 0; i < 20; i++) {
+      exchange(Drive.OFF);
+    }
+
+    assertEquals(9_599_000, reading.zRealMilliOhms[0], 240_000);
+    assertEquals(-5_277_000, reading.zImagMilliOhms[0], 132_000);
+    assertTrue(reading.zRealMilliOhms[1] < 500_000, reading.zRealMilliOhms[1] + " at 7 kHz");
+    Scene cannot = withCapacitors("15");
+    BenchException e = assertThrows(BenchException.class, () -> bench.mount(cannot));
+    assertTrue(String.valueOf(e.getMessage()).contains("canal.parallel_nf"), e.getMessage());
   }
 
   @Test

@@ -5,7 +5,9 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.code_intelligence.jazzer.junit.FuzzTest;
 import java.util.Arrays;
+import java.util.concurrent.TimeUnit;
 import java.util.zip.CRC32C;
+import org.junit.jupiter.api.Timeout;
 
 /**
  * The decoder against inputs that a coverage-guided fuzzer invents. Whatever comes, it neither
@@ -16,6 +18,7 @@ class FrameFuzzTest {
   private final FrameWriter writer = new FrameWriter();
 
   @FuzzTest
+  @Timeout(value = 3, unit = TimeUnit.HOURS) // of the long form; every build invents far fewer
   void anyBytes(byte[] bytes) {
     FrameReader reader = new FrameReader();
     feed(reader, bytes);

@@ -152,10 +152,15 @@ final class BenchOptions {
     return asked;
   }
 
-  /** A board at a port; with board: before it, the port is that of the board. */
   private SerialBench serial(@Nullable String where, @Nullable String serialNumber)
       throws BenchException {
-    String name = Objects.requireNonNull(where);
+    return boardAt(Objects.requireNonNull(where), baud, serialNumber);
+  }
+
+  /** A board at a port; with board: before it, the port is that of the board. */
+  static SerialBench boardAt(String where, int baud, @Nullable String serialNumber)
+      throws BenchException {
+    String name = where;
     String wanted = serialNumber;
     if (name.startsWith(BOARD)) {
       wanted = name.substring(BOARD.length());

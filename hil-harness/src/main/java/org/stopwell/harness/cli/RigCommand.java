@@ -9,13 +9,16 @@ import picocli.CommandLine.Spec;
 /** The bench itself. */
 @Command(
     name = "rig",
-    description = "The bench itself: ports, proof, calibration, curve, a board that is not there.",
+    description =
+        "The bench itself: ports, proof, calibration, curve, a board that is not there, its"
+            + " stage.",
     subcommands = {
       RigListCommand.class,
       ProveCommand.class,
       RigCalibrateCommand.class,
       RigCurveCommand.class,
-      RigEmulateCommand.class
+      RigEmulateCommand.class,
+      RigStageCommand.class
     },
     footer = {
       "",

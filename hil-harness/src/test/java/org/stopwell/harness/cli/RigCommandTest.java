@@ -13,6 +13,7 @@ import org.stopwell.core.settings.Calibration;
 import org.stopwell.harness.plan.Settings;
 import org.stopwell.harness.plan.Source;
 import org.stopwell.harness.trial.TestPlans;
+import org.stopwell.rig.board.EmulatedBoard;
 
 /** The bench's ports and its curve. */
 class RigCommandTest {
@@ -65,6 +66,8 @@ class RigCommandTest {
         "rig curve --deepest-mm 7 | must rise",
         "rig curve canal.length_mm=1 | canal.length_mm: 1 mm is outside 4 to 30 mm",
         "rig curve fluid.level_mm=0 | no curve",
+        "rig stage --port X --speed 0 | --speed 0.0 is outside 0.001 to 1000 mm/s",
+        "rig stage --to 5 | Missing required option: '--port=PORT'",
         "rig emulate --baud x | Invalid value for option '--baud'",
         "rig prove --bench boards --port X | --bench boards and --drive-port go together",
         "rig prove --bench serial --port X --drive-port Y | --bench boards and --drive-port go",
@@ -78,6 +81,17 @@ class RigCommandTest {
   void portsAreListed() {
     assertEquals(0, stopwell("rig list"), err.toString());
     assertTrue(!out.toString().isBlank());
+  }
+
+  @Test
+  void theStageOfABoardIsMovedByHand() throws Exception {
+    try (EmulatedBoard board = EmulatedBoard.start(EmulatedBoard.identity(true, 1_000_000), 0)) {
+      String port = " --port " + board.portName();
+      assertEquals(3, stopwell("rig stage --to 5" + port), out.toString());
+      assertTrue(err.toString().contains("NOT_HOMED on the way to 5000 µm"), err.toString());
+      assertEquals(0, stopwell("rig stage --home --to 5.25 --speed 10" + port), err.toString());
+      assertTrue(out.toString().startsWith("simulated: 5.250 mm from home"), out.toString());
+    }
   }
 
   @Test
