@@ -1,5 +1,6 @@
 package org.stopwell.rig.fault;
 
+import java.util.Arrays;
 import java.util.List;
 import org.stopwell.rig.random.RandomStream;
 
@@ -16,7 +17,7 @@ public record FaultPlan(long seed, List<Injection> injections) {
   }
 
   /**
-   * One fault drawn at random.
+   * One fault drawn at random, of those that one trial can show.
    *
    * @param seed decides everything
    * @param fromNs earliest start, ns
@@ -25,15 +26,25 @@ public record FaultPlan(long seed, List<Injection> injections) {
    */
   public static FaultPlan random(long seed, long fromNs, long toNs) {
     RandomStream random = RandomStream.of(seed, "fault plan");
-    FaultKind[] kinds = FaultKind.values();
-    FaultKind kind = kinds[(int) (random.nextDouble() * kinds.length)];
+    List<FaultKind> kinds =
+        Arrays.stream(FaultKind.values()).filter(FaultKind::showsInOneTrial).toList();
+    FaultKind kind = kinds.get((int) (random.nextDouble() * kinds.size()));
     long start = fromNs + (long) (random.nextDouble() * (toNs - fromNs));
     double strength =
         switch (kind) {
-          case JUMP -> random.nextBetween(0.5, 0.9);
+          case JUMP ->
+              random.nextDouble() < 0.5
+                  ? random.nextBetween(0.5, 0.9)
+                  : random.nextBetween(1.1, 2.0);
           case NOISE -> random.nextBetween(0.3, 0.6);
+          case HUM -> random.nextBetween(0.2, 0.5);
+          case BOUNCE -> random.nextBetween(0.2, 0.8);
+          case LOST_READINGS -> random.nextBetween(0.05, 0.4);
+          case SPEED_NOISE -> random.nextBetween(0.2, 0.5);
+          case SHORT_CIRCUIT -> random.nextBetween(0, 100);
+          case HOST_STALL -> random.nextBetween(50, 500);
           case LOW_SUPPLY -> random.nextBetween(0.5, 2.5);
-          default -> 0;
+          default -> kind.strength().usual();
         };
     return new FaultPlan(seed, List.of(new Injection(kind, start, Long.MAX_VALUE, strength)));
   }

@@ -10,6 +10,8 @@ import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
+import org.stopwell.rig.random.RandomStream;
+import org.stopwell.rig.time.Pace;
 
 /**
  * Any bench, with the faults of a plan. What a fault does to the motor really happens to the motor
@@ -17,6 +19,8 @@ import org.stopwell.rig.bench.Truth;
  * Its description says that it has faults, so that no record can be taken for a sound one.
  */
 public final class FaultyBench implements Bench {
+  private static final String LABEL = " with faults";
+
   private final Bench bench;
   private final FaultPlan plan;
   private final ControllerOutput command = new ControllerOutput();
@@ -24,7 +28,9 @@ public final class FaultyBench implements Bench {
   private final ControllerInput delivered = new ControllerInput();
   private final Truth truth = new Truth();
   private SignalFaults signal;
+  private RandomStream random;
   private long deliveredNs;
+  private long firstTurnNs = Long.MAX_VALUE;
 
   /**
    * Puts faults on a bench.
@@ -36,18 +42,62 @@ public final class FaultyBench implements Bench {
     this.bench = bench;
     this.plan = plan;
     this.signal = new SignalFaults(plan.seed());
+    this.random = random();
+  }
+
+  private RandomStream random() {
+    return RandomStream.of(plan.seed(), "lost readings and steps");
   }
 
   @Override
   public BenchDescription describe() {
-    BenchDescription sound = bench.describe();
+    return labelled(bench.describe());
+  }
+
+  /**
+   * The description of a bench, once faults are put on it.
+   *
+   * @param sound the bench's own
+   * @return the same, labelled
+   */
+  public static BenchDescription labelled(BenchDescription sound) {
     return new BenchDescription(
-        sound.kind() + " with faults",
+        sound.kind() + LABEL,
         sound.serialNumber(),
         sound.firmware(),
         sound.simulated(),
         sound.lockstep(),
         sound.periodNs());
+  }
+
+  /**
+   * The kind of the bench behind the faults.
+   *
+   * @param kind a kind, labelled or not
+   * @return the kind without the label
+   */
+  public static String soundKind(String kind) {
+    return kind.endsWith(LABEL) ? kind.substring(0, kind.length() - LABEL.length()) : kind;
+  }
+
+  /**
+   * A time line on which the host stands still when the plan says so.
+   *
+   * @param sound the time line without faults
+   * @return the time line of a trial on this bench
+   */
+  public Pace pace(Pace sound) {
+    return new StallingPace(sound, plan, bench.describe().lockstep(), () -> firstTurnNs);
+  }
+
+  /**
+   * When a fault of the plan began in the trial that is mounted.
+   *
+   * @param fault one of its faults
+   * @return time since the mount, ns; the greatest long when it did not
+   */
+  public long onsetNs(Injection fault) {
+    return fault.onsetNs(firstTurnNs);
   }
 
   @Override
@@ -57,10 +107,16 @@ public final class FaultyBench implements Bench {
 
   @Override
   public void mount(Scene scene) throws BenchException {
-    bench.mount(scene);
     signal = new SignalFaults(plan.seed());
+    random = random();
     lastTurning.clear();
     deliveredNs = 0;
+    firstTurnNs = Long.MAX_VALUE;
+    if (plan.injections().stream().anyMatch(f -> f.kind() == FaultKind.MOUNT_REFUSED)) {
+      throw new BenchException(
+          RigFault.REFUSED, "injected at the mount: " + FaultKind.MOUNT_REFUSED.text());
+    }
+    bench.mount(scene);
     truth.copyFrom(bench.truth());
   }
 
@@ -68,8 +124,11 @@ public final class FaultyBench implements Bench {
   public void exchange(long nowNs, ControllerOutput order, ControllerInput reading)
       throws BenchException {
     command.copyFrom(order);
+    if (order.drive.turns()) {
+      firstTurnNs = Math.min(firstTurnNs, nowNs);
+    }
     for (Injection fault : plan.injections()) {
-      if (fault.holdsAt(nowNs)) {
+      if (fault.holdsAt(nowNs, firstTurnNs)) {
         failLink(fault, nowNs);
         changeCommand(fault.kind());
       }
@@ -84,9 +143,9 @@ public final class FaultyBench implements Bench {
     }
     boolean old = false;
     for (Injection fault : plan.injections()) {
-      if (fault.holdsAt(nowNs)) {
-        old |= fault.kind() == FaultKind.OLD_READINGS;
-        changeReading(fault, reading);
+      if (fault.holdsAt(nowNs, firstTurnNs)) {
+        old |= isLost(fault);
+        changeReading(fault, nowNs, order, reading);
       }
     }
     if (old) {
@@ -98,8 +157,13 @@ public final class FaultyBench implements Bench {
     }
   }
 
-  private static boolean freezes(Injection fault, long nowNs) {
-    return fault.holdsAt(nowNs)
+  private boolean isLost(Injection fault) {
+    return fault.kind() == FaultKind.OLD_READINGS
+        || (fault.kind() == FaultKind.LOST_READINGS && random.nextDouble() < fault.strength());
+  }
+
+  private boolean freezes(Injection fault, long nowNs) {
+    return fault.holdsAt(nowNs, firstTurnNs)
         && (fault.kind() == FaultKind.FROZEN_SIGNAL || fault.kind() == FaultKind.SAMPLES_STOP);
   }
 
@@ -110,6 +174,7 @@ public final class FaultyBench implements Bench {
           case NO_ANSWER -> RigFault.NO_ANSWER;
           case SESSION_LOST -> RigFault.SESSION_LOST;
           case BAD_FRAMES -> RigFault.BAD_FRAMES;
+          case WATCHDOG -> RigFault.WATCHDOG;
           default -> null;
         };
     if (code != null) {
@@ -126,7 +191,7 @@ public final class FaultyBench implements Bench {
         }
       }
       case REVERSED -> command.drive = reversed(command.drive);
-      case DEAD_MOTOR, STOP_PRESSED -> command.drive = Drive.OFF;
+      case DEAD_MOTOR, STOP_PRESSED, JAM -> command.drive = Drive.OFF;
       default -> {}
     }
   }
@@ -139,15 +204,26 @@ public final class FaultyBench implements Bench {
     };
   }
 
-  private void changeReading(Injection fault, ControllerInput reading) {
+  private void changeReading(
+      Injection fault, long nowNs, ControllerOutput order, ControllerInput reading) {
     switch (fault.kind()) {
       case SPEED_LOST -> reading.speedMilliRpm = 0;
+      case SPEED_NOISE ->
+          reading.speedMilliRpm =
+              (int)
+                  Math.rint(reading.speedMilliRpm * (1 + fault.strength() * random.nextGaussian()));
+      case JAM -> {
+        reading.speedMilliRpm = 0;
+        if (order.drive.turns()) {
+          reading.torqueMicroNewtonMetres = order.torqueLimitMicroNewtonMetres;
+        }
+      }
       case LOW_SUPPLY -> reading.supplyMilliVolts = (int) Math.rint(fault.strength() * 1000);
       case STOP_PRESSED -> {
         reading.stopLine = true;
         truth.stopLine = true;
       }
-      default -> signal.change(fault, reading);
+      default -> signal.change(fault, nowNs - fault.onsetNs(firstTurnNs), reading);
     }
   }
 

@@ -8,10 +8,14 @@ final class SignalFaults {
   /** A broken lead as a front end shows it: the top of its range, mΩ (assumed). */
   private static final int OPEN_MILLI_OHMS = 2_000_000_000;
 
+  /** Mains near its limit, so that it does not stand still against the samples, Hz (assumed). */
+  private static final double HUM_HZ = 50.2;
+
   private final RandomStream random;
   private final ControllerInput lastSound = new ControllerInput();
-  private long noisySequence = -1;
-  private double factor = 1;
+  private long drawnSequence = -1;
+  private double normal;
+  private double uniform;
 
   SignalFaults(long seed) {
     random = RandomStream.of(seed, "signal faults");
@@ -22,36 +26,63 @@ final class SignalFaults {
     lastSound.copyFrom(reading);
   }
 
-  void change(Injection fault, ControllerInput reading) {
+  void change(Injection fault, long sinceOnsetNs, ControllerInput reading) {
+    draw(reading.sampleSequence);
+    double strength = fault.strength();
     switch (fault.kind()) {
       case SAMPLES_STOP -> {
         copySample(lastSound, reading);
         reading.sampleSequence = lastSound.sampleSequence;
         reading.sampleTimeNs = lastSound.sampleTimeNs;
       }
-      case FROZEN_SIGNAL -> {
-        copySample(lastSound, reading);
-      }
-      case OPEN_CIRCUIT -> {
-        for (int i = 0; i < reading.frequencyCount; i++) {
-          reading.zRealMilliOhms[i] = OPEN_MILLI_OHMS;
-          reading.zImagMilliOhms[i] = 0;
+      case FROZEN_SIGNAL -> copySample(lastSound, reading);
+      case OPEN_CIRCUIT -> put(reading, OPEN_MILLI_OHMS);
+      case BOUNCE -> {
+        if (uniform < strength) {
+          put(reading, OPEN_MILLI_OHMS);
         }
       }
+      case SHORT_CIRCUIT -> put(reading, (int) Math.rint(strength * 1e3));
       case SATURATED -> reading.railed = true;
-      case JUMP -> scale(reading, reading.frequencyCount - 1, fault.strength());
-      case NOISE -> {
-        if (reading.sampleSequence != noisySequence) {
-          noisySequence = reading.sampleSequence;
-          factor = Math.exp(fault.strength() * random.nextGaussian());
+      case JUMP -> scale(reading, reading.frequencyCount - 1, strength);
+      case NOISE -> scale(reading, reading.frequencyCount - 1, Math.exp(strength * normal));
+      case HUM -> {
+        double phase = 2 * Math.PI * HUM_HZ * reading.sampleTimeNs * 1e-9;
+        for (int i = 0; i < reading.frequencyCount; i++) {
+          scale(reading, i, 1 + strength * Math.sin(phase));
         }
-        scale(reading, reading.frequencyCount - 1, factor);
+      }
+      case DRIFT ->
+          scale(
+              reading,
+              reading.frequencyCount - 1,
+              Math.max(0.01, 1 + strength * sinceOnsetNs * 1e-9));
+      case ADDED_RESISTANCE -> {
+        for (int i = 0; i < reading.frequencyCount; i++) {
+          reading.zRealMilliOhms[i] += (int) Math.rint(strength * 1e3);
+        }
       }
       case NONSENSE -> {
         reading.speedMilliRpm = Integer.MIN_VALUE;
         reading.frequencyCount = Integer.MAX_VALUE;
       }
       default -> {}
+    }
+  }
+
+  /** Chance comes once per sample: reading a sample twice does not change it. */
+  private void draw(long sequence) {
+    if (sequence != drawnSequence) {
+      drawnSequence = sequence;
+      normal = random.nextGaussian();
+      uniform = random.nextDouble();
+    }
+  }
+
+  private static void put(ControllerInput reading, int milliOhms) {
+    for (int i = 0; i < reading.frequencyCount; i++) {
+      reading.zRealMilliOhms[i] = milliOhms;
+      reading.zImagMilliOhms[i] = 0;
     }
   }
 

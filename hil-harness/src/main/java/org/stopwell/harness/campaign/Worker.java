@@ -8,6 +8,7 @@ import org.jspecify.annotations.Nullable;
 import org.stopwell.core.policy.Policies;
 import org.stopwell.core.sense.Sensing;
 import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.harness.fault.Trials;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.standing.BenchStanding;
 import org.stopwell.harness.trial.ErrorChain;
@@ -61,8 +62,7 @@ final class Worker implements AutoCloseable {
       trace.clear();
       BenchDescription description = seat.bench().describe();
       Optional<TrialResult> result =
-          new TrialRunner(seat.bench(), settings)
-              .run(spec, trace, () -> pace(description), abandon);
+          Trials.run(seat.bench(), settings, spec, trace, () -> pace(description), abandon);
       healthy = result.filter(r -> r.verdict() == Verdict.RIG_FAULT).isEmpty();
       return result.map(r -> entry(spec, r, trace.bytes()));
     } finally {

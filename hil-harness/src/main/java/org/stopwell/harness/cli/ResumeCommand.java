@@ -14,6 +14,8 @@ import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.bench.BenchDescription;
+import org.stopwell.rig.fault.FaultyBench;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -86,9 +88,11 @@ final class ResumeCommand implements Callable<Integer> {
       Interruption.watch();
       Bench bench = maker.open();
       try {
-        if (!bench.describe().equals(header.bench())) {
+        BenchDescription here =
+            plan.hasFaults() ? FaultyBench.labelled(bench.describe()) : bench.describe();
+        if (!here.equals(header.bench())) {
           throw new UsageException(
-              directory + " was begun on " + header.bench() + ", this is " + bench.describe());
+              directory + " was begun on " + header.bench() + ", this is " + here);
         }
         StopRequest.clear(directory);
         file.note(
@@ -109,7 +113,9 @@ final class ResumeCommand implements Callable<Integer> {
   private BenchOptions benches(RunHeader header) throws UsageException {
     BenchOptions options = new BenchOptions();
     try {
-      options.kind = BenchOptions.Kind.valueOf(header.bench().kind().toUpperCase(Locale.ROOT));
+      options.kind =
+          BenchOptions.Kind.valueOf(
+              FaultyBench.soundKind(header.bench().kind()).toUpperCase(Locale.ROOT));
     } catch (IllegalArgumentException e) {
       throw new UsageException(
           directory + " was run on a bench of kind " + header.bench().kind() + ", unknown here");

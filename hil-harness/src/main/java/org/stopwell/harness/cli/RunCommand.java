@@ -13,6 +13,7 @@ import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.standing.BenchStanding;
 import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.fault.FaultyBench;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -111,7 +112,7 @@ final class RunCommand implements Callable<Integer> {
             plan.source().text(),
             plan.settings().source().text(),
             Build.identity(),
-            bench.describe(),
+            plan.hasFaults() ? FaultyBench.labelled(bench.describe()) : bench.describe(),
             plan.head().seed(),
             plan.conditions(),
             plan.claims(),

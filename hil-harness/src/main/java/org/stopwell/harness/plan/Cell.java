@@ -1,8 +1,10 @@
 package org.stopwell.harness.plan;
 
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import org.stopwell.harness.trial.Expectation;
+import org.stopwell.harness.trial.PlannedFault;
 
 /**
  * One condition of a plan: one level of every factor.
@@ -11,17 +13,20 @@ import org.stopwell.harness.trial.Expectation;
  * @param levels level by factor
  * @param expectation what the plan expects of the controller here
  * @param scene what was written for the scene, by section and key
+ * @param faults what goes wrong on purpose
  */
 public record Cell(
     String name,
     Map<String, String> levels,
     Expectation expectation,
-    Map<String, Map<String, String>> scene) {
+    Map<String, Map<String, String>> scene,
+    List<PlannedFault> faults) {
 
-  /** Copies the maps. */
+  /** Copies the maps and the list. */
   public Cell {
     levels = Map.copyOf(levels);
     scene = copy(scene);
+    faults = List.copyOf(faults);
   }
 
   /** The scene's values with some put over them. */

@@ -75,6 +75,7 @@ public final class JsonSchema {
         "analysis",
         described(
             closedGroup(analysis), "The statistics that the report shows beside the claims."));
+    properties.put(FaultReader.KEY, faults());
     Map<String, Object> schema =
         head("A plan", properties, List.of("plan", "name", "settings", "stage", "trials"));
     Map<String, Object> sections = new LinkedHashMap<>();
@@ -99,9 +100,22 @@ public final class JsonSchema {
     return sections;
   }
 
+  private static Map<String, Object> faults() {
+    Map<String, Object> one = closed(FaultReader.TABLE);
+    Map<String, Object> keys = new LinkedHashMap<>(table(FaultReader.TABLE));
+    keys.put(
+        FaultReader.CAUSE,
+        described(
+            Map.of("type", "string", "enum", List.copyOf(FaultReader.CAUSES)),
+            FaultReader.CAUSE_TEXT));
+    one.put("properties", keys);
+    return described(Map.of("type", "array", "items", one), "What goes wrong on purpose.");
+  }
+
   private static Map<String, Object> factors() {
     Map<String, Object> level = new LinkedHashMap<>(table(PlanTables.LEVEL));
     level.putAll(scene());
+    level.put(FaultReader.KEY, faults());
     Map<String, Object> levels = new LinkedHashMap<>();
     levels.put("type", "object");
     levels.put("minProperties", 1);

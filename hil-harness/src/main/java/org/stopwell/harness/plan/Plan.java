@@ -141,7 +141,8 @@ public final class Plan {
         head.standoffMicrons,
         head.toleranceMicrons,
         head.timeLimitNs,
-        scene(cell.with(drawn), seed));
+        scene(cell.with(drawn), seed),
+        cell.faults());
   }
 
   private static Scene scene(Map<String, Map<String, String>> written, long seed) {
@@ -222,6 +223,15 @@ public final class Plan {
    */
   public List<Cell> cells() {
     return cells;
+  }
+
+  /**
+   * Whether something goes wrong on purpose.
+   *
+   * @return true when a condition has faults
+   */
+  public boolean hasFaults() {
+    return cells.stream().anyMatch(cell -> !cell.faults().isEmpty());
   }
 
   /**

@@ -7,6 +7,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.TreeSet;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.core.settings.Fault;
@@ -15,6 +16,7 @@ import org.stopwell.core.settings.SettingsException;
 import org.stopwell.core.settings.StageParameters;
 import org.stopwell.harness.stats.Claim;
 import org.stopwell.harness.trial.Expectation;
+import org.stopwell.harness.trial.PlannedFault;
 import org.stopwell.rig.bench.Scene;
 
 /** Reads a plan: everything that is wrong with it and with its settings is found in one go. */
@@ -59,6 +61,7 @@ final class PlanReader {
     }
     Sections base = Sections.read(group(top, "scene"), "scene", Scene.tables(), Set.of(), mistakes);
     List<Variation> variations = VariationReader.read(group(top, "vary"), mistakes);
+    List<PlannedFault> faults = FaultReader.read(top, "", mistakes);
     List<Level> levels = cross(group(top, "factors"));
     List<Cell> cells = new ArrayList<>();
     for (Level level : levels) {
@@ -73,7 +76,12 @@ final class PlanReader {
       }
       check(scene, variations, settings);
       cells.add(
-          new Cell(level.name(), level.chosen(), level.expectation(), complete(scene, settings)));
+          new Cell(
+              level.name(),
+              level.chosen(),
+              level.expectation(),
+              complete(scene, settings),
+              FaultReader.both(faults, level.faults())));
     }
     List<Claim> claims =
         ClaimReader.read(group(top, "claims"), head.getInt(PlanTables.TOLERANCE), mistakes);
@@ -116,12 +124,16 @@ final class PlanReader {
   }
 
   private record Level(
-      String name, Map<String, String> chosen, Expectation expectation, Sections scene) {}
+      String name,
+      Map<String, String> chosen,
+      Expectation expectation,
+      Sections scene,
+      List<PlannedFault> faults) {}
 
   /** Every level of every factor with every level of every other. */
   private List<Level> cross(Yaml.Mapping factors) {
     Sections nothing = Sections.read(Yaml.Mapping.empty(0), "", Map.of(), Set.of(), mistakes);
-    List<Level> cells = List.of(new Level("", Map.of(), Expectation.STOP, nothing));
+    List<Level> cells = List.of(new Level("", Map.of(), Expectation.STOP, nothing, List.of()));
     for (Map.Entry<String, Yaml.Entry> factor : factors.entries().entrySet()) {
       String path = "factors." + factor.getKey();
       if (!(factor.getValue().value() instanceof Yaml.Mapping levels)
@@ -145,7 +157,7 @@ final class PlanReader {
       cells = crossed;
     }
     return cells.size() == 1 && cells.get(0).name().isEmpty()
-        ? List.of(new Level("all", Map.of(), Expectation.STOP, nothing))
+        ? List.of(new Level("all", Map.of(), Expectation.STOP, nothing, List.of()))
         : cells;
   }
 
@@ -156,9 +168,10 @@ final class PlanReader {
     }
     Expectation expectation = before.expectation();
     Sections scene = before.scene();
+    List<PlannedFault> faults = before.faults();
     if (entry.value() instanceof Yaml.Mapping inside) {
-      ParameterValues expect =
-          Sections.resolve(inside, path, PlanTables.LEVEL, Scene.tables().keySet(), mistakes);
+      ParameterValues expect = Sections.resolve(inside, path, PlanTables.LEVEL, beside(), mistakes);
+      faults = FaultReader.both(faults, FaultReader.read(inside, path, mistakes));
       if (expect.choice(PlanTables.EXPECT).equals("refuse")) {
         expectation = Expectation.REFUSE;
       }
@@ -168,7 +181,7 @@ final class PlanReader {
                   without(inside, PlanTables.EXPECT.key()),
                   path,
                   Scene.tables(),
-                  Scene.tables().keySet(),
+                  beside(),
                   mistakes));
     } else if (!(entry.value() instanceof Yaml.Scalar s && s.sort() == Yaml.Sort.NOTHING)) {
       mistakes.add(entry.line(), path, entry.value().word() + " is not a group of keys");
@@ -176,7 +189,14 @@ final class PlanReader {
     Map<String, String> chosen = new LinkedHashMap<>(before.chosen());
     chosen.put(factor, word);
     String name = before.name().isEmpty() ? word : before.name() + "/" + word;
-    return new Level(name, chosen, expectation, scene);
+    return new Level(name, chosen, expectation, scene, faults);
+  }
+
+  /** What a level may hold beside its own keys. */
+  private static Set<String> beside() {
+    Set<String> keys = new TreeSet<>(Scene.tables().keySet());
+    keys.add(FaultReader.KEY);
+    return keys;
   }
 
   /** Unknown keys of a level were named when it was resolved. */

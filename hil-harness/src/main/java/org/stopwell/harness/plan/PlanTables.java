@@ -193,7 +193,16 @@ final class PlanTables {
 
   /** Keys of a plan beside its plain values. */
   static final Set<String> OTHERS =
-      Set.of("name", "purpose", "settings", "scene", "vary", "factors", "claims", "analysis");
+      Set.of(
+          "name",
+          "purpose",
+          "settings",
+          "scene",
+          "vary",
+          "factors",
+          "claims",
+          "analysis",
+          FaultReader.KEY);
 
   private PlanTables() {}
 

@@ -1,12 +1,12 @@
 package org.stopwell.harness.replay;
 
 import java.util.Optional;
+import org.stopwell.harness.fault.Trials;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunFileException;
 import org.stopwell.harness.trial.TraceRecorder;
 import org.stopwell.harness.trial.TrialResult;
-import org.stopwell.harness.trial.TrialRunner;
 import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.time.Pace;
 import org.stopwell.rig.virtual.VirtualBench;
@@ -58,8 +58,9 @@ public record Resimulation(TrialResult result, byte[] trace) {
     try (VirtualBench bench = new VirtualBench(periodNs)) {
       bench.open();
       TrialResult result =
-          new TrialRunner(bench, plan.settings().controller())
-              .run(
+          Trials.run(
+                  bench,
+                  plan.settings().controller(),
                   plan.trial(index),
                   traced ? trace : null,
                   () -> Pace.lockstep(periodNs),

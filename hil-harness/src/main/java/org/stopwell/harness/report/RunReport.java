@@ -34,7 +34,10 @@ public final class RunReport {
   public static void write(RunFile run, Path directory) throws IOException {
     List<TrialResult> trials = run.results();
     String page = ReportPage.html(run.header(), trials, traces(run, trials));
-    replace(directory.resolve(PAGE), BenchSection.added(page, run.header(), trials, run.notes()));
+    replace(
+        directory.resolve(PAGE),
+        BenchSection.added(
+            FaultSection.added(page, run.header(), trials), run.header(), trials, run.notes()));
     replace(directory.resolve(JUNIT), JUnitFile.xml(run.header(), trials));
   }
 

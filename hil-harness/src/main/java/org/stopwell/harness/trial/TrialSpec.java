@@ -1,7 +1,9 @@
 package org.stopwell.harness.trial;
 
+import java.util.List;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.fault.FaultPlan;
 
 /**
  * One planned trial. It is a pure function of build, plan and campaign seed.
@@ -14,6 +16,7 @@ import org.stopwell.rig.bench.Scene;
  * @param toleranceMicrons half width of the tolerance band around the standoff, µm
  * @param timeLimitNs bench time after which the trial ends, ns
  * @param scene canal, fluid, file, hand, front end and seed
+ * @param faults what goes wrong on purpose; usually nothing
  */
 public record TrialSpec(
     int index,
@@ -23,4 +26,26 @@ public record TrialSpec(
     int standoffMicrons,
     int toleranceMicrons,
     long timeLimitNs,
-    Scene scene) {}
+    Scene scene,
+    List<PlannedFault> faults) {
+
+  /** Copies the faults. */
+  public TrialSpec {
+    faults = List.copyOf(faults);
+  }
+
+  /**
+   * The faults as a bench takes them.
+   *
+   * @return seeded by the first that has a seed, else by the trial
+   */
+  public FaultPlan faultPlan() {
+    long seed =
+        faults.stream()
+            .mapToLong(PlannedFault::seed)
+            .filter(s -> s >= 0)
+            .findFirst()
+            .orElse(scene.seed());
+    return new FaultPlan(seed, faults.stream().map(PlannedFault::injection).toList());
+  }
+}

@@ -6,199 +6,399 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.Collections;
+import java.util.Arrays;
+import java.util.EnumSet;
 import java.util.List;
 import java.util.Locale;
+import java.util.Set;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
 import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
-import org.junit.jupiter.params.provider.EnumSource;
+import org.junit.jupiter.params.provider.ValueSource;
 import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.plan.Source;
+import org.stopwell.harness.stats.Sentinels;
+import org.stopwell.harness.trial.PlannedFault;
 import org.stopwell.harness.trial.TestPlans;
+import org.stopwell.harness.trial.TraceReader;
+import org.stopwell.harness.trial.TraceRecorder;
+import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.harness.trial.TrialRunner;
+import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.harness.trial.Verdict;
+import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.board.EmulatedBench;
 import org.stopwell.rig.fault.FaultKind;
 import org.stopwell.rig.fault.FaultPlan;
+import org.stopwell.rig.fault.FaultyBench;
 import org.stopwell.rig.fault.Injection;
+import org.stopwell.rig.time.Pace;
 import org.stopwell.rig.virtual.VirtualBench;
 
 /** Faults on simulated benches: what each must lead to, and that none is taken for another. */
 class FaultSuiteTest {
   private static final long MS = 1_000_000;
-  private static final long SEED = 4242;
+  private static final long SEED = Long.getLong("faults.seed", 4242);
   private static final int RANDOM_TRIALS = 1000;
+  private static final int TRIALS_AT_REST = 200;
 
-  private final Plan plan;
+  private final Plan plan = Plan.read(Source.of(TestPlans.file("faults")));
 
-  /** From the first turn of the motor until just before the stop, in the trial without a fault. */
-  private final long firstNs;
+  /** The condition without a fault. */
+  private final TrialSpec sound = spec("none");
 
-  private final long lastNs;
+  /** From the first turn of the motor until the decision to stop, in the trial without a fault. */
+  private final long firstTurnNs;
+
+  private final long stopNs;
 
   FaultSuiteTest() throws Exception {
-    plan = FaultTrial.plan();
-    FaultTrial sound =
-        FaultTrial.run(plan, new VirtualBench(MS), one(FaultKind.JUMP, Long.MAX_VALUE));
-    assertEquals(Verdict.PASS, sound.result().verdict(), sound.result().message());
-    firstNs = sound.firstTurnNs() + 100 * MS;
-    lastNs = sound.result().stopTimeNs() - 50 * MS;
+    Struck none = strike(new VirtualBench(MS), fault(FaultKind.JUMP, Long.MAX_VALUE));
+    assertEquals(Verdict.PASS, none.outcome.result().verdict(), none.outcome.result().message());
+    stopNs = none.outcome.result().stopTimeNs();
+    firstTurnNs = none.firstTurnNs;
   }
 
-  @ParameterizedTest
-  @EnumSource(FaultKind.class)
-  void everyFaultIsNamedAndStopsTheMotorInTime(FaultKind kind) throws Exception {
-    FaultTrial trial =
-        FaultTrial.run(plan, new VirtualBench(MS), one(kind, (firstNs + lastNs) / 2));
-    System.out.println(line(trial));
-    assertAsExpected(trial);
-  }
+  /** A trial that was struck, with what came of it. */
+  private record Struck(FaultOutcome outcome, long onsetNs, long firstTurnNs) {}
 
-  @ParameterizedTest
-  @EnumSource(
-      value = FaultKind.class,
-      names = {"OLD_READINGS", "FROZEN_SIGNAL", "REVERSED", "STOP_PRESSED", "PORT_GONE"})
-  void theSameHoldsBehindTheWire(FaultKind kind) throws Exception {
-    FaultTrial wired =
-        FaultTrial.run(plan, EmulatedBench.lockstep(MS), one(kind, (firstNs + lastNs) / 2));
-    assertAsExpected(wired);
-    FaultTrial direct =
-        FaultTrial.run(plan, new VirtualBench(MS), one(kind, (firstNs + lastNs) / 2));
-    assertEquals(direct.result(), wired.result());
-  }
-
-  /** A thousand faults at random moments: none hangs, none is unsafe, nearly all are named. */
   @Test
-  void randomFaultsAreNamedAndNeverUnsafe() throws Exception {
-    System.out.println("seed " + SEED);
-    List<FaultTrial> trials = randomTrials();
-    assertEquals(RANDOM_TRIALS, trials.size());
-    List<String> unsafe = new ArrayList<>();
+  void everyFaultOfTheShippedPlanLeadsToWhatIsStated() throws Exception {
     List<String> wrong = new ArrayList<>();
-    for (FaultTrial trial : trials) {
-      if (isUnsafe(trial)) {
-        unsafe.add(line(trial));
-      }
-      if (!isNamed(trial)) {
-        wrong.add(line(trial));
+    for (int i = 0; i < plan.trials(); i++) {
+      TrialResult result = run(plan.trial(i), new VirtualBench(MS));
+      System.out.println(result.condition() + ": " + result.message());
+      if (result.verdict() != Verdict.PASS) {
+        wrong.add(result.condition() + ": " + result.message());
       }
     }
-    System.out.printf(
-        Locale.ROOT,
-        "%d random faults, simulated: 0 hung, %d unsafe, %d not named%n",
-        trials.size(),
-        unsafe.size(),
-        wrong.size());
-    assertEquals(List.of(), unsafe);
-    assertTrue(wrong.size() <= RANDOM_TRIALS / 100, String.join("\n", wrong));
+    assertEquals(List.of(), wrong);
   }
 
   @Test
-  void thePageOfFaultsHoldsTheTable() throws Exception {
-    Path page = TestPlans.file("first-stop").resolveSibling("../faults.md");
-    String begin = "<!-- generated: faults -->\n";
-    String text = Files.readString(page);
-    int from = text.indexOf(begin) + begin.length();
-    int to = text.indexOf("<!-- end: faults -->");
-    if (Boolean.getBoolean("stopwell.write")) {
-      Files.writeString(page, text.substring(0, from) + table() + text.substring(to));
+  void theShippedPlanHasEveryFaultThatOneTrialCanShow() {
+    Set<FaultKind> planned =
+        plan.cells().stream()
+            .flatMap(cell -> cell.faults().stream())
+            .map(f -> f.injection().kind())
+            .collect(Collectors.toSet());
+    Set<FaultKind> all =
+        Arrays.stream(FaultKind.values())
+            .filter(FaultKind::showsInOneTrial)
+            .collect(Collectors.toSet());
+    assertEquals(all, planned);
+  }
+
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "old readings",
+        "frozen signal",
+        "reversed",
+        "stop pressed",
+        "pulled cable",
+        "host stands still"
+      })
+  void theSameHoldsBehindTheWire(String condition) throws Exception {
+    TrialResult wired = run(spec(condition), EmulatedBench.lockstep(MS));
+    TrialResult direct = run(spec(condition), new VirtualBench(MS));
+    if (condition.equals("host stands still")) {
+      // A silent host: the board takes the power and says so, whatever the loop says of itself.
+      assertTrue(wired.message().contains("WATCHDOG"), wired.message());
     } else {
-      assertEquals(table(), text.substring(from, to));
+      assertEquals(direct, wired);
     }
   }
 
-  private static String table() {
+  /**
+   * A thousand faults at random moments from the first turn until the stop: none hangs, none is
+   * unsafe, and the record of nearly all of them shows that fault and no other. A fault that comes
+   * too late to be noticed counts against the share like one that is taken for another.
+   */
+  @Test
+  void randomFaultsAreNeverUnsafeAndTheirRecordsShowThem() throws Exception {
+    System.out.println("seed " + SEED);
+    long from = firstTurnNs + 100 * MS;
+    Tally tally = new Tally();
+    for (Struck struck : random(RANDOM_TRIALS, SEED, from, stopNs)) {
+      tally.add(struck);
+    }
+    tally.print("while the motor turned");
+    assertEquals(List.of(), tally.unsafe);
+    assertTrue(
+        tally.right >= RANDOM_TRIALS * 99 / 100,
+        String.join("\n", tally.wrong) + String.join("\n", tally.hidden));
+  }
+
+  /** Before the first turn and after the stop a fault may do nothing, but never harm. */
+  @Test
+  void aFaultThatStrikesTheMotorAtRestNeverMakesItTurnAndIsNotTakenForAnother() throws Exception {
+    long seed = SEED + 1_000_000;
+    System.out.println("seed " + seed);
+    Tally tally = new Tally();
+    List<Struck> all = new ArrayList<>(random(TRIALS_AT_REST / 2, seed, 0, firstTurnNs));
+    all.addAll(
+        random(TRIALS_AT_REST / 2, seed + TRIALS_AT_REST, stopNs + 100 * MS, stopNs + 600 * MS));
+    for (Struck struck : all) {
+      tally.add(struck);
+    }
+    tally.print("while the motor rested");
+    assertEquals(List.of(), tally.unsafe);
+    assertTrue(tally.wrong.size() <= TRIALS_AT_REST / 50, String.join("\n", tally.wrong));
+  }
+
+  /**
+   * Worn switches and drift look like another canal in one trial. Known-answer trials find them:
+   * the multirule trips within ten, at a tenth of a millimetre.
+   */
+  @ParameterizedTest
+  @ValueSource(strings = {"ADDED_RESISTANCE", "DRIFT"})
+  void whatOneTrialCannotShowTheSentinelsDo(String kind) throws Exception {
+    Plan network = TestPlans.quick(20);
+    List<TrialSpec> specs = new ArrayList<>();
+    for (int i = 0; i < network.trials(); i++) {
+      if (network.trial(i).condition().equals("sound")) {
+        specs.add(network.trial(i));
+      }
+    }
+    double[] known = new double[10];
+    for (int i = 0; i < 10; i++) {
+      known[i] = stopError(network, specs.get(i), new VirtualBench(MS));
+    }
+    double mean = Arrays.stream(known).average().orElseThrow();
+    double sd = Math.sqrt(Arrays.stream(known).map(k -> (k - mean) * (k - mean)).sum() / (10 - 1));
+    List<Sentinels.Measured> measured = new ArrayList<>();
+    FaultKind fault = FaultKind.valueOf(kind);
+    double strength = fault == FaultKind.DRIFT ? 0.01 : 300;
+    for (int i = 10; i < 20; i++) {
+      FaultPlan worn =
+          new FaultPlan(SEED, List.of(new Injection(fault, 0, Long.MAX_VALUE, strength)));
+      measured.add(
+          new Sentinels.Measured(
+              i, stopError(network, specs.get(i), new FaultyBench(new VirtualBench(MS), worn))));
+    }
+    assertTrue(
+        new Sentinels(mean, Math.max(sd, 1))
+            .judge(measured).stream().anyMatch(p -> p.broken().isPresent()),
+        measured.toString());
+  }
+
+  private static double stopError(Plan plan, TrialSpec spec, Bench bench) throws Exception {
+    try (bench) {
+      bench.open();
+      TrialResult result =
+          new TrialRunner(bench, plan.settings().controller())
+              .run(spec, null, () -> Pace.lockstep(MS), () -> false)
+              .orElseThrow();
+      assertTrue(result.stopped(), result.message());
+      return result.stopErrorMicrons();
+    }
+  }
+
+  @Test
+  void thePageOfFaultsHoldsTheTables() throws Exception {
+    Path page = TestPlans.file("first-stop").resolveSibling("../faults.md").normalize();
+    String text = Files.readString(page);
+    String made = replaced(replaced(text, "faults", table()), "survival", SurvivalRows.table(plan));
+    if (Boolean.getBoolean("stopwell.write")) {
+      Files.writeString(page, made);
+    } else {
+      assertEquals(made, text);
+    }
+  }
+
+  private static String replaced(String text, String mark, String table) {
+    String begin = "<!-- generated: " + mark + " -->\n";
+    int from = text.indexOf(begin) + begin.length();
+    int to = text.indexOf("<!-- end: " + mark + " -->");
+    assertTrue(from >= begin.length() && to >= from, "the page has lost its mark " + mark);
+    return text.substring(0, from) + table + text.substring(to);
+  }
+
+  private String table() throws Exception {
     StringBuilder table =
-        new StringBuilder("| fault | what happens | verdict | named as | rest within |\n");
-    table.append("|---|---|---|---|---:|\n");
-    Expected.TABLE.forEach(
-        (kind, expected) ->
-            table.append(
-                String.format(
-                    Locale.ROOT,
-                    "| `%s` | %s | `%s` | %s | %s |%n",
-                    kind,
-                    kind.text(),
-                    expected.verdict(),
-                    expected.causes().stream()
-                        .sorted()
-                        .map(cause -> "`" + cause + "`")
-                        .collect(Collectors.joining(" or ")),
-                    kind == FaultKind.RUNS_ON ? "—" : expected.withinMs() + " ms")));
+        new StringBuilder("| condition | what happens | verdict | named | rest within | took |\n");
+    table.append("|---|---|---|---|---:|---:|\n");
+    for (var cell : plan.cells()) {
+      for (PlannedFault fault : cell.faults()) {
+        FaultOutcome outcome = strike(new VirtualBench(MS), fault).outcome;
+        table.append(
+            String.format(
+                Locale.ROOT,
+                "| %s | `%s`: %s | `%s` | `%s` | %s | %s |%n",
+                cell.name(),
+                fault.injection().kind().key(),
+                fault.injection().kind().text(),
+                fault.verdict(),
+                fault.cause(),
+                fault.withinNs() == 0 ? "–" : fault.withinNs() / MS + " ms",
+                !outcome.turning() || outcome.reactionNs() == Long.MAX_VALUE
+                    ? "–"
+                    : fault.verdict() == Verdict.PASS
+                        ? "stops as planned"
+                        : outcome.reactionNs() / MS + " ms"));
+      }
+    }
     return table.toString();
   }
 
-  private List<FaultTrial> randomTrials() throws Exception {
+  /** Counts what came of many random faults. */
+  private final class Tally {
+    private final List<String> unsafe = new ArrayList<>();
+    private final List<String> wrong = new ArrayList<>();
+    private final List<String> hidden = new ArrayList<>();
+
+    /** Past the foramen because the signal jumped farther: a known limit, told on the page. */
+    private final List<String> deceived = new ArrayList<>();
+
+    private int right;
+
+    void add(Struck struck) {
+      FaultOutcome outcome = struck.outcome;
+      FaultKind kind = outcome.fault().injection().kind();
+      boolean past = outcome.result().deepestMicrons() < 0 && kind != FaultKind.RUNS_ON;
+      boolean late =
+          outcome.turning() && outcome.reactionNs() > limitNs(outcome.fault().injection());
+      boolean farther = kind == FaultKind.JUMP && outcome.fault().injection().strength() > 1;
+      if (past && farther) {
+        deceived.add(line(struck));
+      } else if (past || late) {
+        unsafe.add(line(struck));
+      }
+      Set<FaultKind> shown =
+          outcome.named().stream()
+              .filter(n -> Arrays.stream(FaultKind.values()).anyMatch(k -> k.name().equals(n)))
+              .map(FaultKind::valueOf)
+              .collect(Collectors.toCollection(() -> EnumSet.noneOf(FaultKind.class)));
+      if (shown.equals(EnumSet.of(kind))) {
+        right++;
+      } else if (shown.isEmpty()) {
+        hidden.add(line(struck));
+      } else {
+        wrong.add(line(struck));
+      }
+    }
+
+    void print(String when) {
+      System.out.printf(
+          Locale.ROOT,
+          "%s, simulated: %d shown rightly, %d not shown, %d taken for another, %d unsafe,"
+              + " %d past the foramen by a jump farther%n",
+          when,
+          right,
+          hidden.size(),
+          wrong.size(),
+          unsafe.size(),
+          deceived.size());
+      deceived.forEach(line -> System.out.println("deceived: " + line));
+      wrong.forEach(line -> System.out.println("taken for another: " + line));
+      hidden.forEach(line -> System.out.println("not shown: " + line));
+    }
+  }
+
+  /** The greatest time that the shipped plan states for such a fault. */
+  private long limitNs(Injection fault) {
+    if (fault.kind() == FaultKind.HOST_STALL) {
+      return Math.round(fault.strength() * 1e6)
+          + MS; // a host that stands still cannot say anything
+    }
+    return plan.cells().stream()
+        .flatMap(cell -> cell.faults().stream())
+        .filter(f -> f.injection().kind() == fault.kind() && f.withinNs() > 0)
+        .filter(f -> (f.injection().strength() > 1) == (fault.strength() > 1))
+        .mapToLong(PlannedFault::withinNs)
+        .max()
+        .orElse(Long.MAX_VALUE);
+  }
+
+  private List<Struck> random(int count, long seed, long fromNs, long toNs) throws Exception {
     ExecutorService pool = Executors.newFixedThreadPool(2);
     try {
-      List<Future<FaultTrial>> futures = new ArrayList<>();
-      for (int i = 0; i < RANDOM_TRIALS; i++) {
-        FaultPlan faults = FaultPlan.random(SEED + i, firstNs, lastNs);
-        futures.add(pool.submit(() -> FaultTrial.run(plan, new VirtualBench(MS), faults)));
+      List<Future<Struck>> futures = new ArrayList<>();
+      for (int i = 0; i < count; i++) {
+        FaultPlan faults = FaultPlan.random(seed + i, fromNs, toNs);
+        futures.add(
+            pool.submit(
+                () ->
+                    strike(
+                        new VirtualBench(MS),
+                        new PlannedFault(faults.injections().get(0), faults.seed(), null, "", 0))));
       }
-      List<FaultTrial> trials = new ArrayList<>();
-      for (Future<FaultTrial> future : futures) {
-        trials.add(future.get());
+      List<Struck> struck = new ArrayList<>();
+      for (Future<Struck> future : futures) {
+        struck.add(future.get());
       }
-      return trials;
+      return struck;
     } finally {
       pool.shutdownNow();
     }
   }
 
-  private static FaultPlan one(FaultKind kind, long startNs) {
-    double strength =
-        switch (kind) {
-          case JUMP -> 0.7;
-          case NOISE -> 0.4;
-          case LOW_SUPPLY -> 2;
-          default -> 0;
-        };
-    return new FaultPlan(SEED, List.of(new Injection(kind, startNs, Long.MAX_VALUE, strength)));
+  private static PlannedFault fault(FaultKind kind, long startNs) {
+    return new PlannedFault(
+        new Injection(kind, startNs, Long.MAX_VALUE, kind.strength().usual()), SEED, null, "", 0);
   }
 
-  private static void assertAsExpected(FaultTrial trial) {
-    Expected expected = expected(trial);
-    assertTrue(trial.turning(), "the motor turned when the fault struck");
-    assertEquals(expected.verdict(), trial.result().verdict(), line(trial));
-    assertTrue(isNamed(trial), line(trial));
-    assertTrue(trial.reactionNs() <= expected.withinMs() * MS, line(trial));
-    assertTrue(!isUnsafe(trial), line(trial));
+  /** The trial of the plan, with one fault. */
+  private Struck strike(Bench bench, PlannedFault fault) throws Exception {
+    FaultyBench faulty =
+        new FaultyBench(
+            bench, new FaultPlan(Math.max(0, fault.seed()), List.of(fault.injection())));
+    try (faulty) {
+      faulty.open();
+      TraceRecorder trace = new TraceRecorder();
+      TrialResult result =
+          new TrialRunner(faulty, plan.settings().controller())
+              .run(sound, trace, () -> faulty.pace(Pace.lockstep(MS)), () -> false)
+              .orElseThrow();
+      long onset = faulty.onsetNs(fault.injection());
+      return new Struck(
+          FaultOutcome.of(fault, result, trace.bytes(), onset), onset, firstTurn(trace.bytes()));
+    }
   }
 
-  /** A fault that strikes too late to matter ends in the stop that was planned. */
-  private static boolean isNamed(FaultTrial trial) {
-    return trial.result().verdict() == Verdict.PASS
-        || !Collections.disjoint(expected(trial).causes(), trial.seen());
+  private static long firstTurn(byte[] trace) {
+    TraceReader reader = new TraceReader(trace);
+    while (reader.next()) {
+      if (reader.out.drive.turns()) {
+        return reader.nowNs;
+      }
+    }
+    return Long.MAX_VALUE;
   }
 
-  /**
-   * Told to turn for longer than the budget allows, or past the foramen. A motor whose power cannot
-   * be taken by software goes past it all the same: that is what the emergency-stop contact is for.
-   */
-  private static boolean isUnsafe(FaultTrial trial) {
-    boolean late = trial.turning() && trial.reactionNs() > expected(trial).withinMs() * MS;
-    boolean past =
-        trial.result().deepestMicrons() < 0 && trial.injection().kind() != FaultKind.RUNS_ON;
-    return late || past;
+  private TrialResult run(TrialSpec spec, Bench bench) throws Exception {
+    try (bench) {
+      bench.open();
+      return Trials.run(
+              bench, plan.settings().controller(), spec, null, () -> Pace.lockstep(MS), () -> false)
+          .orElseThrow();
+    }
   }
 
-  private static Expected expected(FaultTrial trial) {
-    return java.util.Objects.requireNonNull(Expected.TABLE.get(trial.injection().kind()));
+  private TrialSpec spec(String condition) {
+    for (int i = 0; i < plan.trials(); i++) {
+      if (plan.trial(i).condition().equals(condition)) {
+        return plan.trial(i);
+      }
+    }
+    throw new IllegalArgumentException(condition);
   }
 
-  private static String line(FaultTrial trial) {
+  private static String line(Struck struck) {
     return String.format(
         Locale.ROOT,
-        "%s at %d ms: %s %s, %s, motor told to rest after %s ms, deepest %d µm",
-        trial.injection().kind(),
-        trial.injection().startNs() / MS,
-        trial.result().verdict(),
-        trial.result().code(),
-        trial.seen(),
-        trial.reactionNs() / MS,
-        trial.result().deepestMicrons());
+        "%s at %d ms, strength %.3f: %s %s, %s, motor told to rest after %d ms, deepest %d µm",
+        struck.outcome.fault().injection().kind(),
+        struck.onsetNs / MS,
+        struck.outcome.fault().injection().strength(),
+        struck.outcome.result().verdict(),
+        struck.outcome.result().code(),
+        struck.outcome.named(),
+        struck.outcome.reactionNs() / MS,
+        struck.outcome.result().deepestMicrons());
   }
 }

@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.Arrays;
+import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.atomic.AtomicInteger;
 import org.junit.jupiter.api.BeforeEach;
@@ -16,6 +17,10 @@ import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.Source;
 import org.stopwell.rig.bench.FileCondition;
+import org.stopwell.rig.fault.FaultKind;
+import org.stopwell.rig.fault.FaultPlan;
+import org.stopwell.rig.fault.FaultyBench;
+import org.stopwell.rig.fault.Injection;
 import org.stopwell.rig.time.Pace;
 import org.stopwell.rig.virtual.VirtualBench;
 
@@ -178,6 +183,33 @@ class TrialRunnerTest {
             .orElseThrow();
     assertEquals(Verdict.RIG_FAULT + " LATE", result.verdict() + " " + result.code());
     assertEquals(20 * MS + 1, result.worstLatenessNs());
+  }
+
+  /** A device is not blamed for what the host did: the same trial fails when nothing is late. */
+  @Test
+  void aTrialThatWouldFailIsTheRigsFaultWhenAStepIsLate() {
+    TrialSpec failing =
+        new TrialSpec(
+            0,
+            leaking.condition(),
+            Expectation.STOP,
+            leaking.stage(),
+            leaking.standoffMicrons(),
+            leaking.toleranceMicrons(),
+            leaking.timeLimitNs(),
+            leaking.scene(),
+            List.of());
+    assertEquals(Verdict.FAIL, run(open(), failing, null).orElseThrow().verdict());
+    FaultPlan stall =
+        new FaultPlan(
+            1, List.of(new Injection(FaultKind.HOST_STALL, 100 * MS, Long.MAX_VALUE, 21)));
+    FaultyBench bench = new FaultyBench(open(), stall);
+    TrialResult late =
+        new TrialRunner(bench, plan.settings().controller())
+            .run(failing, null, () -> bench.pace(Pace.lockstep(MS)), () -> false)
+            .orElseThrow();
+    assertEquals(Verdict.RIG_FAULT + " LATE", late.verdict() + " " + late.code());
+    assertEquals(21 * MS, late.worstLatenessNs());
   }
 
   private Optional<TrialResult> run(

@@ -3,6 +3,7 @@ package org.stopwell.harness.trial;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.util.List;
 import java.util.Map;
 import org.junit.jupiter.api.Test;
 import org.stopwell.core.frame.Cause;
@@ -289,7 +290,15 @@ class VerdictTest {
   private static TrialSpec spec(Expectation expectation) {
     try {
       return new TrialSpec(
-          0, "c", expectation, Stage.LENGTH, 500, 200, 20_000 * MS, Scene.of(Map.of(), 1));
+          0,
+          "c",
+          expectation,
+          Stage.LENGTH,
+          500,
+          200,
+          20_000 * MS,
+          Scene.of(Map.of(), 1),
+          List.of());
     } catch (SettingsException e) {
       throw new IllegalStateException(e);
     }

@@ -1,0 +1,160 @@
+package org.stopwell.harness.fault;
+
+import java.util.List;
+import java.util.Locale;
+import java.util.NavigableSet;
+import java.util.Optional;
+import java.util.TreeSet;
+import java.util.function.ToLongFunction;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.trial.PlannedFault;
+import org.stopwell.harness.trial.TraceReader;
+import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.harness.trial.TrialSpec;
+import org.stopwell.harness.trial.Verdict;
+import org.stopwell.rig.fault.FaultKind;
+import org.stopwell.rig.fault.Injection;
+
+/**
+ * What came of one fault in one trial.
+ *
+ * @param fault what was planned
+ * @param result what the trial gave, as if nobody knew of the fault
+ * @param turning whether the motor was told to turn when the fault struck
+ * @param reactionNs time from the fault until the motor was told to rest or the bench gave up, ns;
+ *     0 when it rested already; the greatest long when it never was
+ * @param named every code, reason and cause that the first reaction and the result give, and the
+ *     kind of fault that the trace shows
+ */
+public record FaultOutcome(
+    PlannedFault fault,
+    TrialResult result,
+    boolean turning,
+    long reactionNs,
+    NavigableSet<String> named) {
+  /** Code of a trial whose faults led to what the plan states. */
+  public static final String AS_EXPECTED = "AS_EXPECTED";
+
+  /** Code of a trial whose faults led to something else. */
+  public static final String NOT_AS_EXPECTED = "NOT_AS_EXPECTED";
+
+  /**
+   * What came of a fault.
+   *
+   * @param fault what was planned
+   * @param result what the trial gave
+   * @param trace its trace
+   * @param onsetNs when the fault struck, time since the mount, ns; the greatest long when it did
+   *     not
+   * @return the outcome
+   */
+  public static FaultOutcome of(
+      PlannedFault fault, TrialResult result, byte[] trace, long onsetNs) {
+    NavigableSet<String> named = new TreeSet<>();
+    named.add(result.code());
+    named.add(result.reason().name());
+    Diagnosis.of(result, trace).map(FaultKind::name).ifPresent(named::add);
+    TraceReader reader = new TraceReader(trace);
+    boolean turning = false;
+    long restNs = Long.MAX_VALUE;
+    long lastNs = 0;
+    while (reader.next()) {
+      boolean turns = reader.out.drive.turns();
+      lastNs = reader.nowNs;
+      if (reader.nowNs < onsetNs) {
+        turning = turns;
+      } else if (!turns && restNs == Long.MAX_VALUE) {
+        restNs = reader.nowNs;
+        named.add(reader.out.reason.name());
+        named.add(reader.out.cause.name());
+      }
+    }
+    if (restNs == Long.MAX_VALUE && result.verdict() == Verdict.RIG_FAULT) {
+      restNs = Math.max(lastNs, onsetNs); // the bench gave up, and is safe
+    }
+    named.remove("NO_CAUSE");
+    boolean struck = onsetNs != Long.MAX_VALUE && restNs != Long.MAX_VALUE;
+    long reactionNs = !turning ? 0 : struck ? restNs - onsetNs : Long.MAX_VALUE;
+    return new FaultOutcome(fault, result, turning, reactionNs, named);
+  }
+
+  /**
+   * The result of a trial with faults: as it is when the plan states nothing of what must come of
+   * them; else whether all of it came.
+   *
+   * @param spec the trial
+   * @param result what it gave, as if nobody knew of the faults
+   * @param trace its trace
+   * @param onsetNs when a fault struck, ns
+   * @return the result to be kept; every number is as it was
+   */
+  public static TrialResult judge(
+      TrialSpec spec, TrialResult result, byte[] trace, ToLongFunction<Injection> onsetNs) {
+    List<FaultOutcome> outcomes =
+        spec.faults().stream()
+            .filter(PlannedFault::isJudged)
+            .map(f -> of(f, result, trace, onsetNs.applyAsLong(f.injection())))
+            .toList();
+    if (outcomes.isEmpty()) {
+      return result;
+    }
+    StringBuilder text = new StringBuilder();
+    boolean asExpected = true;
+    for (FaultOutcome outcome : outcomes) {
+      Optional<String> against = outcome.against();
+      asExpected &= against.isEmpty();
+      text.append(outcome.sentence()).append(against.map(a -> " Not as stated: " + a).orElse(""));
+      text.append(' ');
+    }
+    return result.with(
+        asExpected ? Verdict.PASS : Verdict.FAIL,
+        asExpected ? AS_EXPECTED : NOT_AS_EXPECTED,
+        text
+            + "The trial by itself: "
+            + result.verdict()
+            + " "
+            + result.code()
+            + ". "
+            + result.message());
+  }
+
+  /**
+   * What speaks against the plan's statement.
+   *
+   * @return a sentence, empty when all is as stated
+   */
+  public Optional<String> against() {
+    @Nullable Verdict wanted = fault.verdict();
+    if (wanted != null && result.verdict() != wanted) {
+      return Optional.of("verdict " + wanted + " is stated.");
+    }
+    if (!fault.cause().isEmpty() && !named.contains(fault.cause())) {
+      return Optional.of("cause " + fault.cause() + " is stated.");
+    }
+    if (fault.withinNs() > 0 && reactionNs > fault.withinNs()) {
+      return Optional.of("rest within " + ms(fault.withinNs()) + " is stated.");
+    }
+    // Power that stays on whatever the controller says is beyond any software; nothing else is.
+    boolean past = result.deepestMicrons() < 0;
+    return past && fault.injection().kind() != FaultKind.RUNS_ON
+        ? Optional.of("no fault may let the file pass the foramen.")
+        : Optional.empty();
+  }
+
+  private String sentence() {
+    return "With "
+        + fault.injection().kind()
+        + (turning
+            ? reactionNs == Long.MAX_VALUE
+                ? " the motor was never told to rest"
+                : " the motor was told to rest after " + ms(reactionNs)
+            : " while the motor rested")
+        + ", named "
+        + String.join(", ", named)
+        + ".";
+  }
+
+  private static String ms(long ns) {
+    return String.format(Locale.ROOT, "%.0f ms", ns / 1e6);
+  }
+}

@@ -1,0 +1,49 @@
+package org.stopwell.harness.fault;
+
+import java.util.Objects;
+import java.util.Optional;
+import java.util.function.BooleanSupplier;
+import java.util.function.Supplier;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.harness.trial.TraceRecorder;
+import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.harness.trial.TrialRunner;
+import org.stopwell.harness.trial.TrialSpec;
+import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.fault.FaultyBench;
+import org.stopwell.rig.time.Pace;
+
+/** Runs trials as their plan wants them: most without faults, some with. */
+public final class Trials {
+  private Trials() {}
+
+  /**
+   * Runs one trial, with its faults if it has any, and leaves the bench safe.
+   *
+   * @param bench an open, sound bench
+   * @param settings what the controller is told
+   * @param spec what to do
+   * @param trace receives every step, or null
+   * @param paces gives a time line once the scene is mounted
+   * @param abandon asked before every step; when true the trial is given up
+   * @return what came of it; of a trial with stated faults, whether that is what was stated; empty
+   *     when it was given up
+   */
+  public static Optional<TrialResult> run(
+      Bench bench,
+      ControllerSettings settings,
+      TrialSpec spec,
+      @Nullable TraceRecorder trace,
+      Supplier<Pace> paces,
+      BooleanSupplier abandon) {
+    if (spec.faults().isEmpty()) {
+      return new TrialRunner(bench, settings).run(spec, trace, paces, abandon);
+    }
+    FaultyBench faulty = new FaultyBench(bench, spec.faultPlan());
+    TraceRecorder steps = Objects.requireNonNullElseGet(trace, TraceRecorder::new);
+    return new TrialRunner(faulty, settings)
+        .run(spec, steps, () -> faulty.pace(paces.get()), abandon)
+        .map(r -> FaultOutcome.judge(spec, r, steps.bytes(), faulty::onsetNs));
+  }
+}

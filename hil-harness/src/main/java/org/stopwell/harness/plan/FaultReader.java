@@ -1,0 +1,198 @@
+package org.stopwell.harness.plan;
+
+import java.math.BigDecimal;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.NavigableSet;
+import java.util.Set;
+import java.util.TreeSet;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.core.frame.Cause;
+import org.stopwell.core.frame.Reason;
+import org.stopwell.core.settings.Parameter;
+import org.stopwell.core.settings.ParameterTable;
+import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.harness.trial.PlannedFault;
+import org.stopwell.harness.trial.Verdict;
+import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.fault.FaultKind;
+import org.stopwell.rig.fault.Injection;
+
+/** Reads the section {@code faults} of a plan or of a level: what goes wrong on purpose. */
+final class FaultReader {
+  static final String KEY = "faults";
+  static final String CAUSE = "cause";
+  static final String CAUSE_TEXT =
+      "What the fault must be named as: a code of the result, a reason or a cause of lost trust of"
+          + " the controller's first reaction, or the kind of fault that the trace shows.";
+
+  private static final FaultKind[] KINDS = FaultKind.values();
+  private static final List<Verdict> VERDICTS = List.of(Verdict.values());
+
+  private static final Parameter KIND =
+      Parameter.choice(
+              "kind",
+              Arrays.stream(KINDS).map(FaultKind::key).toList(),
+              "What goes wrong; docs/faults.md says what each is.",
+              "the plan's author")
+          .asRequired();
+
+  private static final Parameter SINCE =
+      Parameter.choice(
+          "since",
+          List.of("mount", "turn"),
+          "From when at_ms counts: from the mount, or from the first time that the motor is told to"
+              + " turn.",
+          "design choice");
+
+  private static final Parameter AT =
+      Parameter.number("at_ms", "ms", 6, "0", "3600000", "0", "When it begins.", "assumed");
+
+  private static final Parameter FOR =
+      Parameter.number(
+          "for_ms",
+          "ms",
+          6,
+          "0.001",
+          "3600000",
+          "3600000",
+          "How long it lasts; to the end of the trial when absent.",
+          "assumed");
+
+  private static final Parameter STRENGTH =
+      Parameter.number(
+          "strength",
+          "",
+          6,
+          "-1",
+          "100000",
+          "0",
+          "How strong it is, in what the kind says; a usual value when absent.",
+          "assumed, by kind");
+
+  private static final Parameter SEED =
+      Parameter.number(
+          "seed",
+          "",
+          0,
+          "0",
+          String.valueOf(Long.MAX_VALUE),
+          "0",
+          "Seed of what is random in it; follows from the trial when absent.",
+          "any number will do");
+
+  private static final Parameter EXPECT =
+      Parameter.choice(
+          "expect",
+          VERDICTS.stream().map(v -> v.name().toLowerCase(java.util.Locale.ROOT)).toList(),
+          "Verdict that the trial must have with this fault; not judged when absent.",
+          "the plan's author");
+
+  private static final Parameter WITHIN =
+      Parameter.number(
+          "within_ms",
+          "ms",
+          6,
+          "0.001",
+          "60000",
+          "60000",
+          "Time from the fault until the motor must be told to rest; not judged when absent.",
+          "the budgets of the guard");
+
+  /** The keys of a fault beside its cause. */
+  static final ParameterTable TABLE =
+      new ParameterTable(List.of(KIND, SINCE, AT, FOR, STRENGTH, SEED, EXPECT, WITHIN));
+
+  /** What a fault may be named as. */
+  static final NavigableSet<String> CAUSES = causes();
+
+  private FaultReader() {}
+
+  private static NavigableSet<String> causes() {
+    NavigableSet<String> causes = new TreeSet<>();
+    Arrays.stream(Reason.values()).forEach(r -> causes.add(r.name()));
+    Arrays.stream(Cause.values()).forEach(c -> causes.add(c.name()));
+    Arrays.stream(RigFault.values()).forEach(f -> causes.add(f.name()));
+    Arrays.stream(KINDS).forEach(k -> causes.add(k.name()));
+    return causes;
+  }
+
+  /** The faults under a group of keys; none when the key is absent. */
+  static List<PlannedFault> read(Yaml.Mapping at, String path, Mistakes mistakes) {
+    Yaml.Entry entry = at.entries().get(KEY);
+    List<PlannedFault> faults = new ArrayList<>();
+    if (entry == null) {
+      return faults;
+    }
+    String full = Sections.join(path, KEY);
+    if (!(entry.value() instanceof Yaml.Items items)) {
+      mistakes.add(entry.line(), full, entry.value().word() + " is not a list");
+      return faults;
+    }
+    for (Yaml item : items.items()) {
+      if (item instanceof Yaml.Mapping one) {
+        PlannedFault fault = fault(one, full, mistakes);
+        if (fault != null) {
+          faults.add(fault);
+        }
+      } else {
+        mistakes.add(item.line(), full, item.word() + " is not a group of keys");
+      }
+    }
+    return faults;
+  }
+
+  private static @Nullable PlannedFault fault(Yaml.Mapping at, String path, Mistakes mistakes) {
+    int before = mistakes.all().size();
+    ParameterValues v = Sections.resolve(at, path, TABLE, Set.of(CAUSE), mistakes);
+    String cause = Words.optional(at, CAUSE, mistakes);
+    if (!cause.isEmpty() && !CAUSES.contains(cause)) {
+      mistakes.add(
+          at.line(),
+          path + "." + CAUSE,
+          cause + " is no code, reason or kind" + Hint.of(cause, CAUSES));
+    }
+    FaultKind kind = KINDS[(int) v.get(KIND)];
+    double strength = kind.strength().usual();
+    if (v.isGiven(STRENGTH)) {
+      strength = BigDecimal.valueOf(v.get(STRENGTH), 6).doubleValue();
+      if (!(strength >= kind.strength().least() && strength <= kind.strength().most())) {
+        mistakes.add(
+            at.line(),
+            path + ".strength",
+            kind.strength().meaning().isEmpty()
+                ? kind.key() + " has no strength"
+                : STRENGTH.human(v.get(STRENGTH))
+                    + " is outside "
+                    + kind.strength().least()
+                    + " to "
+                    + kind.strength().most()
+                    + " ("
+                    + kind.strength().meaning()
+                    + ")");
+      }
+    }
+    if (mistakes.all().size() > before) {
+      return null;
+    }
+    return new PlannedFault(
+        new Injection(
+            kind,
+            v.get(SINCE) == 1 ? Injection.Since.TURN : Injection.Since.MOUNT,
+            v.get(AT),
+            v.isGiven(FOR) ? v.get(FOR) : Long.MAX_VALUE,
+            strength),
+        v.isGiven(SEED) ? v.get(SEED) : -1,
+        v.isGiven(EXPECT) ? VERDICTS.get((int) v.get(EXPECT)) : null,
+        cause,
+        v.isGiven(WITHIN) ? v.get(WITHIN) : 0);
+  }
+
+  /** The faults of a plan and of a level together. */
+  static List<PlannedFault> both(List<PlannedFault> one, List<PlannedFault> other) {
+    List<PlannedFault> all = new ArrayList<>(one);
+    all.addAll(other);
+    return all;
+  }
+}

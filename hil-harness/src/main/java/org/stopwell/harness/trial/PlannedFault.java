@@ -1,0 +1,25 @@
+package org.stopwell.harness.trial;
+
+import org.jspecify.annotations.Nullable;
+import org.stopwell.rig.fault.Injection;
+
+/**
+ * A fault that a plan puts into a trial on purpose, and what must come of it.
+ *
+ * @param injection what goes wrong, when, how long, how strongly
+ * @param seed seed of what is random in it; below 0 it follows from the trial
+ * @param verdict the verdict that the trial must have, or null when none is stated
+ * @param cause what the fault must be named as; empty when nothing is stated
+ * @param withinNs time until the motor must be told to rest, ns; 0 when nothing is stated
+ */
+public record PlannedFault(
+    Injection injection, long seed, @Nullable Verdict verdict, String cause, long withinNs) {
+  /**
+   * Whether anything must come of it.
+   *
+   * @return false for a fault that is only tried
+   */
+  public boolean isJudged() {
+    return verdict != null || !cause.isEmpty() || withinNs > 0;
+  }
+}
