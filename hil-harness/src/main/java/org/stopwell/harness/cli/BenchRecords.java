@@ -32,9 +32,10 @@ final class BenchRecords {
   private final Path calibrationFile;
   private final Path proofFile;
   private final BenchDescription bench;
+  private final String name;
 
   BenchRecords(Path directory, BenchDescription bench) {
-    String name = bench.serialNumber().replaceAll("[^A-Za-z0-9._-]", "_");
+    this.name = bench.serialNumber().replaceAll("[^A-Za-z0-9._-]", "_");
     this.calibrationFile = directory.resolve(name + ".calibration.yaml");
     this.proofFile = directory.resolve(name + ".proof.yaml");
     this.bench = bench;
@@ -70,8 +71,27 @@ final class BenchRecords {
     keep(calibrationFile, CalibrationFile.text(calibrations));
   }
 
-  void keep(ProofRecord proof) throws IOException {
+  /** Keeps a proof; the one before it stays beside it, under its date. */
+  void keep(ProofRecord proof) throws IOException, PlanException {
+    ProofRecord before = proof();
+    if (before != null) {
+      String name = String.valueOf(proofFile.getFileName());
+      keep(
+          proofFile.resolveSibling(name.replace(".yaml", "." + before.date() + ".yaml")),
+          ProofFile.text(before));
+    }
     keep(proofFile, ProofFile.text(proof));
+  }
+
+  /** Puts an answer that was typed on record at once, right or wrong, used or not. */
+  void typed(String question, String answer) throws IOException {
+    Path file = calibrationFile.resolveSibling(name + ".typed.txt");
+    Files.createDirectories(file.toAbsolutePath().getParent());
+    Files.writeString(
+        file,
+        Clock.now() + "  " + question + ": " + answer + "\n",
+        StandardOpenOption.CREATE,
+        StandardOpenOption.APPEND);
   }
 
   /** Written aside, forced to the disk and renamed: the old file or the new one, never half. */
@@ -103,18 +123,27 @@ final class BenchRecords {
       throws PlanException, UsageException, RunFileException {
     Calibrations calibrations = calibrations();
     if (!calibrations.records().isEmpty()) {
-      file.note(BenchSection.CALIBRATION, CalibrationFile.text(calibrations));
+      noteOnce(file, BenchSection.CALIBRATION, CalibrationFile.text(calibrations));
     }
     ProofRecord proof = proof();
     if (proof != null) {
-      file.note(BenchSection.PROOF, ProofFile.text(proof));
+      noteOnce(file, BenchSection.PROOF, ProofFile.text(proof));
     }
     if (!standing.reasons().isEmpty()) {
-      file.note(
+      noteOnce(
+          file,
           BenchSection.WITHHELD,
           standing.reasons().stream()
               .map(r -> r.cause() + ": " + r.text())
               .collect(Collectors.joining("\n")));
+    }
+  }
+
+  /** A note is written when it says something new: resuming repeats nothing. */
+  private static void noteOnce(RunFile file, String kind, String text) throws RunFileException {
+    List<RunFile.Note> notes = file.notes();
+    if (notes.stream().noneMatch(n -> n.kind().equals(kind) && n.text().equals(text))) {
+      file.note(kind, text);
     }
   }
 }

@@ -5,12 +5,18 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.Callable;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.plan.CalibrationFile;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlanException;
+import org.stopwell.harness.plan.ProofFile;
 import org.stopwell.harness.plan.Settings;
 import org.stopwell.harness.plan.Source;
 import org.stopwell.harness.plan.Station;
+import org.stopwell.rig.calibration.Calibrations;
+import org.stopwell.rig.calibration.Quantity;
+import org.stopwell.rig.proof.ProofRecord;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Parameters;
@@ -53,6 +59,27 @@ final class CheckCommand implements Callable<Integer> {
           TorqueMargin.print(plan.settings(), out);
         } else if (source.isStation()) {
           out.println(file + ": right; station " + Station.read(source).name());
+        } else if (source.isCalibrations()) {
+          Calibrations read = CalibrationFile.read(source);
+          out.println(
+              file
+                  + ": right; calibrations of bench "
+                  + read.bench()
+                  + ", "
+                  + read.records().size()
+                  + " records"
+                  + list(", never done: ", read.missing())
+                  + list(", overdue: ", read.overdue(Clock.today())));
+        } else if (source.isProof()) {
+          ProofRecord proof = ProofFile.read(source);
+          out.println(
+              file
+                  + ": right; proof of bench "
+                  + proof.bench().serialNumber()
+                  + ", "
+                  + (proof.failed() ? "failed" : proof.complete() ? "complete" : "incomplete")
+                  + ", good until the end of "
+                  + proof.due());
         } else {
           Settings settings = Settings.read(source);
           out.println(file + ": right; settings " + settings.name());
@@ -64,5 +91,11 @@ final class CheckCommand implements Callable<Integer> {
       }
     }
     return code;
+  }
+
+  private static String list(String before, List<Quantity> quantities) {
+    return quantities.isEmpty()
+        ? ""
+        : before + quantities.stream().map(Quantity::key).collect(Collectors.joining(", "));
   }
 }

@@ -7,7 +7,9 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.concurrent.Callable;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.record.HeaderChanges;
 import org.stopwell.harness.record.RunFile;
@@ -15,6 +17,8 @@ import org.stopwell.harness.stats.ComparedCondition;
 import org.stopwell.harness.stats.Comparison;
 import org.stopwell.harness.stats.Interval;
 import org.stopwell.harness.stats.Numbers;
+import org.stopwell.harness.trial.Verdict;
+import org.stopwell.harness.trial.Withheld;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
@@ -70,14 +74,20 @@ final class CompareCommand implements Callable<Integer> {
               new Comparison.Run(before.header().conditions(), before.results()),
               new Comparison.Run(after.header().conditions(), after.results()),
               (int) Math.round(marginMm * 1000));
+      Optional<Withheld> withheld =
+          Stream.concat(before.results().stream(), after.results().stream())
+              .flatMap(t -> Withheld.from(t).stream())
+              .findFirst();
+      Verdict verdict = withheld.isPresent() ? Verdict.UNDECIDED : comparison.verdict();
       List<HeaderChanges.Change> changes = HeaderChanges.between(before.header(), after.header());
       boolean simulated = before.header().bench().simulated() || after.header().bench().simulated();
       if (json) {
-        out.println(json(comparison, changes, simulated));
+        out.println(json(comparison, changes, simulated, verdict));
       } else {
         print(out, comparison, changes, simulated);
+        out.println(verdict + withheld.map(w -> ": " + w + ": " + w.sentence()).orElse(""));
       }
-      return comparison.verdict().exitCode();
+      return verdict.exitCode();
     }
   }
 
@@ -114,7 +124,6 @@ final class CompareCommand implements Callable<Integer> {
       out.println(
           "  " + change.what() + ": " + word(change.before()) + " → " + word(change.after()));
     }
-    out.println(comparison.verdict());
   }
 
   private static String interval(ComparedCondition c) {
@@ -134,7 +143,7 @@ final class CompareCommand implements Callable<Integer> {
   }
 
   private static String json(
-      Comparison comparison, List<HeaderChanges.Change> changes, boolean simulated)
+      Comparison comparison, List<HeaderChanges.Change> changes, boolean simulated, Verdict verdict)
       throws java.io.IOException {
     List<Map<String, Object>> conditions = new ArrayList<>();
     for (ComparedCondition c : comparison.conditions()) {
@@ -158,7 +167,7 @@ final class CompareCommand implements Callable<Integer> {
           Map.of("what", change.what(), "before", change.before(), "after", change.after()));
     }
     Map<String, Object> all = new LinkedHashMap<>();
-    all.put("verdict", comparison.verdict().name());
+    all.put("verdict", verdict.name());
     all.put("simulated", simulated);
     all.put("conditions", conditions);
     all.put("only_before", comparison.onlyBefore());

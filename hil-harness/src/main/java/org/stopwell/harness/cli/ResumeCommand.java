@@ -12,6 +12,7 @@ import org.stopwell.harness.campaign.StopRequest;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunHeader;
+import org.stopwell.harness.standing.BenchStanding;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
@@ -97,13 +98,13 @@ final class ResumeCommand implements Callable<Integer> {
         StopRequest.clear(directory);
         file.note(
             "resumed", "at " + Clock.now() + " after " + done.size() + " of " + plan.trials());
+        BenchRecords kept = records.of(bench.describe(), station);
+        BenchStanding standing = kept.standing(plan, Clock.today());
+        if (!bench.describe().simulated() || records.directory != null) {
+          kept.note(file, standing);
+        }
         return new Conductor(plan, file, directory, out, err, json)
-            .conduct(
-                bench,
-                maker,
-                atOnce,
-                done,
-                records.of(bench.describe(), station).standing(plan, Clock.today()));
+            .conduct(bench, maker, atOnce, done, standing);
       } finally {
         bench.close();
       }

@@ -4,6 +4,7 @@ import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.InputStreamReader;
 import java.io.PrintWriter;
+import java.io.UncheckedIOException;
 import java.math.BigDecimal;
 import java.nio.charset.StandardCharsets;
 import java.time.LocalDate;
@@ -38,7 +39,7 @@ import picocli.CommandLine.Spec;
           + " certificate, uncertainty, date, due date and temperature.",
       "",
       "Every finished step is on the disk: break off at any time and start again, and the steps of"
-          + " today are skipped. Numbers may also come from a file: stopwell rig calibrate … < FILE,"
+          + " today are skipped; what you type is kept as you typed it, besides. Numbers may also come from a file: stopwell rig calibrate … < FILE,"
           + " one answer a line.",
       "",
       "A simulated bench is read against a simulated reference, with nobody there; its records say so"
@@ -153,14 +154,14 @@ final class RigCalibrateCommand implements Callable<Integer> {
       return true;
     }
     boolean simulated = bench.describe().simulated();
-    Attendant attendant = simulated ? Attendant.NOBODY : new Person(out);
+    Attendant attendant = simulated ? Attendant.NOBODY : new Person(out, kept);
     Optional<List<Long>> readings = new Calibrator(bench, attendant, seed).readings(quantity);
     Optional<CalibrationRecord> record =
         readings.flatMap(
             r ->
                 simulated
                     ? Optional.of(simulated(quantity, r, today))
-                    : stated(quantity, r, today, new Person(out)));
+                    : stated(quantity, r, today, new Person(out, kept)));
     if (record.isEmpty()) {
       out.println("  Not done: nobody gave the numbers.");
       return false;
@@ -230,6 +231,7 @@ final class RigCalibrateCommand implements Callable<Integer> {
   /** Whoever types at the terminal, or a file in their place. */
   final class Person implements Attendant {
     private final PrintWriter out;
+    private final BenchRecords kept;
 
     /** No more answers come. */
     private static final class SilentException extends RuntimeException {
@@ -240,8 +242,9 @@ final class RigCalibrateCommand implements Callable<Integer> {
       }
     }
 
-    Person(PrintWriter out) {
+    Person(PrintWriter out, BenchRecords kept) {
       this.out = out;
+      this.kept = kept;
     }
 
     @Override
@@ -281,6 +284,11 @@ final class RigCalibrateCommand implements Callable<Integer> {
       if (answer == null || answer.isBlank()) {
         out.println();
         throw new SilentException();
+      }
+      try {
+        kept.typed(question, answer.strip());
+      } catch (IOException e) {
+        throw new UncheckedIOException("what was typed cannot be put on record", e);
       }
       return answer.strip();
     }

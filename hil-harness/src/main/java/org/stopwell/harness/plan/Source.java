@@ -65,6 +65,25 @@ public record Source(String name, String text) {
     return text.lines().anyMatch(line -> line.startsWith("station:"));
   }
 
+  /**
+   * Whether this looks like the calibrations of a bench: settings have a curve of that name, but no
+   * records.
+   *
+   * @return true when it has the key {@code records}
+   */
+  public boolean isCalibrations() {
+    return text.lines().anyMatch(line -> line.startsWith("records:"));
+  }
+
+  /**
+   * Whether this looks like the proof of a bench.
+   *
+   * @return true when it has the key {@code proof}
+   */
+  public boolean isProof() {
+    return text.lines().anyMatch(line -> line.startsWith("proof:"));
+  }
+
   private static PlanException unusable(Path file, String why) {
     return new PlanException(List.of(new Mistake(file.toString(), 0, "", why)));
   }

@@ -20,6 +20,7 @@ import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.standing.BenchStanding;
 import org.stopwell.harness.stats.Condition;
 import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.harness.trial.TrialRunner;
 import org.stopwell.rig.calibration.CalibrationRecord;
 import org.stopwell.rig.calibration.Calibrations;
 import org.stopwell.rig.calibration.Quantity;
@@ -72,12 +73,17 @@ public final class BenchSection {
     Optional<String> calibration = find(notes, CALIBRATION);
     Optional<String> proof = find(notes, PROOF);
     Optional<String> withheld = find(notes, WITHHELD);
-    if (calibration.isEmpty() && proof.isEmpty() && withheld.isEmpty()) {
+    boolean timed = !header.bench().lockstep() && !trials.isEmpty();
+    if (calibration.isEmpty() && proof.isEmpty() && withheld.isEmpty() && !timed) {
       return Optional.empty();
     }
     ReportPage.section(out, "bench-section", "May the bench decide?");
     try {
       withheld(withheld.orElse(""));
+      changed(notes);
+      if (timed) {
+        lateness();
+      }
       ProofRecord proven = proof.isEmpty() ? null : ProofFile.read(new Source(PROOF, proof.get()));
       if (proven != null) {
         proof(proven);
@@ -95,7 +101,44 @@ public final class BenchSection {
   }
 
   private static Optional<String> find(List<Note> notes, String kind) {
-    return notes.stream().filter(n -> n.kind().equals(kind)).map(Note::text).findFirst();
+    return notes.stream()
+        .filter(n -> n.kind().equals(kind))
+        .map(Note::text)
+        .reduce((earlier, later) -> later);
+  }
+
+  /** What was in force at the start may not be what was in force at the end. */
+  private void changed(List<Note> notes) {
+    for (String kind : List.of(CALIBRATION, PROOF, WITHHELD)) {
+      long versions = notes.stream().filter(n -> n.kind().equals(kind)).count();
+      if (versions > 1) {
+        out.element(
+            "p",
+            "While the campaign ran, the record \""
+                + kind
+                + "\" changed: "
+                + versions
+                + " versions are in the run file; the last is shown.");
+      }
+    }
+  }
+
+  private void lateness() {
+    long[] worst = trials.stream().mapToLong(TrialResult::worstLatenessNs).sorted().toArray();
+    long late = trials.stream().filter(t -> t.worstLatenessNs() > TrialRunner.LATE_NS).count();
+    out.start("dl", "class", "pairs");
+    pair(
+        "Latest step of each trial",
+        text(
+            "half of the trials within %.3f ms, 95 %% within %.3f ms, worst %.3f ms; %d of %d"
+                + " beyond the %d ms that make a trial the rig's fault",
+            worst[(worst.length - 1) / 2] / 1e6,
+            worst[(int) Math.ceil(0.95 * worst.length) - 1] / 1e6,
+            worst[worst.length - 1] / 1e6,
+            late,
+            worst.length,
+            TrialRunner.LATE_NS / 1_000_000));
+    out.end();
   }
 
   private void withheld(String reasons) {

@@ -17,7 +17,7 @@ import org.stopwell.rig.time.Pace;
 /** Runs trials on one bench: the same loop for every bench there is. */
 public final class TrialRunner {
   /** A step later than this makes the trial the rig's fault, ns; assumed: 0.02 mm at 1 mm/s. */
-  static final long LATE_NS = 20_000_000;
+  public static final long LATE_NS = 20_000_000;
 
   private final Bench bench;
   private final ControllerSettings settings;

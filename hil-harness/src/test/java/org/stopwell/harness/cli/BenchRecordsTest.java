@@ -85,10 +85,16 @@ class BenchRecordsTest {
     System.setIn(new ByteArrayInputStream(typed.getBytes(StandardCharsets.UTF_8)));
     try {
       RigCalibrateCommand.Person person =
-          new RigCalibrateCommand().new Person(new PrintWriter(out, true));
+          new RigCalibrateCommand()
+          .new Person(
+              new PrintWriter(out, true),
+              new BenchRecords(
+                  directory, new BenchDescription("serial", "B/1", "f", false, false, 1)));
       assertEquals(21_500, person.thousandths("Temperature", "°C", -40, 80));
       assertTrue(out.toString().contains("\"x\" is not a number"), out.toString());
       assertTrue(out.toString().contains("is outside -40.0 to 80.0 °C"), out.toString());
+      String typedLog = Files.readString(directory.resolve("B_1.typed.txt"));
+      assertEquals(3, typedLog.lines().count(), "every answer is kept, the wrong ones too");
     } finally {
       System.setIn(before);
     }
@@ -102,6 +108,26 @@ class BenchRecordsTest {
             .replace("records:", "records: []"));
     assertEquals(2, stopwell("rig calibrate --records " + directory));
     assertTrue(err.toString().contains("is of bench other, this is model"), err.toString());
+  }
+
+  @Test
+  void anOldProofStaysAndCheckReadsTheRecords() throws Exception {
+    assertEquals(0, stopwell("rig prove --records " + directory), err.toString());
+    assertEquals(0, stopwell("rig prove --records " + directory), err.toString());
+    assertEquals(0, stopwell("rig calibrate --step ladder --records " + directory));
+    try (var files = Files.list(directory)) {
+      String list =
+          files
+              .filter(f -> f.toString().endsWith(".yaml"))
+              .map(Path::toString)
+              .sorted()
+              .collect(java.util.stream.Collectors.joining(" "));
+      assertEquals(3, list.split(" ").length, list);
+      assertEquals(0, stopwell("check " + list), err.toString());
+    }
+    assertTrue(
+        out.toString().contains("calibrations of bench model, 1 records, never done: stage"));
+    assertTrue(out.toString().contains("proof of bench model, complete, good until"));
   }
 
   @Test
