@@ -13,8 +13,12 @@ import org.stopwell.rig.bench.Scene;
 public final class RestingScene {
   private static final int LENGTH_MICRONS = 8_000;
 
-  /** Until a file at 20 mm/s is there, ns. */
-  private static final long UNTIL_THERE_NS = 1_000_000_000;
+  /** Slow enough for a stage that is driven (assumed). */
+  private static final int FEED_MM_PER_S = 4;
+
+  /** Until the file has come all the way, and half a second to rest, ns. */
+  private static final long UNTIL_THERE_NS =
+      LENGTH_MICRONS / FEED_MM_PER_S * 1_000_000L + 500_000_000;
 
   /** Samples of the front end come every few ms; so many periods are averaged (assumed). */
   private static final int PERIODS = 200;
@@ -62,7 +66,7 @@ public final class RestingScene {
                   "start_above_mm",
                   0,
                   "feed_mm_per_s",
-                  20,
+                  FEED_MM_PER_S,
                   "tremor_um",
                   0,
                   "passive_mm",
