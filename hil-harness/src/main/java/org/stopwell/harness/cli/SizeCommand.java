@@ -66,7 +66,8 @@ final class SizeCommand implements Callable<Integer> {
   @Option(
       names = "--band-mm",
       paramLabel = "B",
-      description = "Band around the standoff that shall hold a tolerance interval of --share.")
+      description =
+          "Band around the standoff that shall hold a tolerance interval of --share, 0.95 unless told.")
   @Nullable Double band;
 
   @Option(
@@ -184,7 +185,7 @@ final class SizeCommand implements Callable<Integer> {
     if (json) {
       out.println(JSON.std.with(JSON.Feature.PRETTY_PRINT_OUTPUT).asString(sizes));
     } else {
-      sizes.forEach((what, n) -> out.printf(Locale.ROOT, "%-50s %s%n", what, n));
+      sizes.forEach((what, n) -> out.printf(Locale.ROOT, "%-56s %s%n", what, n));
     }
     return 0;
   }

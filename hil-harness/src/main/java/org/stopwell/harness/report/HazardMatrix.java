@@ -34,9 +34,12 @@ final class HazardMatrix {
   }
 
   private static Row row(String line) {
-    String[] cells = line.split("\\|", -1);
+    String[] cells = line.replace("`", "").split("\\|", -1);
     List<String> tests =
-        TEST.matcher(cells[6]).results().map((MatchResult r) -> r.group(1)).toList();
+        TEST.matcher(line.split("\\|", -1)[6])
+            .results()
+            .map((MatchResult r) -> r.group(1))
+            .toList();
     return new Row(
         cells[1].strip(),
         cells[2].strip(),
@@ -103,7 +106,8 @@ final class HazardMatrix {
       out.start("tr");
       out.start("th", "scope", "row").text(row.hazard()).inline("small", row.cause()).end();
       out.element("td", Words.tied(row.requirement()));
-      out.element("td", String.join(", ", row.tests()));
+      out.element(
+          "td", row.tests().stream().map(HazardMatrix::inWords).collect(Collectors.joining("; ")));
       out.element("td", result(row));
       out.end();
     }
@@ -118,6 +122,19 @@ final class HazardMatrix {
     return !bad.isEmpty()
         ? bad.stream().distinct().collect(Collectors.joining(", "))
         : words.contains(NOT_RUN) ? NOT_RUN : TestRecord.PASSED;
+  }
+
+  /** Such as {@code MotorTest: a spent file holds}. */
+  private static String inWords(String test) {
+    String[] parts = test.split("#", -1);
+    StringBuilder words = new StringBuilder(parts[0]).append(": ");
+    for (char c : parts[1].toCharArray()) {
+      if (Character.isUpperCase(c)) {
+        words.append(' ');
+      }
+      words.append(Character.toLowerCase(c));
+    }
+    return words.toString();
   }
 
   private String word(String test) {

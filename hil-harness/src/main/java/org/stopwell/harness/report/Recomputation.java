@@ -101,7 +101,8 @@ final class Recomputation {
         "region",
         "aria-label",
         "Table of recomputed numbers");
-    out.start("table").element("caption", "Each number, as printed and as computed in this page.");
+    out.start("table", "class", "words")
+        .element("caption", "Each number, as printed and as computed in this page.");
     out.start("thead").start("tr");
     for (String head : List.of("Number", "Printed", "Computed here", "Equal")) {
       out.element("th", head, "scope", "col");

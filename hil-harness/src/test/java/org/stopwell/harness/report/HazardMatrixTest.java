@@ -18,7 +18,7 @@ class HazardMatrixTest {
       | hazard | cause | detection | reaction | budget | test |
       |---|---|---|---|---|---|
       | runaway | output stuck | speed at rest | lock | 800 ms | `MotorTest#locks` |
-      | link lost | cable | age | hold | 50 ms | `LinkTest#holds`, `BoardTest#stops` |
+      | link lost | cable | age | hold | 50 ms | `LinkTest#holdsAtOnce`, `BoardTest#stops` |
       """;
 
   @Test
@@ -38,11 +38,12 @@ class HazardMatrixTest {
             Map.of(
                 "MotorTest#locks",
                 "passed",
-                "LinkTest#holds",
+                "LinkTest#holdsAtOnce",
                 "passed",
                 "BoardTest#stops",
                 "failed"));
     assertTrue(page.contains("2 passed, 1 failed, 0 not run"), page);
+    assertTrue(page.contains("LinkTest: holds at once; BoardTest: stops"), page);
     assertTrue(page.contains("<td>passed</td>") && page.contains("<td>failed</td>"), page);
   }
 
@@ -51,7 +52,7 @@ class HazardMatrixTest {
     String none = page(Map.of());
     assertTrue(none.contains("not run in the build that wrote this page"), none);
     assertFalse(none.contains("<td>passed</td>"));
-    String some = page(Map.of("LinkTest#holds", "passed"));
+    String some = page(Map.of("LinkTest#holdsAtOnce", "passed"));
     assertTrue(some.contains("1 passed, 0 failed, 2 not run"), some);
     assertFalse(some.contains("<td>passed</td>"), "one of its two tests did not run");
   }
