@@ -13,8 +13,11 @@ module org.stopwell.harness {
   requires static org.jspecify;
 
   exports org.stopwell.harness.budget;
+  exports org.stopwell.harness.evidence;
   exports org.stopwell.harness.campaign;
   exports org.stopwell.harness.plan;
+  exports org.stopwell.harness.protocol;
+  exports org.stopwell.harness.detect;
   exports org.stopwell.harness.export;
   exports org.stopwell.harness.record;
   exports org.stopwell.harness.report;

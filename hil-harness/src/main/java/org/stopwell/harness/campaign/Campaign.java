@@ -15,6 +15,7 @@ import java.util.concurrent.Future;
 import java.util.concurrent.TimeUnit;
 import java.util.function.BooleanSupplier;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.evidence.StoppingWatch;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunFileException;
@@ -44,6 +45,7 @@ public final class Campaign {
   private final BooleanSupplier stop;
   private final Sink sink;
   private @Nullable BenchStanding standing;
+  private final Optional<StoppingWatch> watch;
   private volatile boolean abandon;
 
   /** Where finished trials go. */
@@ -61,6 +63,8 @@ public final class Campaign {
   public enum End {
     /** Every trial was run. */
     COMPLETE,
+    /** The stopping rule of the plan decided before the last trial. */
+    DECIDED,
     /** Somebody asked it to stop. */
     INTERRUPTED,
     /** The rig failed too often in a row. */
@@ -85,6 +89,7 @@ public final class Campaign {
     this.jobs = jobs;
     this.stop = stop;
     this.sink = sink;
+    this.watch = StoppingWatch.of(plan.protocol(), plan.conditions(), plan.claims());
   }
 
   /**
@@ -127,7 +132,12 @@ public final class Campaign {
     int rigFaults = 0;
     boolean broken = false;
     boolean cut = false;
+    boolean decided = false;
     try {
+      for (TrialResult before : done.values()) {
+        decided |= watch.isPresent() && watch.get().add(before).isPresent();
+      }
+      abandon |= decided;
       while (true) {
         while (next < plan.trials() && inFlight.size() < jobs * IN_FLIGHT && !giveUp()) {
           TrialSpec spec = plan.trial(next);
@@ -155,10 +165,16 @@ public final class Campaign {
         boolean rigFault = finished.get().result().verdict() == Verdict.RIG_FAULT;
         rigFaults = rigFault ? rigFaults + 1 : 0;
         broken |= rigFaults >= RIG_FAULTS_IN_A_ROW;
-        abandon |= broken;
+        decided = watch.isPresent() && watch.get().add(finished.get().result()).isPresent();
+        // What is in flight beyond the deciding trial is given up, however many run at once.
+        cut |= decided;
+        abandon |= broken || decided;
       }
     } finally {
       flush(batch);
+    }
+    if (decided) {
+      return End.DECIDED;
     }
     if (next >= plan.trials() && !cut) {
       return End.COMPLETE;

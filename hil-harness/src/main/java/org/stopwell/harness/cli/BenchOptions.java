@@ -9,9 +9,11 @@ import org.stopwell.harness.campaign.BenchMaker;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.Source;
 import org.stopwell.harness.plan.Station;
+import org.stopwell.harness.record.RunHeader;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.board.EmulatedBench;
+import org.stopwell.rig.fault.FaultyBench;
 import org.stopwell.rig.pi.PiBench;
 import org.stopwell.rig.pi.PiStation;
 import org.stopwell.rig.serial.BoardSearch;
@@ -89,6 +91,29 @@ final class BenchOptions {
               + " as fast as this machine can.")
   boolean realTime;
 
+  /** The kind of bench that a run was made on. */
+  static BenchOptions of(
+      RunHeader header,
+      Path directory,
+      @Nullable String port,
+      @Nullable String drivePort,
+      @Nullable Path station)
+      throws UsageException {
+    BenchOptions options = new BenchOptions();
+    try {
+      options.kind =
+          Kind.valueOf(FaultyBench.soundKind(header.bench().kind()).toUpperCase(Locale.ROOT));
+    } catch (IllegalArgumentException e) {
+      throw new UsageException(
+          directory + " was run on a bench of kind " + header.bench().kind() + ", unknown here");
+    }
+    options.port = port;
+    options.drivePort = drivePort;
+    options.station = station;
+    options.realTime = options.kind == Kind.EMULATED && !header.bench().lockstep();
+    return options;
+  }
+
   /** Makes benches of the kind asked for. */
   BenchMaker maker() throws UsageException, PlanException {
     return maker(null);
@@ -132,7 +157,7 @@ final class BenchOptions {
   }
 
   /** The kind as it is written. */
-  private String word() {
+  String word() {
     return kind.name().toLowerCase(Locale.ROOT);
   }
 

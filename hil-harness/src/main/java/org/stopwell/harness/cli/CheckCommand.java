@@ -55,7 +55,15 @@ final class CheckCommand implements Callable<Integer> {
                   + plan.cells().size()
                   + " conditions, "
                   + plan.trials()
-                  + " trials");
+                  + " trials"
+                  + plan.protocol()
+                      .sentinels()
+                      .map(
+                          s ->
+                              ", "
+                                  + (plan.trials() - plan.cells().size() * plan.head().trials())
+                                  + " of them sentinels")
+                      .orElse(""));
           TorqueMargin.print(plan.settings(), out);
         } else if (source.isStation()) {
           out.println(file + ": right; station " + Station.read(source).name());

@@ -11,8 +11,10 @@ import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.record.HeaderChanges;
 import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.record.Unblinding;
 import org.stopwell.harness.stats.ComparedCondition;
 import org.stopwell.harness.stats.Comparison;
 import org.stopwell.harness.stats.Interval;
@@ -71,9 +73,7 @@ final class CompareCommand implements Callable<Integer> {
         RunFile before = RunFile.load(baseline)) {
       Comparison comparison =
           Comparison.of(
-              new Comparison.Run(before.header().conditions(), before.results()),
-              new Comparison.Run(after.header().conditions(), after.results()),
-              (int) Math.round(marginMm * 1000));
+              run(baseline, before), run(directory, after), (int) Math.round(marginMm * 1000));
       Optional<Withheld> withheld =
           Stream.concat(before.results().stream(), after.results().stream())
               .flatMap(t -> Withheld.from(t).stream())
@@ -89,6 +89,16 @@ final class CompareCommand implements Callable<Integer> {
       }
       return verdict.exitCode();
     }
+  }
+
+  /** A blinded run is judged by itself first. */
+  private static Comparison.Run run(Path directory, RunFile file) throws Exception {
+    if (file.header().protocol().blinding().isPresent() && !Unblinding.isDone(directory)) {
+      throw new UsageException(
+          directory + ": is blinded; compare it after: stopwell unblind " + directory);
+    }
+    Evidence evidence = Evidence.of(file.header(), file.results(), true);
+    return new Comparison.Run(evidence.header().conditions(), evidence.trials());
   }
 
   private void print(

@@ -7,6 +7,7 @@ import java.util.List;
 import org.stopwell.harness.campaign.BenchMaker;
 import org.stopwell.harness.campaign.Campaign;
 import org.stopwell.harness.campaign.StopRequest;
+import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.report.RunReport;
@@ -54,14 +55,18 @@ final class Conductor {
               .under(standing)
               .run(bench, maker);
     }
-    if (end == Campaign.End.COMPLETE) {
+    if (end == Campaign.End.DECIDED) {
+      file.note("decided", "by the stopping rule of the plan, before its last trial");
+    }
+    if (end == Campaign.End.COMPLETE || end == Campaign.End.DECIDED) {
       file.finish(Clock.now());
     }
     RunReport.write(file, directory);
-    CampaignSummary summary = CampaignSummary.of(plan.conditions(), plan.claims(), file.results());
+    Evidence evidence = Evidence.of(file.header(), file.results());
+    CampaignSummary summary = evidence.summary();
     String why =
         switch (end) {
-          case COMPLETE -> "";
+          case COMPLETE, DECIDED -> "";
           case INTERRUPTED -> "interrupted";
           case RIG_BROKEN -> "the rig failed too often in a row";
         };
@@ -78,9 +83,7 @@ final class Conductor {
               + "; go on with: stopwell resume "
               + directory);
     }
-    Outcome outcome =
-        new Outcome(
-            plan.head().name(), directory.toString(), file.header().bench().simulated(), summary);
+    Outcome outcome = new Outcome(evidence, directory);
     if (json) {
       out.println(outcome.json());
     } else {

@@ -10,11 +10,13 @@ import java.util.Objects;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.export.CsvFile;
 import org.stopwell.harness.export.DataDictionary;
 import org.stopwell.harness.export.NumpyFile;
 import org.stopwell.harness.export.VectorFile;
 import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.record.Unblinding;
 import org.stopwell.harness.trial.TrialResult;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
@@ -69,7 +71,9 @@ final class ExportCommand implements Callable<Integer> {
   public Integer call() throws Exception {
     PrintWriter screen = Objects.requireNonNull(spec).commandLine().getOut();
     try (RunFile run = RunFile.load(directory)) {
-      List<TrialResult> trials = run.results();
+      List<TrialResult> trials =
+          Evidence.of(run.header(), run.results(), Unblinding.isDone(directory))
+              .rows(run.results());
       Path target = Files.createDirectories(out == null ? directory : out);
       switch (format) {
         case CSV ->

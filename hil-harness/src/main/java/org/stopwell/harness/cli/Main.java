@@ -5,6 +5,7 @@ import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
 import org.stopwell.harness.plan.PlanException;
+import org.stopwell.harness.protocol.Freeze;
 import org.stopwell.harness.record.RunFileException;
 import org.stopwell.harness.replay.TraceException;
 import org.stopwell.harness.sounding.LengthFileException;
@@ -41,15 +42,19 @@ import picocli.CommandLine.UnmatchedArgumentException;
           + " 5 UNDECIDED."
     },
     subcommands = {
+      FreezeCommand.class,
       RunCommand.class,
       ResumeCommand.class,
       ReportCommand.class,
       CompareCommand.class,
+      UnblindCommand.class,
       ReplayCommand.class,
+      TriageCommand.class,
       CheckCommand.class,
       VerifyCommand.class,
       ExportCommand.class,
       SizeCommand.class,
+      DetectCommand.class,
       LengthCommand.class,
       FluidCommand.class,
       RigCommand.class,
@@ -149,6 +154,10 @@ public final class Main implements Runnable {
         err.println("stopwell: " + broken.fault() + ": " + firstLine(broken));
         return Verdict.RIG_FAULT.exitCode();
       }
+      if (e instanceof Freeze.FreezeException frozen) {
+        err.println("stopwell: " + firstLine(frozen));
+        return WRONG_INPUT;
+      }
       if (e instanceof RunFileException file) {
         err.println("stopwell: " + firstLine(file));
         return exitCode(file);
@@ -164,7 +173,7 @@ public final class Main implements Runnable {
 
     private static int exitCode(RunFileException e) {
       return switch (e.kind()) {
-        case MISSING, EXISTS, FOREIGN, NEWER, FINISHED -> WRONG_INPUT;
+        case MISSING, EXISTS, FOREIGN, NEWER, OLDER, FINISHED -> WRONG_INPUT;
         case DAMAGED, BUSY, DISK_FULL, DISK -> Verdict.RIG_FAULT.exitCode();
       };
     }

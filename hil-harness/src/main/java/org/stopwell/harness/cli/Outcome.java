@@ -1,10 +1,14 @@
 package org.stopwell.harness.cli;
 
 import java.io.PrintWriter;
+import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import org.stopwell.harness.evidence.Evidence;
+import org.stopwell.harness.protocol.Deviation;
+import org.stopwell.harness.protocol.Registration;
 import org.stopwell.harness.stats.CampaignSummary;
 import org.stopwell.harness.stats.ClaimOutcome;
 import org.stopwell.harness.stats.ConditionSummary;
@@ -16,13 +20,15 @@ final class Outcome {
   private final String plan;
   private final String directory;
   private final boolean simulated;
+  private final Evidence evidence;
   private final CampaignSummary summary;
 
-  Outcome(String plan, String directory, boolean simulated, CampaignSummary summary) {
-    this.plan = plan;
-    this.directory = directory;
-    this.simulated = simulated;
-    this.summary = summary;
+  Outcome(Evidence evidence, Path directory) {
+    this.plan = evidence.header().planName();
+    this.directory = directory.toString();
+    this.simulated = evidence.header().bench().simulated();
+    this.evidence = evidence;
+    this.summary = evidence.summary();
   }
 
   void print(PrintWriter out) {
@@ -43,8 +49,28 @@ final class Outcome {
       out.println(claim.claim().sentence());
       out.println("  " + claim.verdict() + ": " + claim.meaning());
     }
+    protocol(out);
     out.println(summary.verdict() + ": " + summary.meaning());
     out.println("Everything is in " + directory);
+  }
+
+  private void protocol(PrintWriter out) {
+    evidence
+        .decision()
+        .ifPresent(
+            d -> out.println("Decided by the stopping rule after trial " + (d.index() + 1) + "."));
+    if (!evidence.sentinels().isEmpty()) {
+      long bad = evidence.sentinels().stream().filter(s -> s.broken().isPresent()).count();
+      out.println("Sentinels: " + evidence.sentinels().size() + ", " + bad + " bad.");
+    }
+    Registration registration = evidence.header().registration();
+    if (registration.isFrozen()) {
+      int deviations = registration.deviations().size();
+      out.println(
+          "Frozen as "
+              + registration.sha256()
+              + (deviations == 0 ? ", no deviation." : ", deviations: " + deviations + "."));
+    }
   }
 
   private static String line(ConditionSummary c) {
@@ -62,7 +88,7 @@ final class Outcome {
       line.append(", ").append(c.undecided()).append(" undecided");
     }
     if (!c.rigFaults().isEmpty()) {
-      line.append(", rig faults: ").append(c.rigFaults());
+      line.append(", invalid: ").append(c.rigFaults());
     }
     return line.toString();
   }
@@ -105,6 +131,18 @@ final class Outcome {
     all.put("simulated", simulated);
     all.put("planned", summary.planned());
     all.put("run", summary.run());
+    evidence.decision().ifPresent(d -> all.put("decided_after_trial", d.index() + 1));
+    if (!evidence.sentinels().isEmpty()) {
+      all.put("sentinels", evidence.sentinels().size());
+      all.put(
+          "bad_sentinels",
+          evidence.sentinels().stream().filter(s -> s.broken().isPresent()).count());
+    }
+    Registration registration = evidence.header().registration();
+    if (registration.isFrozen()) {
+      all.put("frozen_sha256", registration.sha256());
+      all.put("deviations", registration.deviations().stream().map(Deviation::sentence).toList());
+    }
     all.put("directory", directory);
     all.put("conditions", conditions);
     all.put("claims", claims);

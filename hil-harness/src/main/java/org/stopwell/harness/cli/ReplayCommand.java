@@ -164,6 +164,17 @@ final class ReplayCommand implements Callable<Integer> {
               + (stored.isPresent() ? ", recorded" : ", simulated again from its seed"));
       Comparison comparison = Comparison.of(trace, settings.controller());
       print(comparison, screen);
+      run.results().stream()
+          .filter(r -> r.index() == index)
+          .forEach(
+              r ->
+                  screen.println(
+                      "recorded: "
+                          + r.verdict()
+                          + " "
+                          + r.code()
+                          + ", state hash "
+                          + String.format(Locale.ROOT, "%016x", r.stateHash())));
       return comparison.identical() ? 0 : 1;
     }
   }

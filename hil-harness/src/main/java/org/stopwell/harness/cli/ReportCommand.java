@@ -3,8 +3,10 @@ package org.stopwell.harness.cli;
 import java.nio.file.Path;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunHeader;
+import org.stopwell.harness.record.Unblinding;
 import org.stopwell.harness.report.RunReport;
 import org.stopwell.harness.stats.CampaignSummary;
 import picocli.CommandLine;
@@ -35,10 +37,9 @@ final class ReportCommand implements Callable<Integer> {
     try (RunFile file = RunFile.load(directory)) {
       RunReport.write(file, directory);
       RunHeader header = file.header();
-      CampaignSummary summary =
-          CampaignSummary.of(header.conditions(), header.claims(), file.results());
-      Outcome outcome =
-          new Outcome(header.planName(), directory.toString(), header.bench().simulated(), summary);
+      Evidence evidence = Evidence.of(header, file.results(), Unblinding.isDone(directory));
+      CampaignSummary summary = evidence.summary();
+      Outcome outcome = new Outcome(evidence, directory);
       if (json) {
         out.println(outcome.json());
       } else {

@@ -3,7 +3,6 @@ package org.stopwell.harness.cli;
 import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.List;
-import java.util.Locale;
 import java.util.Objects;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
@@ -82,7 +81,7 @@ final class ResumeCommand implements Callable<Integer> {
                 + ": the results would not belong together");
       }
       Plan plan = ReplayCommand.plan(file);
-      BenchOptions benches = benches(header);
+      BenchOptions benches = BenchOptions.of(header, directory, port, drivePort, station);
       int atOnce = benches.jobs(jobs);
       BenchMaker maker = benches.maker(header.bench().serialNumber());
       List<TrialResult> done = file.results();
@@ -109,22 +108,5 @@ final class ResumeCommand implements Callable<Integer> {
         bench.close();
       }
     }
-  }
-
-  private BenchOptions benches(RunHeader header) throws UsageException {
-    BenchOptions options = new BenchOptions();
-    try {
-      options.kind =
-          BenchOptions.Kind.valueOf(
-              FaultyBench.soundKind(header.bench().kind()).toUpperCase(Locale.ROOT));
-    } catch (IllegalArgumentException e) {
-      throw new UsageException(
-          directory + " was run on a bench of kind " + header.bench().kind() + ", unknown here");
-    }
-    options.port = port;
-    options.drivePort = drivePort;
-    options.station = station;
-    options.realTime = options.kind == BenchOptions.Kind.EMULATED && !header.bench().lockstep();
-    return options;
   }
 }

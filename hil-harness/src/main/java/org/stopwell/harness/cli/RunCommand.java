@@ -8,7 +8,7 @@ import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.campaign.BenchMaker;
 import org.stopwell.harness.plan.Plan;
-import org.stopwell.harness.plan.Source;
+import org.stopwell.harness.protocol.Registration;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.standing.BenchStanding;
@@ -18,7 +18,6 @@ import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
 /** Runs a campaign. */
@@ -31,27 +30,18 @@ import picocli.CommandLine.Spec;
       "  stopwell run docs/plans/first-stop.yaml",
       "  stopwell run PLAN --trials 5 --seed 42 --out /tmp/try",
       "  stopwell run PLAN --bench emulated --json > result.json",
+      "  stopwell run PLAN --freeze                      fixed before the first trial",
       "",
       "The same plan and seed give the same results on the virtual bench, with any number of jobs.",
       "Ctrl-C ends a campaign safely; every finished trial is kept, and resume goes on."
     },
     mixinStandardHelpOptions = true)
 final class RunCommand implements Callable<Integer> {
-  @Parameters(paramLabel = "PLAN", description = "The plan, a YAML file.")
-  Path planFile = Path.of("");
+  @Mixin PlanOptions plans = new PlanOptions();
 
   @Mixin BenchOptions benches = new BenchOptions();
 
   @Mixin RecordsOption records = new RecordsOption();
-
-  @Option(
-      names = "--trials",
-      paramLabel = "N",
-      description = "Trials in each condition, instead of the plan's.")
-  @Nullable Integer trials;
-
-  @Option(names = "--seed", paramLabel = "N", description = "Campaign seed, instead of the plan's.")
-  @Nullable Long seed;
 
   @Option(
       names = "--jobs",
@@ -65,6 +55,13 @@ final class RunCommand implements Callable<Integer> {
       description = "Run directory; the next free one under runs/ unless told.")
   @Nullable Path out;
 
+  @Option(
+      names = "--freeze",
+      description =
+          "Fix plan, settings, station, bench and build before the first trial, in a file beside the"
+              + " plan; then run. Every later run of the plan says what is no longer as frozen.")
+  boolean freeze;
+
   @Option(names = "--json", description = "Print the result as JSON.")
   boolean json;
 
@@ -74,15 +71,20 @@ final class RunCommand implements Callable<Integer> {
   public Integer call() throws Exception {
     PrintWriter screen = java.util.Objects.requireNonNull(spec).commandLine().getOut();
     PrintWriter err = spec.commandLine().getErr();
-    Plan plan = plan();
+    Plan plan = plans.read();
     int atOnce = benches.jobs(jobs);
     BenchMaker maker = benches.maker();
     Path directory = directory(plan);
+    Freezing freezing = new Freezing(plans.file, plan, benches);
+    if (freeze) {
+      err.println("stopwell: " + freezing.freeze());
+    }
+    Registration registration = freezing.registration(err);
     Interruption.watch();
     try (Bench bench = maker.open()) {
       BenchRecords kept = records.of(bench.describe(), benches.station);
       BenchStanding standing = kept.standing(plan, Clock.today());
-      try (RunFile file = create(directory, plan, bench)) {
+      try (RunFile file = create(directory, plan, bench, registration)) {
         if (!bench.describe().simulated() || records.directory != null) {
           kept.note(file, standing);
         }
@@ -92,19 +94,8 @@ final class RunCommand implements Callable<Integer> {
     }
   }
 
-  private Plan plan() throws Exception {
-    Plan plan = Plan.read(Source.of(planFile));
-    if (trials != null && !(trials >= 1 && trials <= 1_000_000)) {
-      throw new UsageException("--trials " + trials + " is outside 1 to 1000000");
-    }
-    if (seed != null && seed < 0) {
-      throw new UsageException("--seed " + seed + " is below 0");
-    }
-    return plan.with(
-        seed == null ? plan.head().seed() : seed, trials == null ? plan.head().trials() : trials);
-  }
-
-  private RunFile create(Path directory, Plan plan, Bench bench) throws Exception {
+  private RunFile create(Path directory, Plan plan, Bench bench, Registration registration)
+      throws Exception {
     return RunFile.create(
         directory,
         new RunHeader(
@@ -117,13 +108,15 @@ final class RunCommand implements Callable<Integer> {
             plan.conditions(),
             plan.claims(),
             Clock.now(),
-            command(plan)));
+            command(plan),
+            plan.protocol(),
+            registration));
   }
 
   /** The line that runs the same trials again. */
   private String command(Plan plan) {
     return "stopwell run "
-        + planFile
+        + plans.file
         + " --seed "
         + plan.head().seed()
         + " --trials "

@@ -11,9 +11,11 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Stream;
 import org.stopwell.harness.campaign.StopRequest;
+import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunFileException;
 import org.stopwell.harness.record.RunHeader;
+import org.stopwell.harness.record.Unblinding;
 import org.stopwell.harness.report.RunReport;
 import org.stopwell.harness.stats.CampaignSummary;
 import org.stopwell.harness.stats.ConditionSummary;
@@ -64,7 +66,7 @@ final class RunList {
     try (RunFile file = RunFile.load(run)) {
       RunHeader header = file.header();
       CampaignSummary summary =
-          CampaignSummary.of(header.conditions(), header.claims(), file.results());
+          Evidence.of(header, file.results(), Unblinding.isDone(run)).summary();
       boolean finished = file.finishedAt().isPresent();
       all.put("plan", header.planName());
       all.put("bench", header.bench().kind() + (header.bench().simulated() ? ", simulated" : ""));

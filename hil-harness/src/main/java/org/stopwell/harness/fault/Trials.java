@@ -5,6 +5,7 @@ import java.util.Optional;
 import java.util.function.BooleanSupplier;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.core.policy.Policies;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.harness.trial.TraceRecorder;
 import org.stopwell.harness.trial.TrialResult;
@@ -37,12 +38,35 @@ public final class Trials {
       @Nullable TraceRecorder trace,
       Supplier<Pace> paces,
       BooleanSupplier abandon) {
+    return run(bench, settings, Policies.BUILT_IN, spec, trace, paces, abandon);
+  }
+
+  /**
+   * Runs one trial of a controller with policies that are not built in.
+   *
+   * @param bench an open, sound bench
+   * @param settings what the controller is told
+   * @param policies the policies that the settings may name
+   * @param spec what to do
+   * @param trace receives every step, or null
+   * @param paces gives a time line once the scene is mounted
+   * @param abandon asked before every step; when true the trial is given up
+   * @return as without policies
+   */
+  public static Optional<TrialResult> run(
+      Bench bench,
+      ControllerSettings settings,
+      Policies policies,
+      TrialSpec spec,
+      @Nullable TraceRecorder trace,
+      Supplier<Pace> paces,
+      BooleanSupplier abandon) {
     if (spec.faults().isEmpty()) {
-      return new TrialRunner(bench, settings).run(spec, trace, paces, abandon);
+      return new TrialRunner(bench, settings, policies).run(spec, trace, paces, abandon);
     }
     FaultyBench faulty = new FaultyBench(bench, spec.faultPlan());
     TraceRecorder steps = Objects.requireNonNullElseGet(trace, TraceRecorder::new);
-    return new TrialRunner(faulty, settings)
+    return new TrialRunner(faulty, settings, policies)
         .run(spec, steps, () -> faulty.pace(paces.get()), abandon)
         .map(r -> FaultOutcome.judge(spec, r, steps.bytes(), faulty::onsetNs));
   }

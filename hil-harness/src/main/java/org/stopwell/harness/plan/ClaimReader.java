@@ -23,7 +23,8 @@ final class ClaimReader {
                 mistakes.add(
                     entry.line(), path, "unknown key" + Hint.of(key, PlanTables.CLAIMS.keySet()));
               } else if (entry.value() instanceof Yaml.Mapping values) {
-                ParameterValues v = Sections.resolve(values, path, table, Set.of(), mistakes);
+                ParameterValues v =
+                    Sections.resolve(values, path, table, Set.of(ProtocolTables.WHY), mistakes);
                 if (mistakes.isEmpty()) {
                   read.add(claim(Claim.Endpoint.ofKey(key), v, toleranceMicrons));
                 }

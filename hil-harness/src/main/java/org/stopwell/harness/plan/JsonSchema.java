@@ -8,6 +8,7 @@ import java.util.Map;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterTable;
+import org.stopwell.harness.protocol.Endpoint;
 import org.stopwell.rig.bench.Scene;
 
 /**
@@ -63,7 +64,14 @@ public final class JsonSchema {
     properties.put("factors", factors());
     properties.put("vary", described(closedGroup(vary()), "What is drawn anew for every trial."));
     Map<String, Object> claims = new LinkedHashMap<>();
-    PlanTables.CLAIMS.forEach((endpoint, table) -> claims.put(endpoint, closed(table)));
+    PlanTables.CLAIMS.forEach(
+        (endpoint, table) ->
+            claims.put(
+                endpoint,
+                with(
+                    closed(table),
+                    ProtocolTables.WHY,
+                    text("Why it is held against this limit."))));
     properties.put("claims", described(closedGroup(claims), "What the campaign sets out to show."));
     Map<String, Object> analysis = new LinkedHashMap<>(table(PlanTables.ANALYSIS));
     analysis.put(
@@ -76,12 +84,52 @@ public final class JsonSchema {
         described(
             closedGroup(analysis), "The statistics that the report shows beside the claims."));
     properties.put(FaultReader.KEY, faults());
+    protocol(properties);
     Map<String, Object> schema =
         head("A plan", properties, List.of("plan", "name", "settings", "stage", "trials"));
     Map<String, Object> sections = new LinkedHashMap<>();
     Scene.tables().forEach((name, table) -> sections.put(name, closed(table)));
     schema.put("$defs", sections);
     return schema;
+  }
+
+  /** What makes a plan a protocol. */
+  private static void protocol(Map<String, Object> properties) {
+    Map<String, Object> groups = new LinkedHashMap<>();
+    ProtocolTables.TABLES.forEach((key, table) -> groups.put(key, closed(table)));
+    Map<String, Object> secondary = new LinkedHashMap<>();
+    secondary.put("type", "array");
+    secondary.put("items", Map.of("enum", Endpoint.keys()));
+    secondary.put("uniqueItems", true);
+    groups.computeIfPresent(
+        ProtocolTables.ENDPOINTS,
+        (k, table) ->
+            with(
+                table,
+                ProtocolTables.SECONDARY,
+                described(secondary, "Endpoints that are reported beside the primary one.")));
+    groups.computeIfPresent(
+        ProtocolTables.SENTINELS,
+        (k, table) ->
+            with(
+                table,
+                ProtocolTables.SCENE,
+                described(closedGroup(scene()), "What their scene has of its own.")));
+    properties.putAll(groups);
+    properties.put(
+        ProtocolTables.BLIND, text("The factor whose levels go by codes until unblind."));
+  }
+
+  /** A closed group with one more key. */
+  private static Map<String, Object> with(Object group, String key, Map<String, Object> value) {
+    Map<String, Object> all = new LinkedHashMap<>();
+    ((Map<?, ?>) group).forEach((k, v) -> all.put(String.valueOf(k), v));
+    Map<String, Object> properties = new LinkedHashMap<>();
+    ((Map<?, ?>) all.getOrDefault("properties", Map.of()))
+        .forEach((k, v) -> properties.put(String.valueOf(k), v));
+    properties.put(key, value);
+    all.put("properties", properties);
+    return all;
   }
 
   private static Map<String, Object> head(

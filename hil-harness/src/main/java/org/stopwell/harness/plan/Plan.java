@@ -7,6 +7,8 @@ import java.util.Map;
 import java.util.function.Function;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.core.settings.SettingsException;
+import org.stopwell.harness.protocol.Blinding;
+import org.stopwell.harness.protocol.Protocol;
 import org.stopwell.harness.stats.Claim;
 import org.stopwell.harness.stats.Condition;
 import org.stopwell.harness.trial.TrialSpec;
@@ -24,6 +26,8 @@ public final class Plan {
   private final List<Cell> cells;
   private final List<Variation> variations;
   private final List<Claim> claims;
+  private final Protocol protocol;
+  private final Cell sentinel;
 
   /**
    * The plain values of a plan.
@@ -53,13 +57,17 @@ public final class Plan {
       Head head,
       List<Cell> cells,
       List<Variation> variations,
-      List<Claim> claims) {
+      List<Claim> claims,
+      Protocol protocol,
+      Cell sentinel) {
     this.source = source;
     this.settings = settings;
     this.head = head;
     this.cells = List.copyOf(cells);
     this.variations = List.copyOf(variations);
     this.claims = List.copyOf(claims);
+    this.protocol = protocol;
+    this.sentinel = sentinel;
   }
 
   /**
@@ -104,35 +112,65 @@ public final class Plan {
             h.standoffMicrons,
             h.toleranceMicrons,
             h.timeLimitNs);
-    return new Plan(source, settings, changed, cells, variations, claims);
+    return new Plan(source, settings, changed, cells, variations, claims, coded(seed), sentinel);
+  }
+
+  /** The codes of a blinded factor follow from the seed. */
+  private Protocol coded(long seed) {
+    return protocol
+        .blinding()
+        .map(
+            b ->
+                protocol.with(
+                    Blinding.draw(b.factor(), b.place(), List.copyOf(b.codes().keySet()), seed)))
+        .orElse(protocol);
   }
 
   /**
-   * How many trials there are.
+   * How many trials there are, known-answer trials included.
    *
-   * @return trials per condition times conditions
+   * @return trials per condition times conditions, and the sentinels
    */
   public int trials() {
+    int tests = tests();
+    return protocol.sentinels().map(s -> Math.addExact(tests, s.count(tests))).orElse(tests);
+  }
+
+  private int tests() {
     return Math.multiplyExact(head.trials, cells.size());
   }
 
   /**
-   * One trial. Trials stand in permuted blocks: every condition comes once in each block, in an
-   * order drawn for that block.
+   * One trial. Trials stand in blocks: every condition comes once in each block, in the order that
+   * the protocol says.
    *
    * @param index position in run order, from 0
    * @return what to do
    */
   public TrialSpec trial(int index) {
-    Cell cell = cells.get(order(index / cells.size())[index % cells.size()]);
-    Map<String, Map<String, String>> drawn = new LinkedHashMap<>();
+    int test = protocol.sentinels().map(s -> s.testAt(index, tests(), head.seed)).orElse(index);
     long seed = RandomStream.trialSeed(head.seed, index);
+    if (test < 0) {
+      return spec(index, sentinel, Map.of(), seed);
+    }
+    int block = test / cells.size();
+    int[] order = protocol.order().of(block, cells.size(), head.seed);
+    Map<String, Map<String, String>> drawn = new LinkedHashMap<>();
+    int canal = block / protocol.canalTrials();
     for (Variation v : variations) {
-      RandomStream stream = RandomStream.of(seed, v.name());
+      boolean shared = protocol.canalTrials() > 1 && v.section().equals("canal");
+      RandomStream stream =
+          shared
+              ? RandomStream.of(head.seed, v.name() + " of canal " + canal)
+              : RandomStream.of(seed, v.name());
       drawn
           .computeIfAbsent(v.section(), s -> new LinkedHashMap<>())
           .put(v.parameter().key(), v.draw(stream));
     }
+    return spec(index, cells.get(order[test % cells.size()]), drawn, seed);
+  }
+
+  private TrialSpec spec(int index, Cell cell, Map<String, Map<String, String>> drawn, long seed) {
     return new TrialSpec(
         index,
         cell.name(),
@@ -153,18 +191,6 @@ public final class Plan {
       // unless two variations contradict each other in the middle only.
       throw new IllegalStateException("a drawn scene is impossible: " + e.getMessage(), e);
     }
-  }
-
-  /** The order of the conditions in one block (Fisher and Yates 1938). */
-  private int[] order(int block) {
-    int[] order = new int[cells.size()];
-    RandomStream stream = RandomStream.of(head.seed, "order of block " + block);
-    for (int i = 0; i < order.length; i++) {
-      int j = (int) StrictMath.floor(stream.nextDouble() * (i + 1));
-      order[i] = order[j];
-      order[j] = i;
-    }
-    return order;
   }
 
   /**
@@ -232,6 +258,15 @@ public final class Plan {
    */
   public boolean hasFaults() {
     return cells.stream().anyMatch(cell -> !cell.faults().isEmpty());
+  }
+
+  /**
+   * What the plan fixes beside its trials.
+   *
+   * @return its protocol
+   */
+  public Protocol protocol() {
+    return protocol;
   }
 
   /**

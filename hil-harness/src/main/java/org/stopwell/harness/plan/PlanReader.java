@@ -14,6 +14,8 @@ import org.stopwell.core.settings.Fault;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SettingsException;
 import org.stopwell.core.settings.StageParameters;
+import org.stopwell.harness.protocol.Protocol;
+import org.stopwell.harness.protocol.SentinelRule;
 import org.stopwell.harness.stats.Claim;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.PlannedFault;
@@ -87,6 +89,8 @@ final class PlanReader {
         ClaimReader.read(group(top, "claims"), head.getInt(PlanTables.TOLERANCE), mistakes);
     StatisticsReader.read(
         group(top, "analysis"), List.copyOf(group(top, "factors").entries().keySet()), mistakes);
+    Cell sentinel = sentinel(top, base, settings);
+    Protocol protocol = new ProtocolReader(top, mistakes).read(head, cells, claims);
     mistakes.throwIfAny();
     return new Plan(
         source,
@@ -102,7 +106,20 @@ final class PlanReader {
             head.get(PlanTables.TIME_LIMIT)),
         cells,
         variations,
-        claims);
+        claims,
+        protocol,
+        sentinel);
+  }
+
+  /** The scene of the known-answer trials: the plan's own, with what they have of their own. */
+  private Cell sentinel(Yaml.Mapping top, Sections base, @Nullable Settings settings) {
+    Yaml.Mapping own =
+        Groups.of(group(top, ProtocolTables.SENTINELS), ProtocolTables.SCENE, mistakes);
+    Sections scene =
+        base.under(Sections.read(own, "sentinels.scene", Scene.tables(), Set.of(), mistakes));
+    check(scene, List.of(), settings);
+    return new Cell(
+        SentinelRule.CONDITION, Map.of(), Expectation.STOP, complete(scene, settings), List.of());
   }
 
   /** The settings that the plan names, with their mistakes beside its own. */
@@ -276,19 +293,10 @@ final class PlanReader {
   }
 
   private Yaml.Mapping group(Yaml.Mapping top, String key) {
-    Yaml.Entry entry = top.entries().get(key);
-    if (entry == null) {
-      return Yaml.Mapping.empty(top.line());
-    }
-    if (entry.value() instanceof Yaml.Mapping mapping) {
-      return mapping;
-    }
-    mistakes.add(entry.line(), key, entry.value().word() + " is not a group of keys");
-    return Yaml.Mapping.empty(entry.line());
+    return Groups.of(top, key, mistakes);
   }
 
   private static int line(Yaml.Mapping top, String key) {
-    Yaml.Entry entry = top.entries().get(key);
-    return entry == null ? top.line() : entry.line();
+    return Groups.line(top, key);
   }
 }

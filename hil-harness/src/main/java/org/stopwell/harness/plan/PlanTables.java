@@ -6,6 +6,7 @@ import java.util.Map;
 import java.util.Set;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterTable;
+import org.stopwell.harness.protocol.Order;
 
 /** The keys of a plan beside those of the scene. */
 final class PlanTables {
@@ -66,9 +67,29 @@ final class PlanTables {
           "Bench time after which a trial ends.",
           "assumed");
 
+  static final Parameter ORDER =
+      Parameter.choice(
+          "order",
+          Order.keys(),
+          "blocks: every condition once in each block, in an order drawn for it. latin-square: also"
+              + " every condition equally often in every place and after every other.",
+          "common practice");
+
+  static final Parameter CANAL_TRIALS =
+      Parameter.number(
+          "canal_trials",
+          "trials",
+          0,
+          "1",
+          "1000",
+          "1",
+          "Trials of each condition in a row that share what vary draws for the canal.",
+          "every trial a canal of its own");
+
   /** The plain values at the top of a plan. */
   static final ParameterTable HEAD =
-      new ParameterTable(List.of(PLAN, STAGE, SEED, TRIALS, TOLERANCE, TIME_LIMIT));
+      new ParameterTable(
+          List.of(PLAN, STAGE, SEED, TRIALS, TOLERANCE, TIME_LIMIT, ORDER, CANAL_TRIALS));
 
   /** What a level may say beside its part of the scene. */
   static final Parameter EXPECT =
@@ -202,7 +223,13 @@ final class PlanTables {
           "factors",
           "claims",
           "analysis",
-          FaultReader.KEY);
+          FaultReader.KEY,
+          ProtocolTables.ENDPOINTS,
+          ProtocolTables.BLIND,
+          ProtocolTables.SENTINELS,
+          ProtocolTables.EXCLUDE,
+          ProtocolTables.STOP,
+          ProtocolTables.SIZE);
 
   private PlanTables() {}
 

@@ -28,6 +28,7 @@ public final class ReferencePage {
         "`analysis`, beside `groups`, a list of factors whose levels are a sample of many",
         PlanTables.ANALYSIS);
     page.table("an item of `faults`, at the top or in a level", FaultReader.TABLE);
+    ProtocolTables.TABLES.forEach((name, table) -> page.table("`" + name + "`", table));
     page.heading("Keys of a scene");
     Scene.tables().forEach((name, table) -> page.table("`" + name + "`", table));
     page.heading("Keys of settings");

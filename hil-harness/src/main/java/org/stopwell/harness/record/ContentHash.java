@@ -23,6 +23,8 @@ public final class ContentHash {
     chain.add("header", Fields.of(header));
     header.conditions().forEach(c -> chain.add("condition", Fields.of(c)));
     header.claims().forEach(c -> chain.add("claim", Fields.of(c)));
+    Fields.protocol(header).forEach((key, value) -> chain.add("protocol", List.of(key, value)));
+    header.registration().deviations().forEach(d -> chain.add("deviation", Fields.of(d)));
     results.stream()
         .sorted(Comparator.comparingInt(TrialResult::index))
         .forEach(r -> chain.add("trial", Fields.of(r, null)));

@@ -1,8 +1,11 @@
 package org.stopwell.harness.record;
 
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.protocol.Deviation;
 import org.stopwell.harness.stats.Claim;
 import org.stopwell.harness.stats.Condition;
 import org.stopwell.harness.trial.TrialResult;
@@ -10,6 +13,9 @@ import org.stopwell.rig.bench.BenchDescription;
 
 /** The fields of each kind of entry, in the order of its table and of the hash chain. */
 final class Fields {
+  static final String FROZEN = "frozen.sha256";
+  static final String FROZEN_AT = "frozen.at";
+
   private Fields() {}
 
   static List<Object> of(RunHeader h) {
@@ -46,6 +52,20 @@ final class Fields {
         c.share(),
         c.confidence(),
         String.join("\n", c.conditions()));
+  }
+
+  /** Protocol and freeze as texts by key; none where the plan fixes nothing and was not frozen. */
+  static Map<String, String> protocol(RunHeader h) {
+    Map<String, String> rows = new LinkedHashMap<>(h.protocol().rows());
+    if (h.registration().isFrozen()) {
+      rows.put(FROZEN, h.registration().sha256());
+      rows.put(FROZEN_AT, h.registration().frozenAt());
+    }
+    return rows;
+  }
+
+  static List<Object> of(Deviation d) {
+    return List.of(d.what(), d.planned(), d.found());
   }
 
   static List<@Nullable Object> of(TrialResult result, byte @Nullable [] sha256) {

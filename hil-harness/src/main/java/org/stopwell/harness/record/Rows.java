@@ -8,9 +8,14 @@ import java.sql.Statement;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Collections;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.protocol.Deviation;
+import org.stopwell.harness.protocol.Protocol;
+import org.stopwell.harness.protocol.Registration;
 import org.stopwell.harness.stats.Claim;
 import org.stopwell.harness.stats.Condition;
 import org.stopwell.harness.trial.Expectation;
@@ -64,6 +69,12 @@ final class Rows {
     for (Claim c : header.claims()) {
       insert("claim", seq++, Fields.of(c), chain);
     }
+    for (Map.Entry<String, String> row : Fields.protocol(header).entrySet()) {
+      insert("protocol", seq++, List.of(row.getKey(), row.getValue()), chain);
+    }
+    for (Deviation d : header.registration().deviations()) {
+      insert("deviation", seq++, Fields.of(d), chain);
+    }
   }
 
   void insertTrial(long seq, TrialResult result, byte @Nullable [] trace, HashChain chain)
@@ -112,6 +123,18 @@ final class Rows {
                     row.getDouble("share"),
                     row.getDouble("confidence"),
                     text(row, "conditions").lines().toList())));
+    Map<String, String> rows = new LinkedHashMap<>();
+    List<Deviation> deviations = new ArrayList<>();
+    if (has("protocol")) {
+      query(
+          "SELECT * FROM protocol ORDER BY seq",
+          row -> rows.put(text(row, "key"), text(row, "value")));
+      query(
+          "SELECT * FROM deviation ORDER BY seq",
+          row ->
+              deviations.add(
+                  new Deviation(text(row, "what"), text(row, "planned"), text(row, "found"))));
+    }
     List<RunHeader> headers = new ArrayList<>();
     query(
         "SELECT * FROM header",
@@ -133,7 +156,12 @@ final class Rows {
                     conditions,
                     claims,
                     text(row, "started_at"),
-                    text(row, "command"))));
+                    text(row, "command"),
+                    Protocol.of(rows),
+                    new Registration(
+                        rows.getOrDefault(Fields.FROZEN, ""),
+                        rows.getOrDefault(Fields.FROZEN_AT, ""),
+                        deviations))));
     if (headers.size() != 1) {
       throw new DamageException("it has " + headers.size() + " headers, must be 1");
     }
@@ -198,10 +226,13 @@ final class Rows {
         Cursor header = new Cursor("header");
         Cursor condition = new Cursor("condition");
         Cursor claim = new Cursor("claim");
+        Cursor protocol = new Cursor("protocol");
+        Cursor deviation = new Cursor("deviation");
         Cursor trial = new Cursor("trial");
         Cursor event = new Cursor("event");
         Cursor ending = new Cursor("ending")) {
-      List<Cursor> cursors = List.of(header, condition, claim, trial, event, ending);
+      List<Cursor> cursors =
+          List.of(header, condition, claim, protocol, deviation, trial, event, ending);
       while (entry.next()) {
         long seq = entry.getLong(1);
         String kind = text(entry, "kind");
@@ -244,7 +275,10 @@ final class Rows {
         }
       }
       List<String> expected =
-          Schema.statements().stream().filter(sql -> sql.startsWith("CREATE")).sorted().toList();
+          Schema.statements(version()).stream()
+              .filter(sql -> sql.startsWith("CREATE"))
+              .sorted()
+              .toList();
       List<String> found = new ArrayList<>();
       try (ResultSet row =
           statement.executeQuery("SELECT sql FROM sqlite_schema WHERE sql IS NOT NULL")) {
@@ -258,6 +292,14 @@ final class Rows {
       }
     }
     return faults;
+  }
+
+  private int version() throws SQLException {
+    return (int) number("PRAGMA user_version");
+  }
+
+  private boolean has(String table) throws SQLException {
+    return Schema.hasTable(version(), table);
   }
 
   long number(String sql) throws SQLException {
@@ -286,7 +328,9 @@ final class Rows {
 
     Cursor(String table) throws SQLException {
       this.table = table;
-      select = connection.prepareStatement("SELECT * FROM " + table + " ORDER BY seq");
+      // A table that an older version does not have is an empty one.
+      String from = has(table) ? table + " ORDER BY seq" : "entry WHERE FALSE";
+      select = connection.prepareStatement("SELECT * FROM " + from);
       row = select.executeQuery();
       here = row.next();
     }

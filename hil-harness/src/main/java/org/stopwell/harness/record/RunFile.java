@@ -364,7 +364,9 @@ public final class RunFile implements AutoCloseable {
       connection = connect(file, mode);
       checkIdentity(file, new Rows(connection));
       Rows rows = new Rows(connection);
-      if (mode.equals("rw") && rows.finishedAt().isEmpty()) {
+      boolean open = rows.finishedAt().isEmpty();
+      if (mode.equals("rw") && open) {
+        checkVersion(file, rows);
         rows.pragma("journal_mode = WAL");
         rows.pragma("synchronous = FULL");
       }
@@ -402,6 +404,22 @@ public final class RunFile implements AutoCloseable {
     }
     if (version < 1) {
       throw new RunFileException(Kind.DAMAGED, file + ": format version " + version);
+    }
+  }
+
+  /** An older file is read as it is; two versions in one chain would be neither. */
+  private static void checkVersion(Path file, Rows rows) throws SQLException, RunFileException {
+    long version = rows.number("PRAGMA user_version");
+    if (version < Schema.VERSION) {
+      throw new RunFileException(
+          Kind.OLDER,
+          file
+              + ": begun in version "
+              + version
+              + " of the format, this build writes version "
+              + Schema.VERSION
+              + "; go on with the build that began it. Report, compare, replay, verify and export"
+              + " read it as it is");
     }
   }
 

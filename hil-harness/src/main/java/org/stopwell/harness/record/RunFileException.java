@@ -16,6 +16,8 @@ public final class RunFileException extends IOException {
     FOREIGN,
     /** It was written by a newer version. */
     NEWER,
+    /** It was begun by an older version and cannot be gone on with. */
+    OLDER,
     /** Its content is damaged or was changed. */
     DAMAGED,
     /** The campaign is finished: nothing can be added. */

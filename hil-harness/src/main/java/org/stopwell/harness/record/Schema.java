@@ -8,13 +8,27 @@ final class Schema {
   /** SQLite application id of a run file: the letters "Stop". */
   static final int APPLICATION_ID = 0x53746f70;
 
-  /** Version of the tables, SQLite's {@code user_version}. */
-  static final int VERSION = 1;
+  /**
+   * Version of the tables, SQLite's {@code user_version}. Version 2 has the tables {@code protocol}
+   * and {@code deviation} beside those of version 1. An older file is read as it is, a missing
+   * table as an empty one: to bring it up to date would break its hash chain and its seal.
+   */
+  static final int VERSION = 2;
 
   private Schema() {}
 
+  /** Whether a version of the tables has one of them. */
+  static boolean hasTable(int version, String table) {
+    return version >= 2 || !(table.equals("protocol") || table.equals("deviation"));
+  }
+
   /** The statements that make an empty run file. */
   static List<String> statements() {
+    return statements(VERSION);
+  }
+
+  /** The statements that made an empty run file of some version. */
+  static List<String> statements(int version) {
     List<String> sql = new ArrayList<>();
     // One entry for everything ever written, in order: the spine of the hash chain.
     sql.add(
@@ -35,6 +49,14 @@ final class Schema {
         "CREATE TABLE claim (seq INTEGER PRIMARY KEY REFERENCES entry, endpoint TEXT NOT NULL,"
             + " within_um INTEGER NOT NULL, share REAL NOT NULL, confidence REAL NOT NULL,"
             + " conditions TEXT NOT NULL) STRICT");
+    if (hasTable(version, "protocol")) {
+      sql.add(
+          "CREATE TABLE protocol (seq INTEGER PRIMARY KEY REFERENCES entry, key TEXT NOT NULL,"
+              + " value TEXT NOT NULL) STRICT");
+      sql.add(
+          "CREATE TABLE deviation (seq INTEGER PRIMARY KEY REFERENCES entry, what TEXT NOT NULL,"
+              + " planned TEXT NOT NULL, found TEXT NOT NULL) STRICT");
+    }
     StringBuilder trial =
         new StringBuilder("CREATE TABLE trial (seq INTEGER PRIMARY KEY REFERENCES entry");
     for (TrialColumn column : TrialColumn.ALL) {
@@ -55,14 +77,27 @@ final class Schema {
         "CREATE TABLE ending (seq INTEGER PRIMARY KEY REFERENCES entry, finished_at TEXT NOT NULL)"
             + " STRICT");
     for (String table :
-        List.of("entry", "header", "condition", "claim", "trial", "trace", "event", "ending")) {
+        List.of(
+            "entry",
+            "header",
+            "condition",
+            "claim",
+            "protocol",
+            "deviation",
+            "trial",
+            "trace",
+            "event",
+            "ending")) {
+      if (!hasTable(version, table)) {
+        continue;
+      }
       sql.addAll(appendOnly(table, table.equals("trace") ? "trial" : "seq"));
     }
     sql.add(
         "CREATE TRIGGER entry_ended BEFORE INSERT ON entry WHEN EXISTS (SELECT 1 FROM ending)"
             + " BEGIN SELECT RAISE(ABORT, 'the run is finished: nothing can be added'); END");
     sql.add("PRAGMA application_id = " + APPLICATION_ID);
-    sql.add("PRAGMA user_version = " + VERSION);
+    sql.add("PRAGMA user_version = " + version);
     return sql;
   }
 

@@ -22,11 +22,11 @@ final class FlowFigure {
     box(out, summary.run(), "run", "run all");
     int faults = 0;
     for (Map.Entry<String, Integer> fault : summary.rigFaults().entrySet()) {
-      aside(out, fault.getValue(), "rig fault: " + fault.getKey());
+      aside(out, fault.getValue(), "invalid: " + fault.getKey());
       faults += fault.getValue();
     }
     if (faults == 0) {
-      aside(out, 0, "rig faults");
+      aside(out, 0, "invalid");
     }
     aside(
         out,

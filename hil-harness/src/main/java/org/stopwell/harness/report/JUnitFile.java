@@ -65,6 +65,7 @@ public final class JUnitFile {
       out.start("properties");
       property(out, "seed", Long.toString(trial.seed()));
       property(out, "code", trial.code());
+      property(out, "reproduce", "stopwell replay DIR --trial " + (trial.index() + 1));
       out.end();
       switch (trial.verdict()) {
         case PASS -> {}

@@ -4,10 +4,10 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
-import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.record.ContentHash;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.stats.CampaignSummary;
@@ -21,6 +21,9 @@ import org.stopwell.rig.bench.BenchDescription;
  * the same bytes, today and in ten years.
  */
 public final class ReportPage {
+  private final Evidence evidence;
+  private final String contentHash;
+  private final String unblinded;
   private final RunHeader header;
   private final List<TrialResult> trials;
   private final Map<Integer, TraceSeries> traces;
@@ -30,11 +33,18 @@ public final class ReportPage {
   /** " (simulated)" on every picture of a simulated bench. */
   private final String label;
 
-  private ReportPage(RunHeader header, List<TrialResult> trials, Map<Integer, TraceSeries> traces) {
-    this.header = header;
-    this.trials = trials.stream().sorted(Comparator.comparingInt(TrialResult::index)).toList();
+  private ReportPage(
+      RunHeader header,
+      List<TrialResult> results,
+      Map<Integer, TraceSeries> traces,
+      String unblinded) {
+    this.evidence = Evidence.of(header, results, !unblinded.isEmpty());
+    this.unblinded = unblinded;
+    this.contentHash = ContentHash.of(header, results);
+    this.header = evidence.header();
+    this.trials = evidence.trials();
     this.traces = Map.copyOf(traces);
-    this.summary = CampaignSummary.of(header.conditions(), header.claims(), this.trials);
+    this.summary = evidence.summary();
     this.worst = new WorstTrials(this.trials);
     this.label = header.bench().simulated() ? " (simulated)" : "";
   }
@@ -49,7 +59,24 @@ public final class ReportPage {
    */
   public static String html(
       RunHeader header, List<TrialResult> trials, Map<Integer, TraceSeries> traces) {
-    return new ReportPage(header, trials, traces).write();
+    return html(header, trials, traces, "");
+  }
+
+  /**
+   * Writes the report of a run that may be unblinded.
+   *
+   * @param header what the campaign was
+   * @param trials every trial that was run, in any order
+   * @param traces the traces at hand, by trial index
+   * @param unblinded when the levels of a blinded factor got their own names, empty before
+   * @return one HTML document
+   */
+  public static String html(
+      RunHeader header,
+      List<TrialResult> trials,
+      Map<Integer, TraceSeries> traces,
+      String unblinded) {
+    return new ReportPage(header, trials, traces, unblinded).write();
   }
 
   private String write() {
@@ -71,7 +98,7 @@ public final class ReportPage {
     head(out);
     out.start("main");
     Statistics statistics = new Statistics(header, summary, trials);
-    Headline.write(out, summary);
+    Headline.write(out, summary, evidence.decided().keySet());
     statistics.caution().ifPresent(text -> out.element("p", text, "class", "caution"));
     Recomputation.write(out, header, summary, trials);
     runOrder(out);
@@ -81,6 +108,7 @@ public final class ReportPage {
     ConditionTable.write(out, summary, label);
     statistics.write(out, label);
     FlowFigure.write(out, summary);
+    ProtocolSection.write(out, evidence, summary, unblinded);
     worst.write(out, header, traces, label);
     validity(out);
     HazardMatrix.ofThisBuild().write(out);
@@ -256,7 +284,7 @@ public final class ReportPage {
     pair(out, "Campaign seed", Long.toString(header.campaignSeed()));
     pair(out, "Started", header.startedAt());
     pair(out, "Command", header.command());
-    pair(out, "Content hash", ContentHash.of(header, trials));
+    pair(out, "Content hash", contentHash);
     out.end();
     out.element("h3", "Plan, word for word");
     out.start("pre", "tabindex", "0", "aria-label", "Plan").text(header.planYaml()).end();

@@ -10,7 +10,9 @@ import java.util.Map;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
+import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.record.Unblinding;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
 
@@ -33,12 +35,17 @@ public final class RunReport {
    */
   public static void write(RunFile run, Path directory) throws IOException {
     List<TrialResult> trials = run.results();
-    String page = ReportPage.html(run.header(), trials, traces(run, trials));
+    String unblinded = Unblinding.said(directory).orElse("");
+    Evidence evidence = Evidence.of(run.header(), trials, !unblinded.isEmpty());
+    String page = ReportPage.html(run.header(), trials, traces(run, evidence.trials()), unblinded);
     replace(
         directory.resolve(PAGE),
         BenchSection.added(
-            FaultSection.added(page, run.header(), trials), run.header(), trials, run.notes()));
-    replace(directory.resolve(JUNIT), JUnitFile.xml(run.header(), trials));
+            FaultSection.added(page, evidence.header(), evidence.trials()),
+            evidence.header(),
+            evidence.trials(),
+            run.notes()));
+    replace(directory.resolve(JUNIT), JUnitFile.xml(evidence.header(), evidence.trials()));
   }
 
   /** The traces of the worst trials and of the first that passed with a stop, where kept. */

@@ -33,6 +33,24 @@ public record CampaignSummary(
    */
   public static CampaignSummary of(
       List<Condition> conditions, List<Claim> claims, List<TrialResult> trials) {
+    return of(conditions, claims, trials, Map.of());
+  }
+
+  /**
+   * Sums up a campaign whose stopping rule decides some of its claims.
+   *
+   * @param conditions every condition of the plan
+   * @param claims every claim of the plan
+   * @param trials every trial that was run
+   * @param decided outcomes that take the place of those on the trials there are, by endpoint
+   * @return the summary
+   * @throws IllegalArgumentException when a trial belongs to no condition
+   */
+  public static CampaignSummary of(
+      List<Condition> conditions,
+      List<Claim> claims,
+      List<TrialResult> trials,
+      Map<Claim.Endpoint, ClaimOutcome> decided) {
     Map<String, List<TrialResult>> byCondition = new LinkedHashMap<>();
     conditions.forEach(c -> byCondition.put(c.name(), new ArrayList<>()));
     for (TrialResult trial : trials) {
@@ -47,7 +65,13 @@ public record CampaignSummary(
     conditions.forEach(
         c -> summaries.add(ConditionSummary.of(c, byCondition.getOrDefault(c.name(), List.of()))));
     List<ClaimOutcome> outcomes =
-        claims.stream().map(c -> ClaimOutcome.of(c, summaries, trials)).toList();
+        claims.stream()
+            .map(
+                c -> {
+                  ClaimOutcome early = decided.get(c.endpoint());
+                  return early == null ? ClaimOutcome.of(c, summaries, trials) : early;
+                })
+            .toList();
     return decide(summaries, outcomes, trials);
   }
 

@@ -34,7 +34,8 @@ public record ClaimOutcome(
    * @param trials every trial that was run
    * @return the outcome
    */
-  static ClaimOutcome of(Claim claim, List<ConditionSummary> conditions, List<TrialResult> trials) {
+  public static ClaimOutcome of(
+      Claim claim, List<ConditionSummary> conditions, List<TrialResult> trials) {
     List<ConditionSummary> spoken = spokenOf(claim, conditions);
     List<TrialResult> analysed =
         trials.stream()

@@ -164,6 +164,38 @@ public record TrialResult(
   }
 
   /**
+   * The same result under another name of its condition.
+   *
+   * @param newCondition the name
+   * @return the changed result
+   */
+  public TrialResult with(String newCondition) {
+    return new TrialResult(
+        index,
+        newCondition,
+        seed,
+        expectation,
+        verdict,
+        code,
+        message,
+        stopped,
+        remainingMicrons,
+        stopErrorMicrons,
+        deepestMicrons,
+        readingMicrons,
+        state,
+        reason,
+        trust,
+        cause,
+        stopTimeNs,
+        durationNs,
+        steps,
+        worstLatenessNs,
+        stateHash,
+        chain);
+  }
+
+  /**
    * The same result with its error split.
    *
    * @param split where the stop error comes from

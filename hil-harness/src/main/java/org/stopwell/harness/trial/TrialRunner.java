@@ -8,6 +8,7 @@ import org.stopwell.core.Explain;
 import org.stopwell.core.StopController;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.policy.Policies;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.trace.Event;
 import org.stopwell.rig.bench.Bench;
@@ -21,6 +22,7 @@ public final class TrialRunner {
 
   private final Bench bench;
   private final ControllerSettings settings;
+  private final Policies policies;
   private final ControllerInput in = new ControllerInput();
   private final ControllerOutput out = new ControllerOutput();
 
@@ -31,8 +33,20 @@ public final class TrialRunner {
    * @param settings what the controller is told
    */
   public TrialRunner(Bench bench, ControllerSettings settings) {
+    this(bench, settings, Policies.BUILT_IN);
+  }
+
+  /**
+   * A runner of a controller with policies that are not built in.
+   *
+   * @param bench an open bench
+   * @param settings what the controller is told
+   * @param policies the policies that the settings may name
+   */
+  public TrialRunner(Bench bench, ControllerSettings settings, Policies policies) {
     this.bench = bench;
     this.settings = settings;
+    this.policies = policies;
   }
 
   /**
@@ -49,7 +63,7 @@ public final class TrialRunner {
       @Nullable TraceRecorder trace,
       Supplier<Pace> paces,
       BooleanSupplier abandon) {
-    StopController controller = new StopController(settings);
+    StopController controller = new StopController(settings, policies);
     Watch watch = new Watch(spec);
     long worstLatenessNs = 0;
     out.clear();

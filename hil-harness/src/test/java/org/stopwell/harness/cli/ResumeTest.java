@@ -90,7 +90,9 @@ class ResumeTest {
               h.conditions(),
               h.claims(),
               h.startedAt(),
-              h.command());
+              h.command(),
+              h.protocol(),
+              h.registration());
       try (RunFile to = RunFile.create(copy, header)) {
         for (TrialResult result : from.results().subList(0, after)) {
           to.append(result, from.trace(result.index()).orElse(null));

@@ -1,0 +1,180 @@
+package org.stopwell.harness.cli;
+
+import java.io.PrintWriter;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.detect.DefectKind;
+import org.stopwell.harness.detect.Detection;
+import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.stats.Numbers;
+import org.stopwell.harness.stats.Proportion;
+import org.stopwell.harness.trial.Verdict;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+import tools.jackson.jr.ob.JSON;
+
+/** Says how small a defect a plan notices. */
+@Command(
+    name = "detect",
+    description = {
+      "Puts defects into the controller and says how small a defect of each kind this plan reliably"
+          + " notices: a wrong sign or unit, a signal that is late or held, a stop decided too early, a"
+          + " standoff that is off, a lost debounce.",
+      "",
+      "Whole campaigns are run on the virtual bench, each with a seed of its own. A campaign notices"
+          + " when its verdict is not PASS. Reliably: every one of the campaigns noticed; the exact"
+          + " 95 %% bound says what that is worth. Greater defects are taken to be noticed more easily.",
+      "A paired replay of the same trials shows any difference at all; this is about the verdict."
+    },
+    footer = {
+      "",
+      "Examples:",
+      "  stopwell detect docs/plans/first-stop.yaml",
+      "  stopwell detect PLAN --kind late --campaigns 59      59 of 59 are worth 95 %%"
+    },
+    mixinStandardHelpOptions = true)
+final class DetectCommand implements Callable<Integer> {
+  @Mixin PlanOptions plans = new PlanOptions();
+
+  @Option(
+      names = "--campaigns",
+      paramLabel = "N",
+      description = "Campaigns for each size; ${DEFAULT-VALUE}: all of them are worth 80 %%.",
+      defaultValue = "14")
+  int campaigns = 14;
+
+  @Option(
+      names = "--kind",
+      paramLabel = "KIND",
+      description = "Only this kind of defect: ${COMPLETION-CANDIDATES}. May be given often.")
+  List<DefectKind> kinds = new ArrayList<>();
+
+  @Option(
+      names = "--jobs",
+      paramLabel = "N",
+      description = "Trials at once; as many as there are processors unless told.")
+  @Nullable Integer jobs;
+
+  @Option(names = "--json", description = "Print the result as JSON.")
+  boolean json;
+
+  @Spec CommandLine.Model.@Nullable CommandSpec spec;
+
+  @Override
+  public Integer call() throws Exception {
+    PrintWriter out = Objects.requireNonNull(spec).commandLine().getOut();
+    if (!(campaigns >= 1 && campaigns <= 10_000)) {
+      throw new UsageException("--campaigns " + campaigns + " is outside 1 to 10000");
+    }
+    Plan plan = plans.read();
+    List<DefectKind> wanted = kinds.isEmpty() ? List.of(DefectKind.values()) : kinds;
+    int atOnce = new BenchOptions().jobs(jobs);
+    int most = campaigns * (1 + 4 * wanted.size());
+    Proportion alarms;
+    List<Detection.Finding> findings = new ArrayList<>();
+    try (Progress progress = Progress.of(most, 0);
+        Detection detection =
+            new Detection(plan, campaigns, atOnce, BenchOptions.PERIOD_NS, progress::add)) {
+      alarms = detection.falseAlarms();
+      if (alarms.count() < alarms.trials()) {
+        wanted.forEach(kind -> findings.add(detection.search(kind)));
+      }
+    }
+    if (json) {
+      out.println(json(plan, alarms, findings));
+    } else {
+      print(out, plan, alarms, findings);
+    }
+    return alarms.count() == 0 ? 0 : Verdict.UNDECIDED.exitCode();
+  }
+
+  private void print(
+      PrintWriter out, Plan plan, Proportion alarms, List<Detection.Finding> findings) {
+    out.println(
+        plan.head().name()
+            + ": "
+            + campaigns
+            + " campaigns of "
+            + plan.trials()
+            + " trials for each size, simulated");
+    out.println(
+        "A sound controller raises an alarm in "
+            + alarms.count()
+            + " of "
+            + alarms.trials()
+            + " (with 95 % confidence at most "
+            + Numbers.upperPercent(alarms.upperBound(0.95))
+            + ").");
+    if (alarms.count() == alarms.trials()) {
+      out.println("A plan that a sound controller never passes notices nothing.");
+      return;
+    }
+    for (Detection.Finding f : findings) {
+      out.println("  " + f.kind().text() + ": " + sentence(f));
+    }
+  }
+
+  private static String sentence(Detection.Finding f) {
+    String missed =
+        f.missed()
+            .map(
+                t ->
+                    (f.kind().sizes().size() == 1 ? "" : f.kind().size(t.size()) + ": ")
+                        + "missed after "
+                        + t.noticed().count()
+                        + " noticed")
+            .orElse("");
+    Optional<Detection.Tried> smallest = f.smallest();
+    if (smallest.isEmpty()) {
+      return "NOT NOTICED (" + missed + ")";
+    }
+    Detection.Tried t = smallest.get();
+    String size = f.kind().size(t.size());
+    return (size.isEmpty() ? "noticed" : "noticed from " + size + " on")
+        + ", "
+        + t.noticed().count()
+        + " of "
+        + t.noticed().trials()
+        + ", at least "
+        + Numbers.lowerPercent(t.noticed().lowerBound(0.95))
+        + (missed.isEmpty() ? "" : "; " + missed);
+  }
+
+  private String json(Plan plan, Proportion alarms, List<Detection.Finding> findings)
+      throws java.io.IOException {
+    Map<String, Object> all = new LinkedHashMap<>();
+    all.put("plan", plan.head().name());
+    all.put("simulated", true);
+    all.put("campaigns", campaigns);
+    all.put("trials", plan.trials());
+    all.put("false_alarms", alarms.count());
+    all.put("false_alarms_upper_95", alarms.upperBound(0.95).orElse(1));
+    List<Map<String, Object>> kinds = new ArrayList<>();
+    for (Detection.Finding f : findings) {
+      Map<String, Object> one = new LinkedHashMap<>();
+      one.put("kind", f.kind().name());
+      one.put("meaning", f.kind().text());
+      f.smallest()
+          .ifPresent(
+              t -> {
+                one.put("noticed_from", t.size());
+                one.put("noticed", t.noticed().count());
+                one.put("of", t.noticed().trials());
+                one.put("lower_95", t.noticed().lowerBound(0.95).orElse(0));
+              });
+      f.missed().ifPresent(t -> one.put("missed", t.size()));
+      kinds.add(one);
+    }
+    all.put("kinds", kinds);
+    return JSON.std.with(JSON.Feature.PRETTY_PRINT_OUTPUT).asString(all);
+  }
+}

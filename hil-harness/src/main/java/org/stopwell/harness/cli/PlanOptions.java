@@ -1,0 +1,37 @@
+package org.stopwell.harness.cli;
+
+import java.nio.file.Path;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.plan.PlanException;
+import org.stopwell.harness.plan.Source;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** Which plan a command is about, and what takes the place of its own numbers. */
+final class PlanOptions {
+  @Parameters(paramLabel = "PLAN", description = "The plan, a YAML file.")
+  Path file = Path.of("");
+
+  @Option(
+      names = "--trials",
+      paramLabel = "N",
+      description = "Trials in each condition, instead of the plan's.")
+  @Nullable Integer trials;
+
+  @Option(names = "--seed", paramLabel = "N", description = "Campaign seed, instead of the plan's.")
+  @Nullable Long seed;
+
+  /** The checked plan. */
+  Plan read() throws UsageException, PlanException {
+    Plan plan = Plan.read(Source.of(file));
+    if (trials != null && !(trials >= 1 && trials <= 1_000_000)) {
+      throw new UsageException("--trials " + trials + " is outside 1 to 1000000");
+    }
+    if (seed != null && seed < 0) {
+      throw new UsageException("--seed " + seed + " is below 0");
+    }
+    return plan.with(
+        seed == null ? plan.head().seed() : seed, trials == null ? plan.head().trials() : trials);
+  }
+}

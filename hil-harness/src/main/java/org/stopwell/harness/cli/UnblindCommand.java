@@ -1,0 +1,59 @@
+package org.stopwell.harness.cli;
+
+import java.io.PrintWriter;
+import java.nio.file.Path;
+import java.util.Objects;
+import java.util.concurrent.Callable;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.protocol.Blinding;
+import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.record.Unblinding;
+import org.stopwell.harness.report.RunReport;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
+
+/** Tells what the codes of a blinded run mean. */
+@Command(
+    name = "unblind",
+    description = {
+      "Tells which level of the blinded factor each code of a finished run stands for, and makes the"
+          + " report again with their names.",
+      "Do it last: when the excluded trials and the verdict are settled. The run file stays as it is;"
+          + " "
+          + Unblinding.NAME
+          + " beside it says when it was done, and cannot be taken back."
+    },
+    footer = {"", "Example:", "  stopwell unblind runs/two-hands-001"},
+    mixinStandardHelpOptions = true)
+final class UnblindCommand implements Callable<Integer> {
+  @Parameters(paramLabel = "DIR", description = "Run directory.")
+  Path directory = Path.of("");
+
+  @Spec CommandLine.Model.@Nullable CommandSpec spec;
+
+  @Override
+  public Integer call() throws Exception {
+    PrintWriter out = Objects.requireNonNull(spec).commandLine().getOut();
+    try (RunFile run = RunFile.load(directory)) {
+      Blinding blinding =
+          run.header()
+              .protocol()
+              .blinding()
+              .orElseThrow(() -> new UsageException(directory + ": nothing in it is blinded"));
+      if (run.finishedAt().isEmpty()) {
+        throw new UsageException(
+            directory + ": the campaign is not finished; go on with: stopwell resume " + directory);
+      }
+      if (!Unblinding.isDone(directory)) {
+        Unblinding.write(directory, Clock.now(), run.headHash(), blinding);
+      }
+      RunReport.write(run, directory);
+      blinding
+          .codes()
+          .forEach((level, code) -> out.println(code + " = " + blinding.factor() + " " + level));
+    }
+    return 0;
+  }
+}

@@ -1,0 +1,70 @@
+package org.stopwell.harness.detect;
+
+import java.util.List;
+
+/** Ways in which a decision of the controller may be wrong, each with sizes from small to great. */
+public enum DefectKind {
+  /** Where the file will rest has the wrong sign. */
+  DISTANCE_SIGN("sign of the distance is wrong", "", List.of(1)),
+  /**
+   * The lead for coasting is added instead of taken off; the core takes no more than none of it.
+   */
+  LEAD_SIGN("sign of the lead for coasting is wrong", "", List.of(1)),
+  /** The distance is taken in another unit. */
+  UNIT("distance is too small by the factor", "", List.of(2, 10, 1000)),
+  /** The signal is older than it says. */
+  LATE("signal is older than it says by", "ms", List.of(2, 5, 10, 20, 50, 100, 200, 500, 1000)),
+  /** The stop is decided before its time. */
+  EARLY("stop is decided too early by", "ms", List.of(2, 5, 10, 20, 50, 100, 200, 500, 1000)),
+  /** The standoff is too far from the foramen. */
+  STANDOFF_MORE("standoff is too great by", "%", List.of(1, 2, 5, 10, 20, 50, 100, 150)),
+  /** The standoff is too near to the foramen. */
+  STANDOFF_LESS("standoff is too small by", "%", List.of(1, 2, 5, 10, 20, 50, 100, 150)),
+  /** The start and the return of trust are not debounced. */
+  NO_DEBOUNCE("start and return of trust are not debounced", "", List.of(1)),
+  /** The signal is held, and looks fresh. */
+  STALE_HOLD(
+      "signal is held once a second, and looks fresh, for",
+      "ms",
+      List.of(20, 50, 100, 200, 500, 900));
+
+  private final String text;
+  private final String unit;
+
+  @SuppressWarnings("ImmutableEnumChecker") // List.of never changes.
+  private final List<Integer> sizes;
+
+  DefectKind(String text, String unit, List<Integer> sizes) {
+    this.text = text;
+    this.unit = unit;
+    this.sizes = sizes;
+  }
+
+  /**
+   * What is wrong, in plain words; the size follows.
+   *
+   * @return a few words
+   */
+  public String text() {
+    return text;
+  }
+
+  /**
+   * Sizes that are tried.
+   *
+   * @return ascending
+   */
+  public List<Integer> sizes() {
+    return sizes;
+  }
+
+  /**
+   * A size as it is written.
+   *
+   * @param size one of {@link #sizes}
+   * @return with its unit; empty for a kind that has only one size
+   */
+  public String size(int size) {
+    return sizes.size() == 1 ? "" : unit.isEmpty() ? Integer.toString(size) : size + " " + unit;
+  }
+}

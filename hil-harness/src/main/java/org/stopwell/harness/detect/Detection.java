@@ -1,0 +1,216 @@
+package org.stopwell.harness.detect;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.Future;
+import java.util.function.IntConsumer;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.core.policy.Policies;
+import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.harness.evidence.Decision;
+import org.stopwell.harness.evidence.Evidence;
+import org.stopwell.harness.fault.Trials;
+import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.protocol.Registration;
+import org.stopwell.harness.record.RunHeader;
+import org.stopwell.harness.stats.Proportion;
+import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.harness.trial.Verdict;
+import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.time.Pace;
+import org.stopwell.rig.virtual.VirtualBench;
+
+/**
+ * How small a defect of each kind a plan notices. Whole campaigns of the plan are run on the
+ * virtual bench with the defect in the controller, each with a seed of its own; a campaign notices
+ * when its verdict is not {@code PASS}.
+ */
+public final class Detection implements AutoCloseable {
+  private final Plan plan;
+  private final int campaigns;
+  private final long periodNs;
+  private final IntConsumer progress;
+  private final ExecutorService pool;
+
+  /**
+   * What was found about one size.
+   *
+   * @param size the size
+   * @param noticed campaigns that noticed, out of those that were run; a size that is missed is not
+   *     tried on
+   */
+  public record Tried(int size, Proportion noticed) {
+    /**
+     * Whether every campaign noticed.
+     *
+     * @return true when none missed
+     */
+    public boolean always() {
+      return noticed.count() == noticed.trials();
+    }
+  }
+
+  /**
+   * What was found about one kind of defect.
+   *
+   * @param kind the kind
+   * @param smallest the smallest size that every campaign noticed, empty when none was
+   * @param missed the greatest size below it that was missed, empty when none was
+   */
+  public record Finding(DefectKind kind, Optional<Tried> smallest, Optional<Tried> missed) {}
+
+  /**
+   * A search.
+   *
+   * @param plan the plan
+   * @param campaigns campaigns for each size, at least 1
+   * @param jobs trials at once, at least 1
+   * @param periodNs control period, ns
+   * @param progress told how many campaigns were run
+   */
+  public Detection(Plan plan, int campaigns, int jobs, long periodNs, IntConsumer progress) {
+    this.plan = plan;
+    this.campaigns = campaigns;
+    this.periodNs = periodNs;
+    this.progress = progress;
+    this.pool = Executors.newFixedThreadPool(jobs);
+  }
+
+  /**
+   * How often the plan raises an alarm over a sound controller.
+   *
+   * @return campaigns whose verdict is not {@code PASS}, out of all
+   */
+  public Proportion falseAlarms() {
+    int alarms = 0;
+    for (int i = 0; i < campaigns; i++) {
+      alarms += notices(null, i) ? 1 : 0;
+    }
+    return new Proportion(alarms, campaigns);
+  }
+
+  /**
+   * Searches the smallest size that is always noticed. Greater sizes are taken to be noticed more
+   * easily: half of the sizes that are left are dropped at each try.
+   *
+   * @param kind kind of defect
+   * @return what was found
+   */
+  public Finding search(DefectKind kind) {
+    List<Integer> sizes = kind.sizes();
+    int low = 0;
+    int high = sizes.size();
+    Optional<Tried> smallest = Optional.empty();
+    Optional<Tried> missed = Optional.empty();
+    while (low < high) {
+      int middle = (low + high) >>> 1;
+      Tried tried = attempt(new Defect(kind, sizes.get(middle)));
+      if (tried.always()) {
+        smallest = Optional.of(tried);
+        high = middle;
+      } else {
+        missed = Optional.of(tried);
+        low = middle + 1;
+      }
+    }
+    return new Finding(kind, smallest, missed);
+  }
+
+  private Tried attempt(Defect defect) {
+    int noticed = 0;
+    for (int i = 0; i < campaigns; i++) {
+      if (!notices(defect, i)) {
+        return new Tried(defect.size(), new Proportion(noticed, i + 1));
+      }
+      noticed++;
+    }
+    return new Tried(defect.size(), new Proportion(noticed, campaigns));
+  }
+
+  /** Campaign number {@code i} has the same trials for every defect: they differ in it alone. */
+  private boolean notices(@Nullable Defect defect, int i) {
+    Plan own = plan.with(plan.head().seed() + i, plan.head().trials());
+    ControllerSettings sound = plan.settings().controller();
+    ControllerSettings settings =
+        defect == null ? sound : defect.settings(sound, plan.head().stage());
+    Policies policies = defect == null ? Policies.BUILT_IN : defect.policies(sound);
+    List<Future<TrialResult>> running = new ArrayList<>();
+    for (int trial = 0; trial < own.trials(); trial++) {
+      int index = trial;
+      running.add(
+          pool.submit((Callable<TrialResult>) () -> run(own, index, settings, policies, defect)));
+    }
+    List<TrialResult> results = new ArrayList<>();
+    for (Future<TrialResult> one : running) {
+      results.add(get(one));
+    }
+    RunHeader header = header(own);
+    Evidence evidence = Evidence.of(header, results);
+    Optional<Integer> until = evidence.decision().map(Decision::index);
+    if (until.isPresent()) {
+      evidence = Evidence.of(header, results.subList(0, until.get() + 1));
+    }
+    progress.accept(1);
+    return evidence.summary().verdict() != Verdict.PASS;
+  }
+
+  private TrialResult run(
+      Plan own,
+      int index,
+      ControllerSettings settings,
+      Policies policies,
+      @Nullable Defect defect) {
+    try (VirtualBench bench = new VirtualBench(periodNs)) {
+      bench.open();
+      Bench seen = defect == null ? bench : defect.bench(bench);
+      return Trials.run(
+              seen,
+              settings,
+              policies,
+              own.trial(index),
+              null,
+              () -> Pace.lockstep(periodNs),
+              () -> false)
+          .orElseThrow();
+    }
+  }
+
+  private RunHeader header(Plan own) {
+    try (VirtualBench bench = new VirtualBench(periodNs)) {
+      return new RunHeader(
+          own.head().name(),
+          own.source().text(),
+          own.settings().source().text(),
+          "",
+          bench.describe(),
+          own.head().seed(),
+          own.conditions(),
+          own.claims(),
+          "",
+          "",
+          own.protocol(),
+          Registration.NONE);
+    }
+  }
+
+  private static <T> T get(Future<T> future) {
+    try {
+      return future.get();
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      throw new IllegalStateException("interrupted", e);
+    } catch (ExecutionException e) {
+      throw new IllegalStateException("a trial failed in a way nobody foresaw", e.getCause());
+    }
+  }
+
+  @Override
+  public void close() {
+    pool.shutdownNow();
+  }
+}

@@ -1,0 +1,113 @@
+package org.stopwell.harness.detect;
+
+import java.util.ArrayDeque;
+import java.util.Deque;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.bench.BenchDescription;
+import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.bench.Truth;
+import org.stopwell.rig.random.RandomStream;
+
+/**
+ * A bench whose position signal is old and claims to be fresh: sequence number and time of the
+ * newest sample, with what an older one measured. So it stands for a defect of the controller, not
+ * for a slow bench, which the controller is told about.
+ */
+final class SpoiledSignal implements Bench {
+  private static final long PERIOD_NS = 1_000_000_000;
+
+  /** What one sample measured, and when it came. */
+  private record Sample(long nowNs, ControllerInput in) {}
+
+  private final Bench bench;
+  private final long lateNs;
+  private final long heldNs;
+  private final Deque<Sample> samples = new ArrayDeque<>();
+  private long phaseNs;
+  private long lastSequence;
+
+  SpoiledSignal(Bench bench, long lateNs, long heldNs) {
+    this.bench = bench;
+    this.lateNs = lateNs;
+    this.heldNs = heldNs;
+  }
+
+  @Override
+  public void mount(Scene scene) throws BenchException {
+    samples.clear();
+    lastSequence = -1;
+    phaseNs = (long) (RandomStream.of(scene.seed(), "phase of the hold").nextDouble() * PERIOD_NS);
+    bench.mount(scene);
+  }
+
+  @Override
+  public void exchange(long nowNs, ControllerOutput command, ControllerInput reading)
+      throws BenchException {
+    bench.exchange(nowNs, command, reading);
+    if (reading.sampleSequence != lastSequence) {
+      lastSequence = reading.sampleSequence;
+      ControllerInput copy = new ControllerInput();
+      copy.copyFrom(reading);
+      samples.addLast(new Sample(nowNs, copy));
+    }
+    long visibleNs = visibleNs(nowNs);
+    while (samples.size() > 1 && second().nowNs() <= visibleNs) {
+      samples.removeFirst();
+    }
+    if (!samples.isEmpty()) {
+      replace(reading, samples.getFirst().in());
+    }
+  }
+
+  private Sample second() {
+    var all = samples.iterator();
+    all.next();
+    return all.next();
+  }
+
+  /** The newest sample that is let through came at this time. */
+  private long visibleNs(long nowNs) {
+    long intoPeriod = Math.floorMod(nowNs + phaseNs, PERIOD_NS);
+    return intoPeriod < heldNs ? nowNs - intoPeriod : nowNs - lateNs;
+  }
+
+  private static void replace(ControllerInput in, ControllerInput old) {
+    in.positionKind = old.positionKind;
+    in.frequencyCount = old.frequencyCount;
+    for (int i = 0; i < ControllerInput.MAX_FREQUENCIES; i++) {
+      in.frequencyHz[i] = old.frequencyHz[i];
+      in.zRealMilliOhms[i] = old.zRealMilliOhms[i];
+      in.zImagMilliOhms[i] = old.zImagMilliOhms[i];
+    }
+    in.railed = old.railed;
+    in.distanceMicrons = old.distanceMicrons;
+  }
+
+  @Override
+  public BenchDescription describe() {
+    return bench.describe();
+  }
+
+  @Override
+  public void open() throws BenchException {
+    bench.open();
+  }
+
+  @Override
+  public Truth truth() {
+    return bench.truth();
+  }
+
+  @Override
+  public void safeStop() {
+    bench.safeStop();
+  }
+
+  @Override
+  public void close() {
+    bench.close();
+  }
+}

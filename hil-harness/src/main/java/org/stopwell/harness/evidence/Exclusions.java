@@ -1,0 +1,80 @@
+package org.stopwell.harness.evidence;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.stopwell.harness.protocol.Exclusion;
+import org.stopwell.harness.protocol.Protocol;
+import org.stopwell.harness.protocol.SentinelRule;
+import org.stopwell.harness.stats.Sentinels;
+import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.harness.trial.Verdict;
+
+/**
+ * Applies the exclusion rules, one trial after the other in run order. None of them looks at what a
+ * trial came to: only at faults of the bench, at its lateness and at the sentinels.
+ */
+final class Exclusions {
+  private final Protocol protocol;
+  private final List<Sentinels.Measured> measured = new ArrayList<>();
+  private List<Sentinels.Point> points = List.of();
+  private int afterFault;
+
+  /**
+   * What is said of one trial when it ends; a later sentinel may still take it back.
+   *
+   * @param rule the rule that excludes it, empty when none does so far
+   * @param sentinel how it stands, when it is a sentinel
+   */
+  record Ruling(Optional<Exclusion> rule, Optional<Sentinels.Point> sentinel) {
+    boolean counts() {
+      return rule.isEmpty() && sentinel.isEmpty();
+    }
+  }
+
+  Exclusions(Protocol protocol) {
+    this.protocol = protocol;
+  }
+
+  Ruling add(TrialResult trial) {
+    if (protocol.sentinels().isPresent() && trial.condition().equals(SentinelRule.CONDITION)) {
+      return new Ruling(Optional.empty(), Optional.of(sentinel(trial)));
+    }
+    Optional<Exclusion> rule = rule(trial);
+    afterFault =
+        trial.verdict() == Verdict.RIG_FAULT
+            ? protocol.afterRigFault()
+            : Math.max(0, afterFault - 1);
+    return new Ruling(rule, Optional.empty());
+  }
+
+  /** Every sentinel so far, judged. */
+  List<Sentinels.Point> points() {
+    return points;
+  }
+
+  private Optional<Exclusion> rule(TrialResult trial) {
+    if (trial.verdict() == Verdict.RIG_FAULT) {
+      return Optional.of(Exclusion.BENCH_FAULT);
+    }
+    if (trial.verdict() == Verdict.SAFETY_STOP) {
+      return Optional.of(Exclusion.SAFETY_STOP);
+    }
+    if (afterFault > 0) {
+      return Optional.of(Exclusion.AFTER_RIG_FAULT);
+    }
+    return protocol.lateStepNs() > 0 && trial.worstLatenessNs() > protocol.lateStepNs()
+        ? Optional.of(Exclusion.LATE_STEP)
+        : Optional.empty();
+  }
+
+  /** A sentinel that did not come to rest by a decision is as far off as can be. */
+  private Sentinels.Point sentinel(TrialResult trial) {
+    boolean known = trial.stopped() && trial.verdict() != Verdict.RIG_FAULT;
+    measured.add(
+        new Sentinels.Measured(
+            trial.index(), known ? trial.remainingMicrons() : Double.POSITIVE_INFINITY));
+    points = protocol.sentinels().orElseThrow().limits().judge(measured);
+    return points.get(points.size() - 1);
+  }
+}

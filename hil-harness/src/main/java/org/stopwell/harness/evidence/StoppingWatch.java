@@ -1,0 +1,242 @@
+package org.stopwell.harness.evidence;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.stopwell.harness.protocol.Protocol;
+import org.stopwell.harness.protocol.SentinelRule;
+import org.stopwell.harness.protocol.StoppingRule;
+import org.stopwell.harness.stats.Anytime;
+import org.stopwell.harness.stats.Claim;
+import org.stopwell.harness.stats.ClaimOutcome;
+import org.stopwell.harness.stats.Condition;
+import org.stopwell.harness.stats.ConditionSummary;
+import org.stopwell.harness.stats.Numbers;
+import org.stopwell.harness.stats.Proportion;
+import org.stopwell.harness.stats.Sprt;
+import org.stopwell.harness.trial.Expectation;
+import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.harness.trial.Verdict;
+
+/**
+ * Holds the trials against a stopping rule, one after the other in run order. A trial counts once
+ * the protocol's exclusions are settled for it: where there are sentinels, when a good one follows.
+ */
+public final class StoppingWatch {
+  private final StoppingRule rule;
+  private final Claim claim;
+  private final int planned;
+  private final boolean sentinels;
+  private final List<Double> confidences;
+  private final Exclusions exclusions;
+  private final List<TrialResult> pending = new ArrayList<>();
+  private final List<TrialResult> settled = new ArrayList<>();
+  private int counted;
+  private int hits;
+  private int look = 1;
+  private Optional<Decision> decision = Optional.empty();
+
+  private StoppingWatch(Protocol protocol, Claim claim, int planned) {
+    this.rule = protocol.stopping();
+    this.claim = claim;
+    this.planned = planned;
+    this.sentinels = protocol.sentinels().isPresent();
+    this.exclusions = new Exclusions(protocol);
+    this.confidences =
+        rule.kind() == StoppingRule.Kind.GROUP_SEQUENTIAL
+            ? rule.confidences(claim.confidence())
+            : List.of();
+  }
+
+  /**
+   * A watch over a campaign.
+   *
+   * @param protocol its protocol
+   * @param conditions its conditions, as planned
+   * @param claims its claims
+   * @return empty where every trial is run
+   */
+  public static Optional<StoppingWatch> of(
+      Protocol protocol, List<Condition> conditions, List<Claim> claims) {
+    if (protocol.stopping().kind() == StoppingRule.Kind.FIXED) {
+      return Optional.empty();
+    }
+    return claims.stream()
+        .filter(c -> c.endpoint() == protocol.stopping().claim())
+        .findFirst()
+        .map(
+            claim ->
+                new StoppingWatch(
+                    protocol,
+                    claim,
+                    conditions.stream()
+                        .filter(c -> c.expectation() == about(claim))
+                        .mapToInt(Condition::plannedTrials)
+                        .sum()));
+  }
+
+  /**
+   * Takes the next trial in run order.
+   *
+   * @param trial the trial
+   * @return what is decided, from the deciding trial on
+   */
+  public Optional<Decision> add(TrialResult trial) {
+    Exclusions.Ruling ruling = exclusions.add(trial);
+    boolean sentinel = trial.condition().equals(SentinelRule.CONDITION);
+    if (sentinels && sentinel) {
+      if (ruling.sentinel().filter(p -> p.broken().isEmpty()).isPresent()) {
+        pending.forEach(t -> settle(t, trial.index()));
+      }
+      pending.clear();
+    } else if (ruling.counts() && trial.expectation() == about(claim)) {
+      if (sentinels) {
+        pending.add(trial);
+      } else {
+        settle(trial, trial.index());
+      }
+    }
+    return decision;
+  }
+
+  /**
+   * What is decided when no trial follows any more.
+   *
+   * @return the decision taken before, else the outcome at the end
+   */
+  public ClaimOutcome end() {
+    return decision.map(Decision::outcome).orElseGet(this::atEnd);
+  }
+
+  private ClaimOutcome atEnd() {
+    if (rule.kind() == StoppingRule.Kind.GROUP_SEQUENTIAL) {
+      return at(confidences.get(confidences.size() - 1), confidences.size());
+    }
+    return outcome(Verdict.UNDECIDED, "without a decision");
+  }
+
+  private void settle(TrialResult trial, int at) {
+    if (decision.isPresent()) {
+      return;
+    }
+    settled.add(trial);
+    counted++;
+    hits += hit(trial) ? 1 : 0;
+    decision = decide().map(outcome -> new Decision(at, outcome));
+  }
+
+  private Optional<ClaimOutcome> decide() {
+    return switch (rule.kind()) {
+      case FIXED -> Optional.empty();
+      case SPRT -> sprt();
+      case ANYTIME -> anytime();
+      case GROUP_SEQUENTIAL -> groupSequential();
+    };
+  }
+
+  private Optional<ClaimOutcome> sprt() {
+    Sprt test = rule.sprt(claim, planned);
+    return switch (test.decide(counted, misses())) {
+      case ACCEPT -> Optional.of(outcome(Verdict.PASS, "accepted by Wald's test"));
+      case REJECT -> Optional.of(outcome(Verdict.FAIL, "rejected by Wald's test"));
+      case GO_ON, UNDECIDED -> Optional.empty();
+    };
+  }
+
+  private Optional<ClaimOutcome> anytime() {
+    boolean atMost = claim.endpoint() == Claim.Endpoint.OVER_TRAVEL;
+    double share = atMost ? 1 - claim.share() : claim.share();
+    double enough = -Math.log(1 - claim.confidence());
+    Proportion good = new Proportion(counted - misses(), counted);
+    Proportion bad = new Proportion(misses(), counted);
+    if (!(share > 0 && share < 1)) {
+      return Optional.empty();
+    }
+    if (Anytime.logEvidenceAbove(good, share) >= enough) {
+      return Optional.of(outcome(Verdict.PASS, "the bound that holds at every trial is met"));
+    }
+    return Anytime.logEvidenceAbove(bad, 1 - share) >= enough
+        ? Optional.of(outcome(Verdict.FAIL, "the bound that holds at every trial is missed"))
+        : Optional.empty();
+  }
+
+  private Optional<ClaimOutcome> groupSequential() {
+    // The last look is the end of the campaign itself.
+    if (look >= rule.looks() || (long) counted * rule.looks() < (long) look * planned) {
+      return Optional.empty();
+    }
+    ClaimOutcome seen = at(confidences.get(look - 1), look);
+    look++;
+    return seen.verdict() == Verdict.PASS || seen.verdict() == Verdict.FAIL
+        ? Optional.of(seen)
+        : Optional.empty();
+  }
+
+  /** The claim at the stricter confidence of one look, on the trials settled so far. */
+  private ClaimOutcome at(double confidence, int number) {
+    Claim strict =
+        new Claim(
+            claim.endpoint(), claim.withinMicrons(), claim.share(), confidence, claim.conditions());
+    List<Condition> seen =
+        settled.stream()
+            .map(TrialResult::condition)
+            .distinct()
+            .map(
+                name -> {
+                  long n = settled.stream().filter(t -> t.condition().equals(name)).count();
+                  return new Condition(name, about(claim), (int) n, 0, 1);
+                })
+            .toList();
+    ClaimOutcome outcome = ClaimOutcome.of(strict, summaries(seen), settled);
+    return new ClaimOutcome(
+        claim,
+        outcome.verdict(),
+        outcome.counted(),
+        outcome.missing(),
+        "Look " + number + " of " + rule.looks() + ": " + outcome.meaning());
+  }
+
+  private List<ConditionSummary> summaries(List<Condition> seen) {
+    return seen.stream()
+        .map(
+            c ->
+                ConditionSummary.of(
+                    c, settled.stream().filter(t -> t.condition().equals(c.name())).toList()))
+        .toList();
+  }
+
+  private ClaimOutcome outcome(Verdict verdict, String how) {
+    return new ClaimOutcome(
+        claim,
+        verdict,
+        new Proportion(hits, counted),
+        0,
+        hits
+            + " of "
+            + counted
+            + " trials, "
+            + how
+            + " (limit "
+            + Numbers.plainPercent(claim.share())
+            + ", at most "
+            + planned
+            + " trials).");
+  }
+
+  private int misses() {
+    return claim.endpoint() == Claim.Endpoint.OVER_TRAVEL ? hits : counted - hits;
+  }
+
+  private boolean hit(TrialResult trial) {
+    return switch (claim.endpoint()) {
+      case WITHIN -> ConditionSummary.isWithin(trial, claim.withinMicrons());
+      case OVER_TRAVEL -> ConditionSummary.isOverTravel(trial);
+      case REFUSED -> trial.verdict() == Verdict.PASS;
+      case BIAS -> trial.stopped();
+    };
+  }
+
+  private static Expectation about(Claim claim) {
+    return claim.endpoint() == Claim.Endpoint.REFUSED ? Expectation.REFUSE : Expectation.STOP;
+  }
+}

@@ -1,0 +1,170 @@
+package org.stopwell.harness.protocol;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.security.MessageDigest;
+import java.security.NoSuchAlgorithmException;
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.HexFormat;
+import java.util.List;
+import java.util.Map;
+import java.util.SortedMap;
+import java.util.TreeMap;
+import java.util.TreeSet;
+
+/**
+ * A plan that was fixed before its first trial: every value of plan, settings and station, and the
+ * build, one a line, under one hash. How a file is laid out and commented does not count, what it
+ * says does.
+ *
+ * @param frozenAt date and time, as the caller writes it
+ * @param items every value by its key
+ */
+public record Freeze(String frozenAt, SortedMap<String, String> items) {
+  private static final String HEAD =
+      "# A frozen plan of Stopwell. One value a line; a changed line no longer gives the hash.";
+  private static final String HASH = "sha256 = ";
+  private static final String AT = "frozen_at = ";
+  private static final String BETWEEN = " = ";
+
+  /** Takes a copy. */
+  public Freeze {
+    items = Collections.unmodifiableSortedMap(new TreeMap<>(items));
+  }
+
+  /** A freeze file that cannot be used. */
+  public static final class FreezeException extends IOException {
+    private static final long serialVersionUID = 1L;
+
+    FreezeException(Path file, String why) {
+      super(file + ": " + why);
+    }
+  }
+
+  /**
+   * Where the freeze of a plan lies: beside it, with the ending {@code .frozen}.
+   *
+   * @param plan the plan's file
+   * @return the freeze file, there or not
+   */
+  public static Path fileOf(Path plan) {
+    String name = String.valueOf(plan.getFileName()).replaceFirst("\\.ya?ml$", "");
+    return plan.resolveSibling(name + ".frozen");
+  }
+
+  /**
+   * The hash of what was frozen; the date is not part of it.
+   *
+   * @return SHA-256 over the lines in the order of their keys, 64 hexadecimal digits
+   */
+  public String sha256() {
+    try {
+      MessageDigest digest = MessageDigest.getInstance("SHA-256");
+      digest.update(String.join("\n", lines()).getBytes(StandardCharsets.UTF_8));
+      return HexFormat.of().formatHex(digest.digest());
+    } catch (NoSuchAlgorithmException e) {
+      throw new IllegalStateException("every Java platform has SHA-256", e);
+    }
+  }
+
+  /**
+   * Writes the freeze file; one that is there stays.
+   *
+   * @param file where
+   * @throws IOException when there already is one or the disk refuses
+   */
+  public void write(Path file) throws IOException {
+    List<String> all = new ArrayList<>(List.of(HEAD, HASH + sha256(), AT + frozenAt));
+    all.addAll(lines());
+    if (Files.exists(file)) {
+      throw new FreezeException(file, "there already is a freeze");
+    }
+    Files.write(file, (String.join("\n", all) + "\n").getBytes(StandardCharsets.UTF_8));
+  }
+
+  /**
+   * Reads a freeze file.
+   *
+   * @param file where
+   * @return what was frozen
+   * @throws IOException when it cannot be read, or its lines do not give its hash
+   */
+  public static Freeze read(Path file) throws IOException {
+    List<String> all = Files.readAllLines(file, StandardCharsets.UTF_8);
+    if (all.size() < 3 || !all.get(1).startsWith(HASH) || !all.get(2).startsWith(AT)) {
+      throw new FreezeException(file, "is not a freeze of a plan");
+    }
+    SortedMap<String, String> items = new TreeMap<>();
+    for (String line : all.subList(3, all.size())) {
+      int at = line.indexOf(BETWEEN);
+      if (at < 0) {
+        throw new FreezeException(file, "\"" + line + "\" is not a key with a value");
+      }
+      items.put(line.substring(0, at), unescaped(line.substring(at + BETWEEN.length())));
+    }
+    Freeze freeze = new Freeze(all.get(2).substring(AT.length()), items);
+    String said = all.get(1).substring(HASH.length());
+    if (!said.equals(freeze.sha256())) {
+      throw new FreezeException(
+          file,
+          "was changed by hand: its lines give the hash "
+              + freeze.sha256().substring(0, 12)
+              + "…, it says "
+              + said.substring(0, Math.min(12, said.length()))
+              + "…");
+    }
+    return freeze;
+  }
+
+  /**
+   * Holds what is about to be run against what was frozen.
+   *
+   * @param found every value as it is now
+   * @return the freeze and every deviation from it
+   */
+  public Registration against(Map<String, String> found) {
+    List<Deviation> deviations = new ArrayList<>();
+    TreeSet<String> keys = new TreeSet<>(items.keySet());
+    keys.addAll(found.keySet());
+    for (String key : keys) {
+      String planned = items.getOrDefault(key, "");
+      String now = found.getOrDefault(key, "");
+      if (!planned.equals(now)) {
+        deviations.add(new Deviation(key, planned, now));
+      }
+    }
+    return new Registration(sha256(), frozenAt, deviations);
+  }
+
+  private List<String> lines() {
+    List<String> lines = new ArrayList<>();
+    items.forEach((key, value) -> lines.add(key + BETWEEN + escaped(value)));
+    return lines;
+  }
+
+  private static String escaped(String text) {
+    return text.replace("\\", "\\\\").replace("\n", "\\n").replace("\r", "\\r");
+  }
+
+  private static String unescaped(String text) {
+    StringBuilder out = new StringBuilder(text.length());
+    for (int i = 0; i < text.length(); i++) {
+      char c = text.charAt(i);
+      if (c == '\\' && i + 1 < text.length()) {
+        i++;
+        out.append(
+            switch (text.charAt(i)) {
+              case 'n' -> '\n';
+              case 'r' -> '\r';
+              default -> text.charAt(i);
+            });
+      } else {
+        out.append(c);
+      }
+    }
+    return out.toString();
+  }
+}

@@ -1,0 +1,60 @@
+package org.stopwell.harness.protocol;
+
+import org.stopwell.harness.stats.Sentinels;
+import org.stopwell.rig.random.RandomStream;
+
+/**
+ * Known-answer trials hidden in the order: one in every stretch of so many trials, at a place drawn
+ * for that stretch, and one at the very end, so that every trial lies before a sentinel.
+ *
+ * @param every trials under test in a stretch, at least 1
+ * @param expectedMicrons the known answer: remaining distance at rest, µm
+ * @param deviationMicrons standard deviation of a sound rig, µm, above 0
+ */
+public record SentinelRule(int every, int expectedMicrons, int deviationMicrons) {
+  /** The condition that sentinels are recorded under. */
+  public static final String CONDITION = "sentinel";
+
+  /**
+   * How many sentinels there are.
+   *
+   * @param trials trials under test
+   * @return one per stretch, and one at the end
+   */
+  public int count(int trials) {
+    return (trials + every - 1) / every + 1;
+  }
+
+  /**
+   * Which trial under test stands at a place of the run order.
+   *
+   * @param index place in run order, from 0
+   * @param trials trials under test
+   * @param seed campaign seed
+   * @return its number among the trials under test, from 0; −1 for a sentinel
+   */
+  public int testAt(int index, int trials, long seed) {
+    int stretch = index / (every + 1);
+    int place = index % (every + 1);
+    int first = stretch * every;
+    if (first >= trials || first + place > trials) {
+      return -1;
+    }
+    int places = Math.min(every, trials - first) + 1;
+    RandomStream stream = RandomStream.of(seed, "place of sentinel " + stretch);
+    int sentinel = (int) StrictMath.floor(stream.nextDouble() * places);
+    if (place == sentinel) {
+      return -1;
+    }
+    return first + (place > sentinel ? place - 1 : place);
+  }
+
+  /**
+   * The limits that sentinels are held against.
+   *
+   * @return the multirule around the known answer
+   */
+  public Sentinels limits() {
+    return new Sentinels(expectedMicrons, deviationMicrons);
+  }
+}

@@ -1,0 +1,119 @@
+package org.stopwell.harness.replay;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.BooleanSupplier;
+import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.harness.fault.Trials;
+import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.harness.trial.Verdict;
+import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.bench.BenchDescription;
+import org.stopwell.rig.time.Pace;
+
+/**
+ * A trial that did not pass, run again from its seed to see whose fault it was. What was recorded
+ * stays what counts: a second try never replaces a first result.
+ *
+ * @param recorded what came of it
+ * @param again what came of it the other times
+ * @param finding whose fault it looks like
+ */
+public record Triage(TrialResult recorded, List<TrialResult> again, Finding finding) {
+  /** Whose fault it looks like. */
+  public enum Finding {
+    /** It comes out the same to the bit: the controller, or the plan. */
+    SAME("the controller does it again, bit for bit"),
+    /** It comes out the same, not to the bit, as on a bench of matter. */
+    ALIKE("the controller does it again, with other numbers"),
+    /** It passes when tried again, or comes out otherwise. */
+    FLAKY("it does not come out the same again"),
+    /** The rig failed, and did not fail again. */
+    RIG_ONCE("the rig failed, and did not fail again"),
+    /** The rig fails again. */
+    RIG_AGAIN("the rig fails again");
+
+    private final String text;
+
+    Finding(String text) {
+      this.text = text;
+    }
+
+    /**
+     * The finding in plain words.
+     *
+     * @return a few words
+     */
+    public String text() {
+      return text;
+    }
+  }
+
+  /** Takes a copy. */
+  public Triage {
+    again = List.copyOf(again);
+  }
+
+  /**
+   * Runs a trial again.
+   *
+   * @param plan the plan as it was recorded
+   * @param recorded a trial that did not pass
+   * @param bench an open bench
+   * @param times how often
+   * @param abandon asked before every step; when true nothing more is run
+   * @return what was found, empty when it was abandoned
+   */
+  public static Optional<Triage> of(
+      Plan plan, TrialResult recorded, Bench bench, int times, BooleanSupplier abandon) {
+    List<TrialResult> again = new ArrayList<>();
+    ControllerSettings settings = plan.settings().controller();
+    for (int i = 0; i < times; i++) {
+      BenchDescription description = bench.describe();
+      Optional<TrialResult> one =
+          Trials.run(
+              bench,
+              settings,
+              plan.trial(recorded.index()),
+              null,
+              () -> pace(description),
+              abandon);
+      if (one.isEmpty()) {
+        return Optional.empty();
+      }
+      again.add(one.get());
+    }
+    return Optional.of(new Triage(recorded, again, finding(recorded, again)));
+  }
+
+  /**
+   * Weighs what came of a trial at other times.
+   *
+   * @param recorded what came of it first
+   * @param again what came of it the other times
+   * @return whose fault it looks like
+   */
+  public static Finding finding(TrialResult recorded, List<TrialResult> again) {
+    if (recorded.verdict() == Verdict.RIG_FAULT) {
+      return again.stream().anyMatch(t -> t.verdict() == Verdict.RIG_FAULT)
+          ? Finding.RIG_AGAIN
+          : Finding.RIG_ONCE;
+    }
+    boolean alike =
+        again.stream()
+            .allMatch(t -> t.verdict() == recorded.verdict() && t.code().equals(recorded.code()));
+    if (!alike) {
+      return Finding.FLAKY;
+    }
+    return again.stream()
+            .allMatch(t -> t.stateHash() == recorded.stateHash() && t.steps() == recorded.steps())
+        ? Finding.SAME
+        : Finding.ALIKE;
+  }
+
+  private static Pace pace(BenchDescription bench) {
+    return bench.lockstep() ? Pace.lockstep(bench.periodNs()) : Pace.realTime(bench.periodNs());
+  }
+}

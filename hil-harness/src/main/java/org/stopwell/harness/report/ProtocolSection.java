@@ -1,0 +1,337 @@
+package org.stopwell.harness.report;
+
+import java.util.HashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.TreeMap;
+import java.util.function.Predicate;
+import org.stopwell.harness.evidence.Decision;
+import org.stopwell.harness.evidence.Evidence;
+import org.stopwell.harness.protocol.Deviation;
+import org.stopwell.harness.protocol.Endpoint;
+import org.stopwell.harness.protocol.Exclusion;
+import org.stopwell.harness.protocol.Order;
+import org.stopwell.harness.protocol.Protocol;
+import org.stopwell.harness.protocol.Registration;
+import org.stopwell.harness.protocol.StoppingRule;
+import org.stopwell.harness.stats.CampaignSummary;
+import org.stopwell.harness.stats.Claim;
+import org.stopwell.harness.stats.Clusters;
+import org.stopwell.harness.stats.ConditionSummary;
+import org.stopwell.harness.stats.Interval;
+import org.stopwell.harness.stats.Moments;
+import org.stopwell.harness.stats.Numbers;
+import org.stopwell.harness.stats.Proportion;
+import org.stopwell.harness.stats.Sentinels;
+import org.stopwell.harness.trial.Expectation;
+import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.harness.trial.Verdict;
+
+/** What was fixed before the first trial, what departed from it, and what the rules came to. */
+final class ProtocolSection {
+  private final Evidence evidence;
+  private final Protocol protocol;
+  private final List<TrialResult> analysed;
+  private final String unblinded;
+
+  /** " (simulated)" on every table of a simulated bench. */
+  private final String label;
+
+  private ProtocolSection(Evidence evidence, String unblinded) {
+    this.evidence = evidence;
+    this.unblinded = unblinded;
+    this.label = evidence.header().bench().simulated() ? " (simulated)" : "";
+    this.protocol = evidence.header().protocol();
+    this.analysed =
+        evidence.trials().stream().filter(t -> ConditionSummary.isAnalysed(t.verdict())).toList();
+  }
+
+  static void write(Markup out, Evidence evidence, CampaignSummary summary, String unblinded) {
+    ReportPage.section(out, "protocol-section", "Protocol");
+    ProtocolSection section = new ProtocolSection(evidence, unblinded);
+    section.registration(out);
+    section.rules(out, summary);
+    section.endpoints(out);
+    section.exclusions(out);
+    SentinelChart.write(out, evidence);
+    out.end();
+  }
+
+  private void registration(Markup out) {
+    Registration registration = evidence.header().registration();
+    if (!registration.isFrozen()) {
+      out.element("p", "The plan was not frozen before the first trial.");
+      return;
+    }
+    out.start("p").text("Frozen " + registration.frozenAt() + " as ");
+    out.inline("code", registration.sha256()).text(". ");
+    List<Deviation> deviations = registration.deviations();
+    out.text(
+        deviations.isEmpty()
+            ? "Nothing deviates from what was frozen."
+            : Words.count(deviations.size(), "deviation") + " from what was frozen:");
+    out.end();
+    if (!deviations.isEmpty()) {
+      table(out, "Deviations from the frozen plan", "what", "planned", "found");
+      for (Deviation d : deviations) {
+        row(out, d.what(), d.planned(), d.found());
+      }
+      close(out);
+    }
+  }
+
+  private void rules(Markup out, CampaignSummary summary) {
+    out.start("dl", "class", "pairs");
+    pair(
+        out,
+        "Order",
+        protocol.order() == Order.BLOCKS
+            ? "permuted blocks: every condition once in each, in an order drawn for it"
+            : "latin squares balanced for place and for what goes before");
+    if (protocol.canalTrials() > 1) {
+      pair(
+          out,
+          "Canals",
+          protocol.canalTrials()
+              + " trials of each condition share one drawn canal; intervals that take every trial as"
+              + " independent are too narrow");
+      for (Claim claim : evidence.header().claims()) {
+        canals(claim).ifPresent(text -> pair(out, claim.endpoint().key() + " by canals", text));
+      }
+    }
+    protocol
+        .blinding()
+        .ifPresent(
+            b ->
+                pair(
+                    out,
+                    "Blinding",
+                    unblinded.isEmpty()
+                        ? "the levels of " + b.factor() + " go by codes until the run is unblinded"
+                        : "the levels of " + b.factor() + " were coded. " + unblinded));
+    pair(out, "Stopping rule", stopping(summary));
+    for (Claim claim : evidence.header().claims()) {
+      String why = protocol.whys().get(claim.endpoint());
+      Long size = protocol.sizes().get(claim.endpoint());
+      if (why != null || size != null) {
+        pair(
+            out,
+            "Claim " + claim.endpoint().key(),
+            (why == null ? "" : why + " ")
+                + (size == null ? "" : "Planned size: at least " + size + " trials."));
+      }
+    }
+    out.end();
+  }
+
+  /** A claim on a share, with each drawn canal as one cluster over all conditions. */
+  private Optional<String> canals(Claim claim) {
+    if (claim.endpoint() == Claim.Endpoint.BIAS) {
+      return Optional.empty();
+    }
+    boolean atMost = claim.endpoint() == Claim.Endpoint.OVER_TRAVEL;
+    Expectation about =
+        claim.endpoint() == Claim.Endpoint.REFUSED ? Expectation.REFUSE : Expectation.STOP;
+    Map<String, Integer> seen = new HashMap<>();
+    Map<Integer, Proportion> byCanal = new TreeMap<>();
+    for (TrialResult trial : evidence.trials()) {
+      int block = seen.merge(trial.condition(), 1, Integer::sum) - 1;
+      if (trial.expectation() != about || !ConditionSummary.isAnalysed(trial.verdict())) {
+        continue;
+      }
+      boolean counts =
+          switch (claim.endpoint()) {
+            case WITHIN, BIAS -> ConditionSummary.isWithin(trial, claim.withinMicrons());
+            case OVER_TRAVEL -> ConditionSummary.isOverTravel(trial);
+            case REFUSED -> trial.verdict() == Verdict.PASS;
+          };
+      byCanal.merge(
+          block / protocol.canalTrials(),
+          new Proportion(counts ? 1 : 0, 1),
+          (a, b) -> new Proportion(a.count() + b.count(), a.trials() + b.trials()));
+    }
+    return Clusters.of(List.copyOf(byCanal.values()))
+        .map(
+            c -> {
+              Interval interval = c.interval(2 * claim.confidence() - 1);
+              return c.total().count()
+                  + " of "
+                  + c.total().trials()
+                  + " trials in "
+                  + c.clusters()
+                  + " canals, worth "
+                  + String.format(Locale.ROOT, "%.0f", c.effectiveTrials())
+                  + " independent ones; with "
+                  + Numbers.plainPercent(claim.confidence())
+                  + " confidence "
+                  + (atMost
+                      ? "at most " + Numbers.upperPercent(OptionalDouble.of(interval.high()))
+                      : "at least " + Numbers.lowerPercent(OptionalDouble.of(interval.low())))
+                  + " (Korn and Graubard 1998; without a miss each canal counts as one trial)";
+            });
+  }
+
+  private String stopping(CampaignSummary summary) {
+    StoppingRule rule = protocol.stopping();
+    if (rule.kind() == StoppingRule.Kind.FIXED) {
+      return "none: every trial is run";
+    }
+    String text =
+        switch (rule.kind()) {
+          case SPRT ->
+              "Wald's sequential test of the claim "
+                  + rule.claim().key()
+                  + "; accepts a share of "
+                  + Numbers.plainPercent(rule.goodShare())
+                  + " with a chance of "
+                  + Numbers.plainPercent(rule.power());
+          case GROUP_SEQUENTIAL ->
+              rule.looks() + " looks at the claim " + rule.claim().key() + ", each stricter";
+          case ANYTIME, FIXED ->
+              "bounds on the claim " + rule.claim().key() + " that hold at every trial";
+        };
+    return text
+        + evidence
+            .decision()
+            .map(Decision::index)
+            .map(
+                i ->
+                    ". Decided after trial "
+                        + (i + 1)
+                        + "; the other claims are held against the trials there are, and their"
+                        + " bounds do not know that the campaign ended early")
+            .orElse(". Not decided before the last trial of " + summary.run() + " that were run")
+        + ".";
+  }
+
+  private void endpoints(Markup out) {
+    if (protocol.primary().isEmpty()) {
+      return;
+    }
+    table(out, "Endpoints" + label, "endpoint", "role", "definition", "result");
+    endpoint(out, protocol.primary().get(), "primary");
+    protocol.secondary().forEach(e -> endpoint(out, e, "secondary"));
+    close(out);
+    out.element(
+        "p",
+        "All claims must hold together, so none of them is made more easily for standing beside"
+            + " others; what has no claim is description.");
+  }
+
+  private void endpoint(Markup out, Endpoint endpoint, String role) {
+    row(out, endpoint.key(), role, endpoint.text(), result(endpoint));
+  }
+
+  private String result(Endpoint endpoint) {
+    return switch (endpoint) {
+      case STOP_ERROR -> {
+        Moments errors =
+            Moments.of(
+                analysed.stream()
+                    .filter(t -> t.expectation() == Expectation.STOP && t.stopped())
+                    .mapToLong(TrialResult::stopErrorMicrons));
+        yield "mean "
+            + Numbers.signedMillimetres(errors.mean())
+            + ", 95 % interval "
+            + Numbers.millimetres(errors.meanInterval(0.95))
+            + ", SD "
+            + Numbers.millimetres(errors.standardDeviation());
+      }
+      case OVER_TRAVEL -> share(Expectation.STOP, ConditionSummary::isOverTravel);
+      case EARLY_STOP -> share(Expectation.STOP, this::isEarly);
+      case REFUSAL -> share(Expectation.REFUSE, t -> t.verdict() == Verdict.PASS);
+      case TIME -> {
+        Moments times =
+            Moments.of(
+                analysed.stream()
+                    .filter(TrialResult::stopped)
+                    .mapToLong(t -> t.stopTimeNs() / 1_000_000));
+        yield times.count() == 0
+            ? Numbers.NOT_ESTIMABLE
+            : String.format(
+                Locale.ROOT,
+                "mean %.2f s over %d stops",
+                times.mean().orElse(0) / 1000,
+                times.count());
+      }
+    };
+  }
+
+  private boolean isEarly(TrialResult trial) {
+    int tolerance = ReportPage.condition(evidence.header(), trial).toleranceMicrons();
+    return trial.stopped() && trial.stopErrorMicrons() > tolerance;
+  }
+
+  private String share(Expectation of, Predicate<TrialResult> counts) {
+    List<TrialResult> all = analysed.stream().filter(t -> t.expectation() == of).toList();
+    Proportion p = new Proportion(all.stream().filter(counts).count(), all.size());
+    return p.count()
+        + " of "
+        + p.trials()
+        + "; exact 95 % interval "
+        + Numbers.percent(p.clopperPearson(0.95));
+  }
+
+  private void exclusions(Markup out) {
+    table(
+        out,
+        "Exclusion rules, applied without a look at the outcome" + label,
+        "rule",
+        "text",
+        "trials");
+    Map<Exclusion, Integer> counts = evidence.excluded();
+    for (Exclusion rule : Exclusion.values()) {
+      boolean inForce =
+          switch (rule) {
+            case BENCH_FAULT, SAFETY_STOP -> true;
+            case BAD_SENTINEL -> protocol.sentinels().isPresent();
+            case AFTER_RIG_FAULT -> protocol.afterRigFault() > 0;
+            case LATE_STEP -> protocol.lateStepNs() > 0;
+          };
+      if (inForce) {
+        row(out, rule.name(), rule.text(), Integer.toString(counts.getOrDefault(rule, 0)));
+      }
+    }
+    close(out);
+  }
+
+  static void table(Markup out, String caption, String... heads) {
+    out.start("div", "class", "scroll", "tabindex", "0", "role", "region", "aria-label", caption);
+    out.start("table").element("caption", caption).start("thead").start("tr");
+    for (String head : heads) {
+      out.element("th", head, "scope", "col", "class", "left");
+    }
+    out.end().end().start("tbody");
+  }
+
+  static void row(Markup out, String... cells) {
+    out.start("tr");
+    out.element("th", cells[0], "scope", "row");
+    for (int i = 1; i < cells.length; i++) {
+      out.element("td", Words.tied(cells[i]), "class", "left");
+    }
+    out.end();
+  }
+
+  static void close(Markup out) {
+    out.end().end().end();
+  }
+
+  private static void pair(Markup out, String name, String value) {
+    out.element("dt", name).element("dd", Words.tied(value));
+  }
+
+  /** The rule that a sentinel broke, in a few words. */
+  static String words(Sentinels.Rule rule) {
+    return switch (rule) {
+      case ONE_BEYOND_3S -> "one beyond 3 SD";
+      case TWO_BEYOND_2S -> "two in a row beyond 2 SD";
+      case RANGE_OF_4S -> "two in a row 4 SD apart";
+      case FOUR_BEYOND_1S -> "four in a row beyond 1 SD";
+      case TEN_ON_ONE_SIDE -> "ten in a row on one side";
+    };
+  }
+}

@@ -1,0 +1,114 @@
+package org.stopwell.harness.report;
+
+import java.util.List;
+import java.util.Locale;
+import org.stopwell.harness.evidence.Evidence;
+import org.stopwell.harness.stats.Numbers;
+import org.stopwell.harness.stats.Sentinels;
+
+/** Sentinels in run order against their limits (Levey and Jennings 1950), and every bad one. */
+final class SentinelChart {
+  private static final double TOP = 14;
+  private static final double HEIGHT = 170;
+  private static final double RIGHT = Drawing.WIDTH - 60;
+
+  private SentinelChart() {}
+
+  static void write(Markup out, Evidence evidence) {
+    List<Sentinels.Point> points = evidence.sentinels();
+    if (evidence.header().protocol().sentinels().isEmpty()) {
+      return;
+    }
+    out.element("h3", "Sentinels");
+    Sentinels limits = evidence.header().protocol().sentinels().get().limits();
+    String label = evidence.header().bench().simulated() ? " (simulated)" : "";
+    long bad = points.stream().filter(p -> p.broken().isPresent()).count();
+    out.element(
+        "p",
+        Words.tied(
+                Words.count(points.size(), "known-answer trial")
+                    + " hidden in the order, expected at rest "
+                    + Numbers.plainMillimetres((int) limits.expected())
+                    + " short of the foramen, SD "
+                    + Numbers.plainMillimetres((int) limits.deviation())
+                    + "; "
+                    + (bad == 0 ? "all good." : bad + " bad."))
+            + " A bad one excludes every trial since the good one before it.");
+    if (points.isEmpty()) {
+      return;
+    }
+    draw(out, points, bad, label);
+    if (bad > 0) {
+      ProtocolSection.table(out, "Bad sentinels" + label, "trial", "off by", "rule");
+      for (Sentinels.Point point : points) {
+        point
+            .broken()
+            .ifPresent(
+                rule ->
+                    ProtocolSection.row(
+                        out,
+                        Integer.toString(point.trial() + 1),
+                        Double.isInfinite(point.z())
+                            ? "did not stop"
+                            : String.format(Locale.ROOT, "%+.1f SD", point.z()).replace('-', '−'),
+                        ProtocolSection.words(rule)));
+      }
+      ProtocolSection.close(out);
+    }
+  }
+
+  private static void draw(Markup out, List<Sentinels.Point> points, long bad, String label) {
+    int last = points.get(points.size() - 1).trial() + 1;
+    Axis x = new Axis(0, Math.max(2, last + 1), Drawing.LEFT, RIGHT);
+    Axis y = new Axis(-4, 4, TOP + HEIGHT, TOP);
+    out.start("figure");
+    Drawing drawing =
+        new Drawing(
+            out,
+            "sentinels",
+            TOP + HEIGHT + 48,
+            "Sentinels in run order" + label,
+            points.size()
+                + " known-answer trials against their limits, in standard deviations; "
+                + bad
+                + " bad.");
+    for (int sd = -3; sd <= 3; sd++) {
+      drawing.line(sd == 0 ? "axis" : "grid", Drawing.LEFT, y.at(sd), RIGHT, y.at(sd));
+      drawing.label(
+          "tick",
+          "end",
+          Drawing.LEFT - 8,
+          y.at(sd) + 4.5,
+          sd == 0 ? "0" : (sd < 0 ? "−" : "+") + Math.abs(sd) + " SD");
+    }
+    StringBuilder line = new StringBuilder();
+    StringBuilder good = new StringBuilder();
+    StringBuilder wrong = new StringBuilder();
+    for (Sentinels.Point point : points) {
+      double px = x.at(point.trial() + 1);
+      double py = y.atClamped(point.z());
+      line.append(line.length() == 0 ? "M" : "L")
+          .append(Axis.px(px))
+          .append(' ')
+          .append(Axis.px(py));
+      if (point.broken().isPresent()) {
+        wrong.append(Drawing.diamond(px, py, 5));
+      } else {
+        good.append(Drawing.dot(px, py));
+      }
+    }
+    drawing.path("grid", line.toString());
+    drawing.path("dot", good.toString());
+    drawing.path("miss", wrong.toString());
+    drawing.verticalTicks(x, x.ticks(8), TOP + HEIGHT, false);
+    drawing.label("name", "middle", (Drawing.LEFT + RIGHT) / 2, TOP + HEIGHT + 42, "trial");
+    drawing.close();
+    out.element(
+        "figcaption",
+        "Sentinels"
+            + label
+            + ". Each dot is a known-answer trial: its distance at rest minus the known answer, in standard"
+            + " deviations of a sound rig. A diamond broke a rule.");
+    out.end();
+  }
+}

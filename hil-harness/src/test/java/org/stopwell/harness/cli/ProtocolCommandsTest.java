@@ -1,0 +1,203 @@
+package org.stopwell.harness.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.PrintWriter;
+import java.io.StringWriter;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.trial.TestPlans;
+import org.stopwell.harness.trial.TrialResult;
+
+/** A laboratory's way from a frozen plan to an unblinded report. */
+class ProtocolCommandsTest {
+  private record Said(int code, String out, String err) {}
+
+  private static final String PROTOCOL =
+      """
+      blind: network
+      sentinels:
+        every: 3
+        expected_mm: 0.5
+        sd_mm: 0.2
+        scene:
+          canal: {body_ohm: 6500}
+      exclude: {after_rig_fault: 1}
+      endpoints:
+        primary: stop_error
+        secondary: [over_travel]
+      """;
+
+  @TempDir Path dir;
+  private Path plan = Path.of("");
+
+  @BeforeEach
+  void writePlan() throws Exception {
+    plan = dir.resolve("plan.yaml");
+    Files.writeString(plan, TestPlans.quick(2).source().text() + PROTOCOL);
+    Files.writeString(dir.resolve("settings.yaml"), TestPlans.quick(2).settings().source().text());
+  }
+
+  @Test
+  void aFrozenPlanSaysSoAndAChangedOneSaysWhatChanged() throws Exception {
+    Said first = stopwell("run", plan, "--freeze", "--out", dir.resolve("a"));
+    assertEquals(0, first.code(), first.err() + first.out());
+    assertTrue(first.out().contains(", no deviation."), first.out());
+    String hash = first.out().replaceAll("(?s).*Frozen as ([0-9a-f]{64}).*", "$1");
+    String report = Files.readString(dir.resolve("a/report.html"));
+    assertTrue(report.contains(hash));
+    assertTrue(report.contains("Nothing deviates from what was frozen."));
+
+    Files.writeString(plan, "# only a comment\n" + Files.readString(plan));
+    Said same = stopwell("run", plan, "--out", dir.resolve("b"));
+    assertTrue(same.out().contains("Frozen as " + hash + ", no deviation."), same.out());
+
+    Files.writeString(
+        plan,
+        Files.readString(plan)
+            .replace("tolerance_mm", "")
+            .replace("time_limit_s: 30", "time_limit_s: 29"));
+    Said changed = stopwell("run", plan, "--trials", "1", "--out", dir.resolve("c"));
+    assertEquals(0, changed.code(), changed.err());
+    assertTrue(changed.err().contains("plan.time_limit_s: planned 30, found 29"), changed.err());
+    assertTrue(changed.err().contains("plan.trials: planned 2, found 1"), changed.err());
+    assertTrue(changed.out().contains("deviations: 2."), changed.out());
+    String listed = Files.readString(dir.resolve("c/report.html"));
+    assertTrue(listed.contains("plan.time_limit_s"), "the report lists it");
+
+    Said again = stopwell("run", plan, "--freeze", "--out", dir.resolve("d"));
+    assertEquals(2, again.code());
+    assertTrue(again.err().contains("a new revision needs a new name"), again.err());
+    assertFalse(Files.exists(dir.resolve("d")));
+  }
+
+  @Test
+  void aPlanIsFrozenWithoutATrialAndTheRunIsHeldAgainstIt() throws Exception {
+    Said frozen = stopwell("freeze", plan);
+    assertEquals(0, frozen.code(), frozen.err());
+    String hash = frozen.out().replaceAll("(?s)frozen as ([0-9a-f]{64}).*", "$1");
+    assertFalse(Files.exists(dir.resolve("runs")));
+    assertTrue(stopwell("freeze", plan).out().contains("frozen since"));
+    Said run = stopwell("run", plan, "--out", dir.resolve("run"));
+    assertTrue(run.out().contains("Frozen as " + hash + ", no deviation."), run.out());
+    Said other = stopwell("run", plan, "--bench", "emulated", "--out", dir.resolve("emulated"));
+    assertTrue(other.err().contains("bench: planned virtual, found emulated"), other.err());
+  }
+
+  @Test
+  void theReportKnowsCodesUntilTheRunIsUnblinded() throws Exception {
+    Path run = dir.resolve("run");
+    Said said = stopwell("run", plan, "--out", run);
+    assertEquals(0, said.code(), said.err() + said.out());
+    assertFalse(said.out().contains("sound"), said.out());
+    assertTrue(said.out().contains("Sentinels: 3, 0 bad."), said.out());
+    String junit = Files.readString(run.resolve("junit.xml"));
+    assertFalse(junit.contains("sound") || junit.contains("leaking"), junit);
+    assertEquals(
+        2, stopwell("compare", run, run).code(), "a blinded run is judged by itself first");
+
+    Said key = stopwell("unblind", run);
+    assertEquals(0, key.code(), key.err());
+    assertTrue(key.out().contains("= network sound"), key.out());
+    assertTrue(Files.readString(run.resolve("junit.xml")).contains("sound"));
+    assertTrue(Files.readString(run.resolve("report.html")).contains("Unblinded 20"));
+    assertEquals(0, stopwell("verify", run).code(), "the run file is as it was");
+    assertEquals(0, stopwell("compare", run, run).code());
+  }
+
+  @Test
+  void theStoppingRuleEndsACampaignAtTheSameTrialWithAnyNumberOfJobs() throws Exception {
+    Files.writeString(
+        plan,
+        TestPlans.quick(40).source().text()
+            + """
+            claims:
+              within: {share: 0.6, confidence: 0.95}
+            stop: {rule: anytime, claim: within}
+            """);
+    List<Integer> lengths = new ArrayList<>();
+    for (int jobs : new int[] {1, 4}) {
+      Path run = dir.resolve("jobs" + jobs);
+      Said said = stopwell("run", plan, "--jobs", jobs, "--out", run);
+      assertEquals(0, said.code(), said.err() + said.out());
+      assertTrue(said.out().contains("Decided by the stopping rule after trial "), said.out());
+      try (RunFile file = RunFile.load(run)) {
+        assertTrue(file.finishedAt().isPresent());
+        List<TrialResult> results = file.results();
+        for (int i = 0; i < results.size(); i++) {
+          assertEquals(i, results.get(i).index());
+        }
+        lengths.add(results.size());
+      }
+    }
+    assertEquals(lengths.get(0), lengths.get(1));
+    assertTrue(lengths.get(0) < 40, lengths.toString());
+  }
+
+  @Test
+  void theShippedProtocolRuns() throws Exception {
+    Path run = dir.resolve("signed");
+    Said said = stopwell("run", TestPlans.file("signed-claim"), "--trials", "1", "--out", run);
+    assertTrue(said.code() == 0 || said.code() == 5, said.err() + said.out());
+    assertTrue(said.out().contains("Sentinels: 2, 0 bad."), said.out());
+    String report = Files.readString(run.resolve("report.html"));
+    assertTrue(report.contains("latin squares balanced"), "the report says how it was ordered");
+  }
+
+  @Test
+  void whatDidNotPassIsRunAgainAndTheFirstResultStays() throws Exception {
+    Files.writeString(
+        plan,
+        TestPlans.quick(1).source().text().replace("trials: 1", "trials: 1\ntolerance_mm: 0.01"));
+    Path run = dir.resolve("run");
+    assertEquals(1, stopwell("run", plan, "--out", run).code());
+    byte[] before = Files.readAllBytes(run.resolve("run.db"));
+    String junit = Files.readString(run.resolve("junit.xml"));
+    Said said = stopwell("triage", run, "--times", 2);
+    assertEquals(1, said.code(), said.err() + said.out());
+    assertTrue(said.out().contains("the controller does it again, bit for bit"), said.out());
+    assertTrue(Files.readString(run.resolve("triage.json")).contains("\"SAME\""));
+    org.junit.jupiter.api.Assertions.assertArrayEquals(
+        before, Files.readAllBytes(run.resolve("run.db")));
+    assertEquals(junit, Files.readString(run.resolve("junit.xml")));
+    assertTrue(junit.contains("stopwell replay DIR --trial 1"), junit);
+  }
+
+  @Test
+  void aPlanSaysHowSmallADefectItNotices() throws Exception {
+    Said said =
+        stopwell(
+            "detect",
+            plan,
+            "--campaigns",
+            2,
+            "--trials",
+            1,
+            "--kind",
+            "distance_sign",
+            "--kind",
+            "lead_sign");
+    assertEquals(0, said.code(), said.err() + said.out());
+    assertTrue(said.out().contains("raises an alarm in 0 of 2"), said.out());
+    assertTrue(said.out().contains("sign of the distance is wrong: noticed, 2 of 2"), said.out());
+  }
+
+  private static Said stopwell(Object... args) {
+    StringWriter out = new StringWriter();
+    StringWriter err = new StringWriter();
+    String[] words = new String[args.length];
+    for (int i = 0; i < args.length; i++) {
+      words[i] = args[i].toString();
+    }
+    int code = Main.run(words, new PrintWriter(out, true), new PrintWriter(err, true));
+    return new Said(code, out.toString(), err.toString());
+  }
+}

@@ -1,0 +1,127 @@
+package org.stopwell.harness.protocol;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertNotEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.stream.Collectors;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.plan.PlanException;
+import org.stopwell.harness.plan.Source;
+import org.stopwell.harness.trial.TestPlans;
+import org.stopwell.harness.trial.TrialSpec;
+import org.stopwell.rig.bench.CanalSection;
+
+/** What a plan says about itself as a protocol, and how its mistakes are named. */
+class ProtocolPlanTest {
+  @Test
+  void aRunFileHoldsTheWholeProtocol() throws Exception {
+    Plan plan = shipped("");
+    assertEquals(plan.protocol(), Protocol.of(plan.protocol().rows()));
+    assertEquals(Map.of(), Protocol.NONE.rows());
+    assertEquals(Protocol.NONE, Protocol.of(Map.of()));
+  }
+
+  @Test
+  void theShippedProtocolIsBalancedToTheLastTrial() throws Exception {
+    Plan plan = shipped("");
+    Map<String, Integer> counts = new HashMap<>();
+    for (int i = 0; i < plan.trials(); i++) {
+      counts.merge(plan.trial(i).condition(), 1, Integer::sum);
+    }
+    assertEquals(10, counts.remove(SentinelRule.CONDITION));
+    assertEquals(6, counts.size());
+    assertTrue(counts.values().stream().allMatch(n -> n == 36), counts.toString());
+  }
+
+  @Test
+  void trialsThatShareACanalDifferInAllElse() throws Exception {
+    Plan plan = shipped("");
+    Map<String, List<TrialSpec>> byCondition = new HashMap<>();
+    for (int i = 0; i < plan.trials(); i++) {
+      byCondition
+          .computeIfAbsent(plan.trial(i).condition(), c -> new ArrayList<>())
+          .add(plan.trial(i));
+    }
+    byCondition.remove(SentinelRule.CONDITION);
+    byCondition
+        .values()
+        .forEach(
+            specs -> {
+              assertEquals(drawn(specs.get(0)), drawn(specs.get(1)));
+              assertEquals(drawn(specs.get(0)), drawn(specs.get(2)));
+              assertNotEquals(drawn(specs.get(0)), drawn(specs.get(3)));
+              assertNotEquals(specs.get(0).scene().seed(), specs.get(1).scene().seed());
+            });
+    assertEquals(
+        12,
+        byCondition.values().iterator().next().stream()
+            .map(ProtocolPlanTest::drawn)
+            .collect(Collectors.toSet())
+            .size());
+  }
+
+  @Test
+  void theCodesOfABlindedFactorAreALatinLetterEachAndFollowTheSeed() throws Exception {
+    Plan plan = shipped("");
+    Blinding blinding = plan.protocol().blinding().orElseThrow();
+    assertEquals(List.of("A", "B", "C"), blinding.codes().values().stream().sorted().toList());
+    assertEquals(blinding.codes().get("pecking") + "/low", blinding.coded("pecking/low"));
+    long keys =
+        java.util.stream.LongStream.range(0, 40)
+            .mapToObj(seed -> plan.with(seed, 36).protocol().blinding().orElseThrow().codes())
+            .distinct()
+            .count();
+    assertEquals(6, keys, "every one of 3! keys comes up");
+  }
+
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      value = {
+        "trials: 36 -> trials: 35|order: a latin square of 6 conditions is balanced after 6 trials",
+        "blind: hand -> blind: hands|blind: hands is not a factor",
+        "claim: within -> claim: bias|stop.claim: claims.bias is not among the claims",
+        "claim: within -> claim: over_travel|stop.claim: over_travel is not about the primary",
+        "rule: group-sequential -> rule: peek|stop.rule: peek",
+        "primary: stop_error -> primary: time|stop.claim: within is not about the primary endpoint time",
+        "[over_travel, -> [stop_error,|endpoints.secondary: stop_error is the primary one already",
+        "[over_travel, -> [overtravel,|endpoints.secondary: overtravel is none of",
+        "every: 24 -> every: 0|sentinels.every: 0 trials",
+        "late_step_ms: 5 -> late_step_ms: 21|exclude.late_step_ms: 21 ms",
+        "icc: 0.1 -> icc: 1|claims.over_travel: 216 trials are planned for it",
+      })
+  void mistakesAreNamedWithTheirKey(String slip, String message) throws Exception {
+    PlanException e = assertThrows(PlanException.class, () -> shipped(slip));
+    assertTrue(
+        e.mistakes().stream().anyMatch(m -> (m.key() + ": " + m.message()).startsWith(message)),
+        e.mistakes().toString());
+  }
+
+  private static String drawn(TrialSpec spec) {
+    var canal = spec.scene().section("canal");
+    return canal.get(CanalSection.BODY) + " " + canal.get(CanalSection.FORAMEN_DIAMETER);
+  }
+
+  /** The shipped protocol with one slip of the pen. */
+  private static Plan shipped(String slip) throws Exception {
+    Source source = Source.of(TestPlans.file("signed-claim"));
+    String text = source.text();
+    if (!slip.isEmpty()) {
+      String[] parts = slip.split(" -> ", -1);
+      assertTrue(text.contains(parts[0]), parts[0]);
+      text = text.replace(parts[0], parts[1]);
+    }
+    return Plan.read(
+        new Source(source.name(), text),
+        Source.of(TestPlans.file("signed-claim").resolveSibling("../settings/length.yaml")));
+  }
+}
