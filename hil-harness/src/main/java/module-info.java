@@ -12,6 +12,7 @@ module org.stopwell.harness {
   requires tools.jackson.jr.ob;
   requires static org.jspecify;
 
+  exports org.stopwell.harness.assess;
   exports org.stopwell.harness.budget;
   exports org.stopwell.harness.evidence;
   exports org.stopwell.harness.campaign;

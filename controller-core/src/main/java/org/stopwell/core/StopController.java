@@ -1,5 +1,6 @@
 package org.stopwell.core;
 
+import java.util.Optional;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.frame.Reason;
@@ -10,6 +11,7 @@ import org.stopwell.core.guard.MotorGuard;
 import org.stopwell.core.guard.Reaction;
 import org.stopwell.core.guard.StepClock;
 import org.stopwell.core.policy.Policies;
+import org.stopwell.core.sense.LearnedCanal;
 import org.stopwell.core.sense.PositionSense;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.GuardParameters;
@@ -144,6 +146,26 @@ public final class StopController {
    */
   public double standardErrorMicrons() {
     return sense.standardErrorMicrons();
+  }
+
+  /**
+   * What the length stage has taught about this canal, to be kept with its length record.
+   *
+   * @return empty when nothing was learned or the sensing policy does not learn
+   */
+  public Optional<LearnedCanal> learned() {
+    return sense.learned();
+  }
+
+  /**
+   * Takes up what a length stage has taught about this canal before: call it between steps, before
+   * the file goes in. It is dropped by itself when the canal contradicts it.
+   *
+   * @param canal what {@link #learned} gave
+   * @return whether it is in use; false when other weights made it or the policy does not learn
+   */
+  public boolean recall(LearnedCanal canal) {
+    return sense.recall(canal);
   }
 
   /**

@@ -1,5 +1,6 @@
 package org.stopwell.core.sense;
 
+import java.util.Optional;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.trace.StateHash;
 
@@ -36,8 +37,8 @@ public final class DepthEstimate {
   /** Inputs of the network that also knows an approach of before in the same canal. */
   public static final int LEARNED_INPUTS = 2 * INPUTS + 2 * TARGETS;
 
-  private static final int[] SIZES = {INPUTS, 64, 32, 2 * TARGETS};
-  private static final int[] LEARNED_SIZES = {LEARNED_INPUTS, 32, 32, 2 * TARGETS};
+  private static final int[] SIZES = {INPUTS, 96, 48, 2 * TARGETS};
+  private static final int[] LEARNED_SIZES = {LEARNED_INPUTS, 64, 32, 2 * TARGETS};
 
   private final ApproachMemory memory = new ApproachMemory();
   private final double size;
@@ -153,6 +154,35 @@ public final class DepthEstimate {
     System.arraycopy(alone.outputs(), 0, record, INPUTS, 2 * TARGETS);
     recorded = true;
     suspicion = 0;
+  }
+
+  /**
+   * The record as something to keep.
+   *
+   * @return empty when there is none
+   */
+  public Optional<LearnedCanal> learnedCanal() {
+    return recorded ? Optional.of(new LearnedCanal(fingerprint(), record)) : Optional.empty();
+  }
+
+  /**
+   * Takes up a record that was kept.
+   *
+   * @param canal what {@link #learnedCanal} gave
+   * @return whether it is in use; false when other weights made it
+   */
+  public boolean recall(LearnedCanal canal) {
+    if (canal.weights() != fingerprint()) {
+      return false;
+    }
+    System.arraycopy(canal.numbers(), 0, record, 0, record.length);
+    recorded = true;
+    suspicion = 0;
+    return true;
+  }
+
+  private long fingerprint() {
+    return learned.mixWeights(alone.mixWeights(StateHash.START));
   }
 
   /** Drops the record. */

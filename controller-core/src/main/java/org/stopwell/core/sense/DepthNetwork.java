@@ -1,5 +1,7 @@
 package org.stopwell.core.sense;
 
+import org.stopwell.core.trace.StateHash;
+
 /**
  * A small feed-forward network: features in, estimates with their standard errors out. The weights
  * are fitted offline; what runs here is additions and multiplications in a fixed order.
@@ -108,6 +110,15 @@ public final class DepthNetwork {
    */
   public double[] outputs() {
     return values[values.length - 1];
+  }
+
+  /** Folds the weights into a hash. */
+  long mixWeights(long hash) {
+    long h = hash;
+    for (double weight : weights) {
+      h = StateHash.mix(h, weight);
+    }
+    return h;
   }
 
   /** Turns {@link #inputs}, which it overwrites, into {@link #outputs}. */

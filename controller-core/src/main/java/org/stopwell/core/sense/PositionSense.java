@@ -1,5 +1,6 @@
 package org.stopwell.core.sense;
 
+import java.util.Optional;
 import org.stopwell.core.frame.Cause;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.PositionKind;
@@ -115,6 +116,25 @@ public final class PositionSense {
     sameAsBefore = false;
     last.clear();
     sensing.forget();
+  }
+
+  /**
+   * What the sensing policy has learned about the canal.
+   *
+   * @return empty when it has learned nothing
+   */
+  public Optional<LearnedCanal> learned() {
+    return sensing.learned();
+  }
+
+  /**
+   * Gives the sensing policy what was learned about the canal before.
+   *
+   * @param canal what {@link #learned} gave
+   * @return whether it is in use
+   */
+  public boolean recall(LearnedCanal canal) {
+    return sensing.recall(canal);
   }
 
   private boolean isStale(long nowNs) {

@@ -1,5 +1,6 @@
 package org.stopwell.core.sense;
 
+import java.util.Optional;
 import org.stopwell.core.frame.ControllerInput;
 
 /**
@@ -15,6 +16,25 @@ public interface Sensing {
    * @param out cleared before the call; receives what the sample says
    */
   void read(ControllerInput in, Measurement out);
+
+  /**
+   * What the length stage has taught about this canal.
+   *
+   * @return empty when nothing was learned or the policy does not learn
+   */
+  default Optional<LearnedCanal> learned() {
+    return Optional.empty();
+  }
+
+  /**
+   * Takes up what an earlier length stage has taught about this canal.
+   *
+   * @param canal what {@link #learned} gave
+   * @return whether it is in use
+   */
+  default boolean recall(LearnedCanal canal) {
+    return false;
+  }
 
   /** Forgets the samples so far, after a fault of time. */
   default void forget() {}

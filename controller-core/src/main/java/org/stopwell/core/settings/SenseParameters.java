@@ -228,7 +228,7 @@ public final class SenseParameters {
           3,
           "0.05",
           "5",
-          "0.45",
+          "0.6",
           "Standard error from which policy approach refuses to give a distance.",
           "assumed");
 

@@ -73,6 +73,8 @@ public final class Assessment {
 
   private static Map<String, Map<String, String>> overrides(long index) {
     Map<String, Map<String, String>> all = new HashMap<>(Training.FREQUENCIES);
+    // a file that starts in the fluid of the chamber would have to be withdrawn first
+    all.put("hand", Map.of("start_above_mm", "6"));
     all.put("canal", Map.of("kind", byAnotherNetwork(index) ? "lumped" : "tooth"));
     return all;
   }

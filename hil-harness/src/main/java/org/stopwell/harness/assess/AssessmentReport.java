@@ -107,7 +107,8 @@ public final class AssessmentReport {
         + Training.SEED
         + ", "
         + Training.CANALS
-        + " canals), odd ones by another network. Exact 95 % bounds (Clopper and Pearson).";
+        + " canals, half of them by networks drawn by chance), odd ones by another network. Exact 95 %"
+        + " bounds (Clopper and Pearson).";
   }
 
   /**

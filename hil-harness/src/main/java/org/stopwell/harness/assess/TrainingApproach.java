@@ -11,19 +11,24 @@ import org.stopwell.rig.bench.FrontEndSection;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.physics.canal.MeasuringCircuit;
 import org.stopwell.rig.random.RandomStream;
-import org.stopwell.rig.virtual.Specimen;
 
 /**
  * A file on its way down one canal, without motor and control: a row of samples, each with what is
  * really so. The circuit is solved on a grid of places and read off in straight lines between them.
  */
 final class TrainingApproach {
-  private static final double TOP_MM = 14;
+  private static final double TOP_MM = 24;
+
+  /**
+   * Height above the orifice at which an approach begins, mm: above the fluid of a flooded chamber.
+   */
+  private static final double START_MM = 6;
+
   private static final double BOTTOM_MM = -0.7;
   private static final double GRID_MM = 0.05;
 
-  /** Feed from sample to sample, mm: as of 0.6 to 2 mm/s. */
-  private static final double LEAST_STEP_MM = 0.003;
+  /** Feed from sample to sample, mm: as of 0.3 to 2 mm/s. */
+  private static final double LEAST_STEP_MM = 0.0015;
 
   private static final double MOST_STEP_MM = 0.01;
 
@@ -56,26 +61,29 @@ final class TrainingApproach {
    * @param random where motion and noise come from
    */
   TrainingApproach(Scene scene, RandomStream random) {
+    this(scene, random, Tooth.of(scene));
+  }
+
+  TrainingApproach(Scene scene, RandomStream random, Tooth tooth) {
     this.random = random;
     ParameterValues canal = scene.section("canal");
     ParameterValues fluid = scene.section("fluid");
     ParameterValues frontEnd = scene.section("front_end");
     double length = canal.get(CanalSection.LENGTH) * 1e-3;
-    start = Math.min(TOP_MM, length + 0.3);
+    start = Math.min(TOP_MM, length + START_MM);
     int places = (int) ((start - BOTTOM_MM) / GRID_MM) + 1;
     ohms = new double[places][2 * ControllerInput.MAX_FREQUENCIES];
     leakShare = new double[places];
     double chamberDepth = fluid.get(FluidSection.CHAMBER_DEPTH) * 1e-3;
     double wall = 1.0 / fluid.get(FluidSection.LEAK);
     double film = 1.0 / fluid.get(FluidSection.OVERFLOW);
-    Specimen specimen = new Specimen(scene);
     for (int k = 0; k < places; k++) {
-      MeasuringCircuit circuit = specimen.at((start - k * GRID_MM) * 1e-3);
+      MeasuringCircuit circuit = tooth.at((start - k * GRID_MM) * 1e-3);
       for (int f = 0; f < ControllerInput.MAX_FREQUENCIES; f++) {
         ohms[k][2 * f] = circuit.ohmsRe(f);
         ohms[k][2 * f + 1] = circuit.ohmsIm(f);
       }
-      double above = specimen.level() * 1e3 - length;
+      double above = tooth.level() * 1e3 - length;
       double leak = above <= 0 ? 0 : wall * Math.min(1, above / chamberDepth);
       leak += above < chamberDepth ? 0 : film;
       leakShare[k] = Math.min(1, leak * StrictMath.hypot(ohms[k][0], ohms[k][1]));

@@ -1,5 +1,6 @@
 package org.stopwell.harness.assess;
 
+import java.util.Optional;
 import org.stopwell.core.StopController;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
@@ -7,6 +8,7 @@ import org.stopwell.core.frame.Reason;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.core.frame.State;
 import org.stopwell.core.frame.Trust;
+import org.stopwell.core.sense.LearnedCanal;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.rig.bench.CanalSection;
@@ -45,6 +47,16 @@ final class Visit {
 
   Visit(ControllerSettings settings) {
     controller = new StopController(settings);
+  }
+
+  /** What the controller has learned about the canal. */
+  Optional<LearnedCanal> learned() {
+    return controller.learned();
+  }
+
+  /** Gives the controller what was learned about the canal before. */
+  boolean recall(LearnedCanal canal) {
+    return controller.recall(canal);
   }
 
   /** Works on a canal from the first insertion to rest. */

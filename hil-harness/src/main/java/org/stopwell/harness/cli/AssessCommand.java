@@ -9,6 +9,7 @@ import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.assess.Assessment;
 import org.stopwell.harness.assess.AssessmentReport;
+import org.stopwell.harness.assess.Ceiling;
 import org.stopwell.harness.assess.Training;
 import org.stopwell.harness.assess.WeightsFile;
 import picocli.CommandLine;
@@ -61,6 +62,14 @@ final class AssessCommand implements Callable<Integer> {
           "Fits the weights anew and writes them as Java source; some minutes. No trials.")
   @Nullable Path fit;
 
+  @Option(
+      names = "--ceiling",
+      paramLabel = "N",
+      description =
+          "How well a regression does that learns N canals of the very network it is judged by;"
+              + " some minutes. No trials.")
+  int ceiling;
+
   @Option(names = "--json", description = "Print the result as JSON.")
   boolean json;
 
@@ -74,6 +83,13 @@ final class AssessCommand implements Callable<Integer> {
       Training training = new Training(Training.CANALS, err::println);
       double[] alone = training.alone();
       Files.writeString(fit, WeightsFile.java(alone, training.learned(alone)));
+      return 0;
+    }
+    if (ceiling != 0) {
+      if (!(ceiling >= 100 && ceiling <= 1_000_000)) {
+        throw new UsageException("--ceiling " + ceiling + " is outside 100 to 1000000");
+      }
+      screen.print(new Ceiling(ceiling, err::println).text());
       return 0;
     }
     if (!(trials >= 2 && trials <= 1_000_000)) {
