@@ -12,11 +12,11 @@ import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
 
 /**
- * A bench of two boards: the drive board turns the file and feeds it, the canal bench, usually the
- * canal board at another port, says where the tip is.
+ * A bench of two boards: the drive board turns the file and feeds it, the canal board at another
+ * port says where the tip is.
  */
 public final class BoardsBench implements Bench {
-  private final Bench canal;
+  private final SerialBench canal;
   private final SerialBench drive;
   private final ControllerInput driven = new ControllerInput();
   private final Truth truth = new Truth();
@@ -27,10 +27,10 @@ public final class BoardsBench implements Bench {
   /**
    * A bench that is not yet open.
    *
-   * @param canal the bench that has the canal in it
+   * @param canal the board that says where the tip is
    * @param drive the board that has the motor and the stage
    */
-  public BoardsBench(Bench canal, SerialBench drive) {
+  public BoardsBench(SerialBench canal, SerialBench drive) {
     this.canal = canal;
     this.drive = drive;
   }
@@ -50,8 +50,12 @@ public final class BoardsBench implements Bench {
 
   @Override
   public void open() throws BenchException {
-    canal.open();
     try {
+      canal.open();
+      if (!canal.hasPosition()) {
+        throw new BenchException(
+            RigFault.WRONG_IDENTITY, canal.name() + ": this board does not tell where the tip is");
+      }
       drive.open();
       if (!drive.hasMotor()) {
         throw new BenchException(

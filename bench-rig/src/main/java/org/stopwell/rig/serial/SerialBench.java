@@ -219,6 +219,12 @@ public final class SerialBench implements Bench {
     return board != null && board.hasMotor();
   }
 
+  /** Whether its board tells where the tip is; false while it is not open. */
+  boolean hasPosition() {
+    BoardIdentity board = identity;
+    return board != null && board.hasPosition();
+  }
+
   /** One question beside the exchanges. */
   <T> T ask(Message message, Message expected, Consumer<Packet> fill, Function<Packet, T> read)
       throws BenchException {

@@ -17,8 +17,8 @@ final class SerialStage implements LinearStage {
   /** The longest seek of the home switch that is waited for, ns (assumed). */
   private static final long HOME_LIMIT_NS = 60_000_000_000L;
 
-  /** What ramps and a detour may take beyond way over speed, ns (assumed). */
-  private static final long RAMP_NS = 2_000_000_000L;
+  /** What ramps, a detour and a busy machine may take beyond way over speed, ns (assumed). */
+  private static final long RAMP_NS = 10_000_000_000L;
 
   private static final int POSITION = Message.STAGE_MOVE.index("position_microns");
   private static final int SPEED = Message.STAGE_MOVE.index("speed_microns_per_second");

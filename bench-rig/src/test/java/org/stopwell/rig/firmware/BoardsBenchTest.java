@@ -74,6 +74,20 @@ class BoardsBenchTest extends BenchContractTest {
   }
 
   @Test
+  void boards_at_each_other_s_port_are_refused_before_anything_moves() throws Exception {
+    SerialLink first = new SerialLink(drive.port(), SerialLink.BAUD);
+    SerialLink second = new SerialLink(canal.port(), SerialLink.BAUD);
+    try (Bench bench =
+        new BoardsBench(
+            new SerialBench(first, "serial", null), new SerialBench(second, "serial", null))) {
+      BenchException e = assertThrows(BenchException.class, bench::open);
+
+      assertEquals(RigFault.WRONG_IDENTITY, e.fault(), e.toString());
+      assertTrue(String.valueOf(e.getMessage()).contains("where the tip is"), e.getMessage());
+    }
+  }
+
+  @Test
   void what_the_stage_cannot_play_is_refused() throws Exception {
     Map<String, Map<String, ?>> scene = feeding();
     scene.put("hand", Map.of("motion", "stage", "push_through_mm", "0.2"));

@@ -236,7 +236,7 @@ class CapacitorPageTest {
         <g fill="#444444" text-anchor="middle">
         %7$s<text x="400" y="308">mm short of the foramen</text>
         </g>
-        <g><path d="M560 52 h30" stroke="#b5482a" stroke-width="2"/><text x="598" y="56" fill="#444444">tooth</text><circle cx="575" cy="72" r="2.5" fill="#1f3b57"/><text x="598" y="76" fill="#444444">network</text></g>
+        <g><path d="M560 182 h30" stroke="#b5482a" stroke-width="2"/><text x="598" y="186" fill="#444444">tooth</text><circle cx="575" cy="202" r="2.5" fill="#1f3b57"/><text x="598" y="206" fill="#444444">network</text></g>
         </svg>
         """
         .formatted(LOW, HIGH, lines, wanted, dots, labels, axes);
