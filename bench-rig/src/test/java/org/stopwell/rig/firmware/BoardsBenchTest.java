@@ -29,6 +29,7 @@ import org.stopwell.rig.serial.SerialLink;
  */
 class BoardsBenchTest extends BenchContractTest {
   private static final int CANAL_STEP_MICRONS = 5;
+  private static final int TIMES = 4;
 
   private static EmulatedDriveBoard drive;
   private static EmulatedCanalBoard canal;
@@ -39,6 +40,8 @@ class BoardsBenchTest extends BenchContractTest {
     drive = new EmulatedDriveBoard();
     canal = new EmulatedCanalBoard();
     drive.waitsForItsHost();
+    drive.hurries(TIMES);
+    canal.hurries(TIMES);
     drive.carries(canal, CANAL_STEP_MICRONS);
   }
 

@@ -24,6 +24,7 @@ import org.stopwell.rig.serial.SerialLink;
 /** The controller, two boards as real binaries, and a stage between them: one whole stop. */
 class BoardsClosedLoopTest {
   private static final int CANAL_STEP_MICRONS = 5;
+  private static final int TIMES = 4;
   private static final long MS = 1_000_000;
 
   private EmulatedDriveBoard drive;
@@ -41,6 +42,8 @@ class BoardsClosedLoopTest {
     drive = new EmulatedDriveBoard();
     canal = new EmulatedCanalBoard();
     drive.waitsForItsHost();
+    drive.hurries(TIMES);
+    canal.hurries(TIMES);
     drive.carries(canal, CANAL_STEP_MICRONS);
     canalBench = new SerialBench(new SerialLink(canal.port(), SerialLink.BAUD), "serial", "C-0001");
     bench =

@@ -31,7 +31,7 @@ class DriveStageTest extends LinearStageContractTest {
   @BeforeEach
   void plug() throws Exception {
     board = new EmulatedDriveBoard();
-    board.tell("speed " + TIMES);
+    board.hurries(TIMES);
     bench = new SerialBench(new SerialLink(board.port(), SerialLink.BAUD), "serial", "D-0001");
     bench.open();
   }

@@ -78,6 +78,11 @@ class EmulatedController implements AutoCloseable {
     tell("wait " + PATIENT_MS);
   }
 
+  /** Its time goes as fast as this machine can, up to so many times as fast as ours. */
+  public void hurries(int times) throws IOException {
+    tell("speed " + times);
+  }
+
   /** Lets so much of the board's time go by; earlier events are forgotten. */
   public void pass(long ms) throws IOException, InterruptedException {
     forget();
