@@ -20,7 +20,8 @@ import org.openjdk.jmh.util.Statistics;
 
 /**
  * Runs every benchmark of the three modules and writes docs/benchmarks.md; with names as arguments,
- * runs only those and prints the table instead.
+ * runs only those and prints the table instead. The picture of the cost is drawn whenever what it
+ * needs has been run: names Solver, Sweep and Trials.
  */
 final class Benchmarks {
   private Benchmarks() {}
@@ -31,7 +32,12 @@ final class Benchmarks {
     for (String name : names) {
       options.include(name);
     }
-    String page = page(new Runner(options.build()).run());
+    Collection<RunResult> results = new Runner(options.build()).run();
+    String picture = CostPicture.of(results);
+    if (!picture.isEmpty()) {
+      Files.writeString(Tree.root().resolve("docs/pictures/cost.svg"), picture);
+    }
+    String page = page(results);
     if (names.length > 0) {
       System.out.println(page);
     } else {
@@ -47,7 +53,8 @@ final class Benchmarks {
         .append(".  \nMachine: ")
         .append(machine())
         .append(".\n\nScores are mean ± half of the 99.9 % interval; sampled times are p50 / p99. ")
-        .append("`B/op` is what one operation allocates.\n");
+        .append("`B/op` is what one operation allocates.\n\n")
+        .append("![Cost against nodes, frequencies and trials](pictures/cost.svg)\n");
     String home = "";
     for (RunResult result : results) {
       String benchmark = result.getParams().getBenchmark();

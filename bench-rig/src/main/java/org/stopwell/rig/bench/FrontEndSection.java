@@ -214,6 +214,6 @@ public final class FrontEndSection {
         number == 1
             ? "First and lowest measuring frequency"
             : "Measuring frequency, above the one before; 0 is unused",
-        "assumed");
+        "information study of the model: within 6 % of the best pair, docs/model-card.md");
   }
 }

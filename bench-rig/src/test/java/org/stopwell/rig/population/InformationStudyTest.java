@@ -2,6 +2,9 @@ package org.stopwell.rig.population;
 
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.util.ArrayList;
+import java.util.List;
+import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
 import org.stopwell.rig.population.InformationStudy.Sight;
 import org.stopwell.rig.population.Population.Fill;
@@ -72,5 +75,36 @@ class InformationStudyTest {
     }
     double defaults = Math.sqrt(square[2][4] / best);
     assertTrue(defaults < 1.1, "700 and 7000 Hz cost " + defaults);
+  }
+
+  /** The four frequencies of the depth estimate against all fours of a grid that holds them. */
+  @Test
+  void the_four_of_the_estimate_are_within_a_twentieth_of_the_best_four() throws Exception {
+    int[] grid = {100, 300, 700, 1500, 4500, 7000, 20_000};
+    InformationStudy wide = new InformationStudy(new Population(2026), grid, 0.003);
+    List<Sight> sights = new ArrayList<>();
+    for (int i = 0; i < 12; i++) {
+      for (Fill fill : new Fill[] {Fill.HALF_WET, Fill.FLOODED}) {
+        sights.add(wide.look(i, fill, 0.5, 16));
+      }
+    }
+    double best = Double.POSITIVE_INFINITY;
+    for (int mask = 0; mask < 1 << grid.length; mask++) {
+      if (Integer.bitCount(mask) == 4) {
+        int chosen = mask;
+        int[] four = IntStream.range(0, grid.length).filter(f -> (chosen >> f & 1) == 1).toArray();
+        best = Math.min(best, meanSquare(wide, sights, four));
+      }
+    }
+    double ours = Math.sqrt(meanSquare(wide, sights, 1, 3, 5, 6) / best);
+    assertTrue(ours < 1.05, "300, 1500, 7000 and 20 000 Hz cost " + ours);
+  }
+
+  private static double meanSquare(InformationStudy study, List<Sight> sights, int... chosen) {
+    return sights.stream()
+        .mapToDouble(sight -> study.boundMm(sight, chosen))
+        .map(bound -> bound * bound)
+        .average()
+        .orElseThrow();
   }
 }

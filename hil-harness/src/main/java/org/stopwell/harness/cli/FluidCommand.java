@@ -1,6 +1,8 @@
 package org.stopwell.harness.cli;
 
 import java.io.PrintWriter;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.util.Locale;
 import java.util.Objects;
 import java.util.concurrent.Callable;
@@ -27,6 +29,7 @@ import picocli.CommandLine.Spec;
       "",
       "Examples:",
       "  stopwell fluid",
+      "  stopwell fluid fluid.level_mm=15 --svg canal.svg",
       "  stopwell fluid canal.length_mm=21 canal.taper=0.04 file.size=25 file.taper=0.06"
           + " fluid.level_mm=14"
     },
@@ -40,6 +43,12 @@ final class FluidCommand implements Callable<Integer> {
       description = "Where the tip ends, short of the foramen. Default: ${DEFAULT-VALUE}.",
       defaultValue = "0.5")
   double remainingMm = 0.5;
+
+  @Option(
+      names = "--svg",
+      paramLabel = "FILE",
+      description = "Also writes a picture of canal, file and fluid to this file.")
+  @Nullable Path svg;
 
   @Spec CommandLine.Model.@Nullable CommandSpec spec;
 
@@ -78,14 +87,27 @@ final class FluidCommand implements Callable<Integer> {
                     ? String.format(
                         Locale.ROOT, ", %.3f mm³ would run over", limit.runsOver() * 1e9)
                     : ""));
-    print(out, "");
-    print(out, "tip short of the foramen   level   highest that keeps the chamber dry");
+    out.println();
+    FluidDrawing drawing = new FluidDrawing(scene, limit, remainingMm * 1e-3);
+    drawing.rows().forEach(out::println);
+    out.println(FluidDrawing.legend());
+    out.println();
+    print(out, "tip short of the foramen   level   highest that keeps the chamber dry   to remove");
     for (double mm : new double[] {8, 5, 3, 2, 1, 0.5, 0}) {
       if (mm < lengthMm) {
         FillLimit at = limit(scene, mm);
         print(
-            out, "%21.1f mm %7.2f mm %33.2f mm", mm, at.levelAfter() * 1e3, at.highestDry() * 1e3);
+            out,
+            "%21.1f mm %7.2f mm %33.2f mm %7.2f mm³",
+            mm,
+            at.levelAfter() * 1e3,
+            at.highestDry() * 1e3,
+            at.toRemove() * 1e9);
       }
+    }
+    if (svg != null) {
+      Files.writeString(svg, new FluidPicture(scene, limit, remainingMm * 1e-3).svg());
+      print(out, "%nThe picture is in %s.", svg);
     }
     return 0;
   }

@@ -1,13 +1,24 @@
 package org.stopwell.harness.cli;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.PrintWriter;
 import java.io.StringWriter;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Locale;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import javax.xml.parsers.DocumentBuilderFactory;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.stopwell.harness.trial.TestPlans;
+import org.w3c.dom.Element;
 
 /** How full a canal may be before a file floods the chamber. */
 class FluidCommandTest {
@@ -54,6 +65,100 @@ class FluidCommandTest {
         out.toString().contains(String.format(java.util.Locale.ROOT, "at most %.2f mm", highest)),
         highest + "\n" + out);
     assertTrue(out.toString().contains("the chamber is wet; take away"), out.toString());
+  }
+
+  @Test
+  void theDrawingShowsFluidBesideTheFileUpToTheNewLevelAndNoHigher() {
+    assertEquals(0, stopwell("fluid fluid.level_mm=8"), err.toString());
+    List<String> rows = out.toString().lines().filter(l -> l.matches(" *\\d+ \\|.*")).toList();
+    assertEquals(19, rows.size(), "16 mm of canal and 3 mm of chamber");
+    double level = level();
+    int wet = 0;
+    for (String row : rows) {
+      double middle = Integer.parseInt(row.substring(0, 4).trim()) + 0.5;
+      boolean fluid = row.contains("~");
+      assertFalse(fluid && middle > level, row);
+      assertEquals(middle > 0.5, row.contains("#"), row);
+      wet += fluid ? 1 : 0;
+    }
+    assertTrue(wet >= 4, wet + " rows with fluid");
+  }
+
+  private double level() {
+    Matcher matcher = Pattern.compile("it rises to ([\\d.]+) mm").matcher(out.toString());
+    assertTrue(matcher.find(), out.toString());
+    return Double.parseDouble(matcher.group(1));
+  }
+
+  @Test
+  void thePictureIsWellFormedAndCarriesTheNumbersOfTheText(@TempDir Path dir) throws Exception {
+    Path svg = dir.resolve("canal.svg");
+    assertEquals(0, stopwell("fluid fluid.level_mm=14 --svg " + svg), err.toString());
+    Element picture =
+        DocumentBuilderFactory.newInstance()
+            .newDocumentBuilder()
+            .parse(svg.toFile())
+            .getDocumentElement();
+    assertEquals("svg", picture.getTagName());
+    String text = picture.getTextContent();
+    assertTrue(text.contains("14.00 mm level before"), text);
+    assertTrue(
+        text.contains(String.format(Locale.ROOT, "%.2f mm level with the file in", level())), text);
+  }
+
+  @Test
+  void checkSaysOfEveryConditionWhetherItsReadingMayBeTrusted() {
+    assertEquals(0, stopwell("check " + TestPlans.file("first-stop")), err.toString());
+    List<String> lines = out.toString().lines().toList();
+    assertEquals(3, lines.stream().filter(l -> l.contains("half-wet/")).count());
+    assertTrue(
+        lines.stream()
+            .filter(l -> l.contains("half-wet/"))
+            .allMatch(l -> l.endsWith("the reading may be trusted")),
+        out.toString());
+    assertTrue(
+        lines.stream()
+            .filter(l -> l.contains("brimful/"))
+            .allMatch(
+                l ->
+                    l.contains("the chamber will flood at 16.0 mm short of the foramen")
+                        && l.contains("not to be trusted")),
+        out.toString());
+    assertTrue(
+        lines.stream()
+            .filter(l -> l.contains("dry/"))
+            .allMatch(l -> l.contains("there will be no reading")),
+        out.toString());
+  }
+
+  @Test
+  void checkFindsThePlaceWhereTheChamberFloods(@TempDir Path dir) throws Exception {
+    assertEquals(0, stopwell("fluid fluid.level_mm=14 file.size=25"), err.toString());
+    Files.copy(
+        TestPlans.file("first-stop").resolveSibling("../settings/length.yaml"),
+        dir.resolve("length.yaml"));
+    Path plan = dir.resolve("plan.yaml");
+    Files.writeString(
+        plan,
+        """
+        plan: 1
+        name: nearly-full
+        settings: length.yaml
+        stage: length
+        trials: 1
+        factors:
+          fluid:
+            high: {fluid: {level_mm: 14}}
+            late: {fluid: {level_mm: 0.6}}
+        """);
+    assertEquals(0, stopwell("check " + plan), err.toString());
+    Matcher floods =
+        Pattern.compile("high: the chamber will flood at ([\\d.]+) mm").matcher(out.toString());
+    assertTrue(floods.find(), out.toString());
+    double at = Double.parseDouble(floods.group(1));
+    assertTrue(at > 0.5 && at < 8, at + " mm");
+    assertTrue(out.toString().contains("the plan expects otherwise"), out.toString());
+    assertTrue(out.toString().contains("the reading comes too late"), out.toString());
   }
 
   private int stopwell(String line) {

@@ -13,6 +13,7 @@ public final class Bore {
   private final Canal canal;
   private final double[] height = new double[MOST_POINTS];
   private final double[] radius = new double[MOST_POINTS];
+  private final double[] slope = new double[MOST_POINTS];
   private final double[] volume = new double[MOST_POINTS];
   private final double[] oldHeight = new double[MOST_POINTS];
   private final double[] oldRadius = new double[MOST_POINTS];
@@ -49,7 +50,9 @@ public final class Bore {
   private void measure() {
     volume[0] = 0;
     for (int i = 1; i < points; i++) {
-      volume[i] = volume[i - 1] + frustum(radius[i - 1], radius[i], height[i] - height[i - 1]);
+      double tall = height[i] - height[i - 1];
+      slope[i] = tall > 0 ? (radius[i] - radius[i - 1]) / tall : 0;
+      volume[i] = volume[i - 1] + frustum(radius[i - 1], radius[i], tall);
     }
   }
 
@@ -141,9 +144,15 @@ public final class Bore {
     return i;
   }
 
-  private double between(int i, double z) {
-    double share = (z - height[i - 1]) / (height[i] - height[i - 1]);
-    return radius[i - 1] + share * (radius[i] - radius[i - 1]);
+  /**
+   * Radius within a part of the profile.
+   *
+   * @param i index of the point above the part, from 1
+   * @param z height between that point and the one below it, m
+   * @return radius, m
+   */
+  double between(int i, double z) {
+    return radius[i - 1] + slope[i] * (z - height[i - 1]);
   }
 
   /**

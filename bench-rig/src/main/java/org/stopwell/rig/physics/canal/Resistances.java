@@ -60,12 +60,9 @@ public final class Resistances {
     }
     double middle = 1 + 0.5 * u;
     double square = middle * middle;
-    double inner = 0.169990521792428 * u;
-    double outer = 0.430568155797026 * u;
-    return 2
-        * middle
-        * (0.326072577431273 / (square - inner * inner)
-            + 0.173927422568727 / (square - outer * outer));
+    double inner = square - 0.028896777499262 * u * u;
+    double outer = square - 0.185388936786452 * u * u;
+    return 2 * middle * (0.326072577431273 * outer + 0.173927422568727 * inner) / (inner * outer);
   }
 
   /**

@@ -44,13 +44,13 @@ public final class ToothCircuit implements MeasuringCircuit {
   private final double overflowSiemens;
   private final double[] bodyRe;
   private final double[] bodyIm;
-  private final double[] surfaceRe;
-  private final double[] surfaceIm;
   private final double[] straySiemens;
-  private final double[] footRe;
-  private final double[] footIm;
+  private final Admittances surface;
+  private final Admittances foot;
+  private final Admittances throughFile;
   private final double[] re;
   private final double[] im;
+  private final double discOhms;
   private final double innerScale;
   private final double slant;
   private double dryContact;
@@ -94,16 +94,16 @@ public final class ToothCircuit implements MeasuringCircuit {
     chamberDepth = fluid.get(FluidSection.CHAMBER_DEPTH) * 1e-6;
     leakSiemens = 1.0 / fluid.get(FluidSection.LEAK);
     overflowSiemens = 1.0 / fluid.get(FluidSection.OVERFLOW);
+    discOhms = Resistances.halfSpheroid(canal.tissueResistivity(), canal.foramenRadius(), 0);
     innerScale = StrictMath.sqrt(file.solidFraction());
     slant = StrictMath.sqrt(1 + file.slope() * file.slope());
     int n = hertz.length;
     bodyRe = new double[n];
     bodyIm = new double[n];
-    surfaceRe = new double[n];
-    surfaceIm = new double[n];
     straySiemens = new double[n];
-    footRe = new double[n];
-    footIm = new double[n];
+    surface = new Admittances(n);
+    foot = new Admittances(n);
+    throughFile = new Admittances(n);
     re = new double[n];
     im = new double[n];
     double bodyOhms = section.get(CanalSection.BODY);
@@ -112,10 +112,8 @@ public final class ToothCircuit implements MeasuringCircuit {
     double exponent = section.get(CanalSection.BODY_EXPONENT) * 1e-3;
     for (int i = 0; i < n; i++) {
       double w = 2 * Math.PI * hertz[i];
-      PhaseElement surface =
-          PhaseElement.of(file.interfaceMagnitude(), file.interfaceExponent(), w);
-      surfaceRe[i] = surface.siemensRe();
-      surfaceIm[i] = surface.siemensIm();
+      PhaseElement metal = PhaseElement.of(file.interfaceMagnitude(), file.interfaceExponent(), w);
+      surface.set(i, metal.siemensRe(), metal.siemensIm());
       Cole body = Cole.of(bodyOhms, bodyOhms * highShare, corner, exponent, hertz[i]);
       bodyRe[i] = body.ohmsRe();
       bodyIm[i] = body.ohmsIm();
@@ -128,17 +126,21 @@ public final class ToothCircuit implements MeasuringCircuit {
     build(remaining, level);
     double protrusion = Math.max(0, -remaining);
     double accessOhms =
-        Resistances.halfSpheroid(canal.tissueResistivity(), canal.foramenRadius(), protrusion);
+        protrusion == 0
+            ? discOhms
+            : Resistances.halfSpheroid(
+                canal.tissueResistivity(), canal.foramenRadius(), protrusion);
     double dryLength = Math.max(0, canal.length() - Math.max(Math.max(remaining, level), 0));
     dryContact = remaining < canal.length() ? dryLength * DRY_CONTACT * wallPerLength(0) : 0;
     for (int i = 0; i < re.length; i++) {
       double ohms = accessOhms + bodyRe[i];
-      double foot = 1 / (ohms * ohms + bodyIm[i] * bodyIm[i]);
-      footRe[i] = ohms * foot;
-      footIm[i] = -bodyIm[i] * foot;
-      ladder.solve(footRe[i], footIm[i], surfaceRe[i], surfaceIm[i]);
-      double y = ladder.admittanceRe() + dryContact;
-      double b = ladder.admittanceIm() + straySiemens[i];
+      double scale = 1 / (ohms * ohms + bodyIm[i] * bodyIm[i]);
+      foot.set(i, ohms * scale, -bodyIm[i] * scale);
+    }
+    ladder.solve(foot, surface, throughFile);
+    for (int i = 0; i < re.length; i++) {
+      double y = throughFile.re(i) + dryContact;
+      double b = throughFile.im(i) + straySiemens[i];
       double scale = 1 / (y * y + b * b);
       re[i] = y * scale;
       im[i] = -b * scale;
@@ -173,7 +175,7 @@ public final class ToothCircuit implements MeasuringCircuit {
       } else {
         next = Math.min(next, graded);
       }
-      cell(z, next, remaining);
+      cell(z, next, remaining, corner);
       z = next;
       if (z == sideCanal) {
         ladder.addToTop(sideSiemens, 0);
@@ -197,10 +199,10 @@ public final class ToothCircuit implements MeasuringCircuit {
   }
 
   /** One cell: its resistance, and half of its leak and metal at each end. */
-  private void cell(double z1, double z2, double remaining) {
-    double a1 = bore.radius(z1);
-    double a2 = bore.radius(Math.nextDown(z2));
-    double leak = 0.5 * (z2 - z1) * wallPerLength(0.5 * (z1 + z2));
+  private void cell(double z1, double z2, double remaining, int part) {
+    double a1 = bore.between(part, z1);
+    double a2 = bore.between(part, z2);
+    double leak = 0.5 * (z2 - z1) * wall.perLength(0.5 * (a1 + a2));
     double resistivity = z1 < exudate ? exudateResistivity : fluidResistivity;
     double metal = 0;
     double ohms;
@@ -216,7 +218,7 @@ public final class ToothCircuit implements MeasuringCircuit {
               Math.max(a2, b2),
               innerScale * b1,
               innerScale * b2);
-      metal = 0.5 * lateral(z1 - remaining, z2 - remaining);
+      metal = 0.5 * Math.PI * (b1 + b2) * (z2 - z1) * slant;
     } else {
       ohms = Resistances.frustum(resistivity, z2 - z1, a1, a2);
     }
@@ -259,43 +261,21 @@ public final class ToothCircuit implements MeasuringCircuit {
   }
 
   /**
-   * Admittance of the metal surface, real part.
+   * Admittance of the metal surface.
    *
-   * @param frequency index of the frequency
-   * @return S/m²
+   * @return S/m², per frequency; to be read only
    */
-  public double surfaceRe(int frequency) {
-    return surfaceRe[frequency];
+  public Admittances surface() {
+    return surface;
   }
 
   /**
-   * Admittance of the metal surface, imaginary part.
+   * Admittance from the foramen to the lip electrode solved last.
    *
-   * @param frequency index of the frequency
-   * @return S/m²
+   * @return S, per frequency; to be read only
    */
-  public double surfaceIm(int frequency) {
-    return surfaceIm[frequency];
-  }
-
-  /**
-   * Admittance from the foramen to the lip electrode solved last, real part.
-   *
-   * @param frequency index of the frequency
-   * @return S
-   */
-  public double footRe(int frequency) {
-    return footRe[frequency];
-  }
-
-  /**
-   * Admittance from the foramen to the lip electrode solved last, imaginary part.
-   *
-   * @param frequency index of the frequency
-   * @return S
-   */
-  public double footIm(int frequency) {
-    return footIm[frequency];
+  public Admittances foot() {
+    return foot;
   }
 
   /**

@@ -14,6 +14,8 @@ public final class DcMotor {
   private double poleFast;
   private double poleSlow;
   private double preparedS = Double.NaN;
+  private double evenS = Double.NaN;
+  private double evenOfStep;
   private double m11;
   private double m12;
   private double m21;
@@ -151,24 +153,36 @@ public final class DcMotor {
       return;
     }
     double accelerating = (pull - sign * friction) / c.inertiaKgm2();
-    double time = seconds;
-    double speed = decay(radPerS, accelerating, seconds);
-    boolean stops = friction > 0 && speed * sign < 0;
-    if (stops) {
-      time = timeToStop(radPerS, accelerating);
+    double even = preparedEven(seconds);
+    double speed = radPerS + (accelerating - bandOverJ * radPerS) * seconds * even;
+    if (!(friction > 0 && speed * sign < 0)) {
+      coastOn(accelerating, seconds, even);
+      radPerS = speed;
+      return;
     }
-    double x = bandOverJ * time;
-    double even = x == 0 ? 1 : -StrictMath.expm1(-x) / x;
-    // ∫ω: the start decays, the acceleration adds (1 − even)/b·J
-    double added = x < 1e-4 ? time * time * (0.5 - x / 6) : time * (1 - even) / bandOverJ;
-    radians += radPerS * time * even + accelerating * added;
-    radPerS = stops ? 0 : speed;
+    double time = timeToStop(radPerS, accelerating);
+    coastOn(accelerating, time, even(bandOverJ * time));
+    radPerS = 0;
   }
 
-  private double decay(double w0, double acceleration, double time) {
+  /** Angle: what there was decays, what is added is {@code (1 − even)/b·J}. */
+  private void coastOn(double accelerating, double time, double even) {
     double x = bandOverJ * time;
-    double even = x == 0 ? 1 : -StrictMath.expm1(-x) / x;
-    return w0 + (acceleration - bandOverJ * w0) * time * even;
+    double added = x < 1e-4 ? time * time * (0.5 - x / 6) : time * (1 - even) / bandOverJ;
+    radians += radPerS * time * even + accelerating * added;
+  }
+
+  private double preparedEven(double seconds) {
+    if (seconds != evenS) {
+      evenS = seconds;
+      evenOfStep = even(bandOverJ * seconds);
+    }
+    return evenOfStep;
+  }
+
+  /** {@code (1 − e^−x)/x}: the mean of a decay. */
+  private static double even(double x) {
+    return x == 0 ? 1 : -StrictMath.expm1(-x) / x;
   }
 
   private double timeToStop(double w0, double acceleration) {

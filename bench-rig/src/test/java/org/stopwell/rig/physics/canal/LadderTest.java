@@ -7,6 +7,17 @@ import org.junit.jupiter.api.Test;
 class LadderTest {
   private static final double SHORT = 1e15;
 
+  private static Admittances solve(
+      Ladder ladder, double footRe, double footIm, double surfaceRe, double surfaceIm) {
+    Admittances foot = new Admittances(1);
+    foot.set(0, footRe, footIm);
+    Admittances surface = new Admittances(1);
+    surface.set(0, surfaceRe, surfaceIm);
+    Admittances file = new Admittances(1);
+    ladder.solve(foot, surface, file);
+    return file;
+  }
+
   @Test
   void unit_resistors_give_quotients_of_fibonacci_numbers() {
     double[] quotients = {2, 5 / 3.0, 13 / 8.0, 34 / 21.0, 89 / 55.0, 233 / 144.0, 610 / 377.0};
@@ -15,9 +26,41 @@ class LadderTest {
       for (int i = 0; i < n; i++) {
         ladder.add(1, 1, i == n - 1 ? 1 : 0);
       }
-      ladder.solve(0, 0, 1, 0);
-      assertEquals(quotients[n - 1], 1 / ladder.admittanceRe(), 1e-15);
+      Admittances file = solve(ladder, 0, 0, 1, 0);
+      assertEquals(quotients[n - 1], 1 / file.re(0), 1e-15);
     }
+  }
+
+  @Test
+  void one_frequency_three_and_three_hundred_come_to_the_same() {
+    Ladder ladder = new Ladder(30);
+    ladder.add(0, 1e-7, 0);
+    for (int k = 1; k < 30; k++) {
+      ladder.add(100 + 300 * k, 1e-8 * k, k < 4 ? 0 : 1e-8 * k);
+    }
+    for (int count : new int[] {1, 3, 4, 300}) {
+      Admittances foot = new Admittances(count);
+      Admittances surface = new Admittances(count);
+      Admittances file = new Admittances(count);
+      for (int i = 0; i < count; i++) {
+        foot.set(i, 1e-4 + 1e-6 * i, 2e-5 * i);
+        surface.set(i, 0.3 + 0.01 * i, 1 + 0.1 * i);
+      }
+      ladder.solve(foot, surface, file);
+      for (int i = 0; i < count; i++) {
+        Admittances one = solve(ladder, foot.re(i), foot.im(i), surface.re(i), surface.im(i));
+        assertEquals(one.re(0), file.re(i), 1e-14 * one.re(0));
+        assertEquals(one.im(0), file.im(i), 1e-14 * Math.abs(one.re(0)));
+      }
+    }
+  }
+
+  @Test
+  void a_ladder_that_no_metal_touches_conducts_nothing() {
+    Ladder ladder = new Ladder(2);
+    ladder.add(0, 1, 0);
+    ladder.add(1, 1, 0);
+    assertEquals(0, solve(ladder, 1, 0, 1, 1).re(0));
   }
 
   @Test
@@ -26,8 +69,8 @@ class LadderTest {
     for (int i = 0; i < 40; i++) {
       ladder.add(1, 1, i == 39 ? 1 : 0);
     }
-    ladder.solve(0, 0, 1, 0);
-    assertEquals(1.618033988750, 1 / ladder.admittanceRe(), 1e-12);
+    Admittances file = solve(ladder, 0, 0, 1, 0);
+    assertEquals(1.618033988750, 1 / file.re(0), 1e-12);
   }
 
   /** Telegrapher's equation: r = 1 kΩ/mm, g = 1 µS/mm, 10 mm. */
@@ -47,8 +90,8 @@ class LadderTest {
       ladder.addToTop(halfLeak, 0);
       ladder.add(10_000.0 / cells, halfLeak, i == cells - 1 ? 1 : 0);
     }
-    ladder.solve(foot, 0, SHORT, 0);
-    return 1 / ladder.admittanceRe();
+    Admittances file = solve(ladder, foot, 0, SHORT, 0);
+    return 1 / file.re(0);
   }
 
   /** {@code R coth(x)/x}, x = √(jωRC): 10 kΩ and 10 nF at 1 kHz, metal along the whole line. */
@@ -62,9 +105,9 @@ class LadderTest {
       ladder.addToTop(0, halfMetal);
       ladder.add(10_000.0 / cells, 0, halfMetal);
     }
-    ladder.solve(SHORT, 0, 0, 2 * Math.PI * 1000 * 10e-9);
-    double re = ladder.admittanceRe();
-    double im = ladder.admittanceIm();
+    Admittances file = solve(ladder, SHORT, 0, 0, 2 * Math.PI * 1000 * 10e-9);
+    double re = file.re(0);
+    double im = file.im(0);
     double size = re * re + im * im;
     assertEquals(3325.011297, re / size, 0.001);
     assertEquals(-16054.597786, -im / size, 0.001);

@@ -15,10 +15,10 @@ final class NodalMatrix {
     ZMatrixRMaj matrix = new ZMatrixRMaj(n, n);
     ZMatrixRMaj injected = new ZMatrixRMaj(n, 1);
     ZMatrixRMaj voltage = new ZMatrixRMaj(n, 1);
-    add(matrix, 0, 0, circuit.footRe(frequency), circuit.footIm(frequency));
+    add(matrix, 0, 0, circuit.foot().re(frequency), circuit.foot().im(frequency));
     for (int k = 0; k < n; k++) {
-      double re = ladder.metalSquareMetres(k) * circuit.surfaceRe(frequency);
-      double im = ladder.metalSquareMetres(k) * circuit.surfaceIm(frequency);
+      double re = ladder.metalSquareMetres(k) * circuit.surface().re(frequency);
+      double im = ladder.metalSquareMetres(k) * circuit.surface().im(frequency);
       add(matrix, k, k, ladder.leakSiemens(k) + re, im);
       injected.set(k, 0, re, im);
       if (k > 0) {

@@ -24,8 +24,10 @@ import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.virtual.Specimen;
 
 /**
- * One canal at one frequency, by our ladder, by a general complex solver, and by ngspice in a sweep
- * long enough that its start does not count. Density multiplies the nodes: cost should follow it.
+ * One canal at one frequency: by our ladder in the same sweep as ngspice, in a sweep so long that
+ * the start of its process does not count; by our ladder at two frequencies, as a sample of a trial
+ * needs it; and by a general complex solver of a library. Density multiplies the nodes: cost should
+ * follow it.
  */
 @State(Scope.Thread)
 @BenchmarkMode(Mode.AverageTime)
@@ -34,7 +36,12 @@ import org.stopwell.rig.virtual.Specimen;
 @Measurement(iterations = 5, time = 1)
 @Fork(1)
 public class SolverBenchmark {
-  private static final int SPICE_POINTS = 20_000;
+  private static final int SWEEP_POINTS = 20_000;
+
+  private final Admittances foot = new Admittances(SWEEP_POINTS);
+  private final Admittances surface = new Admittances(SWEEP_POINTS);
+  private final Admittances file = new Admittances(SWEEP_POINTS);
+  private final Admittances pair = new Admittances(2);
 
   /** How many times as many nodes as usual. */
   @Param({"1", "2", "4"})
@@ -61,7 +68,7 @@ public class SolverBenchmark {
     StringBuilder text = new StringBuilder("* one canal");
     SpiceNetlist.append(text, 0, circuit, 0, 700);
     text.append("\n.control\nac lin ")
-        .append(SPICE_POINTS)
+        .append(SWEEP_POINTS)
         .append(" 690 710\nquit 0\n.endc\n.end\n");
     netlist = Files.createTempFile("canal", ".cir");
     Files.writeString(netlist, text);
@@ -73,12 +80,28 @@ public class SolverBenchmark {
     Files.deleteIfExists(netlist);
   }
 
-  /** Our elimination of the ladder. */
+  /** The sweep of ngspice by our ladder: the same network, every frequency. */
   @Benchmark
-  public double ladder() {
-    Ladder ladder = circuit.ladder();
-    ladder.solve(circuit.footRe(0), circuit.footIm(0), circuit.surfaceRe(0), circuit.surfaceIm(0));
-    return ladder.admittanceRe();
+  @OperationsPerInvocation(SWEEP_POINTS)
+  public double ladderInASweep() {
+    double first = 2 * Math.PI * 690;
+    double step = 2 * Math.PI * 20 / (SWEEP_POINTS - 1);
+    double radPerS = 2 * Math.PI * 700;
+    for (int i = 0; i < SWEEP_POINTS; i++) {
+      double share = (first + i * step) / radPerS;
+      foot.set(i, circuit.foot().re(0), circuit.foot().im(0) * share);
+      surface.set(i, circuit.surface().re(0), circuit.surface().im(0) * share);
+    }
+    circuit.ladder().solve(foot, surface, file);
+    return file.re(0);
+  }
+
+  /** Two frequencies side by side. */
+  @Benchmark
+  @OperationsPerInvocation(2)
+  public double ladderInPairs() {
+    circuit.ladder().solve(circuit.foot(), circuit.surface(), pair);
+    return pair.re(0);
   }
 
   /** A general complex system by LU factors. */
@@ -89,7 +112,7 @@ public class SolverBenchmark {
 
   /** One point of a sweep by ngspice, start of the process shared by all points. */
   @Benchmark
-  @OperationsPerInvocation(SPICE_POINTS)
+  @OperationsPerInvocation(SWEEP_POINTS)
   public int ngspice() throws IOException, InterruptedException {
     return new ProcessBuilder("ngspice", "-b", netlist.toString())
         .redirectErrorStream(true)

@@ -22,8 +22,8 @@ final class SpiceNetlist {
           "m" + canal + "_" + k,
           node,
           file,
-          ladder.metalSquareMetres(k) * circuit.surfaceRe(f),
-          ladder.metalSquareMetres(k) * circuit.surfaceIm(f),
+          ladder.metalSquareMetres(k) * circuit.surface().re(f),
+          ladder.metalSquareMetres(k) * circuit.surface().im(f),
           radPerS);
     }
     admittance(
@@ -31,8 +31,8 @@ final class SpiceNetlist {
         "foot" + canal,
         "n" + canal + "_0",
         "0",
-        circuit.footRe(f),
-        circuit.footIm(f),
+        circuit.foot().re(f),
+        circuit.foot().im(f),
         radPerS);
     admittance(
         net,

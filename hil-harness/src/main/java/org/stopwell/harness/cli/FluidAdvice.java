@@ -1,0 +1,171 @@
+package org.stopwell.harness.cli;
+
+import java.io.PrintWriter;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import org.stopwell.core.frame.Stage;
+import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.core.settings.StageParameters;
+import org.stopwell.harness.plan.Cell;
+import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.plan.Settings;
+import org.stopwell.harness.trial.Expectation;
+import org.stopwell.harness.trial.TrialSpec;
+import org.stopwell.rig.bench.CanalSection;
+import org.stopwell.rig.bench.FluidSection;
+import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.physics.fluid.FillLimit;
+
+/**
+ * Says in a sentence whether a stage and the fluid in the canal suit a reading that can be trusted:
+ * the tip must be wet before the file is to ease, and the chamber dry until the file has stopped.
+ */
+final class FluidAdvice {
+  /** So many trials of a condition are looked at, because drawn values differ. */
+  private static final int LOOKED_AT = 25;
+
+  private static final double STEP_MM = 0.05;
+
+  /** Less than this hardly conducts, S/m: tap water is below it, saline 1.6; assumed. */
+  private static final double POOR = 0.1;
+
+  private FluidAdvice() {}
+
+  /** What the way down to the standoff does in one canal. */
+  private record Approach(double floodsAtMm, double wetFromMm, FillLimit limit, boolean poor) {}
+
+  static void print(Settings settings, PrintWriter out) {
+    for (Stage stage : Stage.values()) {
+      if (settings.controller().has(stage)) {
+        out.println("  " + word(stage) + ": " + stageAlone(settings.controller().stage(stage)));
+      }
+    }
+  }
+
+  private static String stageAlone(ParameterValues stage) {
+    if (stopsByReading(stage)) {
+      return "stops by the reading; it wants the apical part of the canal wet and the chamber dry,"
+          + " see stopwell fluid";
+    }
+    long depth = stage.get(StageParameters.DEPTH_LIMIT);
+    return "does not stop by the reading and suits a canal filled to the brim; "
+        + (depth > 0
+            ? "the feed axis stops it at " + StageParameters.DEPTH_LIMIT.human(depth) + " mm"
+            : "nothing stops it at the foramen");
+  }
+
+  private static boolean stopsByReading(ParameterValues stage) {
+    return !stage.choice(StageParameters.APICAL).equals(StageParameters.NONE);
+  }
+
+  static void print(Plan plan, PrintWriter out) {
+    ParameterValues stage = plan.settings().controller().stage(plan.head().stage());
+    for (Cell cell : plan.cells()) {
+      out.println("  " + cell.name() + ": " + sentence(plan, cell, stage));
+    }
+  }
+
+  private static String sentence(Plan plan, Cell cell, ParameterValues stage) {
+    List<Scene> scenes = new ArrayList<>();
+    for (int i = 0; i < plan.trials() && scenes.size() < LOOKED_AT; i++) {
+      TrialSpec trial = plan.trial(i);
+      if (trial.condition().equals(cell.name())) {
+        scenes.add(trial.scene());
+      }
+    }
+    if (scenes.get(0).section("canal").choice(CanalSection.KIND).equals("resistors")) {
+      return "a network of resistors; there is no fluid to judge";
+    }
+    if (!stopsByReading(stage)) {
+      return stageAlone(stage);
+    }
+    double standoffMm = stage.get(StageParameters.STANDOFF) * 1e-3;
+    double easeMm = standoffMm + stage.get(StageParameters.EASE) * 1e-3;
+    List<Approach> all = scenes.stream().map(scene -> approach(scene, standoffMm)).toList();
+    List<Approach> floods = all.stream().filter(a -> a.floodsAtMm > 0).toList();
+    List<Approach> dry = all.stream().filter(a -> !(a.wetFromMm >= easeMm)).toList();
+    String verdict;
+    boolean suits = floods.isEmpty() && dry.isEmpty();
+    if (!floods.isEmpty()) {
+      verdict = share(floods, all) + flooded(floods);
+    } else if (!dry.isEmpty()) {
+      verdict = share(dry, all) + dryTip(dry.get(0), easeMm);
+    } else {
+      verdict = fine(all);
+    }
+    boolean refuse = cell.expectation() == Expectation.REFUSE;
+    return verdict
+        + (all.get(0).poor ? "; the fluid hardly conducts, which no calibrated curve may fit" : "")
+        + (suits == refuse ? "; the plan expects otherwise" : "");
+  }
+
+  private static Approach approach(Scene scene, double standoffMm) {
+    double lengthMm = scene.section("canal").get(CanalSection.LENGTH) * 1e-3;
+    double floodsAt = 0;
+    double wetFrom = Double.NEGATIVE_INFINITY;
+    FillLimit limit = limit(scene, standoffMm);
+    for (double mm = lengthMm; mm > standoffMm; mm -= STEP_MM) {
+      double level = limit(scene, mm).levelAfter() * 1e3;
+      if (floodsAt == 0 && level > lengthMm + 1e-6) {
+        floodsAt = mm;
+      }
+      if (wetFrom < 0 && level >= mm) {
+        wetFrom = mm;
+      }
+    }
+    boolean poor = FluidSection.siemensPerMetre(scene.section("fluid")) < POOR;
+    return new Approach(floodsAt, wetFrom, limit, poor);
+  }
+
+  private static FillLimit limit(Scene scene, double remainingMm) {
+    return FillLimit.of(
+        scene.section("canal"), scene.section("fluid"), scene.section("file"), remainingMm * 1e-3);
+  }
+
+  private static String share(List<Approach> some, List<Approach> all) {
+    return some.size() == all.size()
+        ? ""
+        : "in " + some.size() + " of " + all.size() + " trials looked at ";
+  }
+
+  private static String flooded(List<Approach> floods) {
+    double first = floods.stream().mapToDouble(Approach::floodsAtMm).max().orElseThrow();
+    double most = floods.stream().mapToDouble(a -> a.limit.highestDry()).min().orElseThrow();
+    double remove = floods.stream().mapToDouble(a -> a.limit.toRemove()).max().orElseThrow();
+    return text(
+        "the chamber will flood at %.1f mm short of the foramen; the reading is not to be trusted."
+            + " Fill to at most %.1f mm, or take away %.2f mm³",
+        first, most * 1e3, remove * 1e9);
+  }
+
+  private static String dryTip(Approach dry, double easeMm) {
+    return dry.wetFromMm < 0
+        ? "the tip meets no fluid before the standoff; there will be no reading"
+        : text(
+            "the tip is wet only from %.1f mm on, and the file is to ease at %.1f mm; the reading"
+                + " comes too late",
+            dry.wetFromMm, easeMm);
+  }
+
+  private static String fine(List<Approach> all) {
+    double wet = all.stream().mapToDouble(Approach::wetFromMm).min().orElseThrow();
+    double margin =
+        all.stream()
+            .mapToDouble(a -> a.limit.highestDry() - a.limit.levelBefore())
+            .min()
+            .orElseThrow();
+    return text(
+        "the tip is wet from %.1f mm short of the foramen on and the chamber stays dry, by %.1f mm"
+            + " of filling; the reading may be trusted",
+        wet, margin * 1e3);
+  }
+
+  private static String word(Stage stage) {
+    return stage.name().toLowerCase(Locale.ROOT);
+  }
+
+  private static String text(String format, Object... values) {
+    return String.format(Locale.ROOT, format, values);
+  }
+}
