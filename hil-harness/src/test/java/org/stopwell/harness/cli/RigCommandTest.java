@@ -26,7 +26,8 @@ class RigCommandTest {
         0,
         stopwell(
             "rig curve canal.constriction_diameter_mm=0.3 file.size=25 file.taper=0.04"
-                + " fluid.level_mm=8 --step-mm 0.125"),
+                + " fluid.level_mm=8 front_end.frequency_1_hz=630"
+                + " front_end.frequency_2_hz=6300 --step-mm 0.125"),
         err.toString());
     Path file = TestPlans.file("first-stop").resolveSibling("../settings/length.yaml").normalize();
     Source shipped = Source.of(file);
