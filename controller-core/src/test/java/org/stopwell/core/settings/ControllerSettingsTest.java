@@ -6,9 +6,11 @@ import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import org.junit.jupiter.api.Test;
 import org.stopwell.core.frame.Stage;
 
@@ -119,6 +121,139 @@ class ControllerSettingsTest {
     assertEquals(bare, ControllerSettings.of(written, CURVE).fingerprint());
     written.put("stages.length", Map.of("standoff_mm", "0.501"));
     assertNotEquals(bare, ControllerSettings.of(written, CURVE).fingerprint());
+  }
+
+  @Test
+  void everyPairThatMustRiseIsNamedWhenItDoesNot() {
+    Map<String, Map<String, ?>> written = sections();
+    Map<String, Object> sense = new LinkedHashMap<>();
+    sense.put("low_hz", 7000);
+    sense.put("high_hz", 7000);
+    sense.put("leak_ohm", 20000);
+    sense.put("enter_kohm", 20);
+    sense.put("unwetted_kohm", 20);
+    sense.put("open_kohm", 50);
+    sense.put("enter_mm", 18);
+    sense.put("leave_mm", 18);
+    written.put("sense", sense);
+    written.put(
+        "stages.length", Map.of("motion", "reciprocate", "forward_deg", 90, "backward_deg", 90));
+    written.put(
+        "stages.shape", Map.of("motion", "adaptive", "forward_deg", 90, "backward_deg", 91));
+    assertEquals(
+        List.of(
+            "sense.low_hz: 7000 Hz is not below high_hz, 7000 Hz",
+            "sense.leak_ohm: 20000 Ohm is not below enter_kohm, 20 kOhm",
+            "sense.enter_kohm: 20 kOhm is not below unwetted_kohm, 20 kOhm",
+            "sense.enter_mm: 18 mm is not below leave_mm, 18 mm",
+            "stages.length.backward_deg: 90 deg is not below forward_deg, 90 deg",
+            "stages.shape.backward_deg: 91 deg is not below forward_deg, 90 deg"),
+        faults(written, CURVE).stream().map(Fault::message).toList());
+    sense.put("unwetted_kohm", 50);
+    assertTrue(
+        faults(written, CURVE).stream()
+            .anyMatch(
+                f ->
+                    f.message()
+                        .equals("sense.unwetted_kohm: 50 kOhm is not below open_kohm, 50 kOhm")));
+    sense.put("sure_error_mm", 1);
+    sense.put("refuse_error_mm", 1);
+    assertTrue(
+        faults(written, CURVE).stream()
+            .anyMatch(
+                f ->
+                    f.message()
+                        .equals("sense.sure_error_mm: 1 mm is not below refuse_error_mm, 1 mm")));
+  }
+
+  @Test
+  void anglesMatterOnlyToAStageThatReciprocates() throws SettingsException {
+    Map<String, Map<String, ?>> written = sections();
+    written.put("stages.length", Map.of("forward_deg", 90, "backward_deg", 91));
+    ControllerSettings.of(written, CURVE);
+  }
+
+  @Test
+  void aLocatorNeedsNoRisingFrequencies() throws SettingsException {
+    Map<String, Map<String, ?>> written = sections();
+    written.put("sense", Map.of("policy", "locator", "low_hz", 8000, "high_hz", 7000));
+    ControllerSettings.of(written, Calibration.NONE);
+  }
+
+  @Test
+  void limitsMayBeReachedButNotPassed() throws SettingsException {
+    Map<String, Map<String, ?>> written = sections();
+    written.put("guard", Map.of("speed_limit_rpm", 300, "torque_limit_ncm", "0.6"));
+    written.put("stages.length", Map.of("ease_rpm", 300, "standoff_mm", "-0.5"));
+    ControllerSettings.of(written, CURVE);
+  }
+
+  @Test
+  void theStandoffMustLieShortOfTheFarEndOfTheCurve() throws SettingsException {
+    Map<String, Map<String, ?>> written = sections();
+    written.put("stages.length", Map.of("standoff_mm", 3));
+    assertEquals(
+        "stages.length.standoff_mm: 3 mm is outside of the calibrated curve, -0.5 to 3 mm",
+        faults(written, CURVE).get(0).message());
+    written.put("stages.length", Map.of("standoff_mm", "2.999"));
+    ControllerSettings.of(written, CURVE);
+    written.put("stages.length", Map.of("standoff_mm", 3, "apical", "none"));
+    ControllerSettings.of(written, CURVE);
+  }
+
+  @Test
+  void aFeatureMustBeAboveZeroAndTwoPointsMakeACurve() {
+    Calibration fromZero =
+        new Calibration(List.of(new Calibration.Point(0, 0), new Calibration.Point(1, 3_000)));
+    assertEquals(
+        "calibration: feature 0 is not above 0", faults(sections(), fromZero).get(0).message());
+    Calibration one = new Calibration(List.of(new Calibration.Point(1, 0)));
+    assertEquals(
+        "calibration: sense.policy ratio needs a curve of at least 2 points, not 1",
+        faults(sections(), one).get(0).message());
+  }
+
+  @Test
+  void everySettingAndEveryPointChangesTheFingerprint() throws SettingsException {
+    Map<String, Map<String, ?>> written = sections();
+    Set<Long> prints = new HashSet<>();
+    int expected = 1;
+    prints.add(ControllerSettings.of(written, CURVE).fingerprint());
+    for (String section : List.of("file", "sense", "guard", "stages.length")) {
+      for (Parameter p :
+          ControllerSettings.of(written, CURVE).section(section).table().parameters()) {
+        for (long other :
+            new long[] {p.min(), p.max(), p.defaultValue() - 1, p.defaultValue() + 1}) {
+          if (other == p.defaultValue() || other < p.min() || other > p.max()) {
+            continue;
+          }
+          Map<String, Map<String, ?>> changed = sections();
+          changed.put(section, Map.of(p.key(), p.human(other)));
+          try {
+            prints.add(ControllerSettings.of(changed, CURVE).fingerprint());
+            expected++;
+          } catch (SettingsException e) {
+            continue; // contradicts another default
+          }
+          break;
+        }
+      }
+    }
+    List<Calibration.Point> points = CURVE.points();
+    for (Calibration.Point moved :
+        List.of(
+            new Calibration.Point(400_001, -500),
+            new Calibration.Point(400_000, -501),
+            new Calibration.Point(400_000, -500, 1),
+            new Calibration.Point(400_000 + (1L << 40), -500))) {
+      Calibration curve =
+          new Calibration(
+              List.of(moved, new Calibration.Point(points.get(1).feature() + (1L << 41), 3_000)));
+      prints.add(ControllerSettings.of(sections(), curve).fingerprint());
+      expected++;
+    }
+    assertEquals(expected, prints.size());
+    assertTrue(expected > 60, expected + " settings were changed");
   }
 
   private static Map<String, Map<String, ?>> sections() {
