@@ -13,11 +13,8 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Random;
-import java.util.Set;
-import java.util.TreeSet;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.stopwell.core.frame.ControllerInput;
@@ -32,72 +29,41 @@ import org.stopwell.core.trace.GoldenVectors;
 class GoldenVectorsTest {
   private static final Path PORT = Path.of("port-c");
 
-  /** Where the vectors of every transition stay, for whoever ports the core. */
-  private static final Path KEPT = Path.of("target", "vectors");
-
   @TempDir Path dir;
 
   @Test
   void aPortThatIsRightPassesAndOneMicrometreIsFound() throws Exception {
-    Path runner = compile();
+    Path runner = compile(dir);
     Path vector = dir.resolve("locator.swv");
     byte[] bytes = locatorVector();
     Files.write(vector, bytes);
-    assertEquals(new Outcome(0, "locator.swv: 4000 steps, followed"), run(runner, vector));
+    assertEquals(new Outcome(0, "locator.swv: 4000 steps, followed"), run(dir, runner, vector));
 
     Path wrong = dir.resolve("wrong.swv");
     Files.write(wrong, withOneMicrometreMore(bytes, 2_500));
-    Outcome refused = run(runner, wrong);
+    Outcome refused = run(dir, runner, wrong);
     assertEquals(1, refused.code());
     assertTrue(refused.text().startsWith("wrong.swv: step 2500: remaining is"), refused.text());
   }
 
   @Test
   void aDamagedAndACutVectorAreRefused() throws Exception {
-    Path runner = compile();
+    Path runner = compile(dir);
     byte[] bytes = locatorVector();
     Path damaged = dir.resolve("damaged.swv");
     byte[] flipped = bytes.clone();
     flipped[flipped.length / 2] ^= 1;
     Files.write(damaged, flipped);
-    assertEquals(new Outcome(1, "damaged.swv: damaged"), run(runner, damaged));
+    assertEquals(new Outcome(1, "damaged.swv: damaged"), run(dir, runner, damaged));
 
     Path cut = dir.resolve("cut.swv");
     byte[] shorter = Arrays.copyOf(bytes, bytes.length - 134);
     seal(shorter);
     Files.write(cut, shorter);
-    assertEquals(new Outcome(1, "cut.swv: cut off"), run(runner, cut));
+    assertEquals(new Outcome(1, "cut.swv: cut off"), run(dir, runner, cut));
   }
 
-  @Test
-  void theVectorsShowEveryTransitionOfTheStateMachine() throws Exception {
-    Path runner = compile();
-    Files.createDirectories(KEPT);
-    List<Path> vectors = new ArrayList<>();
-    Set<Exploration.Transition> shown = new TreeSet<>();
-    Set<Exploration.Transition> wanted = new TreeSet<>();
-    for (Exploration exploration : Exploration.all()) {
-      wanted.addAll(exploration.transitions.keySet());
-      for (Map.Entry<Exploration.Transition, List<Exploration.Letter>> each :
-          exploration.transitions.entrySet()) {
-        if (!shown.contains(each.getKey())) {
-          List<Recording.Step> steps = exploration.record(each.getValue());
-          ControllerSettings settings =
-              ControllerSettings.of(exploration.settings, TestBench.curve());
-          shown.addAll(exploration.shownBy(each.getValue()));
-          Path file = KEPT.resolve(String.format(Locale.ROOT, "%03d.swv", vectors.size()));
-          Files.write(file, vector(settings, steps));
-          vectors.add(file);
-        }
-      }
-    }
-    assertEquals(wanted, shown);
-    Outcome outcome = run(runner, vectors.toArray(new Path[0]));
-    assertEquals(0, outcome.code(), outcome.text());
-    System.out.println(shown.size() + " transitions in " + vectors.size() + " vectors");
-  }
-
-  private static byte[] vector(ControllerSettings settings, List<Recording.Step> steps) {
+  static byte[] vector(ControllerSettings settings, List<Recording.Step> steps) {
     GoldenVectors vectors = GoldenVectors.begin(settings, steps.size());
     StopController controller = new StopController(settings);
     ControllerOutput out = new ControllerOutput();
@@ -149,9 +115,9 @@ class GoldenVectorsTest {
         .putLong(at, GoldenVectors.checksum(bytes, at));
   }
 
-  private record Outcome(int code, String text) {}
+  record Outcome(int code, String text) {}
 
-  private Path compile() throws IOException, InterruptedException {
+  static Path compile(Path dir) throws IOException, InterruptedException {
     Path runner = dir.resolve("run_vectors");
     List<String> command =
         List.of(
@@ -172,7 +138,8 @@ class GoldenVectorsTest {
     return runner;
   }
 
-  private Outcome run(Path runner, Path... vectors) throws IOException, InterruptedException {
+  static Outcome run(Path dir, Path runner, Path... vectors)
+      throws IOException, InterruptedException {
     List<String> command = new ArrayList<>(List.of(runner.toString()));
     for (Path vector : vectors) {
       command.add(vector.toString());

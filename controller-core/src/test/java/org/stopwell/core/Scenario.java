@@ -20,7 +20,7 @@ import org.stopwell.core.trace.StateHash;
  * two numbers, which {@link GoldenScenariosTest} holds fast.
  */
 final class Scenario {
-  private static final int STEPS = 120_000;
+  private static final int STEPS = 40_000;
 
   final String name;
   private final Map<String, Map<String, Object>> settings;
