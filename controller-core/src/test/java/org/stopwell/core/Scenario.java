@@ -1,9 +1,15 @@
 package org.stopwell.core;
 
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Random;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
@@ -107,9 +113,10 @@ final class Scenario {
             z,
             four,
             with(
-                Map.of("policy", "approach", "sure_error_mm", "0.4", "refuse_error_mm", "0.6"),
+                Map.of("policy", "approach", "sure_error_mm", "0.3", "refuse_error_mm", "0.6"),
                 Map.of(),
-                Map.of("on_doubtful", "ease"))));
+                Map.of("on_doubtful", "ease", "torque_ncm", "0.1"))));
+    all.get(all.size() - 1).settings.put("file", Map.of("size", 15, "taper_percent", 2));
     return all;
   }
 
@@ -135,6 +142,9 @@ final class Scenario {
     long known = StateHash.START;
     for (int i = 0; i < STEPS; i++) {
       lead();
+      if (i % 10_000 == 9_999) {
+        said = StateHash.mix(said, learned(controller));
+      }
       controller.step(nowNs, in, out);
       in.speedMilliRpm =
           switch (out.drive) {
@@ -160,11 +170,20 @@ final class Scenario {
     said = StateHash.mix(said, controller.monitorStops());
     said = StateHash.mix(said, controller.fileTurns());
     said = StateHash.mix(said, controller.coastNs());
+    said = StateHash.mix(said, learned(controller));
     return changes
         + " events, said "
         + Long.toHexString(said)
         + ", known "
         + Long.toHexString(known);
+  }
+
+  /** What the canal has taught; it is also given back, as a later sitting would. */
+  private static int learned(StopController controller) {
+    return controller
+        .learned()
+        .map(c -> Arrays.hashCode(c.numbers()) + (controller.recall(c) ? 1 : 0))
+        .orElse(0);
   }
 
   private void lead() {
@@ -254,12 +273,51 @@ final class Scenario {
     boolean inside = remaining < 12_000;
     for (int i = 0; i < hertz.length; i++) {
       in.frequencyHz[i] = hertz[i];
-      double share = hertz.length == 2 && i == 1 ? 0.5 + 0.1 * mm : 1 / (1 + hertz[i] / 60_000.0);
+      if (hertz.length > 2) {
+        likeTheBench(i, noise);
+        continue;
+      }
+      double share = i == 1 ? 0.5 + 0.1 * mm : 1;
       double re = inside ? (20_000 + 2_000 * mm) * share * width : 5e6;
-      double im = inside && hertz.length > 2 ? -re * 0.4 * Math.sqrt(300.0 / hertz[i]) : 0;
       double leak = Double.isInfinite(leakOhms) ? 1 : leakOhms / (leakOhms + re);
       in.zRealMilliOhms[i] = (int) Math.min(Integer.MAX_VALUE, re * leak * noise * 1e3);
-      in.zImagMilliOhms[i] = (int) (im * leak * leak * noise * 1e3);
+      in.zImagMilliOhms[i] = 0;
+    }
+  }
+
+  /** The impedance of the simulated canal in {@code approach-canal.csv}, wider or leaking. */
+  private void likeTheBench(int frequency, double noise) {
+    double[][] rows = CANAL;
+    int row = 0;
+    while (row < rows.length - 2 && rows[row + 1][0] > remaining) {
+      row++;
+    }
+    double share = (remaining - rows[row][0]) / (rows[row + 1][0] - rows[row][0]);
+    double held = Math.max(0, Math.min(1, share));
+    int re = 1 + 2 * frequency;
+    double dry = remaining > 8_000 ? 100 : 1;
+    double leak = Double.isInfinite(leakOhms) ? 1 : leakOhms / (leakOhms + rows[row][re]);
+    double by = 1e3 * width * noise * dry * leak;
+    in.zRealMilliOhms[frequency] = (int) (by * between(rows, row, re, held));
+    in.zImagMilliOhms[frequency] = (int) (by * leak * between(rows, row, re + 1, held));
+  }
+
+  private static double between(double[][] rows, int row, int column, double share) {
+    return rows[row][column] + share * (rows[row + 1][column] - rows[row][column]);
+  }
+
+  private static final double[][] CANAL = canal();
+
+  private static double[][] canal() {
+    try (InputStream table = Scenario.class.getResourceAsStream("approach-canal.csv")) {
+      return new String(Objects.requireNonNull(table).readAllBytes(), StandardCharsets.UTF_8)
+          .lines()
+          .filter(line -> !line.startsWith("#"))
+          .map(
+              line -> Arrays.stream(line.split(",", -1)).mapToDouble(Double::parseDouble).toArray())
+          .toArray(double[][]::new);
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
     }
   }
 }

@@ -213,6 +213,14 @@ class ControllerSettingsTest {
         faults(sections(), one).get(0).message());
   }
 
+  /** Held fast: a record names its settings by this number. */
+  @Test
+  void theFingerprintOfTheDefaultsDoesNotDrift() throws SettingsException {
+    assertEquals(
+        "6d64a2b8c97c28b6",
+        Long.toHexString(ControllerSettings.of(sections(), CURVE).fingerprint()));
+  }
+
   @Test
   void everySettingAndEveryPointChangesTheFingerprint() throws SettingsException {
     Map<String, Map<String, ?>> written = sections();
