@@ -88,7 +88,8 @@ final class Outcome {
       line.append(", ").append(c.undecided()).append(" undecided");
     }
     if (!c.rigFaults().isEmpty()) {
-      line.append(", invalid: ").append(c.rigFaults());
+      c.rigFaults()
+          .forEach((why, n) -> line.append(", ").append(n).append(" invalid: ").append(why));
     }
     return line.toString();
   }
