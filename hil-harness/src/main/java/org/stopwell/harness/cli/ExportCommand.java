@@ -34,9 +34,9 @@ import picocli.CommandLine.Spec;
       "",
       "Examples:",
       "  stopwell export runs/first-stop-001 --to csv",
-      "  stopwell export runs/first-stop-001 --to numpy --out /tmp/data",
+      "  stopwell export runs/first-stop-001 --to numpy --out data",
       "  stopwell export runs/first-stop-001 --to parquet",
-      "  stopwell export runs/first-stop-001 --to vectors --out /tmp/vectors"
+      "  stopwell export runs/first-stop-001 --to vectors --out vectors"
     },
     mixinStandardHelpOptions = true)
 final class ExportCommand implements Callable<Integer> {

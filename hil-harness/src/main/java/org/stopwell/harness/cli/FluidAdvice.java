@@ -2,8 +2,10 @@ package org.stopwell.harness.cli;
 
 import java.io.PrintWriter;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.StageParameters;
@@ -61,9 +63,18 @@ final class FluidAdvice {
 
   static void print(Plan plan, PrintWriter out) {
     ParameterValues stage = plan.settings().controller().stage(plan.head().stage());
+    Map<String, List<String>> conditions = new LinkedHashMap<>();
     for (Cell cell : plan.cells()) {
-      out.println("  " + cell.name() + ": " + sentence(plan, cell, stage));
+      conditions
+          .computeIfAbsent(sentence(plan, cell, stage), s -> new ArrayList<>())
+          .add(cell.name());
     }
+    conditions.forEach(
+        (sentence, names) -> {
+          boolean all = names.size() == plan.cells().size() && names.size() > 1;
+          String who = all ? "all " + names.size() + " conditions" : String.join(", ", names);
+          out.println("  " + who + ": " + sentence);
+        });
   }
 
   private static String sentence(Plan plan, Cell cell, ParameterValues stage) {

@@ -27,7 +27,7 @@ import picocli.CommandLine.Spec;
       "  stopwell rig prove --bench emulated",
       "  stopwell rig calibrate --bench emulated",
       "  stopwell rig curve file.size=25 fluid.level_mm=8",
-      "  stopwell rig emulate --link /tmp/board"
+      "  stopwell rig emulate --link ~/board"
     },
     mixinStandardHelpOptions = true,
     synopsisSubcommandLabel = "COMMAND")

@@ -28,8 +28,8 @@ import picocli.CommandLine.Spec;
     footer = {
       "",
       "Example, in two terminals:",
-      "  stopwell rig emulate --link /tmp/board",
-      "  stopwell run PLAN --bench serial --port /tmp/board"
+      "  stopwell rig emulate --link ~/board",
+      "  stopwell run PLAN --bench serial --port ~/board"
     },
     mixinStandardHelpOptions = true)
 final class RigEmulateCommand implements Callable<Integer> {

@@ -28,7 +28,7 @@ import picocli.CommandLine.Spec;
       "",
       "Examples:",
       "  stopwell run docs/plans/first-stop.yaml",
-      "  stopwell run PLAN --trials 5 --seed 42 --out /tmp/try",
+      "  stopwell run PLAN --trials 5 --seed 42 --out runs/try",
       "  stopwell run PLAN --bench emulated --json > result.json",
       "  stopwell run PLAN --freeze                      fixed before the first trial",
       "",

@@ -58,78 +58,6 @@ public record TrialResult(
     ErrorChain chain) {
 
   /**
-   * A result whose stop error is not split.
-   *
-   * @param index position in run order, from 0
-   * @param condition name of its condition in the plan
-   * @param seed seed of its scene
-   * @param expectation what the plan expected
-   * @param verdict what came of it
-   * @param code why, one word
-   * @param message why, one sentence
-   * @param stopped whether the file came to rest by the decision to stop
-   * @param remainingMicrons true remaining distance at standstill, µm
-   * @param stopErrorMicrons that distance minus standoff, µm
-   * @param deepestMicrons least true remaining distance, µm
-   * @param readingMicrons reading at the decision, µm
-   * @param state last state
-   * @param reason last reason
-   * @param trust trust at the decision
-   * @param cause cause at the decision
-   * @param stopTimeNs time of the decision, ns
-   * @param durationNs time of the whole trial, ns
-   * @param steps steps taken
-   * @param worstLatenessNs the latest step, ns
-   * @param stateHash hash after the last step
-   */
-  public TrialResult(
-      int index,
-      String condition,
-      long seed,
-      Expectation expectation,
-      Verdict verdict,
-      String code,
-      String message,
-      boolean stopped,
-      int remainingMicrons,
-      int stopErrorMicrons,
-      int deepestMicrons,
-      int readingMicrons,
-      State state,
-      Reason reason,
-      Trust trust,
-      Cause cause,
-      long stopTimeNs,
-      long durationNs,
-      long steps,
-      long worstLatenessNs,
-      long stateHash) {
-    this(
-        index,
-        condition,
-        seed,
-        expectation,
-        verdict,
-        code,
-        message,
-        stopped,
-        remainingMicrons,
-        stopErrorMicrons,
-        deepestMicrons,
-        readingMicrons,
-        state,
-        reason,
-        trust,
-        cause,
-        stopTimeNs,
-        durationNs,
-        steps,
-        worstLatenessNs,
-        stateHash,
-        ErrorChain.NONE);
-  }
-
-  /**
    * The same result with another verdict; every number stays.
    *
    * @param newVerdict the verdict
@@ -138,29 +66,7 @@ public record TrialResult(
    * @return the changed result
    */
   public TrialResult with(Verdict newVerdict, String newCode, String newMessage) {
-    return new TrialResult(
-        index,
-        condition,
-        seed,
-        expectation,
-        newVerdict,
-        newCode,
-        newMessage,
-        stopped,
-        remainingMicrons,
-        stopErrorMicrons,
-        deepestMicrons,
-        readingMicrons,
-        state,
-        reason,
-        trust,
-        cause,
-        stopTimeNs,
-        durationNs,
-        steps,
-        worstLatenessNs,
-        stateHash,
-        chain);
+    return copy(condition, newVerdict, newCode, newMessage, chain);
   }
 
   /**
@@ -170,29 +76,7 @@ public record TrialResult(
    * @return the changed result
    */
   public TrialResult with(String newCondition) {
-    return new TrialResult(
-        index,
-        newCondition,
-        seed,
-        expectation,
-        verdict,
-        code,
-        message,
-        stopped,
-        remainingMicrons,
-        stopErrorMicrons,
-        deepestMicrons,
-        readingMicrons,
-        state,
-        reason,
-        trust,
-        cause,
-        stopTimeNs,
-        durationNs,
-        steps,
-        worstLatenessNs,
-        stateHash,
-        chain);
+    return copy(newCondition, verdict, code, message, chain);
   }
 
   /**
@@ -202,14 +86,23 @@ public record TrialResult(
    * @return the whole result
    */
   public TrialResult with(ErrorChain split) {
+    return copy(condition, verdict, code, message, split);
+  }
+
+  private TrialResult copy(
+      String newCondition,
+      Verdict newVerdict,
+      String newCode,
+      String newMessage,
+      ErrorChain split) {
     return new TrialResult(
         index,
-        condition,
+        newCondition,
         seed,
         expectation,
-        verdict,
-        code,
-        message,
+        newVerdict,
+        newCode,
+        newMessage,
         stopped,
         remainingMicrons,
         stopErrorMicrons,

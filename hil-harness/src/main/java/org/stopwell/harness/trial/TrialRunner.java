@@ -165,6 +165,7 @@ public final class TrialRunner {
         seen.nowNs,
         seen.steps,
         worstLatenessNs,
-        stateHash);
+        stateHash,
+        ErrorChain.NONE);
   }
 }

@@ -7,6 +7,7 @@ import org.stopwell.core.frame.State;
 import org.stopwell.core.frame.Trust;
 import org.stopwell.harness.stats.Claim;
 import org.stopwell.harness.stats.Condition;
+import org.stopwell.harness.trial.ErrorChain;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
@@ -59,7 +60,8 @@ public final class SampleRun {
         4_000_000_000L,
         4000,
         0,
-        0x9E3779B97F4A7C15L * (index + 1));
+        0x9E3779B97F4A7C15L * (index + 1),
+        ErrorChain.NONE);
   }
 
   /** A trial that was refused, as it should be. */
@@ -98,6 +100,7 @@ public final class SampleRun {
         4_000_000_000L,
         4000,
         0,
-        77L + index);
+        77L + index,
+        ErrorChain.NONE);
   }
 }

@@ -20,6 +20,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.record.SampleRun;
+import org.stopwell.harness.trial.ErrorChain;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
@@ -150,7 +151,8 @@ class RecomputationTest {
         t.durationNs(),
         t.steps(),
         t.worstLatenessNs(),
-        t.stateHash());
+        t.stateHash(),
+        ErrorChain.NONE);
   }
 
   private JsonNode run(List<String> pages) throws IOException, InterruptedException {

@@ -113,7 +113,8 @@ final class SampleCampaign {
             7_000_000_000L,
             7000,
             0,
-            index * 31L)
+            index * 31L,
+            ErrorChain.NONE)
         .with(new ErrorChain(error - 12, 15, 40, -13, -9, -21));
   }
 
@@ -139,7 +140,8 @@ final class SampleCampaign {
         7_000_000_000L,
         7000,
         0,
-        index * 31L);
+        index * 31L,
+        ErrorChain.NONE);
   }
 
   /** A hand that feeds in strokes until the controller stops the file. */

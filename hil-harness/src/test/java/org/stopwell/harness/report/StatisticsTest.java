@@ -140,7 +140,8 @@ class StatisticsTest {
                   t.durationNs(),
                   t.steps(),
                   t.worstLatenessNs(),
-                  t.stateHash())
+                  t.stateHash(),
+                  ErrorChain.NONE)
               .with(new ErrorChain(error / 2, error - error / 2 - 5, 5, 0, 0, 0)));
     }
     assertEquals(60, trials.size());

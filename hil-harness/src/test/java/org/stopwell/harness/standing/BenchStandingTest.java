@@ -17,6 +17,7 @@ import org.stopwell.core.frame.Trust;
 import org.stopwell.harness.stats.CampaignSummary;
 import org.stopwell.harness.stats.Claim;
 import org.stopwell.harness.stats.Condition;
+import org.stopwell.harness.trial.ErrorChain;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
@@ -240,6 +241,7 @@ class BenchStandingTest {
         2,
         3,
         0,
-        4);
+        4,
+        ErrorChain.NONE);
   }
 }

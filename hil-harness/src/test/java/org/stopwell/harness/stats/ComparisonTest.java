@@ -15,6 +15,7 @@ import org.junit.jupiter.api.Test;
 import org.stopwell.harness.record.HeaderChanges;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.record.SampleRun;
+import org.stopwell.harness.trial.ErrorChain;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
@@ -168,6 +169,7 @@ class ComparisonTest {
         t.durationNs(),
         t.steps(),
         t.worstLatenessNs(),
-        t.stateHash());
+        t.stateHash(),
+        ErrorChain.NONE);
   }
 }

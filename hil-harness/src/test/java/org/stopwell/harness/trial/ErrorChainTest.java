@@ -87,7 +87,8 @@ class ErrorChainTest {
         3_000_000_000L,
         3000,
         0,
-        0);
+        0,
+        ErrorChain.NONE);
   }
 
   private static byte[] trace(int decidedMs, int sampleAgeMs, int answerMs, int sampleMicrons) {
