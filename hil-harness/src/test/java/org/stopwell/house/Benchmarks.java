@@ -6,6 +6,7 @@ import java.nio.file.Path;
 import java.time.LocalDate;
 import java.time.ZoneOffset;
 import java.util.Collection;
+import java.util.List;
 import java.util.Locale;
 import java.util.stream.Collectors;
 import org.openjdk.jmh.annotations.Mode;
@@ -45,6 +46,45 @@ final class Benchmarks {
     }
   }
 
+  /** Two scores of one run that belong beside each other. */
+  private record Ratio(String what, String reference, String ours) {}
+
+  private static final List<Ratio> RATIOS =
+      List.of(
+          new Ratio(
+              "canal in a long sweep: ngspice against our ladder",
+              "SolverBenchmark.ngspice",
+              "SolverBenchmark.ladderInASweep"),
+          new Ratio(
+              "canal at two frequencies: complex LU of a library against our ladder",
+              "SolverBenchmark.generalSolver",
+              "SolverBenchmark.ladderInPairs"),
+          new Ratio(
+              "position filter: matrices of a library against ours",
+              "PositionFilterBenchmark.matrixFilter",
+              "PositionFilterBenchmark.scalarFilter"));
+
+  private static String ratios(Collection<RunResult> results) {
+    StringBuilder table = new StringBuilder();
+    for (Ratio ratio : RATIOS) {
+      double reference = score(results, ratio.reference);
+      double ours = score(results, ratio.ours);
+      if (reference > 0 && ours > 0) {
+        table.append("| %s | %s × |%n".formatted(ratio.what, number(reference / ours)));
+      }
+    }
+    return table.isEmpty() ? "" : "\n| in this run | times as fast |\n|---|---:|\n" + table;
+  }
+
+  /** The score of a benchmark with its first parameters, NaN when it has not been run. */
+  private static double score(Collection<RunResult> results, String benchmark) {
+    return results.stream()
+        .filter(result -> result.getParams().getBenchmark().endsWith(benchmark))
+        .mapToDouble(result -> result.getPrimaryResult().getScore())
+        .findFirst()
+        .orElse(Double.NaN);
+  }
+
   private static String page(Collection<RunResult> results) throws IOException {
     StringBuilder page = new StringBuilder();
     page.append("# Benchmarks\n\n")
@@ -54,7 +94,8 @@ final class Benchmarks {
         .append(machine())
         .append(".\n\nScores are mean ± half of the 99.9 % interval; sampled times are p50 / p99. ")
         .append("`B/op` is what one operation allocates.\n\n")
-        .append("![Cost against nodes, frequencies and trials](pictures/cost.svg)\n");
+        .append("![Cost against nodes, frequencies and trials](pictures/cost.svg)\n")
+        .append(ratios(results));
     String home = "";
     for (RunResult result : results) {
       String benchmark = result.getParams().getBenchmark();
@@ -125,7 +166,10 @@ final class Benchmarks {
 
   /** "ticksPerSecond" as "ticks per second". */
   private static String words(String camelCase) {
-    String spaced = camelCase.replaceAll("(?<=[a-z0-9])(?=[A-Z])", " ").toLowerCase(Locale.ROOT);
+    String spaced =
+        camelCase
+            .replaceAll("(?<=[a-z0-9])(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z])", " ")
+            .toLowerCase(Locale.ROOT);
     return Character.toUpperCase(spaced.charAt(0)) + spaced.substring(1);
   }
 

@@ -77,10 +77,14 @@ final class CostPicture {
         x0, y(start, most), x(x0, last.x, last.x), y(last.y, most));
     text(x0 - 6, y(last.y, most) + 4, "end", number(last.y));
     text(x0 - 6, BOTTOM + 4, "end", "0");
+    double labelled = Double.NEGATIVE_INFINITY;
     for (Point p : points) {
       double at = x(x0, p.x, last.x);
       add("<circle cx=\"%.1f\" cy=\"%.1f\" r=\"4\" fill=\"#d55e00\"/>%n", at, y(p.y, most));
-      text(at, BOTTOM + 18, "middle", number(p.x));
+      if (at - labelled > 32) {
+        text(at, BOTTOM + 18, "middle", number(p.x));
+        labelled = at;
+      }
     }
   }
 
