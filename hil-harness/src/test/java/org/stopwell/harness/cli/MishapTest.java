@@ -47,7 +47,7 @@ class MishapTest {
     Process process = start("");
     try {
       waitForTrials(process, 3);
-      new ProcessBuilder("kill", "-INT", String.valueOf(process.pid())).start().waitFor();
+      new ProcessBuilder("sh", "-c", "kill -INT " + process.pid()).start().waitFor();
       assertTrue(process.waitFor(30, TimeUnit.SECONDS), "still running");
     } finally {
       process.destroyForcibly();
