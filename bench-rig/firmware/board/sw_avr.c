@@ -1,10 +1,12 @@
 #include "sw_avr.h"
 
+#include <avr/eeprom.h>
 #include <avr/interrupt.h>
 #include <avr/io.h>
 #include <avr/pgmspace.h>
 #include <avr/sleep.h>
 #include <avr/wdt.h>
+#include <string.h>
 #include <util/atomic.h>
 
 #include "sw_board.h"
@@ -13,7 +15,6 @@
 #define RING_BYTES 128 /* a power of two; the host sends nothing while we work */
 #define FULL_NS 35555555 /* 65536 counts are 35 555 555 and 5 / 9 ns */
 
-char sw_flash_hash[8];
 volatile bool sw_tick;
 
 static volatile uint8_t ring[RING_BYTES];
@@ -22,6 +23,7 @@ static volatile uint8_t ring_out;
 static volatile int64_t full_ns;
 static volatile uint16_t fulls;
 
+static char hash_digits[8];
 static struct sw_reader reader;
 static struct sw_message message;
 static struct sw_board board;
@@ -75,21 +77,32 @@ uint32_t sw_counts(void) {
   return (uint32_t)high << 16 | counts;
 }
 
-static void hash_flash(void) {
-  extern const uint8_t __data_load_end[];
+static uint32_t crc_of(uint32_t crc, uint8_t byte) {
+  crc ^= byte;
+  for (uint8_t bit = 0; bit < 8; bit++) {
+    crc = crc & 1 ? crc >> 1 ^ 0x82F63B78UL : crc >> 1;
+  }
+  return crc;
+}
+
+/* Program and calibration: a board that was told something new is another one. */
+static void hash(void) {
+  extern const uint8_t __data_load_end[], __eeprom_end[];
   uint32_t crc = 0xFFFFFFFFUL;
   for (uint16_t at = 0; at != (uint16_t)__data_load_end; at++) {
-    crc ^= pgm_read_byte(at);
-    for (uint8_t bit = 0; bit < 8; bit++) {
-      crc = crc & 1 ? crc >> 1 ^ 0x82F63B78UL : crc >> 1;
-    }
+    crc = crc_of(crc, pgm_read_byte(at));
+  }
+  for (uint16_t at = 0; at != (uint16_t)__eeprom_end; at++) {
+    crc = crc_of(crc, eeprom_read_byte((const uint8_t *)at));
   }
   crc ^= 0xFFFFFFFFUL;
-  for (uint8_t i = 0; i < sizeof sw_flash_hash; i++) {
-    sw_flash_hash[i] = "0123456789abcdef"[crc >> 28];
+  for (uint8_t i = 0; i < sizeof hash_digits; i++) {
+    hash_digits[i] = "0123456789abcdef"[crc >> 28];
     crc <<= 4;
   }
 }
+
+void hw_firmware_hash(char *eight_digits) { memcpy(eight_digits, hash_digits, sizeof hash_digits); }
 
 void sw_avr_reset(void) {
   MCUSR = 0;
@@ -97,7 +110,7 @@ void sw_avr_reset(void) {
 }
 
 void sw_avr_start(void) {
-  hash_flash();
+  hash();
   UBRR0 = 1;
   UCSR0A = _BV(U2X0);
   UCSR0C = _BV(UCSZ01) | _BV(UCSZ00);

@@ -28,7 +28,6 @@ int64_t sw_clock_ns(void);
 uint32_t sw_counts(void);
 
 /* CRC-32C of the flash that is in use, as hexadecimal digits, once sw_avr_start has run. */
-extern char sw_flash_hash[8];
 
 /* The watchdog off, as early as can be: a reset by it leaves it on. */
 void sw_avr_reset(void);

@@ -53,6 +53,22 @@ static enum sw_outcome read(struct sw_board *board, struct sw_message *m) {
   return SW_ANSWERED;
 }
 
+void sw_name(struct sw_identity *identity, const char *board, const char *firmware,
+             const char *serial_number, uint8_t room) {
+  uint8_t length = 0;
+  while (length < room && serial_number[length]) {
+    identity->serial_number[length] = serial_number[length];
+    length++;
+  }
+  identity->serial_number_bytes = length;
+  identity->board_bytes = sw_text(identity->board, sizeof identity->board, board);
+  identity->firmware_bytes = sw_text(identity->firmware, sizeof identity->firmware, firmware);
+  identity->firmware_version_bytes =
+      sw_text(identity->firmware_version, sizeof identity->firmware_version, PSTR(FIRMWARE_VERSION));
+  identity->firmware_hash_bytes = 8;
+  hw_firmware_hash(identity->firmware_hash);
+}
+
 static enum sw_outcome hello(struct sw_board *board, struct sw_message *m) {
   struct sw_identity *identity = &m->as.identity;
   take_power(board);

@@ -51,6 +51,7 @@ int64_t sw_board_ns(const struct sw_board *board);
 
 int64_t sw_plant_clock_ns(void);                               /* monotonic, from any zero */
 void sw_plant_identity(struct sw_identity *identity);          /* who it is; zeroed before */
+void hw_firmware_hash(char *eight_digits); /* of what really runs, and of what it was told */
 void sw_plant_off(void);                                       /* takes the power, now */
 void sw_plant_mount_begin(void);                               /* forgets the last trial */
 const char *sw_plant_value(const struct sw_mount_value *value); /* NULL, or why not: in flash */
@@ -58,5 +59,10 @@ uint8_t sw_plant_mount(char *why, uint8_t room); /* prepares; 0, or the bytes of
 void sw_plant_obey(const struct sw_exchange *command);
 void sw_plant_read(struct sw_reading *reading, const struct sw_board *board); /* zeroed before */
 bool sw_plant_stage(struct sw_message *m); /* a STAGE_ request becomes a STAGE; false without one */
+
+/* What a board says of itself: kind and firmware are in flash, the serial number ends with a zero or
+ * with its room. */
+void sw_name(struct sw_identity *identity, const char *board, const char *firmware,
+             const char *serial_number, uint8_t room);
 
 #endif

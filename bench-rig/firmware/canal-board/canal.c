@@ -50,19 +50,8 @@ void canal_follow(void) {
 int64_t sw_plant_clock_ns(void) { return hw_clock_ns(); }
 
 void sw_plant_identity(struct sw_identity *identity) {
-  identity->board_bytes = sw_text(identity->board, sizeof identity->board, PSTR("canal board"));
-  uint8_t length = 0;
-  while (length < sizeof canal_calibration.serial_number && canal_calibration.serial_number[length]) {
-    identity->serial_number[length] = canal_calibration.serial_number[length];
-    length++;
-  }
-  identity->serial_number_bytes = length;
-  identity->firmware_bytes =
-      sw_text(identity->firmware, sizeof identity->firmware, PSTR("stopwell canal"));
-  identity->firmware_version_bytes =
-      sw_text(identity->firmware_version, sizeof identity->firmware_version, PSTR(FIRMWARE_VERSION));
-  identity->firmware_hash_bytes = 8;
-  hw_firmware_hash(identity->firmware_hash);
+  sw_name(identity, PSTR("canal board"), PSTR("stopwell canal"), canal_calibration.serial_number,
+          sizeof canal_calibration.serial_number);
   identity->has_truth = 1;
   identity->has_position = 1;
   identity->period_ns = PERIOD_NS;

@@ -41,6 +41,5 @@ int32_t hw_steps(void);            /* of the stage, since home */
 bool hw_homed(void);
 void hw_sample(struct canal_sample *sample); /* the newest */
 void hw_settle(void);              /* waits until relays and converter have settled */
-void hw_firmware_hash(char *eight_digits);
 
 #endif

@@ -127,10 +127,6 @@ int32_t hw_steps(void) {
 
 bool hw_homed(void) { return stage.homed; }
 
-void hw_firmware_hash(char *eight_digits) {
-  memcpy(eight_digits, sw_flash_hash, sizeof sw_flash_hash);
-}
-
 void sw_plant_tick(void) {}
 
 static void start(void) {

@@ -26,19 +26,8 @@ bool drive_stopped(void) { return stopped; }
 int64_t sw_plant_clock_ns(void) { return hw_clock_ns(); }
 
 void sw_plant_identity(struct sw_identity *identity) {
-  identity->board_bytes = sw_text(identity->board, sizeof identity->board, PSTR("drive board"));
-  uint8_t length = 0;
-  while (length < sizeof drive_calibration.serial_number && drive_calibration.serial_number[length]) {
-    identity->serial_number[length] = drive_calibration.serial_number[length];
-    length++;
-  }
-  identity->serial_number_bytes = length;
-  identity->firmware_bytes =
-      sw_text(identity->firmware, sizeof identity->firmware, PSTR("stopwell drive"));
-  identity->firmware_version_bytes =
-      sw_text(identity->firmware_version, sizeof identity->firmware_version, PSTR(FIRMWARE_VERSION));
-  identity->firmware_hash_bytes = 8;
-  hw_firmware_hash(identity->firmware_hash);
+  sw_name(identity, PSTR("drive board"), PSTR("stopwell drive"), drive_calibration.serial_number,
+          sizeof drive_calibration.serial_number);
   identity->has_truth = 1;
   identity->has_motor = 1;
   identity->has_stage = 1;

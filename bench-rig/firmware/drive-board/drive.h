@@ -35,6 +35,5 @@ bool hw_stop_line_open(void);
 bool hw_reset_pressed(void);
 void hw_switches(struct motion_switches *open);
 void hw_lock(bool locked);                   /* keeps the tick of the stage out while we change it */
-void hw_firmware_hash(char *eight_digits);
 
 #endif

@@ -16,7 +16,6 @@
 #include <avr/eeprom.h>
 #include <avr/interrupt.h>
 #include <avr/io.h>
-#include <string.h>
 #include <util/atomic.h>
 
 #include "calibration.h"
@@ -159,10 +158,6 @@ void hw_switches(struct motion_switches *open) {
 
 void hw_lock(bool locked) {
   ATOMIC_BLOCK(ATOMIC_RESTORESTATE) { TIMSK0 = locked ? 0 : _BV(OCIE0A); }
-}
-
-void hw_firmware_hash(char *eight_digits) {
-  memcpy(eight_digits, sw_flash_hash, sizeof sw_flash_hash);
 }
 
 void sw_plant_tick(void) { drive_tick(); }

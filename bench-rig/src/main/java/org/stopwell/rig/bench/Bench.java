@@ -1,5 +1,6 @@
 package org.stopwell.rig.bench;
 
+import java.util.Optional;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 
@@ -56,6 +57,16 @@ public interface Bench extends AutoCloseable {
    * Never throws; may be called at any time and twice.
    */
   void safeStop();
+
+  /**
+   * The stage that this bench can drive by itself.
+   *
+   * @return the stage; empty when the file is moved by a hand, or by a model
+   * @throws BenchException when the bench is not open
+   */
+  default Optional<LinearStage> drivenStage() throws BenchException {
+    return Optional.empty();
+  }
 
   /** Makes everything safe and lets go. Never throws; may be called twice. */
   @Override

@@ -18,6 +18,7 @@ import java.util.List;
  * @param temperatureMilliCelsius temperature of the room, thousandths of a degree Celsius
  * @param operator who did it
  * @param simulated whether the readings come from a model rather than from matter
+ * @param setup the station as it was then: {@link org.stopwell.rig.bench.BenchDescription#setup()}
  */
 public record CalibrationRecord(
     Quantity quantity,
@@ -30,7 +31,8 @@ public record CalibrationRecord(
     LocalDate due,
     int temperatureMilliCelsius,
     String operator,
-    boolean simulated) {
+    boolean simulated,
+    String setup) {
 
   /** Copies the readings and checks that there are two or more. */
   public CalibrationRecord {

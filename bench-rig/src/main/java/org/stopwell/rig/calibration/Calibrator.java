@@ -31,6 +31,8 @@ public final class Calibrator {
   /** The resistors of the ladder and the one that always stays in: docs/build-a-bench.md. */
   private static final int RESISTORS = 14;
 
+  private static final double LARGEST_OHMS = 1e6;
+
   private static final int REPEATS = 5;
   private static final int COASTS = 10;
   private static final int EXCHANGES = 500;
@@ -39,19 +41,30 @@ public final class Calibrator {
 
   private final Bench bench;
   private final Attendant attendant;
+  private final Notebook notebook;
+  private final StageReadings stage;
   private final long seed;
   private final boolean simulated;
+
+  /** One reading of a step, in the quantity's unit. */
+  private interface Reading {
+    double take(int index) throws BenchException;
+  }
 
   /**
    * A calibrator.
    *
    * @param bench an open bench
    * @param attendant who is at it
+   * @param notebook where each reading goes as soon as it is complete; those of a step that it
+   *     holds already are not taken again
    * @param seed seed of the simulated reference
    */
-  public Calibrator(Bench bench, Attendant attendant, long seed) {
+  public Calibrator(Bench bench, Attendant attendant, Notebook notebook, long seed) {
     this.bench = bench;
     this.attendant = attendant;
+    this.notebook = notebook;
+    this.stage = new StageReadings(bench, attendant);
     this.seed = seed;
     this.simulated = bench.describe().simulated();
   }
@@ -61,16 +74,16 @@ public final class Calibrator {
    *
    * @param quantity what to calibrate
    * @return the readings, thousandths of the quantity's unit; empty when nobody gave a number
-   * @throws BenchException when the bench fails
+   * @throws BenchException when the bench fails; what the notebook has stays there
    */
   public Optional<List<Long>> readings(Quantity quantity) throws BenchException {
     try {
       List<Long> readings =
           switch (quantity) {
             case LADDER -> simulated ? simulatedLadder() : ladder();
-            case STAGE_SCALE -> simulated ? simulatedStage(quantity) : scale();
-            case STAGE_BACKLASH -> simulated ? simulatedStage(quantity) : backlash();
-            case ENCODER_ZERO -> simulated ? simulatedStage(quantity) : zero();
+            case STAGE_SCALE -> stage(quantity, index -> stage.scale());
+            case STAGE_BACKLASH -> stage(quantity, index -> stage.backlash());
+            case ENCODER_ZERO -> lessTheFirst(stage(quantity, index -> stage.zero()));
             case LINK_LATENCY -> latency();
             case MOTOR_COAST -> coast();
           };
@@ -82,102 +95,67 @@ public final class Calibrator {
     }
   }
 
-  /** Nobody answered: the step is not done. */
-  private static final class NobodyException extends RuntimeException {
-    private static final long serialVersionUID = 1L;
-
-    NobodyException() {
-      super(null, null, false, false);
+  /** Goes on where the notebook ends. */
+  private List<Long> take(Quantity quantity, int count, Reading reading) throws BenchException {
+    int taken = notebook.taken(quantity).size();
+    if (taken > 0 && taken < count) {
+      attendant.tell(taken + " of " + count + " readings are taken already; on with the next.");
     }
+    for (int i = taken; i < count; i++) {
+      notebook.take(quantity, thousandths(reading.take(i)));
+    }
+    return notebook.taken(quantity);
   }
 
-  private double ask(String question, String unit) {
-    return attendant.number(question, unit).orElseThrow(NobodyException::new);
-  }
-
-  private List<Long> ladder() {
+  private List<Long> ladder() throws BenchException {
     attendant.tell(
         "Switch the canal board off and pull its plug: all relays are open, so each resistor can be"
             + " measured at its own two ends. Number 0 is the smallest; the last is the one that"
             + " always stays in.");
-    List<Long> readings = new ArrayList<>();
-    for (int k = 0; k < RESISTORS; k++) {
-      double taken = ask("Resistor " + k + ", as in calibration.h", "Ω");
-      readings.add(thousandths(taken - ask("Resistor " + k + ", by the meter", "Ω")));
-    }
-    return readings;
+    return take(
+        Quantity.LADDER,
+        RESISTORS,
+        index ->
+            ohms("Resistor " + index + ", as in calibration.h")
+                - ohms("Resistor " + index + ", by the meter"));
   }
 
-  private List<Long> scale() throws BenchException {
-    List<Long> readings = new ArrayList<>();
-    for (int i = 0; i < REPEATS; i++) {
-      double lengthMm =
-          ask("Set the stage to its stop with a gauge block between. Length of the block", "mm");
-      int outside = place();
-      ask("Take the block out and set the stage to its stop again. Type 0 when done", "");
-      double travel = outside - place();
-      readings.add(thousandths(travel - lengthMm * 1e3));
-    }
-    return readings;
+  private double ohms(String question) {
+    return attendant.thousandths(question, "Ω", 0, LARGEST_OHMS).orElseThrow(NobodyException::new)
+        / 1e3;
   }
 
-  private List<Long> backlash() {
-    List<Long> readings = new ArrayList<>();
-    for (int i = 0; i < REPEATS; i++) {
-      double outside = ask("Go to 2 mm by the stage from outside. Indicator", "µm");
-      readings.add(
-          thousandths(outside - ask("Go past it, and back to 2 mm from inside. Indicator", "µm")));
-    }
-    return readings;
+  private List<Long> stage(Quantity quantity, Reading reading) throws BenchException {
+    return take(quantity, REPEATS, simulated ? index -> simulated(quantity, index) : reading);
   }
 
-  private List<Long> zero() throws BenchException {
-    List<Long> readings = new ArrayList<>();
-    double first = Double.NaN;
-    for (int i = 0; i < REPEATS; i++) {
-      double indicator =
-          ask("Move the stage to its home switch and back to the mark. Indicator", "µm");
-      double difference = place() - indicator;
-      first = Double.isNaN(first) ? difference : first;
-      readings.add(thousandths(difference - first));
-    }
-    return readings;
-  }
-
-  /** Where the bench believes the tip to be, µm. */
-  private int place() throws BenchException {
-    bench.mount(RestingScene.at(PLACES_MICRONS[0], 1));
-    return bench.truth().remainingMicrons;
+  private static List<Long> lessTheFirst(List<Long> readings) {
+    return readings.stream().map(r -> r - readings.get(0)).toList();
   }
 
   private List<Long> simulatedLadder() throws BenchException {
-    RandomStream reference = reference(Quantity.LADDER);
-    List<Long> readings = new ArrayList<>();
-    for (int microns : PLACES_MICRONS) {
-      RestingScene.Ladder here = RestingScene.read(bench, microns, microns);
-      readings.add(thousandths(here.measuredOhms() - shown(here.nominalOhms(), reference)));
-    }
-    return readings;
+    return take(
+        Quantity.LADDER,
+        REPEATS,
+        index -> {
+          int microns = PLACES_MICRONS[index];
+          RestingScene.Ladder here = RestingScene.read(bench, microns, microns);
+          return here.measuredOhms() - shown(here.nominalOhms(), Quantity.LADDER, index);
+        });
   }
 
-  private List<Long> simulatedStage(Quantity quantity) throws BenchException {
-    RandomStream reference = reference(quantity);
-    List<Long> readings = new ArrayList<>();
-    for (int microns : PLACES_MICRONS) {
-      RestingScene.read(bench, microns, microns);
-      double place = bench.truth().remainingMicrons;
-      readings.add(thousandths(place - shown(place, reference)));
-    }
-    return readings;
+  private double simulated(Quantity quantity, int index) throws BenchException {
+    int microns = PLACES_MICRONS[index];
+    RestingScene.read(bench, microns, microns);
+    double place = bench.truth().remainingMicrons;
+    return place - shown(place, quantity, index);
   }
 
-  private RandomStream reference(Quantity quantity) {
-    return RandomStream.of(seed, "simulated reference, " + quantity.key());
-  }
-
-  /** What a reference with a normal error would show. */
-  private static double shown(double value, RandomStream reference) {
-    return value + SIMULATED_DEVIATION * reference.nextGaussian();
+  /** What a reference with a normal error would show; each reading has chance of its own. */
+  private double shown(double value, Quantity quantity, int index) {
+    RandomStream chance =
+        RandomStream.of(seed, "simulated reference, " + quantity.key() + ", " + index);
+    return value + SIMULATED_DEVIATION * chance.nextGaussian();
   }
 
   private List<Long> latency() throws BenchException {
@@ -190,6 +168,15 @@ public final class Calibrator {
   }
 
   private List<Long> coast() throws BenchException {
+    boolean clear =
+        simulated
+            || attendant.asked(
+                "The motor turns at 300 rpm now, "
+                    + COASTS
+                    + " times: file in the air, hands away, the emergency stop within reach.");
+    if (!clear) {
+      throw new NobodyException();
+    }
     List<Long> readings = new ArrayList<>();
     for (int i = 0; i < COASTS; i++) {
       Drill drill = new Drill(bench, resting());

@@ -8,6 +8,7 @@ import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.ForwardingBench;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
 import org.stopwell.rig.random.RandomStream;
@@ -18,10 +19,9 @@ import org.stopwell.rig.time.Pace;
  * behind it, so the truth stays the truth; what it does to a reading is done to the reading alone.
  * Its description says that it has faults, so that no record can be taken for a sound one.
  */
-public final class FaultyBench implements Bench {
+public final class FaultyBench extends ForwardingBench {
   private static final String LABEL = " with faults";
 
-  private final Bench bench;
   private final FaultPlan plan;
   private final ControllerOutput command = new ControllerOutput();
   private final ControllerOutput lastTurning = new ControllerOutput();
@@ -39,7 +39,7 @@ public final class FaultyBench implements Bench {
    * @param plan what goes wrong
    */
   public FaultyBench(Bench bench, FaultPlan plan) {
-    this.bench = bench;
+    super(bench);
     this.plan = plan;
     this.signal = new SignalFaults(plan.seed());
     this.random = random();
@@ -67,7 +67,8 @@ public final class FaultyBench implements Bench {
         sound.firmware(),
         sound.simulated(),
         sound.lockstep(),
-        sound.periodNs());
+        sound.periodNs(),
+        sound.setup());
   }
 
   /**
@@ -98,11 +99,6 @@ public final class FaultyBench implements Bench {
    */
   public long onsetNs(Injection fault) {
     return fault.onsetNs(firstTurnNs);
-  }
-
-  @Override
-  public void open() throws BenchException {
-    bench.open();
   }
 
   @Override
@@ -230,15 +226,5 @@ public final class FaultyBench implements Bench {
   @Override
   public Truth truth() {
     return truth;
-  }
-
-  @Override
-  public void safeStop() {
-    bench.safeStop();
-  }
-
-  @Override
-  public void close() {
-    bench.close();
   }
 }

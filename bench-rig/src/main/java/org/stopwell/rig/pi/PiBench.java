@@ -65,7 +65,8 @@ public final class PiBench implements Bench {
         "pins of this computer; canal: " + board.firmware(),
         board.simulated(),
         false,
-        Math.max(PERIOD_NS, board.periodNs()));
+        Math.max(PERIOD_NS, board.periodNs()),
+        station.setup());
   }
 
   @Override

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.stream.Collectors;
 import org.stopwell.core.settings.Fault;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterTable;
@@ -207,6 +208,13 @@ public final class PiStation {
           faults.stream().map(f -> new Fault("pi." + f.key(), f.message())).toList());
     }
     return new PiStation(values);
+  }
+
+  /** Every key with its value, so that a record can tell what was changed since. */
+  String setup() {
+    return TABLE.parameters().stream()
+        .map(p -> p.key() + "=" + p.human(values.get(p)))
+        .collect(Collectors.joining(" "));
   }
 
   /** The device behind the PWM pins, by its address in the memory map of the chip. */

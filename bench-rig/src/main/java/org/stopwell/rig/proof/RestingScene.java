@@ -1,5 +1,6 @@
 package org.stopwell.rig.proof;
 
+import java.math.BigDecimal;
 import java.util.Map;
 import org.stopwell.core.frame.Drive;
 import org.stopwell.core.settings.SettingsException;
@@ -54,23 +55,39 @@ public final class RestingScene {
    * @throws BenchException when the place is outside of the canal
    */
   public static Scene at(int remainingMicrons, long seed) throws BenchException {
+    return scene(
+        Map.of(
+            "motion",
+            "stage",
+            "start_above_mm",
+            0,
+            "feed_mm_per_s",
+            FEED_MM_PER_S,
+            "tremor_um",
+            0,
+            "passive_mm",
+            BigDecimal.valueOf(LENGTH_MICRONS - remainingMicrons, 3).toString()),
+        seed);
+  }
+
+  /**
+   * The scene that leaves a stage where it is: to ask a bench where it believes the tip to be.
+   *
+   * @return the scene
+   * @throws BenchException never
+   */
+  public static Scene left() throws BenchException {
+    return scene(Map.of(), 1);
+  }
+
+  private static Scene scene(Map<String, ?> hand, long seed) throws BenchException {
     try {
       return Scene.of(
           Map.of(
               "canal",
               Map.of("kind", "resistors", "length_mm", LENGTH_MICRONS / 1_000),
               "hand",
-              Map.of(
-                  "motion",
-                  "stage",
-                  "start_above_mm",
-                  0,
-                  "feed_mm_per_s",
-                  FEED_MM_PER_S,
-                  "tremor_um",
-                  0,
-                  "passive_mm",
-                  java.math.BigDecimal.valueOf(LENGTH_MICRONS - remainingMicrons, 3).toString())),
+              hand),
           seed);
     } catch (SettingsException e) {
       throw new BenchException(RigFault.REFUSED, String.valueOf(e.getMessage()), e);

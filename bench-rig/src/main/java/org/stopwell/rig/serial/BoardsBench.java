@@ -1,5 +1,6 @@
 package org.stopwell.rig.serial;
 
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
@@ -8,6 +9,7 @@ import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.LinearStage;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
 
@@ -129,6 +131,11 @@ public final class BoardsBench implements Bench {
   @Override
   public Truth truth() {
     return truth;
+  }
+
+  @Override
+  public Optional<LinearStage> drivenStage() throws BenchException {
+    return drive.hasStage() ? Optional.of(drive.stage()) : Optional.empty();
   }
 
   @Override

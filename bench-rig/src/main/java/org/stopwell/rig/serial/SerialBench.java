@@ -219,6 +219,12 @@ public final class SerialBench implements Bench {
     return board != null && board.hasMotor();
   }
 
+  /** Whether its board drives a stage; false while it is not open. */
+  boolean hasStage() {
+    BoardIdentity board = identity;
+    return board != null && board.hasStage();
+  }
+
   /** Whether its board tells where the tip is; false while it is not open. */
   boolean hasPosition() {
     BoardIdentity board = identity;

@@ -6,20 +6,18 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.time.LocalDate;
 import java.util.ArrayList;
-import java.util.Arrays;
+import java.util.Collections;
 import java.util.Iterator;
 import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
-import org.stopwell.core.frame.ControllerInput;
-import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.bench.ForwardingBench;
 import org.stopwell.rig.bench.Scene;
-import org.stopwell.rig.bench.Truth;
 import org.stopwell.rig.virtual.VirtualBench;
 
 class CalibratorTest {
@@ -31,7 +29,9 @@ class CalibratorTest {
   void aSimulatedBenchIsCalibratedWithNobodyThere(Quantity quantity) throws Exception {
     try (VirtualBench bench = open()) {
       List<Long> readings =
-          new Calibrator(bench, Attendant.NOBODY, 7).readings(quantity).orElseThrow();
+          new Calibrator(bench, Attendant.NOBODY, Notebook.forgotten(), 7)
+              .readings(quantity)
+              .orElseThrow();
       CalibrationRecord record = record(quantity, readings);
       double limit = quantity.source() == Quantity.Source.TYPED ? 25 : 1_000;
       assertTrue(Math.abs(record.mean()) < limit, quantity + ": mean " + record.mean());
@@ -45,7 +45,7 @@ class CalibratorTest {
       CalibrationRecord coast =
           record(
               Quantity.MOTOR_COAST,
-              new Calibrator(bench, Attendant.NOBODY, 1)
+              new Calibrator(bench, Attendant.NOBODY, Notebook.forgotten(), 1)
                   .readings(Quantity.MOTOR_COAST)
                   .orElseThrow());
       assertEquals(0, coast.spread());
@@ -61,36 +61,107 @@ class CalibratorTest {
     try (VirtualBench bench = open()) {
       assertEquals(
           Optional.empty(),
-          new Calibrator(new OfMatter(bench), Attendant.NOBODY, 1).readings(quantity));
+          new Calibrator(new OfMatter(bench), Attendant.NOBODY, Notebook.forgotten(), 1)
+              .readings(quantity));
     }
   }
 
   @Test
   void theLadderIsWhatTheBenchTakesMinusWhatTheMeterShows() throws Exception {
     try (VirtualBench bench = open()) {
-      List<Double> answers = new ArrayList<>();
-      for (int k = 0; k < 14; k++) {
-        answers.addAll(List.of(100.0 * k, 100.0 * k - 0.25));
-      }
-      Iterator<Double> typed = answers.iterator();
       List<Long> readings =
-          new Calibrator(new OfMatter(bench), typing(typed), 1)
+          new Calibrator(new OfMatter(bench), typing(ladder(0, 14)), Notebook.forgotten(), 1)
               .readings(Quantity.LADDER)
               .orElseThrow();
-      assertEquals(java.util.Collections.nCopies(14, 250L), readings);
+      assertEquals(Collections.nCopies(14, 250L), readings);
+    }
+  }
+
+  /** Typed up to the ninth resistor and half of the tenth, then nobody: nine are taken. */
+  @Test
+  void aLadderThatIsBrokenOffGoesOnWithTheNextResistor() throws Exception {
+    Notebook notes = Notebook.forgotten();
+    try (VirtualBench bench = open()) {
+      List<String> half = new ArrayList<>(ladder(0, 9));
+      half.add("900");
+      assertEquals(
+          Optional.empty(),
+          new Calibrator(new OfMatter(bench), typing(half), notes, 1).readings(Quantity.LADDER));
+      assertEquals(Collections.nCopies(9, 250L), notes.taken(Quantity.LADDER));
+      assertEquals(
+          Optional.of(Collections.nCopies(14, 250L)),
+          new Calibrator(new OfMatter(bench), typing(ladder(9, 14)), notes, 1)
+              .readings(Quantity.LADDER));
+    }
+  }
+
+  @Test
+  void aBenchThatFailsInTheMiddleLosesNoReading() throws Exception {
+    Notebook notes = Notebook.forgotten();
+    try (VirtualBench bench = open()) {
+      Bench failing =
+          new OfMatter(bench) {
+            private int mounts;
+
+            @Override
+            public void mount(Scene scene) throws BenchException {
+              if (++mounts == 6) {
+                throw new BenchException(BenchException.RigFault.PORT_GONE, "pulled");
+              }
+              super.mount(scene);
+            }
+          };
+      List<String> blocks = Collections.nCopies(10, "y");
+      List<String> typed = new ArrayList<>();
+      blocks.forEach(y -> typed.addAll(List.of("5", y)));
+      assertThrows(
+          BenchException.class,
+          () -> new Calibrator(failing, typing(typed), notes, 1).readings(Quantity.STAGE_SCALE));
+      assertEquals(Collections.nCopies(2, -5_000_000L), notes.taken(Quantity.STAGE_SCALE));
+    }
+  }
+
+  @Test
+  void theSimulatedReferenceShowsTheSameWhereverItIsBrokenOff() throws Exception {
+    try (VirtualBench bench = open()) {
+      List<Long> whole =
+          new Calibrator(bench, Attendant.NOBODY, Notebook.forgotten(), 7)
+              .readings(Quantity.STAGE_SCALE)
+              .orElseThrow();
+      Notebook begun = Notebook.forgotten();
+      whole.subList(0, 2).forEach(r -> begun.take(Quantity.STAGE_SCALE, r));
+      assertEquals(
+          Optional.of(whole),
+          new Calibrator(bench, Attendant.NOBODY, begun, 7).readings(Quantity.STAGE_SCALE));
     }
   }
 
   @Test
   void aStageThatDoesNotMoveIsShortByTheWholeBlock() throws Exception {
     try (VirtualBench bench = open()) {
-      Iterator<Double> typed =
-          Arrays.asList(5.0, 0.0, 5.0, 0.0, 5.0, 0.0, 5.0, 0.0, 5.0, 0.0).iterator();
+      List<String> typed = List.of("5", "y", "5", "y", "5", "y", "5", "y", "5", "y");
       List<Long> readings =
-          new Calibrator(new OfMatter(bench), typing(typed), 1)
+          new Calibrator(new OfMatter(bench), typing(typed), Notebook.forgotten(), 1)
               .readings(Quantity.STAGE_SCALE)
               .orElseThrow();
-      assertEquals(java.util.Collections.nCopies(5, -5_000_000L), readings);
+      assertEquals(Collections.nCopies(5, -5_000_000L), readings);
+    }
+  }
+
+  @Test
+  void theMotorOfABenchOfMatterTurnsOnlyWhenSomebodySaysThatAllIsClear() throws Exception {
+    try (VirtualBench bench = open()) {
+      Bench matter = new OfMatter(bench);
+      assertEquals(
+          Optional.empty(),
+          new Calibrator(matter, typing(List.of("n")), Notebook.forgotten(), 1)
+              .readings(Quantity.MOTOR_COAST));
+      assertEquals(
+          10,
+          new Calibrator(matter, typing(List.of("y")), Notebook.forgotten(), 1)
+              .readings(Quantity.MOTOR_COAST)
+              .orElseThrow()
+              .size());
     }
   }
 
@@ -123,12 +194,23 @@ class CalibratorTest {
 
   private static CalibrationRecord record(Quantity quantity, List<Long> readings) {
     return new CalibrationRecord(
-        quantity, readings, "meter", "C-1", 1_000, 2_000, DAY, DAY, 21_000, "A. B.", true);
+        quantity, readings, "meter", "C-1", 1_000, 2_000, DAY, DAY, 21_000, "A. B.", true, "");
   }
 
   private static CalibrationRecord dated(LocalDate date, LocalDate due) {
     return new CalibrationRecord(
-        Quantity.LADDER, List.of(1L, 2L), "meter", "C-1", 1, 2_000, date, due, 21_000, "A", true);
+        Quantity.LADDER,
+        List.of(1L, 2L),
+        "meter",
+        "C-1",
+        1,
+        2_000,
+        date,
+        due,
+        21_000,
+        "A",
+        true,
+        "");
   }
 
   private static VirtualBench open() {
@@ -137,56 +219,40 @@ class CalibratorTest {
     return bench;
   }
 
-  private static Attendant typing(Iterator<Double> typed) {
+  /** What is typed for resistors that the bench takes for 0.25 Ω more than the meter shows. */
+  private static List<String> ladder(int from, int to) {
+    List<String> typed = new ArrayList<>();
+    for (int k = from; k < to; k++) {
+      typed.add(String.valueOf(100 * k + 100));
+      typed.add(100 * k + 99 + ".75");
+    }
+    return typed;
+  }
+
+  private static Attendant typing(List<String> typed) {
+    Iterator<String> answers = typed.iterator();
     return new Attendant() {
       @Override
       public void tell(String text) {}
 
       @Override
-      public Optional<Double> number(String question, String unit) {
-        return typed.hasNext() ? Optional.of(typed.next()) : Optional.empty();
+      public Optional<String> answer(Question question) {
+        return answers.hasNext() ? Optional.of(answers.next()) : Optional.empty();
       }
     };
   }
 
   /** A bench that says that it is made of matter. */
-  private record OfMatter(Bench bench) implements Bench {
+  private static class OfMatter extends ForwardingBench {
+    OfMatter(Bench bench) {
+      super(bench);
+    }
+
     @Override
     public BenchDescription describe() {
       BenchDescription d = bench.describe();
       return new BenchDescription(
           d.kind(), d.serialNumber(), d.firmware(), false, d.lockstep(), d.periodNs());
-    }
-
-    @Override
-    public void open() throws BenchException {
-      bench.open();
-    }
-
-    @Override
-    public void mount(Scene scene) throws BenchException {
-      bench.mount(scene);
-    }
-
-    @Override
-    public void exchange(long nowNs, ControllerOutput command, ControllerInput reading)
-        throws BenchException {
-      bench.exchange(nowNs, command, reading);
-    }
-
-    @Override
-    public Truth truth() {
-      return bench.truth();
-    }
-
-    @Override
-    public void safeStop() {
-      bench.safeStop();
-    }
-
-    @Override
-    public void close() {
-      bench.close();
     }
   }
 }

@@ -14,11 +14,10 @@ import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchContractTest;
-import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.ForwardingBench;
 import org.stopwell.rig.bench.Scene;
-import org.stopwell.rig.bench.Truth;
 import org.stopwell.rig.serial.BoardsBench;
 import org.stopwell.rig.serial.SerialBench;
 import org.stopwell.rig.serial.SerialLink;
@@ -125,22 +124,11 @@ class BoardsBenchTest extends BenchContractTest {
   }
 
   /** A bench whose exchanges wait for their time by the clocks of the boards. */
-  private static final class Paced implements Bench {
-    private final Bench bench;
+  private static final class Paced extends ForwardingBench {
     private long newestNs;
 
     Paced(Bench bench) {
-      this.bench = bench;
-    }
-
-    @Override
-    public BenchDescription describe() {
-      return bench.describe();
-    }
-
-    @Override
-    public void open() throws BenchException {
-      bench.open();
+      super(bench);
     }
 
     @Override
@@ -167,21 +155,6 @@ class BoardsBenchTest extends BenchContractTest {
       }
       bench.exchange(nowNs, command, reading);
       newestNs = nowNs;
-    }
-
-    @Override
-    public Truth truth() {
-      return bench.truth();
-    }
-
-    @Override
-    public void safeStop() {
-      bench.safeStop();
-    }
-
-    @Override
-    public void close() {
-      bench.close();
     }
   }
 }

@@ -48,6 +48,14 @@ class PiBenchTest {
     rig.close();
   }
 
+  @Test
+  void the_record_of_a_bench_holds_every_number_of_its_station_file() {
+    String setup = rig.describe().setup();
+    assertTrue(setup.startsWith("computer=pi5 enable_gpio=17 alive_gpio=27 "), setup);
+    assertTrue(setup.contains(" torque_per_amp_ncm=2 "), setup);
+    assertTrue(setup.endsWith(" watchdog_ms=100"), setup);
+  }
+
   private static ControllerOutput command(Drive drive) {
     ControllerOutput command = new ControllerOutput();
     command.drive = drive;

@@ -6,25 +6,35 @@ import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.settings.SettingsException;
 import org.stopwell.rig.bench.Bench;
-import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.bench.ForwardingBench;
 import org.stopwell.rig.bench.Scene;
-import org.stopwell.rig.bench.Truth;
 
 /** A bench on model pins whose clock is the time of the exchanges. */
-final class PiRig implements Bench {
+final class PiRig extends ForwardingBench {
   private static final long TICK_NS = 20_000;
   private static final long WATCH_NS = 5_000_000;
 
-  final ModelPins pins = new ModelPins();
+  final ModelPins pins;
   private final Bench canal;
-  private final PiBench bench;
-  private final AtomicLong clockNs = new AtomicLong();
+  private final PiBench pi;
+  private final AtomicLong clockNs;
   private long mountedAtNs;
 
   PiRig(Bench canal) {
+    this(canal, new ModelPins(), new AtomicLong());
+  }
+
+  private PiRig(Bench canal, ModelPins pins, AtomicLong clockNs) {
+    this(canal, pins, clockNs, new PiBench(station(), canal, () -> pins, clockNs::get));
+  }
+
+  private PiRig(Bench canal, ModelPins pins, AtomicLong clockNs, PiBench pi) {
+    super(pi);
     this.canal = canal;
-    bench = new PiBench(station(), canal, () -> pins, clockNs::get);
+    this.pins = pins;
+    this.clockNs = clockNs;
+    this.pi = pi;
   }
 
   static PiStation station() {
@@ -51,7 +61,7 @@ final class PiRig implements Bench {
     for (long done = 0; done < ns; done += TICK_NS) {
       pins.advance(TICK_NS * 1e-9);
       if (clockNs.addAndGet(TICK_NS) % WATCH_NS == 0) {
-        bench.checkWatchdog();
+        pi.checkWatchdog();
       }
     }
   }
@@ -67,30 +77,5 @@ final class PiRig implements Bench {
   public void mount(Scene scene) throws BenchException {
     bench.mount(scene);
     mountedAtNs = clockNs.get();
-  }
-
-  @Override
-  public BenchDescription describe() {
-    return bench.describe();
-  }
-
-  @Override
-  public void open() throws BenchException {
-    bench.open();
-  }
-
-  @Override
-  public Truth truth() {
-    return bench.truth();
-  }
-
-  @Override
-  public void safeStop() {
-    bench.safeStop();
-  }
-
-  @Override
-  public void close() {
-    bench.close();
   }
 }

@@ -15,8 +15,7 @@ import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.BenchException;
-import org.stopwell.rig.bench.Scene;
-import org.stopwell.rig.bench.Truth;
+import org.stopwell.rig.bench.ForwardingBench;
 import org.stopwell.rig.board.EmulatedBench;
 import org.stopwell.rig.fault.FaultKind;
 import org.stopwell.rig.fault.FaultPlan;
@@ -117,7 +116,16 @@ class BenchProofTest {
   }
 
   /** A bench that hides its stop line, or says that it is made of matter. */
-  private record Altered(Bench bench, boolean simulated, boolean welded) implements Bench {
+  private static final class Altered extends ForwardingBench {
+    private final boolean simulated;
+    private final boolean welded;
+
+    Altered(Bench bench, boolean simulated, boolean welded) {
+      super(bench);
+      this.simulated = simulated;
+      this.welded = welded;
+    }
+
     @Override
     public BenchDescription describe() {
       BenchDescription d = bench.describe();
@@ -126,35 +134,10 @@ class BenchProofTest {
     }
 
     @Override
-    public void open() throws BenchException {
-      bench.open();
-    }
-
-    @Override
-    public void mount(Scene scene) throws BenchException {
-      bench.mount(scene);
-    }
-
-    @Override
     public void exchange(long nowNs, ControllerOutput command, ControllerInput reading)
         throws BenchException {
       bench.exchange(nowNs, command, reading);
       reading.stopLine &= !welded;
-    }
-
-    @Override
-    public Truth truth() {
-      return bench.truth();
-    }
-
-    @Override
-    public void safeStop() {
-      bench.safeStop();
-    }
-
-    @Override
-    public void close() {
-      bench.close();
     }
   }
 }

@@ -7,6 +7,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.nio.file.StandardOpenOption;
+import java.time.Instant;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.stream.Collectors;
@@ -81,6 +82,20 @@ final class BenchRecords {
           ProofFile.text(before));
     }
     keep(proofFile, ProofFile.text(proof));
+  }
+
+  /** The readings of steps that are not finished. */
+  CalibrationJournal journal() {
+    return new CalibrationJournal(
+        calibrationFile.resolveSibling(name + ".unfinished.txt"), Instant.parse(Clock.now()));
+  }
+
+  /** Keeps the readings of a gauge study; every study stays. */
+  Path keepGauge(String csv) throws IOException {
+    Path file =
+        calibrationFile.resolveSibling(name + ".gauge." + Clock.now().replace(":", "") + ".csv");
+    keep(file, csv);
+    return file;
   }
 
   /** Puts an answer that was typed on record at once, right or wrong, used or not. */

@@ -1,6 +1,7 @@
 package org.stopwell.harness.cli;
 
 import java.io.Console;
+import java.io.IOException;
 import java.io.PrintWriter;
 import java.time.LocalDate;
 import java.util.ArrayList;
@@ -10,6 +11,7 @@ import java.util.Objects;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.standing.Gauge;
+import org.stopwell.harness.standing.GaugeTable;
 import org.stopwell.harness.trial.Verdict;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
@@ -45,7 +47,9 @@ import picocli.CommandLine.Spec;
       "",
       "Examples:",
       "  stopwell rig prove --bench emulated",
-      "  stopwell rig prove --bench serial --port /dev/ttyUSB0"
+      "  stopwell rig prove --bench serial --port /dev/ttyUSB0",
+      "  stopwell rig prove --bench boards --port board:C-0001 --drive-port board:D-0001"
+          + " --operator \"A. Mori\" --operator \"B. Lee\" --operator \"C. Diaz\""
     },
     mixinStandardHelpOptions = true)
 final class ProveCommand implements Callable<Integer> {
@@ -61,6 +65,15 @@ final class ProveCommand implements Callable<Integer> {
       defaultValue = "30")
   int days = 30;
 
+  @Option(
+      names = "--operator",
+      paramLabel = "NAME",
+      description =
+          "One of two or more people between whom the gauge study compares; give it once for each."
+              + " Every one mounts the file anew for each reading. Without, the study compares"
+              + " mounts. On a simulated bench the people are simulated remounts.")
+  List<String> operators = new ArrayList<>();
+
   @Spec CommandLine.Model.@Nullable CommandSpec spec;
 
   @Override
@@ -68,6 +81,12 @@ final class ProveCommand implements Callable<Integer> {
     PrintWriter out = Objects.requireNonNull(spec).commandLine().getOut();
     if (!(days >= 1 && days <= 366)) {
       throw new UsageException("--days " + days + " is outside 1 to 366");
+    }
+    if (operators.size() == 1 || operators.stream().distinct().count() != operators.size()) {
+      throw new UsageException(
+          "--operator "
+              + String.join(", ", operators)
+              + ": two or more different names are needed to compare, or none");
     }
     try (Bench bench = benches.maker().open()) {
       BenchDescription board = bench.describe();
@@ -80,11 +99,11 @@ final class ProveCommand implements Callable<Integer> {
               + (board.simulated() ? ", simulated" : ""));
       LatenessHistogram lateness = new LatenessHistogram();
       List<Finding> findings = new ArrayList<>(BenchProof.of(bench, operator(), lateness));
-      Gauge gauge = gauge(bench, findings);
+      BenchRecords kept = records.of(board, benches.station);
+      Gauge gauge = gauge(bench, findings, kept);
       findings.forEach(finding -> print(out, finding));
       ProofRecord proof = proof(board, findings, gauge, lateness);
       lateness(out, board, lateness);
-      BenchRecords kept = records.of(board, benches.station);
       kept.keep(proof);
       out.println("Kept in " + kept.proofFile() + ", good until the end of " + proof.due() + ".");
       return verdict(proof).exitCode();
@@ -112,16 +131,27 @@ final class ProveCommand implements Callable<Integer> {
             lateness.worstNs()));
   }
 
-  /** The gauge study, with its finding; null when it was not done. */
-  private static @Nullable Gauge gauge(Bench bench, List<Finding> findings) {
+  /** The gauge study, with its finding; null when it was not done. Its readings are kept. */
+  private @Nullable Gauge gauge(Bench bench, List<Finding> findings, BenchRecords kept)
+      throws IOException {
     try {
-      List<List<List<Long>>> readings = GaugeRun.of(bench, operator());
-      if (readings.isEmpty()) {
-        findings.add(new Finding(Gauge.CHECK, Outcome.NOT_DONE, "", "", "Nobody moved the stage."));
+      GaugeRun run = GaugeRun.of(bench, operator(), operators);
+      if (run.nanometres().isEmpty()) {
+        findings.add(
+            new Finding(Gauge.CHECK, Outcome.NOT_DONE, "", "", "Nobody did what it asks for."));
         return null;
       }
-      Gauge gauge = Gauge.of(readings);
-      findings.add(gauge.finding());
+      GaugeTable table = GaugeTable.of(run);
+      kept.keepGauge(table.csv());
+      Gauge gauge = Gauge.of(table);
+      String people = String.join(", ", operators);
+      findings.add(
+          gauge.finding(
+              operators.isEmpty()
+                  ? "mounted anew"
+                  : bench.describe().simulated()
+                      ? "simulated remounts by " + people
+                      : "between " + people));
       return gauge;
     } catch (BenchException e) {
       findings.add(

@@ -10,11 +10,12 @@ import picocli.CommandLine.Spec;
 @Command(
     name = "rig",
     description =
-        "The bench itself: ports, proof, calibration, curve, a board that is not there, its"
-            + " stage.",
+        "The bench itself: ports, proof, gauge study, calibration, curve, a board that is not there,"
+            + " its stage.",
     subcommands = {
       RigListCommand.class,
       ProveCommand.class,
+      GaugeCommand.class,
       RigCalibrateCommand.class,
       RigCurveCommand.class,
       RigEmulateCommand.class,

@@ -15,20 +15,25 @@ import java.util.Objects;
 import java.util.Optional;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
+import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.campaign.StopRequest;
 import org.stopwell.harness.report.RunReport;
 import tools.jackson.jr.ob.JSON;
 
 /**
- * Serves the console on the loopback address only. It reads run files and starts nothing. The one
- * thing it may do is ask a campaign to come to a safe end, and it can never take that back.
+ * Serves the console on the loopback address only. It reads run files and starts nothing. It may
+ * ask a campaign to come to a safe end, and can never take that back. When a calibration was
+ * started at this machine with its page armed, it also carries that calibration's questions and
+ * answers.
  */
 public final class ConsoleServer implements AutoCloseable {
   private static final Map<String, String> PAGES =
       Map.of(
           "/", "console.html",
           "/console.js", "console.js",
-          "/console.css", "console.css");
+          "/console.css", "console.css",
+          "/calibration", "calibration.html",
+          "/calibration.js", "calibration.js");
 
   private static final Map<String, String> TYPES =
       Map.of(
@@ -40,18 +45,35 @@ public final class ConsoleServer implements AutoCloseable {
   /** A header that a page of another origin cannot send without being asked first. */
   private static final String ASKED_HEADER = "X-Stopwell";
 
+  private static final int LONGEST_BODY = 1_000;
+
   private final HttpServer server;
   private final ExecutorService threads = Executors.newFixedThreadPool(2);
   private final RunList runs;
+  private final @Nullable CalibrationDesk desk;
 
   /**
-   * A server that answers at once.
+   * A server that answers at once, without a calibration.
    *
    * @param directory where the run directories are
    * @param port TCP port; 0 for any that is free
    * @throws IOException when the port is taken
    */
   public ConsoleServer(Path directory, int port) throws IOException {
+    this(directory, port, null);
+  }
+
+  /**
+   * A server that answers at once.
+   *
+   * @param directory where the run directories are
+   * @param port TCP port; 0 for any that is free
+   * @param desk the calibration that may be answered at its page, or null
+   * @throws IOException when the port is taken
+   */
+  public ConsoleServer(Path directory, int port, @Nullable CalibrationDesk desk)
+      throws IOException {
+    this.desk = desk;
     runs = new RunList(directory);
     server = HttpServer.create(new InetSocketAddress(InetAddress.getLoopbackAddress(), port), 0);
     server.createContext("/", this::answer);
@@ -109,6 +131,11 @@ public final class ConsoleServer implements AutoCloseable {
       send(exchange, 200, "application/json", JSON.std.asString(runs.read()));
       return;
     }
+    if (path.equals("/api/calibration")) {
+      Map<String, Object> state = desk == null ? Map.of("armed", false) : desk.state();
+      send(exchange, 200, "application/json", JSON.std.asString(state));
+      return;
+    }
     String[] parts = path.split("/", -1);
     boolean artefact =
         parts.length == 4
@@ -123,6 +150,10 @@ public final class ConsoleServer implements AutoCloseable {
   }
 
   private void post(HttpExchange exchange, String path) throws IOException {
+    if (desk != null && path.startsWith("/calibration/")) {
+      calibrate(exchange, path, desk);
+      return;
+    }
     String[] parts = path.split("/", -1);
     boolean stop = parts.length == 4 && parts[1].equals("runs") && parts[3].equals("stop");
     if (!stop || exchange.getRequestHeaders().getFirst(ASKED_HEADER) == null) {
@@ -136,6 +167,36 @@ public final class ConsoleServer implements AutoCloseable {
     }
     StopRequest.make(run.get());
     send(exchange, 202, "text/plain", "asked\n");
+  }
+
+  /** The body is one line: the number of the question, a space, and the answer. */
+  private static void calibrate(HttpExchange exchange, String path, CalibrationDesk desk)
+      throws IOException {
+    if (exchange.getRequestHeaders().getFirst(ASKED_HEADER) == null) {
+      send(exchange, 403, "text/plain", "only for the page of the calibration\n");
+      return;
+    }
+    switch (path) {
+      case "/calibration/leave" -> {
+        desk.leave();
+        send(exchange, 202, "text/plain", "left\n");
+      }
+      case "/calibration/answer" -> {
+        byte[] body = exchange.getRequestBody().readNBytes(LONGEST_BODY + 1);
+        String[] words = new String(body, StandardCharsets.UTF_8).split(" ", 2);
+        boolean taken =
+            body.length <= LONGEST_BODY
+                && words.length == 2
+                && words[0].matches("[0-9]{1,9}")
+                && desk.take(Long.parseLong(words[0]), words[1]);
+        send(
+            exchange,
+            taken ? 202 : 409,
+            "text/plain",
+            taken ? "taken\n" : "that is not the question that is asked\n");
+      }
+      default -> send(exchange, 404, "text/plain", "there is nothing here\n");
+    }
   }
 
   private static String type(String name) {

@@ -5,10 +5,9 @@ import java.util.Deque;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.rig.bench.Bench;
-import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.bench.ForwardingBench;
 import org.stopwell.rig.bench.Scene;
-import org.stopwell.rig.bench.Truth;
 import org.stopwell.rig.random.RandomStream;
 
 /**
@@ -16,13 +15,12 @@ import org.stopwell.rig.random.RandomStream;
  * newest sample, with what an older one measured. So it stands for a defect of the controller, not
  * for a slow bench, which the controller is told about.
  */
-final class SpoiledSignal implements Bench {
+final class SpoiledSignal extends ForwardingBench {
   private static final long PERIOD_NS = 1_000_000_000;
 
   /** What one sample measured, and when it came. */
   private record Sample(long nowNs, ControllerInput in) {}
 
-  private final Bench bench;
   private final long lateNs;
   private final long heldNs;
   private final Deque<Sample> samples = new ArrayDeque<>();
@@ -30,7 +28,7 @@ final class SpoiledSignal implements Bench {
   private long lastSequence;
 
   SpoiledSignal(Bench bench, long lateNs, long heldNs) {
-    this.bench = bench;
+    super(bench);
     this.lateNs = lateNs;
     this.heldNs = heldNs;
   }
@@ -84,30 +82,5 @@ final class SpoiledSignal implements Bench {
     }
     in.railed = old.railed;
     in.distanceMicrons = old.distanceMicrons;
-  }
-
-  @Override
-  public BenchDescription describe() {
-    return bench.describe();
-  }
-
-  @Override
-  public void open() throws BenchException {
-    bench.open();
-  }
-
-  @Override
-  public Truth truth() {
-    return bench.truth();
-  }
-
-  @Override
-  public void safeStop() {
-    bench.safeStop();
-  }
-
-  @Override
-  public void close() {
-    bench.close();
   }
 }

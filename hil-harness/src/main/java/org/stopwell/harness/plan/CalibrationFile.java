@@ -109,7 +109,8 @@ public final class CalibrationFile {
     String readings = "readings_" + quantity.unit();
     Parameter uncertainty = uncertainty(quantity);
     Set<String> words =
-        Set.of("quantity", readings, "instrument", "certificate", "date", "due", "operator");
+        Set.of(
+            "quantity", readings, "instrument", "certificate", "date", "due", "operator", "setup");
     int before = mistakes.all().size();
     ParameterValues values =
         Sections.resolve(
@@ -141,7 +142,8 @@ public final class CalibrationFile {
         due,
         values.getInt(TEMPERATURE),
         operator,
-        values.get(SIMULATED) == 1);
+        values.get(SIMULATED) == 1,
+        Words.optional(at, "setup", mistakes));
   }
 
   private static Parameter uncertainty(Quantity quantity) {
@@ -229,6 +231,9 @@ public final class CalibrationFile {
       lines.put("temperature_c", human(r.temperatureMilliCelsius()));
       lines.put("operator", Dates.quoted(r.operator()));
       lines.put("simulated", Boolean.toString(r.simulated()));
+      if (!r.setup().isEmpty()) {
+        lines.put("setup", Dates.quoted(r.setup()));
+      }
       String begin = "  - ";
       for (Map.Entry<String, String> line : lines.entrySet()) {
         out.append(begin).append(line.getKey()).append(": ").append(line.getValue()).append('\n');

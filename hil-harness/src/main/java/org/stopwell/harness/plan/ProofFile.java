@@ -50,7 +50,7 @@ public final class ProofFile {
               WORST));
 
   private static final Set<String> WORDS =
-      Set.of("bench", "kind", "firmware", "date", "due", "findings");
+      Set.of("bench", "kind", "firmware", "setup", "date", "due", "findings");
   private static final Set<String> FINDING =
       Set.of("check", "outcome", "measured", "limit", "text");
 
@@ -81,13 +81,20 @@ public final class ProofFile {
     String bench = Words.required(top, "bench", mistakes);
     String kind = Words.required(top, "kind", mistakes);
     String firmware = Words.required(top, "firmware", mistakes);
+    String setup = Words.optional(top, "setup", mistakes);
     LocalDate date = Dates.required(top, "proof", "date", mistakes);
     LocalDate due = Dates.required(top, "proof", "due", mistakes);
     List<Finding> findings = findings(top, mistakes);
     mistakes.throwIfAny();
     return new ProofRecord(
         new BenchDescription(
-            kind, bench, firmware, v.get(SIMULATED) == 1, v.get(LOCKSTEP) == 1, v.get(PERIOD)),
+            kind,
+            bench,
+            firmware,
+            v.get(SIMULATED) == 1,
+            v.get(LOCKSTEP) == 1,
+            v.get(PERIOD),
+            setup),
         date,
         due,
         findings,
@@ -150,6 +157,7 @@ public final class ProofFile {
     line(out, "bench", Dates.quoted(b.serialNumber()));
     line(out, "kind", Dates.quoted(b.kind()));
     line(out, "firmware", Dates.quoted(b.firmware()));
+    optional(out, "setup", b.setup());
     line(out, "simulated", Boolean.toString(b.simulated()));
     line(out, "lockstep", Boolean.toString(b.lockstep()));
     line(out, "period_ns", Long.toString(b.periodNs()));

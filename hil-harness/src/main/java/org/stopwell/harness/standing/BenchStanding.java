@@ -2,7 +2,9 @@ package org.stopwell.harness.standing;
 
 import java.time.LocalDate;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Objects;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
@@ -88,6 +90,7 @@ public record BenchStanding(List<Reason> reasons, int uncertaintyMicrons) {
     List<Reason> reasons = new ArrayList<>();
     proven(reasons, bench, proof, today);
     calibrated(reasons, calibrations, today);
+    sameStation(reasons, bench, calibrations);
     if (proof != null && proof.gaugeNanometres() > WORST_GAUGE_NANOMETRES) {
       reasons.add(
           new Reason(
@@ -147,6 +150,36 @@ public record BenchStanding(List<Reason> reasons, int uncertaintyMicrons) {
     changed(reasons, "kind", proof.bench().kind(), bench.kind());
     changed(reasons, "firmware", proof.bench().firmware(), bench.firmware());
     changed(reasons, "period, ns", proof.bench().periodNs(), bench.periodNs());
+    if (!proof.bench().setup().equals(bench.setup())) {
+      reasons.add(
+          new Reason(
+              Withheld.BENCH_CHANGED,
+              "Since it was proven its station file has changed: "
+                  + SetupChange.words(proof.bench().setup(), bench.setup())
+                  + "."));
+    }
+  }
+
+  /** A calibration holds for the station at which it was made. */
+  private static void sameStation(
+      List<Reason> reasons, BenchDescription bench, Calibrations calibrations) {
+    Map<String, List<Quantity>> before = new LinkedHashMap<>();
+    for (Quantity quantity : Quantity.values()) {
+      calibrations
+          .inForce(quantity)
+          .filter(r -> !r.simulated() && !r.setup().equals(bench.setup()))
+          .ifPresent(r -> before.computeIfAbsent(r.setup(), s -> new ArrayList<>()).add(quantity));
+    }
+    before.forEach(
+        (setup, quantities) ->
+            reasons.add(
+                new Reason(
+                    Withheld.BENCH_CHANGED,
+                    "Since "
+                        + words(quantities)
+                        + " were calibrated the station file has changed: "
+                        + SetupChange.words(setup, bench.setup())
+                        + ".")));
   }
 
   private static void changed(List<Reason> reasons, String what, Object then, Object now) {

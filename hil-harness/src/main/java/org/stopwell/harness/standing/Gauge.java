@@ -1,17 +1,15 @@
 package org.stopwell.harness.standing;
 
-import java.util.ArrayList;
-import java.util.List;
 import java.util.Locale;
 import org.stopwell.harness.stats.GaugeStudy;
-import org.stopwell.harness.stats.Moments;
 import org.stopwell.rig.proof.Finding;
 
 /**
- * What a gauge study says of a bench: repeatability, and reproducibility over remounts.
+ * What a gauge study says of a bench: repeatability, and reproducibility over remounts or people.
  *
  * @param repeatNanometres standard deviation of repeats, nm
- * @param remountNanometres standard deviation that mounting anew adds, interaction included, nm
+ * @param remountNanometres standard deviation that mounting anew or another person adds,
+ *     interaction included, nm
  * @param nanometres standard deviation of both together, nm
  * @param freedom degrees of freedom of the repeats
  */
@@ -22,26 +20,17 @@ public record Gauge(long repeatNanometres, long remountNanometres, long nanometr
   /**
    * Works out a study.
    *
-   * @param readings numbers by place, by mount, by repeat, nm; the table is full
+   * @param table its readings, µm
    * @return what it says
    */
-  public static Gauge of(List<List<List<Long>>> readings) {
-    List<List<Moments>> table = new ArrayList<>();
-    int freedom = 0;
-    for (List<List<Long>> mounts : readings) {
-      List<Moments> row = new ArrayList<>();
-      for (List<Long> repeats : mounts) {
-        row.add(Moments.of(repeats.stream().mapToLong(Long::longValue)));
-        freedom += repeats.size() - 1;
-      }
-      table.add(row);
-    }
-    GaugeStudy study = GaugeStudy.of(table);
+  public static Gauge of(GaugeTable table) {
+    GaugeStudy study = table.variance();
+    int repeats = table.thousandths().get(0).get(0).size();
     return new Gauge(
         root(study.equipmentVariance()),
         root(study.gaugeVariance() - study.equipmentVariance()),
         root(study.gaugeVariance()),
-        freedom);
+        table.parts().size() * table.appraisers().size() * (repeats - 1));
   }
 
   private static long root(double variance) {
@@ -63,9 +52,10 @@ public record Gauge(long repeatNanometres, long remountNanometres, long nanometr
   /**
    * The study as a finding of a proof.
    *
+   * @param between what the appraisers were, such as {@code mounted anew}
    * @return failed when the bench is too coarse to decide
    */
-  public Finding finding() {
+  public Finding finding(String between) {
     boolean usable = nanometres <= BenchStanding.WORST_GAUGE_NANOMETRES;
     return new Finding(
         CHECK,
@@ -79,8 +69,9 @@ public record Gauge(long repeatNanometres, long remountNanometres, long nanometr
         "17 µm for 10 %, 50 µm for 30 %",
         String.format(
             Locale.ROOT,
-            "Ladder against stage at several places: repeats %.1f µm, mounted anew %.1f µm.",
+            "Ladder against stage at several places: repeats %.1f µm, %s %.1f µm.",
             repeatNanometres / 1e3,
+            between,
             remountNanometres / 1e3));
   }
 }

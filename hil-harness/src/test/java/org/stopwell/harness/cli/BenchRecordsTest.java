@@ -10,8 +10,12 @@ import java.io.StringWriter;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
+import java.time.Instant;
 import java.time.LocalDate;
+import java.util.Collections;
 import java.util.List;
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.stopwell.harness.plan.CalibrationFile;
@@ -20,12 +24,19 @@ import org.stopwell.harness.plan.Source;
 import org.stopwell.harness.standing.BenchStanding;
 import org.stopwell.harness.trial.TestPlans;
 import org.stopwell.harness.trial.Withheld;
+import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
+import org.stopwell.rig.bench.ForwardingBench;
+import org.stopwell.rig.calibration.CalibrationRecord;
 import org.stopwell.rig.calibration.Calibrations;
 import org.stopwell.rig.calibration.Quantity;
+import org.stopwell.rig.virtual.VirtualBench;
 
 /** Proof and calibration of a bench, from the command line to the report. */
 class BenchRecordsTest {
+  private static final BenchDescription MATTER =
+      new BenchDescription("pi", "B-1", "f", false, true, 1_000_000, "enable_gpio=17");
+
   @TempDir Path directory;
   private final StringWriter out = new StringWriter();
   private final StringWriter err = new StringWriter();
@@ -79,25 +90,71 @@ class BenchRecordsTest {
   }
 
   @Test
-  void anAnswerThatIsNoNumberIsAskedForAgain() throws Exception {
-    InputStream before = System.in;
-    String typed = "x\n1e9\n21,5\n";
-    System.setIn(new ByteArrayInputStream(typed.getBytes(StandardCharsets.UTF_8)));
-    try {
-      RigCalibrateCommand.Person person =
-          new RigCalibrateCommand()
-          .new Person(
-              new PrintWriter(out, true),
-              new BenchRecords(
-                  directory, new BenchDescription("serial", "B/1", "f", false, false, 1)));
-      assertEquals(21_500, person.thousandths("Temperature", "°C", -40, 80));
-      assertTrue(out.toString().contains("\"x\" is not a number"), out.toString());
-      assertTrue(out.toString().contains("is outside -40.0 to 80.0 °C"), out.toString());
-      String typedLog = Files.readString(directory.resolve("B_1.typed.txt"));
-      assertEquals(3, typedLog.lines().count(), "every answer is kept, the wrong ones too");
-    } finally {
-      System.setIn(before);
+  void anAnswerThatIsNoNumberIsAskedForAgain() {
+    InputStream typed = bytes("x\n1e9\n21,5\n");
+    assertEquals(
+        Optional.of(21_500L),
+        new TypedAnswers(typed, new PrintWriter(out, true))
+            .thousandths("Temperature", "°C", -40, 80));
+    assertTrue(out.toString().contains("\"x\" is not a number"), out.toString());
+    assertTrue(out.toString().contains("is outside -40.0 to 80.0 °C"), out.toString());
+  }
+
+  /** The program is gone between two resistors; a new one goes on, and asks for no more. */
+  @Test
+  void aCalibrationThatWasKilledInTheMiddleOfALadderGoesOnWithTheNextResistor() throws Exception {
+    BenchRecords kept = new BenchRecords(directory, MATTER);
+    String head = "A. Mori\nmeter 7\nC-1\n0.1\n2\n21\n";
+    StringBuilder nine = new StringBuilder();
+    StringBuilder five = new StringBuilder();
+    for (int k = 0; k < 14; k++) {
+      (k < 9 ? nine : five).append(k + 1).append("\n").append(k).append(".75\n");
     }
+    assertTrue(!ladder(kept, nine + "10\n"), out.toString());
+    assertTrue(out.toString().contains("9 readings are kept; start again to go on"));
+    assertEquals(0, kept.calibrations().records().size(), "half a ladder is no record");
+    Files.writeString(
+        directory.resolve("B-1.unfinished.txt"),
+        "2026-01-01T00:00:0",
+        StandardOpenOption.APPEND); // a power cut in the middle of a line
+    assertTrue(ladder(kept, five + head), out.toString());
+    assertTrue(out.toString().contains("9 of 14 readings are taken already"), out.toString());
+    CalibrationRecord record = kept.calibrations().inForce(Quantity.LADDER).orElseThrow();
+    assertEquals(Collections.nCopies(14, 250L), record.readingsThousandths());
+    assertEquals("enable_gpio=17", record.setup());
+    assertEquals("meter 7", record.instrument());
+    assertEquals(List.of(), kept.journal().taken(Quantity.LADDER), "the step is finished");
+    assertEquals(19 + 10 + 6, Files.readString(directory.resolve("B-1.typed.txt")).lines().count());
+  }
+
+  private boolean ladder(BenchRecords kept, String typed) throws Exception {
+    try (VirtualBench model = new VirtualBench(1_000_000)) {
+      model.open();
+      Bench matter =
+          new ForwardingBench(model) {
+            @Override
+            public BenchDescription describe() {
+              return MATTER;
+            }
+          };
+      TypedAnswers attendant = new TypedAnswers(bytes(typed), new PrintWriter(out, true));
+      return new CalibrationSteps(matter, kept, attendant, null, 12, 1)
+          .step(Quantity.LADDER, false);
+    }
+  }
+
+  @Test
+  void readingsOfYesterdayAreNotMixedWithThoseOfToday() throws Exception {
+    Path file = directory.resolve("x.unfinished.txt");
+    Files.writeString(
+        file, "2026-03-01T08:00:00Z ladder 1.000\n2026-03-02T09:00:00Z ladder 2.000\n");
+    Instant now = Instant.parse("2026-03-02T10:00:00Z");
+    assertEquals(List.of(2_000L), new CalibrationJournal(file, now).taken(Quantity.LADDER));
+    assertEquals(2, Files.readString(file).lines().count(), "nothing is taken out of the file");
+  }
+
+  private static InputStream bytes(String text) {
+    return new ByteArrayInputStream(text.getBytes(StandardCharsets.UTF_8));
   }
 
   @Test

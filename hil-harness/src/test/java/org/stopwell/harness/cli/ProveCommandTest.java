@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.PrintWriter;
 import java.io.StringWriter;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -35,6 +36,50 @@ class ProveCommandTest {
           0, stopwell("rig prove --bench serial --port " + board.portName()), out.toString() + err);
       assertTrue(out.toString().startsWith("serial, EMULATED-1, stopwell plant"), out.toString());
     }
+  }
+
+  @Test
+  void peopleAreAFactorOfTheGaugeStudyAndItsReadingsAreKept() throws Exception {
+    assertEquals(
+        0,
+        Main.run(
+            new String[] {
+              "rig",
+              "prove",
+              "--records",
+              records.toString(),
+              "--operator",
+              "A. Mori",
+              "--operator",
+              "B, Lee"
+            },
+            new PrintWriter(out, true),
+            new PrintWriter(err, true)),
+        out.toString() + err);
+    assertTrue(out.toString().contains("simulated remounts by A. Mori, B, Lee"), out.toString());
+    Path readings;
+    try (var files = Files.list(records)) {
+      readings = files.filter(f -> f.toString().endsWith(".csv")).findFirst().orElseThrow();
+    }
+    assertEquals(1 + 5 * 2 * 3, Files.readString(readings).lines().count());
+    out.getBuffer().setLength(0);
+    assertEquals(
+        0,
+        Main.run(
+            new String[] {"rig", "gauge", readings.toString(), "--width", "1000"},
+            new PrintWriter(out, true),
+            new PrintWriter(err, true)),
+        err.toString());
+    assertTrue(out.toString().startsWith("5 parts, 2 appraisers (A. Mori, B, Lee), 3 readings"));
+    assertTrue(out.toString().contains("σ repeatability"), out.toString());
+    assertTrue(out.toString().contains("of the tolerance's width"), out.toString());
+  }
+
+  @Test
+  void oneOperatorAloneCannotBeCompared() {
+    assertEquals(2, stopwell("rig prove --operator Mori"));
+    assertEquals(2, stopwell("rig prove --operator Mori --operator Mori"));
+    assertTrue(err.toString().contains("two or more different names"), err.toString());
   }
 
   @Test

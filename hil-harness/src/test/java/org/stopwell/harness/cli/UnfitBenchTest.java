@@ -180,7 +180,8 @@ class UnfitBenchTest {
               due,
               21_000,
               "A. Mori",
-              false));
+              false,
+              ""));
     }
     Files.writeString(
         directory.resolve(bench.serialNumber() + ".proof.yaml"), ProofFile.text(proof));

@@ -35,7 +35,8 @@ class BenchFilesTest {
                   DAY.plusYears(1),
                   21_400,
                   "A. Mori",
-                  false),
+                  false,
+                  "enable_gpio=17 idle_current_ma=100"),
               new CalibrationRecord(
                   Quantity.MOTOR_COAST,
                   List.of(41_000L, 42_000L),
@@ -47,7 +48,8 @@ class BenchFilesTest {
                   DAY,
                   -5_000,
                   "nobody",
-                  true)));
+                  true,
+                  "")));
 
   @Test
   void calibrationsReadAsTheyWereWritten() throws Exception {
@@ -59,7 +61,8 @@ class BenchFilesTest {
   void aProofReadsAsItWasWritten() throws Exception {
     ProofRecord proof =
         new ProofRecord(
-            new BenchDescription("serial", "B-1", "canal 1 ab: #", false, false, 1_000_000),
+            new BenchDescription(
+                "pi", "B-1", "canal 1 ab: #", false, false, 1_000_000, "enable_gpio=17"),
             DAY,
             DAY.plusDays(30),
             List.of(

@@ -94,6 +94,41 @@ class BenchStandingTest {
   }
 
   @Test
+  void aStationThatIsNotTheOneThatWasProvenIsNamedByWhatChanged() {
+    BenchDescription wired = pi("enable_gpio=17 idle_current_ma=100 pwm_hz=20000");
+    BenchDescription rewired = pi("enable_gpio=22 idle_current_ma=110 pwm_hz=20000");
+    ProofRecord proof = proof(wired, Outcome.PASS, 0);
+    assertEquals(
+        List.of(), causes(BenchStanding.of(wired, proof, at(wired.setup()), 10, 500, DAY)));
+    BenchStanding changed = BenchStanding.of(rewired, proof, at(rewired.setup()), 10, 500, DAY);
+    assertEquals(
+        "Since it was proven its station file has changed: enable_gpio was 17, now 22;"
+            + " idle_current_ma was 100, now 110.",
+        changed.reasons().get(0).text());
+    assertEquals(List.of(Withheld.BENCH_CHANGED), causes(changed));
+    assertEquals(Verdict.UNDECIDED, changed.weigh(stop(0, 0), 500).verdict());
+    BenchStanding old =
+        BenchStanding.of(rewired, proof(rewired, Outcome.PASS, 0), at(wired.setup()), 10, 500, DAY);
+    assertEquals(List.of(Withheld.BENCH_CHANGED), causes(old));
+    assertTrue(
+        old.reasons().get(0).text().contains("Since ladder, stage_scale, "),
+        old.reasons().toString());
+    assertTrue(
+        old.reasons().get(0).text().contains("enable_gpio was 17, now 22"),
+        old.reasons().toString());
+    assertTrue(
+        BenchStanding.of(wired, proof, at(""), 10, 500, DAY)
+            .reasons()
+            .get(0)
+            .text()
+            .contains("none was on record"));
+  }
+
+  private static BenchDescription pi(String setup) {
+    return new BenchDescription("pi", "B-1", "pins", false, false, 1_000_000, setup);
+  }
+
+  @Test
   void aProofAndACalibrationAreGoodUntilTheEndOfTheirDueDate() {
     ProofRecord proof = proof(Outcome.PASS, 0);
     Calibrations calibrations = calibrations(false);
@@ -164,7 +199,7 @@ class BenchStandingTest {
     for (long place : new long[] {0, 1_000}) {
       table.add(List.of(List.of(place - 3, place - 3), List.of(place + 3, place + 3)));
     }
-    Gauge gauge = Gauge.of(table);
+    Gauge gauge = Gauge.of(table(table));
     assertEquals(0, gauge.repeatNanometres());
     assertEquals(Math.round(Math.sqrt(18)), gauge.nanometres(), "variance of −3 and +3");
     assertEquals(4, gauge.freedom());
@@ -176,7 +211,11 @@ class BenchStandingTest {
   @Test
   void aGaugeThatAlwaysReadsTheSameHasNoSpread() {
     List<List<Long>> row = List.of(List.of(5L, 5L), List.of(5L, 5L));
-    assertEquals(0, Gauge.of(List.of(row, row)).nanometres());
+    assertEquals(0, Gauge.of(table(List.of(row, row))).nanometres());
+  }
+
+  private static GaugeTable table(List<List<List<Long>>> nanometres) {
+    return new GaugeTable("um", List.of("a", "b"), List.of("A", "B"), nanometres);
   }
 
   private static BenchStanding standing(
@@ -189,8 +228,12 @@ class BenchStandingTest {
   }
 
   private static ProofRecord proof(Outcome outcome, long gaugeNanometres) {
+    return proof(MATTER, outcome, gaugeNanometres);
+  }
+
+  private static ProofRecord proof(BenchDescription bench, Outcome outcome, long gaugeNanometres) {
     return new ProofRecord(
-        MATTER,
+        bench,
         DAY,
         DAY.plusDays(30),
         List.of(new Finding("rest", outcome, "0 rpm", "1 rpm", "at rest")),
@@ -199,7 +242,15 @@ class BenchStandingTest {
         new ProofRecord.Lateness(1, 0, 0, 0, 0));
   }
 
+  private static Calibrations at(String setup) {
+    return calibrations(false, setup);
+  }
+
   private static Calibrations calibrations(boolean simulated) {
+    return calibrations(simulated, "");
+  }
+
+  private static Calibrations calibrations(boolean simulated, String setup) {
     List<CalibrationRecord> records = new ArrayList<>();
     for (Quantity quantity : Quantity.values()) {
       records.add(
@@ -214,7 +265,8 @@ class BenchStandingTest {
               DAY.plusDays(30),
               20_000,
               "A",
-              simulated));
+              simulated,
+              setup));
     }
     return new Calibrations("B-1", records);
   }

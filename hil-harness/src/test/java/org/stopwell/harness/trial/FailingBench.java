@@ -3,15 +3,13 @@ package org.stopwell.harness.trial;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.rig.bench.Bench;
-import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.ForwardingBench;
 import org.stopwell.rig.bench.Scene;
-import org.stopwell.rig.bench.Truth;
 
 /** A bench whose cable is pulled at a given time of a given scene. */
-public final class FailingBench implements Bench {
-  private final Bench bench;
+public final class FailingBench extends ForwardingBench {
   private final long seed;
   private final long atNs;
   private boolean doomed;
@@ -23,19 +21,9 @@ public final class FailingBench implements Bench {
   public boolean closed;
 
   public FailingBench(Bench bench, long seed, long atNs) {
-    this.bench = bench;
+    super(bench);
     this.seed = seed;
     this.atNs = atNs;
-  }
-
-  @Override
-  public BenchDescription describe() {
-    return bench.describe();
-  }
-
-  @Override
-  public void open() throws BenchException {
-    bench.open();
   }
 
   @Override
@@ -51,11 +39,6 @@ public final class FailingBench implements Bench {
       throw new BenchException(RigFault.PORT_GONE, "port X: gone at " + nowNs + " ns");
     }
     bench.exchange(nowNs, command, reading);
-  }
-
-  @Override
-  public Truth truth() {
-    return bench.truth();
   }
 
   @Override

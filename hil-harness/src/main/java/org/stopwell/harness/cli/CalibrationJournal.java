@@ -1,0 +1,118 @@
+package org.stopwell.harness.cli;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.math.BigDecimal;
+import java.nio.ByteBuffer;
+import java.nio.channels.FileChannel;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.format.DateTimeParseException;
+import java.util.ArrayList;
+import java.util.List;
+import org.stopwell.rig.calibration.Notebook;
+import org.stopwell.rig.calibration.Quantity;
+
+/**
+ * Every reading of the steps that are not finished, on the disk before the next one is asked for.
+ * One a line: when, what, and the number; or that the step is finished, or begun anew. A line that
+ * was torn by a power cut is none.
+ */
+final class CalibrationJournal implements Notebook {
+  /** Readings of one step belong together: the same room, the same warmth (assumed). */
+  private static final Duration TOGETHER = Duration.ofHours(24);
+
+  private static final String FINISHED = "finished";
+  private static final String ANEW = "anew";
+
+  private final Path file;
+  private final Instant now;
+
+  CalibrationJournal(Path file, Instant now) {
+    this.file = file;
+    this.now = now;
+  }
+
+  @Override
+  public List<Long> taken(Quantity quantity) {
+    List<Long> taken = new ArrayList<>();
+    for (String line : lines()) {
+      String[] words = line.split(" ", -1);
+      if (words.length != 3 || !words[1].equals(quantity.key())) {
+        continue;
+      }
+      if (words[2].equals(FINISHED) || words[2].equals(ANEW)) {
+        taken.clear();
+        continue;
+      }
+      try {
+        if (Duration.between(Instant.parse(words[0]), now).compareTo(TOGETHER) <= 0) {
+          taken.add(new BigDecimal(words[2]).movePointRight(3).longValueExact());
+        }
+      } catch (DateTimeParseException | ArithmeticException | NumberFormatException e) {
+        // Not a reading of ours: left in the file, and not counted.
+      }
+    }
+    return List.copyOf(taken);
+  }
+
+  private List<String> lines() {
+    try {
+      String text = Files.exists(file) ? Files.readString(file) : "";
+      int end = text.lastIndexOf('\n');
+      return end < 0 ? List.of() : text.substring(0, end).lines().toList();
+    } catch (IOException e) {
+      throw new UncheckedIOException(file + " cannot be read", e);
+    }
+  }
+
+  @Override
+  public void take(Quantity quantity, long thousandths) {
+    append(quantity, BigDecimal.valueOf(thousandths, 3).toPlainString());
+  }
+
+  /** The step's record is on the disk: its readings are in there. */
+  void finished(Quantity quantity) {
+    append(quantity, FINISHED);
+  }
+
+  /** The step begins from nothing; what was read stays in the file. */
+  void anew(Quantity quantity) {
+    if (!taken(quantity).isEmpty()) {
+      append(quantity, ANEW);
+    }
+  }
+
+  private void append(Quantity quantity, String word) {
+    String line = Clock.now() + " " + quantity.key() + " " + word + "\n";
+    try {
+      Files.createDirectories(file.toAbsolutePath().getParent());
+      try (FileChannel channel =
+          FileChannel.open(
+              file, StandardOpenOption.CREATE, StandardOpenOption.READ, StandardOpenOption.WRITE)) {
+        String whole = isTorn(channel) ? " torn\n" + line : line;
+        channel.position(channel.size());
+        ByteBuffer bytes = ByteBuffer.wrap(whole.getBytes(StandardCharsets.UTF_8));
+        while (bytes.hasRemaining()) {
+          channel.write(bytes);
+        }
+        channel.force(true);
+      }
+    } catch (IOException e) {
+      throw new UncheckedIOException("a reading cannot be put on record in " + file, e);
+    }
+  }
+
+  private static boolean isTorn(FileChannel channel) throws IOException {
+    if (channel.size() == 0) {
+      return false;
+    }
+    ByteBuffer last = ByteBuffer.allocate(1);
+    channel.read(last, channel.size() - 1);
+    return last.get(0) != '\n';
+  }
+}

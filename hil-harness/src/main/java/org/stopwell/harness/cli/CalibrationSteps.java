@@ -1,0 +1,195 @@
+package org.stopwell.harness.cli;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.time.LocalDate;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.plan.PlanException;
+import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.calibration.Attendant;
+import org.stopwell.rig.calibration.CalibrationRecord;
+import org.stopwell.rig.calibration.Calibrations;
+import org.stopwell.rig.calibration.Calibrator;
+import org.stopwell.rig.calibration.Quantity;
+
+/** The steps of a calibration, the same for a terminal, a file of answers and the console. */
+final class CalibrationSteps {
+  private static final long USUAL_COVERAGE_THOUSANDTHS = 2_000;
+  private static final int SIMULATED_ROOM_MILLI_CELSIUS = 20_000;
+
+  private final Bench bench;
+  private final BenchRecords kept;
+  private final Attendant attendant;
+  private final CalibrationJournal journal;
+  private final Calibrator calibrator;
+  private final int months;
+  private final long seed;
+  private @Nullable String operator;
+
+  /** Steps at an open bench; every answer is put on record as it was typed. */
+  CalibrationSteps(
+      Bench bench,
+      BenchRecords kept,
+      Attendant attendant,
+      @Nullable String operator,
+      int months,
+      long seed) {
+    this.bench = bench;
+    this.kept = kept;
+    this.attendant = recorded(attendant, kept);
+    this.journal = kept.journal();
+    this.calibrator = new Calibrator(bench, this.attendant, journal, seed);
+    this.operator = operator;
+    this.months = months;
+    this.seed = seed;
+  }
+
+  private static Attendant recorded(Attendant attendant, BenchRecords kept) {
+    return new Attendant() {
+      @Override
+      public void tell(String text) {
+        attendant.tell(text);
+      }
+
+      @Override
+      public Optional<String> answer(Question question) {
+        Optional<String> answer = attendant.answer(question);
+        try {
+          if (answer.isPresent()) {
+            kept.typed(question.text(), answer.get());
+          }
+        } catch (IOException e) {
+          throw new UncheckedIOException("what was typed cannot be put on record", e);
+        }
+        return answer;
+      }
+    };
+  }
+
+  /** One step; false when nobody did it. Its readings stay, and the next try goes on with them. */
+  boolean step(Quantity quantity, boolean again)
+      throws BenchException, PlanException, UsageException, IOException {
+    LocalDate today = Clock.today();
+    Calibrations before = kept.calibrations();
+    attendant.tell("");
+    attendant.tell(
+        (quantity.ordinal() + 1)
+            + " of "
+            + Quantity.values().length
+            + "  "
+            + quantity.key()
+            + ": "
+            + quantity.text());
+    Optional<CalibrationRecord> done =
+        before.inForce(quantity).filter(r -> r.date().equals(today) && !again);
+    if (done.isPresent()) {
+      attendant.tell("Done today: " + line(done.get()));
+      return true;
+    }
+    if (again) {
+      journal.anew(quantity);
+    }
+    Optional<CalibrationRecord> record =
+        calibrator.readings(quantity).flatMap(readings -> record(quantity, readings, today));
+    if (record.isEmpty()) {
+      int taken = journal.taken(quantity).size();
+      attendant.tell(
+          "Not done: nobody gave the numbers."
+              + (taken == 0 ? "" : " " + taken + " readings are kept; start again to go on."));
+      return false;
+    }
+    kept.keep(before.with(record.get()));
+    if (quantity.source() == Quantity.Source.TYPED) {
+      journal.finished(quantity);
+    }
+    attendant.tell(line(record.get()));
+    return true;
+  }
+
+  /** What the readings were compared with. */
+  private record Reference(
+      String instrument, String certificate, long uncertainty, long coverage) {}
+
+  /** With what only the person there knows; empty when it is not said. */
+  private Optional<CalibrationRecord> record(
+      Quantity quantity, List<Long> readings, LocalDate today) {
+    boolean simulated = bench.describe().simulated();
+    if (operator == null) {
+      operator = simulated ? "nobody" : attendant.words("Your name").orElse(null);
+    }
+    String who = operator;
+    if (who == null) {
+      return Optional.empty();
+    }
+    return reference(quantity)
+        .flatMap(
+            reference ->
+                temperature()
+                    .map(
+                        milliCelsius ->
+                            new CalibrationRecord(
+                                quantity,
+                                readings,
+                                reference.instrument,
+                                reference.certificate,
+                                reference.uncertainty,
+                                reference.coverage,
+                                today,
+                                today.plusMonths(months),
+                                milliCelsius,
+                                who,
+                                simulated,
+                                bench.describe().setup())));
+  }
+
+  private Optional<Integer> temperature() {
+    return bench.describe().simulated()
+        ? Optional.of(SIMULATED_ROOM_MILLI_CELSIUS)
+        : attendant.thousandths("Temperature of the room", "°C", -40, 80).map(t -> (int) (long) t);
+  }
+
+  private Optional<Reference> reference(Quantity quantity) {
+    if (quantity.source() == Quantity.Source.MEASURED) {
+      return Optional.of(new Reference("clock of the host", "none", 0, USUAL_COVERAGE_THOUSANDTHS));
+    }
+    if (bench.describe().simulated()) {
+      return Optional.of(
+          new Reference(
+              "simulated reference, seed " + seed,
+              "none",
+              Math.round(USUAL_COVERAGE_THOUSANDTHS * Calibrator.SIMULATED_DEVIATION),
+              USUAL_COVERAGE_THOUSANDTHS));
+    }
+    Optional<String> instrument = attendant.words("Reference instrument, maker and serial number");
+    Optional<String> certificate =
+        instrument.flatMap(i -> attendant.words("Number of its certificate, or none"));
+    Optional<Long> uncertainty =
+        certificate.flatMap(
+            c -> attendant.thousandths("Its expanded uncertainty", quantity.sign(), 0, 1e5));
+    return uncertainty
+        .flatMap(u -> attendant.thousandths("with coverage factor k", "", 1, 10))
+        .map(
+            k ->
+                new Reference(
+                    instrument.orElseThrow(),
+                    certificate.orElseThrow(),
+                    uncertainty.orElseThrow(),
+                    k));
+  }
+
+  private static String line(CalibrationRecord r) {
+    return String.format(
+        Locale.ROOT,
+        "%d readings, mean %+.3f %s, spread %.3f %s; due %s",
+        r.readingsThousandths().size(),
+        r.mean(),
+        r.quantity().sign(),
+        r.spread(),
+        r.quantity().sign(),
+        r.due());
+  }
+}

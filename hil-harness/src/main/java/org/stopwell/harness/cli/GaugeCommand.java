@@ -1,0 +1,159 @@
+package org.stopwell.harness.cli;
+
+import java.io.PrintWriter;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Locale;
+import java.util.Objects;
+import java.util.concurrent.Callable;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.standing.GaugeTable;
+import org.stopwell.harness.stats.AverageRange;
+import org.stopwell.harness.stats.GaugeStudy;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
+
+/** Works out a gauge study from its readings. */
+@Command(
+    name = "gauge",
+    description = {
+      "Works out a gauge study from a table of readings: part,appraiser,reading_UNIT, one reading a"
+          + " line, as rig prove keeps it beside the proof, or of a study of your own. Every appraiser"
+          + " measures every part equally often.",
+      "",
+      "Two methods (AIAG, Measurement Systems Analysis, 4th edition): anova sees whether appraisers"
+          + " differ from part to part; average-range is what is done by hand, for 2 or 3 appraisers,"
+          + " 2 or 3 readings and up to 10 parts."
+    },
+    footer = {
+      "",
+      "Examples:",
+      "  stopwell rig gauge benches/C-0001.gauge.2026-03-02T101500Z.csv --width 1000",
+      "  stopwell rig gauge study.csv --method average-range"
+    },
+    mixinStandardHelpOptions = true)
+final class GaugeCommand implements Callable<Integer> {
+  enum Method {
+    ANOVA("anova"),
+    AVERAGE_RANGE("average-range");
+
+    private final String word;
+
+    Method(String word) {
+      this.word = word;
+    }
+
+    @Override
+    public String toString() {
+      return word;
+    }
+  }
+
+  @Parameters(paramLabel = "FILE", description = "The readings, CSV.")
+  Path file = Path.of("");
+
+  @Option(
+      names = "--method",
+      paramLabel = "METHOD",
+      description = "anova (the default) or average-range.",
+      defaultValue = "anova")
+  Method method = Method.ANOVA;
+
+  @Option(
+      names = "--width",
+      paramLabel = "W",
+      description = "Full width of the tolerance, in the unit of the readings, to compare with.")
+  @Nullable Double width;
+
+  @Spec CommandLine.Model.@Nullable CommandSpec spec;
+
+  @Override
+  public Integer call() throws Exception {
+    PrintWriter out = Objects.requireNonNull(spec).commandLine().getOut();
+    Double full = width;
+    if (full != null && !(full > 0 && full <= 1e9)) {
+      throw new UsageException("--width " + full + " is outside 0 to 1e9");
+    }
+    GaugeTable table = table();
+    String unit = table.unit().equals("um") ? "µm" : table.unit();
+    out.println(
+        String.format(
+            Locale.ROOT,
+            "%d parts, %d appraisers (%s), %d readings of each pair",
+            table.parts().size(),
+            table.appraisers().size(),
+            String.join(", ", table.appraisers()),
+            table.thousandths().get(0).get(0).size()));
+    double gauge;
+    if (method == Method.ANOVA) {
+      GaugeStudy s = table.variance();
+      line(out, "repeatability", root(s.equipmentVariance()), unit);
+      line(out, "appraisers", root(s.appraiserVariance()), unit);
+      line(out, "appraisers by part", root(s.interactionVariance()), unit);
+      gauge = root(s.gaugeVariance());
+      parts(out, gauge, root(s.partVariance()), s.distinctCategories(), unit);
+      if (s.isPooled()) {
+        out.println("Appraisers by part does not stand out (p > 0.25): pooled with repeatability.");
+      }
+    } else {
+      AverageRange s =
+          table
+              .averageRange()
+              .orElseThrow(
+                  () ->
+                      new UsageException(
+                          file
+                              + ": average-range has constants for 2 or 3 appraisers, 2 or 3"
+                              + " readings and 2 to 10 parts; use --method anova"));
+      line(out, "repeatability", s.equipment(), unit);
+      line(out, "appraisers", s.appraiser(), unit);
+      gauge = s.gauge();
+      parts(out, gauge, s.part(), s.distinctCategories(), unit);
+    }
+    if (full != null) {
+      out.println(
+          String.format(
+              Locale.ROOT,
+              "Six σ of the gauge are %.1f %% of the tolerance's width; up to 10 %% is good, above"
+                  + " 30 %% is not usable.",
+              600 * gauge / full));
+    }
+    return 0;
+  }
+
+  private GaugeTable table() throws Exception {
+    if (!Files.isRegularFile(file)) {
+      throw new UsageException(file + ": there is no such file");
+    }
+    try {
+      return GaugeTable.read(Files.readString(file, StandardCharsets.UTF_8));
+    } catch (IllegalArgumentException e) {
+      throw new UsageException(file + ": " + e.getMessage());
+    }
+  }
+
+  private static double root(double squareThousandths) {
+    return Math.sqrt(squareThousandths) / 1e3;
+  }
+
+  private static void parts(
+      PrintWriter out, double gauge, double part, double categories, String unit) {
+    line(out, "gauge together", gauge, unit);
+    line(out, "parts", part, unit);
+    line(out, "everything", Math.hypot(gauge, part), unit);
+    out.println(
+        String.format(
+            Locale.ROOT,
+            "The gauge is %.1f %% of everything and can tell %.0f groups of parts apart.",
+            100 * gauge / Math.hypot(gauge, part),
+            Math.floor(Math.max(1, categories))));
+  }
+
+  private static void line(PrintWriter out, String what, double sigma, String unit) {
+    out.println(String.format(Locale.ROOT, "σ %-20s %12.4f %s", what, sigma, unit).stripTrailing());
+  }
+}
