@@ -29,7 +29,7 @@ final class StageReadings {
   private static final int PAST_MICRONS = 1_000;
 
   /** Slow enough to watch, µm/s (assumed). */
-  private static final int CALM_MICRONS_PER_SECOND = 2_000;
+  private static final int CALM_MICRONS_PER_SECOND = 4_000;
 
   private static final double LARGEST = 1e6;
 
@@ -85,7 +85,7 @@ final class StageReadings {
       return place() - indicator;
     }
     driven.get().home();
-    double place = goTo(driven.get(), middle());
+    double place = goTo(driven.get(), room().leastMicrons() + 2 * MARGIN_MICRONS);
     return place - indicator();
   }
 

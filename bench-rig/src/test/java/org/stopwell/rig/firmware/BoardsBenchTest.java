@@ -4,19 +4,15 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import java.io.IOException;
 import java.util.HashMap;
 import java.util.Map;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
-import org.stopwell.core.frame.ControllerInput;
-import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchContractTest;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
-import org.stopwell.rig.bench.ForwardingBench;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.serial.BoardsBench;
 import org.stopwell.rig.serial.SerialBench;
@@ -27,35 +23,23 @@ import org.stopwell.rig.serial.SerialLink;
  * by its own clocks.
  */
 class BoardsBenchTest extends BenchContractTest {
-  private static final int CANAL_STEP_MICRONS = 5;
   private static final int TIMES = 4;
 
-  private static EmulatedDriveBoard drive;
-  private static EmulatedCanalBoard canal;
+  private static TwoBoards boards;
 
   @BeforeAll
   static void plug() throws Exception {
-    Firmware.make("canal-board", "drive-board", "emulators");
-    drive = new EmulatedDriveBoard();
-    canal = new EmulatedCanalBoard();
-    drive.waitsForItsHost();
-    drive.hurries(TIMES);
-    canal.hurries(TIMES);
-    drive.carries(canal, CANAL_STEP_MICRONS);
+    boards = TwoBoards.patient(TIMES);
   }
 
   @AfterAll
   static void unplug() {
-    drive.close();
-    canal.close();
+    boards.close();
   }
 
   @Override
   protected Bench newBench() {
-    return new Paced(
-        new BoardsBench(
-            new SerialBench(new SerialLink(canal.port(), SerialLink.BAUD), "serial", "C-0001"),
-            new SerialBench(new SerialLink(drive.port(), SerialLink.BAUD), "serial", "D-0001")));
+    return boards.paced();
   }
 
   @Override
@@ -77,8 +61,8 @@ class BoardsBenchTest extends BenchContractTest {
 
   @Test
   void boards_at_each_other_s_port_are_refused_before_anything_moves() throws Exception {
-    SerialLink first = new SerialLink(drive.port(), SerialLink.BAUD);
-    SerialLink second = new SerialLink(canal.port(), SerialLink.BAUD);
+    SerialLink first = new SerialLink(boards.drive.port(), SerialLink.BAUD);
+    SerialLink second = new SerialLink(boards.canal.port(), SerialLink.BAUD);
     try (Bench bench =
         new BoardsBench(
             new SerialBench(first, "serial", null), new SerialBench(second, "serial", null))) {
@@ -111,50 +95,15 @@ class BoardsBenchTest extends BenchContractTest {
       bench.open();
       bench.mount(scene(1));
       assertEquals(17_000, bench.truth().remainingMicrons, 50);
-      drive.tell("stick 1");
+      boards.drive.tell("stick 1");
       Scene further = Scene.of(scene, 1);
       BenchException e = assertThrows(BenchException.class, () -> bench.mount(further));
 
       assertEquals(RigFault.STAGE, e.fault(), e.toString());
       assertTrue(String.valueOf(e.getMessage()).contains("the canal's encoder says"), e.toString());
-      drive.tell("stick 0");
+      boards.drive.tell("stick 0");
       bench.mount(further);
       assertEquals(18_000, bench.truth().remainingMicrons, 50);
-    }
-  }
-
-  /** A bench whose exchanges wait for their time by the clocks of the boards. */
-  private static final class Paced extends ForwardingBench {
-    private long newestNs;
-
-    Paced(Bench bench) {
-      super(bench);
-    }
-
-    @Override
-    public void mount(Scene scene) throws BenchException {
-      try {
-        canal.tell("wait 0"); // it follows the stage while nobody speaks to it
-        bench.mount(scene);
-        canal.waitsForItsHost();
-      } catch (IOException e) {
-        throw new AssertionError(e);
-      }
-      newestNs = 0;
-    }
-
-    @Override
-    public void exchange(long nowNs, ControllerOutput command, ControllerInput reading)
-        throws BenchException {
-      long ms = (nowNs - newestNs) / 1_000_000;
-      try {
-        drive.pass(ms);
-        canal.pass(ms);
-      } catch (IOException | InterruptedException e) {
-        throw new AssertionError(e);
-      }
-      bench.exchange(nowNs, command, reading);
-      newestNs = nowNs;
     }
   }
 }

@@ -109,22 +109,28 @@ class CanalBoardTest {
   }
 
   @Test
-  void it_tells_the_hash_of_what_really_runs() throws Exception {
-    ByteArrayOutputStream flash = new ByteArrayOutputStream();
-    for (String line : Files.readAllLines(Firmware.file("canal-board.hex"))) {
-      byte[] bytes = HexFormat.of().parseHex(line.substring(1));
-      if (bytes[3] == 0) {
-        assertEquals(
-            flash.size(), ((bytes[1] & 0xFF) << 8) | (bytes[2] & 0xFF), "no gap in the image");
-        flash.write(bytes, 4, bytes[0] & 0xFF);
-      }
-    }
+  void it_tells_the_hash_of_what_really_runs_and_of_what_it_was_told() throws Exception {
     CRC32C crc = new CRC32C();
-    crc.update(flash.toByteArray());
+    crc.update(image("canal-board.hex"));
+    crc.update(image("canal-board.eep"));
 
     assertEquals(
         "stopwell canal 0.1.0 %08x".formatted(crc.getValue()), bench.describe().firmware());
     assertEquals("C-0001", bench.describe().serialNumber());
+  }
+
+  /** The bytes of a file in Intel's hexadecimal format. */
+  private static byte[] image(String file) throws Exception {
+    ByteArrayOutputStream image = new ByteArrayOutputStream();
+    for (String line : Files.readAllLines(Firmware.file(file))) {
+      byte[] bytes = HexFormat.of().parseHex(line.substring(1));
+      if (bytes[3] == 0) {
+        assertEquals(
+            image.size(), ((bytes[1] & 0xFF) << 8) | (bytes[2] & 0xFF), "no gap in the image");
+        image.write(bytes, 4, bytes[0] & 0xFF);
+      }
+    }
+    return image.toByteArray();
   }
 
   @Test

@@ -15,7 +15,7 @@ import java.util.function.Consumer;
 /**
  * A board's binary in the emulator, with its world around it: its port, and what the world says.
  */
-class EmulatedController implements AutoCloseable {
+public class EmulatedController implements AutoCloseable {
   private static final long PATIENCE_S = 20;
 
   /** Longer than a board takes to answer, shorter than its watchdog. */
@@ -109,7 +109,12 @@ class EmulatedController implements AutoCloseable {
       event = events.poll(PATIENCE_S, TimeUnit.SECONDS);
       if (event == null) {
         throw new AssertionError(
-            "no event " + beginning + " in " + PATIENCE_S + " s after " + seen);
+            "no event "
+                + beginning
+                + " in "
+                + PATIENCE_S
+                + " s after "
+                + seen.subList(Math.max(0, seen.size() - 20), seen.size()));
       }
       seen.add(event);
     } while (!event.startsWith(beginning));

@@ -2,18 +2,25 @@ package org.stopwell.rig.firmware;
 
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 
-/** The firmware, built by its own makefile into this module's target directory. */
+/** The firmware, built by its own makefile into the target directory of the rig. */
 public final class Firmware {
-  private static final Path OUT = Path.of("target", "firmware").toAbsolutePath();
+  /** Beside the module that runs, or in the one next to it: the harness tests with these too. */
+  private static final Path SOURCE =
+      Path.of(Files.isDirectory(Path.of("firmware")) ? "firmware" : "../bench-rig/firmware")
+          .toAbsolutePath()
+          .normalize();
+
+  private static final Path OUT = SOURCE.resolveSibling(Path.of("target", "firmware"));
 
   private Firmware() {}
 
   /** Makes some targets; what make and the compilers say is the message when it fails. */
   public static String make(String... targets) throws IOException, InterruptedException {
-    ProcessBuilder make = new ProcessBuilder("make", "-s", "-C", "firmware", "OUT=" + OUT);
+    ProcessBuilder make = new ProcessBuilder("make", "-s", "-C", SOURCE.toString(), "OUT=" + OUT);
     make.command().addAll(List.of(targets));
     Process process;
     try {

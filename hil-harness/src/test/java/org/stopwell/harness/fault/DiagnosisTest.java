@@ -24,7 +24,8 @@ class DiagnosisTest {
   private static final long MS = 1_000_000;
 
   @ParameterizedTest
-  @ValueSource(strings = {"first-stop", "half-wet-accuracy", "resistor-network", "soundings"})
+  @ValueSource(
+      strings = {"first-stop", "half-wet-accuracy", "resistor-network", "soundings", "stage-feed"})
   void aSoundBenchIsNotTakenForABrokenOne(String name) throws Exception {
     Plan plan = Plan.read(Source.of(TestPlans.file(name)));
     Set<String> seen = new HashSet<>();

@@ -164,9 +164,13 @@ final class SurvivalRows {
               "",
               HARNESS + "cli/MishapTest#aBusyPortIsNamedAndIsTheRigsFault"),
           row(
-              "network to a coordinator lost",
-              "there is no coordinator: a bench needs no network",
-              ""),
+              "coordinator lost: its process hangs or is killed, or its network goes",
+              "the boards take the power by themselves within 250 ms; the hung trial is RIG_FAULT, a"
+                  + " killed one is run again, none counts twice; a bench needs no network",
+              "board took the power",
+              HARNESS
+                  + "cli/HostLossTest"
+                  + "#aHostThatHangsOrIsKilledLeavesTheMotorWithoutPowerAndNoTrialCountsTwice"),
           row(
               "a result arrives twice",
               "a trial is recorded once",

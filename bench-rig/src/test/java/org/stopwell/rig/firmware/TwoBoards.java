@@ -1,0 +1,96 @@
+package org.stopwell.rig.firmware;
+
+import java.io.IOException;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.bench.ForwardingBench;
+import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.serial.BoardsBench;
+import org.stopwell.rig.serial.SerialBench;
+import org.stopwell.rig.serial.SerialLink;
+
+/**
+ * Both boards as real binaries, coupled by the stage: where its carriage goes, the canal counts.
+ */
+public final class TwoBoards implements AutoCloseable {
+  private static final int CANAL_STEP_MICRONS = 5;
+
+  /** The board with motor and stage. */
+  public final EmulatedDriveBoard drive;
+
+  /** The board that stands for the tooth. */
+  public final EmulatedCanalBoard canal;
+
+  /** Both just plugged in, by the machine's clock. */
+  public TwoBoards() throws IOException, InterruptedException {
+    Firmware.make("canal-board", "drive-board", "emulators");
+    drive = new EmulatedDriveBoard();
+    canal = new EmulatedCanalBoard();
+    drive.carries(canal, CANAL_STEP_MICRONS);
+  }
+
+  /** Both as fast as this machine can, and waiting for their host. */
+  public static TwoBoards patient(int times) throws IOException, InterruptedException {
+    TwoBoards boards = new TwoBoards();
+    boards.drive.waitsForItsHost();
+    boards.drive.hurries(times);
+    boards.canal.hurries(times);
+    return boards;
+  }
+
+  /** The bench of both, not open yet. */
+  public BoardsBench bench() {
+    return new BoardsBench(
+        new SerialBench(new SerialLink(canal.port(), SerialLink.BAUD), "serial", "C-0001"),
+        new SerialBench(new SerialLink(drive.port(), SerialLink.BAUD), "serial", "D-0001"));
+  }
+
+  /**
+   * The bench of patient boards, whose exchanges wait for their time by the clocks of the boards.
+   */
+  public Bench paced() {
+    return new Paced(bench());
+  }
+
+  @Override
+  public void close() {
+    drive.close();
+    canal.close();
+  }
+
+  private final class Paced extends ForwardingBench {
+    private long newestNs;
+
+    Paced(Bench bench) {
+      super(bench);
+    }
+
+    @Override
+    public void mount(Scene scene) throws BenchException {
+      try {
+        canal.tell("wait 0"); // it follows the stage while nobody speaks to it
+        bench.mount(scene);
+        canal.waitsForItsHost();
+      } catch (IOException e) {
+        throw new AssertionError(e);
+      }
+      newestNs = 0;
+    }
+
+    @Override
+    public void exchange(long nowNs, ControllerOutput command, ControllerInput reading)
+        throws BenchException {
+      long ms = (nowNs - newestNs) / 1_000_000;
+      try {
+        drive.pass(ms);
+        canal.pass(ms);
+      } catch (IOException | InterruptedException e) {
+        throw new AssertionError(e);
+      }
+      bench.exchange(nowNs, command, reading);
+      newestNs = nowNs;
+    }
+  }
+}

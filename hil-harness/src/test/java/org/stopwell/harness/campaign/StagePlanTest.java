@@ -1,0 +1,65 @@
+package org.stopwell.harness.campaign;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import org.junit.jupiter.api.Test;
+import org.stopwell.harness.fault.Trials;
+import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.plan.Source;
+import org.stopwell.harness.trial.TestPlans;
+import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.harness.trial.Verdict;
+import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.firmware.TwoBoards;
+import org.stopwell.rig.time.Pace;
+import org.stopwell.rig.virtual.VirtualBench;
+
+/** The shipped plan whose file is fed by a stage: on the model, and on both boards as binaries. */
+class StagePlanTest {
+  private static final long MS = 1_000_000;
+
+  private final Plan plan = Plan.read(Source.of(TestPlans.file("stage-feed")));
+
+  StagePlanTest() throws Exception {}
+
+  @Test
+  void onTheModelEveryFeedStopsAtTheStandoff() throws Exception {
+    try (Bench bench = new VirtualBench(MS)) {
+      bench.open();
+      for (int i = 0; i < 6; i++) {
+        TrialResult result = trial(bench, i, MS);
+        assertEquals(Verdict.PASS, result.verdict(), result.condition() + ": " + result.message());
+      }
+    }
+  }
+
+  @Test
+  void onBothBoardsTheStageReallyFeedsAndStopsAtTheStandoff() throws Exception {
+    try (TwoBoards boards = TwoBoards.patient(4);
+        Bench bench = boards.paced()) {
+      bench.open();
+      int quick = 0;
+      while (!plan.trial(quick).condition().equals("quick")) {
+        quick++;
+      }
+      TrialResult result = trial(bench, quick, bench.describe().periodNs());
+      assertEquals(Verdict.PASS, result.verdict(), result.message());
+      int stood = boards.drive.carriageMicrons();
+      assertTrue(result.remainingMicrons() > 300, "short of the foramen: " + result);
+      boards.drive.pass(200);
+      assertEquals(stood, boards.drive.carriageMicrons(), "the stage stands with the motor");
+    }
+  }
+
+  private TrialResult trial(Bench bench, int index, long periodNs) {
+    return Trials.run(
+            bench,
+            plan.settings().controller(),
+            plan.trial(index),
+            null,
+            () -> Pace.lockstep(periodNs),
+            () -> false)
+        .orElseThrow();
+  }
+}
