@@ -139,14 +139,18 @@ class CapacitorPageTest {
                 + " fluid 12 mm) at %d and %d Hz. Made: one network drawn within its tolerances (seed"
                 + " 1).\n\n",
             LOW, HIGH));
-    page.append("| short of the foramen, mm | wanted, Ω | made, Ω | ratio wanted | ratio made |");
+    page.append(
+        "| short of the foramen, mm | code, last resistor first | code, last capacitor first |");
+    page.append(" wanted, Ω | made, Ω | ratio wanted | ratio made |");
     page.append(" resistor, Ω | capacitor, nF | phase off, ° |\n");
-    page.append("|---:|---:|---:|---:|---:|---:|---:|---:|\n");
+    page.append("|---:|---|---|---:|---:|---:|---:|---:|---:|---:|\n");
     for (Row row : rows(-1, 10, 1)) {
       page.append(
           line(
-              "| %.0f | %.0f, %.0f | %.0f, %.0f | %.4f | %.4f | %.0f | %.2f | %+.0f, %+.0f |\n",
+              "| %.0f | `%s` | `%s` | %.0f, %.0f | %.0f, %.0f | %.4f | %.4f | %.0f | %.2f | %+.0f, %+.0f |\n",
               row.mm(),
+              bits(row.code().resistors(), built.ladder().rungs().size()),
+              bits(row.code().capacitors(), built.bank().farads().size()),
               row.low().impedance().magnitude(),
               row.high().impedance().magnitude(),
               row.a().magnitude(),
@@ -167,7 +171,124 @@ class CapacitorPageTest {
             100 * worst(all, row -> Math.abs(row.madeRatio() / row.wantedRatio() - 1)),
             worst(all, CapacitorPageTest::phaseOff)));
     page.append("![Ratio by position](pictures/network-ratio.svg)\n");
+    page.append(fewer(all));
     return page.toString();
+  }
+
+  private static String bits(int code, int count) {
+    StringBuilder bits = new StringBuilder();
+    for (int k = count - 1; k >= 0; k--) {
+      bits.append(code >> k & 1);
+    }
+    return bits.toString();
+  }
+
+  /** What fewer capacitors reach, with exact parts: a limit that no tolerance goes below. */
+  private String fewer(List<Row> all) {
+    StringBuilder page = new StringBuilder("\n### With fewer capacitors\n\n");
+    page.append(
+        "The best values for this curve, with exact parts and any resistance; whatever is bought is"
+            + " worse.\n\n");
+    page.append("| capacitors | values, nF | ratio off, worst | depth off, −1 to 2 mm, worst |\n");
+    page.append("|---|---|---:|---:|\n");
+    page.append(fewer("one, the same at every depth", all, new double[] {one(all)}));
+    double[] two = two(all);
+    page.append(
+        fewer(
+            "two, switched with the depth",
+            all,
+            new double[] {0, two[0], two[1], two[0] + two[1]},
+            two[0],
+            two[1]));
+    page.append(
+        line(
+            "| the bank above, as drawn | | %.2f %% | %.3f mm |\n",
+            100 * worst(all, row -> Math.abs(row.madeRatio() / row.wantedRatio() - 1)),
+            deepest(all, Row::madeRatio)));
+    return page.toString();
+  }
+
+  private static String fewer(String what, List<Row> rows, double[] choices, double... values) {
+    double[] shown = values.length == 0 ? choices : values;
+    List<String> nanofarads = new ArrayList<>();
+    for (double farads : shown) {
+      nanofarads.add(line("%.2f", farads * 1e9));
+    }
+    return line(
+        "| %s | %s | %.1f %% | %.2f mm |\n",
+        what,
+        String.join(", ", nanofarads),
+        100 * worst(rows, row -> Math.abs(nearest(row, choices) / row.wantedRatio() - 1)),
+        deepest(rows, row -> nearest(row, choices)));
+  }
+
+  /** The ratio that a capacitance makes when the resistor puts the lower magnitude right. */
+  private static double ratio(Row row, double farads) {
+    double low = 2 * Math.PI * LOW;
+    double high = 2 * Math.PI * HIGH;
+    double x = row.low().impedance().magnitude() * farads;
+    return 1 / Math.sqrt(1 + x * x * (high * high - low * low));
+  }
+
+  private static double nearest(Row row, double... choices) {
+    double best = Double.NaN;
+    for (double farads : choices) {
+      double ratio = ratio(row, farads);
+      if (!(Math.abs(ratio - row.wantedRatio()) >= Math.abs(best - row.wantedRatio()))) {
+        best = ratio;
+      }
+    }
+    return best;
+  }
+
+  private static double one(List<Row> rows) {
+    double best = 0;
+    for (int i = 1; i <= 600; i++) {
+      double farads = i * 1e-11;
+      best = worstOf(rows, farads) < worstOf(rows, best) ? farads : best;
+    }
+    return best;
+  }
+
+  private static double[] two(List<Row> rows) {
+    double[] best = {1e-9, 1e-9};
+    double least = Double.POSITIVE_INFINITY;
+    for (int i = 1; i <= 120; i++) {
+      for (int j = i; j <= 120; j++) {
+        double a = i * 5e-11;
+        double b = j * 5e-11;
+        double worst = worstOf(rows, 0, a, b, a + b);
+        if (worst < least) {
+          least = worst;
+          best = new double[] {a, b};
+        }
+      }
+    }
+    return best;
+  }
+
+  private static double worstOf(List<Row> rows, double... choices) {
+    return worst(rows, row -> Math.abs(nearest(row, choices) / row.wantedRatio() - 1));
+  }
+
+  /** How far off a device is that reads the depth from the ratio, mm, where the curve is steep. */
+  private static double deepest(List<Row> rows, ToDoubleFunction<Row> made) {
+    double worst = 0;
+    for (Row row : rows) {
+      if (row.mm() <= 2 + 1e-9) {
+        double ratio = made.applyAsDouble(row);
+        double nearestMm = row.mm();
+        double off = Double.POSITIVE_INFINITY;
+        for (Row other : rows) {
+          if (Math.abs(other.wantedRatio() - ratio) < off) {
+            off = Math.abs(other.wantedRatio() - ratio);
+            nearestMm = other.mm();
+          }
+        }
+        worst = Math.max(worst, Math.abs(nearestMm - row.mm()));
+      }
+    }
+    return worst;
   }
 
   private static double magnitudeOff(Row row) {

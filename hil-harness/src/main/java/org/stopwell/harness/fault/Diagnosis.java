@@ -35,7 +35,10 @@ final class Diagnosis {
   private static final double OPEN_OHMS = 1e6;
   private static final double IN_CANAL_OHMS = 1e5;
   private static final double SHORT_OHMS = 150;
+  private static final int ENTRIES_OF_BOUNCE = 4;
   private static final int SAME_SAMPLES = 5;
+  private static final int SAME_IN_AIR = 20;
+  private static final int ALIVE_SAMPLES = 20;
   private static final double STEP = 0.05;
   private static final int STEPS_OF_NOISE = 4;
   private static final int SOUND_BEFORE = 10;
@@ -66,10 +69,14 @@ final class Diagnosis {
   private double lastHigh = Double.NaN;
   private boolean everInCanal;
   private int soundInARow;
+  private int alive;
+  private int leapsInAir;
+  private boolean jumpedInAir;
   private int same;
   private boolean frozen;
   private int opened;
   private int closedAgain;
+  private int entries;
   private boolean open;
   private boolean shorted;
   private int apart;
@@ -151,14 +158,24 @@ final class Diagnosis {
       } else if (!isOpen && open) {
         closedAgain++;
       }
+    } else if (open && !isOpen) {
+      entries++; // a file comes into the canal once, or once for each stroke at its orifice
     }
     open = isOpen;
     boolean inCanal = low < IN_CANAL_OHMS;
-    same = inCanal && repeats(in) ? same + 1 : 0;
-    frozen |= same >= SAME_SAMPLES;
+    boolean repeats = repeats(in);
+    double ofLow = Math.log(low / lastLow);
+    double ofHigh = Math.log(high / lastHigh);
+    boolean leaps = !(Math.abs(ofLow) < STEP && Math.abs(ofHigh) < STEP);
+    if (leaps && alive >= ALIVE_SAMPLES && !inCanal && !isOpen) {
+      leapsInAir++;
+    }
+    alive = leaps ? 0 : repeats ? alive : alive + 1;
+    jumpedInAir = leapsInAir == 1 && (jumpedInAir || (!inCanal && alive >= ALIVE_SAMPLES));
+    // In the air a bench may read the same for ever; one that did not so far must go on not to.
+    same = (inCanal || alive >= ALIVE_SAMPLES) && repeats ? same + 1 : 0;
+    frozen |= same >= (inCanal ? SAME_SAMPLES : SAME_IN_AIR);
     if (inCanal && soundInARow >= SOUND_BEFORE) {
-      double ofLow = Math.log(low / lastLow);
-      double ofHigh = Math.log(high / lastHigh);
       if (Math.abs(ofHigh - ofLow) > STEP) {
         apart++;
       } else if (Math.abs(ofLow) > STEP) {
@@ -238,17 +255,19 @@ final class Diagnosis {
   private @Nullable FaultKind circuit() {
     return shorted
         ? FaultKind.SHORT_CIRCUIT
-        : opened > 1 || closedAgain > 0
+        : opened > 1 || closedAgain > 0 || (!everInCanal && entries >= ENTRIES_OF_BOUNCE)
             ? FaultKind.BOUNCE
             : opened == 1 || (open && !everInCanal)
-                ? FaultKind.OPEN_CIRCUIT
+                ? frozen ? FaultKind.FROZEN_SIGNAL : FaultKind.OPEN_CIRCUIT
                 : frozen ? FaultKind.FROZEN_SIGNAL : steps();
   }
 
   private @Nullable FaultKind steps() {
     return apart >= STEPS_OF_NOISE
         ? FaultKind.NOISE
-        : apart > 0 ? FaultKind.JUMP : together >= STEPS_OF_NOISE ? FaultKind.HUM : motor();
+        : apart > 0 || jumpedInAir
+            ? FaultKind.JUMP
+            : together >= STEPS_OF_NOISE ? FaultKind.HUM : motor();
   }
 
   private @Nullable FaultKind motor() {
