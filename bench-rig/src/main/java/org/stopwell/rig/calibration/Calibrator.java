@@ -107,17 +107,38 @@ public final class Calibrator {
     return notebook.taken(quantity);
   }
 
+  /** The board is switched off meanwhile, so the bench is let go and opened again. */
   private List<Long> ladder() throws BenchException {
-    attendant.tell(
-        "Switch the canal board off and pull its plug: all relays are open, so each resistor can be"
-            + " measured at its own two ends. Number 0 is the smallest; the last is the one that"
-            + " always stays in.");
-    return take(
-        Quantity.LADDER,
-        RESISTORS,
-        index ->
-            ohms("Resistor " + index + ", as in calibration.h")
-                - ohms("Resistor " + index + ", by the meter"));
+    if (notebook.taken(Quantity.LADDER).size() >= RESISTORS) {
+      return notebook.taken(Quantity.LADDER);
+    }
+    bench.close();
+    stage.lost();
+    try {
+      attendant.tell(
+          "Switch the canal board off and pull its plug: all relays are open, so each resistor can"
+              + " be measured at its own two ends. Number 0 is the smallest; the last is the one that"
+              + " always stays in.");
+      return take(
+          Quantity.LADDER,
+          RESISTORS,
+          index ->
+              ohms("Resistor " + index + ", as in calibration.h")
+                  - ohms("Resistor " + index + ", by the meter"));
+    } finally {
+      reopen();
+    }
+  }
+
+  private void reopen() {
+    while (attendant.asked("Take the meter off, plug the canal board in again and switch it on.")) {
+      try {
+        bench.open();
+        return;
+      } catch (BenchException e) {
+        attendant.tell(e.fault() + ": " + e.getMessage());
+      }
+    }
   }
 
   private double ohms(String question) {
@@ -158,7 +179,14 @@ public final class Calibrator {
     return value + SIMULATED_DEVIATION * chance.nextGaussian();
   }
 
+  private void makeReady() throws BenchException {
+    if (!simulated) {
+      stage.ready();
+    }
+  }
+
   private List<Long> latency() throws BenchException {
+    makeReady();
     Drill drill = new Drill(bench, resting());
     List<Long> readings = new ArrayList<>();
     for (int i = 0; i < EXCHANGES; i++) {
@@ -168,6 +196,7 @@ public final class Calibrator {
   }
 
   private List<Long> coast() throws BenchException {
+    makeReady();
     boolean clear =
         simulated
             || attendant.asked(

@@ -7,6 +7,7 @@ import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.bench.LinearStage;
+import org.stopwell.rig.proof.HomedStage;
 import org.stopwell.rig.proof.RestingScene;
 
 /**
@@ -35,8 +36,8 @@ final class StageReadings {
 
   private final Bench bench;
   private final Attendant attendant;
-  private @Nullable LinearStage stage;
   private LinearStage.@Nullable Status room;
+  private boolean ready;
 
   StageReadings(Bench bench, Attendant attendant) {
     this.bench = bench;
@@ -89,27 +90,38 @@ final class StageReadings {
     return place - indicator();
   }
 
-  /** The stage that the bench drives, once it may move: asked for once, then found its home. */
+  /** Finds the home of a stage that the bench drives, once; asks before it moves. */
+  void ready() throws BenchException {
+    if (!ready) {
+      if (!HomedStage.of(bench, attendant)) {
+        throw new NobodyException();
+      }
+      ready = true;
+    }
+  }
+
+  /** The board was without power: nothing is known of places any more. */
+  void lost() {
+    ready = false;
+    room = null;
+  }
+
+  /** The stage that the bench drives, at home once, with room enough. */
   private Optional<LinearStage> driven() throws BenchException {
     Optional<LinearStage> driven = bench.drivenStage();
-    if (driven.isEmpty() || stage != null) {
+    ready();
+    if (driven.isEmpty() || room != null) {
       return driven;
     }
-    done(
-        "The stage moves by itself from here on: file out of the canal, nothing on its way, hands"
-            + " away, the emergency stop within reach.");
-    LinearStage moved = driven.get();
-    LinearStage.Status now = moved.status();
-    room = now.homed() ? now : moved.home();
-    stage = moved;
+    room = driven.get().status();
     if (way() < LEAST_WAY_MICRONS) {
       throw new BenchException(
           RigFault.REFUSED,
           String.format(
               Locale.ROOT,
               "stage: it may go from %d to %d µm; %d µm of way at least are needed for a calibration",
-              room.leastMicrons(),
-              room.mostMicrons(),
+              room().leastMicrons(),
+              room().mostMicrons(),
               LEAST_WAY_MICRONS + 2 * MARGIN_MICRONS));
     }
     attendant.tell(
@@ -117,7 +129,7 @@ final class StageReadings {
             Locale.ROOT,
             "Set the indicator so that it counts up away from the foramen, with %.1f mm of way.",
             way() / 1e3));
-    return Optional.of(moved);
+    return driven;
   }
 
   private LinearStage.Status room() {

@@ -20,6 +20,7 @@ import org.stopwell.rig.proof.BenchProof;
 import org.stopwell.rig.proof.Finding;
 import org.stopwell.rig.proof.Finding.Outcome;
 import org.stopwell.rig.proof.GaugeRun;
+import org.stopwell.rig.proof.HomedStage;
 import org.stopwell.rig.proof.Operator;
 import org.stopwell.rig.proof.ProofRecord;
 import org.stopwell.rig.time.LatenessHistogram;
@@ -97,6 +98,9 @@ final class ProveCommand implements Callable<Integer> {
               + ", "
               + board.firmware()
               + (board.simulated() ? ", simulated" : ""));
+      if (!HomedStage.of(bench, operator())) {
+        out.println("The stage was not sent home: nobody said that all is clear.");
+      }
       LatenessHistogram lateness = new LatenessHistogram();
       List<Finding> findings = new ArrayList<>(BenchProof.of(bench, operator(), lateness));
       BenchRecords kept = records.of(board, benches.station);

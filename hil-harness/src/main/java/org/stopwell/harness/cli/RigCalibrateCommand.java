@@ -2,12 +2,12 @@ package org.stopwell.harness.cli;
 
 import java.io.IOException;
 import java.io.PrintWriter;
-import java.io.UncheckedIOException;
 import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Objects;
 import java.util.concurrent.Callable;
+import java.util.function.BooleanSupplier;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.console.CalibrationDesk;
@@ -123,19 +123,24 @@ final class RigCalibrateCommand implements Callable<Integer> {
       out.println(title);
       boolean complete =
           page == null
-              ? all(steps, bench, kept, new TypedAnswers(System.in, out))
+              ? all(steps, bench, kept, new TypedAnswers(System.in, out), () -> false)
               : atThePage(page, title, steps, bench, kept, out);
       out.println("Records are in " + kept.calibrationFile() + ".");
       return (complete ? Verdict.PASS : Verdict.UNDECIDED).exitCode();
     }
   }
 
-  private boolean all(List<Quantity> steps, Bench bench, BenchRecords kept, Attendant attendant)
+  private boolean all(
+      List<Quantity> steps,
+      Bench bench,
+      BenchRecords kept,
+      Attendant attendant,
+      BooleanSupplier left)
       throws Exception {
     CalibrationSteps all = new CalibrationSteps(bench, kept, attendant, operator, months, seed);
     boolean complete = true;
     for (Quantity quantity : steps) {
-      complete &= all.step(quantity, again);
+      complete &= !left.getAsBoolean() && all.step(quantity, again);
     }
     return complete;
   }
@@ -148,16 +153,17 @@ final class RigCalibrateCommand implements Callable<Integer> {
     try (ConsoleServer server = server(port, desk)) {
       out.println("Open " + server.address() + "calibration in a browser on this machine.");
       out.flush();
-      boolean complete = all(steps, bench, kept, desk);
-      desk.finish(
-          (complete ? "Every step is done." : "Some steps were left out.")
-              + " Records are in "
-              + kept.calibrationFile()
-              + ".");
-      return complete;
-    } catch (UncheckedIOException | BenchException e) {
-      desk.finish("Broken off: " + e.getMessage());
-      throw e;
+      String end = "Broken off by a fault; what was read is kept.";
+      try {
+        boolean complete = all(steps, bench, kept, desk, desk::isLeft);
+        end = complete ? "Every step is done." : "Some steps were left out.";
+        return complete;
+      } catch (BenchException e) {
+        end = e.fault() + ": " + e.getMessage();
+        throw e;
+      } finally {
+        desk.finish(end + " Records are in " + kept.calibrationFile() + ".");
+      }
     }
   }
 

@@ -105,6 +105,15 @@ public final class CalibrationDesk implements Attendant {
   }
 
   /**
+   * Whether nobody answers any more.
+   *
+   * @return true once the page, or whoever started it, has broken off
+   */
+  public synchronized boolean isLeft() {
+    return left || abandoned.getAsBoolean();
+  }
+
+  /**
    * Says how it ended, and lets the page show it if it is still open.
    *
    * @param words how it ended

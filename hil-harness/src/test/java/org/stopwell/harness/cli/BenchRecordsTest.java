@@ -110,21 +110,21 @@ class BenchRecordsTest {
     for (int k = 0; k < 14; k++) {
       (k < 9 ? nine : five).append(k + 1).append("\n").append(k).append(".75\n");
     }
-    assertTrue(!ladder(kept, nine + "10\n"), out.toString());
+    assertTrue(!ladder(kept, nine + "10\n\ny\n"), out.toString());
     assertTrue(out.toString().contains("9 readings are kept; start again to go on"));
     assertEquals(0, kept.calibrations().records().size(), "half a ladder is no record");
     Files.writeString(
         directory.resolve("B-1.unfinished.txt"),
         "2026-01-01T00:00:0",
         StandardOpenOption.APPEND); // a power cut in the middle of a line
-    assertTrue(ladder(kept, five + head), out.toString());
+    assertTrue(ladder(kept, five + "y\n" + head), out.toString());
     assertTrue(out.toString().contains("9 of 14 readings are taken already"), out.toString());
     CalibrationRecord record = kept.calibrations().inForce(Quantity.LADDER).orElseThrow();
     assertEquals(Collections.nCopies(14, 250L), record.readingsThousandths());
     assertEquals("enable_gpio=17", record.setup());
     assertEquals("meter 7", record.instrument());
     assertEquals(List.of(), kept.journal().taken(Quantity.LADDER), "the step is finished");
-    assertEquals(19 + 10 + 6, Files.readString(directory.resolve("B-1.typed.txt")).lines().count());
+    assertEquals(20 + 11 + 6, Files.readString(directory.resolve("B-1.typed.txt")).lines().count());
   }
 
   private boolean ladder(BenchRecords kept, String typed) throws Exception {
