@@ -1,7 +1,6 @@
 package org.stopwell.house;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
-import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
@@ -46,13 +45,5 @@ class TreeTest {
         Files.readString(Tree.root().resolve("hil-harness/target/third-party.md")),
         Files.readString(Tree.root().resolve("docs/third-party.md")),
         "refresh it with: cp hil-harness/target/third-party.md docs/third-party.md");
-  }
-
-  /** A skip of its own would win over the maven.test.skip with which the launcher builds. */
-  @Test
-  void noModuleRunsTestsWhenTheLauncherBuildsWithoutThem() throws IOException {
-    for (Path module : Tree.modules().values()) {
-      assertFalse(Files.readString(module.resolve("pom.xml")).contains("<skip>"), module::toString);
-    }
   }
 }
