@@ -180,6 +180,19 @@ public final class BenchProof {
       drill = new Drill(bench, scene(0));
     }
     drill.run(Drive.FORWARD, PRESS_MS * MS + COAST_LIMIT_NS);
+    Finding pressed = pressed(drill, how);
+    if (simulated || pressed.outcome() == Outcome.FAIL) {
+      return pressed;
+    }
+    bench.safeStop();
+    if (!operator.asked("Release the emergency stop and press reset. Nothing may move.")) {
+      return new Finding(
+          "emergency stop", Outcome.NOT_DONE, "", "", "Nobody released the emergency stop.");
+    }
+    return pressed;
+  }
+
+  private static Finding pressed(Drill drill, String how) {
     if (!drill.reading.stopLine) {
       return new Finding(
           "emergency stop",

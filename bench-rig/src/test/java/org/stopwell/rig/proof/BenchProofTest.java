@@ -3,6 +3,7 @@ package org.stopwell.rig.proof;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
@@ -98,6 +99,29 @@ class BenchProofTest {
             .orElseThrow();
     assertTrue(coast.measured().matches("\\d+ ms"), coast.measured());
     assertEquals("1000 ms", coast.limit());
+  }
+
+  @Test
+  void peopleAreAskedByNameToMountAnewForEachReading() throws Exception {
+    List<String> asked = new ArrayList<>();
+    try (Bench bench = new Altered(new VirtualBench(MS), false, false)) {
+      bench.open();
+      GaugeRun run = GaugeRun.of(bench, asked::add, List.of("A. Mori", "B. Lee"));
+      assertEquals(List.of("A. Mori", "B. Lee"), run.appraisers());
+      assertEquals(2 * 5 * 3, asked.size());
+      assertEquals(
+          "A. Mori, reading 1 of 3: take the file out of its clamp and clamp it anew, move the stage"
+              + " out, and to about 0.5 mm short of the foramen.",
+          asked.get(0));
+      assertTrue(asked.get(15).startsWith("B. Lee, reading 1 of 3: "), asked.get(15));
+      assertEquals(5, run.nanometres().size());
+      assertTrue(
+          GaugeRun.of(bench, request -> false, List.of("A", "B")).nanometres().isEmpty(),
+          "nobody does what is asked");
+      asked.clear();
+      GaugeRun.of(bench, asked::add, List.of());
+      assertEquals(3 * 5, asked.size(), "without people once for each mount");
+    }
   }
 
   private static Map<Outcome, Set<String>> prove(Bench bench) throws Exception {

@@ -103,9 +103,15 @@ final class ProveCommand implements Callable<Integer> {
       }
       LatenessHistogram lateness = new LatenessHistogram();
       List<Finding> findings = new ArrayList<>(BenchProof.of(bench, operator(), lateness));
+      findings.forEach(finding -> print(out, finding));
+      int before = findings.size();
+      if (!board.lockstep()) {
+        out.println("Gauge study: some seconds for each of its readings, several minutes in all.");
+        out.flush();
+      }
       BenchRecords kept = records.of(board, benches.station);
       Gauge gauge = gauge(bench, findings, kept);
-      findings.forEach(finding -> print(out, finding));
+      findings.subList(before, findings.size()).forEach(finding -> print(out, finding));
       ProofRecord proof = proof(board, findings, gauge, lateness);
       lateness(out, board, lateness);
       kept.keep(proof);

@@ -188,11 +188,27 @@ class BenchRecordsTest {
   }
 
   @Test
+  void aCalibrationAtThePageWritesTheSameRecord() throws Exception {
+    String command = "rig calibrate --step ladder --records " + directory;
+    assertEquals(0, stopwell(command + " --console 0"), out.toString() + err);
+    assertTrue(
+        out.toString().matches("(?s).*Open http://127.0.0.1:\\d+/calibration in a browser.*"),
+        out.toString());
+    Path file = directory.resolve("model.calibration.yaml");
+    String atThePage = Files.readString(file);
+    Files.delete(file);
+    assertEquals(0, stopwell(command), err.toString());
+    assertEquals(Files.readString(file), atThePage);
+  }
+
+  @Test
   void wrongUsageIsNamed() {
     assertEquals(2, stopwell("rig calibrate --step stage"));
     assertTrue(err.toString().contains("--step stage is not one of ladder, "), err.toString());
     assertEquals(2, stopwell("rig calibrate --months 0"));
     assertEquals(2, stopwell("rig prove --days 0"));
+    assertEquals(2, stopwell("rig calibrate --console 70000"));
+    assertTrue(err.toString().contains("--console 70000 is outside 0 to 65535"), err.toString());
   }
 
   private int stopwell(String line) {
