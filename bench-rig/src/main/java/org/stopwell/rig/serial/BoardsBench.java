@@ -103,14 +103,6 @@ public final class BoardsBench implements Bench {
     try {
       drive.exchange(nowNs, command, driven);
       canal.exchange(nowNs, command, reading);
-      reading.speedMilliRpm = driven.speedMilliRpm;
-      reading.torqueMicroNewtonMetres = driven.torqueMicroNewtonMetres;
-      reading.currentMilliAmps = driven.currentMilliAmps;
-      reading.supplyMilliVolts = driven.supplyMilliVolts;
-      reading.demand = driven.demand;
-      reading.stopLine = driven.stopLine;
-      reading.reset = driven.reset;
-      reading.linkAgeNs = Math.max(reading.linkAgeNs, driven.linkAgeNs);
       if (fed) {
         feed()
             .follow(
@@ -120,6 +112,15 @@ public final class BoardsBench implements Bench {
       drive.safeStop();
       throw e;
     } finally {
+      // Also when the drive board says with its reading that it has taken the power by itself.
+      reading.speedMilliRpm = driven.speedMilliRpm;
+      reading.torqueMicroNewtonMetres = driven.torqueMicroNewtonMetres;
+      reading.currentMilliAmps = driven.currentMilliAmps;
+      reading.supplyMilliVolts = driven.supplyMilliVolts;
+      reading.demand = driven.demand;
+      reading.stopLine = driven.stopLine;
+      reading.reset = driven.reset;
+      reading.linkAgeNs = Math.max(reading.linkAgeNs, driven.linkAgeNs);
       truth.copyFrom(canal.truth());
       truth.timeNs = nowNs;
       truth.speedMilliRpm = drive.truth().speedMilliRpm;

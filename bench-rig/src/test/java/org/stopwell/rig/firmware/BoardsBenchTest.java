@@ -9,6 +9,9 @@ import java.util.Map;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.frame.Drive;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchContractTest;
 import org.stopwell.rig.bench.BenchException;
@@ -70,6 +73,31 @@ class BoardsBenchTest extends BenchContractTest {
 
       assertEquals(RigFault.WRONG_IDENTITY, e.fault(), e.toString());
       assertTrue(String.valueOf(e.getMessage()).contains("where the tip is"), e.getMessage());
+    }
+  }
+
+  @Test
+  void after_a_silent_host_the_reading_shows_that_the_motor_rests() throws Exception {
+    ControllerInput reading = new ControllerInput();
+    ControllerOutput command = new ControllerOutput();
+    command.drive = Drive.FORWARD;
+    command.speedMilliRpm = 300_000;
+    command.torqueLimitMicroNewtonMetres = 6_000;
+    try (Bench bench = newBench()) {
+      bench.open();
+      bench.mount(scene(1));
+      long nowNs = 0;
+      for (int i = 0; i < 40; i++) {
+        nowNs += stepNs();
+        bench.exchange(nowNs, command, reading);
+      }
+      assertTrue(reading.speedMilliRpm > 200_000, reading.speedMilliRpm + " mrpm");
+      long laterNs = nowNs + 1_000_000_000;
+      BenchException e =
+          assertThrows(BenchException.class, () -> bench.exchange(laterNs, command, reading));
+
+      assertEquals(RigFault.WATCHDOG, e.fault(), e.toString());
+      assertEquals(0, reading.speedMilliRpm);
     }
   }
 
