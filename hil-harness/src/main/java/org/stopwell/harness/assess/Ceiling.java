@@ -1,6 +1,8 @@
 package org.stopwell.harness.assess;
 
+import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.function.Consumer;
@@ -23,7 +25,7 @@ public final class Ceiling {
   /** Seed of the canals to learn from; one more is that of the canals to judge by. */
   public static final long SEED = 880_001;
 
-  private static final int[] SIZES = {DepthEstimate.INPUTS, 128, 64, 2 * DepthEstimate.TARGETS};
+  private static final int[] HIDDEN = {128, 64};
   private static final int ROUNDS = 12;
 
   /** One canal is judged for so many that are learned from. */
@@ -46,60 +48,121 @@ public final class Ceiling {
     this.progress = progress;
   }
 
+  /** What the regression goes by. */
+  enum Features {
+    /** The features of the core. */
+    READINGS,
+    /** Those and the way of the file, which no hand tells. */
+    MEASURED_FEED;
+
+    private int inputs() {
+      return this == READINGS ? DepthEstimate.INPUTS : MeasuredFeed.INPUTS;
+    }
+  }
+
   /**
-   * Works it out; some minutes.
+   * How well the distance is found, on one network and in one fluid.
+   *
+   * @param features what the regression goes by
+   * @param kind network of the canals
+   * @param fill fluid
+   * @param n readings judged
+   * @param rmsMm root mean square error, mm
+   * @param within share of the readings within 0.5 mm, 0 to 1
+   */
+  record Row(Features features, String kind, Fill fill, int n, double rmsMm, double within) {
+    String text() {
+      return String.format(
+          Locale.ROOT,
+          "  %-13s  %-7s %-9s %6d readings, rms %.3f mm, within 0.5 mm %.1f %%%n",
+          words(features),
+          kind,
+          words(fill),
+          n,
+          rmsMm,
+          100 * within);
+    }
+
+    private static String words(Enum<?> value) {
+      return value.name().toLowerCase(Locale.ROOT).replace('_', ' ');
+    }
+  }
+
+  /**
+   * Works it out; many minutes.
    *
    * @return lines
    */
   public String text() {
-    StringBuilder out =
-        new StringBuilder(
-            "Simulated. Single readings within "
-                + NEAR_MM
-                + " mm of the foramen, by a regression that learned the very network; "
-                + canals
-                + " canals of seed "
-                + SEED
-                + ".\n");
-    for (String kind : new String[] {"tooth", "lumped"}) {
-      Examples learned =
-          Training.gather(
-              new Population(SEED),
-              canals,
-              DepthEstimate.INPUTS,
-              (from, i, found) -> readings(from, i, Training.fill(i), kind, found));
-      progress.accept(learned.count() + " examples, " + kind);
-      double[] weights =
-          Fit.fit(
-              learned.inputs(),
-              learned.targets(),
-              SIZES,
-              ROUNDS,
-              RandomStream.of(SEED, "ceiling " + kind));
-      for (Fill fill : new Fill[] {Fill.HALF_WET, Fill.BRIMFUL, Fill.FLOODED}) {
-        Examples judged =
-            Training.gather(
-                new Population(SEED + 1),
-                canals / JUDGED,
-                DepthEstimate.INPUTS,
-                (from, i, found) -> readings(from, i, fill, kind, found));
-        out.append(line(kind, fill, new DepthNetwork(SIZES, weights), judged));
-      }
+    StringBuilder out = new StringBuilder();
+    out.append("Simulated. Single readings within ")
+        .append(NEAR_MM)
+        .append(" mm of the foramen, by a regression that learned the very network; ")
+        .append(canals)
+        .append(" canals of seed ")
+        .append(SEED)
+        .append(".\n");
+    for (Row row : rows()) {
+      out.append(row.text());
     }
     return out.toString();
   }
 
-  private static void readings(Population from, long i, Fill fill, String kind, Examples found)
+  List<Row> rows() {
+    List<Row> rows = new ArrayList<>();
+    for (Features features : Features.values()) {
+      for (String kind : new String[] {"tooth", "lumped"}) {
+        DepthNetwork network = learn(features, kind);
+        for (Fill fill : new Fill[] {Fill.HALF_WET, Fill.BRIMFUL, Fill.FLOODED}) {
+          Examples judged =
+              Training.gather(
+                  new Population(SEED + 1),
+                  canals / JUDGED,
+                  features.inputs(),
+                  (from, i, found) -> readings(features, from, i, fill, kind, found));
+          rows.add(judge(features, kind, fill, network, judged));
+        }
+      }
+    }
+    return rows;
+  }
+
+  private DepthNetwork learn(Features features, String kind) {
+    Examples learned =
+        Training.gather(
+            new Population(SEED),
+            canals,
+            features.inputs(),
+            (from, i, found) -> readings(features, from, i, Training.fill(i), kind, found));
+    progress.accept(learned.count() + " examples, " + kind + ", " + Row.words(features));
+    int[] sizes = {features.inputs(), HIDDEN[0], HIDDEN[1], 2 * DepthEstimate.TARGETS};
+    return new DepthNetwork(
+        sizes,
+        Fit.fit(
+            learned.inputs(),
+            learned.targets(),
+            sizes,
+            ROUNDS,
+            RandomStream.of(SEED, "ceiling " + kind)));
+  }
+
+  private static void readings(
+      Features features, Population from, long i, Fill fill, String kind, Examples found)
       throws SettingsException {
     Map<String, Map<String, String>> all = new HashMap<>(Training.FREQUENCIES);
     all.put("canal", Map.of("kind", kind));
     Scene scene = from.member(i, fill, all);
     RandomStream random = RandomStream.of(scene.seed(), "ceiling");
-    Training.watch(
-        new TrainingApproach(scene, random), Training.blank(scene), random, found, new double[0]);
+    TrainingApproach approach = new TrainingApproach(scene, random);
+    if (features == Features.READINGS) {
+      Training.watch(approach, Training.blank(scene), random, found, new double[0]);
+    } else {
+      MeasuredFeed.watch(approach, scene, random, found);
+    }
   }
 
-  private static String line(String kind, Fill fill, DepthNetwork network, Examples judged) {
+  private static Row judge(
+      Features features, String kind, Fill fill, DepthNetwork network, Examples judged) {
     float[] inputs = judged.inputs();
     float[] targets = judged.targets();
     int n = 0;
@@ -119,13 +182,6 @@ public final class Ceiling {
       squares += miss * miss;
       within += Math.abs(miss) <= 0.5 ? 1 : 0;
     }
-    return String.format(
-        Locale.ROOT,
-        "  %-7s %-9s %6d readings, rms %.3f mm, within 0.5 mm %.1f %%%n",
-        kind,
-        fill.name().toLowerCase(Locale.ROOT).replace('_', '-'),
-        n,
-        StrictMath.sqrt(squares / n),
-        100.0 * within / n);
+    return new Row(features, kind, fill, n, StrictMath.sqrt(squares / n), (double) within / n);
   }
 }

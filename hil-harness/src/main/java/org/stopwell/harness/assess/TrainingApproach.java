@@ -40,6 +40,12 @@ final class TrainingApproach {
   /** Distances are learnt within these limits, mm. */
   private static final double FAR_MM = 4;
 
+  /** Noise of a mean against that of a sample: of 16. */
+  private static final double MEAN_OF_SOME = 0.25;
+
+  /** A low-frequency phase below this is a tip that touches no fluid yet, rad; assumed. */
+  private static final double DRY_PHASE = -1.2;
+
   private final double[][] ohms;
   private final double[] leakShare;
   private final double column;
@@ -139,6 +145,32 @@ final class TrainingApproach {
       in.zImagMilliOhms[f] = milliOhms(im * gain + size * random.nextGaussian());
     }
     return true;
+  }
+
+  /**
+   * Goes to a place at once and reads there, as the mean of some samples.
+   *
+   * @param place height of the tip above the foramen, mm
+   * @param out receives the logarithm of the magnitude (kΩ) and the phase of every frequency
+   * @return false where the tip touches no fluid, and beyond both ends
+   */
+  boolean read(double place, double[] out) {
+    double at = (start - place) / GRID_MM;
+    int k = (int) Math.floor(at);
+    if (!(k >= 0 && k < ohms.length - 1)) {
+      return false;
+    }
+    remaining = place;
+    for (int f = 0; f < ControllerInput.MAX_FREQUENCIES; f++) {
+      double re = between(k, 2 * f, at - k);
+      double im = between(k, 2 * f + 1, at - k);
+      double size = StrictMath.hypot(re, im) * noise * MEAN_OF_SOME;
+      re = re * gain + size * random.nextGaussian();
+      im = im * gain + size * random.nextGaussian();
+      out[2 * f] = StrictMath.log(StrictMath.hypot(re, im) * 1e-3);
+      out[2 * f + 1] = StrictMath.atan2(im, re);
+    }
+    return out[1] > DRY_PHASE;
   }
 
   private double between(int k, int part, double share) {

@@ -66,8 +66,8 @@ final class AssessCommand implements Callable<Integer> {
       names = "--ceiling",
       paramLabel = "N",
       description =
-          "How well a regression does that learns N canals of the very network it is judged by;"
-              + " some minutes. No trials.")
+          "How well a regression does that learns N canals of the very network it is judged by, by"
+              + " the readings alone and with a measured feed; some minutes. No trials.")
   int ceiling;
 
   @Option(names = "--json", description = "Print the result as JSON.")
