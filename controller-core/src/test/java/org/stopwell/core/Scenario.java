@@ -1,15 +1,10 @@
 package org.stopwell.core;
 
-import java.io.IOException;
-import java.io.InputStream;
-import java.io.UncheckedIOException;
-import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Objects;
 import java.util.Random;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
@@ -285,39 +280,14 @@ final class Scenario {
     }
   }
 
-  /** The impedance of the simulated canal in {@code approach-canal.csv}, wider or leaking. */
+  /** The impedance of a simulated canal, wider or leaking. */
   private void likeTheBench(int frequency, double noise) {
-    double[][] rows = CANAL;
-    int row = 0;
-    while (row < rows.length - 2 && rows[row + 1][0] > remaining) {
-      row++;
-    }
-    double share = (remaining - rows[row][0]) / (rows[row + 1][0] - rows[row][0]);
-    double held = Math.max(0, Math.min(1, share));
-    int re = 1 + 2 * frequency;
+    double re = ApproachCanal.ohms(remaining, 2 * frequency);
     double dry = remaining > 8_000 ? 100 : 1;
-    double leak = Double.isInfinite(leakOhms) ? 1 : leakOhms / (leakOhms + rows[row][re]);
+    double leak = Double.isInfinite(leakOhms) ? 1 : leakOhms / (leakOhms + re);
     double by = 1e3 * width * noise * dry * leak;
-    in.zRealMilliOhms[frequency] = (int) (by * between(rows, row, re, held));
-    in.zImagMilliOhms[frequency] = (int) (by * leak * between(rows, row, re + 1, held));
-  }
-
-  private static double between(double[][] rows, int row, int column, double share) {
-    return rows[row][column] + share * (rows[row + 1][column] - rows[row][column]);
-  }
-
-  private static final double[][] CANAL = canal();
-
-  private static double[][] canal() {
-    try (InputStream table = Scenario.class.getResourceAsStream("approach-canal.csv")) {
-      return new String(Objects.requireNonNull(table).readAllBytes(), StandardCharsets.UTF_8)
-          .lines()
-          .filter(line -> !line.startsWith("#"))
-          .map(
-              line -> Arrays.stream(line.split(",", -1)).mapToDouble(Double::parseDouble).toArray())
-          .toArray(double[][]::new);
-    } catch (IOException e) {
-      throw new UncheckedIOException(e);
-    }
+    in.zRealMilliOhms[frequency] = (int) (by * re);
+    in.zImagMilliOhms[frequency] =
+        (int) (by * leak * ApproachCanal.ohms(remaining, 2 * frequency + 1));
   }
 }

@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.stopwell.core.depth.LengthRecord.Radiograph;
 import org.stopwell.core.frame.ControllerInput;
@@ -115,5 +116,25 @@ class SoundingsTest {
       soundings.add(new Sounding(i, lengths[i], 500, 15));
     }
     return soundings;
+  }
+
+  @Test
+  void soundingsAreKeptInTheOrderInWhichTheyWereTaken() {
+    assertEquals(
+        List.of(19_540, 19_500),
+        of(0, 19_540, 19_500).taken().stream().map(Sounding::lengthMicrons).toList());
+  }
+
+  @Test
+  void theSpreadAboutTheMeanEntersAlsoWhenTheMeanIsNotTheMedian() {
+    // 0, 0 and 90 µm above: s = 51.96 µm; 2 · 51.96 / sqrt(3) = 60.0
+    assertEquals(60, of(0, 19_500, 19_500, 19_590).record().orElseThrow().uncertaintyMicrons(), 1);
+  }
+
+  @Test
+  void noRangeAndNoErrorAreAllowedAndNegativeOnesAreNot() {
+    new Soundings(0, "cusp", 0);
+    assertThrows(IllegalArgumentException.class, () -> new Soundings(-1, "cusp", 0));
+    assertThrows(IllegalArgumentException.class, () -> new Soundings(0, "cusp", -1));
   }
 }

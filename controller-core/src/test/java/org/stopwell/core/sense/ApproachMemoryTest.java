@@ -92,4 +92,19 @@ class ApproachMemoryTest {
       }
     }
   }
+
+  @Test
+  void nothingIsRememberedWhileTheMetalHidesTheCanal() {
+    ApproachMemory memory = new ApproachMemory();
+    double[] features = new double[ApproachMemory.FEATURES];
+    for (double mm = 8; mm > 1; mm -= 0.01) {
+      at(mm);
+      double size = 1_000_000 * (4 + 3 * mm);
+      in.zRealMilliOhms[0] = (int) (size * StrictMath.cos(-0.8));
+      in.zImagMilliOhms[0] = (int) (size * StrictMath.sin(-0.8));
+      assertTrue(memory.add(in), "in fluid all the same");
+    }
+    memory.features(features);
+    assertEquals(0, features[15]);
+  }
 }

@@ -45,4 +45,20 @@ class DepthNetworkTest {
     network.run();
     assertEquals(DepthNetwork.REACH, network.outputs()[0]);
   }
+
+  @Test
+  void onlyTheErrorsAreBounded() {
+    // one input that counts for nothing, two estimates and the logarithms of their errors
+    double[] weights = {0, 0, 0, 0, 0, 0, 9, -9, 9, -9};
+    DepthNetwork network = new DepthNetwork(new int[] {1, 4}, weights);
+    network.run();
+    assertArrayEquals(
+        new double[] {9, -9, DepthNetwork.MOST_LOG, DepthNetwork.LEAST_LOG}, network.outputs());
+  }
+
+  @Test
+  void theWeightsAreCountedLayerByLayer() {
+    assertEquals(2 * 2 + 3 * 2 + 3 * 2, DepthNetwork.weightCount(2, 2, 2));
+    assertEquals(2 * 5 + 6 * 3 + 4 * 7, DepthNetwork.weightCount(5, 3, 7));
+  }
 }

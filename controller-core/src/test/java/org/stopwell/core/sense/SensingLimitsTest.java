@@ -1,0 +1,169 @@
+package org.stopwell.core.sense;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.List;
+import java.util.Map;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+import org.stopwell.core.ApproachCanal;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.PositionKind;
+import org.stopwell.core.frame.Stage;
+import org.stopwell.core.settings.Calibration;
+import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.core.settings.SettingsException;
+
+/** The limits of a reading, to the last milliohm: 1000 kΩ is open, 150 dry, below 100 inside. */
+class SensingLimitsTest {
+  private static final int[] HERTZ = {300, 1500, 7000, 20_000};
+
+  private static final Calibration CURVE =
+      new Calibration(
+          List.of(
+              new Calibration.Point(400_000, -1_000, 18_000_000),
+              new Calibration.Point(800_000, 3_000, 26_000_000)));
+
+  private final ControllerInput in = new ControllerInput();
+  private final Measurement out = new Measurement();
+
+  private static Sensing sensing(String policy) {
+    try {
+      return PositionSense.sensingOf(
+          ControllerSettings.of(
+              Map.of(
+                  "file",
+                  Map.of("size", 15, "taper_percent", 2),
+                  "sense",
+                  sense(policy),
+                  "stages.length",
+                  Map.of("torque_ncm", "0.1")),
+              policy.equals("approach") ? Calibration.NONE : CURVE));
+    } catch (SettingsException e) {
+      throw new AssertionError(e);
+    }
+  }
+
+  private static Map<String, ?> sense(String policy) {
+    return policy.equals("approach")
+        ? Map.of("policy", policy, "sure_error_mm", "0.3", "refuse_error_mm", "0.6")
+        : Map.of("policy", policy, "low_hz", 300, "high_hz", 7000);
+  }
+
+  private Measurement read(Sensing sensing, int reMilliOhms, int imMilliOhms) {
+    return read(sensing, reMilliOhms, imMilliOhms, 1);
+  }
+
+  /** The other frequencies have a share of the magnitude of the lowest. */
+  private Measurement read(Sensing sensing, int reMilliOhms, int imMilliOhms, double share) {
+    in.positionKind = PositionKind.IMPEDANCE;
+    in.frequencyCount = 4;
+    for (int i = 0; i < 4; i++) {
+      in.frequencyHz[i] = HERTZ[i];
+      in.zRealMilliOhms[i] = (int) Math.rint(reMilliOhms * (i == 0 ? 1 : share));
+      in.zImagMilliOhms[i] = (int) Math.rint(imMilliOhms * (i == 0 ? 1 : share));
+    }
+    out.clear();
+    sensing.read(in, out);
+    return out;
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"ratio", "approach"})
+  void openDryAndInsideBeginAtTheirLimits(String policy) {
+    Sensing sensing = sensing(policy);
+    assertTrue(read(sensing, 1_000_000_000, 0).open);
+    assertFalse(read(sensing, 999_999_999, 0).open);
+    assertTrue(read(sensing, 999_999_999, 0).unwetted);
+    assertTrue(read(sensing, 600_000_000, -800_000_000).open, "by both parts: 3-4-5");
+    assertTrue(read(sensing, 150_000_000, 0).unwetted);
+    assertFalse(read(sensing, 149_999_999, 0).unwetted);
+    assertFalse(read(sensing, 149_999_999, 0).outside);
+    assertFalse(read(sensing, 100_000_000, 0).inside);
+    assertTrue(read(sensing, 99_999_999, 0).inside);
+    assertFalse(read(sensing, 60_000_000, -80_000_000).inside);
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"ratio", "approach"})
+  void otherSignalsAreOfNoUse(String policy) {
+    Sensing sensing = sensing(policy);
+    assertFalse(read(sensing, 20_000_000, 0, 0.5).unusable);
+    in.positionKind = PositionKind.DISTANCE;
+    assertTrue(again(sensing));
+    in.positionKind = PositionKind.IMPEDANCE;
+    in.frequencyCount = 2;
+    assertTrue(again(sensing), "the higher frequency is not among the first two");
+    in.frequencyCount = 4;
+    in.frequencyHz[2] = 7001;
+    assertTrue(again(sensing));
+    in.frequencyHz[2] = 7000;
+    in.frequencyHz[0] = 301;
+    assertTrue(again(sensing));
+    in.frequencyHz[0] = 300;
+    assertFalse(again(sensing));
+  }
+
+  private boolean again(Sensing sensing) {
+    out.clear();
+    sensing.read(in, out);
+    return out.unusable;
+  }
+
+  @Test
+  void noResistanceAtAllIsNoPlace() {
+    assertFalse(read(sensing("ratio"), 0, 0).placed);
+    assertTrue(out.leaking);
+  }
+
+  @Test
+  void aRatioAtTheEndOfTheCurveIsStillAPlace() {
+    assertFalse(read(sensing("ratio"), 20_000_000, 0, 0.8).far);
+    assertTrue(read(sensing("ratio"), 20_000_000, 0, 0.800_001).far);
+  }
+
+  @Test
+  void theApproachIsWorkedOutAtEveryFourthSample() {
+    Sensing sensing = sensing("approach");
+    for (int sample = 0; sample < 12; sample++) {
+      assertEquals(sample % 4 != 0, read(sensing, 20_000_000, 0).repeated, "sample " + sample);
+    }
+    sensing.forget();
+    assertFalse(read(sensing, 20_000_000, 0).repeated, "begun anew");
+  }
+
+  @Test
+  void onlyTheLengthStageLearnsACanalAndOnlyAtItsEnd() {
+    read(sensing("approach"), 20_000_000, 0);
+    assertFalse(learns(Stage.SHAPE, Stage.SHAPE));
+    assertTrue(learns(Stage.LENGTH, Stage.LENGTH));
+    assertFalse(learns(Stage.SHAPE, Stage.LENGTH), "it did not see the way down");
+  }
+
+  /** Goes down a simulated canal to 0.4 mm past the foramen, and says whether it was learned. */
+  private boolean learns(Stage above, Stage atTheEnd) {
+    Sensing sensing = sensing("approach");
+    for (int microns = 7_500; microns >= -400; microns--) {
+      for (int i = 0; i < 4; i++) {
+        in.zRealMilliOhms[i] = (int) (1000 * ApproachCanal.ohms(microns, 2 * i));
+        in.zImagMilliOhms[i] = (int) (1000 * ApproachCanal.ohms(microns, 2 * i + 1));
+      }
+      in.stage = out.placed && out.remainingMicrons < 500 ? atTheEnd : above;
+      out.clear();
+      sensing.read(in, out);
+      assertTrue(sensing.learned().isEmpty() || out.remainingMicrons < 2_000);
+    }
+    assertTrue(out.remainingMicrons < 500, "at the end: " + out.remainingMicrons + " um");
+    return sensing.learned().isPresent();
+  }
+
+  @Test
+  void whatOtherWeightsHaveLearnedIsNotTakenUp() {
+    Sensing sensing = sensing("approach");
+    assertFalse(sensing.recall(new LearnedCanal(1, new double[LearnedCanal.NUMBERS])));
+    assertTrue(sensing.learned().isEmpty());
+  }
+}
