@@ -1,6 +1,7 @@
 package org.stopwell.rig.bench;
 
 import java.util.List;
+import org.stopwell.core.settings.Fault;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterTable;
 import org.stopwell.core.settings.ParameterValues;
@@ -19,6 +20,15 @@ public final class FluidSection {
           "Fluid level above the foramen before the file goes in; 0 is a dry canal",
           "assumed: apical half wet, chamber dry");
 
+  /** Name of the fluid, in place of its conductivity. */
+  public static final Parameter IRRIGANT =
+      Parameter.choice(
+          "irrigant",
+          Irrigant.keys(),
+          "Name and percent of the fluid, which sets its conductivity at 25 °C; give this or"
+              + " conductivity_s_per_m, not both",
+          "the conductivity counts unless a name is given. " + Irrigant.sources());
+
   /** Conductivity of the fluid, S/m. */
   public static final Parameter CONDUCTIVITY =
       Parameter.number(
@@ -28,7 +38,7 @@ public final class FluidSection {
           "0.0001",
           "20",
           "1.6",
-          "Conductivity of the fluid",
+          "Conductivity of the fluid at 25 °C",
           "0.9 % saline at 25 °C, computed from Robinson & Stokes molar conductivities");
 
   /** Floor area of the chamber, mm². */
@@ -120,6 +130,7 @@ public final class FluidSection {
       new ParameterTable(
           List.of(
               LEVEL,
+              IRRIGANT,
               CONDUCTIVITY,
               CHAMBER_AREA,
               CHAMBER_DEPTH,
@@ -140,6 +151,51 @@ public final class FluidSection {
    */
   public static double siemensPerMetre(ParameterValues fluid) {
     double kelvin = fluid.get(TEMPERATURE) * 0.1 - 25;
-    return fluid.get(CONDUCTIVITY) * 1e-4 * (1 + 0.02 * kelvin);
+    return siemensPerMetreAt25(fluid) * (1 + 0.02 * kelvin);
+  }
+
+  /**
+   * Conductivity of the fluid at 25 °C, by its name or as written.
+   *
+   * @param fluid values of this section
+   * @return S/m
+   */
+  public static double siemensPerMetreAt25(ParameterValues fluid) {
+    Irrigant irrigant = irrigant(fluid);
+    return irrigant == Irrigant.UNNAMED
+        ? fluid.get(CONDUCTIVITY) * 1e-4
+        : irrigant.siemensPerMetre();
+  }
+
+  /**
+   * The name of the fluid.
+   *
+   * @param fluid values of this section
+   * @return {@link Irrigant#UNNAMED} when only its conductivity is known
+   */
+  public static Irrigant irrigant(ParameterValues fluid) {
+    return Irrigant.values()[fluid.getInt(IRRIGANT)];
+  }
+
+  /** A name and a conductivity contradict each other. */
+  static List<Fault> contradictions(ParameterValues fluid) {
+    Irrigant irrigant = irrigant(fluid);
+    if (irrigant == Irrigant.UNNAMED || !fluid.isGiven(CONDUCTIVITY)) {
+      return List.of();
+    }
+    String key = "fluid." + IRRIGANT.key();
+    return List.of(
+        new Fault(
+            key,
+            key
+                + ": "
+                + irrigant.key()
+                + " sets "
+                + irrigant.siemensPerMetre()
+                + " S/m and fluid."
+                + CONDUCTIVITY.key()
+                + " says "
+                + CONDUCTIVITY.human(fluid.get(CONDUCTIVITY))
+                + " S/m; give one of the two"));
   }
 }

@@ -69,7 +69,7 @@ public final class Scene {
   }
 
   private static List<Fault> contradictions(Map<String, ParameterValues> sections) {
-    List<Fault> faults = new ArrayList<>();
+    List<Fault> faults = new ArrayList<>(FluidSection.contradictions(valuesOf(sections, "fluid")));
     ParameterValues frontEnd = valuesOf(sections, "front_end");
     long below = 0;
     boolean ended = false;

@@ -115,19 +115,48 @@ public final class Population {
               Spread.even(FrontEndSection.GAIN_ERROR, -1, 1, ASSUMED),
               Spread.even(FrontEndSection.DELAY, 3, 15, ASSUMED)));
 
+  /**
+   * Share of canals with a side canal, where they are asked for. De Deus, J Endod 1975;1:361: 27 %
+   * of 1140 teeth, from memory.
+   */
+  private static final double SIDE_CANAL_SHARE = 0.27;
+
+  /** Height and resistance of side canals. */
+  private static final List<Spread> SIDE_CANALS =
+      List.of(
+          Spread.even(CanalSection.SIDE_CANAL, 0.5, 6, ASSUMED),
+          Spread.logEven(CanalSection.SIDE_CANAL_OHM, 60_000, 1_000_000, ASSUMED));
+
+  // sizes and tapers of files for measuring, and hands, half of them steady: assumed
   private static final String[] SIZES = {"10", "15", "20"};
   private static final String[] TAPERS = {"0.02", "0.04"};
   private static final String[] MOTIONS = {"steady", "steady", "pecking", "hesitating"};
 
   private final long seed;
+  private final boolean sideCanals;
 
   /**
-   * A population.
+   * A population without side canals.
    *
    * @param seed its seed
    */
   public Population(long seed) {
+    this(seed, false);
+  }
+
+  private Population(long seed, boolean sideCanals) {
     this.seed = seed;
+    this.sideCanals = sideCanals;
+  }
+
+  /**
+   * The same population, in which some canals have a side canal. All else of a member stays as it
+   * is. No shipped result uses it.
+   *
+   * @return a copy
+   */
+  public Population withSideCanals() {
+    return new Population(seed, true);
   }
 
   /**
@@ -167,8 +196,15 @@ public final class Population {
     CurveSpread.Curve curve = CurveSpread.draw(RandomStream.of(own, "population curve"));
     put(written, "canal", CanalSection.CURVE.key(), decimal(curve.degrees(), 1));
     put(written, "canal", CanalSection.CURVE_RADIUS.key(), decimal(curve.radiusMm(), 3));
+    if (sideCanals) {
+      RandomStream side = RandomStream.of(own, "population side canal");
+      if (side.nextDouble() < SIDE_CANAL_SHARE) {
+        SIDE_CANALS.forEach(s -> put(written, "canal", s.parameter().key(), s.draw(side)));
+      }
+    }
     double length = Double.parseDouble(get(written, "canal", CanalSection.LENGTH.key()));
     double depth = Double.parseDouble(get(written, "fluid", FluidSection.CHAMBER_DEPTH.key()));
+    // how high half-wet and flooded stand: assumed
     double level =
         switch (fill) {
           case DRY -> 0;

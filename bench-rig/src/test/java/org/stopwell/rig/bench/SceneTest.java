@@ -75,6 +75,22 @@ class SceneTest {
         refused.getMessage());
   }
 
+  @Test
+  void a_named_irrigant_and_a_conductivity_are_refused_together() {
+    SettingsException refused =
+        assertThrows(
+            SettingsException.class,
+            () ->
+                Scene.of(
+                    Map.of("fluid", Map.of("irrigant", "edta_17", "conductivity_s_per_m", "1.6")),
+                    0));
+
+    assertEquals(
+        "fluid.irrigant: edta_17 sets 4.0 S/m and fluid.conductivity_s_per_m says 1.6 S/m;"
+            + " give one of the two",
+        refused.getMessage());
+  }
+
   private static String refusal(Map<String, ?> frontEnd) {
     SettingsException refused =
         assertThrows(SettingsException.class, () -> Scene.of(Map.of("front_end", frontEnd), 0));

@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.Map;
 import org.junit.jupiter.api.Test;
+import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.FluidSection;
@@ -74,6 +75,26 @@ class PopulationTest {
     assertEquals(0.87, (double) curved / n, 0.025);
     assertEquals(0.13, (double) strong / n, 0.025);
     assertEquals(0.09, (double) severe / n, 0.025);
+  }
+
+  /** De Deus, J Endod 1975;1:361: 27 % of teeth have one, from memory. */
+  @Test
+  void side_canals_come_only_when_asked_for_and_change_nothing_else() throws Exception {
+    int n = 2000;
+    int with = 0;
+    for (int i = 0; i < n; i++) {
+      ParameterValues plain = member(i, Fill.HALF_WET).section("canal");
+      ParameterValues side =
+          population.withSideCanals().member(i, Fill.HALF_WET, Map.of()).section("canal");
+      assertEquals(0, plain.get(CanalSection.SIDE_CANAL));
+      with += side.get(CanalSection.SIDE_CANAL) > 0 ? 1 : 0;
+      for (Parameter p : CanalSection.TABLE.parameters()) {
+        if (!p.key().startsWith("side_canal")) {
+          assertEquals(plain.get(p), side.get(p), p.key());
+        }
+      }
+    }
+    assertEquals(0.27, (double) with / n, 0.03);
   }
 
   @Test

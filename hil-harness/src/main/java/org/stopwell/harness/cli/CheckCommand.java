@@ -26,8 +26,8 @@ import picocli.CommandLine.Spec;
 @Command(
     name = "check",
     description = {
-      "Validates plans and settings, prints the torque margins to the file's strength, and says of"
-          + " every stage or condition whether the fluid in the canal lets its reading be trusted.",
+      "Validates plans and settings, prints the torque margins to the file's strength, warns of"
+          + " strokes too fast to be kept, and says of every stage or condition whether the fluid in the canal lets its reading be trusted.",
       "Nothing moves. Every mistake in every file is named with its line."
     },
     footer = {"", "Example:", "  stopwell check docs/plans/*.yaml docs/settings/*.yaml"},
@@ -66,6 +66,7 @@ final class CheckCommand implements Callable<Integer> {
                                   + " of them sentinels")
                       .orElse(""));
           TorqueMargin.print(plan.settings(), out);
+          StrokeAdvice.print(plan.settings(), out);
           FluidAdvice.print(plan, out);
         } else if (source.isStation()) {
           out.println(file + ": right; station " + Station.read(source).name());
@@ -94,6 +95,7 @@ final class CheckCommand implements Callable<Integer> {
           Settings settings = Settings.read(source);
           out.println(file + ": right; settings " + settings.name());
           TorqueMargin.print(settings, out);
+          StrokeAdvice.print(settings, out);
           FluidAdvice.print(settings, out);
         }
       } catch (PlanException e) {

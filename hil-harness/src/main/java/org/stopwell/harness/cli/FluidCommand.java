@@ -7,7 +7,10 @@ import java.util.Locale;
 import java.util.Objects;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.rig.bench.CanalSection;
+import org.stopwell.rig.bench.FluidSection;
+import org.stopwell.rig.bench.Irrigant;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.physics.fluid.FillLimit;
 import picocli.CommandLine;
@@ -29,7 +32,7 @@ import picocli.CommandLine.Spec;
       "",
       "Examples:",
       "  stopwell fluid",
-      "  stopwell fluid fluid.level_mm=15 --svg canal.svg",
+      "  stopwell fluid fluid.level_mm=15 fluid.irrigant=sodium_hypochlorite_2.5 --svg canal.svg",
       "  stopwell fluid canal.length_mm=21 canal.taper=0.04 file.size=25 file.taper=0.06"
           + " fluid.level_mm=14"
     },
@@ -87,6 +90,7 @@ final class FluidCommand implements Callable<Integer> {
                     ? String.format(
                         Locale.ROOT, ", %.3f mm³ would run over", limit.runsOver() * 1e9)
                     : ""));
+    print(out, "%s", fluid(scene.section("fluid")));
     out.println();
     FluidDrawing drawing = new FluidDrawing(scene, limit, remainingMm * 1e-3);
     drawing.rows().forEach(out::println);
@@ -110,6 +114,18 @@ final class FluidCommand implements Callable<Integer> {
       print(out, "%nThe picture is in %s.", svg);
     }
     return 0;
+  }
+
+  /**
+   * What stands in the canal and how well that conducts: it bears on the reading, not the level.
+   */
+  private static String fluid(ParameterValues fluid) {
+    Irrigant irrigant = FluidSection.irrigant(fluid);
+    String conducts =
+        String.format(Locale.ROOT, "%.3g S/m at 25 °C", FluidSection.siemensPerMetreAt25(fluid));
+    return irrigant == Irrigant.UNNAMED
+        ? "the fluid conducts " + conducts
+        : irrigant.key() + " conducts " + conducts + " (" + irrigant.source() + ")";
   }
 
   private static FillLimit limit(Scene scene, double remainingMm) {

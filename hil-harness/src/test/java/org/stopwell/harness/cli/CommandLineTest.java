@@ -233,6 +233,27 @@ class CommandLineTest {
     assertTrue(said.out().contains("torque limit 0.60 N cm, 14 % below the 0.70 N cm"), said.out());
   }
 
+  @Test
+  void checkWarnsOfStrokesTooFastToBeKept() throws IOException {
+    Path settings = dir.resolve("settings.yaml");
+    String written = Files.readString(settings);
+    assertFalse(stopwell("check", settings).out().contains("keeps strokes"));
+    Path fast = dir.resolve("fast.yaml");
+    Files.writeString(
+        fast,
+        written.replaceFirst(
+            "speed_rpm: [0-9]+",
+            "speed_rpm: 600\n    motion: reciprocate\n    forward_deg: 120\n    backward_deg: 60"));
+    Said said = stopwell("check", fast);
+    assertEquals(0, said.code(), said.err());
+    assertTrue(
+        said.out()
+            .contains(
+                "length: speed_rpm: 600 rpm with backward_deg 60 deg is above 375 rpm, up to which"
+                    + " the motor of the virtual bench keeps strokes within 2 deg"),
+        said.out());
+  }
+
   private List<Long> hashes(String run, Object... options) throws IOException {
     Object[] args = new Object[options.length + 4];
     args[0] = "run";

@@ -32,12 +32,21 @@ class FluidCommandTest {
         "fluid canal | write section.key=value",
         "fluid hands.feed_mm_per_s=1 | sections canal, fluid, file",
         "fluid canal.length_mm=1 | canal.length_mm: 1 mm is outside 4 to 30 mm",
+        "fluid fluid.irrigant=edta_17 fluid.conductivity_s_per_m=2 | give one of the two",
         "fluid canal.lenght_mm=10 | canal.lenght_mm: unknown key",
         "fluid --remaining-mm 20 | --remaining-mm 20.0 mm is outside -2 to 16.0 mm",
       })
   void wrongQuestionsEndWithTwo(String line, String message) {
     assertEquals(2, stopwell(line));
     assertTrue(err.toString().contains(message), err.toString());
+  }
+
+  @Test
+  void fluidSaysHowWellANamedIrrigantConductsAndHowSurelyThatIsKnown() {
+    assertEquals(0, stopwell("fluid fluid.irrigant=sodium_hypochlorite_2.5"), err.toString());
+    assertTrue(
+        out.toString().contains("sodium_hypochlorite_2.5 conducts 5.50 S/m at 25 °C (estimate"),
+        out.toString());
   }
 
   @Test

@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Map;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
 import org.stopwell.core.StopController;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
@@ -44,6 +45,49 @@ class ReciprocationAtTheFileTest {
   })
   void every_stroke_of_the_file_is_within_two_degrees_of_what_is_set(
       int rpm, int forwardDeg, int backwardDeg, double playDeg, boolean loaded) throws Exception {
+    List<Double> turningPoints =
+        turningPoints(rpm, forwardDeg, backwardDeg, playDeg, loaded, 8_000);
+    double worst = worst(turningPoints, forwardDeg, backwardDeg);
+    System.out.printf(
+        "%d rpm, %d and %d degrees, play %.1f, loaded %b: worst stroke %.2f degrees off, %d points%n",
+        rpm, forwardDeg, backwardDeg, playDeg, loaded, worst, turningPoints.size());
+    assertTrue(worst <= 2, worst + " degrees off");
+    int pairs = (turningPoints.size() - 11) / 2;
+    double net = turningPoints.get(10 + 2 * pairs) - turningPoints.get(10);
+    assertEquals(forwardDeg - backwardDeg, net / pairs, 0.1, "net advance of a pair of strokes");
+  }
+
+  @ParameterizedTest(name = "{0} degrees back")
+  @ValueSource(ints = {15, 20, 30, 40, 50, 60, 70, 80, 90, 100, 120, 140, 160})
+  void up_to_the_limit_that_check_names_every_stroke_holds(int backwardDeg) throws Exception {
+    int rpm = ReciprocationLimit.rpm(backwardDeg);
+
+    assertTrue(worstOfForwardStrokes(rpm, backwardDeg) <= ReciprocationLimit.WITHIN_DEGREES);
+  }
+
+  @ParameterizedTest(name = "{0} rpm, {1} degrees back")
+  @CsvSource({"600, 60", "600, 40", "600, 15", "400, 70", "500, 50", "550, 40"})
+  void above_the_limit_strokes_are_missed(int rpm, int backwardDeg) throws Exception {
+    assertTrue(rpm > ReciprocationLimit.rpm(backwardDeg));
+    assertTrue(worstOfForwardStrokes(rpm, backwardDeg) > ReciprocationLimit.WITHIN_DEGREES);
+  }
+
+  private static double worstOfForwardStrokes(int rpm, int backwardDeg) throws Exception {
+    double worst = 0;
+    int[] forwards = {backwardDeg + 20, 2 * backwardDeg + 10, Math.max(180, backwardDeg + 20)};
+    for (int forwardDeg : forwards) {
+      for (boolean loaded : new boolean[] {false, true}) {
+        List<Double> points = turningPoints(rpm, forwardDeg, backwardDeg, 1, loaded, 5_000);
+        worst = Math.max(worst, worst(points, forwardDeg, backwardDeg));
+      }
+    }
+    System.out.printf("%d rpm, %d degrees back: %.2f degrees off%n", rpm, backwardDeg, worst);
+    return worst;
+  }
+
+  private static List<Double> turningPoints(
+      int rpm, int forwardDeg, int backwardDeg, double playDeg, boolean loaded, int milliseconds)
+      throws Exception {
     GearMotor motor = new GearMotor(new Supply(12, 0.2, 0.3), Math.toRadians(playDeg), STIFFNESS);
     StopController controller = new StopController(settings(rpm, forwardDeg, backwardDeg));
     ControllerInput in = new ControllerInput();
@@ -51,7 +95,7 @@ class ReciprocationAtTheFileTest {
     List<Double> turningPoints = new ArrayList<>();
     double before = 0;
     int way = 1;
-    for (int ms = 1; ms <= 8_000; ms++) {
+    for (int ms = 1; ms <= milliseconds; ms++) {
       farAway(in, ms);
       in.speedMilliRpm = (int) Math.rint(motor.radPerS() * 60_000 / (2 * Math.PI));
       in.torqueMicroNewtonMetres = (int) Math.rint(motor.measuredTorque() * 1e6);
@@ -65,20 +109,19 @@ class ReciprocationAtTheFileTest {
       before = now;
     }
     assertEquals(State.TURNING, out.state, out.reason.toString());
-    assertTrue(turningPoints.size() > 50, turningPoints.size() + " turning points");
+    assertTrue(turningPoints.size() > 20, turningPoints.size() + " turning points");
+    return turningPoints;
+  }
+
+  /** The first strokes are left out: the motor starts and the play is taken up. */
+  private static double worst(List<Double> turningPoints, int forwardDeg, int backwardDeg) {
     double worst = 0;
     for (int i = 11; i < turningPoints.size(); i++) {
       double stroke = turningPoints.get(i) - turningPoints.get(i - 1);
       double set = stroke > 0 ? forwardDeg : -backwardDeg;
       worst = Math.max(worst, Math.abs(stroke - set));
     }
-    System.out.printf(
-        "%d rpm, %d and %d degrees, play %.1f, loaded %b: worst stroke %.2f degrees off, %d points%n",
-        rpm, forwardDeg, backwardDeg, playDeg, loaded, worst, turningPoints.size());
-    assertTrue(worst <= 2, worst + " degrees off");
-    int pairs = (turningPoints.size() - 11) / 2;
-    double net = turningPoints.get(10 + 2 * pairs) - turningPoints.get(10);
-    assertEquals(forwardDeg - backwardDeg, net / pairs, 0.1, "net advance of a pair of strokes");
+    return worst;
   }
 
   private static void drive(GearMotor motor, ControllerOutput out, boolean loaded) {
