@@ -191,8 +191,8 @@ public final class FluidSection {
                 + ": "
                 + irrigant.key()
                 + " sets "
-                + irrigant.siemensPerMetre()
-                + " S/m and fluid."
+                + irrigant.human()
+                + " and fluid."
                 + CONDUCTIVITY.key()
                 + " says "
                 + CONDUCTIVITY.human(fluid.get(CONDUCTIVITY))

@@ -1,5 +1,6 @@
 package org.stopwell.rig.bench;
 
+import java.math.BigDecimal;
 import java.util.Arrays;
 import java.util.List;
 import java.util.stream.Collectors;
@@ -68,7 +69,7 @@ public enum Irrigant {
   static String sources() {
     return Arrays.stream(values())
         .filter(i -> i != UNNAMED)
-        .map(i -> i.key + " " + i.siemensPerMetre + " S/m: " + i.source)
+        .map(i -> i.key + " " + i.human() + ": " + i.source)
         .collect(Collectors.joining(". "));
   }
 
@@ -88,6 +89,11 @@ public enum Irrigant {
    */
   public double siemensPerMetre() {
     return siemensPerMetre;
+  }
+
+  /** Conductivity as people write it. */
+  String human() {
+    return BigDecimal.valueOf(siemensPerMetre).toPlainString() + " S/m";
   }
 
   /**
