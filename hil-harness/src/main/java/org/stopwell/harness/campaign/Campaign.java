@@ -15,6 +15,7 @@ import java.util.concurrent.Future;
 import java.util.concurrent.TimeUnit;
 import java.util.function.BooleanSupplier;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.evidence.StoppingWatch;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
@@ -89,7 +90,12 @@ public final class Campaign {
     this.jobs = jobs;
     this.stop = stop;
     this.sink = sink;
-    this.watch = StoppingWatch.of(plan.protocol(), plan.conditions(), plan.claims());
+    this.watch =
+        StoppingWatch.of(
+            plan.protocol(),
+            plan.conditions(),
+            plan.claims(),
+            Evidence.repeats(plan.protocol(), plan.source().text()));
   }
 
   /**

@@ -7,6 +7,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.stopwell.harness.plan.StatisticsReader;
 import org.stopwell.harness.protocol.Exclusion;
 import org.stopwell.harness.protocol.Protocol;
 import org.stopwell.harness.record.RunHeader;
@@ -14,6 +15,7 @@ import org.stopwell.harness.stats.CampaignSummary;
 import org.stopwell.harness.stats.Claim;
 import org.stopwell.harness.stats.ClaimOutcome;
 import org.stopwell.harness.stats.Condition;
+import org.stopwell.harness.stats.Repeats;
 import org.stopwell.harness.stats.Sentinels;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
@@ -76,7 +78,7 @@ public record Evidence(
     List<TrialResult> tests = new ArrayList<>();
     List<Optional<Exclusion>> rules = new ArrayList<>();
     Optional<StoppingWatch> watch =
-        StoppingWatch.of(protocol, header.conditions(), header.claims());
+        StoppingWatch.of(protocol, header.conditions(), header.claims(), repeats(header));
     Optional<Decision> decision = Optional.empty();
     for (TrialResult trial : ordered) {
       Exclusions.Ruling ruling = exclusions.add(trial);
@@ -152,7 +154,32 @@ public record Evidence(
    * @return every condition, every claim, one verdict
    */
   public CampaignSummary summary() {
-    return CampaignSummary.of(header.conditions(), header.claims(), trials, decided);
+    return CampaignSummary.of(header.conditions(), header.claims(), trials, decided, repeats());
+  }
+
+  /**
+   * Which of the trials under test share a canal.
+   *
+   * @return by the plan that the run file holds
+   */
+  public Repeats repeats() {
+    return repeats(header).over(trials);
+  }
+
+  private static Repeats repeats(RunHeader header) {
+    return repeats(header.protocol(), header.planYaml());
+  }
+
+  /**
+   * How trials of a plan share canals.
+   *
+   * @param protocol its protocol
+   * @param planYaml the plan, word for word
+   * @return without trials yet
+   */
+  public static Repeats repeats(Protocol protocol, String planYaml) {
+    return new Repeats(
+        protocol.canalTrials(), StatisticsReader.of(planYaml), protocol.correlation(), Map.of());
   }
 
   /** What the rig spoiled keeps its own code. */

@@ -13,6 +13,7 @@ import org.stopwell.harness.stats.Condition;
 import org.stopwell.harness.stats.ConditionSummary;
 import org.stopwell.harness.stats.Numbers;
 import org.stopwell.harness.stats.Proportion;
+import org.stopwell.harness.stats.Repeats;
 import org.stopwell.harness.stats.Sprt;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
@@ -25,6 +26,8 @@ import org.stopwell.harness.trial.Verdict;
 public final class StoppingWatch {
   private final StoppingRule rule;
   private final Claim claim;
+  private final Repeats repeats;
+  private final List<TrialResult> tests = new ArrayList<>();
   private final int planned;
   private final boolean sentinels;
   private final List<Double> confidences;
@@ -36,7 +39,8 @@ public final class StoppingWatch {
   private int look = 1;
   private Optional<Decision> decision = Optional.empty();
 
-  private StoppingWatch(Protocol protocol, Claim claim, int planned) {
+  private StoppingWatch(Protocol protocol, Claim claim, Repeats repeats, int planned) {
+    this.repeats = repeats;
     this.rule = protocol.stopping();
     this.claim = claim;
     this.planned = planned;
@@ -54,10 +58,11 @@ public final class StoppingWatch {
    * @param protocol its protocol
    * @param conditions its conditions, as planned
    * @param claims its claims
+   * @param repeats which of its trials share a canal
    * @return empty where every trial is run
    */
   public static Optional<StoppingWatch> of(
-      Protocol protocol, List<Condition> conditions, List<Claim> claims) {
+      Protocol protocol, List<Condition> conditions, List<Claim> claims, Repeats repeats) {
     if (protocol.stopping().kind() == StoppingRule.Kind.FIXED) {
       return Optional.empty();
     }
@@ -69,6 +74,7 @@ public final class StoppingWatch {
                 new StoppingWatch(
                     protocol,
                     claim,
+                    repeats,
                     conditions.stream()
                         .filter(c -> c.expectation() == about(claim))
                         .mapToInt(Condition::plannedTrials)
@@ -84,6 +90,9 @@ public final class StoppingWatch {
   public Optional<Decision> add(TrialResult trial) {
     Exclusions.Ruling ruling = exclusions.add(trial);
     boolean sentinel = trial.condition().equals(SentinelRule.CONDITION);
+    if (!sentinel) {
+      tests.add(trial);
+    }
     if (sentinels && sentinel) {
       if (ruling.sentinel().filter(p -> p.broken().isEmpty()).isPresent()) {
         pending.forEach(t -> settle(t, trial.index()));
@@ -187,13 +196,14 @@ public final class StoppingWatch {
                   return new Condition(name, about(claim), (int) n, 0, 1);
                 })
             .toList();
-    ClaimOutcome outcome = ClaimOutcome.of(strict, summaries(seen), settled);
+    ClaimOutcome outcome = ClaimOutcome.of(strict, summaries(seen), settled, repeats.over(tests));
     return new ClaimOutcome(
         claim,
         outcome.verdict(),
         outcome.counted(),
         outcome.missing(),
-        "Look " + number + " of " + rule.looks() + ": " + outcome.meaning());
+        "Look " + number + " of " + rule.looks() + ": " + outcome.meaning(),
+        outcome.numbers());
   }
 
   private List<ConditionSummary> summaries(List<Condition> seen) {
@@ -220,7 +230,8 @@ public final class StoppingWatch {
             + Numbers.plainPercent(claim.share())
             + ", at most "
             + planned
-            + " trials).");
+            + " trials).",
+        List.of());
   }
 
   private int misses() {

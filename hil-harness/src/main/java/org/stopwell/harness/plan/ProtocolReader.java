@@ -55,10 +55,18 @@ final class ProtocolReader {
       secondary = secondary(primary.get());
     }
     StoppingRule stopping = stopping(claims, primary);
+    double correlation =
+        has(ProtocolTables.SIZE)
+            ? values(ProtocolTables.SIZE, Set.of()).get(ProtocolTables.ICC) / 1e3
+            : 0;
+    if (canalTrials > 1) {
+      shared(stopping, correlation);
+    }
     ParameterValues exclude = values(ProtocolTables.EXCLUDE, Set.of());
     return new Protocol(
         order,
         canalTrials,
+        canalTrials > 1 ? correlation : 0,
         primary,
         secondary,
         blinding(cells, head.get(PlanTables.SEED)),
@@ -146,6 +154,24 @@ final class ProtocolReader {
         v.get(ProtocolTables.SHAPE) / 1e2);
   }
 
+  /** What trials that share a canal cannot be. */
+  private void shared(StoppingRule stopping, double correlation) {
+    if (stopping.kind() == StoppingRule.Kind.SPRT || stopping.kind() == StoppingRule.Kind.ANYTIME) {
+      mistakes.add(
+          line(ProtocolTables.STOP),
+          "stop.rule",
+          stopping.kind().key()
+              + " takes every trial as independent; with canal_trials above 1 only"
+              + " group-sequential knows of shared canals");
+    }
+    if (has(ProtocolTables.SIZE) && !(correlation > 0)) {
+      mistakes.add(
+          line(ProtocolTables.SIZE),
+          "size.icc",
+          "must be above 0 where trials share a canal: no two trials in one canal are independent");
+    }
+  }
+
   private Optional<Blinding> blinding(List<Cell> cells, long seed) {
     String factor = Words.optional(top, ProtocolTables.BLIND, mistakes);
     if (factor.isEmpty()) {
@@ -207,8 +233,11 @@ final class ProtocolReader {
     for (Claim claim : claims) {
       Expectation about =
           claim.endpoint() == Claim.Endpoint.REFUSED ? Expectation.REFUSE : Expectation.STOP;
-      long planned = (long) trials * cells.stream().filter(c -> c.expectation() == about).count();
-      OptionalLong needed = plan.needed(claim, canalTrials);
+      int spoken = (int) cells.stream().filter(c -> c.expectation() == about).count();
+      long planned = (long) trials * spoken;
+      // A shared canal is shared by all conditions.
+      int perCanal = canalTrials > 1 ? canalTrials * Math.max(1, spoken) : 1;
+      OptionalLong needed = plan.needed(claim, perCanal);
       needed.ifPresent(n -> sizes.put(claim.endpoint(), n));
       boolean sequential =
           stopping.kind() != StoppingRule.Kind.FIXED && stopping.claim() == claim.endpoint();

@@ -196,8 +196,8 @@ final class ProtocolTables {
           "0",
           "1",
           "0",
-          "Intraclass correlation of the trials in one canal; it counts where canal_trials is above 1.",
-          "assumed: independent");
+          "Intraclass correlation of the trials in one canal; asked for, above 0, where canal_trials is above 1. The claims reckon with at least as much.",
+          "assumed: a canal each");
 
   static final Parameter LOST =
       Parameter.number(

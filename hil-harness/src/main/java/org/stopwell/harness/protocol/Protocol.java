@@ -15,6 +15,8 @@ import org.stopwell.harness.stats.Claim;
  *
  * @param order order of the conditions
  * @param canalTrials trials of each condition that share one drawn canal
+ * @param correlation intraclass correlation of the trials in one canal that the plan reckons with,
+ *     0 to 1; 0 when it says none
  * @param primary the endpoint that decides, empty when none is named
  * @param secondary the endpoints that are reported beside it
  * @param blinding the coded factor, empty when nothing is coded
@@ -28,6 +30,7 @@ import org.stopwell.harness.stats.Claim;
 public record Protocol(
     Order order,
     int canalTrials,
+    double correlation,
     Optional<Endpoint> primary,
     List<Endpoint> secondary,
     Optional<Blinding> blinding,
@@ -42,6 +45,7 @@ public record Protocol(
       new Protocol(
           Order.BLOCKS,
           1,
+          0,
           Optional.empty(),
           List.of(),
           Optional.empty(),
@@ -75,6 +79,7 @@ public record Protocol(
     return new Protocol(
         order,
         canalTrials,
+        correlation,
         primary,
         secondary,
         Optional.of(codes),
@@ -98,6 +103,9 @@ public record Protocol(
     }
     if (canalTrials != 1) {
       rows.put("canal_trials", Integer.toString(canalTrials));
+    }
+    if (correlation != 0) {
+      rows.put("canal_correlation", Double.toString(correlation));
     }
     primary.ifPresent(p -> rows.put("primary", p.key()));
     if (!secondary.isEmpty()) {
@@ -150,6 +158,7 @@ public record Protocol(
     return new Protocol(
         Order.ofKey(rows.getOrDefault("order", Order.BLOCKS.key())),
         integer(rows, "canal_trials", 1),
+        Double.parseDouble(rows.getOrDefault("canal_correlation", "0")),
         Optional.ofNullable(rows.get("primary")).map(Endpoint::ofKey),
         Stream.of(rows.getOrDefault("secondary", "").split(" ", -1))
             .filter(key -> !key.isEmpty())

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.OptionalDouble;
 import java.util.function.ToIntFunction;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.stats.ConditionSummary;
@@ -159,22 +160,28 @@ final class ChainChart {
     d.close();
   }
 
-  private static void step(
-      Drawing d, Axis x, int row, String name, double from, double to, String style) {
+  private void step(Drawing d, Axis x, int row, String name, double from, double to, String style) {
     double top = TOP + row * ROW + 6;
     double left = x.at(Math.min(from, to) / 1000);
     double right = x.at(Math.max(from, to) / 1000);
     d.rect(style, left, top, Math.max(1, right - left), ROW - 12);
     d.label("tick", "end", FROM - 10, top + ROW / 2 - 2, name);
-    d.label("tick", "end", Drawing.WIDTH - 4, top + ROW / 2 - 2, Numbers.signedMicrons(to - from));
+    d.label("tick", "end", Drawing.WIDTH - 4, top + ROW / 2 - 2, written(to - from));
+  }
+
+  /** The shares of one trial are whole; of means, each is written to a tenth. */
+  private String written(double microns) {
+    return shares.stream().allMatch(s -> s == Math.rint(s))
+        ? Numbers.signedMicrons(microns)
+        : Numbers.signedMicrons(OptionalDouble.of(microns));
   }
 
   private String describe(double sum) {
     StringBuilder text = new StringBuilder();
     int i = 0;
     for (String name : SHARES.keySet()) {
-      text.append(name).append(' ').append(Numbers.signedMicrons(shares.get(i++))).append(", ");
+      text.append(name).append(' ').append(written(shares.get(i++))).append(", ");
     }
-    return text.append("together ").append(Numbers.signedMicrons(sum)).append('.').toString();
+    return text.append("together ").append(written(sum)).append('.').toString();
   }
 }

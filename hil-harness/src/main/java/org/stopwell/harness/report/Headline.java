@@ -30,7 +30,7 @@ final class Headline {
         if (byRule.contains(outcome.claim().endpoint())) {
           decided(out, outcome);
         } else {
-          claim(out, summary, outcome, i);
+          claim(out, outcome, i);
         }
       }
       out.end();
@@ -48,40 +48,20 @@ final class Headline {
     out.end();
   }
 
-  private static void claim(Markup out, CampaignSummary summary, ClaimOutcome outcome, int number) {
+  private static void claim(Markup out, ClaimOutcome outcome, int number) {
     String word = Words.claimVerdict(outcome.verdict());
     out.start("li", "class", outcome.verdict().name());
     out.element("span", word, "class", "word", "data-is", "claim-verdict " + number);
     out.element("p", Words.tied(outcome.claim().sentence()));
     out.start("p");
-    Recomputation.sentence(out, outcome.meaning(), numbers(summary, outcome, number)).end();
+    Recomputation.sentence(
+            out,
+            outcome.meaning(),
+            outcome.numbers().stream()
+                .map(n -> Map.entry(n.text(), "claim-" + n.what() + " " + number))
+                .toList())
+        .end();
     out.end();
-  }
-
-  /** The numbers in a claim's sentence, in the order in which they stand there. */
-  private static List<Map.Entry<String, String>> numbers(
-      CampaignSummary summary, ClaimOutcome outcome, int number) {
-    Claim claim = outcome.claim();
-    Proportion seen = outcome.counted();
-    if (claim.endpoint() == Claim.Endpoint.BIAS) {
-      Moments errors = errors(ClaimOutcome.spokenOf(claim, summary.conditions()));
-      return errors.count() == 0
-          ? List.of()
-          : List.of(
-              Map.entry(Numbers.signedMillimetres(errors.mean()), "claim-mean " + number),
-              Map.entry(
-                  Numbers.millimetres(errors.meanInterval(2 * claim.confidence() - 1)),
-                  "claim-interval " + number));
-    }
-    return seen.trials() == 0
-        ? List.of()
-        : List.of(
-            Map.entry(counted(seen), "claim-count " + number),
-            Map.entry(
-                claim.endpoint() == Claim.Endpoint.OVER_TRAVEL
-                    ? Numbers.upperPercent(seen.upperBound(claim.confidence()))
-                    : Numbers.lowerPercent(seen.lowerBound(claim.confidence())),
-                "claim-bound " + number));
   }
 
   private static void facts(Markup out, CampaignSummary summary) {

@@ -1,12 +1,8 @@
 package org.stopwell.harness.report;
 
-import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import java.util.Optional;
-import java.util.OptionalDouble;
-import java.util.TreeMap;
 import java.util.function.Predicate;
 import org.stopwell.harness.evidence.Decision;
 import org.stopwell.harness.evidence.Evidence;
@@ -19,9 +15,7 @@ import org.stopwell.harness.protocol.Registration;
 import org.stopwell.harness.protocol.StoppingRule;
 import org.stopwell.harness.stats.CampaignSummary;
 import org.stopwell.harness.stats.Claim;
-import org.stopwell.harness.stats.Clusters;
 import org.stopwell.harness.stats.ConditionSummary;
-import org.stopwell.harness.stats.Interval;
 import org.stopwell.harness.stats.Moments;
 import org.stopwell.harness.stats.Numbers;
 import org.stopwell.harness.stats.Proportion;
@@ -96,11 +90,9 @@ final class ProtocolSection {
           out,
           "Canals",
           protocol.canalTrials()
-              + " trials of each condition share one drawn canal; intervals that take every trial as"
-              + " independent are too narrow");
-      for (Claim claim : evidence.header().claims()) {
-        canals(claim).ifPresent(text -> pair(out, claim.endpoint().key() + " by canals", text));
-      }
+              + " trials of each condition share one drawn canal. The claims above count them as"
+              + " repeats (Rao and Scott 1992; Korn and Graubard 1998); intervals elsewhere that take"
+              + " every trial as independent are too narrow");
     }
     protocol
         .blinding()
@@ -125,53 +117,6 @@ final class ProtocolSection {
       }
     }
     out.end();
-  }
-
-  /** A claim on a share, with each drawn canal as one cluster over all conditions. */
-  private Optional<String> canals(Claim claim) {
-    if (claim.endpoint() == Claim.Endpoint.BIAS) {
-      return Optional.empty();
-    }
-    boolean atMost = claim.endpoint() == Claim.Endpoint.OVER_TRAVEL;
-    Expectation about =
-        claim.endpoint() == Claim.Endpoint.REFUSED ? Expectation.REFUSE : Expectation.STOP;
-    Map<String, Integer> seen = new HashMap<>();
-    Map<Integer, Proportion> byCanal = new TreeMap<>();
-    for (TrialResult trial : evidence.trials()) {
-      int block = seen.merge(trial.condition(), 1, Integer::sum) - 1;
-      if (trial.expectation() != about || !ConditionSummary.isAnalysed(trial.verdict())) {
-        continue;
-      }
-      boolean counts =
-          switch (claim.endpoint()) {
-            case WITHIN, BIAS -> ConditionSummary.isWithin(trial, claim.withinMicrons());
-            case OVER_TRAVEL -> ConditionSummary.isOverTravel(trial);
-            case REFUSED -> trial.verdict() == Verdict.PASS;
-          };
-      byCanal.merge(
-          block / protocol.canalTrials(),
-          new Proportion(counts ? 1 : 0, 1),
-          (a, b) -> new Proportion(a.count() + b.count(), a.trials() + b.trials()));
-    }
-    return Clusters.of(List.copyOf(byCanal.values()))
-        .map(
-            c -> {
-              Interval interval = c.interval(2 * claim.confidence() - 1);
-              return c.total().count()
-                  + " of "
-                  + c.total().trials()
-                  + " trials in "
-                  + c.clusters()
-                  + " canals, worth "
-                  + String.format(Locale.ROOT, "%.0f", c.effectiveTrials())
-                  + " independent ones; with "
-                  + Numbers.plainPercent(claim.confidence())
-                  + " confidence "
-                  + (atMost
-                      ? "at most " + Numbers.upperPercent(OptionalDouble.of(interval.high()))
-                      : "at least " + Numbers.lowerPercent(OptionalDouble.of(interval.low())))
-                  + " (Korn and Graubard 1998; without a miss each canal counts as one trial)";
-            });
   }
 
   private String stopping(CampaignSummary summary) {

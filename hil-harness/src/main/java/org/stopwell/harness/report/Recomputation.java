@@ -14,6 +14,8 @@ import org.stopwell.harness.stats.CampaignSummary;
 import org.stopwell.harness.stats.Claim;
 import org.stopwell.harness.stats.ClaimOutcome;
 import org.stopwell.harness.stats.Condition;
+import org.stopwell.harness.stats.ConditionSummary;
+import org.stopwell.harness.stats.Repeats;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Withheld;
 
@@ -74,7 +76,11 @@ final class Recomputation {
 
   /** The line with the outcome, the table behind it, the data and the script. */
   static void write(
-      Markup out, RunHeader header, CampaignSummary summary, List<TrialResult> trials) {
+      Markup out,
+      RunHeader header,
+      CampaignSummary summary,
+      List<TrialResult> trials,
+      Repeats repeats) {
     out.start("details", "class", "recomputed");
     out.start("summary");
     out.inline(
@@ -109,7 +115,7 @@ final class Recomputation {
     }
     out.end().end().start("tbody", "id", "recomputed-rows").end().end().end().end();
     out.start("script", "type", "application/json", "id", "trials");
-    out.trusted(data(header, summary, trials)).end();
+    out.trusted(data(header, summary, trials, repeats)).end();
   }
 
   /** The script itself, last in the page. */
@@ -118,7 +124,8 @@ final class Recomputation {
   }
 
   /** Numbers and words of closed lists only: nothing that a person wrote. */
-  private static String data(RunHeader header, CampaignSummary summary, List<TrialResult> trials) {
+  private static String data(
+      RunHeader header, CampaignSummary summary, List<TrialResult> trials, Repeats repeats) {
     Map<String, Integer> place = new TreeMap<>();
     List<String> conditions = new ArrayList<>();
     for (Condition c : header.conditions()) {
@@ -149,7 +156,34 @@ final class Recomputation {
                 .toList())
         + ",\n\"deepest\":"
         + compact(trials.stream().map(t -> Integer.toString(t.deepestMicrons())).toList())
+        + (repeats.any() ? canals(summary, trials, repeats) : "")
         + "}";
+  }
+
+  /** The canal of every trial, and of every planned one that was not run, as numbers. */
+  private static String canals(CampaignSummary summary, List<TrialResult> trials, Repeats repeats) {
+    Map<String, String> numbers = new TreeMap<>();
+    List<String> run = new ArrayList<>();
+    trials.forEach(t -> run.add(number(numbers, repeats.canal(t))));
+    List<String> unrun = new ArrayList<>();
+    for (ConditionSummary c : summary.conditions()) {
+      List<String> own = new ArrayList<>();
+      for (int n = c.run(); n < c.condition().plannedTrials(); n++) {
+        own.add(number(numbers, repeats.canal(c.condition().name(), n)));
+      }
+      unrun.add(compact(own));
+    }
+    return ",\n\"canal\":"
+        + compact(run)
+        + ",\n\"unrun\":"
+        + compact(unrun)
+        + ",\n\"correlation\":"
+        + repeats.correlation();
+  }
+
+  private static String number(Map<String, String> numbers, String canal) {
+    String next = Integer.toString(numbers.size());
+    return numbers.computeIfAbsent(canal, c -> next);
   }
 
   /** The verdict: its first letter, or what kept an undecided one from being decided. */

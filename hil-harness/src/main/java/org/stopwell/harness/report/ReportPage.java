@@ -100,7 +100,7 @@ public final class ReportPage {
     Statistics statistics = new Statistics(header, summary, trials);
     Headline.write(out, summary, evidence.decided().keySet());
     statistics.caution().ifPresent(text -> out.element("p", text, "class", "caution"));
-    Recomputation.write(out, header, summary, trials);
+    Recomputation.write(out, header, summary, trials, evidence.repeats());
     runOrder(out);
     distribution(out);
     trace(out);

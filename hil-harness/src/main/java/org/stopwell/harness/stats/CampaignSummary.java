@@ -33,7 +33,7 @@ public record CampaignSummary(
    */
   public static CampaignSummary of(
       List<Condition> conditions, List<Claim> claims, List<TrialResult> trials) {
-    return of(conditions, claims, trials, Map.of());
+    return of(conditions, claims, trials, Map.of(), Repeats.NONE);
   }
 
   /**
@@ -43,6 +43,7 @@ public record CampaignSummary(
    * @param claims every claim of the plan
    * @param trials every trial that was run
    * @param decided outcomes that take the place of those on the trials there are, by endpoint
+   * @param repeats which trials share a canal
    * @return the summary
    * @throws IllegalArgumentException when a trial belongs to no condition
    */
@@ -50,7 +51,8 @@ public record CampaignSummary(
       List<Condition> conditions,
       List<Claim> claims,
       List<TrialResult> trials,
-      Map<Claim.Endpoint, ClaimOutcome> decided) {
+      Map<Claim.Endpoint, ClaimOutcome> decided,
+      Repeats repeats) {
     Map<String, List<TrialResult>> byCondition = new LinkedHashMap<>();
     conditions.forEach(c -> byCondition.put(c.name(), new ArrayList<>()));
     for (TrialResult trial : trials) {
@@ -69,7 +71,7 @@ public record CampaignSummary(
             .map(
                 c -> {
                   ClaimOutcome early = decided.get(c.endpoint());
-                  return early == null ? ClaimOutcome.of(c, summaries, trials) : early;
+                  return early == null ? ClaimOutcome.of(c, summaries, trials, repeats) : early;
                 })
             .toList();
     return decide(summaries, outcomes, trials);

@@ -1,8 +1,14 @@
 package org.stopwell.harness.stats;
 
+import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
+import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.TreeMap;
+import java.util.stream.LongStream;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
@@ -21,13 +27,32 @@ import org.stopwell.harness.trial.Withheld;
  *     UNDECIDED}
  * @param counted trials that counted, out of all analysed; of no use for a bias
  * @param missing planned trials that say nothing
- * @param meaning the outcome in one sentence with its numbers
+ * @param meaning the outcome in plain words with its numbers
+ * @param numbers the numbers in the meaning that the trials give, in the order in which they stand
  */
 public record ClaimOutcome(
-    Claim claim, Verdict verdict, Proportion counted, int missing, String meaning) {
+    Claim claim,
+    Verdict verdict,
+    Proportion counted,
+    int missing,
+    String meaning,
+    List<Named> numbers) {
 
   /**
-   * Holds a claim against the trials.
+   * A number as it is written, and what it is.
+   *
+   * @param text the number with its unit
+   * @param what count, worth, bound, mean or interval
+   */
+  public record Named(String text, String what) {}
+
+  /** Takes a copy. */
+  public ClaimOutcome {
+    numbers = List.copyOf(numbers);
+  }
+
+  /**
+   * Holds a claim against trials that each have a canal of their own.
    *
    * @param claim the claim
    * @param conditions every condition of the plan
@@ -36,19 +61,36 @@ public record ClaimOutcome(
    */
   public static ClaimOutcome of(
       Claim claim, List<ConditionSummary> conditions, List<TrialResult> trials) {
+    return of(claim, conditions, trials, Repeats.NONE);
+  }
+
+  /**
+   * Holds a claim against the trials.
+   *
+   * @param claim the claim
+   * @param conditions every condition of the plan
+   * @param trials every trial that was run
+   * @param repeats which of them share a canal: then the bound is that of the clusters
+   * @return the outcome
+   */
+  public static ClaimOutcome of(
+      Claim claim, List<ConditionSummary> conditions, List<TrialResult> trials, Repeats repeats) {
     List<ConditionSummary> spoken = spokenOf(claim, conditions);
-    List<TrialResult> analysed =
+    List<TrialResult> own =
         trials.stream()
-            .filter(t -> ConditionSummary.isAnalysed(t.verdict()))
             .filter(t -> spoken.stream().anyMatch(c -> c.condition().name().equals(t.condition())))
             .toList();
+    List<TrialResult> analysed =
+        own.stream().filter(t -> ConditionSummary.isAnalysed(t.verdict())).toList();
+    // The canal of every planned trial that says nothing.
+    List<String> silent = repeats.any() ? silent(spoken, own, repeats) : List.of();
     int missing = spoken.stream().mapToInt(ConditionSummary::missing).sum();
     boolean rigFaults = spoken.stream().anyMatch(c -> !c.rigFaults().isEmpty());
     Verdict missingMean = rigFaults ? Verdict.RIG_FAULT : Verdict.UNDECIDED;
     ClaimOutcome outcome =
         claim.endpoint() == Claim.Endpoint.BIAS
-            ? bias(claim, spoken, analysed, missing, missingMean)
-            : share(claim, analysed, missing, missingMean);
+            ? bias(claim, analysed, missing, missingMean, repeats, silent)
+            : share(claim, analysed, missing, missingMean, repeats, silent);
     return analysed.stream()
         .flatMap(t -> Withheld.from(t).stream())
         .findFirst()
@@ -63,7 +105,8 @@ public record ClaimOutcome(
         Verdict.UNDECIDED,
         counted,
         missing,
-        cause + ": " + cause.sentence() + " " + meaning);
+        cause + ": " + cause.sentence() + " " + meaning,
+        numbers);
   }
 
   /**
@@ -121,100 +164,192 @@ public record ClaimOutcome(
     };
   }
 
+  private static List<String> silent(
+      List<ConditionSummary> spoken, List<TrialResult> own, Repeats repeats) {
+    List<String> canals = new ArrayList<>();
+    own.stream()
+        .filter(t -> !ConditionSummary.isAnalysed(t.verdict()))
+        .forEach(t -> canals.add(repeats.canal(t)));
+    for (ConditionSummary c : spoken) {
+      for (int n = c.run(); n < c.condition().plannedTrials(); n++) {
+        canals.add(repeats.canal(c.condition().name(), n));
+      }
+    }
+    return canals;
+  }
+
   private static ClaimOutcome share(
-      Claim claim, List<TrialResult> analysed, int missing, Verdict missingMean) {
+      Claim claim,
+      List<TrialResult> analysed,
+      int missing,
+      Verdict missingMean,
+      Repeats repeats,
+      List<String> silent) {
+    boolean atMost = claim.endpoint() == Claim.Endpoint.OVER_TRAVEL;
     Proportion seen =
         new Proportion(analysed.stream().filter(t -> counts(claim, t)).count(), analysed.size());
-    boolean atMost = claim.endpoint() == Claim.Endpoint.OVER_TRAVEL;
-    Proportion worst =
-        new Proportion(seen.count() + (atMost ? missing : 0), seen.trials() + missing);
+    if (analysed.isEmpty()) {
+      String none = "No trial was analysed: " + Numbers.NOT_ESTIMABLE + ".";
+      return new ClaimOutcome(claim, missingMean, seen, missing, none, List.of());
+    }
+    ShareBounds bounds;
+    ShareBounds worst;
+    String repeated = "";
+    List<Named> numbers = new ArrayList<>();
+    numbers.add(new Named(seen.count() + " of " + seen.trials(), "count"));
+    if (repeats.any()) {
+      Map<String, Proportion> byCanal = new TreeMap<>();
+      analysed.forEach(t -> add(byCanal, repeats.canal(t), counts(claim, t)));
+      Clusters clusters = Clusters.of(List.copyOf(byCanal.values()), repeats.correlation());
+      silent.forEach(canal -> add(byCanal, canal, atMost));
+      bounds = ShareBounds.of(clusters, claim.confidence());
+      worst =
+          ShareBounds.of(
+              Clusters.of(List.copyOf(byCanal.values()), repeats.correlation()),
+              claim.confidence());
+      String worth = String.format(Locale.ROOT, "%.1f", clusters.effectiveTrials());
+      numbers.add(new Named(worth, "worth"));
+      repeated =
+          " in " + clusters.clusters() + " " + repeats.word() + ", worth " + worth + " independent";
+    } else {
+      bounds = ShareBounds.of(seen, claim.confidence());
+      worst =
+          ShareBounds.of(
+              new Proportion(seen.count() + (atMost ? missing : 0), seen.trials() + missing),
+              claim.confidence());
+    }
     Verdict verdict =
-        analysed.isEmpty()
-            ? missingMean
-            : !meets(claim, seen)
-                ? contradicts(claim, seen) ? Verdict.FAIL : Verdict.UNDECIDED
-                : meets(claim, worst) ? Verdict.PASS : missingMean;
+        !bounds.meets(claim)
+            ? bounds.contradicts(claim) ? Verdict.FAIL : Verdict.UNDECIDED
+            : worst.meets(claim) ? Verdict.PASS : missingMean;
     String bound =
         atMost
-            ? "at most " + Numbers.upperPercent(seen.upperBound(claim.confidence()))
-            : "at least " + Numbers.lowerPercent(seen.lowerBound(claim.confidence()));
+            ? Numbers.upperPercent(OptionalDouble.of(bounds.high()))
+            : Numbers.lowerPercent(OptionalDouble.of(bounds.low()));
+    numbers.add(new Named(bound, "bound"));
     String meaning =
-        analysed.isEmpty()
-            ? "No trial was analysed: " + Numbers.NOT_ESTIMABLE + "."
-            : seen.count()
-                + " of "
-                + seen.trials()
-                + " trials; with "
-                + Numbers.plainPercent(claim.confidence())
-                + " confidence "
-                + bound
-                + ", against a limit of "
-                + Numbers.plainPercent(claim.share())
-                + "."
-                + missingSentence(missing, verdict);
-    return new ClaimOutcome(claim, verdict, seen, missing, meaning);
+        seen.count()
+            + " of "
+            + seen.trials()
+            + " trials"
+            + repeated
+            + "; with "
+            + Numbers.plainPercent(claim.confidence())
+            + " confidence "
+            + (atMost ? "at most " : "at least ")
+            + bound
+            + ", against a limit of "
+            + Numbers.plainPercent(claim.share())
+            + "."
+            + (repeats.any() ? repeatSentence(seen, repeats) : "")
+            + missingSentence(missing, verdict);
+    return new ClaimOutcome(claim, verdict, seen, missing, meaning, numbers);
   }
 
-  private static boolean meets(Claim claim, Proportion p) {
-    return claim.endpoint() == Claim.Endpoint.OVER_TRAVEL
-        ? atMost(p.upperBound(claim.confidence()), claim.share())
-        : atLeast(p.lowerBound(claim.confidence()), claim.share());
+  private static void add(Map<String, Proportion> byCanal, String canal, boolean counts) {
+    byCanal.merge(
+        canal,
+        new Proportion(counts ? 1 : 0, 1),
+        (a, b) -> new Proportion(a.count() + b.count(), a.trials() + b.trials()));
   }
 
-  private static boolean contradicts(Claim claim, Proportion p) {
-    return claim.endpoint() == Claim.Endpoint.OVER_TRAVEL
-        ? !atMost(p.lowerBound(claim.confidence()), claim.share())
-        : !atLeast(p.upperBound(claim.confidence()), claim.share());
+  /** Where the worth of repeats comes from. */
+  private static String repeatSentence(Proportion seen, Repeats repeats) {
+    boolean alike = seen.count() == 0 || seen.count() == seen.trials();
+    return " The bound takes trials that share one as repeats: "
+        + (repeats.correlation() > 0
+            ? (alike ? "all being alike, " : "at least ")
+                + "the plan's correlation of "
+                + repeats.correlation()
+                + (alike ? " says how much they agree." : ", more where they agree more.")
+            : alike
+                ? "all being alike, each counts as one trial."
+                : "they count for as much as they differ.");
   }
 
   /** Two one-sided tests: the interval of confidence 2c − 1 lies within the margin. */
   private static ClaimOutcome bias(
       Claim claim,
-      List<ConditionSummary> spoken,
       List<TrialResult> analysed,
       int missing,
-      Verdict missingMean) {
-    Moments errors =
-        spoken.stream().map(ConditionSummary::stopErrors).reduce(Moments.NONE, Moments::plus);
+      Verdict missingMean,
+      Repeats repeats,
+      List<String> silent) {
+    Map<String, Moments> byCanal = new TreeMap<>();
+    analysed.stream()
+        .filter(TrialResult::stopped)
+        .forEach(
+            t ->
+                byCanal.merge(
+                    repeats.canal(t), Moments.of(t.stopErrorMicrons(), 1), Moments::plus));
+    Moments errors = byCanal.values().stream().reduce(Moments.NONE, Moments::plus);
     Interval margin = new Interval(-claim.withinMicrons(), claim.withinMicrons());
-    Optional<Interval> seen = errors.meanInterval(2 * claim.confidence() - 1);
+    double confidence = 2 * claim.confidence() - 1;
+    Optional<Interval> seen = mean(byCanal, confidence, repeats);
     // Against the claim: every missing trial as far off as the worst one, all to the same side.
     long worst =
         analysed.stream()
             .filter(TrialResult::stopped)
             .mapToLong(t -> Math.abs((long) t.stopErrorMicrons()))
             .reduce(claim.withinMicrons(), Math::max);
+    List<String> places = repeats.any() ? silent : Collections.nCopies(missing, "");
     boolean survives =
         missing == 0
-            || (lies(errors.plus(Moments.of(worst, missing)), claim, margin)
-                && lies(errors.plus(Moments.of(-worst, missing)), claim, margin));
+            || LongStream.of(worst, -worst)
+                .allMatch(
+                    w -> {
+                      Map<String, Moments> all = new TreeMap<>(byCanal);
+                      places.forEach(c -> all.merge(c, Moments.of(w, 1), Moments::plus));
+                      return mean(all, confidence, repeats).filter(margin::contains).isPresent();
+                    });
     Verdict verdict =
         seen.isEmpty()
             ? analysed.isEmpty() ? missingMean : Verdict.UNDECIDED
             : margin.contains(seen.get())
                 ? survives ? Verdict.PASS : missingMean
                 : margin.isApartFrom(seen.get()) ? Verdict.FAIL : Verdict.UNDECIDED;
+    String in = repeats.any() ? " in " + byCanal.size() + " " + repeats.word() : "";
     String meaning =
         seen.isEmpty()
-            ? "The spread of " + errors.count() + " stops is " + Numbers.NOT_ESTIMABLE + "."
+            ? "The spread of "
+                + errors.count()
+                + " stops"
+                + in
+                + " is "
+                + Numbers.NOT_ESTIMABLE
+                + "."
             : "Mean "
                 + Numbers.signedMillimetres(errors.mean())
                 + " over "
                 + errors.count()
-                + " stops; "
-                + Numbers.plainPercent(2 * claim.confidence() - 1)
+                + " stops"
+                + in
+                + "; "
+                + Numbers.plainPercent(confidence)
                 + " interval "
                 + Numbers.millimetres(seen)
                 + ", against a margin of ±"
                 + Numbers.plainMillimetres(claim.withinMicrons())
                 + "."
+                + (repeats.any() ? " The interval is that between " + repeats.word() + "." : "")
                 + missingSentence(missing, verdict);
+    List<Named> numbers =
+        seen.isEmpty()
+            ? errors.count() == 0
+                ? List.of()
+                : List.of(new Named(Numbers.NOT_ESTIMABLE, "interval"))
+            : List.of(
+                new Named(Numbers.signedMillimetres(errors.mean()), "mean"),
+                new Named(Numbers.millimetres(seen), "interval"));
     Proportion stopped = new Proportion(errors.count(), analysed.size());
-    return new ClaimOutcome(claim, verdict, stopped, missing, meaning);
+    return new ClaimOutcome(claim, verdict, stopped, missing, meaning, numbers);
   }
 
-  private static boolean lies(Moments errors, Claim claim, Interval margin) {
-    return errors.meanInterval(2 * claim.confidence() - 1).filter(margin::contains).isPresent();
+  private static Optional<Interval> mean(
+      Map<String, Moments> byCanal, double confidence, Repeats repeats) {
+    return repeats.any()
+        ? ClusteredMean.interval(List.copyOf(byCanal.values()), confidence)
+        : byCanal.values().stream().reduce(Moments.NONE, Moments::plus).meanInterval(confidence);
   }
 
   private static String missingSentence(int missing, Verdict verdict) {
@@ -227,13 +362,5 @@ public record ClaimOutcome(
       case RIG_FAULT, UNDECIDED -> trials + " missing and could decide it.";
       default -> trials + " missing.";
     };
-  }
-
-  private static boolean atLeast(OptionalDouble bound, double limit) {
-    return bound.isPresent() && bound.getAsDouble() >= limit;
-  }
-
-  private static boolean atMost(OptionalDouble bound, double limit) {
-    return bound.isPresent() && bound.getAsDouble() <= limit;
   }
 }

@@ -13,9 +13,7 @@ import org.apache.commons.statistics.distribution.BetaDistribution;
  */
 public record Clusters(Proportion total, int clusters, double effectiveTrials) {
   /**
-   * Sums up clusters. The design effect is the variance of the ratio estimator between clusters
-   * over that of independent trials. Without any miss, or any hit, it cannot be estimated: then
-   * each cluster counts as one trial, the most careful answer.
+   * Sums up clusters of which nothing is known beforehand.
    *
    * @param counts one count per cluster
    * @return the sum, empty with fewer than two clusters
@@ -25,20 +23,45 @@ public record Clusters(Proportion total, int clusters, double effectiveTrials) {
     if (filled.size() < 2) {
       return Optional.empty();
     }
+    return Optional.of(of(filled, 0));
+  }
+
+  /**
+   * Sums up clusters of a plan that says how much trials of one cluster agree. The design effect is
+   * the greater of the one that the trials show and the one that the plan reckons with, 1 +
+   * (Σn_i²/n − 1) ρ (Kish, Survey Sampling, 1965). Without any miss, or any hit, the trials show
+   * none: then the plan's decides, and where the plan has none each cluster counts as one trial.
+   *
+   * @param counts one count per cluster, with at least one trial in all
+   * @param correlation intraclass correlation ρ of the plan, 0 to 1; 0 when it says none
+   * @return the sum
+   */
+  public static Clusters of(List<Proportion> counts, double correlation) {
+    List<Proportion> filled = counts.stream().filter(c -> c.trials() > 0).toList();
     long hits = filled.stream().mapToLong(Proportion::count).sum();
     long trials = filled.stream().mapToLong(Proportion::trials).sum();
     Proportion total = new Proportion(hits, trials);
-    if (hits == 0 || hits == trials) {
-      return Optional.of(new Clusters(total, filled.size(), filled.size()));
-    }
-    double p = (double) hits / trials;
+    boolean shown = filled.size() > 1 && hits > 0 && hits < trials;
+    double kish = filled.stream().mapToDouble(c -> (double) c.trials() * c.trials()).sum() / trials;
+    double planned = 1 + (kish - 1) * correlation;
+    double effect =
+        shown
+            ? Math.max(Math.max(1, planned), shownEffect(filled, total))
+            : correlation > 0 ? planned : (double) trials / filled.size();
+    return new Clusters(total, filled.size(), trials / effect);
+  }
+
+  /**
+   * The design effect that trials show: variance of the ratio estimator between clusters over that
+   * of independent trials (Rao and Scott, Biometrics 48, 1992, 577).
+   */
+  static double shownEffect(List<Proportion> clusters, Proportion total) {
+    double n = total.trials();
+    double p = total.estimate().orElseThrow();
     double squares =
-        filled.stream().mapToDouble(c -> Math.pow(c.count() - p * c.trials(), 2)).sum();
-    double variance = filled.size() / (filled.size() - 1.0) * squares / trials / trials;
-    double effect = variance / (p * (1 - p) / trials);
-    return Optional.of(
-        new Clusters(
-            total, filled.size(), Math.min((double) trials, trials / Math.max(effect, 1e-9))));
+        clusters.stream().mapToDouble(c -> Math.pow(c.count() - p * c.trials(), 2)).sum();
+    double variance = clusters.size() / (clusters.size() - 1.0) * squares / n / n;
+    return variance / (p * (1 - p) / n);
   }
 
   /**

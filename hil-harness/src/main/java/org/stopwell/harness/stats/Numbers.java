@@ -58,13 +58,18 @@ public final class Numbers {
   }
 
   /**
-   * A small length with its sign.
+   * A small mean length with its sign, always to a tenth: in a column every number has the same
+   * digits.
    *
    * @param microns the length, µm
-   * @return such as {@code −42 µm}, or "not estimable"
+   * @return such as {@code −42.0 µm}, or "not estimable"
    */
   public static String signedMicrons(OptionalDouble microns) {
-    return microns.isEmpty() ? NOT_ESTIMABLE : signedMicrons(microns.getAsDouble());
+    if (microns.isEmpty()) {
+      return NOT_ESTIMABLE;
+    }
+    BigDecimal value = rounded(microns.getAsDouble(), 1, RoundingMode.HALF_UP);
+    return sign(value) + value.abs().toPlainString() + " µm";
   }
 
   /**

@@ -194,11 +194,76 @@
     return {...c, analysed, missing, open};
   }
 
-  function claimShare(c) {
+  function claimCounts(c) {
     const endpoint = c.endpoint === 'within' ? 'within:' + c.within
       : c.endpoint === 'over_travel' ? 'over' : 'refused';
-    const counts = (i) => hits(endpoint)(i) && !(c.endpoint === 'within' && verdict(i) === 'G');
-    return {count: c.analysed.filter(counts).length, trials: c.analysed.length};
+    return (i) => hits(endpoint)(i) && !(c.endpoint === 'within' && verdict(i) === 'G');
+  }
+
+  const claimShare = (c) =>
+    ({count: c.analysed.filter(claimCounts(c)).length, trials: c.analysed.length});
+
+  // Where trials share canals they are repeats: sums by canal, the missing ones in theirs, and the
+  // number of independent trials that they are worth (Rao and Scott, Biometrics 48, 1992, 577).
+
+  function byCanal(c, value, against) {
+    const sums = new Map();
+    const add = (canal, v) => {
+      const s = sums.get(canal) || {n: 0, sum: 0};
+      sums.set(canal, {n: s.n + 1, sum: s.sum + v});
+    };
+    c.analysed.filter((i) => value(i) !== null).forEach((i) => add(data.canal[i], value(i)));
+    if (against !== undefined) {
+      const own = new Set(c.conditions);
+      data.condition.forEach((k, i) => own.has(k) && !isAnalysed(i) && add(data.canal[i], against));
+      c.conditions.forEach((k) => data.unrun[k].forEach((canal) => add(canal, against)));
+    }
+    return [...sums.values()];
+  }
+
+  const total = (sums, of) => sums.reduce((t, s) => t + of(s), 0);
+
+  function worth(sums) {
+    const n = total(sums, (s) => s.n);
+    const hit = total(sums, (s) => s.sum);
+    const m = sums.length;
+    const planned = 1 + (total(sums, (s) => s.n * s.n) / n - 1) * data.correlation;
+    if (m < 2 || hit === 0 || hit === n) return data.correlation > 0 ? n / planned : m;
+    const p = hit / n;
+    const between = m / (m - 1) * total(sums, (s) => (s.sum - p * s.n) ** 2) / (n * n);
+    return n / Math.max(1, planned, between / (p * (1 - p) / n));
+  }
+
+  function worthShare(sums) {
+    const trials = worth(sums);
+    const n = total(sums, (s) => s.n);
+    const hit = total(sums, (s) => s.sum);
+    return {count: hit === n ? trials : hit / n * trials, trials};
+  }
+
+  function canalMean(sums, confidence) {
+    const n = total(sums, (s) => s.n);
+    const sum = total(sums, (s) => s.sum);
+    const m = sums.length;
+    const off = total(sums, (s) => (s.sum * n - sum * s.n) ** 2);
+    if (m < 2 || off === 0) return null;
+    const half = student(m - 1, (1 - confidence) / 2) * Math.sqrt(m / (m - 1) * off) / n / n;
+    return [sum / n - half, sum / n + half];
+  }
+
+  // The share that a bound is taken of; with a value for the missing trials, the worst one.
+  function boundShare(c, against) {
+    if (data.canal) return worthShare(byCanal(c, (i) => (claimCounts(c)(i) ? 1 : 0), against));
+    const s = claimShare(c);
+    return against === undefined ? s
+      : {count: s.count + against * c.missing, trials: s.trials + c.missing};
+  }
+
+  function claimMean(c, against) {
+    const confidence = 2 * c.confidence - 1;
+    if (data.canal) return canalMean(byCanal(c, (i) => data.error[i], against), confidence);
+    const more = against === undefined ? [] : Array(c.missing).fill(against);
+    return meanInterval(moments(claimErrors(c).concat(more)), confidence);
   }
 
   const claimErrors = (c) => c.analysed.map((i) => data.error[i]).filter((e) => e !== null);
@@ -208,26 +273,24 @@
     if (c.analysed.length === 0) return c.open;
     if (c.endpoint === 'bias') {
       const errors = claimErrors(c);
-      const seen = meanInterval(moments(errors), 2 * c.confidence - 1);
+      const seen = claimMean(c);
       if (!seen) return 'NOT DECIDED';
       if (seen[1] < -c.within || seen[0] > c.within) return 'CONTRADICTED';
       const inside = (i) => i !== null && i[0] >= -c.within && i[1] <= c.within;
       if (!inside(seen)) return 'NOT DECIDED';
       const worst = errors.reduce((w, e) => Math.max(w, Math.abs(e)), c.within);
-      const survives = [worst, -worst].every((w) => c.missing === 0 || inside(meanInterval(
-        moments(errors.concat(Array(c.missing).fill(w))), 2 * c.confidence - 1)));
+      const survives = [worst, -worst].every((w) => c.missing === 0 || inside(claimMean(c, w)));
       return survives ? 'HOLDS' : c.open;
     }
     const atMost = c.endpoint === 'over_travel';
     const tail = 1 - c.confidence;
     const meets = (s) => (atMost ? upperShare(s, tail) <= c.share : lowerShare(s, tail) >= c.share);
-    const seen = claimShare(c);
+    const seen = boundShare(c);
     if (!meets(seen)) {
       const against = atMost ? lowerShare(seen, tail) > c.share : upperShare(seen, tail) < c.share;
       return against ? 'CONTRADICTED' : 'NOT DECIDED';
     }
-    return meets({count: seen.count + (atMost ? c.missing : 0), trials: seen.trials + c.missing})
-      ? 'HOLDS' : c.open;
+    return meets(boundShare(c, atMost ? 1 : 0)) ? 'HOLDS' : c.open;
   }
 
   // --- What data-is may say.
@@ -274,15 +337,15 @@
     'claim-count': (n) => of(claimShare(claimed(n))),
     'claim-bound': (n) => {
       const c = claimed(n);
-      const s = claimShare(c);
+      const s = boundShare(c);
       return c.endpoint === 'over_travel' ? percent(upperShare(s, 1 - c.confidence), 2, 'up') + ' %'
         : percent(lowerShare(s, 1 - c.confidence), 2, 'down') + ' %';
     },
     'claim-mean': (n) => signedMm(moments(claimErrors(claimed(n))).mean) + ' mm',
     'claim-interval': (n) => {
-      const c = claimed(n);
-      return lengths(meanInterval(moments(claimErrors(c)), 2 * c.confidence - 1));
+      return lengths(claimMean(claimed(n)));
     },
+    'claim-worth': (n) => rounded(boundShare(claimed(n)).trials, 1, 'near').text,
     'claim-verdict': (n) => claimVerdict(claimed(n)),
   };
 

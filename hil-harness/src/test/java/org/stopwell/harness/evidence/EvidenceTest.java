@@ -211,6 +211,7 @@ class EvidenceTest {
     return new Protocol(
         Order.BLOCKS,
         1,
+        0,
         Optional.empty(),
         List.of(),
         Optional.empty(),
@@ -226,6 +227,7 @@ class EvidenceTest {
     return new Protocol(
         Order.BLOCKS,
         1,
+        0,
         Optional.empty(),
         List.of(),
         Optional.empty(),

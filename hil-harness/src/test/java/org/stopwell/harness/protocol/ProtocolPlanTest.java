@@ -37,9 +37,9 @@ class ProtocolPlanTest {
     for (int i = 0; i < plan.trials(); i++) {
       counts.merge(plan.trial(i).condition(), 1, Integer::sum);
     }
-    assertEquals(10, counts.remove(SentinelRule.CONDITION));
+    assertEquals(13, counts.remove(SentinelRule.CONDITION));
     assertEquals(6, counts.size());
-    assertTrue(counts.values().stream().allMatch(n -> n == 36), counts.toString());
+    assertTrue(counts.values().stream().allMatch(n -> n == 48), counts.toString());
   }
 
   @Test
@@ -62,7 +62,7 @@ class ProtocolPlanTest {
               assertNotEquals(specs.get(0).scene().seed(), specs.get(1).scene().seed());
             });
     assertEquals(
-        12,
+        16,
         byCondition.values().iterator().next().stream()
             .map(ProtocolPlanTest::drawn)
             .collect(Collectors.toSet())
@@ -87,7 +87,7 @@ class ProtocolPlanTest {
   @CsvSource(
       delimiter = '|',
       value = {
-        "trials: 36 -> trials: 35|order: a latin square of 6 conditions is balanced after 6 trials",
+        "trials: 48 -> trials: 47|order: a latin square of 6 conditions is balanced after 6 trials",
         "blind: hand -> blind: hands|blind: hands is not a factor",
         "claim: within -> claim: bias|stop.claim: claims.bias is not among the claims",
         "claim: within -> claim: over_travel|stop.claim: over_travel is not about the primary",
@@ -97,7 +97,9 @@ class ProtocolPlanTest {
         "[over_travel, -> [overtravel,|endpoints.secondary: overtravel is none of",
         "every: 24 -> every: 0|sentinels.every: 0 trials",
         "late_step_ms: 5 -> late_step_ms: 21|exclude.late_step_ms: 21 ms",
-        "icc: 0.1 -> icc: 1|claims.over_travel: 216 trials are planned for it",
+        "icc: 0.1 -> icc: 1|claims.over_travel: 288 trials are planned for it",
+        "icc: 0.1 -> icc: 0|size.icc: must be above 0 where trials share a canal",
+        "rule: group-sequential -> rule: anytime|stop.rule: anytime takes every trial as independent",
       })
   void mistakesAreNamedWithTheirKey(String slip, String message) throws Exception {
     PlanException e = assertThrows(PlanException.class, () -> shipped(slip));

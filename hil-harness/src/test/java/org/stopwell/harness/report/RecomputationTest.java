@@ -18,8 +18,10 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.stopwell.harness.protocol.Protocol;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.record.SampleRun;
+import org.stopwell.harness.stats.Claim;
 import org.stopwell.harness.trial.ErrorChain;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
@@ -68,7 +70,9 @@ class RecomputationTest {
     List<String> pages = new ArrayList<>();
     for (int size : new int[] {0, 1, 2, 3, 10, 60, 93, 400}) {
       for (double spread : new double[] {0, 250}) {
-        pages.add(page(random, size, spread));
+        pages.add(page(random, size, spread, 1, 0));
+        pages.add(page(random, size, spread, 4, 0));
+        pages.add(page(random, size, spread, 3, 0.1));
       }
     }
     JsonNode results = run(pages);
@@ -106,8 +110,13 @@ class RecomputationTest {
     assertFalse(script.contains("innerHTML"));
   }
 
-  private static String page(Random random, int size, double spread) {
-    RunHeader header = SampleRun.header(size + random.nextInt(2), random.nextInt(3));
+  private static String page(
+      Random random, int size, double spread, int canalTrials, double correlation) {
+    RunHeader header =
+        shared(
+            SampleRun.header(size + random.nextInt(2), random.nextInt(3)),
+            canalTrials,
+            correlation);
     List<TrialResult> trials = new ArrayList<>();
     for (int i = 0; i < size; i++) {
       int error = (int) Math.round(30 + spread * random.nextGaussian());
@@ -127,6 +136,28 @@ class RecomputationTest {
                       : SampleRun.stop(i, error));
     }
     return ReportPage.html(header, trials, Map.of());
+  }
+
+  /** The same run where some trials of each condition share one canal. */
+  private static RunHeader shared(RunHeader h, int canalTrials, double correlation) {
+    Map<String, String> rows = new java.util.HashMap<>(h.protocol().rows());
+    rows.put("canal_trials", Integer.toString(canalTrials));
+    rows.put("canal_correlation", Double.toString(correlation));
+    List<Claim> claims = new ArrayList<>(h.claims());
+    claims.add(new Claim(Claim.Endpoint.BIAS, 60, 0, 0.95, List.of()));
+    return new RunHeader(
+        h.planName(),
+        h.planYaml(),
+        h.settingsYaml(),
+        h.build(),
+        h.bench(),
+        h.campaignSeed(),
+        h.conditions(),
+        claims,
+        h.startedAt(),
+        h.command(),
+        Protocol.of(rows),
+        h.registration());
   }
 
   private static TrialResult withheld(TrialResult t, String code) {
