@@ -3,6 +3,9 @@ package org.stopwell.harness.evidence;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Collectors;
+import org.stopwell.harness.protocol.Exclusion;
 import org.stopwell.harness.protocol.Protocol;
 import org.stopwell.harness.protocol.SentinelRule;
 import org.stopwell.harness.protocol.StoppingRule;
@@ -28,6 +31,7 @@ public final class StoppingWatch {
   private final Claim claim;
   private final Repeats repeats;
   private final List<TrialResult> tests = new ArrayList<>();
+  private final List<Condition> due;
   private final int planned;
   private final boolean sentinels;
   private final List<Double> confidences;
@@ -39,11 +43,13 @@ public final class StoppingWatch {
   private int look = 1;
   private Optional<Decision> decision = Optional.empty();
 
-  private StoppingWatch(Protocol protocol, Claim claim, Repeats repeats, int planned) {
+  private StoppingWatch(
+      Protocol protocol, Claim claim, Repeats repeats, List<Condition> conditions) {
     this.repeats = repeats;
     this.rule = protocol.stopping();
     this.claim = claim;
-    this.planned = planned;
+    this.due = conditions.stream().filter(c -> c.expectation() == about(claim)).toList();
+    this.planned = due.stream().mapToInt(Condition::plannedTrials).sum();
     this.sentinels = protocol.sentinels().isPresent();
     this.exclusions = new Exclusions(protocol);
     this.confidences =
@@ -69,16 +75,7 @@ public final class StoppingWatch {
     return claims.stream()
         .filter(c -> c.endpoint() == protocol.stopping().claim())
         .findFirst()
-        .map(
-            claim ->
-                new StoppingWatch(
-                    protocol,
-                    claim,
-                    repeats,
-                    conditions.stream()
-                        .filter(c -> c.expectation() == about(claim))
-                        .mapToInt(Condition::plannedTrials)
-                        .sum()));
+        .map(claim -> new StoppingWatch(protocol, claim, repeats, conditions));
   }
 
   /**
@@ -119,9 +116,23 @@ public final class StoppingWatch {
 
   private ClaimOutcome atEnd() {
     if (rule.kind() == StoppingRule.Kind.GROUP_SEQUENTIAL) {
-      return at(confidences.get(confidences.size() - 1), confidences.size());
+      return at(
+          confidences.get(confidences.size() - 1), confidences.size(), due, withWhatIsMissing());
     }
     return outcome(Verdict.UNDECIDED, "without a decision");
+  }
+
+  /** At the end a trial that says nothing is no longer to come: it stands against the claim. */
+  private List<TrialResult> withWhatIsMissing() {
+    Set<Integer> said = settled.stream().map(TrialResult::index).collect(Collectors.toSet());
+    return tests.stream()
+        .filter(t -> t.expectation() == about(claim))
+        .map(
+            t ->
+                said.contains(t.index()) || !ConditionSummary.isAnalysed(t.verdict())
+                    ? t
+                    : t.with(Verdict.RIG_FAULT, Exclusion.BAD_SENTINEL.name(), "not counted"))
+        .toList();
   }
 
   private void settle(TrialResult trial, int at) {
@@ -174,29 +185,40 @@ public final class StoppingWatch {
     if (look >= rule.looks() || (long) counted * rule.looks() < (long) look * planned) {
       return Optional.empty();
     }
-    ClaimOutcome seen = at(confidences.get(look - 1), look);
+    ClaimOutcome seen = at(confidences.get(look - 1), look, settledSoFar(), settled);
     look++;
     return seen.verdict() == Verdict.PASS || seen.verdict() == Verdict.FAIL
         ? Optional.of(seen)
         : Optional.empty();
   }
 
-  /** The claim at the stricter confidence of one look, on the trials settled so far. */
-  private ClaimOutcome at(double confidence, int number) {
+  /** A look before the end takes what is settled for all there is: the rest is still to come. */
+  private List<Condition> settledSoFar() {
+    return settled.stream()
+        .map(TrialResult::condition)
+        .distinct()
+        .map(
+            name -> {
+              long n = settled.stream().filter(t -> t.condition().equals(name)).count();
+              return new Condition(name, about(claim), (int) n, 0, 1);
+            })
+        .toList();
+  }
+
+  /** The claim at the stricter confidence of one look. */
+  private ClaimOutcome at(
+      double confidence, int number, List<Condition> conditions, List<TrialResult> trials) {
     Claim strict =
         new Claim(
             claim.endpoint(), claim.withinMicrons(), claim.share(), confidence, claim.conditions());
-    List<Condition> seen =
-        settled.stream()
-            .map(TrialResult::condition)
-            .distinct()
+    List<ConditionSummary> summaries =
+        conditions.stream()
             .map(
-                name -> {
-                  long n = settled.stream().filter(t -> t.condition().equals(name)).count();
-                  return new Condition(name, about(claim), (int) n, 0, 1);
-                })
+                c ->
+                    ConditionSummary.of(
+                        c, trials.stream().filter(t -> t.condition().equals(c.name())).toList()))
             .toList();
-    ClaimOutcome outcome = ClaimOutcome.of(strict, summaries(seen), settled, repeats.over(tests));
+    ClaimOutcome outcome = ClaimOutcome.of(strict, summaries, trials, repeats.over(tests));
     return new ClaimOutcome(
         claim,
         outcome.verdict(),
@@ -204,15 +226,6 @@ public final class StoppingWatch {
         outcome.missing(),
         "Look " + number + " of " + rule.looks() + ": " + outcome.meaning(),
         outcome.numbers());
-  }
-
-  private List<ConditionSummary> summaries(List<Condition> seen) {
-    return seen.stream()
-        .map(
-            c ->
-                ConditionSummary.of(
-                    c, settled.stream().filter(t -> t.condition().equals(c.name())).toList()))
-        .toList();
   }
 
   private ClaimOutcome outcome(Verdict verdict, String how) {

@@ -151,6 +151,26 @@ class EvidenceTest {
   }
 
   @Test
+  void atTheLastLookTheTrialsThatTheRigSpoiledStandAgainstTheClaim() {
+    StoppingRule rule =
+        new StoppingRule(
+            StoppingRule.Kind.GROUP_SEQUENTIAL, Claim.Endpoint.WITHIN, 0.99, 0.9, 2, 0);
+    RunHeader header = header(plain(rule), 80);
+    List<TrialResult> results = stops(80, 10);
+    assertEquals(Verdict.PASS, Evidence.of(header, results).summary().verdict());
+    for (int i = 70; i < 72; i++) {
+      results.set(i, results.get(i).with(Verdict.RIG_FAULT, "LINK_LOST", "gone"));
+    }
+    // 78 of 78 would do, 78 of 80 would not.
+    assertEquals(
+        Verdict.RIG_FAULT, Evidence.of(header, results).summary().claims().get(0).verdict());
+    assertEquals(
+        Verdict.UNDECIDED,
+        Evidence.of(header, stops(78, 10)).summary().claims().get(0).verdict(),
+        "two are still to be run");
+  }
+
+  @Test
   void aTrialCountsForTheStoppingRuleOnceAGoodSentinelFollows() {
     StoppingRule rule =
         new StoppingRule(StoppingRule.Kind.SPRT, Claim.Endpoint.WITHIN, 0.99, 0.95, 2, 0);
