@@ -99,6 +99,14 @@ public final class ReportPage {
     out.start("main");
     Statistics statistics = new Statistics(header, summary, trials);
     Headline.write(out, summary, evidence.decided().keySet());
+    if (evidence.repeats().any()) {
+      out.element(
+          "p",
+          "The intervals beside these four numbers take every trial for independent; the claims take"
+              + " trials that share a canal as repeats.",
+          "class",
+          "caution");
+    }
     statistics.caution().ifPresent(text -> out.element("p", text, "class", "caution"));
     Recomputation.write(out, header, summary, trials, evidence.repeats());
     runOrder(out);
