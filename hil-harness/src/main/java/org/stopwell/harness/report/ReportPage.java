@@ -102,8 +102,7 @@ public final class ReportPage {
     if (evidence.repeats().any()) {
       out.element(
           "p",
-          "The intervals beside these four numbers take every trial for independent; the claims take"
-              + " trials that share a canal as repeats.",
+          "The intervals beside these four numbers take every trial for independent; the claims do not.",
           "class",
           "caution");
     }
