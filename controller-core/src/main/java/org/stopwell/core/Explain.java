@@ -74,7 +74,7 @@ public final class Explain {
       case LEAKING -> "current leaks around the canal (is the chamber wet?)";
       case UNWETTED -> "the file tip is out of the fluid";
       case OPEN -> "the measuring circuit is open";
-      case JUMPY -> "the signal moves faster than a file can";
+      case JUMPY -> "the signal has jumped as no file moves";
       case STALE -> "the newest sample is too old";
       case RAILED -> "the front end is saturated";
       case FROZEN -> "the signal does not change while the file moves";

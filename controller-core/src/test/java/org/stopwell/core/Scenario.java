@@ -272,7 +272,7 @@ final class Scenario {
         likeTheBench(i, noise);
         continue;
       }
-      double share = i == 1 ? 0.5 + 0.1 * mm : 1;
+      double share = i == 1 ? Math.min(0.95, 0.5 + 0.1 * mm) : 1;
       double re = inside ? (20_000 + 2_000 * mm) * share * width : 5e6;
       double leak = Double.isInfinite(leakOhms) ? 1 : leakOhms / (leakOhms + re);
       in.zRealMilliOhms[i] = (int) Math.min(Integer.MAX_VALUE, re * leak * noise * 1e3);

@@ -206,6 +206,49 @@ class StopControllerTest {
   }
 
   @Test
+  void aJumpThatMakesTheTipSeemFartherIsNeverBelieved() {
+    for (double gain : new double[] {1.1, 1.15, 1.35, 3}) {
+      TestBench bench = new TestBench().started();
+      bench.feedMicronsPerSecond = 500;
+      bench.run(5_000);
+      bench.highGain = gain;
+      bench.run(30);
+      assertEquals(State.HOLDING, bench.out.state, "gain " + gain);
+      assertEquals(Cause.JUMPY, bench.out.cause, "gain " + gain);
+      bench.feedMicronsPerSecond = 0;
+      bench.run(2_000);
+      assertEquals(State.HOLDING, bench.out.state, "gain " + gain);
+      assertEquals(Trust.DOUBTFUL, bench.out.trust, "gain " + gain);
+      assertTrue(bench.out.remainingMicrons < 1_100, "gain " + gain);
+    }
+  }
+
+  @Test
+  void aFileThatIsWithdrawnFasterThanAHandIsBelievedSinceTheMagnitudeRisesToo() {
+    TestBench bench = new TestBench().started();
+    bench.remainingMicrons = 1_500;
+    bench.run(1_000);
+    bench.remainingMicrons = 3_000;
+    bench.run(1_000);
+    assertEquals(3_000, bench.out.remainingMicrons, 5);
+    assertEquals(Trust.SURE, bench.out.trust);
+  }
+
+  @Test
+  void afterAJumpOnlyAWayOutOfTheCanalBeginsAnew() {
+    TestBench bench = new TestBench().started();
+    bench.feedUntilStateChanges(1_000);
+    bench.highGain = 1.3;
+    bench.run(1_000);
+    assertEquals(Cause.JUMPY, bench.out.cause);
+    bench.inCanal = false;
+    bench.run(400);
+    bench.highGain = 1;
+    bench.started();
+    assertEquals(Trust.SURE, bench.out.trust);
+  }
+
+  @Test
   void anUnchangingSignalWhileTheFileTurnsIsFrozen() {
     TestBench bench = new TestBench().started();
     int real = bench.in.zRealMilliOhms[0];

@@ -16,7 +16,8 @@ import org.stopwell.core.trace.Event;
 /**
  * The least bench that a controller needs: a file that moves as it is told, an obedient motor, and
  * a sample every 5 ms. The canal is a straight line: 20 kΩ at the foramen and 2 kΩ more per
- * millimetre, ratio 0.5 at the foramen and 0.1 more per millimetre, known from -1 to 4 mm.
+ * millimetre, ratio 0.5 at the foramen and 0.1 more per millimetre up to 0.95, known from -1 to 4
+ * mm.
  */
 class TestBench {
   static final long MS = 1_000_000L;
@@ -37,6 +38,9 @@ class TestBench {
   boolean inCanal;
   boolean sampling = true;
   double leakOhms = Double.POSITIVE_INFINITY;
+
+  /** What the front end makes of the magnitude at the higher frequency. */
+  double highGain = 1;
 
   TestBench(Map<String, Map<String, Object>> settings) {
     try {
@@ -140,7 +144,8 @@ class TestBench {
     in.frequencyHz[1] = 7_000;
     double mm = remainingMicrons / 1_000;
     double low = inCanal ? 20_000 + 2_000 * mm : 5e6;
-    double high = inCanal ? low * (0.5 + 0.1 * mm) : 5e5;
+    double high = inCanal ? low * Math.min(0.95, 0.5 + 0.1 * mm) : 5e5;
+    high *= highGain;
     low = 1 / (1 / low + 1 / leakOhms);
     high = 1 / (1 / high + 1 / leakOhms);
     // One milliohm of life, so that no two samples are alike.

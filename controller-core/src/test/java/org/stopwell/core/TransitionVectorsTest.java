@@ -1,53 +1,99 @@
 package org.stopwell.core;
 
+import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
+import java.io.OutputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
 import java.util.TreeSet;
+import java.util.zip.ZipEntry;
+import java.util.zip.ZipInputStream;
+import java.util.zip.ZipOutputStream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.stopwell.core.settings.ControllerSettings;
 
 /**
- * Golden vectors that show the whole state machine, left where whoever ports the core finds them.
+ * Golden vectors that show the whole state machine, for whoever ports the core. They ship beside
+ * the port to C, and {@code export --to vectors} writes them out. To make them anew, since the
+ * controller shall behave differently: {@code -DargLine=-Dstopwell.write=true}.
  */
 class TransitionVectorsTest {
-  private static final Path KEPT = Path.of("target", "vectors");
+  private static final Path SHIPPED = Path.of("port-c", "vectors.zip");
 
   @TempDir Path dir;
 
   @Test
-  void theVectorsShowEveryTransitionOfTheStateMachine() throws Exception {
-    Path runner = GoldenVectorsTest.compile(dir);
-    Files.createDirectories(KEPT);
-    List<Path> vectors = new ArrayList<>();
-    Set<Exploration.Transition> shown = new TreeSet<>();
+  void theShippedVectorsShowEveryTransitionAndTheRunnerInCAcceptsThem() throws Exception {
     Set<Exploration.Transition> wanted = new TreeSet<>();
+    Set<Exploration.Transition> shown = new TreeSet<>();
+    Map<String, byte[]> vectors = new LinkedHashMap<>();
     for (Exploration exploration : Exploration.all()) {
       wanted.addAll(exploration.transitions.keySet());
-      for (Map.Entry<Exploration.Transition, List<Exploration.Letter>> each :
-          exploration.transitions.entrySet()) {
-        if (!shown.contains(each.getKey())) {
-          List<Recording.Step> steps = exploration.record(each.getValue());
-          ControllerSettings settings =
-              ControllerSettings.of(exploration.settings, TestBench.curve());
-          shown.addAll(exploration.shownBy(each.getValue()));
-          Path file = KEPT.resolve(String.format(Locale.ROOT, "%03d.swv", vectors.size()));
-          Files.write(file, GoldenVectorsTest.vector(settings, steps));
-          vectors.add(file);
+      // The longest path first: it shows what the shorter ones would.
+      List<Map.Entry<Exploration.Transition, List<Exploration.Letter>>> longestFirst =
+          new ArrayList<>(exploration.transitions.entrySet());
+      longestFirst.sort(Comparator.comparingInt(e -> -e.getValue().size()));
+      for (Map.Entry<Exploration.Transition, List<Exploration.Letter>> each : longestFirst) {
+        if (shown.contains(each.getKey())) {
+          continue;
         }
+        shown.addAll(exploration.shownBy(each.getValue()));
+        ControllerSettings settings =
+            ControllerSettings.of(exploration.settings, TestBench.curve());
+        vectors.put(
+            String.format(Locale.ROOT, "transitions-%02d.swv", vectors.size() + 1),
+            GoldenVectorsTest.vector(settings, exploration.record(each.getValue())));
       }
     }
     assertEquals(wanted, shown);
-    GoldenVectorsTest.Outcome outcome =
-        GoldenVectorsTest.run(KEPT, runner, vectors.toArray(new Path[0]));
-    assertEquals(0, outcome.code(), outcome.text());
     System.out.println(shown.size() + " transitions in " + vectors.size() + " vectors");
+    if (Boolean.getBoolean("stopwell.write")) {
+      ship(vectors);
+    }
+
+    Map<String, byte[]> shipped = shipped();
+    assertEquals(vectors.keySet(), shipped.keySet());
+    List<Path> files = new ArrayList<>();
+    for (Map.Entry<String, byte[]> vector : shipped.entrySet()) {
+      assertArrayEquals(vectors.get(vector.getKey()), vector.getValue(), vector.getKey());
+      files.add(Files.write(dir.resolve(vector.getKey()), vector.getValue()));
+    }
+    Path runner = GoldenVectorsTest.compile(dir);
+    GoldenVectorsTest.Outcome outcome =
+        GoldenVectorsTest.run(dir, runner, files.toArray(new Path[0]));
+    assertEquals(0, outcome.code(), outcome.text());
+  }
+
+  private static void ship(Map<String, byte[]> vectors) throws Exception {
+    try (OutputStream file = Files.newOutputStream(SHIPPED);
+        ZipOutputStream zip = new ZipOutputStream(file)) {
+      zip.setLevel(9);
+      for (Map.Entry<String, byte[]> vector : vectors.entrySet()) {
+        ZipEntry entry = new ZipEntry(vector.getKey());
+        entry.setTime(0); // the same bytes on any day
+        zip.putNextEntry(entry);
+        zip.write(vector.getValue());
+      }
+    }
+  }
+
+  private static Map<String, byte[]> shipped() throws Exception {
+    Map<String, byte[]> vectors = new LinkedHashMap<>();
+    try (ZipInputStream zip = new ZipInputStream(Files.newInputStream(SHIPPED))) {
+      ZipEntry entry;
+      while ((entry = zip.getNextEntry()) != null) {
+        vectors.put(entry.getName(), zip.readAllBytes());
+      }
+    }
+    return vectors;
   }
 }

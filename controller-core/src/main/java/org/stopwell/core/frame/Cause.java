@@ -10,7 +10,7 @@ public enum Cause {
   UNWETTED(2),
   /** The measuring circuit is open. */
   OPEN(3),
-  /** The signal moves faster than a file can. */
+  /** The signal jumps as no file moves, or as no canal can. */
   JUMPY(4),
   /** The newest sample is too old. */
   STALE(5),

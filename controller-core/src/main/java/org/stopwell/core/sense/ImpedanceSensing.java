@@ -14,9 +14,16 @@ import org.stopwell.core.settings.SenseParameters;
  * the magnitude shows whether the current still goes through the canal. A path around the canal
  * lies in parallel and can only lower the magnitude; a magnitude far above the curve is not a tip
  * in fluid, whatever the ratio says.
+ *
+ * <p>A ratio above 1 is no canal at all: poles and zeros of a network of resistors and capacitors
+ * alternate on the negative axis, a pole first, so its magnitude never rises with the frequency
+ * (the theorem of Foster and Cauer; any textbook of network synthesis). One of the two has jumped.
  */
 final class ImpedanceSensing implements Sensing {
   private static final double MILLIONTHS = 1e6;
+
+  /** Noise allowed before a ratio counts as impossible, standard deviations; assumed. */
+  private static final double RATIO_SIGMAS = 4;
 
   private final boolean byRatio;
   private final Curve curve;
@@ -29,6 +36,7 @@ final class ImpedanceSensing implements Sensing {
   private final double leakShare;
   private final double dryShare;
   private final double featureNoise;
+  private final double mostRatio;
   private final double distanceNoiseMicrons;
 
   ImpedanceSensing(boolean byRatio, ParameterValues sense, Calibration calibration) {
@@ -43,6 +51,7 @@ final class ImpedanceSensing implements Sensing {
     leakShare = sense.get(SenseParameters.LEAK_SHARE) / 100.0;
     dryShare = sense.get(SenseParameters.DRY_SHARE) / 100.0;
     featureNoise = sense.get(SenseParameters.FEATURE_NOISE) / 100_000.0;
+    mostRatio = MILLIONTHS * (1 + RATIO_SIGMAS * featureNoise);
     distanceNoiseMicrons = sense.get(SenseParameters.DISTANCE_NOISE);
   }
 
@@ -64,6 +73,10 @@ final class ImpedanceSensing implements Sensing {
       return;
     }
     double feature = byRatio ? magnitude(in, high) / lowMilliOhms * MILLIONTHS : lowMilliOhms;
+    if (byRatio && feature > mostRatio) {
+      out.impossible = true;
+      return;
+    }
     int segment = curve.segment(feature);
     double expected = byRatio ? curve.low(segment, feature) : curve.first();
     out.leaking |= lowMilliOhms < leakShare * expected;
@@ -74,6 +87,8 @@ final class ImpedanceSensing implements Sensing {
       return;
     }
     out.placed = true;
+    out.witness = byRatio ? lowMilliOhms : 0;
+    out.expectedWitness = byRatio ? expected : 0;
     out.remainingMicrons = curve.remaining(segment, feature);
     double fromFeature = curve.slope(segment) * featureNoise * feature;
     out.sdMicrons =

@@ -29,6 +29,9 @@ public final class Measurement {
   /** The distance is that of a sample before; nothing has been worked out anew. */
   public boolean repeated;
 
+  /** No canal gives such a sample: one frequency has jumped. */
+  public boolean impossible;
+
   /** The distance is less certain than trust asks for. */
   public boolean vague;
 
@@ -44,6 +47,17 @@ public final class Measurement {
   /** Standard deviation of that distance from sample to sample, µm. */
   public double sdMicrons;
 
+  /**
+   * A second witness of the same sample, which rises with the distance: for a ratio, the magnitude;
+   * 0 when there is none.
+   */
+  public double witness;
+
+  /**
+   * What the witness would be at the distance of the calibrated curve; 0 when that is not known.
+   */
+  public double expectedWitness;
+
   /** A frame with nothing in it. */
   public Measurement() {}
 
@@ -58,11 +72,14 @@ public final class Measurement {
     placed = false;
     far = false;
     repeated = false;
+    impossible = false;
     vague = false;
     hopeless = false;
     standardErrorMicrons = 0;
     remainingMicrons = 0;
     sdMicrons = 0;
+    witness = 0;
+    expectedWitness = 0;
   }
 
   /** The flags that the next steps still look at, as a number. */

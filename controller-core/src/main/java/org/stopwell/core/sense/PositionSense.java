@@ -38,6 +38,9 @@ public final class PositionSense {
   private boolean sameAsBefore;
   private boolean tracking;
   private boolean far;
+  private boolean doubted;
+  private double witness;
+  private double expectedWitness;
   private long filterTimeNs;
 
   /**
@@ -110,9 +113,8 @@ public final class PositionSense {
 
   /** Forgets the sample and the filter, after a fault of time: nothing before it may be used. */
   public void forget() {
+    lose();
     sampled = false;
-    tracking = false;
-    far = false;
     sameAsBefore = false;
     last.clear();
     sensing.forget();
@@ -161,9 +163,13 @@ public final class PositionSense {
       return;
     }
     sensing.read(in, last);
+    if (last.impossible) {
+      signs.jumpy = true;
+      doubted = true;
+      return;
+    }
     if (!last.placed) {
-      tracking = false;
-      far = false;
+      lose();
       return;
     }
     if (last.repeated && tracking) {
@@ -172,16 +178,25 @@ public final class PositionSense {
     track(last.remainingMicrons, last.sdMicrons * last.sdMicrons);
   }
 
+  private void lose() {
+    tracking = false;
+    far = false;
+    doubted = false;
+  }
+
   private void track(double z, double variance) {
     if (!tracking) {
       follow(z, variance);
       return;
     }
     double dt = (sampleTimeNs - filterTimeNs) / NS_PER_S;
-    double reach = jumpSpeed * dt + JUMP_SIGMAS * Math.sqrt(filter.variance() + variance);
-    if (!(Math.abs(z - filter.x()) <= reach)) {
+    double noise = JUMP_SIGMAS * Math.sqrt(filter.variance() + variance);
+    boolean within = Math.abs(z - filter.x()) <= jumpSpeed * dt + noise;
+    boolean doubtable = doubted || (!within && judge.trust() == Trust.SURE);
+    doubted = doubtable && seemsFarther(z - filter.x(), noise);
+    if (doubted || !within) {
       signs.jumpy = true;
-      if (judge.isJumpy()) {
+      if (!doubted && judge.isJumpy()) {
         follow(z, variance);
       }
       return;
@@ -193,14 +208,35 @@ public final class PositionSense {
     far = false;
     filter.predict(dt);
     filter.update(z, variance);
-    filterTimeNs = sampleTimeNs;
+    accept(last);
+  }
+
+  /**
+   * Whether the tip only seems to be farther away: then the witness does not rise as it does in a
+   * file that is withdrawn. Half of the rise of the curve is enough, since canals differ; in
+   * logarithms, for a magnitude. Asked only of a reading that was sure: where the tip touches the
+   * fluid first, the ratio rises and the magnitude falls until it is wetted.
+   */
+  private boolean seemsFarther(double farther, double noise) {
+    if (!(farther > noise) || !(expectedWitness > 0) || !(last.expectedWitness > 0)) {
+      return false;
+    }
+    double rise = last.witness / witness;
+    return rise * rise < last.expectedWitness / expectedWitness;
   }
 
   private void follow(double z, double variance) {
     filter.start(z, variance);
-    filterTimeNs = sampleTimeNs;
     tracking = true;
+    doubted = false;
     far = last.far;
+    accept(last);
+  }
+
+  private void accept(Measurement sample) {
+    filterTimeNs = sampleTimeNs;
+    witness = sample.witness;
+    expectedWitness = sample.expectedWitness;
   }
 
   /** Equal digests mean equal raw values: bit for bit the same in every field that can change. */
@@ -335,6 +371,9 @@ public final class PositionSense {
     h = StateHash.mix(h, sameAsBefore);
     h = StateHash.mix(h, tracking);
     h = StateHash.mix(h, far);
+    h = StateHash.mix(h, doubted);
+    h = StateHash.mix(h, witness);
+    h = StateHash.mix(h, expectedWitness);
     h = StateHash.mix(h, signs.bits());
     return StateHash.mix(h, last.bits());
   }
@@ -347,6 +386,7 @@ public final class PositionSense {
    */
   public long mixMode(long hash) {
     long h = gate.mixMode(judge.mixMode(hash));
-    return StateHash.mix(h, (sampled ? 1 : 0) | (tracking ? 2 : 0) | (far ? 4 : 0));
+    return StateHash.mix(
+        h, (sampled ? 1 : 0) | (tracking ? 2 : 0) | (far ? 4 : 0) | (doubted ? 8 : 0));
   }
 }

@@ -59,7 +59,7 @@ public final class GuardParameters {
 
   /** How long an unlikely jump is borne, ns. */
   public static final Parameter JUMPY =
-      budget("jumpy_ms", "25", "a signal that moves faster than a file can");
+      budget("jumpy_ms", "25", "a signal that jumps as no file moves");
 
   /** How long an unchanging signal is borne while the file moves, ns. */
   public static final Parameter FROZEN =

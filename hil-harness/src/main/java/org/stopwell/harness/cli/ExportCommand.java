@@ -6,6 +6,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Objects;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
@@ -14,6 +15,7 @@ import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.export.CsvFile;
 import org.stopwell.harness.export.DataDictionary;
 import org.stopwell.harness.export.NumpyFile;
+import org.stopwell.harness.export.ParquetFile;
 import org.stopwell.harness.export.VectorFile;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.Unblinding;
@@ -29,40 +31,47 @@ import picocli.CommandLine.Spec;
     name = "export",
     description =
         "Writes the trials of a run for Python and R, with a dictionary of the columns, or as golden"
-            + " vectors for a port of the controller.",
+            + " vectors for a port of the controller. Without a run: the golden vectors that ship,"
+            + " which show every transition of the controller.",
     footer = {
       "",
       "Examples:",
       "  stopwell export runs/first-stop-001 --to csv",
       "  stopwell export runs/first-stop-001 --to numpy --out data",
       "  stopwell export runs/first-stop-001 --to parquet",
-      "  stopwell export runs/first-stop-001 --to vectors --out vectors"
+      "  stopwell export runs/first-stop-001 --to vectors --out vectors",
+      "  stopwell export --to vectors --out vectors"
     },
     mixinStandardHelpOptions = true)
 final class ExportCommand implements Callable<Integer> {
   enum Format {
     CSV,
     NUMPY,
+    PARQUET,
     VECTORS
   }
 
-  @Parameters(paramLabel = "DIR", description = "Run directory.")
-  Path directory = Path.of("");
+  @Parameters(
+      paramLabel = "DIR",
+      arity = "0..1",
+      description = "Run directory; needed for everything but the vectors that ship.")
+  @Nullable Path directory;
 
   @Option(
       names = "--to",
       paramLabel = "FORMAT",
       required = true,
       description =
-          "csv: trials.csv. numpy: trials.npy. Both come with trials.json. vectors: one .swv file for"
+          "csv: trials.csv. numpy: trials.npy. parquet: trials.parquet. Each comes with trials.json,"
+              + " what its columns mean. vectors: one .swv file for"
               + " every trial whose trace was kept, each step's input, output and state hash, to check"
-              + " a port of the controller to another language.")
+              + " a port of the controller to another language; without DIR, the vectors that ship.")
   Format format = Format.CSV;
 
   @Option(
       names = "--out",
       paramLabel = "DIR",
-      description = "Where to write; the run directory unless told.")
+      description = "Where to write; the run directory unless told, or here without one.")
   @Nullable Path out;
 
   @Spec CommandLine.Model.@Nullable CommandSpec spec;
@@ -70,31 +79,52 @@ final class ExportCommand implements Callable<Integer> {
   @Override
   public Integer call() throws Exception {
     PrintWriter screen = Objects.requireNonNull(spec).commandLine().getOut();
+    if (directory == null) {
+      return shippedVectors(screen);
+    }
     try (RunFile run = RunFile.load(directory)) {
       List<TrialResult> trials =
           Evidence.of(run.header(), run.results(), Unblinding.isDone(directory))
               .rows(run.results());
       Path target = Files.createDirectories(out == null ? directory : out);
+      String dictionary = DataDictionary.of(run.header(), run.results());
       switch (format) {
-        case CSV ->
-            table(
-                run,
-                screen,
-                target.resolve("trials.csv"),
-                CsvFile.of(trials).getBytes(StandardCharsets.UTF_8));
-        case NUMPY -> table(run, screen, target.resolve("trials.npy"), NumpyFile.of(trials));
+        case CSV -> table(screen, target, "csv", utf8(CsvFile.of(trials)), dictionary);
+        case NUMPY -> table(screen, target, "npy", NumpyFile.of(trials), dictionary);
+        case PARQUET ->
+            table(screen, target, "parquet", ParquetFile.of(trials, dictionary), dictionary);
         case VECTORS -> vectors(run, screen, target);
       }
     }
     return 0;
   }
 
-  private static void table(RunFile run, PrintWriter screen, Path file, byte[] content)
-      throws Exception {
-    screen.println(Files.write(file, content));
+  private int shippedVectors(PrintWriter screen) throws Exception {
+    if (format != Format.VECTORS) {
+      throw new CommandLine.ParameterException(
+          Objects.requireNonNull(spec).commandLine(),
+          "DIR: missing; name the run directory whose trials --to "
+              + format.name().toLowerCase(Locale.ROOT)
+              + " shall write");
+    }
+    Path target = Files.createDirectories(out == null ? Path.of("") : out);
+    for (Map.Entry<String, byte[]> vector : VectorFile.shipped().entrySet()) {
+      screen.println(Files.write(target.resolve(vector.getKey()), vector.getValue()));
+    }
     screen.println(
-        Files.writeString(
-            file.resolveSibling("trials.json"), DataDictionary.of(run.header(), run.results())));
+        "They show every transition of the controller; controller-core/port-c reads them.");
+    return 0;
+  }
+
+  private static void table(
+      PrintWriter screen, Path target, String ending, byte[] content, String dictionary)
+      throws Exception {
+    screen.println(Files.write(target.resolve("trials." + ending), content));
+    screen.println(Files.writeString(target.resolve("trials.json"), dictionary));
+  }
+
+  private static byte[] utf8(String text) {
+    return text.getBytes(StandardCharsets.UTF_8);
   }
 
   private static void vectors(RunFile run, PrintWriter screen, Path target) throws Exception {

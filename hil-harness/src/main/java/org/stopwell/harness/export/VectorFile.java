@@ -1,10 +1,20 @@
 package org.stopwell.harness.export;
 
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.Objects;
+import java.util.zip.ZipEntry;
+import java.util.zip.ZipInputStream;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.trace.GoldenVectors;
 import org.stopwell.harness.trial.TraceReader;
 
-/** A recorded trial as a golden vector: what a port of the controller must do again. */
+/**
+ * Golden vectors: what a port of the controller must do again. A recorded trial becomes one; those
+ * that ship show every transition of the controller.
+ */
 public final class VectorFile {
   private VectorFile() {}
 
@@ -22,5 +32,25 @@ public final class VectorFile {
       vectors.step(reader.nowNs, reader.in, reader.out, reader.stateHash);
     }
     return vectors.close();
+  }
+
+  /**
+   * The vectors that ship.
+   *
+   * @return the bytes of each {@code .swv} file by its name, in order
+   */
+  public static Map<String, byte[]> shipped() {
+    Map<String, byte[]> vectors = new LinkedHashMap<>();
+    try (ZipInputStream zip =
+        new ZipInputStream(
+            Objects.requireNonNull(VectorFile.class.getResourceAsStream("vectors.zip")))) {
+      ZipEntry entry;
+      while ((entry = zip.getNextEntry()) != null) {
+        vectors.put(entry.getName(), zip.readAllBytes());
+      }
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+    return vectors;
   }
 }

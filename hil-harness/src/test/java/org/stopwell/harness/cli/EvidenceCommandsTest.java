@@ -6,14 +6,17 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.io.StringWriter;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.SampleRun;
+import picocli.CommandLine;
 import tools.jackson.databind.JsonNode;
 import tools.jackson.databind.ObjectMapper;
 
@@ -67,7 +70,47 @@ class EvidenceCommandsTest {
     assertEquals(0, stopwell("export", run.toString(), "--to", "numpy", "--out", other.toString()));
     assertTrue(Files.exists(other.resolve("trials.npy")));
     assertTrue(Files.exists(other.resolve("trials.json")));
+    assertEquals(0, stopwell("export", run.toString(), "--to", "parquet"));
+    byte[] parquet = Files.readAllBytes(run.resolve("trials.parquet"));
+    assertEquals("PAR1", new String(parquet, 0, 4, StandardCharsets.US_ASCII));
     assertEquals(2, stopwell("export", run.toString(), "--to", "stone"));
+    assertEquals(2, stopwell("export", "--to", "csv"));
+  }
+
+  @Test
+  void exportWithoutARunWritesTheVectorsThatShip() throws IOException {
+    Path vectors = directory.resolve("vectors");
+    assertEquals(0, stopwell("export", "--to", "vectors", "--out", vectors.toString()));
+    byte[] first = Files.readAllBytes(vectors.resolve("transitions-01.swv"));
+    assertEquals("STOPWELL", new String(first, 0, 8, StandardCharsets.US_ASCII));
+  }
+
+  /**
+   * The run of this class has no traces, so the one example that needs them is left to
+   * VectorFileTest.
+   */
+  @Test
+  void theExamplesOfTheHelpOfExportWork() throws IOException {
+    Path run = run("a", 0);
+    Path to = directory.resolve("out");
+    for (String example :
+        new CommandLine(new ExportCommand()).getCommandSpec().usageMessage().footer()) {
+      boolean recorded = example.contains("runs/") && example.contains("vectors");
+      if (!example.isBlank() && !example.startsWith("Examples") && !recorded) {
+        List<String> words =
+            new ArrayList<>(
+                Arrays.stream(example.strip().split(" "))
+                    .skip(1)
+                    .filter(w -> !w.isEmpty())
+                    .toList());
+        words.replaceAll(w -> w.startsWith("runs/") ? run.toString() : w);
+        int out = words.indexOf("--out");
+        if (out >= 0) {
+          words.set(out + 1, to.toString());
+        }
+        assertEquals(0, stopwell(words.toArray(new String[0])), example);
+      }
+    }
   }
 
   @Test

@@ -286,9 +286,6 @@ class FaultSuiteTest {
     private final List<String> wrong = new ArrayList<>();
     private final List<String> hidden = new ArrayList<>();
 
-    /** Past the foramen because the signal jumped farther: a known limit, told on the page. */
-    private final List<String> deceived = new ArrayList<>();
-
     private final List<PlannedFault> hiddenFaults = new ArrayList<>();
     private int right;
 
@@ -304,10 +301,7 @@ class FaultSuiteTest {
       boolean past = outcome.result().deepestMicrons() < 0 && kind != FaultKind.RUNS_ON;
       boolean late =
           outcome.turning() && outcome.reactionNs() > limitNs(outcome.fault().injection());
-      boolean farther = kind == FaultKind.JUMP && outcome.fault().injection().strength() > 1;
-      if (past && farther) {
-        deceived.add(line(struck));
-      } else if (past || late) {
+      if (past || late) {
         unsafe.add(line(struck));
       }
       Set<FaultKind> shown =
@@ -328,15 +322,12 @@ class FaultSuiteTest {
     void print(String when) {
       System.out.printf(
           Locale.ROOT,
-          "%s, simulated: %d shown rightly, %d not shown, %d taken for another, %d unsafe,"
-              + " %d past the foramen by a jump farther%n",
+          "%s, simulated: %d shown rightly, %d not shown, %d taken for another, %d unsafe%n",
           when,
           right,
           hidden.size(),
           wrong.size(),
-          unsafe.size(),
-          deceived.size());
-      deceived.forEach(line -> System.out.println("deceived: " + line));
+          unsafe.size());
       wrong.forEach(line -> System.out.println("taken for another: " + line));
       hidden.forEach(line -> System.out.println("not shown: " + line));
     }
