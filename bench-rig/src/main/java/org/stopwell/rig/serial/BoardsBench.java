@@ -101,8 +101,11 @@ public final class BoardsBench implements Bench {
       throw new BenchException(RigFault.REFUSED, "boards: no trial is mounted");
     }
     try {
-      drive.exchange(nowNs, command, driven);
-      canal.exchange(nowNs, command, reading);
+      // Both boards work at the same time; one after the other would take most of a period.
+      drive.tell(nowNs, command);
+      canal.tell(nowNs, command);
+      drive.hear(nowNs, driven);
+      canal.hear(nowNs, reading);
       if (fed) {
         feed()
             .follow(

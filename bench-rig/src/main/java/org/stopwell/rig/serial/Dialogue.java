@@ -27,14 +27,21 @@ final class Dialogue {
   private int to;
   private int session;
   private int sequence;
+  private final int times;
   private long triesNs;
   private long limitNs;
+  private Deadline limit = Deadline.in(0);
+  private Deadline again = limit;
+  private long badBefore;
+  private int length;
   private long sent;
   private long resent;
   private long ignored;
 
-  Dialogue(Link link) {
+  /** Waits so many times as long as it is told to. */
+  Dialogue(Link link, int times) {
     this.link = link;
+    this.times = times;
   }
 
   /** A new session: whatever is still under way of an older one will be refused. */
@@ -53,8 +60,8 @@ final class Dialogue {
 
   /** How long to wait for an answer, ns, and how often to ask again until then. */
   void patience(long newLimitNs, int tries) {
-    limitNs = newLimitNs;
-    triesNs = newLimitNs / tries;
+    limitNs = times * newLimitNs;
+    triesNs = limitNs / tries;
   }
 
   Packet request(Message message) {
@@ -64,12 +71,22 @@ final class Dialogue {
 
   /** Sends the request and waits for its answer; a board's refusal is an answer too. */
   Packet ask(Message expected) throws BenchException {
-    int length = writer.write(request);
-    long badBefore = reader.counts().bad();
-    Deadline limit = Deadline.in(limitNs);
-    Deadline again = Deadline.in(triesNs);
+    send();
+    return await(expected);
+  }
+
+  /** Sends the request; the wait for its answer begins. */
+  void send() throws BenchException {
+    length = writer.write(request);
+    badBefore = reader.counts().bad();
+    limit = Deadline.in(limitNs);
+    again = Deadline.in(triesNs);
     link.write(writer.bytes(), length);
     sent++;
+  }
+
+  /** Waits for the answer to what was sent. */
+  Packet await(Message expected) throws BenchException {
     boolean looked = false;
     int late = 0;
     while (true) {

@@ -48,6 +48,7 @@ public final class SerialBench implements Bench {
   private final Link link;
   private final String kind;
   private final @Nullable String wantedSerialNumber;
+  private final int patience;
   private final Dialogue dialogue;
   private final Truth truth = new Truth();
   private final ReentrantLock lock = new ReentrantLock();
@@ -63,10 +64,24 @@ public final class SerialBench implements Bench {
    * @param wantedSerialNumber the only board that will do, or null for any
    */
   public SerialBench(Link link, String kind, @Nullable String wantedSerialNumber) {
+    this(link, kind, wantedSerialNumber, 1);
+  }
+
+  /**
+   * A bench that is not yet open, whose board may be slow: an emulated one has no more time than
+   * this machine gives it.
+   *
+   * @param link the line to its board
+   * @param kind the word given to {@code --bench}
+   * @param wantedSerialNumber the only board that will do, or null for any
+   * @param patience how many times as long as usual to wait for it, 1 or more
+   */
+  public SerialBench(Link link, String kind, @Nullable String wantedSerialNumber, int patience) {
     this.link = link;
     this.kind = kind;
     this.wantedSerialNumber = wantedSerialNumber;
-    this.dialogue = new Dialogue(link);
+    this.patience = patience;
+    this.dialogue = new Dialogue(link, patience);
   }
 
   @Override
@@ -163,10 +178,31 @@ public final class SerialBench implements Bench {
       throws BenchException {
     lock.lock();
     try {
-      BoardIdentity board = needOpen();
-      dialogue.patience(board.silenceNs(), TRIES);
+      tell(nowNs, command);
+      hear(nowNs, reading);
+    } finally {
+      lock.unlock();
+    }
+  }
+
+  /** The first half of an exchange: the board gets its command, and works while others are told. */
+  void tell(long nowNs, ControllerOutput command) throws BenchException {
+    lock.lock();
+    try {
+      dialogue.patience(needOpen().silenceNs(), TRIES);
       ExchangeFields.put(dialogue.request(Message.EXCHANGE), nowNs, command);
-      Packet answer = accept(dialogue.ask(Message.READING));
+      dialogue.send();
+    } finally {
+      lock.unlock();
+    }
+  }
+
+  /** The second half, with nothing between: what the board answers. */
+  void hear(long nowNs, ControllerInput reading) throws BenchException {
+    lock.lock();
+    try {
+      BoardIdentity board = needOpen();
+      Packet answer = accept(dialogue.await(Message.READING));
       ReadingFields.get(answer, reading);
       ReadingFields.get(answer, truth);
       if (!board.lockstep() && reading.sampleTimeNs > nowNs) {
@@ -205,7 +241,7 @@ public final class SerialBench implements Bench {
     if (!needOpen().hasStage()) {
       throw new BenchException(RigFault.REFUSED, name() + ": this board has no stage");
     }
-    return new SerialStage(this);
+    return new SerialStage(this, patience);
   }
 
   /** Who its board is; null while it is not open. */

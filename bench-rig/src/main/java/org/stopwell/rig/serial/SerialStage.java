@@ -24,9 +24,11 @@ final class SerialStage implements LinearStage {
   private static final int SPEED = Message.STAGE_MOVE.index("speed_microns_per_second");
 
   private final SerialBench board;
+  private final int patience;
 
-  SerialStage(SerialBench board) {
+  SerialStage(SerialBench board, int patience) {
     this.board = board;
+    this.patience = patience;
   }
 
   @Override
@@ -80,7 +82,8 @@ final class SerialStage implements LinearStage {
     };
   }
 
-  private Status await(Status begun, String where, long limitNs) throws BenchException {
+  private Status await(Status begun, String where, long usualNs) throws BenchException {
+    long limitNs = patience * usualNs;
     Deadline limit = Deadline.in(limitNs);
     Status now = begun;
     while (now.busy()) {

@@ -18,8 +18,6 @@ import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.serial.BoardsBench;
-import org.stopwell.rig.serial.SerialBench;
-import org.stopwell.rig.serial.SerialLink;
 
 /**
  * Both boards as real binaries, coupled by the stage: what every bench must keep, kept by firmware
@@ -64,11 +62,7 @@ class BoardsBenchTest extends BenchContractTest {
 
   @Test
   void boards_at_each_other_s_port_are_refused_before_anything_moves() throws Exception {
-    SerialLink first = new SerialLink(boards.drive.port(), SerialLink.BAUD);
-    SerialLink second = new SerialLink(boards.canal.port(), SerialLink.BAUD);
-    try (Bench bench =
-        new BoardsBench(
-            new SerialBench(first, "serial", null), new SerialBench(second, "serial", null))) {
+    try (Bench bench = new BoardsBench(boards.drive.bench(null), boards.canal.bench(null))) {
       BenchException e = assertThrows(BenchException.class, bench::open);
 
       assertEquals(RigFault.WRONG_IDENTITY, e.fault(), e.toString());

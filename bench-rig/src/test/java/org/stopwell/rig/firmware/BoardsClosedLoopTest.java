@@ -19,7 +19,6 @@ import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.serial.BoardsBench;
 import org.stopwell.rig.serial.SerialBench;
-import org.stopwell.rig.serial.SerialLink;
 
 /** The controller, two boards as real binaries, and a stage between them: one whole stop. */
 class BoardsClosedLoopTest {
@@ -45,11 +44,8 @@ class BoardsClosedLoopTest {
     drive.hurries(TIMES);
     canal.hurries(TIMES);
     drive.carries(canal, CANAL_STEP_MICRONS);
-    canalBench = new SerialBench(new SerialLink(canal.port(), SerialLink.BAUD), "serial", "C-0001");
-    bench =
-        new BoardsBench(
-            canalBench,
-            new SerialBench(new SerialLink(drive.port(), SerialLink.BAUD), "serial", "D-0001"));
+    canalBench = canal.bench("C-0001");
+    bench = new BoardsBench(canalBench, drive.bench("D-0001"));
     bench.open();
   }
 

@@ -23,7 +23,6 @@ import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.serial.LinkCounts;
 import org.stopwell.rig.serial.SerialBench;
-import org.stopwell.rig.serial.SerialLink;
 
 /**
  * The canal board's real binary in an instruction-level emulator, the real serial library at its
@@ -56,7 +55,7 @@ class CanalBoardTest {
   @BeforeEach
   void start() throws Exception {
     board = new EmulatedCanalBoard();
-    bench = new SerialBench(new SerialLink(board.port(), SerialLink.BAUD), "serial", "C-0001");
+    bench = board.bench("C-0001");
     bench.open();
     command.speedMilliRpm = 300_000;
     command.torqueLimitMicroNewtonMetres = 10_000;

@@ -17,7 +17,6 @@ import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.serial.SerialBench;
-import org.stopwell.rig.serial.SerialLink;
 
 /**
  * The drive board's real binary in an instruction-level emulator, the real serial library at its
@@ -41,7 +40,7 @@ class DriveBoardTest {
   void start() throws Exception {
     board = new EmulatedDriveBoard();
     board.waitsForItsHost();
-    bench = new SerialBench(new SerialLink(board.port(), SerialLink.BAUD), "serial", "D-0001");
+    bench = board.bench("D-0001");
     bench.open();
     command.speedMilliRpm = 300_000;
     command.torqueLimitMicroNewtonMetres = 6_000;

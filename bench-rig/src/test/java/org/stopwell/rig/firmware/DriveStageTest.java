@@ -14,7 +14,6 @@ import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.bench.LinearStage;
 import org.stopwell.rig.bench.LinearStageContractTest;
 import org.stopwell.rig.serial.SerialBench;
-import org.stopwell.rig.serial.SerialLink;
 
 /** The stage of the drive board's real binary, whose screw has play in the emulator's world. */
 class DriveStageTest extends LinearStageContractTest {
@@ -32,7 +31,7 @@ class DriveStageTest extends LinearStageContractTest {
   void plug() throws Exception {
     board = new EmulatedDriveBoard();
     board.hurries(TIMES);
-    bench = new SerialBench(new SerialLink(board.port(), SerialLink.BAUD), "serial", "D-0001");
+    bench = board.bench("D-0001");
     bench.open();
   }
 

@@ -11,12 +11,18 @@ import java.util.List;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.rig.serial.SerialBench;
+import org.stopwell.rig.serial.SerialLink;
 
 /**
  * A board's binary in the emulator, with its world around it: its port, and what the world says.
  */
 public class EmulatedController implements AutoCloseable {
-  private static final long PATIENCE_S = 20;
+  /** Of a machine that does much else meanwhile. */
+  private static final int SLOWER = 20;
+
+  private static final long PATIENCE_S = 60;
 
   /** Longer than a board takes to answer, shorter than its watchdog. */
   private static final int PATIENT_MS = 40;
@@ -62,6 +68,13 @@ public class EmulatedController implements AutoCloseable {
 
   public String port() {
     return port;
+  }
+
+  /**
+   * The bench that this board is by itself, not open yet; its host knows that time is short here.
+   */
+  public SerialBench bench(@Nullable String serialNumber) {
+    return new SerialBench(new SerialLink(port, SerialLink.BAUD), "serial", serialNumber, SLOWER);
   }
 
   /** Tells the emulator something. */

@@ -8,8 +8,6 @@ import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.ForwardingBench;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.serial.BoardsBench;
-import org.stopwell.rig.serial.SerialBench;
-import org.stopwell.rig.serial.SerialLink;
 
 /**
  * Both boards as real binaries, coupled by the stage: where its carriage goes, the canal counts.
@@ -42,9 +40,7 @@ public final class TwoBoards implements AutoCloseable {
 
   /** The bench of both, not open yet. */
   public BoardsBench bench() {
-    return new BoardsBench(
-        new SerialBench(new SerialLink(canal.port(), SerialLink.BAUD), "serial", "C-0001"),
-        new SerialBench(new SerialLink(drive.port(), SerialLink.BAUD), "serial", "D-0001"));
+    return new BoardsBench(canal.bench("C-0001"), drive.bench("D-0001"));
   }
 
   /**

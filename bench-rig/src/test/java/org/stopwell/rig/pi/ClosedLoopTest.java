@@ -21,8 +21,6 @@ import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.firmware.EmulatedCanalBoard;
 import org.stopwell.rig.firmware.Firmware;
-import org.stopwell.rig.serial.SerialBench;
-import org.stopwell.rig.serial.SerialLink;
 
 /**
  * The whole bench of matter but the matter: the controller, the motor at model pins, the canal
@@ -48,9 +46,7 @@ class ClosedLoopTest {
   @BeforeEach
   void open() throws Exception {
     board = new EmulatedCanalBoard();
-    rig =
-        new PiRig(
-            new SerialBench(new SerialLink(board.port(), SerialLink.BAUD), "serial", "C-0001"));
+    rig = new PiRig(board.bench("C-0001"));
     rig.open();
     board.tell("home 1");
     exchangeNothing();

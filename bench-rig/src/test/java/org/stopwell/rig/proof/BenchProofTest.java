@@ -52,6 +52,19 @@ class BenchProofTest {
         failed.toString());
   }
 
+  /** The computer is named when a loop without a board is late too, and the bench only when not. */
+  @ParameterizedTest
+  @CsvSource({
+    "16, 11, 'This computer was too busy'",
+    "25, 11, 'This computer was too busy'",
+    "25, 10, 'the boards are too slow for their period of 20 ms'",
+    "16, 10, 'answers of the bench came late now and then'",
+  })
+  void aSlowComputerIsToldFromABadBench(long medianMs, long aloneMs, String said) {
+    String why = BenchProof.whyLate(20 * MS, medianMs * MS, aloneMs * MS);
+    assertTrue(why.contains(said), why);
+  }
+
   @ParameterizedTest
   @CsvSource({
     "REVERSED, turn",

@@ -49,4 +49,17 @@ class PaceTest {
     assertTrue(fourth >= 40 * MS, "at " + fourth);
     assertEquals(fourth - 40 * MS, pace.latenessNs());
   }
+
+  @Test
+  void an_idle_loop_says_how_late_it_was_and_ends() {
+    Pace beside = Pace.realTime(MS);
+    try (IdleLoop idle = new IdleLoop(MS)) {
+      for (int i = 0; i < 20; i++) {
+        beside.next();
+      }
+      long worst = idle.worstNs();
+      assertTrue(worst > 0, "late by " + worst);
+      assertEquals(worst, idle.worstNs(), "it has ended");
+    }
+  }
 }
