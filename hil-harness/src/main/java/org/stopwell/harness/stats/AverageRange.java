@@ -14,13 +14,13 @@ import java.util.Optional;
  * @param part part variation PV
  */
 public record AverageRange(double equipment, double appraiser, double part) {
-  /** 1/d₂* for one range of so many numbers (AIAG, table of K₂ and K₃). */
+  /** K₂ and K₃: 1/d₂* for one range of so many numbers; a test works them out anew. */
   private static final Map<Integer, Double> ONE_RANGE =
       Map.of(
           2, 0.7071, 3, 0.5231, 4, 0.4467, 5, 0.4030, 6, 0.3742, 7, 0.3534, 8, 0.3375, 9, 0.3249,
           10, 0.3146);
 
-  /** 1/d₂ for the mean of many ranges of two or three repeats (AIAG, K₁). */
+  /** K₁: 1/d₂ for the mean of many ranges of two or three repeats; worked out anew as well. */
   private static final Map<Integer, Double> MANY_RANGES = Map.of(2, 0.8862, 3, 0.5908);
 
   /**

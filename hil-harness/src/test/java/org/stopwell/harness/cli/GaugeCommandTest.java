@@ -15,10 +15,10 @@ import org.junit.jupiter.params.provider.CsvSource;
 import org.stopwell.harness.standing.GaugeTable;
 
 /**
- * The worked study of AIAG, Measurement Systems Analysis, 4th edition (from memory): 10 parts, 3
- * appraisers, 3 readings. Its report by averages and ranges, rounded on the way: EV 0.20188, AV
- * 0.22963, GRR 0.30575, PV 1.10456, TV 1.14610, 26.68 %, 5 categories. By analysis of variance:
- * 0.199933, 0.226838 and GRR 0.302373, PV 1.04233, TV 1.08530, 27.86 %, 4 categories.
+ * The worked study of AIAG, Measurement Systems Analysis, 4th edition, chapter III section B: 10
+ * parts, 3 appraisers, 3 readings. Its report by averages and ranges, rounded on the way: EV
+ * 0.20188, AV 0.22963, GRR 0.30575, PV 1.10456, TV 1.14610, 26.68 %, 5 categories. By analysis of
+ * variance: 0.199933, 0.226838 and GRR 0.302373, PV 1.04233, TV 1.08530, 27.86 %, 4 categories.
  */
 class GaugeCommandTest {
   private static final String[][] READINGS = {

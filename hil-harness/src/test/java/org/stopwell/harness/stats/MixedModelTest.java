@@ -232,25 +232,6 @@ class MixedModelTest {
         "too many levels");
   }
 
-  /**
-   * AIAG, Measurement Systems Analysis, 4th edition, the sheet of the same study by averages and
-   * ranges (from memory): EV 0.20188, AV 0.22963, GRR 0.30575, PV 1.10456, TV 1.14610, 5
-   * categories.
-   */
-  @Test
-  void theGaugeStudyByAveragesAndRanges() {
-    AverageRange study = AverageRange.of(GaugeData.table()).orElseThrow();
-    assertEquals(0.20188, study.equipment(), 0.00005);
-    assertEquals(0.22963, study.appraiser(), 0.00005);
-    assertEquals(0.30575, study.gauge(), 0.00005);
-    assertEquals(1.10456, study.part(), 0.00005);
-    assertEquals(1.14610, study.total(), 0.00005);
-    assertEquals(5, (int) study.distinctCategories());
-    assertEquals(Optional.empty(), AverageRange.of(List.of()));
-    assertEquals(
-        Optional.empty(), AverageRange.of(List.of(List.of(List.of(1.0, 2.0), List.of(1.0)))));
-  }
-
   private static MixedModel fit(double[] y, int[]... factors) {
     return MixedModel.fit(y, List.of(factors), new int[y.length]).orElseThrow();
   }
