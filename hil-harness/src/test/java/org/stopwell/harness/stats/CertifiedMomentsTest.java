@@ -27,6 +27,7 @@ class CertifiedMomentsTest {
     "lottery, 1, 218, 518.958715596330, 291.699727470969",
     "mavro, 100000, 50, 2.00185600000000, 0.000429123454003053",
     "michelso, 100, 100, 299.852400000000, 0.0790105478190518",
+    "pidigits, 1, 5000, 4.53480000000000, 2.86733906028871",
   })
   void measuredSetsMatchTheirCertificates(
       String set, double scale, int n, double mean, double standardDeviation) throws IOException {
