@@ -33,6 +33,7 @@ import org.stopwell.harness.trial.Verdict;
  * @param excluded how many trials each rule excludes
  * @param decision what the stopping rule came to before the last trial
  * @param decided claims that the stopping rule decides, by endpoint
+ * @param path how the stopping rule came to that, empty without one
  */
 public record Evidence(
     RunHeader header,
@@ -40,7 +41,8 @@ public record Evidence(
     List<Sentinels.Point> sentinels,
     Map<Exclusion, Integer> excluded,
     Optional<Decision> decision,
-    Map<Claim.Endpoint, ClaimOutcome> decided) {
+    Map<Claim.Endpoint, ClaimOutcome> decided,
+    Optional<StoppingPath> path) {
 
   /** Takes copies. */
   public Evidence {
@@ -120,7 +122,8 @@ public record Evidence(
         exclusions.points(),
         counts,
         decision,
-        decided);
+        decided,
+        watch.map(StoppingWatch::path));
   }
 
   /**

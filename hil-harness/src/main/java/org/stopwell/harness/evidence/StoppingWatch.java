@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.stopwell.harness.protocol.Exclusion;
 import org.stopwell.harness.protocol.Protocol;
 import org.stopwell.harness.protocol.SentinelRule;
@@ -21,6 +22,7 @@ import org.stopwell.harness.stats.Sprt;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
+import org.stopwell.harness.trial.Withheld;
 
 /**
  * Holds the trials against a stopping rule, one after the other in run order. A trial counts once
@@ -38,9 +40,10 @@ public final class StoppingWatch {
   private final Exclusions exclusions;
   private final List<TrialResult> pending = new ArrayList<>();
   private final List<TrialResult> settled = new ArrayList<>();
-  private int counted;
+  private final List<Integer> against = new ArrayList<>();
+  private final List<StoppingPath.Look> looks = new ArrayList<>();
+  private Optional<Withheld> withheld = Optional.empty();
   private int hits;
-  private int look = 1;
   private Optional<Decision> decision = Optional.empty();
 
   private StoppingWatch(
@@ -114,12 +117,28 @@ public final class StoppingWatch {
     return decision.map(Decision::outcome).orElseGet(this::atEnd);
   }
 
+  /**
+   * How it came to that.
+   *
+   * @return every trial that counted, and every look; the last look is that of the end
+   */
+  public StoppingPath path() {
+    List<StoppingPath.Look> all = new ArrayList<>(looks);
+    if (rule.kind() == StoppingRule.Kind.GROUP_SEQUENTIAL && decision.isEmpty()) {
+      all.add(new StoppingPath.Look(against.size(), lastConfidence(), atEnd()));
+    }
+    return new StoppingPath(rule, claim, planned, against, all);
+  }
+
   private ClaimOutcome atEnd() {
     if (rule.kind() == StoppingRule.Kind.GROUP_SEQUENTIAL) {
-      return at(
-          confidences.get(confidences.size() - 1), confidences.size(), due, withWhatIsMissing());
+      return at(lastConfidence(), rule.looks(), due, withWhatIsMissing());
     }
     return outcome(Verdict.UNDECIDED, "without a decision");
+  }
+
+  private double lastConfidence() {
+    return confidences.get(confidences.size() - 1);
   }
 
   /** At the end a trial that says nothing is no longer to come: it stands against the claim. */
@@ -140,9 +159,14 @@ public final class StoppingWatch {
       return;
     }
     settled.add(trial);
-    counted++;
-    hits += hit(trial) ? 1 : 0;
-    decision = decide().map(outcome -> new Decision(at, outcome));
+    hits += ClaimOutcome.counts(claim, trial) ? 1 : 0;
+    against.add(misses());
+    withheld = withheld.or(() -> Withheld.from(trial));
+    // A bench that may not decide ends no campaign either.
+    decision =
+        withheld.isPresent()
+            ? Optional.empty()
+            : decide().map(outcome -> new Decision(at, outcome));
   }
 
   private Optional<ClaimOutcome> decide() {
@@ -156,7 +180,7 @@ public final class StoppingWatch {
 
   private Optional<ClaimOutcome> sprt() {
     Sprt test = rule.sprt(claim, planned);
-    return switch (test.decide(counted, misses())) {
+    return switch (test.decide(settled.size(), misses())) {
       case ACCEPT -> Optional.of(outcome(Verdict.PASS, "accepted by Wald's test"));
       case REJECT -> Optional.of(outcome(Verdict.FAIL, "rejected by Wald's test"));
       case GO_ON, UNDECIDED -> Optional.empty();
@@ -167,8 +191,8 @@ public final class StoppingWatch {
     boolean atMost = claim.endpoint() == Claim.Endpoint.OVER_TRAVEL;
     double share = atMost ? 1 - claim.share() : claim.share();
     double enough = -Math.log(1 - claim.confidence());
-    Proportion good = new Proportion(counted - misses(), counted);
-    Proportion bad = new Proportion(misses(), counted);
+    Proportion good = new Proportion(settled.size() - misses(), settled.size());
+    Proportion bad = new Proportion(misses(), settled.size());
     if (!(share > 0 && share < 1)) {
       return Optional.empty();
     }
@@ -182,11 +206,13 @@ public final class StoppingWatch {
 
   private Optional<ClaimOutcome> groupSequential() {
     // The last look is the end of the campaign itself.
-    if (look >= rule.looks() || (long) counted * rule.looks() < (long) look * planned) {
+    int look = looks.size() + 1;
+    if (look >= rule.looks() || (long) settled.size() * rule.looks() < (long) look * planned) {
       return Optional.empty();
     }
-    ClaimOutcome seen = at(confidences.get(look - 1), look, settledSoFar(), settled);
-    look++;
+    double confidence = confidences.get(look - 1);
+    ClaimOutcome seen = at(confidence, look, settledSoFar(), settled);
+    looks.add(new StoppingPath.Look(settled.size(), confidence, seen));
     return seen.verdict() == Verdict.PASS || seen.verdict() == Verdict.FAIL
         ? Optional.of(seen)
         : Optional.empty();
@@ -225,39 +251,36 @@ public final class StoppingWatch {
         outcome.counted(),
         outcome.missing(),
         "Look " + number + " of " + rule.looks() + ": " + outcome.meaning(),
-        outcome.numbers());
+        outcome.interval(),
+        Stream.concat(
+                Stream.of(new ClaimOutcome.Named(Integer.toString(number), "look")),
+                outcome.numbers().stream())
+            .toList());
   }
 
   private ClaimOutcome outcome(Verdict verdict, String how) {
+    Proportion seen = new Proportion(hits, settled.size());
+    String count = seen.count() + " of " + seen.trials();
     return new ClaimOutcome(
         claim,
         verdict,
-        new Proportion(hits, counted),
+        seen,
         0,
-        hits
-            + " of "
-            + counted
+        count
             + " trials, "
             + how
             + " (limit "
             + Numbers.plainPercent(claim.share())
             + ", at most "
             + planned
-            + " trials).",
-        List.of());
+            + " trials)."
+            + withheld.map(w -> " " + w + ": " + w.sentence()).orElse(""),
+        Optional.empty(),
+        List.of(new ClaimOutcome.Named(count, "count")));
   }
 
   private int misses() {
-    return claim.endpoint() == Claim.Endpoint.OVER_TRAVEL ? hits : counted - hits;
-  }
-
-  private boolean hit(TrialResult trial) {
-    return switch (claim.endpoint()) {
-      case WITHIN -> ConditionSummary.isWithin(trial, claim.withinMicrons());
-      case OVER_TRAVEL -> ConditionSummary.isOverTravel(trial);
-      case REFUSED -> trial.verdict() == Verdict.PASS;
-      case BIAS -> trial.stopped();
-    };
+    return claim.endpoint() == Claim.Endpoint.OVER_TRAVEL ? hits : settled.size() - hits;
   }
 
   private static Expectation about(Claim claim) {

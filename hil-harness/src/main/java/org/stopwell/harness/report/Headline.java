@@ -3,10 +3,8 @@ package org.stopwell.harness.report;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalDouble;
-import java.util.Set;
 import java.util.function.Function;
 import org.stopwell.harness.stats.CampaignSummary;
-import org.stopwell.harness.stats.Claim;
 import org.stopwell.harness.stats.ClaimOutcome;
 import org.stopwell.harness.stats.ConditionSummary;
 import org.stopwell.harness.stats.Moments;
@@ -17,7 +15,7 @@ import org.stopwell.harness.stats.Proportion;
 final class Headline {
   private Headline() {}
 
-  static void write(Markup out, CampaignSummary summary, Set<Claim.Endpoint> byRule) {
+  static void write(Markup out, CampaignSummary summary) {
     out.start("section", "aria-label", "Verdict");
     out.start("div", "class", "verdict " + summary.verdict().name());
     out.element("span", Words.verdict(summary.verdict()), "class", "word");
@@ -26,26 +24,12 @@ final class Headline {
     if (!summary.claims().isEmpty()) {
       out.start("ul", "class", "claims", "aria-label", "Claims");
       for (int i = 0; i < summary.claims().size(); i++) {
-        ClaimOutcome outcome = summary.claims().get(i);
-        if (byRule.contains(outcome.claim().endpoint())) {
-          decided(out, outcome);
-        } else {
-          claim(out, outcome, i);
-        }
+        claim(out, summary.claims().get(i), i);
       }
       out.end();
     }
     out.end();
     facts(out, summary);
-  }
-
-  /** A claim that the stopping rule decides: the page's own script knows nothing of the rule. */
-  private static void decided(Markup out, ClaimOutcome outcome) {
-    out.start("li", "class", outcome.verdict().name());
-    out.element("span", Words.claimVerdict(outcome.verdict()), "class", "word");
-    out.element("p", Words.tied(outcome.claim().sentence()));
-    out.element("p", Words.tied(outcome.meaning() + " Not among the recomputed numbers."));
-    out.end();
   }
 
   private static void claim(Markup out, ClaimOutcome outcome, int number) {

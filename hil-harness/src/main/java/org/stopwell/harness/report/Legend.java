@@ -40,6 +40,25 @@ final class Legend {
     out.end();
   }
 
+  /** Lines without a meaning are not drawn. */
+  static void stopping(Markup out, String solid, String other, String bound, boolean cap) {
+    out.start("ul", "class", "key");
+    if (!solid.isEmpty()) {
+      mark(out, "truth", "M1 8h22", solid);
+      mark(out, "miss", Drawing.diamond(12, 8, 6), "where it stood at the end");
+    } else {
+      mark(out, "spread", "M12 1v14M6 1h12M6 15h12", "one look");
+    }
+    if (!other.isEmpty()) {
+      mark(out, "reading", "M1 8h22", other);
+    }
+    mark(out, "bound", "M1 8h22", bound);
+    if (cap) {
+      mark(out, "cap", "M12 1v14", "most trials");
+    }
+    out.end();
+  }
+
   private static void mark(Markup out, String style, String path, String meaning) {
     entry(out).leaf("path", "class", style, "d", path).end();
     out.text(meaning).end();

@@ -50,6 +50,7 @@ final class ProtocolSection {
     section.rules(out, summary);
     section.endpoints(out);
     section.exclusions(out);
+    StoppingChart.write(out, evidence, section.label);
     SentinelChart.write(out, evidence);
     out.end();
   }
@@ -104,7 +105,8 @@ final class ProtocolSection {
                     unblinded.isEmpty()
                         ? "the levels of " + b.factor() + " go by codes until the run is unblinded"
                         : "the levels of " + b.factor() + " were coded. " + unblinded));
-    pair(out, "Stopping rule", stopping(summary));
+    out.element("dt", "Stopping rule").start("dd");
+    Recomputation.sentence(out, stopping(summary), deciding()).end();
     for (Claim claim : evidence.header().claims()) {
       String why = protocol.whys().get(claim.endpoint());
       Long size = protocol.sizes().get(claim.endpoint());
@@ -117,6 +119,15 @@ final class ProtocolSection {
       }
     }
     out.end();
+  }
+
+  /** The trial that decided, which the page finds again by itself. */
+  private List<Map.Entry<String, String>> deciding() {
+    return evidence
+        .decision()
+        .map(d -> Map.entry("trial " + (d.index() + 1), "rule-trial 0"))
+        .stream()
+        .toList();
   }
 
   private String stopping(CampaignSummary summary) {

@@ -9,6 +9,9 @@ import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import java.util.stream.Collectors;
+import org.stopwell.harness.evidence.Evidence;
+import org.stopwell.harness.evidence.StoppingPath;
+import org.stopwell.harness.protocol.StoppingRule;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.stats.CampaignSummary;
 import org.stopwell.harness.stats.Claim;
@@ -75,12 +78,7 @@ final class Recomputation {
   }
 
   /** The line with the outcome, the table behind it, the data and the script. */
-  static void write(
-      Markup out,
-      RunHeader header,
-      CampaignSummary summary,
-      List<TrialResult> trials,
-      Repeats repeats) {
+  static void write(Markup out, Evidence evidence, CampaignSummary summary) {
     out.start("details", "class", "recomputed");
     out.start("summary");
     out.inline(
@@ -115,7 +113,7 @@ final class Recomputation {
     }
     out.end().end().start("tbody", "id", "recomputed-rows").end().end().end().end();
     out.start("script", "type", "application/json", "id", "trials");
-    out.trusted(data(header, summary, trials, repeats)).end();
+    out.trusted(data(evidence, summary)).end();
   }
 
   /** The script itself, last in the page. */
@@ -124,8 +122,10 @@ final class Recomputation {
   }
 
   /** Numbers and words of closed lists only: nothing that a person wrote. */
-  private static String data(
-      RunHeader header, CampaignSummary summary, List<TrialResult> trials, Repeats repeats) {
+  private static String data(Evidence evidence, CampaignSummary summary) {
+    RunHeader header = evidence.header();
+    List<TrialResult> trials = evidence.trials();
+    Repeats repeats = evidence.repeats();
     Map<String, Integer> place = new TreeMap<>();
     List<String> conditions = new ArrayList<>();
     for (Condition c : header.conditions()) {
@@ -157,7 +157,37 @@ final class Recomputation {
         + ",\n\"deepest\":"
         + compact(trials.stream().map(t -> Integer.toString(t.deepestMicrons())).toList())
         + (repeats.any() ? canals(summary, trials, repeats) : "")
+        + evidence.path().map(path -> rule(path, evidence, summary)).orElse("")
         + "}";
+  }
+
+  /** The stopping rule, the place of every trial in run order, and every sentinel: good or bad. */
+  private static String rule(StoppingPath path, Evidence evidence, CampaignSummary summary) {
+    StoppingRule rule = path.rule();
+    List<Claim.Endpoint> claims = summary.claims().stream().map(c -> c.claim().endpoint()).toList();
+    return ",\n\"rule\":{\"kind\":\""
+        + rule.kind().key()
+        + "\",\"claim\":"
+        + claims.indexOf(path.claim().endpoint())
+        + ",\"good\":"
+        + rule.goodShare()
+        + ",\"power\":"
+        + rule.power()
+        + ",\"looks\":"
+        + rule.looks()
+        + ",\"shape\":"
+        + rule.shape()
+        + ",\"cap\":"
+        + path.cap()
+        + ",\"sentinels\":"
+        + evidence.header().protocol().sentinels().isPresent()
+        + "},\n\"index\":"
+        + compact(evidence.trials().stream().map(t -> Integer.toString(t.index())).toList())
+        + ",\n\"sentinel\":"
+        + compact(
+            evidence.sentinels().stream()
+                .map(p -> "[" + p.trial() + "," + p.broken().isEmpty() + "]")
+                .toList());
   }
 
   /** The canal of every trial, and of every planned one that was not run, as numbers. */

@@ -98,7 +98,7 @@ public final class ReportPage {
     head(out);
     out.start("main");
     Statistics statistics = new Statistics(header, summary, trials);
-    Headline.write(out, summary, evidence.decided().keySet());
+    Headline.write(out, summary);
     if (evidence.repeats().any()) {
       out.element(
           "p",
@@ -107,7 +107,7 @@ public final class ReportPage {
           "caution");
     }
     statistics.caution().ifPresent(text -> out.element("p", text, "class", "caution"));
-    Recomputation.write(out, header, summary, trials, evidence.repeats());
+    Recomputation.write(out, evidence, summary);
     runOrder(out);
     distribution(out);
     trace(out);

@@ -28,6 +28,8 @@ import org.stopwell.harness.trial.Withheld;
  * @param counted trials that counted, out of all analysed; of no use for a bias
  * @param missing planned trials that say nothing
  * @param meaning the outcome in plain words with its numbers
+ * @param interval the bounds that decide, each with the claim's confidence: of the share, or of the
+ *     mean in µm; empty where they cannot be given
  * @param numbers the numbers in the meaning that the trials give, in the order in which they stand
  */
 public record ClaimOutcome(
@@ -36,13 +38,14 @@ public record ClaimOutcome(
     Proportion counted,
     int missing,
     String meaning,
+    Optional<Interval> interval,
     List<Named> numbers) {
 
   /**
    * A number as it is written, and what it is.
    *
    * @param text the number with its unit
-   * @param what count, worth, bound, mean or interval
+   * @param what count, worth, confidence, bound, mean or interval
    */
   public record Named(String text, String what) {}
 
@@ -106,6 +109,7 @@ public record ClaimOutcome(
         counted,
         missing,
         cause + ": " + cause.sentence() + " " + meaning,
+        interval,
         numbers);
   }
 
@@ -190,7 +194,7 @@ public record ClaimOutcome(
         new Proportion(analysed.stream().filter(t -> counts(claim, t)).count(), analysed.size());
     if (analysed.isEmpty()) {
       String none = "No trial was analysed: " + Numbers.NOT_ESTIMABLE + ".";
-      return new ClaimOutcome(claim, missingMean, seen, missing, none, List.of());
+      return new ClaimOutcome(claim, missingMean, seen, missing, none, Optional.empty(), List.of());
     }
     ShareBounds bounds;
     ShareBounds worst;
@@ -226,6 +230,7 @@ public record ClaimOutcome(
         atMost
             ? Numbers.upperPercent(OptionalDouble.of(bounds.high()))
             : Numbers.lowerPercent(OptionalDouble.of(bounds.low()));
+    numbers.add(new Named(Numbers.plainPercent(claim.confidence()), "confidence"));
     numbers.add(new Named(bound, "bound"));
     String meaning =
         seen.count()
@@ -243,7 +248,8 @@ public record ClaimOutcome(
             + "."
             + (repeats.any() ? repeatSentence(seen, repeats) : "")
             + missingSentence(missing, verdict);
-    return new ClaimOutcome(claim, verdict, seen, missing, meaning, numbers);
+    Interval interval = new Interval(bounds.low(), bounds.high());
+    return new ClaimOutcome(claim, verdict, seen, missing, meaning, Optional.of(interval), numbers);
   }
 
   private static void add(Map<String, Proportion> byCanal, String canal, boolean counts) {
@@ -340,9 +346,10 @@ public record ClaimOutcome(
                 : List.of(new Named(Numbers.NOT_ESTIMABLE, "interval"))
             : List.of(
                 new Named(Numbers.signedMillimetres(errors.mean()), "mean"),
+                new Named(Numbers.plainPercent(confidence), "confidence"),
                 new Named(Numbers.millimetres(seen), "interval"));
     Proportion stopped = new Proportion(errors.count(), analysed.size());
-    return new ClaimOutcome(claim, verdict, stopped, missing, meaning, numbers);
+    return new ClaimOutcome(claim, verdict, stopped, missing, meaning, seen, numbers);
   }
 
   private static Optional<Interval> mean(

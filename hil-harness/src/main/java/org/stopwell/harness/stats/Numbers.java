@@ -176,6 +176,16 @@ public final class Numbers {
             + " %";
   }
 
+  /**
+   * A plain number with two decimals.
+   *
+   * @param value a number
+   * @return such as {@code 3.49}
+   */
+  public static String hundredths(double value) {
+    return rounded(value, 2, RoundingMode.HALF_UP).toPlainString();
+  }
+
   /** Twelve digits are kept before rounding, so that 0.95 × 100 is 95 and not 95.000…01. */
   private static BigDecimal rounded(double value, int decimals, RoundingMode mode) {
     return new BigDecimal(value).setScale(12, RoundingMode.HALF_EVEN).setScale(decimals, mode);

@@ -29,7 +29,7 @@
       d = 1 / keep(b(n) + a(n) * d);
       c = keep(b(n) + a(n) / c);
       f *= c * d;
-      if (Math.abs(c * d - 1) < 1e-16) break;
+      if (Math.abs(c * d - 1) < 1e-15) break;
     }
     return f;
   }
@@ -66,12 +66,12 @@
     : 1 - 0.5 * gammaAbove(0.5, x * x / 2));
 
   // Where a rising function reaches a value.
-  function solve(rising, target, low, high) {
+  function solve(rising, target, low, high, close = 1e-14) {
     let a = low;
     let b = high;
     for (let i = 0; i < 200; i++) {
       const middle = a + (b - a) / 2;
-      if (middle <= a || middle >= b || b - a <= 1e-14 * Math.abs(b)) break;
+      if (middle <= a || middle >= b || b - a <= close * Math.abs(b)) break;
       if (rising(middle) < target) a = middle; else b = middle;
     }
     return a + (b - a) / 2;
@@ -121,6 +121,8 @@
     return r.sign + r.text;
   };
   const percent = (share, decimals, mode) => rounded(share * 100, decimals, mode).text;
+  const plainPercent = (share) => percent(share, 6, 'near').replace(/\.?0+$/, '') + ' %';
+  const factor = (logarithm) => rounded(Math.exp(logarithm), 2, 'near').text;
   const lengths = (i) => (i ? signedMm(i[0], 'down') + ' to ' + signedMm(i[1], 'up') + ' mm' : NONE);
 
   // --- The trials of some conditions.
@@ -181,17 +183,21 @@
   // --- Claims: a bound must meet the limit, and still would had every missing trial gone against it.
 
   function claimed(number) {
-    const c = data.claims[number];
-    const word = c.conditions.join(',');
-    const own = c.conditions.length === 0 ? [] : trials(word);
+    const c = data.claims[Number(number)];
+    return data.rule && data.rule.claim === Number(number) ? ruled().claim : against(c, isAnalysed);
+  }
+
+  // A claim on the trials that say something; all others, and those not run, may go against it.
+  function against(c, says) {
+    const own = c.conditions.length === 0 ? [] : trials(c.conditions.join(','));
     const missing = c.conditions.reduce((sum, k) => {
       const run = own.filter((i) => data.condition[i] === k);
       return sum + Math.max(0, Math.max(data.conditions[k].planned, run.length)
-        - run.filter(isAnalysed).length);
+        - run.filter(says).length);
     }, 0);
-    const open = own.some((i) => verdict(i) === 'R') ? 'RIG FAULT' : 'NOT DECIDED';
-    const analysed = own.filter(isAnalysed);
-    return {...c, analysed, missing, open};
+    const open = own.some((i) => verdict(i) === 'R' || (isAnalysed(i) && !says(i))) ? 'RIG FAULT'
+      : 'NOT DECIDED';
+    return {...c, analysed: own.filter(says), silent: own.filter((i) => !says(i)), missing, open};
   }
 
   function claimCounts(c) {
@@ -214,9 +220,8 @@
     };
     c.analysed.filter((i) => value(i) !== null).forEach((i) => add(data.canal[i], value(i)));
     if (against !== undefined) {
-      const own = new Set(c.conditions);
-      data.condition.forEach((k, i) => own.has(k) && !isAnalysed(i) && add(data.canal[i], against));
-      c.conditions.forEach((k) => data.unrun[k].forEach((canal) => add(canal, against)));
+      c.silent.forEach((i) => add(data.canal[i], against));
+      if (c.missing) c.conditions.forEach((k) => data.unrun[k].forEach((l) => add(l, against)));
     }
     return [...sums.values()];
   }
@@ -269,6 +274,7 @@
   const claimErrors = (c) => c.analysed.map((i) => data.error[i]).filter((e) => e !== null);
 
   function claimVerdict(c) {
+    if (c.found) return c.found;
     if (c.analysed.some((i) => verdict(i) === 'W')) return 'NOT DECIDED';
     if (c.analysed.length === 0) return c.open;
     if (c.endpoint === 'bias') {
@@ -291,6 +297,123 @@
       return against ? 'CONTRADICTED' : 'NOT DECIDED';
     }
     return meets(boundShare(c, atMost ? 1 : 0)) ? 'HOLDS' : c.open;
+  }
+
+  // --- A stopping rule: the trials in run order, until it decides its claim.
+
+  // With sentinels a trial counts when a good one follows it, and never when a bad one does.
+  function counted(c) {
+    const about = c.endpoint === 'refused' ? 'refuse' : 'stop';
+    const events = data.index.map((at, i) => ({at, i}))
+      .concat(data.sentinel.map(([at, good]) => ({at, good}))).sort((a, b) => a.at - b.at);
+    const found = [];
+    let waiting = [];
+    events.forEach(({at, i, good}) => {
+      if (i === undefined) {
+        if (good) waiting.forEach((w) => found.push({i: w, at}));
+        waiting = [];
+      } else if (isAnalysed(i) && data.conditions[data.condition[i]].expect === about) {
+        if (data.rule.sentinels) waiting.push(i); else found.push({i, at});
+      }
+    });
+    return found;
+  }
+
+  // Wald's test as a likelihood ratio, in natural logarithms: the bad share of misses over the good.
+  function wald(c) {
+    const atMost = c.endpoint === 'over_travel';
+    const bad = atMost ? c.share : 1 - c.share;
+    const good = atMost ? data.rule.good : 1 - data.rule.good;
+    return {miss: Math.log(bad / good), hit: Math.log((1 - bad) / (1 - good)),
+      accept: Math.log((1 - c.confidence) / data.rule.power),
+      reject: Math.log(c.confidence / (1 - data.rule.power))};
+  }
+
+  // The likelihood averaged over all shares above a limit, over that at the limit; its logarithm.
+  function evidenceAbove(hit, n, limit) {
+    const a = hit + 1;
+    const b = n - hit + 1;
+    return Math.log(beta(b, a, 1 - limit)) + logGamma(a) + logGamma(b) - logGamma(a + b)
+      - hit * Math.log(limit) - (n - hit + 1) * Math.log(1 - limit);
+  }
+
+  const evidence = (c, misses, n) => {
+    const limit = c.endpoint === 'over_travel' ? 1 - c.share : c.share;
+    return {holds: evidenceAbove(n - misses, n, limit), fails: evidenceAbove(misses, n, 1 - limit)};
+  };
+
+  // The chance of crossing none of the limits c (k/K)^(shape - 1/2) of a sum of equal normal steps.
+  function staysInside(constant, looks, shape) {
+    const panels = 100;
+    const reach = (k) => constant * (k / looks) ** (shape - 0.5) * Math.sqrt(k);
+    const density = (x) => Math.exp(-x * x / 2) / Math.sqrt(2 * Math.PI);
+    let nodes = null;
+    for (let k = 1; k <= looks; k++) {
+      const step = 2 * reach(k) / panels;
+      nodes = Array.from({length: panels + 1}, (unused, i) => {
+        const at = i * step - reach(k);
+        const weight = (i === 0 || i === panels ? 1 : i % 2 === 0 ? 2 : 4) * step / 3;
+        const here = nodes ? nodes.reduce((sum, n) => sum + n.mass * density(at - n.at), 0)
+          : density(at);
+        return {at, mass: weight * here};
+      });
+    }
+    return nodes.reduce((sum, n) => sum + n.mass, 0);
+  }
+
+  // One-sided confidence of each look, rounded up to a ten-thousandth.
+  function confidences(c) {
+    const {looks, shape} = data.rule;
+    const constant = solve((x) => staysInside(x, looks, shape), 1 - 2 * (1 - c.confidence), 0.1, 10,
+      1e-9);
+    return Array.from({length: looks}, (unused, k) => Math.min(0.9999,
+      Math.ceil(normalBelow(constant * ((k + 1) / looks) ** (shape - 0.5)) * 1e4) / 1e4));
+  }
+
+  let ruling = null;
+
+  function ruled() {
+    if (ruling) return ruling;
+    const rule = data.rule;
+    const c = data.claims[rule.claim];
+    const all = counted(c);
+    const misses = [0];
+    const looks = [];
+    let end = null;
+    const strict = rule.kind === 'group-sequential' ? confidences(c) : [];
+    const so = (n) => ({...c, analysed: all.slice(0, n).map((e) => e.i), silent: [], missing: 0,
+      open: 'NOT DECIDED'});
+    for (let n = 1; n <= all.length && !end; n++) {
+      const {i, at} = all[n - 1];
+      misses.push(misses[n - 1] + (claimCounts(c)(i) === (c.endpoint === 'over_travel') ? 1 : 0));
+      if (all.slice(0, n).some((e) => verdict(e.i) === 'W')) continue;
+      let found = null;
+      if (rule.kind === 'sprt') {
+        const w = wald(c);
+        const ratio = misses[n] * w.miss + (n - misses[n]) * w.hit;
+        found = ratio <= w.accept ? 'HOLDS' : ratio >= w.reject ? 'CONTRADICTED' : null;
+      } else if (rule.kind === 'anytime' && c.share > 0 && c.share < 1) {
+        const e = evidence(c, misses[n], n);
+        const enough = -Math.log(1 - c.confidence);
+        found = e.holds >= enough ? 'HOLDS' : e.fails >= enough ? 'CONTRADICTED' : null;
+      } else if (strict.length > looks.length + 1
+        && n * rule.looks >= (looks.length + 1) * rule.cap) {
+        const look = {...so(n), confidence: strict[looks.length], number: looks.length + 1};
+        looks.push(look);
+        const said = claimVerdict(look);
+        if (said === 'HOLDS' || said === 'CONTRADICTED') end = {claim: look, at};
+      }
+      if (found) end = {claim: {...so(n), found}, at};
+    }
+    if (!end && rule.kind === 'group-sequential') {
+      const settled = new Set(all.map((e) => e.i));
+      const last = {...against(c, (i) => settled.has(i)), confidence: strict[rule.looks - 1],
+        number: rule.looks};
+      looks.push(last);
+      end = {claim: last};
+    }
+    ruling = {...(end || {claim: {...so(all.length), found: 'NOT DECIDED'}}), misses, looks};
+    return ruling;
   }
 
   // --- What data-is may say.
@@ -345,8 +468,36 @@
     'claim-interval': (n) => {
       return lengths(claimMean(claimed(n)));
     },
+    'claim-confidence': (n) => {
+      const c = claimed(n);
+      return plainPercent(c.endpoint === 'bias' ? 2 * c.confidence - 1 : c.confidence);
+    },
+    'claim-look': (n) => String(claimed(n).number),
     'claim-worth': (n) => rounded(boundShare(claimed(n)).trials, 1, 'near').text,
     'claim-verdict': (n) => claimVerdict(claimed(n)),
+    'rule-trial': () => 'trial ' + (ruled().at + 1),
+    'rule-against': (n) => String(ruled().misses[n]),
+    'rule-accept': (n) => {
+      const w = wald(ruled().claim);
+      const most = Math.floor((w.accept - n * w.hit) / (w.miss - w.hit));
+      return most < 0 ? 'not yet' : String(most);
+    },
+    'rule-reject': (n) => {
+      const w = wald(ruled().claim);
+      return String(Math.ceil((w.reject - n * w.hit) / (w.miss - w.hit)));
+    },
+    'rule-for': (n) => factor(evidence(ruled().claim, ruled().misses[n], Number(n)).holds),
+    'rule-contra': (n) => factor(evidence(ruled().claim, ruled().misses[n], Number(n)).fails),
+    'rule-look-trials': (k) => String(ruled().looks[k - 1].analysed.length),
+    'rule-look-confidence': (k) => plainPercent(ruled().looks[k - 1].confidence),
+    'rule-look-verdict': (k) => claimVerdict(ruled().looks[k - 1]),
+    'rule-look-interval': (k) => {
+      const c = ruled().looks[k - 1];
+      if (c.endpoint === 'bias') return lengths(claimMean(c));
+      const tail = 1 - c.confidence;
+      return c.analysed.length === 0 ? NONE : percent(lowerShare(boundShare(c), tail), 1, 'down')
+        + ' to ' + percent(upperShare(boundShare(c), tail), 1, 'up') + ' %';
+    },
   };
 
   // --- Compare, and say so.
@@ -354,6 +505,10 @@
   // What a number is, for people.
   function inWords(is) {
     const [name, where, ...rest] = is.split(' ');
+    if (name.startsWith('rule-')) {
+      return 'stopping rule: ' + name.slice(5).replace('-', ' ') + (name === 'rule-trial' ? ''
+        : name.startsWith('rule-look') ? ', look ' + where : ' after ' + where + ' trials');
+    }
     if (name.startsWith('claim-')) return 'claim ' + (Number(where) + 1) + ': ' + name.slice(6);
     const sets = {all: 'all conditions', stop: 'all that shall stop', refuse: 'all to be refused'};
     const words = {over: 'past the foramen', unstopped: 'refused', P: 'passed', F: 'failed',

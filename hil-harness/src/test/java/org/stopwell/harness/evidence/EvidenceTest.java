@@ -24,6 +24,7 @@ import org.stopwell.harness.stats.Sprt;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
+import org.stopwell.harness.trial.Withheld;
 
 /** Which trials count, which do not, and when enough is known. */
 class EvidenceTest {
@@ -128,6 +129,32 @@ class EvidenceTest {
     assertEquals(
         Verdict.UNDECIDED,
         Evidence.of(header(plain(rule), 400), stops(first - 1, 10)).summary().verdict());
+  }
+
+  @Test
+  void aStoppingRuleCountsAndWithholdsAsEveryOtherClaimDoes() {
+    for (StoppingRule.Kind kind : List.of(StoppingRule.Kind.SPRT, StoppingRule.Kind.ANYTIME)) {
+      StoppingRule rule = new StoppingRule(kind, Claim.Endpoint.WITHIN, 0.99, 0.95, 2, 0);
+      RunHeader header = header(plain(rule), 400);
+      assertEquals(
+          Verdict.PASS, Evidence.of(header, stops(400, 10)).summary().claims().get(0).verdict());
+      List<TrialResult> guarded =
+          stops(400, 490).stream()
+              .map(t -> t.with(Verdict.UNDECIDED, Withheld.GUARD_BAND.name(), "near the limit"))
+              .toList();
+      assertEquals(
+          Verdict.FAIL,
+          Evidence.of(header, guarded).summary().claims().get(0).verdict(),
+          "an error in the guard band is no hit");
+      List<TrialResult> unproven =
+          stops(400, 10).stream()
+              .map(t -> t.with(Verdict.UNDECIDED, Withheld.NOT_PROVEN.name(), "not proven"))
+              .toList();
+      Evidence evidence = Evidence.of(header, unproven);
+      assertEquals(Optional.empty(), evidence.decision(), "a bench that may not decide");
+      assertEquals(Verdict.UNDECIDED, evidence.summary().claims().get(0).verdict());
+      assertTrue(evidence.summary().claims().get(0).meaning().contains("NOT_PROVEN"));
+    }
   }
 
   @Test

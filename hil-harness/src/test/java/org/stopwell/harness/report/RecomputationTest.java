@@ -13,16 +13,24 @@ import java.util.ArrayList;
 import java.util.Base64;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Random;
+import java.util.Set;
+import java.util.TreeMap;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.stopwell.harness.evidence.Evidence;
+import org.stopwell.harness.protocol.Order;
 import org.stopwell.harness.protocol.Protocol;
+import org.stopwell.harness.protocol.Registration;
+import org.stopwell.harness.protocol.SentinelRule;
+import org.stopwell.harness.protocol.StoppingRule;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.record.SampleRun;
 import org.stopwell.harness.stats.Claim;
-import org.stopwell.harness.trial.ErrorChain;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
@@ -98,6 +106,66 @@ class RecomputationTest {
   }
 
   @Test
+  void whatAStoppingRuleDecidesIsFoundAgain() throws Exception {
+    long seed = 20260111;
+    System.out.println("seed " + seed);
+    Random random = new Random(seed);
+    List<String> pages = new ArrayList<>();
+    for (StoppingRule.Kind kind : StoppingRule.Kind.values()) {
+      if (kind == StoppingRule.Kind.FIXED) {
+        continue;
+      }
+      boolean looks = kind == StoppingRule.Kind.GROUP_SEQUENTIAL;
+      Map<String, Integer> said = new TreeMap<>();
+      for (Claim.Endpoint endpoint : Claim.Endpoint.values()) {
+        if (endpoint == Claim.Endpoint.BIAS && !looks) {
+          continue;
+        }
+        for (double spread : new double[] {90, 220, 420}) {
+          for (int run : spread == 90 ? new int[] {0, 1, 40, 240} : new int[] {240}) {
+            boolean sentinels = random.nextBoolean();
+            int canalTrials = looks && random.nextBoolean() ? 3 : 1;
+            String page =
+                ruledPage(random, ruled(kind, endpoint, sentinels, canalTrials), run, spread);
+            pages.add(page);
+            said.merge(verdict(page, 0), 1, Integer::sum);
+          }
+        }
+      }
+      assertEquals(Set.of("HOLDS", "CONTRADICTED", "NOT DECIDED"), open(said), kind.key());
+    }
+    JsonNode results = run(pages);
+    assertEquals(pages.size(), results.size());
+    for (int i = 0; i < pages.size(); i++) {
+      assertEquals("[]", results.get(i).get("differing").toString(), "page " + i);
+    }
+    assertTrue(pages.stream().anyMatch(p -> p.contains("data-is=\"rule-trial 0\"")));
+    assertTrue(pages.stream().anyMatch(p -> p.contains("data-is=\"rule-look-interval 2\"")));
+    assertTrue(pages.stream().anyMatch(p -> p.contains("data-is=\"rule-for 40\"")));
+  }
+
+  @Test
+  void aDecisionThatWasTamperedWithIsFound() throws Exception {
+    RunHeader header = ruled(StoppingRule.Kind.SPRT, Claim.Endpoint.WITHIN, true, 1);
+    String page = ruledPage(new Random(3), header, 240, 90);
+    assertEquals("HOLDS", verdict(page, 0));
+    // One stop becomes a miss, one good sentinel a bad one, the rule a laxer one, the word another.
+    Matcher first = Pattern.compile("\"error\":\\[-?[0-9]+").matcher(page);
+    assertTrue(first.find());
+    List<String> tampered =
+        List.of(
+            page.substring(0, first.start()) + "\"error\":[900" + page.substring(first.end()),
+            page.replaceFirst(",true\\],", ",false],"),
+            page.replace("\"good\":0.99,", "\"good\":0.98,"),
+            page.replace(">HOLDS<", ">CONTRADICTED<"));
+    JsonNode results = run(tampered);
+    for (int i = 0; i < tampered.size(); i++) {
+      assertFalse(page.equals(tampered.get(i)), "change " + i);
+      assertTrue(results.get(i).get("line").asString().endsWith("DIFFER"), "change " + i);
+    }
+  }
+
+  @Test
   void thePageAllowsThisScriptAndNoOther() throws Exception {
     String page = ReportPage.html(SampleRun.header(1, 0), List.of(SampleRun.stop(0, 20)), Map.of());
     String script = script(page);
@@ -127,7 +195,7 @@ class RecomputationTest {
               : random.nextInt(40) == 0 ? Withheld.GUARD_BAND.name() : "";
       trials.add(
           !code.isEmpty()
-              ? withheld(SampleRun.stop(i, error), code)
+              ? SampleRun.stop(i, error).with(Verdict.UNDECIDED, code, "Withheld.")
               : random.nextInt(40) == 0
                   ? SampleRun.rigFault(i, "LATE")
                   : random.nextInt(40) == 0
@@ -160,30 +228,89 @@ class RecomputationTest {
         h.registration());
   }
 
-  private static TrialResult withheld(TrialResult t, String code) {
-    return new TrialResult(
-        t.index(),
-        t.condition(),
-        t.seed(),
-        t.expectation(),
-        Verdict.UNDECIDED,
-        code,
-        "Withheld.",
-        true,
-        t.remainingMicrons(),
-        t.stopErrorMicrons(),
-        t.deepestMicrons(),
-        t.readingMicrons(),
-        t.state(),
-        t.reason(),
-        t.trust(),
-        t.cause(),
-        t.stopTimeNs(),
-        t.durationNs(),
-        t.steps(),
-        t.worstLatenessNs(),
-        t.stateHash(),
-        ErrorChain.NONE);
+  /** A plan of at most 240 trials whose one claim is decided by a stopping rule. */
+  private static RunHeader ruled(
+      StoppingRule.Kind kind, Claim.Endpoint endpoint, boolean sentinels, int canalTrials) {
+    boolean atMost = endpoint == Claim.Endpoint.OVER_TRAVEL;
+    boolean refusals = endpoint == Claim.Endpoint.REFUSED;
+    StoppingRule rule = new StoppingRule(kind, endpoint, atMost ? 0.01 : 0.99, 0.95, 3, 0.2);
+    RunHeader h = SampleRun.header(refusals ? 0 : 240, refusals ? 240 : 0);
+    return new RunHeader(
+        h.planName(),
+        h.planYaml(),
+        h.settingsYaml(),
+        h.build(),
+        h.bench(),
+        h.campaignSeed(),
+        h.conditions(),
+        List.of(
+            new Claim(
+                endpoint,
+                endpoint == Claim.Endpoint.BIAS ? 45 : endpoint == Claim.Endpoint.WITHIN ? 500 : 0,
+                atMost ? 0.1 : 0.9,
+                0.95,
+                List.of())),
+        h.startedAt(),
+        h.command(),
+        new Protocol(
+            Order.BLOCKS,
+            canalTrials,
+            0,
+            Optional.empty(),
+            List.of(),
+            Optional.empty(),
+            sentinels ? Optional.of(new SentinelRule(10, 500, 20)) : Optional.empty(),
+            0,
+            0,
+            rule,
+            Map.of(),
+            Map.of()),
+        Registration.NONE);
+  }
+
+  /** The campaign up to its decision: some trials spoiled by the rig, every eighth sentinel bad. */
+  private static String ruledPage(Random random, RunHeader header, int size, double spread) {
+    boolean refusals = header.claims().get(0).endpoint() == Claim.Endpoint.REFUSED;
+    boolean sentinels = header.protocol().sentinels().isPresent();
+    List<TrialResult> trials = new ArrayList<>();
+    for (int i = 0; i < size; i++) {
+      if (sentinels && i % 10 == 9) {
+        int off = random.nextInt(8) == 0 ? 100 : random.nextInt(21) - 10;
+        trials.add(SampleRun.stop(i, off).with(SentinelRule.CONDITION));
+      } else if (random.nextInt(50) == 0) {
+        trials.add(
+            (refusals ? SampleRun.refusal(i) : SampleRun.stop(i, 0))
+                .with(Verdict.RIG_FAULT, "LINK", "gone"));
+      } else if (refusals) {
+        boolean refused = random.nextGaussian() * spread < 400;
+        trials.add(
+            refused ? SampleRun.refusal(i) : SampleRun.refusal(i).with(Verdict.FAIL, "NO", "no"));
+      } else {
+        int error = (int) Math.round(spread / 6 + spread * random.nextGaussian());
+        TrialResult stop = SampleRun.stop(i, error);
+        trials.add(
+            random.nextInt(60) == 0
+                ? stop.with(Verdict.UNDECIDED, Withheld.GUARD_BAND.name(), "Withheld.")
+                : stop);
+      }
+    }
+    List<TrialResult> until =
+        Evidence.of(header, trials)
+            .decision()
+            .map(decided -> trials.subList(0, decided.index() + 1))
+            .orElse(trials);
+    return ReportPage.html(header, until, Map.of());
+  }
+
+  private static String verdict(String page, int claim) {
+    return between(page, "data-is=\"claim-verdict " + claim + "\">", "<");
+  }
+
+  /** Whether the rig or nobody is to blame, a claim that is open is not decided. */
+  private static Set<String> open(Map<String, Integer> said) {
+    return said.keySet().stream()
+        .map(word -> word.equals("RIG FAULT") ? "NOT DECIDED" : word)
+        .collect(Collectors.toSet());
   }
 
   private JsonNode run(List<String> pages) throws IOException, InterruptedException {
