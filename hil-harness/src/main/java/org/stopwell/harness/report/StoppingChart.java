@@ -85,7 +85,7 @@ final class StoppingChart {
     }
     d.path("truth", steps.toString());
     double right = x.to() - 6;
-    d.label("note", "end", right, y.at(reject.applyAsDouble((int) x.high())) + 18, "contradicted");
+    d.label("note", "end", right, y.at(reject.applyAsDouble((int) x.high())) - 10, "contradicted");
     double acceptEnd = accept.applyAsDouble((int) x.high());
     if (acceptEnd > 0) {
       d.label("note", "end", right, y.at(acceptEnd) + 18, "holds");
@@ -145,7 +145,10 @@ final class StoppingChart {
         out,
         "evidence that the claim holds",
         "evidence that it does not",
-        "enough: " + Numbers.hundredths(1 / (1 - claim.confidence())));
+        "enough: "
+            + new BigDecimal(Numbers.hundredths(1 / (1 - claim.confidence())))
+                .stripTrailingZeros()
+                .toPlainString());
     caption(
         out,
         " The evidence is how many times better the trials fit the shares beyond the limit than the"
@@ -289,7 +292,10 @@ final class StoppingChart {
   }
 
   private static List<BigDecimal> whole(List<BigDecimal> ticks) {
-    return ticks.stream().filter(t -> t.stripTrailingZeros().scale() <= 0).toList();
+    return ticks.stream()
+        .filter(t -> t.stripTrailingZeros().scale() <= 0)
+        .map(t -> t.setScale(0))
+        .toList();
   }
 
   private void legend(Markup out, String solid, String other, String bound) {
