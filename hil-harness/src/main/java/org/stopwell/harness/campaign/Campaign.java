@@ -16,8 +16,10 @@ import java.util.concurrent.TimeUnit;
 import java.util.function.BooleanSupplier;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.evidence.Evidence;
+import org.stopwell.harness.evidence.SentinelWatch;
 import org.stopwell.harness.evidence.StoppingWatch;
 import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.protocol.SentinelRule;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunFileException;
 import org.stopwell.harness.standing.BenchStanding;
@@ -47,6 +49,7 @@ public final class Campaign {
   private final Sink sink;
   private @Nullable BenchStanding standing;
   private final Optional<StoppingWatch> watch;
+  private final Optional<SentinelWatch> sentinels;
   private volatile boolean abandon;
 
   /** Where finished trials go. */
@@ -69,7 +72,9 @@ public final class Campaign {
     /** Somebody asked it to stop. */
     INTERRUPTED,
     /** The rig failed too often in a row. */
-    RIG_BROKEN
+    RIG_BROKEN,
+    /** A known-answer trial was wrong: somebody must see to the bench first. */
+    BAD_SENTINEL
   }
 
   /**
@@ -96,6 +101,8 @@ public final class Campaign {
             plan.conditions(),
             plan.claims(),
             Evidence.repeats(plan.protocol(), plan.source().text()));
+    this.sentinels =
+        plan.protocol().sentinels().filter(SentinelRule::stops).map(SentinelWatch::new);
   }
 
   /**
@@ -139,9 +146,12 @@ public final class Campaign {
     boolean broken = false;
     boolean cut = false;
     boolean decided = false;
+    boolean wrong = false;
     try {
       for (TrialResult before : done.values()) {
         decided |= watch.isPresent() && watch.get().add(before).isPresent();
+        // Whoever goes on with a campaign has seen to its bad sentinels.
+        sentinels.ifPresent(s -> s.add(before));
       }
       abandon |= decided;
       while (true) {
@@ -172,9 +182,14 @@ public final class Campaign {
         rigFaults = rigFault ? rigFaults + 1 : 0;
         broken |= rigFaults >= RIG_FAULTS_IN_A_ROW;
         decided = watch.isPresent() && watch.get().add(finished.get().result()).isPresent();
+        // After the last trial there is nothing to stop.
+        wrong =
+            sentinels.isPresent()
+                && sentinels.get().add(finished.get().result()).isPresent()
+                && finished.get().result().index() < plan.trials() - 1;
         // What is in flight beyond the deciding trial is given up, however many run at once.
-        cut |= decided;
-        abandon |= broken || decided;
+        cut |= decided || wrong;
+        abandon |= broken || cut;
       }
     } finally {
       flush(batch);
@@ -184,6 +199,9 @@ public final class Campaign {
     }
     if (next >= plan.trials() && !cut) {
       return End.COMPLETE;
+    }
+    if (wrong) {
+      return End.BAD_SENTINEL;
     }
     return broken ? End.RIG_BROKEN : End.INTERRUPTED;
   }

@@ -7,7 +7,9 @@ import java.util.List;
 import org.stopwell.harness.campaign.BenchMaker;
 import org.stopwell.harness.campaign.Campaign;
 import org.stopwell.harness.campaign.StopRequest;
+import org.stopwell.harness.evidence.BadSentinel;
 import org.stopwell.harness.evidence.Evidence;
+import org.stopwell.harness.evidence.SentinelWatch;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.report.RunReport;
@@ -69,7 +71,10 @@ final class Conductor {
           case COMPLETE, DECIDED -> "";
           case INTERRUPTED -> "interrupted";
           case RIG_BROKEN -> "the rig failed too often in a row";
+          case BAD_SENTINEL -> "a sentinel was bad";
         };
+    SentinelWatch.waiting(file.header().protocol(), file.results(), file.notes())
+        .ifPresent(bad -> err.println("stopwell: " + seeTo(bad)));
     if (!why.isEmpty()) {
       err.println(
           "stopwell: "
@@ -81,7 +86,8 @@ final class Conductor {
               + " trials are kept in "
               + directory
               + "; go on with: stopwell resume "
-              + directory);
+              + directory
+              + (end == Campaign.End.BAD_SENTINEL ? " --after-service \"what was done\"" : ""));
     }
     Outcome outcome = new Outcome(evidence, directory);
     if (json) {
@@ -90,5 +96,12 @@ final class Conductor {
       outcome.print(out);
     }
     return summary.verdict().exitCode();
+  }
+
+  /** What a bad sentinel asks for. */
+  static String seeTo(BadSentinel bad) {
+    return bad.sentence()
+        + " Find out what has changed at the bench and mend it; stopwell rig prove shows that it"
+        + " holds again. Nothing that was measured is lost, and nothing is run twice.";
   }
 }

@@ -4,10 +4,14 @@ import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.campaign.BenchMaker;
 import org.stopwell.harness.campaign.StopRequest;
+import org.stopwell.harness.evidence.BadSentinel;
+import org.stopwell.harness.evidence.SentinelWatch;
+import org.stopwell.harness.evidence.Service;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunHeader;
@@ -29,11 +33,20 @@ import picocli.CommandLine.Spec;
     description = {
       "Goes on with a campaign after Ctrl-C, a crash, a full disk or a power cut. Every trial counts"
           + " exactly once: what the run file holds is not run again.",
-      "The same build and the same bench are needed; plan and settings come from the run file."
+      "The same build and the same bench are needed; plan and settings come from the run file.",
+      "A campaign that stopped at a bad sentinel goes on only with --after-service."
     },
-    footer = {"", "Example:", "  stopwell resume runs/first-stop-001"},
+    footer = {
+      "",
+      "Examples:",
+      "  stopwell resume runs/first-stop-001",
+      "  stopwell resume runs/signed --after-service \"fresh solution, lip clip cleaned\""
+    },
     mixinStandardHelpOptions = true)
 final class ResumeCommand implements Callable<Integer> {
+  /** Longest account of a service, characters; assumed: a line, not a letter. */
+  private static final int LONGEST_SERVICE = 300;
+
   @Parameters(paramLabel = "DIR", description = "Run directory.")
   Path directory = Path.of("");
 
@@ -60,6 +73,14 @@ final class ResumeCommand implements Callable<Integer> {
       description = "Trials at once; as many as there are processors unless told.")
   @Nullable Integer jobs;
 
+  @Option(
+      names = "--after-service",
+      paramLabel = "TEXT",
+      description =
+          "After a bad sentinel: what was done to the bench, in one line. It is kept in the run file,"
+              + " and the report lists it.")
+  @Nullable String service;
+
   @Option(names = "--json", description = "Print the result as JSON.")
   boolean json;
 
@@ -85,6 +106,7 @@ final class ResumeCommand implements Callable<Integer> {
       int atOnce = benches.jobs(jobs);
       BenchMaker maker = benches.maker(header.bench().serialNumber());
       List<TrialResult> done = file.results();
+      Optional<Service> served = served(file, done);
       Interruption.watch();
       Bench bench = maker.open();
       try {
@@ -95,6 +117,9 @@ final class ResumeCommand implements Callable<Integer> {
               directory + " was begun on " + header.bench() + ", this is " + here);
         }
         StopRequest.clear(directory);
+        if (served.isPresent()) {
+          file.note(Service.KIND, served.get().text());
+        }
         file.note(
             "resumed", "at " + Clock.now() + " after " + done.size() + " of " + plan.trials());
         BenchRecords kept = records.of(bench.describe(), station);
@@ -108,5 +133,35 @@ final class ResumeCommand implements Callable<Integer> {
         bench.close();
       }
     }
+  }
+
+  /** What was done after a bad sentinel; without it such a campaign does not go on. */
+  private Optional<Service> served(RunFile file, List<TrialResult> done) throws Exception {
+    Optional<BadSentinel> bad = SentinelWatch.waiting(file.header().protocol(), done, file.notes());
+    if (service == null) {
+      if (bad.isPresent()) {
+        throw new UsageException(
+            directory
+                + " stopped at a bad sentinel. "
+                + Conductor.seeTo(bad.get())
+                + " Then go on with: stopwell resume "
+                + directory
+                + " --after-service \"what was done\"");
+      }
+      return Optional.empty();
+    }
+    if (bad.isEmpty()) {
+      throw new UsageException(
+          "--after-service: " + directory + " does not wait at a bad sentinel");
+    }
+    String what = service.strip();
+    if (!(what.length() >= 1 && what.length() <= LONGEST_SERVICE) || what.contains("\n")) {
+      throw new UsageException(
+          "--after-service: one line of 1 to "
+              + LONGEST_SERVICE
+              + " characters, this has "
+              + what.length());
+    }
+    return Optional.of(new Service(bad.get().trial().index(), Clock.now(), what));
   }
 }

@@ -12,6 +12,7 @@ import java.util.Optional;
 import java.util.stream.Stream;
 import org.stopwell.harness.campaign.StopRequest;
 import org.stopwell.harness.evidence.Evidence;
+import org.stopwell.harness.evidence.SentinelWatch;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunFileException;
 import org.stopwell.harness.record.RunHeader;
@@ -75,6 +76,10 @@ final class RunList {
       all.put("run", summary.run());
       all.put("finished", finished);
       all.put("stop_requested", !finished && StopRequest.isMade(run));
+      if (!finished) {
+        SentinelWatch.waiting(header.protocol(), file.results(), file.notes())
+            .ifPresent(bad -> all.put("waiting", bad.sentence()));
+      }
       all.put("verdict", finished ? summary.verdict().name() : "");
       all.put("meaning", finished ? summary.meaning() : "");
       all.put("report", Files.exists(run.resolve(RunReport.PAGE)));

@@ -1,6 +1,5 @@
 package org.stopwell.harness.evidence;
 
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.stopwell.harness.protocol.Exclusion;
@@ -16,8 +15,7 @@ import org.stopwell.harness.trial.Verdict;
  */
 final class Exclusions {
   private final Protocol protocol;
-  private final List<Sentinels.Measured> measured = new ArrayList<>();
-  private List<Sentinels.Point> points = List.of();
+  private final Optional<SentinelWatch> sentinels;
   private int afterFault;
 
   /**
@@ -34,11 +32,14 @@ final class Exclusions {
 
   Exclusions(Protocol protocol) {
     this.protocol = protocol;
+    this.sentinels = protocol.sentinels().map(SentinelWatch::new);
   }
 
   Ruling add(TrialResult trial) {
-    if (protocol.sentinels().isPresent() && trial.condition().equals(SentinelRule.CONDITION)) {
-      return new Ruling(Optional.empty(), Optional.of(sentinel(trial)));
+    if (sentinels.isPresent() && trial.condition().equals(SentinelRule.CONDITION)) {
+      sentinels.get().add(trial);
+      List<Sentinels.Point> judged = points();
+      return new Ruling(Optional.empty(), Optional.of(judged.get(judged.size() - 1)));
     }
     Optional<Exclusion> rule = rule(trial);
     afterFault =
@@ -50,7 +51,7 @@ final class Exclusions {
 
   /** Every sentinel so far, judged. */
   List<Sentinels.Point> points() {
-    return points;
+    return sentinels.map(SentinelWatch::points).orElse(List.of());
   }
 
   private Optional<Exclusion> rule(TrialResult trial) {
@@ -66,15 +67,5 @@ final class Exclusions {
     return protocol.lateStepNs() > 0 && trial.worstLatenessNs() > protocol.lateStepNs()
         ? Optional.of(Exclusion.LATE_STEP)
         : Optional.empty();
-  }
-
-  /** A sentinel that did not come to rest by a decision is as far off as can be. */
-  private Sentinels.Point sentinel(TrialResult trial) {
-    boolean known = trial.stopped() && trial.verdict() != Verdict.RIG_FAULT;
-    measured.add(
-        new Sentinels.Measured(
-            trial.index(), known ? trial.remainingMicrons() : Double.POSITIVE_INFINITY));
-    points = protocol.sentinels().orElseThrow().limits().judge(measured);
-    return points.get(points.size() - 1);
   }
 }

@@ -211,7 +211,8 @@ final class ProtocolReader {
         new SentinelRule(
             Math.max(1, v.getInt(ProtocolTables.EVERY)),
             v.getInt(ProtocolTables.EXPECTED),
-            v.getInt(ProtocolTables.DEVIATION)));
+            v.getInt(ProtocolTables.DEVIATION),
+            v.choice(ProtocolTables.ON_BAD).equals(ProtocolTables.STOP_ON_BAD)));
   }
 
   /** A plan that says what it reckons with must have the trials that this takes. */

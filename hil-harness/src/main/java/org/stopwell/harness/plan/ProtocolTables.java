@@ -71,7 +71,18 @@ final class ProtocolTables {
               "measured on a rig that is known to be sound")
           .asRequired();
 
-  static final ParameterTable SENTINEL = new ParameterTable(List.of(EVERY, EXPECTED, DEVIATION));
+  static final String STOP_ON_BAD = "stop";
+
+  static final Parameter ON_BAD =
+      Parameter.choice(
+          "on_bad",
+          List.of(STOP_ON_BAD, "go_on"),
+          "stop: a bad one stops the campaign until somebody has seen to the bench and says what was"
+              + " done. go_on: the campaign goes on; the trials are excluded all the same.",
+          "a bench that is known to be wrong wears for nothing");
+
+  static final ParameterTable SENTINEL =
+      new ParameterTable(List.of(EVERY, EXPECTED, DEVIATION, ON_BAD));
 
   static final Parameter AFTER_RIG_FAULT =
       Parameter.number(

@@ -122,6 +122,9 @@ public record Protocol(
           rows.put("sentinel.every", Integer.toString(s.every()));
           rows.put("sentinel.expected_um", Integer.toString(s.expectedMicrons()));
           rows.put("sentinel.sd_um", Integer.toString(s.deviationMicrons()));
+          if (s.stops()) {
+            rows.put("sentinel.on_bad", "stop");
+          }
         });
     if (afterRigFault != 0) {
       rows.put("exclude.after_rig_fault", Integer.toString(afterRigFault));
@@ -174,7 +177,8 @@ public record Protocol(
                 new SentinelRule(
                     integer(rows, "sentinel.every", 1),
                     integer(rows, "sentinel.expected_um", 0),
-                    integer(rows, "sentinel.sd_um", 1)))
+                    integer(rows, "sentinel.sd_um", 1),
+                    rows.containsKey("sentinel.on_bad")))
             : Optional.empty(),
         integer(rows, "exclude.after_rig_fault", 0),
         Long.parseLong(rows.getOrDefault("exclude.late_step_ns", "0")),

@@ -10,8 +10,9 @@ import org.stopwell.rig.random.RandomStream;
  * @param every trials under test in a stretch, at least 1
  * @param expectedMicrons the known answer: remaining distance at rest, µm
  * @param deviationMicrons standard deviation of a sound rig, µm, above 0
+ * @param stops whether a bad one stops the campaign until somebody has seen to the bench
  */
-public record SentinelRule(int every, int expectedMicrons, int deviationMicrons) {
+public record SentinelRule(int every, int expectedMicrons, int deviationMicrons, boolean stops) {
   /** The condition that sentinels are recorded under. */
   public static final String CONDITION = "sentinel";
 

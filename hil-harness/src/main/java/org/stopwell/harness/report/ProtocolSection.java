@@ -6,6 +6,7 @@ import java.util.Map;
 import java.util.function.Predicate;
 import org.stopwell.harness.evidence.Decision;
 import org.stopwell.harness.evidence.Evidence;
+import org.stopwell.harness.evidence.Service;
 import org.stopwell.harness.protocol.Deviation;
 import org.stopwell.harness.protocol.Endpoint;
 import org.stopwell.harness.protocol.Exclusion;
@@ -19,7 +20,6 @@ import org.stopwell.harness.stats.ConditionSummary;
 import org.stopwell.harness.stats.Moments;
 import org.stopwell.harness.stats.Numbers;
 import org.stopwell.harness.stats.Proportion;
-import org.stopwell.harness.stats.Sentinels;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
@@ -43,7 +43,12 @@ final class ProtocolSection {
         evidence.trials().stream().filter(t -> ConditionSummary.isAnalysed(t.verdict())).toList();
   }
 
-  static void write(Markup out, Evidence evidence, CampaignSummary summary, String unblinded) {
+  static void write(
+      Markup out,
+      Evidence evidence,
+      CampaignSummary summary,
+      String unblinded,
+      List<Service> services) {
     ReportPage.section(out, "protocol-section", "Protocol");
     ProtocolSection section = new ProtocolSection(evidence, unblinded);
     section.registration(out);
@@ -51,7 +56,7 @@ final class ProtocolSection {
     section.endpoints(out);
     section.exclusions(out);
     StoppingChart.write(out, evidence, section.label);
-    SentinelChart.write(out, evidence);
+    SentinelChart.write(out, evidence, services);
     out.end();
   }
 
@@ -278,16 +283,5 @@ final class ProtocolSection {
 
   private static void pair(Markup out, String name, String value) {
     out.element("dt", name).element("dd", Words.tied(value));
-  }
-
-  /** The rule that a sentinel broke, in a few words. */
-  static String words(Sentinels.Rule rule) {
-    return switch (rule) {
-      case ONE_BEYOND_3S -> "one beyond 3 SD";
-      case TWO_BEYOND_2S -> "two in a row beyond 2 SD";
-      case RANGE_OF_4S -> "two in a row 4 SD apart";
-      case FOUR_BEYOND_1S -> "four in a row beyond 1 SD";
-      case TEN_ON_ONE_SIDE -> "ten in a row on one side";
-    };
   }
 }

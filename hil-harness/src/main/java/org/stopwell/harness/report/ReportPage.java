@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.stopwell.harness.evidence.Evidence;
+import org.stopwell.harness.evidence.Service;
 import org.stopwell.harness.record.ContentHash;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.stats.CampaignSummary;
@@ -24,6 +25,7 @@ public final class ReportPage {
   private final Evidence evidence;
   private final String contentHash;
   private final String unblinded;
+  private final List<Service> services;
   private final RunHeader header;
   private final List<TrialResult> trials;
   private final Map<Integer, TraceSeries> traces;
@@ -37,7 +39,9 @@ public final class ReportPage {
       RunHeader header,
       List<TrialResult> results,
       Map<Integer, TraceSeries> traces,
-      String unblinded) {
+      String unblinded,
+      List<Service> services) {
+    this.services = List.copyOf(services);
     this.evidence = Evidence.of(header, results, !unblinded.isEmpty());
     this.unblinded = unblinded;
     this.contentHash = ContentHash.of(header, results);
@@ -59,7 +63,7 @@ public final class ReportPage {
    */
   public static String html(
       RunHeader header, List<TrialResult> trials, Map<Integer, TraceSeries> traces) {
-    return html(header, trials, traces, "");
+    return html(header, trials, traces, "", List.of());
   }
 
   /**
@@ -69,14 +73,16 @@ public final class ReportPage {
    * @param trials every trial that was run, in any order
    * @param traces the traces at hand, by trial index
    * @param unblinded when the levels of a blinded factor got their own names, empty before
+   * @param services what was done to the bench after bad sentinels
    * @return one HTML document
    */
   public static String html(
       RunHeader header,
       List<TrialResult> trials,
       Map<Integer, TraceSeries> traces,
-      String unblinded) {
-    return new ReportPage(header, trials, traces, unblinded).write();
+      String unblinded,
+      List<Service> services) {
+    return new ReportPage(header, trials, traces, unblinded, services).write();
   }
 
   private String write() {
@@ -115,7 +121,7 @@ public final class ReportPage {
     ConditionTable.write(out, summary, label);
     statistics.write(out, label);
     FlowFigure.write(out, summary);
-    ProtocolSection.write(out, evidence, summary, unblinded);
+    ProtocolSection.write(out, evidence, summary, unblinded, services);
     worst.write(out, header, traces, label);
     validity(out);
     HazardMatrix.ofThisBuild().write(out);

@@ -11,6 +11,7 @@ import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
 import org.stopwell.harness.evidence.Evidence;
+import org.stopwell.harness.evidence.Service;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.Unblinding;
 import org.stopwell.harness.trial.TrialResult;
@@ -37,7 +38,13 @@ public final class RunReport {
     List<TrialResult> trials = run.results();
     String unblinded = Unblinding.said(directory).orElse("");
     Evidence evidence = Evidence.of(run.header(), trials, !unblinded.isEmpty());
-    String page = ReportPage.html(run.header(), trials, traces(run, evidence.trials()), unblinded);
+    String page =
+        ReportPage.html(
+            run.header(),
+            trials,
+            traces(run, evidence.trials()),
+            unblinded,
+            Service.of(run.notes()));
     replace(
         directory.resolve(PAGE),
         BenchSection.added(

@@ -3,6 +3,7 @@ package org.stopwell.harness.report;
 import java.util.List;
 import java.util.Locale;
 import org.stopwell.harness.evidence.Evidence;
+import org.stopwell.harness.evidence.Service;
 import org.stopwell.harness.stats.Numbers;
 import org.stopwell.harness.stats.Sentinels;
 
@@ -14,7 +15,7 @@ final class SentinelChart {
 
   private SentinelChart() {}
 
-  static void write(Markup out, Evidence evidence) {
+  static void write(Markup out, Evidence evidence, List<Service> services) {
     List<Sentinels.Point> points = evidence.sentinels();
     if (evidence.header().protocol().sentinels().isEmpty()) {
       return;
@@ -33,7 +34,10 @@ final class SentinelChart {
                     + Numbers.plainMillimetres((int) limits.deviation())
                     + "; "
                     + (bad == 0 ? "all good." : bad + " bad."))
-            + " A bad one excludes every trial since the good one before it.");
+            + " A bad one excludes every trial since the good one before it"
+            + (evidence.header().protocol().sentinels().get().stops()
+                ? ", and the campaign stops until somebody has seen to the bench."
+                : "; the campaign goes on."));
     if (points.isEmpty()) {
       return;
     }
@@ -51,7 +55,20 @@ final class SentinelChart {
                         Double.isInfinite(point.z())
                             ? "did not stop"
                             : String.format(Locale.ROOT, "%+.1f SD", point.z()).replace('-', '−'),
-                        ProtocolSection.words(rule)));
+                        rule.text()));
+      }
+      ProtocolSection.close(out);
+    }
+    if (!services.isEmpty()) {
+      ProtocolSection.table(
+          out,
+          "Service to the bench, in the operator's words",
+          "after trial",
+          "when",
+          "what was done");
+      for (Service service : services) {
+        ProtocolSection.row(
+            out, Integer.toString(service.trial() + 1), service.at(), service.done());
       }
       ProtocolSection.close(out);
     }

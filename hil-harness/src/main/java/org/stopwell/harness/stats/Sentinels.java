@@ -16,15 +16,30 @@ public record Sentinels(double expected, double deviation) {
   /** What broke the rule. */
   public enum Rule {
     /** One sentinel more than three standard deviations off. */
-    ONE_BEYOND_3S,
+    ONE_BEYOND_3S("one beyond 3 SD"),
     /** Two in a row more than two off, on the same side. */
-    TWO_BEYOND_2S,
+    TWO_BEYOND_2S("two in a row beyond 2 SD"),
     /** Two in a row more than four apart, one above and one below two. */
-    RANGE_OF_4S,
+    RANGE_OF_4S("two in a row 4 SD apart"),
     /** Four in a row more than one off, on the same side. */
-    FOUR_BEYOND_1S,
+    FOUR_BEYOND_1S("four in a row beyond 1 SD"),
     /** Ten in a row on the same side. */
-    TEN_ON_ONE_SIDE
+    TEN_ON_ONE_SIDE("ten in a row on one side");
+
+    private final String text;
+
+    Rule(String text) {
+      this.text = text;
+    }
+
+    /**
+     * The rule.
+     *
+     * @return a few plain words
+     */
+    public String text() {
+      return text;
+    }
   }
 
   /**

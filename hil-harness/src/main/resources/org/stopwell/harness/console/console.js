@@ -54,6 +54,7 @@ function card(run) {
     article.append(verdict);
   } else {
     article.append(element("p", run.run + " of " + run.planned + " trials"));
+    if (run.waiting) article.append(element("p", "Waits for somebody at the bench. " + run.waiting, { class: "care" }));
     article.append(element("progress", undefined,
       { max: run.planned, value: run.run, "aria-label": "trials of " + run.name }));
   }

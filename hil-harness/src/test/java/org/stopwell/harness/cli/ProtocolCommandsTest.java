@@ -143,6 +143,53 @@ class ProtocolCommandsTest {
   }
 
   @Test
+  void aBadSentinelStopsTheCampaignUntilSomebodySaysWhatWasDone() throws Exception {
+    Files.writeString(
+        plan,
+        TestPlans.quick(6).source().text()
+            + PROTOCOL.replace("expected_mm: 0.5", "expected_mm: 2").replace("0.2", "0.1"));
+    Path run = dir.resolve("run");
+    Said stopped = stopwell("run", plan, "--out", run);
+    assertEquals(3, stopped.code(), stopped.err() + stopped.out());
+    assertTrue(stopped.err().contains(" was a sentinel and rests "), stopped.err());
+    assertTrue(stopped.err().contains("one beyond 3 SD"), stopped.err());
+    assertTrue(stopped.err().contains("--after-service \"what was done\""), stopped.err());
+    assertFalse(stopped.err().contains("sound"), "no level is named");
+    assertTrue(stopped.out().contains("Sentinels: 1, 1 bad."), stopped.out());
+    int kept = trials(run);
+
+    Said refused = stopwell("resume", run);
+    assertEquals(2, refused.code());
+    assertTrue(refused.err().contains("stopped at a bad sentinel. Trial "), refused.err());
+    assertEquals(kept, trials(run), "nothing has moved");
+    Said empty = stopwell("resume", run, "--after-service", " ");
+    assertTrue(empty.err().contains("one line of 1 to 300 characters"), empty.err());
+
+    // The next sentinel is as wrong: the service did not help.
+    Said again = stopwell("resume", run, "--after-service", "fresh solution");
+    assertEquals(3, again.code(), again.err());
+    assertTrue(trials(run) > kept);
+    assertEquals(2, stopwell("resume", run).code(), "one service answers for one sentinel");
+    String report = Files.readString(run.resolve("report.html"));
+    assertTrue(report.contains("Service to the bench"), "the report lists it");
+    assertTrue(report.contains("fresh solution"));
+    assertEquals(0, stopwell("verify", run).code());
+
+    Path sound = dir.resolve("sound");
+    Files.writeString(plan, TestPlans.quick(2).source().text() + PROTOCOL);
+    assertEquals(0, stopwell("run", plan, "--out", sound).code());
+    Said idle = stopwell("resume", sound, "--after-service", "nothing");
+    assertEquals(2, idle.code(), "a finished run");
+  }
+
+  private static int trials(Path run) throws Exception {
+    try (RunFile file = RunFile.load(run)) {
+      assertTrue(file.finishedAt().isEmpty());
+      return file.results().size();
+    }
+  }
+
+  @Test
   void theShippedProtocolRuns() throws Exception {
     Path run = dir.resolve("signed");
     Said said = stopwell("run", TestPlans.file("signed-claim"), "--trials", "1", "--out", run);

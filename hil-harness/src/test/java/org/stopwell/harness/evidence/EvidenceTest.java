@@ -278,7 +278,7 @@ class EvidenceTest {
         Optional.empty(),
         List.of(),
         Optional.empty(),
-        Optional.of(new SentinelRule(3, 500, 20)),
+        Optional.of(new SentinelRule(3, 500, 20, true)),
         afterRigFault,
         lateNs,
         rule,
