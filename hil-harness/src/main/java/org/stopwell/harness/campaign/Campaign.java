@@ -128,7 +128,7 @@ public final class Campaign {
     ExecutorService pool = Executors.newFixedThreadPool(jobs);
     TraceChoice traces = new TraceChoice(!first.describe().simulated());
     BenchStanding fit = standing == null ? BenchStanding.unknown(first.describe()) : standing;
-    try (Worker worker = new Worker(first, maker, plan.settings().controller(), fit)) {
+    try (Worker worker = new Worker(first, maker, plan, fit)) {
       return run(pool, worker, traces);
     } finally {
       abandon = true;

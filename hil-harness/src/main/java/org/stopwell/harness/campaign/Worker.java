@@ -1,7 +1,9 @@
 package org.stopwell.harness.campaign;
 
+import java.util.Map;
 import java.util.Optional;
 import java.util.Queue;
+import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.function.BooleanSupplier;
 import org.jspecify.annotations.Nullable;
@@ -9,6 +11,7 @@ import org.stopwell.core.policy.Policies;
 import org.stopwell.core.sense.Sensing;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.harness.fault.Trials;
+import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.standing.BenchStanding;
 import org.stopwell.harness.trial.ErrorChain;
@@ -28,8 +31,8 @@ import org.stopwell.rig.time.Pace;
  */
 final class Worker implements AutoCloseable {
   private final BenchMaker maker;
-  private final ControllerSettings settings;
-  private final Sensing sensing;
+  private final Plan plan;
+  private final Map<ControllerSettings, Sensing> sensing = new ConcurrentHashMap<>();
   private final BenchStanding standing;
   private final Queue<Seat> idle = new ConcurrentLinkedQueue<>();
   private volatile boolean closed;
@@ -37,11 +40,10 @@ final class Worker implements AutoCloseable {
   /** A bench, and the trace that one trial after another on it overwrites. */
   private record Seat(Bench bench, TraceRecorder trace) {}
 
-  Worker(Bench first, BenchMaker maker, ControllerSettings settings, BenchStanding standing) {
+  Worker(Bench first, BenchMaker maker, Plan plan, BenchStanding standing) {
     this.maker = maker;
-    this.settings = settings;
+    this.plan = plan;
     this.standing = standing;
-    this.sensing = Policies.BUILT_IN.sensing(settings);
     idle.add(new Seat(first, new TraceRecorder()));
   }
 
@@ -61,10 +63,11 @@ final class Worker implements AutoCloseable {
       TraceRecorder trace = seat.trace();
       trace.clear();
       BenchDescription description = seat.bench().describe();
+      ControllerSettings settings = plan.controller(spec);
       Optional<TrialResult> result =
           Trials.run(seat.bench(), settings, spec, trace, () -> pace(description), abandon);
       healthy = result.filter(r -> r.verdict() == Verdict.RIG_FAULT).isEmpty();
-      return result.map(r -> entry(spec, r, trace.bytes()));
+      return result.map(r -> entry(spec, settings, r, trace.bytes()));
     } finally {
       if (healthy && !closed) {
         idle.add(seat);
@@ -74,8 +77,10 @@ final class Worker implements AutoCloseable {
     }
   }
 
-  private RunFile.Entry entry(TrialSpec spec, TrialResult result, byte[] trace) {
-    TrialResult whole = result.with(ErrorChain.of(result, trace, sensing));
+  private RunFile.Entry entry(
+      TrialSpec spec, ControllerSettings settings, TrialResult result, byte[] trace) {
+    Sensing read = sensing.computeIfAbsent(settings, Policies.BUILT_IN::sensing);
+    TrialResult whole = result.with(ErrorChain.of(result, trace, read));
     return new RunFile.Entry(standing.weigh(whole, spec.toleranceMicrons()), trace);
   }
 

@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.concurrent.Callable;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.plan.Arm;
 import org.stopwell.harness.plan.CalibrationFile;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlanException;
@@ -65,8 +66,14 @@ final class CheckCommand implements Callable<Integer> {
                                   + (plan.trials() - plan.cells().size() * plan.head().trials())
                                   + " of them sentinels")
                       .orElse(""));
-          TorqueMargin.print(plan.settings(), out);
-          StrokeAdvice.print(plan.settings(), out);
+          List<Arm> arms = Arm.of(plan);
+          for (Arm arm : arms) {
+            if (arms.size() > 1 || !arm.changes().isEmpty()) {
+              out.println("  " + arm.sentence());
+            }
+            TorqueMargin.print(arm.settings(), out);
+            StrokeAdvice.print(arm.settings(), out);
+          }
           FluidAdvice.print(plan, out);
         } else if (source.isStation()) {
           out.println(file + ": right; station " + Station.read(source).name());

@@ -10,13 +10,13 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
-import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.export.CsvFile;
 import org.stopwell.harness.export.DataDictionary;
 import org.stopwell.harness.export.NumpyFile;
 import org.stopwell.harness.export.ParquetFile;
 import org.stopwell.harness.export.VectorFile;
+import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.Unblinding;
 import org.stopwell.harness.trial.TrialResult;
@@ -128,11 +128,12 @@ final class ExportCommand implements Callable<Integer> {
   }
 
   private static void vectors(RunFile run, PrintWriter screen, Path target) throws Exception {
-    ControllerSettings settings = ReplayCommand.plan(run).settings().controller();
+    Plan plan = ReplayCommand.plan(run);
     List<Integer> traced = run.tracedTrials();
     for (int index : traced) {
       String name = String.format(Locale.ROOT, "trial-%05d.swv", index + 1);
-      byte[] vector = VectorFile.of(run.trace(index).orElseThrow(), settings);
+      byte[] vector =
+          VectorFile.of(run.trace(index).orElseThrow(), plan.controller(plan.trial(index)));
       screen.println(Files.write(target.resolve(name), vector));
     }
     screen.println(

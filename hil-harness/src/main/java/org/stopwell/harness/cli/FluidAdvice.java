@@ -62,12 +62,9 @@ final class FluidAdvice {
   }
 
   static void print(Plan plan, PrintWriter out) {
-    ParameterValues stage = plan.settings().controller().stage(plan.head().stage());
     Map<String, List<String>> conditions = new LinkedHashMap<>();
     for (Cell cell : plan.cells()) {
-      conditions
-          .computeIfAbsent(sentence(plan, cell, stage), s -> new ArrayList<>())
-          .add(cell.name());
+      conditions.computeIfAbsent(sentence(plan, cell), s -> new ArrayList<>()).add(cell.name());
     }
     conditions.forEach(
         (sentence, names) -> {
@@ -77,7 +74,8 @@ final class FluidAdvice {
         });
   }
 
-  private static String sentence(Plan plan, Cell cell, ParameterValues stage) {
+  private static String sentence(Plan plan, Cell cell) {
+    ParameterValues stage = cell.settings().controller().stage(cell.stage());
     List<Scene> scenes = new ArrayList<>();
     for (int i = 0; i < plan.trials() && scenes.size() < LOOKED_AT; i++) {
       TrialSpec trial = plan.trial(i);

@@ -14,6 +14,7 @@ import org.jspecify.annotations.Nullable;
 import org.stopwell.core.depth.LengthRecord;
 import org.stopwell.core.depth.LengthRecord.Radiograph;
 import org.stopwell.core.depth.Soundings;
+import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.FileParameters;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.Source;
@@ -128,9 +129,10 @@ final class LengthCommand implements Callable<Integer> {
       boolean simulated = description.simulated();
       screen.println(
           plan.head().name() + ", " + trial.condition() + (simulated ? ", simulated" : ""));
-      int size = plan.settings().controller().section("file").getInt(FileParameters.SIZE);
+      ControllerSettings told = plan.controller(trial);
+      int size = told.section("file").getInt(FileParameters.SIZE);
       SoundingRun.End end =
-          new SoundingRun(bench, plan.settings().controller(), size)
+          new SoundingRun(bench, told, size)
               .take(
                   trial,
                   passes,

@@ -140,29 +140,25 @@ final class ReplayCommand implements Callable<Integer> {
     }
     try (RunFile run = RunFile.load(file)) {
       Plan plan = plan(run);
+      Plan other =
+          settingsFile == null
+              ? plan
+              : Plan.read(plan.source(), Source.of(settingsFile))
+                  .with(plan.head().seed(), plan.head().trials());
       if (trial == null) {
-        return whole(run, plan, screen);
+        return whole(run, plan, other, screen);
       }
-      Settings settings =
-          settingsFile == null ? plan.settings() : Settings.read(Source.of(settingsFile));
       if (!(trial >= 1 && trial <= plan.trials())) {
         throw new UsageException("--trial " + trial + " is outside 1 to " + plan.trials());
       }
       int index = trial - 1;
-      if (!settings.controller().has(plan.head().stage())) {
-        throw new UsageException(
-            "--settings "
-                + settingsFile
-                + ": do not describe the stage "
-                + plan.head().stage().name().toLowerCase(Locale.ROOT));
-      }
       Optional<byte[]> stored = run.trace(index);
       byte[] trace = stored.isPresent() ? stored.get() : Resimulation.of(run, plan, index).trace();
       screen.println(
           "trial "
               + trial
               + (stored.isPresent() ? ", recorded" : ", simulated again from its seed"));
-      Comparison comparison = Comparison.of(trace, settings.controller());
+      Comparison comparison = Comparison.of(trace, other.controller(other.trial(index)));
       print(comparison, screen);
       run.results().stream()
           .filter(r -> r.index() == index)
@@ -180,12 +176,7 @@ final class ReplayCommand implements Callable<Integer> {
   }
 
   /** Every trial of a run, paired with what it would be now. */
-  private int whole(RunFile run, Plan plan, PrintWriter screen) throws Exception {
-    Plan other =
-        settingsFile == null
-            ? plan
-            : Plan.read(plan.source(), Source.of(settingsFile))
-                .with(plan.head().seed(), plan.head().trials());
+  private int whole(RunFile run, Plan plan, Plan other, PrintWriter screen) throws Exception {
     int atOnce = jobs == null ? Runtime.getRuntime().availableProcessors() : jobs;
     if (!(atOnce >= 1 && atOnce <= 1024)) {
       throw new UsageException("--jobs " + atOnce + " is outside 1 to 1024");

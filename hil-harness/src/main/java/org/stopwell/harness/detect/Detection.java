@@ -20,6 +20,7 @@ import org.stopwell.harness.protocol.Registration;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.stats.Proportion;
 import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.harness.trial.Verdict;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.time.Pace;
@@ -135,15 +136,10 @@ public final class Detection implements AutoCloseable {
   /** Campaign number {@code i} has the same trials for every defect: they differ in it alone. */
   private boolean notices(@Nullable Defect defect, int i) {
     Plan own = plan.with(plan.head().seed() + i, plan.head().trials());
-    ControllerSettings sound = plan.settings().controller();
-    ControllerSettings settings =
-        defect == null ? sound : defect.settings(sound, plan.head().stage());
-    Policies policies = defect == null ? Policies.BUILT_IN : defect.policies(sound);
     List<Future<TrialResult>> running = new ArrayList<>();
     for (int trial = 0; trial < own.trials(); trial++) {
       int index = trial;
-      running.add(
-          pool.submit((Callable<TrialResult>) () -> run(own, index, settings, policies, defect)));
+      running.add(pool.submit((Callable<TrialResult>) () -> run(own, index, defect)));
     }
     List<TrialResult> results = new ArrayList<>();
     for (Future<TrialResult> one : running) {
@@ -159,23 +155,16 @@ public final class Detection implements AutoCloseable {
     return evidence.summary().verdict() != Verdict.PASS;
   }
 
-  private TrialResult run(
-      Plan own,
-      int index,
-      ControllerSettings settings,
-      Policies policies,
-      @Nullable Defect defect) {
+  private TrialResult run(Plan own, int index, @Nullable Defect defect) {
+    TrialSpec spec = own.trial(index);
+    ControllerSettings sound = own.controller(spec);
+    ControllerSettings settings = defect == null ? sound : defect.settings(sound, spec.stage());
+    Policies policies = defect == null ? Policies.BUILT_IN : defect.policies(sound);
     try (VirtualBench bench = new VirtualBench(periodNs)) {
       bench.open();
       Bench seen = defect == null ? bench : defect.bench(bench);
       return Trials.run(
-              seen,
-              settings,
-              policies,
-              own.trial(index),
-              null,
-              () -> Pace.lockstep(periodNs),
-              () -> false)
+              seen, settings, policies, spec, null, () -> Pace.lockstep(periodNs), () -> false)
           .orElseThrow();
     }
   }

@@ -3,6 +3,8 @@ package org.stopwell.harness.plan;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import org.stopwell.core.frame.Stage;
+import org.stopwell.core.settings.StageParameters;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.PlannedFault;
 
@@ -11,6 +13,8 @@ import org.stopwell.harness.trial.PlannedFault;
  *
  * @param name the levels, such as {@code half-wet/slow}
  * @param levels level by factor
+ * @param stage stage of work
+ * @param settings what the controller is told
  * @param expectation what the plan expects of the controller here
  * @param scene what was written for the scene, by section and key
  * @param faults what goes wrong on purpose
@@ -18,6 +22,8 @@ import org.stopwell.harness.trial.PlannedFault;
 public record Cell(
     String name,
     Map<String, String> levels,
+    Stage stage,
+    Settings settings,
     Expectation expectation,
     Map<String, Map<String, String>> scene,
     List<PlannedFault> faults) {
@@ -27,6 +33,15 @@ public record Cell(
     levels = Map.copyOf(levels);
     scene = copy(scene);
     faults = List.copyOf(faults);
+  }
+
+  /**
+   * Where the file shall stop.
+   *
+   * @return target distance short of the foramen, µm
+   */
+  public int standoffMicrons() {
+    return settings.controller().stage(stage).getInt(StageParameters.STANDOFF);
   }
 
   /** The scene's values with some put over them. */

@@ -6,6 +6,11 @@ final class Groups {
 
   /** The group under a key, empty when it is missing; anything else there is a mistake. */
   static Yaml.Mapping of(Yaml.Mapping at, String key, Mistakes mistakes) {
+    return of(at, "", key, mistakes);
+  }
+
+  /** The group under a key of a group that has a full key of its own. */
+  static Yaml.Mapping of(Yaml.Mapping at, String path, String key, Mistakes mistakes) {
     Yaml.Entry entry = at.entries().get(key);
     if (entry == null) {
       return Yaml.Mapping.empty(at.line());
@@ -13,7 +18,8 @@ final class Groups {
     if (entry.value() instanceof Yaml.Mapping mapping) {
       return mapping;
     }
-    mistakes.add(entry.line(), key, entry.value().word() + " is not a group of keys");
+    mistakes.add(
+        entry.line(), Sections.join(path, key), entry.value().word() + " is not a group of keys");
     return Yaml.Mapping.empty(entry.line());
   }
 

@@ -32,21 +32,22 @@ public final class JsonSchema {
     properties.put("name", name("What the settings are called."));
     properties.put("purpose", text("What they are for."));
     properties.putAll(groups(ControllerSettings.tables(), "", List.of("file", "sense", "stages")));
-    properties.put(
-        "calibration",
-        described(
-            Map.of(
-                "type",
-                "array",
-                "items",
-                Map.of(
-                    "oneOf",
-                    List.of(closed(Settings.RATIO_POINT), closed(Settings.RESISTANCE_POINT)))),
-            "Points of the curve from signal to distance, deepest first."));
+    properties.put(Settings.CALIBRATION, curve());
     return head(
         "Settings of the controller",
         properties,
         List.of("settings", "name", "file", "sense", "stages"));
+  }
+
+  private static Map<String, Object> curve() {
+    return described(
+        Map.of(
+            "type",
+            "array",
+            "items",
+            Map.of(
+                "oneOf", List.of(closed(Settings.RATIO_POINT), closed(Settings.RESISTANCE_POINT)))),
+        "Points of the curve from signal to distance, deepest first.");
   }
 
   /**
@@ -163,6 +164,12 @@ public final class JsonSchema {
   private static Map<String, Object> factors() {
     Map<String, Object> level = new LinkedHashMap<>(table(PlanTables.LEVEL));
     level.putAll(scene());
+    Map<String, Object> told =
+        new LinkedHashMap<>(groups(ControllerSettings.tables(), "", List.of()));
+    told.put(Settings.CALIBRATION, curve());
+    level.put(
+        PlanReader.SETTINGS,
+        described(closedGroup(told), "What the controller is told beside the settings file."));
     level.put(FaultReader.KEY, faults());
     Map<String, Object> levels = new LinkedHashMap<>();
     levels.put("type", "object");

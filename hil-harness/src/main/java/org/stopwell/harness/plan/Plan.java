@@ -1,11 +1,14 @@
 package org.stopwell.harness.plan;
 
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.function.Function;
 import org.stopwell.core.frame.Stage;
+import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.SettingsException;
 import org.stopwell.harness.protocol.Blinding;
 import org.stopwell.harness.protocol.Protocol;
@@ -28,6 +31,7 @@ public final class Plan {
   private final List<Claim> claims;
   private final Protocol protocol;
   private final Cell sentinel;
+  private final Map<String, ControllerSettings> told = new HashMap<>();
 
   /**
    * The plain values of a plan.
@@ -68,6 +72,8 @@ public final class Plan {
     this.claims = List.copyOf(claims);
     this.protocol = protocol;
     this.sentinel = sentinel;
+    cells.forEach(cell -> told.put(cell.name(), cell.settings().controller()));
+    told.put(sentinel.name(), sentinel.settings().controller());
   }
 
   /**
@@ -175,8 +181,8 @@ public final class Plan {
         index,
         cell.name(),
         cell.expectation(),
-        head.stage,
-        head.standoffMicrons,
+        cell.stage(),
+        cell.standoffMicrons(),
         head.toleranceMicrons,
         head.timeLimitNs,
         scene(cell.with(drawn), seed),
@@ -205,7 +211,7 @@ public final class Plan {
                 cell.name(),
                 cell.expectation(),
                 head.trials,
-                head.standoffMicrons,
+                cell.standoffMicrons(),
                 head.toleranceMicrons));
   }
 
@@ -225,12 +231,22 @@ public final class Plan {
   }
 
   /**
-   * The settings under test.
+   * The settings under test, as in their file; a level of a factor may put values over them.
    *
    * @return checked settings
    */
   public Settings settings() {
     return settings;
+  }
+
+  /**
+   * What the controller is told in a trial.
+   *
+   * @param trial a trial of this plan
+   * @return checked settings
+   */
+  public ControllerSettings controller(TrialSpec trial) {
+    return Objects.requireNonNull(told.get(trial.condition()));
   }
 
   /**

@@ -6,11 +6,14 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.core.settings.Fault;
+import org.stopwell.core.settings.ParameterTable;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SettingsException;
 import org.stopwell.core.settings.StageParameters;
@@ -25,6 +28,9 @@ import org.stopwell.rig.bench.Scene;
 final class PlanReader {
   /** More conditions than anybody runs; a plan beyond it is a slip of the pen. */
   private static final int MAX_CELLS = 1000;
+
+  /** At the top the settings file; in a level what is put over it. */
+  static final String SETTINGS = "settings";
 
   private final Source source;
   private final @Nullable Source given;
@@ -76,25 +82,30 @@ final class PlanReader {
                     mistakes.add(
                         w.line(), w.path(), "is also drawn under vary, on line " + v.line()));
       }
-      check(scene, variations, settings);
-      cells.add(
-          new Cell(
-              level.name(),
-              level.chosen(),
-              level.expectation(),
-              complete(scene, settings),
-              FaultReader.both(faults, level.faults())));
+      Settings told = settings == null ? null : told(settings, stage, level);
+      check(scene, variations, told);
+      if (told != null) {
+        cells.add(
+            new Cell(
+                level.name(),
+                level.chosen(),
+                level.stage().orElse(stage),
+                told,
+                level.expectation(),
+                complete(scene, told),
+                FaultReader.both(faults, level.faults())));
+      }
     }
     List<Claim> claims =
         ClaimReader.read(group(top, "claims"), head.getInt(PlanTables.TOLERANCE), mistakes);
     StatisticsReader.read(
         group(top, "analysis"), List.copyOf(group(top, "factors").entries().keySet()), mistakes);
-    Cell sentinel = sentinel(top, base, settings);
-    Protocol protocol = new ProtocolReader(top, mistakes).read(head, cells, claims);
+    Optional<Cell> sentinel = sentinel(top, base, settings, stage);
+    Protocol protocol = new ProtocolReader(top, mistakes).read(head, levels, claims);
     mistakes.throwIfAny();
     return new Plan(
         source,
-        java.util.Objects.requireNonNull(settings),
+        Objects.requireNonNull(settings),
         new Plan.Head(
             name,
             purpose,
@@ -108,18 +119,41 @@ final class PlanReader {
         variations,
         claims,
         protocol,
-        sentinel);
+        sentinel.orElseThrow());
   }
 
   /** The scene of the known-answer trials: the plan's own, with what they have of their own. */
-  private Cell sentinel(Yaml.Mapping top, Sections base, @Nullable Settings settings) {
+  private Optional<Cell> sentinel(
+      Yaml.Mapping top, Sections base, @Nullable Settings settings, Stage stage) {
     Yaml.Mapping own =
         Groups.of(group(top, ProtocolTables.SENTINELS), ProtocolTables.SCENE, mistakes);
     Sections scene =
         base.under(Sections.read(own, "sentinels.scene", Scene.tables(), Set.of(), mistakes));
     check(scene, List.of(), settings);
-    return new Cell(
-        SentinelRule.CONDITION, Map.of(), Expectation.STOP, complete(scene, settings), List.of());
+    return Optional.ofNullable(settings)
+        .map(
+            s ->
+                new Cell(
+                    SentinelRule.CONDITION,
+                    Map.of(),
+                    stage,
+                    s,
+                    Expectation.STOP,
+                    complete(scene, s),
+                    List.of()));
+  }
+
+  /** What the controller is told in a condition. */
+  private Settings told(Settings settings, Stage stage, Level level) {
+    Settings told = settings.with(level.told(), "settings of condition " + level.name(), mistakes);
+    Stage own = level.stage().orElse(stage);
+    if (own != stage && !told.controller().has(own)) {
+      mistakes.add(
+          level.line(),
+          "stage of condition " + level.name(),
+          Settings.word(own) + " is not described in " + settings.source().name());
+    }
+    return told;
   }
 
   /** The settings that the plan names, with their mistakes beside its own. */
@@ -140,17 +174,33 @@ final class PlanReader {
     return null;
   }
 
-  private record Level(
+  /** A condition before it is checked against the settings. */
+  record Level(
       String name,
       Map<String, String> chosen,
+      int line,
       Expectation expectation,
+      Optional<Stage> stage,
+      Settings.Override told,
       Sections scene,
       List<PlannedFault> faults) {}
 
   /** Every level of every factor with every level of every other. */
   private List<Level> cross(Yaml.Mapping factors) {
     Sections nothing = Sections.read(Yaml.Mapping.empty(0), "", Map.of(), Set.of(), mistakes);
-    List<Level> cells = List.of(new Level("", Map.of(), Expectation.STOP, nothing, List.of()));
+    Settings.Override asTheyAre =
+        Settings.Override.read(Yaml.Mapping.empty(factors.line()), "", mistakes);
+    Level bare =
+        new Level(
+            "all",
+            Map.of(),
+            factors.line(),
+            Expectation.STOP,
+            Optional.empty(),
+            asTheyAre,
+            nothing,
+            List.of());
+    List<Level> cells = List.of(bare);
     for (Map.Entry<String, Yaml.Entry> factor : factors.entries().entrySet()) {
       String path = "factors." + factor.getKey();
       if (!(factor.getValue().value() instanceof Yaml.Mapping levels)
@@ -173,9 +223,7 @@ final class PlanReader {
       }
       cells = crossed;
     }
-    return cells.size() == 1 && cells.get(0).name().isEmpty()
-        ? List.of(new Level("all", Map.of(), Expectation.STOP, nothing, List.of()))
-        : cells;
+    return cells;
   }
 
   private Level level(Level before, String factor, String word, Yaml.Entry entry) {
@@ -186,40 +234,50 @@ final class PlanReader {
     Expectation expectation = before.expectation();
     Sections scene = before.scene();
     List<PlannedFault> faults = before.faults();
+    Optional<Stage> stage = before.stage();
+    Settings.Override told = before.told();
     if (entry.value() instanceof Yaml.Mapping inside) {
-      ParameterValues expect = Sections.resolve(inside, path, PlanTables.LEVEL, beside(), mistakes);
+      ParameterValues own = Sections.resolve(inside, path, PlanTables.LEVEL, beside(), mistakes);
       faults = FaultReader.both(faults, FaultReader.read(inside, path, mistakes));
-      if (expect.choice(PlanTables.EXPECT).equals("refuse")) {
+      if (own.choice(PlanTables.EXPECT).equals("refuse")) {
         expectation = Expectation.REFUSE;
+      }
+      if (!own.choice(PlanTables.LEVEL_STAGE).equals(PlanTables.OF_PLAN)) {
+        stage = Optional.of(Stage.ofCode((int) own.get(PlanTables.LEVEL_STAGE) - 1));
+      }
+      if (inside.entries().containsKey(SETTINGS)) {
+        told =
+            told.under(
+                Settings.Override.read(
+                    Groups.of(inside, path, SETTINGS, mistakes),
+                    Sections.join(path, SETTINGS),
+                    mistakes));
       }
       scene =
           scene.under(
               Sections.read(
-                  without(inside, PlanTables.EXPECT.key()),
-                  path,
-                  Scene.tables(),
-                  beside(),
-                  mistakes));
+                  without(inside, PlanTables.LEVEL), path, Scene.tables(), beside(), mistakes));
     } else if (!(entry.value() instanceof Yaml.Scalar s && s.sort() == Yaml.Sort.NOTHING)) {
       mistakes.add(entry.line(), path, entry.value().word() + " is not a group of keys");
     }
     Map<String, String> chosen = new LinkedHashMap<>(before.chosen());
     chosen.put(factor, word);
-    String name = before.name().isEmpty() ? word : before.name() + "/" + word;
-    return new Level(name, chosen, expectation, scene, faults);
+    String name = before.chosen().isEmpty() ? word : before.name() + "/" + word;
+    return new Level(name, chosen, entry.line(), expectation, stage, told, scene, faults);
   }
 
   /** What a level may hold beside its own keys. */
   private static Set<String> beside() {
     Set<String> keys = new TreeSet<>(Scene.tables().keySet());
     keys.add(FaultReader.KEY);
+    keys.add(SETTINGS);
     return keys;
   }
 
   /** Unknown keys of a level were named when it was resolved. */
-  private static Yaml.Mapping without(Yaml.Mapping at, String key) {
+  private static Yaml.Mapping without(Yaml.Mapping at, ParameterTable table) {
     Map<String, Yaml.Entry> kept = new LinkedHashMap<>(at.entries());
-    kept.remove(key);
+    table.parameters().forEach(p -> kept.remove(p.key()));
     return new Yaml.Mapping(kept, at.line());
   }
 

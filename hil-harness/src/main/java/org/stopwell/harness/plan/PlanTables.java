@@ -91,6 +91,9 @@ final class PlanTables {
       new ParameterTable(
           List.of(PLAN, STAGE, SEED, TRIALS, TOLERANCE, TIME_LIMIT, ORDER, CANAL_TRIALS));
 
+  /** A level that says nothing of its stage. */
+  static final String OF_PLAN = "of-plan";
+
   /** What a level may say beside its part of the scene. */
   static final Parameter EXPECT =
       Parameter.choice(
@@ -100,7 +103,14 @@ final class PlanTables {
               + " know. One level that says refuse makes the whole condition one to refuse.",
           "stop, unless the canal makes a reading worthless");
 
-  static final ParameterTable LEVEL = new ParameterTable(List.of(EXPECT));
+  static final Parameter LEVEL_STAGE =
+      Parameter.choice(
+          "stage",
+          List.of(OF_PLAN, "open", "length", "shape", "recheck"),
+          "Stage of work in this level; the settings must describe it.",
+          "the plan's own stage");
+
+  static final ParameterTable LEVEL = new ParameterTable(List.of(EXPECT, LEVEL_STAGE));
 
   static final Parameter FROM = end("from", "Least value.");
   static final Parameter TO = end("to", "Greatest value.");

@@ -31,7 +31,7 @@ final class ProtocolReader {
     this.mistakes = mistakes;
   }
 
-  Protocol read(ParameterValues head, List<Cell> cells, List<Claim> claims) {
+  Protocol read(ParameterValues head, List<PlanReader.Level> cells, List<Claim> claims) {
     Order order = Order.ofKey(head.choice(PlanTables.ORDER));
     int trials = head.getInt(PlanTables.TRIALS);
     int canalTrials = head.getInt(PlanTables.CANAL_TRIALS);
@@ -172,7 +172,7 @@ final class ProtocolReader {
     }
   }
 
-  private Optional<Blinding> blinding(List<Cell> cells, long seed) {
+  private Optional<Blinding> blinding(List<PlanReader.Level> cells, long seed) {
     String factor = Words.optional(top, ProtocolTables.BLIND, mistakes);
     if (factor.isEmpty()) {
       return Optional.empty();
@@ -187,7 +187,7 @@ final class ProtocolReader {
       return Optional.empty();
     }
     List<String> levels =
-        cells.stream().map(c -> c.levels().getOrDefault(factor, "")).distinct().toList();
+        cells.stream().map(c -> c.chosen().getOrDefault(factor, "")).distinct().toList();
     if (levels.size() > MAX_CODES) {
       mistakes.add(
           line(ProtocolTables.BLIND),
@@ -198,7 +198,7 @@ final class ProtocolReader {
     return Optional.of(Blinding.draw(factor, place, levels, seed));
   }
 
-  private Optional<SentinelRule> sentinels(List<Cell> cells) {
+  private Optional<SentinelRule> sentinels(List<PlanReader.Level> cells) {
     if (!has(ProtocolTables.SENTINELS)) {
       return Optional.empty();
     }
@@ -217,7 +217,11 @@ final class ProtocolReader {
 
   /** A plan that says what it reckons with must have the trials that this takes. */
   private Map<Claim.Endpoint, Long> sizes(
-      List<Cell> cells, List<Claim> claims, int trials, int canalTrials, StoppingRule stopping) {
+      List<PlanReader.Level> cells,
+      List<Claim> claims,
+      int trials,
+      int canalTrials,
+      StoppingRule stopping) {
     Map<Claim.Endpoint, Long> sizes = new EnumMap<>(Claim.Endpoint.class);
     if (!has(ProtocolTables.SIZE) || !mistakes.isEmpty()) {
       return sizes;

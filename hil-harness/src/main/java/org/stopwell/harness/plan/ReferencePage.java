@@ -22,7 +22,7 @@ public final class ReferencePage {
     ReferencePage page = new ReferencePage();
     page.heading("Keys of a plan");
     page.table("at the top", PlanTables.HEAD);
-    page.table("a level of a factor, beside its part of the scene", PlanTables.LEVEL);
+    page.table("a level of a factor, beside its parts of scene and settings", PlanTables.LEVEL);
     PlanTables.CLAIMS.forEach((endpoint, table) -> page.table("`claims." + endpoint + "`", table));
     page.table(
         "`analysis`, beside `groups`, a list of factors whose levels are a sample of many",

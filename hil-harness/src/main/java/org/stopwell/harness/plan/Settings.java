@@ -5,6 +5,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
 import org.stopwell.core.settings.Calibration;
@@ -23,7 +24,7 @@ import org.stopwell.core.settings.SettingsException;
  */
 public record Settings(Source source, String name, ControllerSettings controller) {
 
-  private static final String CALIBRATION = "calibration";
+  static final String CALIBRATION = "calibration";
 
   /** Version and nothing else: the rest of the file is named sections. */
   static final ParameterTable HEAD =
@@ -103,14 +104,13 @@ public record Settings(Source source, String name, ControllerSettings controller
       mistakes.throwIfAny();
     }
     Map<String, ParameterTable> tables = ControllerSettings.tables();
-    Set<String> groups = new TreeSet<>(OTHERS);
-    tables.keySet().forEach(t -> groups.add(t.contains(".") ? t.substring(0, t.indexOf('.')) : t));
+    Set<String> groups = groups();
     Sections.resolve(top, "", HEAD, groups, mistakes);
     Set<String> others = new TreeSet<>(OTHERS);
     others.add("settings");
     String name = Words.name(top, "name", mistakes);
     Words.optional(top, "purpose", mistakes);
-    Calibration calibration = calibration(top, mistakes);
+    Calibration calibration = calibration(top, "", mistakes);
     Mistakes inSections = new Mistakes(source.name());
     Sections sections = Sections.read(withoutUnknown(top, groups), "", tables, others, inSections);
     mistakes.addAll(inSections.all());
@@ -129,6 +129,70 @@ public record Settings(Source source, String name, ControllerSettings controller
     }
   }
 
+  /**
+   * These settings with the values of a plan's levels put over them.
+   *
+   * @param over the values, each with its place in the plan
+   * @param path where the plan's mistakes are placed that concern no value of its own
+   * @param mistakes receives what is wrong with them
+   * @return the changed settings; these where something is wrong
+   */
+  Settings with(Override over, String path, Mistakes mistakes) {
+    if (over.isNothing()) {
+      return this;
+    }
+    // The file was read and checked before: nothing is wrong with it alone.
+    Mistakes none = new Mistakes(source.name());
+    Yaml.Mapping top = withoutUnknown(YamlReader.read(source, none), groups());
+    Sections own = Sections.read(top, "", ControllerSettings.tables(), OTHERS, none);
+    try {
+      return new Settings(
+          source,
+          name,
+          ControllerSettings.of(
+              own.under(over.values()).texts(), over.curve().orElseGet(controller::calibration)));
+    } catch (SettingsException e) {
+      over.values().place(e.faults(), path, mistakes);
+      return this;
+    }
+  }
+
+  /**
+   * What a level says of the settings.
+   *
+   * @param values values by section
+   * @param curve another curve from signal to distance
+   */
+  record Override(Sections values, Optional<Calibration> curve) {
+    /** Reads the group of a level. */
+    static Override read(Yaml.Mapping at, String path, Mistakes mistakes) {
+      Sections values =
+          Sections.read(at, path, ControllerSettings.tables(), Set.of(CALIBRATION), mistakes);
+      return new Override(
+          values,
+          at.entries().containsKey(CALIBRATION)
+              ? Optional.of(calibration(at, path, mistakes))
+              : Optional.empty());
+    }
+
+    boolean isNothing() {
+      return curve.isEmpty() && values.flat().isEmpty();
+    }
+
+    /** This, with another put over it. */
+    Override under(Override over) {
+      return new Override(values.under(over.values), over.curve.or(() -> curve));
+    }
+  }
+
+  private static Set<String> groups() {
+    Set<String> groups = new TreeSet<>(OTHERS);
+    ControllerSettings.tables()
+        .keySet()
+        .forEach(t -> groups.add(t.contains(".") ? t.substring(0, t.indexOf('.')) : t));
+    return groups;
+  }
+
   /** Unknown keys at the top were named already; named twice they would look like two mistakes. */
   private static Yaml.Mapping withoutUnknown(Yaml.Mapping top, Set<String> known) {
     Map<String, Yaml.Entry> kept = new LinkedHashMap<>(top.entries());
@@ -141,13 +205,14 @@ public record Settings(Source source, String name, ControllerSettings controller
     return value.name().toLowerCase(Locale.ROOT);
   }
 
-  private static Calibration calibration(Yaml.Mapping top, Mistakes mistakes) {
+  private static Calibration calibration(Yaml.Mapping top, String path, Mistakes mistakes) {
+    String key = Sections.join(path, CALIBRATION);
     Yaml.Entry entry = top.entries().get(CALIBRATION);
     if (entry == null) {
       return Calibration.NONE;
     }
     if (!(entry.value() instanceof Yaml.Items items)) {
-      mistakes.add(entry.line(), CALIBRATION, entry.value().word() + " is not a list of points");
+      mistakes.add(entry.line(), key, entry.value().word() + " is not a list of points");
       return Calibration.NONE;
     }
     List<Calibration.Point> points = new ArrayList<>();
@@ -157,21 +222,22 @@ public record Settings(Source source, String name, ControllerSettings controller
             && first.entries().containsKey(RESISTANCE.key());
     for (Yaml item : items.items()) {
       if (item instanceof Yaml.Mapping point) {
-        Calibration.Point read = point(point, ohms, mistakes);
+        Calibration.Point read = point(point, key, ohms, mistakes);
         if (!points.isEmpty()) {
-          ascending(points.get(points.size() - 1), read, ohms, point.line(), mistakes);
+          ascending(points.get(points.size() - 1), read, key, ohms, point.line(), mistakes);
         }
         points.add(read);
       } else {
-        mistakes.add(item.line(), CALIBRATION, item.word() + " is not a point");
+        mistakes.add(item.line(), key, item.word() + " is not a point");
       }
     }
     return new Calibration(points);
   }
 
-  private static Calibration.Point point(Yaml.Mapping at, boolean ohms, Mistakes mistakes) {
+  private static Calibration.Point point(
+      Yaml.Mapping at, String key, boolean ohms, Mistakes mistakes) {
     ParameterTable table = ohms ? RESISTANCE_POINT : RATIO_POINT;
-    ParameterValues v = Sections.resolve(at, CALIBRATION, table, Set.of(), mistakes);
+    ParameterValues v = Sections.resolve(at, key, table, Set.of(), mistakes);
     return ohms
         ? new Calibration.Point(v.get(RESISTANCE), v.getInt(REMAINING))
         : new Calibration.Point(v.get(RATIO), v.getInt(REMAINING), v.get(LOW));
@@ -180,22 +246,24 @@ public record Settings(Source source, String name, ControllerSettings controller
   private static void ascending(
       Calibration.Point before,
       Calibration.Point point,
+      String key,
       boolean ohms,
       int line,
       Mistakes mistakes) {
     Parameter feature = ohms ? RESISTANCE : RATIO;
     if (!(point.feature() > before.feature())) {
-      notAbove(feature, point.feature(), before.feature(), line, mistakes);
+      notAbove(key, feature, point.feature(), before.feature(), line, mistakes);
     }
     if (!(point.remainingMicrons() > before.remainingMicrons())) {
-      notAbove(REMAINING, point.remainingMicrons(), before.remainingMicrons(), line, mistakes);
+      notAbove(key, REMAINING, point.remainingMicrons(), before.remainingMicrons(), line, mistakes);
     }
   }
 
-  private static void notAbove(Parameter p, long value, long before, int line, Mistakes mistakes) {
+  private static void notAbove(
+      String key, Parameter p, long value, long before, int line, Mistakes mistakes) {
     mistakes.add(
         line,
-        CALIBRATION + "." + p.key(),
+        Sections.join(key, p.key()),
         p.human(value) + " is not above " + p.human(before) + " of the point before");
   }
 }

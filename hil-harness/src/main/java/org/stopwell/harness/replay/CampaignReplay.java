@@ -102,7 +102,7 @@ public final class CampaignReplay {
       return new Pair(recorded, Optional.of(now), true, Optional.empty());
     }
     Optional<Comparison.Difference> difference =
-        trace.or(() -> traceOf(recorded)).map(this::compare).flatMap(Comparison::first);
+        trace.or(() -> traceOf(recorded)).map(t -> compare(recorded, t)).flatMap(Comparison::first);
     return new Pair(recorded, Optional.of(now), false, difference);
   }
 
@@ -118,12 +118,12 @@ public final class CampaignReplay {
   }
 
   private Pair fed(TrialResult recorded, Optional<byte[]> trace) {
-    Comparison comparison = compare(trace.orElseThrow());
+    Comparison comparison = compare(recorded, trace.orElseThrow());
     return new Pair(recorded, Optional.empty(), comparison.identical(), comparison.first());
   }
 
-  private Comparison compare(byte[] trace) {
-    ControllerSettings settings = other.settings().controller();
+  private Comparison compare(TrialResult recorded, byte[] trace) {
+    ControllerSettings settings = other.controller(other.trial(recorded.index()));
     return Comparison.of(trace, settings);
   }
 

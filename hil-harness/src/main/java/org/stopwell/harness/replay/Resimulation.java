@@ -7,6 +7,7 @@ import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunFileException;
 import org.stopwell.harness.trial.TraceRecorder;
 import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.time.Pace;
 import org.stopwell.rig.virtual.VirtualBench;
@@ -57,11 +58,12 @@ public record Resimulation(TrialResult result, byte[] trace) {
     TraceRecorder trace = new TraceRecorder();
     try (VirtualBench bench = new VirtualBench(periodNs)) {
       bench.open();
+      TrialSpec spec = plan.trial(index);
       TrialResult result =
           Trials.run(
                   bench,
-                  plan.settings().controller(),
-                  plan.trial(index),
+                  plan.controller(spec),
+                  spec,
                   traced ? trace : null,
                   () -> Pace.lockstep(periodNs),
                   () -> false)

@@ -8,6 +8,7 @@ import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.harness.fault.Trials;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.harness.trial.Verdict;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
@@ -69,17 +70,12 @@ public record Triage(TrialResult recorded, List<TrialResult> again, Finding find
   public static Optional<Triage> of(
       Plan plan, TrialResult recorded, Bench bench, int times, BooleanSupplier abandon) {
     List<TrialResult> again = new ArrayList<>();
-    ControllerSettings settings = plan.settings().controller();
+    TrialSpec spec = plan.trial(recorded.index());
+    ControllerSettings settings = plan.controller(spec);
     for (int i = 0; i < times; i++) {
       BenchDescription description = bench.describe();
       Optional<TrialResult> one =
-          Trials.run(
-              bench,
-              settings,
-              plan.trial(recorded.index()),
-              null,
-              () -> pace(description),
-              abandon);
+          Trials.run(bench, settings, spec, null, () -> pace(description), abandon);
       if (one.isEmpty()) {
         return Optional.empty();
       }

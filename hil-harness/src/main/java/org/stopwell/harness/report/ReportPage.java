@@ -303,6 +303,7 @@ public final class ReportPage {
     out.start("pre", "tabindex", "0", "aria-label", "Plan").text(header.planYaml()).end();
     out.element("h3", "Settings, word for word");
     out.start("pre", "tabindex", "0", "aria-label", "Settings").text(header.settingsYaml()).end();
+    ArmTable.write(out, header);
     out.end();
   }
 

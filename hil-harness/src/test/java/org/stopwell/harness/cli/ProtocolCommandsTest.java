@@ -182,6 +182,51 @@ class ProtocolCommandsTest {
     assertEquals(2, idle.code(), "a finished run");
   }
 
+  @Test
+  void twoWaysOfDecidingAreComparedUnderCodes() throws Exception {
+    Path copy = dir.resolve("policies.yaml");
+    Files.writeString(
+        copy,
+        Files.readString(TestPlans.file("two-policies"))
+            .replace("../settings/length.yaml", "length.yaml"));
+    Files.copy(
+        TestPlans.file("two-policies").resolveSibling("../settings/length.yaml"),
+        dir.resolve("length.yaml"));
+    Path run = dir.resolve("arms");
+    Said said = stopwell("run", copy, "--trials", 2, "--freeze", "--out", run);
+    assertEquals(0, said.code(), said.err() + said.out());
+    assertTrue(
+        Files.readString(dir.resolve("policies.frozen"))
+            .contains("plan.factors.stopping.at-the-mark.settings.policies.stopping = plain"));
+    assertEquals(0, stopwell("replay", run).code(), "each arm by its own settings");
+    assertEquals(0, stopwell("replay", run, "--trial", 3).code());
+    String report = Files.readString(run.resolve("report.html"));
+    assertTrue(report.contains("policies.stopping predict → plain"), "what an arm is told");
+    assertTrue(report.contains("go by codes until the run is unblinded"));
+    assertEquals(0, stopwell("export", run, "--to", "csv").code());
+    String dictionary = Files.readString(run.resolve("trials.json"));
+    assertTrue(dictionary.contains("\"settings_fingerprint\""), dictionary);
+    assertFalse(Files.readString(run.resolve("trials.csv")).contains("at-the-mark"));
+
+    Files.writeString(copy, Files.readString(copy).replace("stopping: plain", "torque: retry"));
+    Said changed = stopwell("run", copy, "--trials", 2, "--out", dir.resolve("other"));
+    assertTrue(
+        changed
+            .err()
+            .contains("at-the-mark.settings.policies.stopping: planned plain, found nothing"),
+        changed.err());
+    Said differs = stopwell("compare", dir.resolve("other"), run);
+    assertEquals(2, differs.code(), "still blinded");
+    stopwell("unblind", run);
+    stopwell("unblind", dir.resolve("other"));
+    Said compared = stopwell("compare", dir.resolve("other"), run);
+    assertTrue(
+        compared
+            .out()
+            .contains("plan line: policies: {stopping: plain} → policies: {torque: retry}"),
+        compared.out());
+  }
+
   private static int trials(Path run) throws Exception {
     try (RunFile file = RunFile.load(run)) {
       assertTrue(file.finishedAt().isEmpty());

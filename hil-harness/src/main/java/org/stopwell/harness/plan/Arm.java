@@ -1,0 +1,161 @@
+package org.stopwell.harness.plan;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import org.stopwell.core.frame.Stage;
+import org.stopwell.core.settings.Calibration;
+import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.core.settings.Parameter;
+import org.stopwell.core.settings.ParameterTable;
+
+/**
+ * The conditions of a plan in which the controller is told the same.
+ *
+ * @param conditions their names, by the levels' own names
+ * @param stage stage of work
+ * @param settings what the controller is told
+ * @param changes what that is beside the settings file of the plan
+ */
+public record Arm(List<String> conditions, Stage stage, Settings settings, List<Change> changes) {
+  /** Takes copies. */
+  public Arm {
+    conditions = List.copyOf(conditions);
+    changes = List.copyOf(changes);
+  }
+
+  /**
+   * One value that is not as in the settings file.
+   *
+   * @param key such as {@code stages.length.speed_rpm}
+   * @param plan as in the settings file or the head of the plan
+   * @param arm as in this arm
+   */
+  public record Change(String key, String plan, String arm) {
+    /**
+     * The change in plain words.
+     *
+     * @return such as {@code policies.stopping predict → plain}
+     */
+    public String words() {
+      return key + " " + plan + " → " + arm;
+    }
+  }
+
+  /** Settings and stage together are what makes an arm. */
+  private record Told(long fingerprint, Stage stage) {}
+
+  /**
+   * The arms of a plan.
+   *
+   * @param plan the plan
+   * @return in the order of its conditions; one alone where only the scene changes
+   */
+  public static List<Arm> of(Plan plan) {
+    Map<Told, List<Cell>> same = new LinkedHashMap<>();
+    for (Cell cell : plan.cells()) {
+      same.computeIfAbsent(
+              new Told(cell.settings().controller().fingerprint(), cell.stage()),
+              told -> new ArrayList<>())
+          .add(cell);
+    }
+    List<Arm> arms = new ArrayList<>();
+    same.forEach(
+        (told, cells) -> {
+          Settings settings = cells.get(0).settings();
+          arms.add(
+              new Arm(
+                  cells.stream().map(Cell::name).toList(),
+                  told.stage,
+                  settings,
+                  changes(plan, settings.controller(), told.stage)));
+        });
+    return arms;
+  }
+
+  /**
+   * The arms of a run, from the texts that its run file holds.
+   *
+   * @param planYaml the plan, word for word
+   * @param settingsYaml the settings, word for word
+   * @return none where only the scene changes, or when this build cannot read the plan
+   */
+  public static List<Arm> of(String planYaml, String settingsYaml) {
+    try {
+      List<Arm> arms =
+          of(Plan.read(new Source("plan", planYaml), new Source("settings", settingsYaml)));
+      return arms.size() == 1 && arms.get(0).changes.isEmpty() ? List.of() : arms;
+    } catch (PlanException e) {
+      return List.of();
+    }
+  }
+
+  /**
+   * Where it holds, and what differs.
+   *
+   * @return one line
+   */
+  public String sentence() {
+    return String.join(", ", conditions) + ": " + changeWords();
+  }
+
+  /**
+   * What differs from the settings file.
+   *
+   * @return a few words
+   */
+  public String changeWords() {
+    return changes.isEmpty()
+        ? "as in the settings"
+        : String.join("; ", changes.stream().map(Change::words).toList());
+  }
+
+  /**
+   * A number that stands for everything the controller is told, as a text.
+   *
+   * @return 16 hexadecimal digits
+   */
+  public String fingerprint() {
+    return String.format(Locale.ROOT, "%016x", settings.controller().fingerprint());
+  }
+
+  private static List<Change> changes(Plan plan, ControllerSettings arm, Stage stage) {
+    List<Change> changes = new ArrayList<>();
+    if (stage != plan.head().stage()) {
+      changes.add(new Change("stage", Settings.word(plan.head().stage()), Settings.word(stage)));
+    }
+    ControllerSettings base = plan.settings().controller();
+    Map<String, String> before = values(base);
+    Map<String, String> after = values(arm);
+    after.forEach(
+        (key, value) -> {
+          String was = before.getOrDefault(key, "(none)");
+          if (!was.equals(value)) {
+            changes.add(new Change(key, was, value));
+          }
+        });
+    if (!base.calibration().equals(arm.calibration())) {
+      changes.add(new Change("calibration", points(base.calibration()), points(arm.calibration())));
+    }
+    return changes;
+  }
+
+  private static String points(Calibration curve) {
+    return curve.points().size() + " points";
+  }
+
+  private static Map<String, String> values(ControllerSettings settings) {
+    Map<String, String> values = new LinkedHashMap<>();
+    for (Map.Entry<String, ParameterTable> section : settings.written().entrySet()) {
+      for (Parameter p : section.getValue().parameters()) {
+        String unit = p.unit().isEmpty() ? "" : " " + p.unit();
+        values.put(
+            section.getKey() + "." + p.key(),
+            p.human(settings.section(section.getKey()).get(p)) + unit);
+      }
+    }
+    return values;
+  }
+}
