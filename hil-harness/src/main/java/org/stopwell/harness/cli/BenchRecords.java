@@ -10,6 +10,9 @@ import java.nio.file.StandardOpenOption;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.util.List;
+import java.util.Optional;
+import java.util.SortedMap;
+import java.util.TreeMap;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.budget.Budget;
@@ -24,6 +27,7 @@ import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunFileException;
 import org.stopwell.harness.report.BenchSection;
 import org.stopwell.harness.standing.BenchStanding;
+import org.stopwell.harness.standing.RecordItems;
 import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.calibration.Calibrations;
 import org.stopwell.rig.proof.ProofRecord;
@@ -34,8 +38,20 @@ final class BenchRecords {
   private final Path proofFile;
   private final BenchDescription bench;
   private final String name;
+  private final boolean counts;
 
   BenchRecords(Path directory, BenchDescription bench) {
+    this(directory, bench, true);
+  }
+
+  /**
+   * The records of a bench.
+   *
+   * @param counts whether they belong into freezes and run files; those of a simulated bench only
+   *     when somebody asks for them
+   */
+  BenchRecords(Path directory, BenchDescription bench, boolean counts) {
+    this.counts = counts;
     this.name = bench.serialNumber().replaceAll("[^A-Za-z0-9._-]", "_");
     this.calibrationFile = directory.resolve(name + ".calibration.yaml");
     this.proofFile = directory.resolve(name + ".proof.yaml");
@@ -133,18 +149,21 @@ final class BenchRecords {
         bench, proof, calibrations, budget.stated(drawn), plan.head().toleranceMicrons(), today);
   }
 
-  /** Puts what was in force into the run file, so that the report needs nothing else. */
+  /** The bench and what is on record of it, value by value; none where they do not count. */
+  SortedMap<String, String> items() throws PlanException, UsageException {
+    SortedMap<String, String> items = new TreeMap<>();
+    if (counts) {
+      items.putAll(RecordItems.of(bench));
+      items.putAll(RecordItems.of(calibrations(), proof()));
+    }
+    return items;
+  }
+
+  /** Puts what is in force into the run file, so that the report needs nothing else. */
   void note(RunFile file, BenchStanding standing)
       throws PlanException, UsageException, RunFileException {
-    Calibrations calibrations = calibrations();
-    if (!calibrations.records().isEmpty()) {
-      noteOnce(file, BenchSection.CALIBRATION, CalibrationFile.text(calibrations));
-    }
-    ProofRecord proof = proof();
-    if (proof != null) {
-      noteOnce(file, BenchSection.PROOF, ProofFile.text(proof));
-    }
-    if (!standing.reasons().isEmpty()) {
+    note(file);
+    if (counts && !standing.reasons().isEmpty()) {
       noteOnce(
           file,
           BenchSection.WITHHELD,
@@ -154,10 +173,29 @@ final class BenchRecords {
     }
   }
 
+  /** The records alone; where nothing has changed since the last time nothing is written. */
+  void note(RunFile file) throws PlanException, UsageException, RunFileException {
+    if (!counts) {
+      return;
+    }
+    Calibrations calibrations = calibrations();
+    if (!calibrations.records().isEmpty()) {
+      noteOnce(file, BenchSection.CALIBRATION, CalibrationFile.text(calibrations));
+    }
+    ProofRecord proof = proof();
+    if (proof != null) {
+      noteOnce(file, BenchSection.PROOF, ProofFile.text(proof));
+    }
+  }
+
   /** A note is written when it says something new: resuming repeats nothing. */
   private static void noteOnce(RunFile file, String kind, String text) throws RunFileException {
-    List<RunFile.Note> notes = file.notes();
-    if (notes.stream().noneMatch(n -> n.kind().equals(kind) && n.text().equals(text))) {
+    Optional<String> last =
+        file.notes().stream()
+            .filter(n -> n.kind().equals(kind))
+            .map(RunFile.Note::text)
+            .reduce((earlier, later) -> later);
+    if (last.filter(text::equals).isEmpty()) {
       file.note(kind, text);
     }
   }

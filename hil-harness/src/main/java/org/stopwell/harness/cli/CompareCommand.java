@@ -12,9 +12,11 @@ import java.util.concurrent.Callable;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.evidence.Evidence;
+import org.stopwell.harness.protocol.Deviation;
 import org.stopwell.harness.record.HeaderChanges;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.Unblinding;
+import org.stopwell.harness.report.BenchSection;
 import org.stopwell.harness.stats.ComparedCondition;
 import org.stopwell.harness.stats.Comparison;
 import org.stopwell.harness.stats.Interval;
@@ -79,7 +81,10 @@ final class CompareCommand implements Callable<Integer> {
               .flatMap(t -> Withheld.from(t).stream())
               .findFirst();
       Verdict verdict = withheld.isPresent() ? Verdict.UNDECIDED : comparison.verdict();
-      List<HeaderChanges.Change> changes = HeaderChanges.between(before.header(), after.header());
+      List<HeaderChanges.Change> changes =
+          new ArrayList<>(HeaderChanges.between(before.header(), after.header()));
+      Deviation.between(BenchSection.items(before.notes()), BenchSection.items(after.notes()))
+          .forEach(d -> changes.add(new HeaderChanges.Change(d.what(), d.planned(), d.found())));
       boolean simulated = before.header().bench().simulated() || after.header().bench().simulated();
       if (json) {
         out.println(json(comparison, changes, simulated, verdict));

@@ -11,7 +11,10 @@ import org.stopwell.harness.evidence.BadSentinel;
 import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.evidence.SentinelWatch;
 import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.record.RunFileException;
+import org.stopwell.harness.report.BenchSection;
 import org.stopwell.harness.report.RunReport;
 import org.stopwell.harness.standing.BenchStanding;
 import org.stopwell.harness.stats.CampaignSummary;
@@ -38,9 +41,10 @@ final class Conductor {
   }
 
   /** Runs what is not done yet and returns the exit code. */
-  int conduct(
-      Bench bench, BenchMaker maker, int jobs, List<TrialResult> done, BenchStanding standing)
-      throws IOException {
+  int conduct(Bench bench, BenchMaker maker, int jobs, List<TrialResult> done, BenchRecords kept)
+      throws IOException, PlanException, UsageException {
+    BenchStanding standing = kept.standing(plan, Clock.today());
+    kept.note(file, standing);
     standing.reasons().forEach(r -> err.println("stopwell: " + r.cause() + ": " + r.text()));
     Campaign.End end;
     try (Progress progress = Progress.of(plan.trials(), done.size())) {
@@ -57,6 +61,7 @@ final class Conductor {
               .under(standing)
               .run(bench, maker);
     }
+    noteAgain(kept);
     if (end == Campaign.End.DECIDED) {
       file.note("decided", "by the stopping rule of the plan, before its last trial");
     }
@@ -96,6 +101,19 @@ final class Conductor {
       outcome.print(out);
     }
     return summary.verdict().exitCode();
+  }
+
+  /**
+   * What is on record may have changed under a running campaign; its trials are safe all the same.
+   */
+  private void noteAgain(BenchRecords kept) throws RunFileException {
+    try {
+      kept.note(file);
+    } catch (PlanException | UsageException e) {
+      String why = "could not be read at the end: " + e.getMessage().replace('\n', ' ');
+      err.println("stopwell: the records of the bench " + why);
+      file.note(BenchSection.UNREADABLE, why);
+    }
   }
 
   /** What a bad sentinel asks for. */

@@ -1,12 +1,17 @@
 package org.stopwell.harness.cli;
 
 import java.io.PrintWriter;
+import java.util.Map;
 import java.util.Objects;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.campaign.BenchMaker;
+import org.stopwell.harness.plan.Plan;
+import org.stopwell.rig.bench.Bench;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
 
 /** Fixes a plan before its first trial. */
@@ -15,6 +20,8 @@ import picocli.CommandLine.Spec;
     description = {
       "Fixes a plan before its first trial: every value of plan, settings and station, the bench and"
           + " the build go into a file beside the plan, under one SHA-256. Nothing moves.",
+      "A bench of matter is asked who it is, and its calibrations and its proof are fixed too; with"
+          + " --away they are not.",
       "Give the hash to whoever shall believe it; then run. Every run of the plan is held against the"
           + " freeze, and its report prints the hash and every deviation. A plan that is frozen already"
           + " stays as it is."
@@ -23,7 +30,8 @@ import picocli.CommandLine.Spec;
       "",
       "Examples:",
       "  stopwell freeze docs/plans/signed-claim.yaml",
-      "  stopwell freeze PLAN --bench serial --port /dev/ttyUSB0"
+      "  stopwell freeze PLAN --bench serial --port /dev/ttyUSB0",
+      "  stopwell freeze PLAN --bench serial --port /dev/ttyUSB0 --away"
     },
     mixinStandardHelpOptions = true)
 final class FreezeCommand implements Callable<Integer> {
@@ -31,14 +39,33 @@ final class FreezeCommand implements Callable<Integer> {
 
   @Mixin BenchOptions benches = new BenchOptions();
 
+  @Mixin RecordsOption records = new RecordsOption();
+
+  @Option(
+      names = "--away",
+      description =
+          "Freeze away from the bench: neither its serial number nor its calibrations and proof are"
+              + " fixed.")
+  boolean away;
+
   @Spec CommandLine.Model.@Nullable CommandSpec spec;
 
   @Override
   public Integer call() throws Exception {
     PrintWriter out = Objects.requireNonNull(spec).commandLine().getOut();
+    Plan plan = plans.read();
     // Options that contradict each other are found as they would be by run.
-    benches.maker();
-    out.println(new Freezing(plans.file, plans.read(), benches).freeze());
+    BenchMaker maker = benches.maker();
+    out.println(new Freezing(plans.file, plan, benches, away ? Map.of() : bench(maker)).freeze());
     return 0;
+  }
+
+  private Map<String, String> bench(BenchMaker maker) throws Exception {
+    if (!benches.kind.isOfMatter() && records.directory == null) {
+      return Map.of();
+    }
+    try (Bench bench = maker.open()) {
+      return records.of(bench.describe(), benches.station).items();
+    }
   }
 }

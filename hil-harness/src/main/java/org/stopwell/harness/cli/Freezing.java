@@ -5,6 +5,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Map;
 import java.util.SortedMap;
+import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.plan.Canonical;
 import org.stopwell.harness.plan.Plan;
@@ -12,17 +13,25 @@ import org.stopwell.harness.plan.Source;
 import org.stopwell.harness.plan.Station;
 import org.stopwell.harness.protocol.Freeze;
 import org.stopwell.harness.protocol.Registration;
+import org.stopwell.harness.standing.RecordItems;
 
 /** Freezes a plan, and holds a run against the freeze. */
 final class Freezing {
   private final Path file;
   private final SortedMap<String, String> items;
 
-  Freezing(Path planFile, Plan plan, BenchOptions benches) throws Exception {
+  /**
+   * A plan as it is now.
+   *
+   * @param bench the bench at hand and what is on record of it; empty away from it
+   */
+  Freezing(Path planFile, Plan plan, BenchOptions benches, Map<String, String> bench)
+      throws Exception {
     this.file = Freeze.fileOf(planFile);
     this.items = Canonical.of(plan, station(benches.station));
     items.put("bench", benches.word());
     items.put("build", Build.identity());
+    items.putAll(bench);
   }
 
   private static @Nullable Station station(@Nullable Path file) throws Exception {
@@ -35,7 +44,7 @@ final class Freezing {
    */
   String freeze() throws Exception {
     if (Files.exists(file)) {
-      Registration there = Freeze.read(file).against(items);
+      Registration there = found();
       if (!there.deviations().isEmpty()) {
         throw new UsageException(
             file
@@ -58,7 +67,7 @@ final class Freezing {
     if (!Files.exists(file)) {
       return Registration.NONE;
     }
-    Registration found = Freeze.read(file).against(Map.copyOf(items));
+    Registration found = found();
     if (!found.deviations().isEmpty()) {
       err.println(
           "stopwell: this is not the plan as it was frozen on "
@@ -69,6 +78,16 @@ final class Freezing {
       found.deviations().forEach(d -> err.println("  " + d.sentence()));
     }
     return found;
+  }
+
+  /** A plan that was frozen away from its bench says nothing of that bench. */
+  private Registration found() throws Exception {
+    Freeze freeze = Freeze.read(file);
+    Map<String, String> now = new TreeMap<>(items);
+    if (freeze.items().keySet().stream().noneMatch(RecordItems::isOne)) {
+      now.keySet().removeIf(RecordItems::isOne);
+    }
+    return freeze.against(now);
   }
 
   private static String count(Registration registration) {

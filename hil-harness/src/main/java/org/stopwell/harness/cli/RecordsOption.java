@@ -18,7 +18,7 @@ final class RecordsOption {
 
   /** The records of one bench. */
   BenchRecords of(BenchDescription bench, @Nullable Path station) {
-    return new BenchRecords(chosen(station), bench);
+    return new BenchRecords(chosen(station), bench, !bench.simulated() || directory != null);
   }
 
   private Path chosen(@Nullable Path station) {

@@ -15,7 +15,6 @@ import org.stopwell.harness.evidence.Service;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunHeader;
-import org.stopwell.harness.standing.BenchStanding;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
@@ -123,12 +122,8 @@ final class ResumeCommand implements Callable<Integer> {
         file.note(
             "resumed", "at " + Clock.now() + " after " + done.size() + " of " + plan.trials());
         BenchRecords kept = records.of(bench.describe(), station);
-        BenchStanding standing = kept.standing(plan, Clock.today());
-        if (!bench.describe().simulated() || records.directory != null) {
-          kept.note(file, standing);
-        }
         return new Conductor(plan, file, directory, out, err, json)
-            .conduct(bench, maker, atOnce, done, standing);
+            .conduct(bench, maker, atOnce, done, kept);
       } finally {
         bench.close();
       }

@@ -11,7 +11,6 @@ import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.protocol.Registration;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunHeader;
-import org.stopwell.harness.standing.BenchStanding;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.fault.FaultyBench;
 import picocli.CommandLine;
@@ -75,21 +74,17 @@ final class RunCommand implements Callable<Integer> {
     int atOnce = benches.jobs(jobs);
     BenchMaker maker = benches.maker();
     Path directory = directory(plan);
-    Freezing freezing = new Freezing(plans.file, plan, benches);
-    if (freeze) {
-      err.println("stopwell: " + freezing.freeze());
-    }
-    Registration registration = freezing.registration(err);
     Interruption.watch();
     try (Bench bench = maker.open()) {
       BenchRecords kept = records.of(bench.describe(), benches.station);
-      BenchStanding standing = kept.standing(plan, Clock.today());
+      Freezing freezing = new Freezing(plans.file, plan, benches, kept.items());
+      if (freeze) {
+        err.println("stopwell: " + freezing.freeze());
+      }
+      Registration registration = freezing.registration(err);
       try (RunFile file = create(directory, plan, bench, registration)) {
-        if (!bench.describe().simulated() || records.directory != null) {
-          kept.note(file, standing);
-        }
         return new Conductor(plan, file, directory, screen, err, json)
-            .conduct(bench, maker, atOnce, List.of(), standing);
+            .conduct(bench, maker, atOnce, List.of(), kept);
       }
     }
   }

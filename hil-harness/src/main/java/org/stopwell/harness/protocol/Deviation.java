@@ -1,5 +1,10 @@
 package org.stopwell.harness.protocol;
 
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.TreeSet;
+
 /**
  * One thing that is not as it was frozen.
  *
@@ -8,6 +13,27 @@ package org.stopwell.harness.protocol;
  * @param found as it was run, empty when it is gone
  */
 public record Deviation(String what, String planned, String found) {
+  /**
+   * Everything that differs.
+   *
+   * @param planned values by key
+   * @param found values by key, as they are now
+   * @return one deviation for each key with another value, in the order of the keys
+   */
+  public static List<Deviation> between(Map<String, String> planned, Map<String, String> found) {
+    List<Deviation> deviations = new ArrayList<>();
+    TreeSet<String> keys = new TreeSet<>(planned.keySet());
+    keys.addAll(found.keySet());
+    for (String key : keys) {
+      String then = planned.getOrDefault(key, "");
+      String now = found.getOrDefault(key, "");
+      if (!then.equals(now)) {
+        deviations.add(new Deviation(key, then, now));
+      }
+    }
+    return deviations;
+  }
+
   /**
    * The deviation in plain words.
    *

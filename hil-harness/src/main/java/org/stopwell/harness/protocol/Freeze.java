@@ -13,7 +13,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.SortedMap;
 import java.util.TreeMap;
-import java.util.TreeSet;
 
 /**
  * A plan that was fixed before its first trial: every value of plan, settings and station, and the
@@ -126,17 +125,7 @@ public record Freeze(String frozenAt, SortedMap<String, String> items) {
    * @return the freeze and every deviation from it
    */
   public Registration against(Map<String, String> found) {
-    List<Deviation> deviations = new ArrayList<>();
-    TreeSet<String> keys = new TreeSet<>(items.keySet());
-    keys.addAll(found.keySet());
-    for (String key : keys) {
-      String planned = items.getOrDefault(key, "");
-      String now = found.getOrDefault(key, "");
-      if (!planned.equals(now)) {
-        deviations.add(new Deviation(key, planned, now));
-      }
-    }
-    return new Registration(sha256(), frozenAt, deviations);
+    return new Registration(sha256(), frozenAt, Deviation.between(items, found));
   }
 
   private List<String> lines() {

@@ -15,6 +15,7 @@ import org.stopwell.rig.bench.BenchDescription;
 final class Fields {
   static final String FROZEN = "frozen.sha256";
   static final String FROZEN_AT = "frozen.at";
+  static final String SETUP = "bench.setup";
 
   private Fields() {}
 
@@ -54,12 +55,15 @@ final class Fields {
         String.join("\n", c.conditions()));
   }
 
-  /** Protocol and freeze as texts by key; none where the plan fixes nothing and was not frozen. */
+  /** Protocol, freeze and station as texts by key; none where there is nothing of them. */
   static Map<String, String> protocol(RunHeader h) {
     Map<String, String> rows = new LinkedHashMap<>(h.protocol().rows());
     if (h.registration().isFrozen()) {
       rows.put(FROZEN, h.registration().sha256());
       rows.put(FROZEN_AT, h.registration().frozenAt());
+    }
+    if (!h.bench().setup().isEmpty()) {
+      rows.put(SETUP, h.bench().setup());
     }
     return rows;
   }

@@ -33,6 +33,11 @@ public final class HeaderChanges {
         before.bench().serialNumber(),
         after.bench().serialNumber());
     one(changes, "bench firmware", before.bench().firmware(), after.bench().firmware());
+    lines(
+        changes,
+        "bench station",
+        before.bench().setup().replace(' ', '\n'),
+        after.bench().setup().replace(' ', '\n'));
     one(
         changes,
         "simulated",

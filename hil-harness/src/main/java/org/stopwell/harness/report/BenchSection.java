@@ -1,9 +1,13 @@
 package org.stopwell.harness.report;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
+import java.util.SortedMap;
+import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.budget.Budget;
 import org.stopwell.harness.budget.GuardBand;
@@ -15,9 +19,11 @@ import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.ProofFile;
 import org.stopwell.harness.plan.Source;
+import org.stopwell.harness.protocol.Deviation;
 import org.stopwell.harness.record.RunFile.Note;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.standing.BenchStanding;
+import org.stopwell.harness.standing.RecordItems;
 import org.stopwell.harness.stats.Condition;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.TrialRunner;
@@ -40,6 +46,9 @@ public final class BenchSection {
 
   /** Kind of the note that says why verdicts are withheld. */
   public static final String WITHHELD = "withheld";
+
+  /** Kind of the note that says that the records could not be read when the campaign ended. */
+  public static final String UNREADABLE = "unreadable";
 
   private final Markup out = new Markup();
   private final RunHeader header;
@@ -108,19 +117,59 @@ public final class BenchSection {
   }
 
   /** What was in force at the start may not be what was in force at the end. */
-  private void changed(List<Note> notes) {
-    for (String kind : List.of(CALIBRATION, PROOF, WITHHELD)) {
-      long versions = notes.stream().filter(n -> n.kind().equals(kind)).count();
-      if (versions > 1) {
-        out.element(
-            "p",
-            "While the campaign ran, the record \""
-                + kind
-                + "\" changed: "
-                + versions
-                + " versions are in the run file; the last is shown.");
+  private void changed(List<Note> notes) throws PlanException {
+    find(notes, UNREADABLE).ifPresent(why -> out.element("p", "The records of the bench " + why));
+    List<Deviation> changes = new ArrayList<>();
+    for (String kind : List.of(CALIBRATION, PROOF)) {
+      List<String> versions =
+          notes.stream().filter(n -> n.kind().equals(kind)).map(Note::text).toList();
+      for (int i = 1; i < versions.size(); i++) {
+        changes.addAll(
+            Deviation.between(items(kind, versions.get(i - 1)), items(kind, versions.get(i))));
       }
     }
+    if (!changes.isEmpty()) {
+      out.element(
+          "p",
+          "Deviation: what is on record of the bench changed between the first and the last trial;"
+              + " the last version is shown below.");
+      ProtocolSection.table(
+          out, "Changed while the campaign ran" + label, "what", "at first", "later");
+      changes.forEach(c -> ProtocolSection.row(out, c.what(), c.planned(), c.found()));
+      ProtocolSection.close(out);
+    }
+    long reasons = notes.stream().filter(n -> n.kind().equals(WITHHELD)).count();
+    if (reasons > 1) {
+      out.element(
+          "p",
+          "While the campaign ran, the reasons to withhold verdicts changed: "
+              + reasons
+              + " versions are in the run file; the last is shown.");
+    }
+  }
+
+  private static Map<String, String> items(String kind, String text) throws PlanException {
+    return kind.equals(CALIBRATION)
+        ? RecordItems.of(CalibrationFile.read(new Source(kind, text)), null)
+        : RecordItems.of(new Calibrations("", List.of()), ProofFile.read(new Source(kind, text)));
+  }
+
+  /**
+   * What was on record of the bench when a run ended.
+   *
+   * @param notes the notes of its run file
+   * @return value by value; none where the run file holds no records
+   * @throws PlanException when this build cannot read them
+   */
+  public static SortedMap<String, String> items(List<Note> notes) throws PlanException {
+    SortedMap<String, String> items = new TreeMap<>();
+    for (String kind : List.of(CALIBRATION, PROOF)) {
+      Optional<String> text = find(notes, kind);
+      if (text.isPresent()) {
+        items.putAll(items(kind, text.get()));
+      }
+    }
+    return items;
   }
 
   private void lateness() {

@@ -1,6 +1,7 @@
 package org.stopwell.harness.cli;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.PrintWriter;
@@ -17,6 +18,7 @@ import org.junit.jupiter.api.io.TempDir;
 import org.stopwell.harness.plan.CalibrationFile;
 import org.stopwell.harness.plan.ProofFile;
 import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.standing.RecordItems;
 import org.stopwell.harness.trial.TestPlans;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
@@ -119,8 +121,94 @@ class UnfitBenchTest {
         err.toString());
   }
 
+  @Test
+  void aFreezeHoldsTheCalibrationsAndTheRunSaysWhichHaveChanged() throws Exception {
+    keep(bench, LocalDate.of(2999, 12, 31));
+    String line = plan() + " --bench serial --port " + board.portName() + " --records " + directory;
+    assertEquals(0, stopwell("freeze " + line), out.toString() + err);
+    String frozen = Files.readString(directory.resolve("one.frozen"));
+    assertTrue(frozen.contains("bench.serial_number = " + bench.serialNumber()), frozen);
+    assertTrue(frozen.contains("calibration.ladder = of 2999-12-01, due 2999-12-31, +1.000"));
+    assertTrue(frozen.contains("proof = of 2999-12-01, due 2999-12-31, complete, gauge 5000 nm"));
+    Path before = run("before", 0);
+    assertTrue(out.toString().contains(", no deviation."), out.toString());
+
+    keep(bench, LocalDate.of(2998, 12, 31));
+    Path after = run("after", 0);
+    assertTrue(
+        err.toString()
+            .contains(
+                "calibration.ladder: planned of 2999-12-01, due 2999-12-31, +1.000 Ω, spread 0.100 Ω"
+                    + " of 3, against reference, certificate C-7, U 0.500 Ω (k 2.00), by A. Mori,"
+                    + " found of 2998-12-01"),
+        err.toString());
+    assertTrue(Files.readString(after.resolve("report.html")).contains("calibration.ladder"));
+    assertEquals(0, stopwell("compare " + after + " " + before), err.toString());
+    assertTrue(
+        out.toString().contains("  calibration.ladder: of 2999-12-01, due 2999-12-31, +1.000"),
+        out.toString());
+    assertTrue(out.toString().contains("  proof: of 2999-12-01"), out.toString());
+  }
+
+  @Test
+  void whoFreezesAwayFromTheBenchFixesNothingOfIt() throws Exception {
+    keep(bench, LocalDate.of(2999, 12, 31));
+    assertEquals(
+        0,
+        stopwell("freeze " + plan() + " --bench serial --port /dev/none --away"),
+        err.toString());
+    assertTrue(
+        Files.readString(directory.resolve("one.frozen")).lines().noneMatch(RecordItems::isOne));
+    run("run", 0);
+    assertTrue(out.toString().contains(", no deviation."), out.toString());
+    Files.delete(directory.resolve("one.frozen"));
+    assertEquals(3, stopwell("freeze " + plan() + " --bench serial --port /dev/none"));
+  }
+
+  @Test
+  void aCalibrationThatChangesBetweenFirstAndLastTrialIsADeviation() throws Exception {
+    keep(bench, LocalDate.of(2999, 12, 31));
+    Path whole = run("whole", 0);
+    Path cut = directory.resolve("cut");
+    try (RunFile from = RunFile.load(whole);
+        RunFile to = RunFile.create(cut, from.header())) {
+      for (RunFile.Note note : from.notes()) {
+        to.note(note.kind(), note.text());
+      }
+      TrialResult first = from.results().get(0);
+      to.append(first, from.trace(0).orElseThrow());
+    }
+    keep(bench, LocalDate.of(2998, 12, 31));
+    assertEquals(
+        0,
+        stopwell("resume " + cut + " --port " + board.portName() + " --records " + directory),
+        err.toString());
+    String report = Files.readString(cut.resolve("report.html"));
+    assertTrue(report.contains("Deviation: what is on record of the bench changed"), "said");
+    assertTrue(report.contains("of 2998-12-01, due 2998-12-31, +1.000"), "the later one");
+    assertTrue(report.contains("of 2999-12-01, due 2999-12-31, +1.000"), "and the first");
+    assertFalse(
+        Files.readString(whole.resolve("report.html")).contains("Deviation: what is on record"));
+  }
+
   private Path run(String name, int code) throws Exception {
     Path run = directory.resolve(name);
+    assertEquals(
+        code,
+        stopwell(
+            "run "
+                + plan()
+                + " --bench serial --port "
+                + board.portName()
+                + " --records "
+                + directory
+                + " --out "
+                + run),
+        out.toString() + err);
+    return run;
+  }
+
+  private Path plan() throws Exception {
     Path plan = directory.resolve("one.yaml");
     Files.writeString(
         plan,
@@ -130,7 +218,7 @@ class UnfitBenchTest {
         settings: %s
         stage: length
         seed: 3
-        trials: 1
+        trials: 2
         time_limit_s: 30
         scene:
           canal: {kind: resistors, length_mm: 8, body_ohm: 6500}
@@ -140,19 +228,7 @@ class UnfitBenchTest {
                 TestPlans.file("first-stop")
                     .resolveSibling("../settings/resistance.yaml")
                     .normalize()));
-    assertEquals(
-        code,
-        stopwell(
-            "run "
-                + plan
-                + " --bench serial --port "
-                + board.portName()
-                + " --records "
-                + directory
-                + " --out "
-                + run),
-        out.toString() + err);
-    return run;
+    return plan;
   }
 
   private void keep(BenchDescription proven, LocalDate due) throws Exception {

@@ -25,6 +25,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 import org.stopwell.harness.record.RunFileException.Kind;
 import org.stopwell.harness.trial.ErrorChain;
 import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.rig.bench.BenchDescription;
 
 class RunFileTest {
   private final Path directory;
@@ -65,6 +66,33 @@ class RunFileTest {
         List.of("run.db", "run.db.sha256"),
         names(directory),
         "a finished run is one file and its seal, no log beside it");
+  }
+
+  @Test
+  void theStationOfTheBenchIsKeptAndItsChangesAreTold() throws IOException {
+    RunHeader before = at("enable_gpio=17 brake_gpio=27");
+    RunFile.create(directory, before).close();
+    try (RunFile run = RunFile.load(directory)) {
+      assertEquals(before, run.header(), "or a run at a station could never go on");
+    }
+    assertEquals(
+        List.of(new HeaderChanges.Change("bench station", "enable_gpio=17", "enable_gpio=22")),
+        HeaderChanges.between(before, at("enable_gpio=22 brake_gpio=27")));
+  }
+
+  private static RunHeader at(String station) {
+    RunHeader h = SampleRun.header(3, 1);
+    return new RunHeader(
+        h.planName(),
+        h.planYaml(),
+        h.settingsYaml(),
+        h.build(),
+        new BenchDescription("pi", "B-1", "pins", false, false, 1_000_000, station),
+        h.campaignSeed(),
+        h.conditions(),
+        h.claims(),
+        h.startedAt(),
+        h.command());
   }
 
   @Test
