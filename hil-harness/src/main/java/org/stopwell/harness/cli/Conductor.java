@@ -110,7 +110,8 @@ final class Conductor {
     try {
       kept.note(file);
     } catch (PlanException | UsageException e) {
-      String why = "could not be read at the end: " + e.getMessage().replace('\n', ' ');
+      String why =
+          "could not be read at the end: " + String.valueOf(e.getMessage()).replace('\n', ' ');
       err.println("stopwell: the records of the bench " + why);
       file.note(BenchSection.UNREADABLE, why);
     }

@@ -181,15 +181,15 @@ final class PlanReader {
       int line,
       Expectation expectation,
       Optional<Stage> stage,
-      Settings.Override told,
+      Settings.Overlay told,
       Sections scene,
       List<PlannedFault> faults) {}
 
   /** Every level of every factor with every level of every other. */
   private List<Level> cross(Yaml.Mapping factors) {
     Sections nothing = Sections.read(Yaml.Mapping.empty(0), "", Map.of(), Set.of(), mistakes);
-    Settings.Override asTheyAre =
-        Settings.Override.read(Yaml.Mapping.empty(factors.line()), "", mistakes);
+    Settings.Overlay asTheyAre =
+        Settings.Overlay.read(Yaml.Mapping.empty(factors.line()), "", mistakes);
     Level bare =
         new Level(
             "all",
@@ -235,7 +235,7 @@ final class PlanReader {
     Sections scene = before.scene();
     List<PlannedFault> faults = before.faults();
     Optional<Stage> stage = before.stage();
-    Settings.Override told = before.told();
+    Settings.Overlay told = before.told();
     if (entry.value() instanceof Yaml.Mapping inside) {
       ParameterValues own = Sections.resolve(inside, path, PlanTables.LEVEL, beside(), mistakes);
       faults = FaultReader.both(faults, FaultReader.read(inside, path, mistakes));
@@ -248,7 +248,7 @@ final class PlanReader {
       if (inside.entries().containsKey(SETTINGS)) {
         told =
             told.under(
-                Settings.Override.read(
+                Settings.Overlay.read(
                     Groups.of(inside, path, SETTINGS, mistakes),
                     Sections.join(path, SETTINGS),
                     mistakes));

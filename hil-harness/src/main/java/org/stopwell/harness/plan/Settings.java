@@ -137,7 +137,7 @@ public record Settings(Source source, String name, ControllerSettings controller
    * @param mistakes receives what is wrong with them
    * @return the changed settings; these where something is wrong
    */
-  Settings with(Override over, String path, Mistakes mistakes) {
+  Settings with(Overlay over, String path, Mistakes mistakes) {
     if (over.isNothing()) {
       return this;
     }
@@ -163,12 +163,12 @@ public record Settings(Source source, String name, ControllerSettings controller
    * @param values values by section
    * @param curve another curve from signal to distance
    */
-  record Override(Sections values, Optional<Calibration> curve) {
+  record Overlay(Sections values, Optional<Calibration> curve) {
     /** Reads the group of a level. */
-    static Override read(Yaml.Mapping at, String path, Mistakes mistakes) {
+    static Overlay read(Yaml.Mapping at, String path, Mistakes mistakes) {
       Sections values =
           Sections.read(at, path, ControllerSettings.tables(), Set.of(CALIBRATION), mistakes);
-      return new Override(
+      return new Overlay(
           values,
           at.entries().containsKey(CALIBRATION)
               ? Optional.of(calibration(at, path, mistakes))
@@ -180,8 +180,8 @@ public record Settings(Source source, String name, ControllerSettings controller
     }
 
     /** This, with another put over it. */
-    Override under(Override over) {
-      return new Override(values.under(over.values), over.curve.or(() -> curve));
+    Overlay under(Overlay over) {
+      return new Overlay(values.under(over.values), over.curve.or(() -> curve));
     }
   }
 
