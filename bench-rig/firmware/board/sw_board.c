@@ -91,6 +91,8 @@ static enum sw_outcome mount_begin(struct sw_board *board, struct sw_message *m)
   board->mounting = true;
   board->values_come = 0;
   board->values_wanted = m->as.mount_begin.values;
+  board->steps_come = 0;
+  board->steps_wanted = m->as.mount_begin.steps;
   sw_plant_mount_begin();
   return ok(m);
 }
@@ -121,9 +123,23 @@ static enum sw_outcome mount_value(struct sw_board *board, struct sw_message *m)
   return refused(board, m, key_bytes, sw_text(m->as.refused.why, sizeof m->as.refused.why, why));
 }
 
+static enum sw_outcome mount_step(struct sw_board *board, struct sw_message *m) {
+  if (!board->mounting || board->values_come != board->values_wanted ||
+      board->steps_come == board->steps_wanted) {
+    return error(board, m, SW_ERROR_CODE_BAD_ORDER, PSTR("steps come after the values, as many as said"));
+  }
+  board->steps_come++;
+  const char *why = sw_plant_step(&m->as.mount_step);
+  return why ? refused(board, m, sw_text(m->as.refused.key, sizeof m->as.refused.key, PSTR("step")),
+                       sw_text(m->as.refused.why, sizeof m->as.refused.why, why))
+             : ok(m);
+}
+
 static enum sw_outcome mount_end(struct sw_board *board, struct sw_message *m) {
-  if (!board->mounting || board->values_come != board->values_wanted) {
-    return error(board, m, SW_ERROR_CODE_BAD_ORDER, PSTR("fewer values than MOUNT_BEGIN said"));
+  if (!board->mounting || board->values_come != board->values_wanted ||
+      board->steps_come != board->steps_wanted) {
+    return error(board, m, SW_ERROR_CODE_BAD_ORDER,
+                 PSTR("fewer values or steps than MOUNT_BEGIN said"));
   }
   board->mounting = false;
   uint8_t why_bytes = sw_plant_mount(m->as.refused.why, sizeof m->as.refused.why);
@@ -220,6 +236,8 @@ enum sw_outcome sw_board_take(struct sw_board *board, struct sw_message *m, uint
       return mount_begin(board, m);
     case SW_MOUNT_VALUE:
       return mount_value(board, m);
+    case SW_MOUNT_STEP:
+      return mount_step(board, m);
     case SW_MOUNT_END:
       return mount_end(board, m);
     case SW_EXCHANGE:

@@ -20,6 +20,8 @@ struct sw_board {
   uint32_t refused;
   uint16_t values_wanted;
   uint16_t values_come;
+  uint16_t steps_wanted;
+  uint16_t steps_come;
   bool mounting;
   bool mounted;
   bool stopped;
@@ -55,6 +57,7 @@ void hw_firmware_hash(char *eight_digits); /* of what really runs, and of what i
 void sw_plant_off(void);                                       /* takes the power, now */
 void sw_plant_mount_begin(void);                               /* forgets the last trial */
 const char *sw_plant_value(const struct sw_mount_value *value); /* NULL, or why not: in flash */
+const char *sw_plant_step(const struct sw_mount_step *step);    /* the same */
 uint8_t sw_plant_mount(char *why, uint8_t room); /* prepares; 0, or the bytes of why not */
 void sw_plant_obey(const struct sw_exchange *command);
 void sw_plant_read(struct sw_reading *reading, const struct sw_board *board); /* zeroed before */

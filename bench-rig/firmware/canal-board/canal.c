@@ -14,36 +14,43 @@
 enum given { KIND = 1, LENGTH = 2, BODY = 4, SLOPE = 8, SHUNT = 16, SIGNAL = 32, FREQUENCY = 64 };
 #define ALL_GIVEN (KIND | LENGTH | BODY | SLOPE | SHUNT | SIGNAL | FREQUENCY)
 
+#define STRAY_PICOFARADS 60 /* contacts, a short wire, the converter's own (assumed) */
+#define MOST_STRAY_PICOFARADS 150 /* more is a relay that sticks, or a cable that should not be there */
+
 static struct steps_scene scene;
 static struct steps steps;
 static int32_t frequency_hz[4];
 static uint8_t given;
 static volatile bool following; /* false while anything else than canal_follow moves relays */
+static bool network; /* the host names the steps */
 static uint16_t shown;
-static uint16_t capacitors; /* their bits of a word, the same at every position */
-static uint32_t tens_of_picofarads;
+static volatile uint16_t shown_code; /* of the bank */
 static uint32_t first_sample;
 
-static void show(uint16_t word) {
+static void show(uint16_t word, uint16_t code) {
   shown = word;
-  hw_word(word);
+  shown_code = code;
+  hw_word(word | (uint16_t)(code >> BANK_ON_REGISTER << LADDER_RESISTORS), (uint8_t)code);
 }
 
 void canal_follow(void) {
   static int32_t shown_at;
   uint16_t word = LADDER_OPEN;
+  uint16_t code = 0;
   int32_t at = hw_steps();
   if (!following || (at == shown_at && shown != LADDER_OPEN)) {
     return;
   }
   shown_at = at;
-  uint16_t ohms = steps_at(&steps, stage_remaining_microns(at, canal_calibration.home_microns,
-                                                           canal_calibration.step_nanometres));
-  if (ohms != STEPS_OPEN_OHMS) {
-    word = ladder_word(&canal_calibration.ladder, ohms * 10UL) | capacitors;
+  struct steps_pair pair =
+      steps_at(&steps, stage_remaining_microns(at, canal_calibration.home_microns,
+                                               canal_calibration.step_nanometres));
+  if (pair.ohms != STEPS_OPEN_OHMS) {
+    word = ladder_word(&canal_calibration.ladder, pair.ohms * 10UL);
+    code = bank_code(&canal_calibration.bank, pair.picofarads);
   }
-  if (word != shown) {
-    show(word);
+  if (word != shown || code != shown_code) {
+    show(word, code);
   }
 }
 
@@ -54,20 +61,22 @@ void sw_plant_identity(struct sw_identity *identity) {
           sizeof canal_calibration.serial_number);
   identity->has_truth = 1;
   identity->has_position = 1;
+  identity->most_steps = STEPS_NAMED;
   identity->period_ns = PERIOD_NS;
 }
 
 /* The power of this board is its circuit: without it the device under test reads an open one. */
 void sw_plant_off(void) {
   following = false;
-  show(LADDER_OPEN);
+  show(LADDER_OPEN, 0);
   hw_excite(false);
 }
 
 void sw_plant_mount_begin(void) {
   given = 0;
-  capacitors = 0;
-  tens_of_picofarads = 0;
+  network = false;
+  scene.picofarads = 0;
+  steps.named = 0;
 }
 
 static const char *number(const struct sw_mount_value *value, uint8_t decimals, enum given what,
@@ -80,27 +89,13 @@ static const char *number(const struct sw_mount_value *value, uint8_t decimals, 
   return NULL;
 }
 
-/* The sum of capacitors that is nearest to what a scene wants, if it is within 5 % of it. */
 static const char *capacitance(const struct sw_mount_value *value) {
-  const char *why = PSTR("no sum of this board's capacitors is within 5 % of it");
-  if (value->decimals != 1 || value->value < 0 || value->value > 10000) {
-    return why;
-  }
-  uint32_t wanted = (uint32_t)value->value * 10; /* tenths of nF to tens of pF */
-  uint32_t nearest = UINT32_MAX;
-  for (uint8_t code = 0; code < 1 << CANAL_CAPACITORS; code++) {
-    uint32_t sum = 0;
-    for (uint8_t k = 0; k < CANAL_CAPACITORS; k++) {
-      sum += code >> k & 1 ? canal_calibration.capacitor_tens_of_picofarads[k] : 0;
-    }
-    uint32_t off = sum > wanted ? sum - wanted : wanted - sum;
-    if (off < nearest) {
-      nearest = off;
-      tens_of_picofarads = sum;
-      capacitors = (uint16_t)((uint16_t)code << CANAL_CAPACITOR_BIT);
-    }
-  }
-  return nearest * 20 <= wanted ? NULL : why;
+  bool known = value->decimals == 1 && value->value >= 0 && value->value <= UINT16_MAX / 100;
+  uint16_t picofarads = known ? (uint16_t)(value->value * 100) : 0; /* from tenths of nF */
+  scene.picofarads = picofarads;
+  return known && bank_makes(&canal_calibration.bank, picofarads)
+             ? NULL
+             : PSTR("no sum of this board's capacitors is within 5 % of it");
 }
 
 static const char *frequency(const struct sw_mount_value *value) {
@@ -114,9 +109,10 @@ const char *sw_plant_value(const struct sw_mount_value *value) {
   uint8_t bytes = value->key_bytes;
   if (sw_is(key, bytes, PSTR("canal.kind"))) {
     given |= KIND;
-    return sw_is(value->word, value->word_bytes, PSTR("resistors"))
+    network = sw_is(value->word, value->word_bytes, PSTR("network"));
+    return network || sw_is(value->word, value->word_bytes, PSTR("resistors"))
                ? NULL
-               : PSTR("this board is made of resistors: only resistors can be");
+               : PSTR("this board is made of resistors: only resistors or network can be");
   }
   if (sw_is(key, bytes, PSTR("front_end.signal"))) {
     given |= SIGNAL;
@@ -146,12 +142,46 @@ const char *sw_plant_value(const struct sw_mount_value *value) {
   return NULL;
 }
 
-static uint32_t measured_milliohms(uint16_t word) {
+static uint16_t greatest_ohms(void) {
+  uint32_t ohms = ladder_deciohms(&canal_calibration.ladder, LADDER_MAIN) / 10;
+  return ohms < STEPS_OPEN_OHMS ? (uint16_t)ohms : STEPS_OPEN_OHMS - 1;
+}
+
+const char *sw_plant_step(const struct sw_mount_step *step) {
+  if (!network) {
+    return PSTR("canal.kind asks for no table of steps");
+  }
+  if (step->resistance_ohms > greatest_ohms()) {
+    return PSTR("more resistance than the ladder has");
+  }
+  if (!bank_makes(&canal_calibration.bank, step->capacitance_picofarads)) {
+    return PSTR("no sum of this board's capacitors is near it");
+  }
+  return steps_name(&steps, step->remaining_microns, step->resistance_ohms,
+                    step->capacitance_picofarads)
+             ? NULL
+             : PSTR("not above the step before, or no room");
+}
+
+static uint32_t measured_milliohms(uint16_t word, uint16_t code) {
   struct canal_sample sample;
-  show(word);
+  show(word, code);
   hw_settle();
   hw_sample(&sample);
   return ladder_measured_milliohms(canal_calibration.reference_deciohms, sample.sum);
+}
+
+static uint8_t complain(const char *what, uint8_t k, const char *unit, uint32_t measured,
+                        uint32_t wanted, char *why, uint8_t room) {
+  uint8_t bytes = sw_text(why, room, what);
+  bytes = sw_number(why, room, bytes, k);
+  bytes += sw_text(why + bytes, (uint8_t)(room - bytes), PSTR(": "));
+  bytes = sw_number(why, room, bytes, measured);
+  bytes += sw_text(why + bytes, (uint8_t)(room - bytes), unit);
+  bytes += sw_text(why + bytes, (uint8_t)(room - bytes), PSTR(" measured, "));
+  bytes = sw_number(why, room, bytes, wanted);
+  bytes += sw_text(why + bytes, (uint8_t)(room - bytes), unit);
+  return bytes + sw_text(why + bytes, (uint8_t)(room - bytes), PSTR(" wanted"));
 }
 
 /* Every resistor alone, then none: a relay that sticks or a joint that came loose shows. */
@@ -160,23 +190,53 @@ static uint8_t self_measure(char *why, uint8_t room) {
   for (uint8_t k = 0; k <= LADDER_RESISTORS; k++) {
     uint16_t word = (uint16_t)(LADDER_MAIN | (LADDER_ALL & ~(1u << k)));
     uint32_t wanted = ladder_deciohms(ladder, word);
-    uint32_t measured = measured_milliohms(word);
+    uint32_t measured = measured_milliohms(word, 0);
     if (!ladder_plausible(wanted, measured)) {
-      uint8_t bytes = sw_text(why, room, PSTR("ladder, resistor "));
-      bytes = sw_number(why, room, bytes, k);
-      bytes += sw_text(why + bytes, (uint8_t)(room - bytes), PSTR(": "));
-      bytes = sw_number(why, room, bytes, measured / 1000);
-      bytes += sw_text(why + bytes, (uint8_t)(room - bytes), PSTR(" ohm measured, "));
-      bytes = sw_number(why, room, bytes, wanted / 10);
-      return bytes + sw_text(why + bytes, (uint8_t)(room - bytes), PSTR(" ohm wanted"));
+      return complain(PSTR("ladder, resistor "), k, PSTR(" ohm"), measured / 1000, wanted / 10, why,
+                      room);
     }
   }
   return 0;
 }
 
-static uint16_t greatest_ohms(void) {
-  uint32_t ohms = ladder_deciohms(&canal_calibration.ladder, LADDER_MAIN) / 10;
-  return ohms < STEPS_OPEN_OHMS ? (uint16_t)ohms : STEPS_OPEN_OHMS - 1;
+/* Charged through the reference and let go, a capacitor keeps its charge for a while: one whose lead
+ * is off does not. With direct current a short or a leak shows. */
+static uint32_t measured_picofarads(uint16_t code, uint32_t wanted, uint32_t *wanted_deciohms,
+                                    uint32_t *milliohms) {
+  uint32_t ohms = BANK_REST_MICROSECONDS * 1000000UL / wanted;
+  uint16_t word = ladder_word(&canal_calibration.ladder,
+                              ohms < greatest_ohms() ? ohms * 10 : greatest_ohms() * 10UL);
+  *wanted_deciohms = ladder_deciohms(&canal_calibration.ladder, word);
+  *milliohms = measured_milliohms(word, code);
+  struct canal_sample sample;
+  hw_sample(&sample);
+  uint32_t nanoseconds = *wanted_deciohms / 10 * wanted / 1000 * 7 / 10; /* most of its time constant */
+  uint16_t after = hw_decay(&nanoseconds);
+  return bank_decayed_picofarads(sample.sum / 16, after, nanoseconds, *wanted_deciohms / 10);
+}
+
+static uint8_t bank_measure(char *why, uint8_t room) {
+  const struct bank *bank = &canal_calibration.bank;
+  uint32_t ohms, milliohms;
+  uint32_t stray = measured_picofarads(0, STRAY_PICOFARADS, &ohms, &milliohms);
+  if (stray > MOST_STRAY_PICOFARADS) {
+    return complain(PSTR("no capacitor of "), BANK_CAPACITORS, PSTR(" pF"), stray, 0, why, room);
+  }
+  for (uint8_t k = 0; k < BANK_CAPACITORS; k++) {
+    uint32_t wanted = bank->picofarads[k];
+    if (wanted) {
+      uint32_t picofarads = measured_picofarads((uint16_t)(1u << k), wanted + stray, &ohms, &milliohms);
+      if (!ladder_plausible(ohms, milliohms)) {
+        return complain(PSTR("leak of capacitor "), k, PSTR(" ohm"), milliohms / 1000, ohms / 10, why,
+                        room);
+      }
+      if (!bank_plausible(wanted + stray, picofarads)) {
+        return complain(PSTR("capacitor "), k, PSTR(" pF"),
+                        picofarads > stray ? picofarads - stray : 0, wanted, why, room);
+      }
+    }
+  }
+  return 0;
 }
 
 uint8_t sw_plant_mount(char *why, uint8_t room) {
@@ -186,18 +246,24 @@ uint8_t sw_plant_mount(char *why, uint8_t room) {
   if (!hw_homed()) {
     return sw_text(why, room, PSTR("the stage has not been at its home switch since the reset"));
   }
-  if (!steps_fill(&steps, &scene, greatest_ohms())) {
+  if (network && steps.named < 2) {
+    return sw_text(why, room, PSTR("a network needs a table of two steps or more"));
+  }
+  if (!network && !steps_fill(&steps, &scene, greatest_ohms())) {
     uint8_t bytes = sw_text(why, room, PSTR("more resistance at the orifice than the ladder has, "));
     bytes = sw_number(why, room, bytes, greatest_ohms());
     return bytes + sw_text(why + bytes, (uint8_t)(room - bytes), PSTR(" ohm"));
   }
   hw_excite(true);
   uint8_t bytes = self_measure(why, room);
+  if (!bytes && (network || scene.picofarads)) {
+    bytes = bank_measure(why, room);
+  }
   if (bytes) {
     sw_plant_off();
     return bytes;
   }
-  show(LADDER_OPEN);
+  show(LADDER_OPEN, 0);
   following = true;
   hw_settle();
   struct canal_sample sample;
@@ -220,6 +286,10 @@ bool sw_plant_stage(struct sw_message *m) {
 
 void sw_plant_read(struct sw_reading *reading, const struct sw_board *board) {
   struct canal_sample sample;
+  uint16_t code;
+  do { /* it may change between two bytes */
+    code = shown_code;
+  } while (code != shown_code);
   hw_sample(&sample);
   int64_t at_ns = board->running ? sample.at_ns - board->zero_ns : 0;
   uint32_t milliohms =
@@ -230,17 +300,15 @@ void sw_plant_read(struct sw_reading *reading, const struct sw_board *board) {
   reading->railed = sample.sum < RAILED_BELOW;
   /* Resistance as measured, with direct current; capacitance as the calibration says: R and C side
    * by side are R (1 - jx) / (1 + x²) with x = 2 pi f R C. */
+  float farads = (float)bank_picofarads(&canal_calibration.bank, code) * 1e-12f;
+  bool plain = code == 0 || milliohms == INT32_MAX;
   uint8_t count = 0;
   while (count < 4 && frequency_hz[count] > 0) {
-    reading->frequency_hz[count] = frequency_hz[count];
-    float x = TWO_PI * (float)frequency_hz[count] * (float)milliohms * 1e-3f *
-              (float)tens_of_picofarads * 1e-11f;
+    float x = TWO_PI * (float)frequency_hz[count] * (float)milliohms * 1e-3f * farads;
     float real = (float)milliohms / (1 + x * x);
-    bool resistors_alone = tens_of_picofarads == 0;
-    reading->z_real_milli_ohms[count] =
-        resistors_alone || milliohms == INT32_MAX ? (int32_t)milliohms : (int32_t)real;
-    reading->z_imag_milli_ohms[count] =
-        resistors_alone || milliohms == INT32_MAX ? 0 : (int32_t)(-real * x);
+    reading->frequency_hz[count] = frequency_hz[count];
+    reading->z_real_milli_ohms[count] = plain ? (int32_t)milliohms : (int32_t)real;
+    reading->z_imag_milli_ohms[count] = plain ? 0 : (int32_t)(-real * x);
     count++;
   }
   reading->frequency_hz_count = count;

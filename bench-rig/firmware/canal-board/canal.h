@@ -5,11 +5,8 @@
 #include <stdbool.h>
 #include <stdint.h>
 
+#include "bank.h"
 #include "ladder.h"
-
-/* Bits 13 and 14 of a word close the relays of two capacitors across the ladder. */
-#define CANAL_CAPACITORS 2
-#define CANAL_CAPACITOR_BIT LADDER_RESISTORS
 
 /* What is known of one board only; kept in its EEPROM, from the calibration. */
 struct canal_calibration {
@@ -18,7 +15,7 @@ struct canal_calibration {
   uint16_t step_nanometres;   /* of the stage encoder */
   uint32_t reference_deciohms; /* between supply and ladder, at most 262 kohm */
   struct ladder ladder;
-  uint16_t capacitor_tens_of_picofarads[CANAL_CAPACITORS]; /* across the ladder; 0 where there is none */
+  struct bank bank; /* across the ladder */
 };
 
 /* A sum of 16 samples of the converter. */
@@ -35,11 +32,15 @@ void canal_follow(void);
 
 /* What the hardware does for it. */
 int64_t hw_clock_ns(void);
-void hw_word(uint16_t word);       /* shifts a word into the relay drivers */
+void hw_word(uint16_t word, uint8_t bank); /* shifts a word into the relay drivers, and a third byte */
 void hw_excite(bool on);           /* supply to the reference resistor */
 int32_t hw_steps(void);            /* of the stage, since home */
 bool hw_homed(void);
 void hw_sample(struct canal_sample *sample); /* the newest */
 void hw_settle(void);              /* waits until relays and converter have settled */
+
+/* Lets go of the reference resistor for some ns, then converts once: steps of the converter. The
+ * time that really went by until the sample was taken comes back in its place. */
+uint16_t hw_decay(uint32_t *nanoseconds);
 
 #endif

@@ -6,12 +6,16 @@
  *   PD4       home switch, closed to        PB0  supply of the reference resistor
  *             ground while away from home   PC0  converter: between reference and ladder
  *   PD5       relay drivers off (high; a pull-up holds it there during a reset)
+ *
+ * The first register of the chain holds relays 0 to 7, the second 8 to 15, a third, where there is
+ * one, the bank's 0 to 7.
  */
 #include <avr/eeprom.h>
 #include <avr/interrupt.h>
 #include <avr/io.h>
 #include <avr/wdt.h>
 #include <util/atomic.h>
+#include <util/delay_basic.h>
 
 #include "calibration.h"
 #include "canal.h"
@@ -100,10 +104,12 @@ static void shift(uint8_t byte) {
   }
 }
 
-/* The interrupt that follows the stage shifts words too; only one may at a time. */
-void hw_word(uint16_t word) {
+/* The interrupt that follows the stage shifts words too; only one may at a time. What a third
+ * register would hold goes first: without one it falls out at the end. */
+void hw_word(uint16_t word, uint8_t bank) {
   uint8_t follow = TIMSK0;
   TIMSK0 = 0;
+  shift(bank);
   shift((uint8_t)(word >> 8));
   shift((uint8_t)word);
   PORTB |= _BV(LATCH);
@@ -117,6 +123,36 @@ void hw_excite(bool on) {
   } else {
     PORTB &= (uint8_t)~_BV(EXCITE);
   }
+}
+
+/* The converter runs freely but for this one conversion. It takes its sample 1.5 of its clocks after a
+ * start that waits for the next one, and some instructions go before (data sheet, from memory: F_CPU
+ * / 16 is within what 8 good bits allow). */
+#define DECAY_LATE_NS 2700UL
+
+uint16_t hw_decay(uint32_t *nanoseconds) {
+  uint16_t loops = (uint16_t)(*nanoseconds * 10 / 2713); /* of four clocks each */
+  uint8_t free_running = ADCSRA;
+  ADCSRA = (uint8_t)(free_running & ~(_BV(ADATE) | _BV(ADIE)));
+  while (ADCSRA & _BV(ADSC)) {
+  }
+  ADCSRA = _BV(ADEN) | _BV(ADPS2);
+  ATOMIC_BLOCK(ATOMIC_RESTORESTATE) {
+    DDRB &= (uint8_t)~_BV(EXCITE);
+    PORTB &= (uint8_t)~_BV(EXCITE);
+    if (loops > 0) {
+      _delay_loop_2(loops);
+    }
+    ADCSRA |= _BV(ADSC);
+    while (ADCSRA & _BV(ADSC)) {
+    }
+  }
+  uint16_t steps = ADC;
+  PORTB |= _BV(EXCITE);
+  DDRB |= _BV(EXCITE);
+  ADCSRA = (uint8_t)(free_running | _BV(ADSC) | _BV(ADIF));
+  *nanoseconds = loops * 2713UL / 10 + DECAY_LATE_NS;
+  return steps;
 }
 
 int32_t hw_steps(void) {
@@ -134,7 +170,7 @@ static void start(void) {
   DDRD = _BV(DRIVERS_OFF) | _BV(PD1);
   DDRB = _BV(EXCITE) | _BV(LATCH) | _BV(SELECT) | _BV(MOSI) | _BV(SCK);
   SPCR = _BV(SPE) | _BV(MSTR); /* F_CPU / 4 */
-  hw_word(LADDER_OPEN);
+  hw_word(LADDER_OPEN, 0);
   PORTD &= (uint8_t)~_BV(DRIVERS_OFF);
 
   eeprom_read_block(&canal_calibration, &stored, sizeof canal_calibration);

@@ -50,6 +50,11 @@ const char *sw_plant_value(const struct sw_mount_value *value) {
   return NULL;
 }
 
+const char *sw_plant_step(const struct sw_mount_step *step) {
+  (void)step;
+  return PSTR("this board has no network");
+}
+
 uint8_t sw_plant_mount(char *why, uint8_t room) {
   (void)why, (void)room;
   motor_off(&motor);

@@ -228,6 +228,7 @@ static enum sw_outcome exchange(int32_t rpm, uint8_t drive) {
 static void mount(void) {
   ask(SW_HELLO);
   m.as.mount_begin.values = 0;
+  m.as.mount_begin.steps = 0;
   ask(SW_MOUNT_BEGIN);
   ask(SW_MOUNT_END);
   FACT(m.code == SW_READING && m.as.reading.position_kind == SW_READING_POSITION_KIND_ABSENT);

@@ -1,14 +1,17 @@
 /*
  * The world of the canal board: relays, ladder, stage encoder and home switch.
  *
- *   says   word XXXX     what the relays do now, as a word of the ladder; 0000 is open
+ *   says   word BBXXXX   what the relays do now: the bank's byte, and a word of the ladder; 0 is open
  *          stage N       a move has ended; steps since the start
  *   takes  pace US       a step of the stage takes so many µs from now on; 500 until told
  *          move N        moves the stage by N encoder steps; goto N: to the Nth step
  *          home 0|1      the stage leaves or reaches its home switch
  *          weld K        the contact of relay K stays closed
- *          mend          all contacts move again
+ *          cut K         a lead of capacitor K is off
+ *          short K       capacitor K conducts
+ *          mend          everything is whole again
  */
+#include <math.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <string.h>
@@ -24,29 +27,29 @@
 #define REFERENCE_OHMS 10000.0
 #define NOISE_MILLIVOLTS 5 /* peak to peak, one step of the converter: what lets a sum see finer (assumed) */
 #define RESISTORS 13
+#define CAPACITORS 10
+#define STRAY_PICOFARADS 45.0
+#define SAMPLE_CLOCKS 2 /* of the converter, from its start until the sample is taken */
+#define ADCSRA 0x7A     /* its address in the data sheet of the ATmega328P */
 
 /* As soldered, so not quite what the board believes: nominal values and 1 %, alternating. */
 static const double OHMS[RESISTORS] = {10.1,   19.8,   40.6,   79.8,   163.6,   320.8,   640.3,
                                        1197.9, 2393.7, 4593.6, 9180.9, 17622.0, 35148.0};
 #define BASE_OHMS 100.0
+/* 5 % off, alternating. */
+static const double PICOFARADS[CAPACITORS] = {71.4, 142.5, 231, 446.5, 714, 1425, 2310, 4465, 10500, 20900};
 
-static uint16_t shifted, latched, relays;
-static bool latch, drivers_off = true, drivers_output, excite;
-static int welded = -1;
+static uint32_t shifted, latched, relays; /* a word of the ladder, above it the bank's byte */
+static bool latch, drivers_off = true, drivers_output;
+static uint8_t port_b, out_b;
+static int welded = -1, cut = -1, shorted = -1;
+static double node_volts; /* of the node between reference and ladder, at node_at */
+static avr_cycle_count_t node_at;
 static long steps, wanted;
 static bool moving, home_wanted, home_open;
 static avr_cycle_count_t home_next;
 static avr_cycle_count_t next_step, step_cycles = HERTZ / 2000;
 static avr_irq_t *adc;
-
-static void relays_move(void) {
-  uint16_t now = drivers_output && !drivers_off ? latched : 0;
-  if (now != relays) {
-    relays = now;
-    printf("word %04X\n", relays);
-    fflush(stdout);
-  }
-}
 
 static double ladder_ohms(void) {
   double sum = BASE_OHMS;
@@ -56,9 +59,46 @@ static double ladder_ohms(void) {
   return sum;
 }
 
+static bool closed(int capacitor) {
+  return capacitor < 8 ? relays >> (16 + capacitor) & 1 : relays >> (13 + capacitor - 8) & 1;
+}
+
+/* The node goes on towards where its resistors pull it, as slowly as its capacitors let it. */
+static void node_settle(avr_cycle_count_t until) {
+  bool driven = out_b & 1;
+  bool circuit = relays & 0x8000;
+  double source = driven && port_b & 1 ? SUPPLY_MILLIVOLTS : 0;
+  double siemens = driven ? 1 / REFERENCE_OHMS : 1e-9;
+  double amps = driven ? source / REFERENCE_OHMS : 0;
+  double picofarads = STRAY_PICOFARADS;
+  if (circuit) {
+    siemens += 1 / ladder_ohms();
+    for (int k = 0; k < CAPACITORS; k++) {
+      if (closed(k)) {
+        picofarads += k == cut ? 0 : PICOFARADS[k];
+        siemens += k == shorted ? 1 : 0;
+      }
+    }
+  }
+  double seconds = (double)(until - node_at) / HERTZ;
+  double end = amps / siemens;
+  node_volts = end + (node_volts - end) * exp(-seconds * siemens / (picofarads * 1e-12));
+  node_at = until;
+}
+
+static void relays_move(void) {
+  uint32_t now = drivers_output && !drivers_off ? latched : 0;
+  if (now != relays) {
+    node_settle(avr->cycle);
+    relays = now;
+    printf("word %06X\n", relays);
+    fflush(stdout);
+  }
+}
+
 static void on_spi(avr_irq_t *irq, uint32_t value, void *unused) {
   (void)irq, (void)unused;
-  shifted = (uint16_t)(shifted << 8 | (value & 0xFF));
+  shifted = (shifted << 8 | (value & 0xFF)) & 0xFFFFFF;
 }
 
 static void on_latch(avr_irq_t *irq, uint32_t value, void *unused) {
@@ -82,21 +122,25 @@ static void on_direction_d(avr_irq_t *irq, uint32_t value, void *unused) {
   relays_move();
 }
 
-static void on_excite(avr_irq_t *irq, uint32_t value, void *unused) {
+static void on_port_b(avr_irq_t *irq, uint32_t value, void *unused) {
   (void)irq, (void)unused;
-  excite = value;
+  node_settle(avr->cycle);
+  port_b = (uint8_t)value;
+}
+
+static void on_direction_b(avr_irq_t *irq, uint32_t value, void *unused) {
+  (void)irq, (void)unused;
+  node_settle(avr->cycle);
+  out_b = (uint8_t)value;
 }
 
 static void on_convert(avr_irq_t *irq, uint32_t value, void *unused) {
   (void)irq, (void)value, (void)unused;
   static uint32_t random = 1;
-  double volts = 0;
-  if (excite) {
-    double ohms = ladder_ohms();
-    volts = relays & 0x8000 ? SUPPLY_MILLIVOLTS * ohms / (ohms + REFERENCE_OHMS) : SUPPLY_MILLIVOLTS;
-  }
+  unsigned prescaler = avr->data[ADCSRA] & 7;
+  node_settle(avr->cycle + (SAMPLE_CLOCKS << (prescaler ? prescaler : 1)));
   random = random * 1664525 + 1013904223;
-  volts += (random >> 16) % 1000 * NOISE_MILLIVOLTS / 1000.0;
+  double volts = node_volts + (random >> 16) % 1000 * NOISE_MILLIVOLTS / 1000.0;
   avr_raise_irq(adc + ADC_IRQ_ADC0, (uint32_t)volts);
 }
 
@@ -135,7 +179,8 @@ void world_run(void) {
 void world_start(void) {
   avr_irq_t *pins_b = avr_io_getirq(avr, AVR_IOCTL_IOPORT_GETIRQ('B'), 0);
   avr_irq_t *pins_d = avr_io_getirq(avr, AVR_IOCTL_IOPORT_GETIRQ('D'), 0);
-  avr_irq_register_notify(pins_b + 0, on_excite, NULL);
+  avr_irq_register_notify(pins_b + IOPORT_IRQ_REG_PORT, on_port_b, NULL);
+  avr_irq_register_notify(pins_b + IOPORT_IRQ_DIRECTION_ALL, on_direction_b, NULL);
   avr_irq_register_notify(pins_b + 1, on_latch, NULL);
   avr_irq_register_notify(pins_d + 5, on_drivers, NULL);
   avr_irq_register_notify(pins_d + IOPORT_IRQ_DIRECTION_ALL, on_direction_d, NULL);
@@ -149,6 +194,7 @@ void world_start(void) {
 
 void world_reset(void) {
   drivers_output = false;
+  out_b = port_b = 0;
   relays_move();
 }
 
@@ -168,8 +214,12 @@ bool world_obey(const char *line) {
     home_wanted = number != 0;
   } else if (sscanf(line, "weld %ld", &number) == 1) {
     welded = (int)number;
+  } else if (sscanf(line, "cut %ld", &number) == 1) {
+    cut = (int)number;
+  } else if (sscanf(line, "short %ld", &number) == 1) {
+    shorted = (int)number;
   } else if (strcmp(line, "mend") == 0) {
-    welded = -1;
+    welded = cut = shorted = -1;
   } else {
     return false;
   }

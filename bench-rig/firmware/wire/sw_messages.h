@@ -6,7 +6,7 @@
 
 #include "sw_bytes.h"
 
-#define SW_PROTOCOL 2
+#define SW_PROTOCOL 3
 #define SW_HEADER_BYTES 9
 
 enum sw_code {
@@ -14,6 +14,7 @@ enum sw_code {
   SW_HEARTBEAT = 0x02,
   SW_MOUNT_BEGIN = 0x03,
   SW_MOUNT_VALUE = 0x04,
+  SW_MOUNT_STEP = 0x0C,
   SW_MOUNT_END = 0x05,
   SW_EXCHANGE = 0x06,
   SW_SAFE_STOP = 0x07,
@@ -160,6 +161,7 @@ struct sw_heartbeat {
 struct sw_mount_begin {
   int64_t seed;
   uint16_t values;
+  uint16_t steps;
 };
 
 /* One value of the trial: value × 10^-decimals in the unit that ends the key. Answered by OK or REFUSED. */
@@ -170,6 +172,13 @@ struct sw_mount_value {
   int64_t value;
   uint8_t word_bytes;
   char word[40];
+};
+
+/* One step of the table by position, from past the foramen upwards; between two steps the board goes in a straight line. It makes of both values the nearest that its own parts have. Answered by OK or REFUSED. */
+struct sw_mount_step {
+  int32_t remaining_microns;
+  uint16_t resistance_ohms;
+  uint16_t capacitance_picofarads;
 };
 
 /* What the motor shall do from the last exchange on, and up to when. Answered by READING. */
@@ -211,6 +220,7 @@ struct sw_identity {
   uint8_t has_position;
   uint8_t has_motor;
   uint8_t has_stage;
+  uint16_t most_steps;
   uint32_t period_ns;
   int64_t watchdog_ns;
   int64_t silence_ns;
@@ -298,6 +308,7 @@ struct sw_message {
     struct sw_heartbeat heartbeat;
     struct sw_mount_begin mount_begin;
     struct sw_mount_value mount_value;
+    struct sw_mount_step mount_step;
     struct sw_exchange exchange;
     struct sw_stage_move stage_move;
     struct sw_identity identity;
@@ -325,6 +336,7 @@ static inline bool sw_read_message(uint8_t *body, uint16_t length, struct sw_mes
     case SW_MOUNT_BEGIN:
       m->as.mount_begin.seed = (int64_t)sw_get(&c, 8);
       m->as.mount_begin.values = (uint16_t)sw_get(&c, 2);
+      m->as.mount_begin.steps = (uint16_t)sw_get(&c, 2);
       break;
     case SW_MOUNT_VALUE:
       m->as.mount_value.key_bytes = sw_get_upto(&c, 64);
@@ -337,6 +349,11 @@ static inline bool sw_read_message(uint8_t *body, uint16_t length, struct sw_mes
       if (sw_take(&c, m->as.mount_value.word_bytes)) {
         memcpy(m->as.mount_value.word, c.at - m->as.mount_value.word_bytes, m->as.mount_value.word_bytes);
       }
+      break;
+    case SW_MOUNT_STEP:
+      m->as.mount_step.remaining_microns = (int32_t)sw_get(&c, 4);
+      m->as.mount_step.resistance_ohms = (uint16_t)sw_get(&c, 2);
+      m->as.mount_step.capacitance_picofarads = (uint16_t)sw_get(&c, 2);
       break;
     case SW_MOUNT_END:
       break;
@@ -392,6 +409,7 @@ static inline bool sw_read_message(uint8_t *body, uint16_t length, struct sw_mes
       m->as.identity.has_position = sw_get_upto(&c, 1);
       m->as.identity.has_motor = sw_get_upto(&c, 1);
       m->as.identity.has_stage = sw_get_upto(&c, 1);
+      m->as.identity.most_steps = (uint16_t)sw_get(&c, 2);
       m->as.identity.period_ns = (uint32_t)sw_get(&c, 4);
       m->as.identity.watchdog_ns = (int64_t)sw_get(&c, 8);
       m->as.identity.silence_ns = (int64_t)sw_get(&c, 8);
@@ -496,6 +514,7 @@ static inline uint16_t sw_write_message(uint8_t *body, uint16_t room,
     case SW_MOUNT_BEGIN:
       sw_put(&c, 8, (uint64_t)m->as.mount_begin.seed);
       sw_put(&c, 2, (uint64_t)m->as.mount_begin.values);
+      sw_put(&c, 2, (uint64_t)m->as.mount_begin.steps);
       break;
     case SW_MOUNT_VALUE:
       c.ok = c.ok && m->as.mount_value.key_bytes <= 64;
@@ -510,6 +529,11 @@ static inline uint16_t sw_write_message(uint8_t *body, uint16_t room,
       if (sw_take(&c, m->as.mount_value.word_bytes)) {
         memcpy(c.at - m->as.mount_value.word_bytes, m->as.mount_value.word, m->as.mount_value.word_bytes);
       }
+      break;
+    case SW_MOUNT_STEP:
+      sw_put(&c, 4, (uint64_t)m->as.mount_step.remaining_microns);
+      sw_put(&c, 2, (uint64_t)m->as.mount_step.resistance_ohms);
+      sw_put(&c, 2, (uint64_t)m->as.mount_step.capacitance_picofarads);
       break;
     case SW_MOUNT_END:
       break;
@@ -570,6 +594,7 @@ static inline uint16_t sw_write_message(uint8_t *body, uint16_t room,
       sw_put(&c, 1, m->as.identity.has_position);
       sw_put(&c, 1, m->as.identity.has_motor);
       sw_put(&c, 1, m->as.identity.has_stage);
+      sw_put(&c, 2, (uint64_t)m->as.identity.most_steps);
       sw_put(&c, 4, (uint64_t)m->as.identity.period_ns);
       sw_put(&c, 8, (uint64_t)m->as.identity.watchdog_ns);
       sw_put(&c, 8, (uint64_t)m->as.identity.silence_ns);

@@ -6,13 +6,15 @@ import org.stopwell.core.settings.ParameterTable;
 
 /** Keys of the scene section {@code canal}: the canal and the way from it to the lip electrode. */
 public final class CanalSection {
-  /** A tooth with fluid in it, a network of resistors in its place, or a tooth of other make. */
+  /** A tooth with fluid in it, a tooth of other make, or a network in its place. */
   public static final Parameter KIND =
       Parameter.choice(
           "kind",
-          List.of("tooth", "resistors", "lumped"),
-          "A tooth that holds fluid, a resistor network in its place, or the same tooth by another"
-              + " network, to try what must not believe its own simulator",
+          List.of("tooth", "resistors", "lumped", "network"),
+          "A tooth that holds fluid, a resistor network in its place, the same tooth by another"
+              + " network, to try what must not believe its own simulator, or a network of resistors and"
+              + " capacitors that shows the magnitudes of the same tooth at its lowest and its highest"
+              + " frequency, and phases of its own",
           "design choice");
 
   /** Orifice to foramen along the canal, mm. */

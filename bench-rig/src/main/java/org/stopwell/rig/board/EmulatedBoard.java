@@ -69,6 +69,7 @@ public final class EmulatedBoard implements AutoCloseable {
         true,
         true,
         true,
+        0,
         periodNs,
         Plant.WATCHDOG_NS,
         lockstep ? LOCKSTEP_SILENCE_NS : Plant.WATCHDOG_NS);

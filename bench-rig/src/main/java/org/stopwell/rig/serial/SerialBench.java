@@ -15,6 +15,8 @@ import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.bench.LinearStage;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
+import org.stopwell.rig.network.StepTable;
+import org.stopwell.rig.virtual.ToothSteps;
 import org.stopwell.rig.wire.BoardIdentity;
 import org.stopwell.rig.wire.ExchangeFields;
 import org.stopwell.rig.wire.FrameWriter;
@@ -22,6 +24,7 @@ import org.stopwell.rig.wire.Message;
 import org.stopwell.rig.wire.Packet;
 import org.stopwell.rig.wire.ReadingFields;
 import org.stopwell.rig.wire.SceneFields;
+import org.stopwell.rig.wire.StepFields;
 
 /** The bench at the other end of a serial link, by the wire protocol. */
 public final class SerialBench implements Bench {
@@ -36,12 +39,16 @@ public final class SerialBench implements Bench {
   /** While the motor is off nothing is lost by waiting for a busy machine, ns (assumed). */
   private static final long REST_LIMIT_NS = 2_000_000_000L;
 
+  /** Where capacitance counts most: the highest frequency of the usual ones, rad/s (assumed). */
+  private static final double STEPS_RAD_PER_S = 2 * Math.PI * 8_000;
+
   private static final int TRIES = 4;
   private static final long STOP_LOCK_MS = 500;
 
   private static final int HELLO_PROTOCOL = Message.HELLO.index("protocol");
   private static final int SEED = Message.MOUNT_BEGIN.index("seed");
   private static final int VALUES = Message.MOUNT_BEGIN.index("values");
+  private static final int STEPS = Message.MOUNT_BEGIN.index("steps");
   private static final int REFUSED_KEY = Message.REFUSED.index("key");
   private static final int REFUSED_WHY = Message.REFUSED.index("why");
 
@@ -144,10 +151,19 @@ public final class SerialBench implements Bench {
       dialogue.patience(Math.max(REST_LIMIT_NS, board.silenceNs()), TRIES);
       mounted = false;
       List<SceneFields.Value> values = SceneFields.of(scene);
-      dialogue.request(Message.MOUNT_BEGIN).set(SEED, scene.seed()).set(VALUES, values.size());
+      List<StepTable.Step> steps = steps(scene, board);
+      dialogue
+          .request(Message.MOUNT_BEGIN)
+          .set(SEED, scene.seed())
+          .set(VALUES, values.size())
+          .set(STEPS, steps.size());
       accept(dialogue.ask(Message.OK));
       for (SceneFields.Value value : values) {
         value.put(dialogue.request(Message.MOUNT_VALUE));
+        accept(dialogue.ask(Message.OK));
+      }
+      for (StepTable.Step step : steps) {
+        StepFields.put(dialogue.request(Message.MOUNT_STEP), step);
         accept(dialogue.ask(Message.OK));
       }
       dialogue.request(Message.MOUNT_END);
@@ -157,6 +173,13 @@ public final class SerialBench implements Bench {
     } finally {
       lock.unlock();
     }
+  }
+
+  /** A board of resistors and capacitors knows no tooth: it is told what to show where. */
+  private static List<StepTable.Step> steps(Scene scene, BoardIdentity board) {
+    return board.mostSteps() > 0 && ToothSteps.areWantedBy(scene)
+        ? ToothSteps.of(scene).thinned(board.mostSteps(), STEPS_RAD_PER_S).steps()
+        : List.of();
   }
 
   private Packet accept(Packet answer) throws BenchException {

@@ -67,6 +67,15 @@ public final class Specimen {
    * @param density how many times as many nodes as usual, from 1
    */
   public Specimen(Scene scene, int density) {
+    this(scene, density, scene.section("canal").choice(CanalSection.KIND));
+  }
+
+  /** The tooth that the canal of a scene would be, without the measuring cable. */
+  static Specimen tooth(Scene scene) {
+    return new Specimen(scene, 1, "bare tooth");
+  }
+
+  private Specimen(Scene scene, int density, String kind) {
     ParameterValues section = scene.section("canal");
     ParameterValues fluidSection = scene.section("fluid");
     ParameterValues frontEnd = scene.section("front_end");
@@ -75,7 +84,7 @@ public final class Specimen {
             .mapToDouble(frontEnd::get)
             .filter(hz -> hz != 0)
             .toArray();
-    double stray = frontEnd.get(FrontEndSection.STRAY) * 1e-12;
+    double stray = kind.equals("bare tooth") ? 0 : frontEnd.get(FrontEndSection.STRAY) * 1e-12;
     canal = Canal.of(section);
     bore = new Bore(canal);
     file = Instrument.of(scene.section("file"));
@@ -87,11 +96,11 @@ public final class Specimen {
     dryingCubicMetresPerSecond = fluidSection.get(FluidSection.DRYING) * 1e-13;
     meniscus = fluidSection.get(FluidSection.MENISCUS) * 1e-6;
     fluid = FluidColumn.of(fluidSection, canal, bore, file);
-    String kind = section.choice(CanalSection.KIND);
-    resistors = kind.equals("resistors");
+    resistors = kind.equals("resistors") || kind.equals("network");
     circuit =
         switch (kind) {
           case "resistors" -> new ResistorCircuit(section, hertz, stray);
+          case "network" -> new NetworkCircuit(ToothSteps.of(scene), hertz, stray);
           case "lumped" ->
               new LumpedCircuit(section, canal, bore, file, fluidSection, hertz, stray);
           default ->

@@ -17,6 +17,7 @@ import static org.stopwell.rig.wire.Message.IDENTITY;
  * @param hasPosition whether a reading tells where the tip is
  * @param hasMotor whether there is a motor
  * @param hasStage whether there is a stage
+ * @param mostSteps how long a table of steps it takes; 0 when it takes none
  * @param periodNs control period that it is made for, ns
  * @param watchdogNs board time without an exchange until the motor goes off, ns
  * @param silenceNs time by the board's own clock until it does, ns
@@ -34,6 +35,7 @@ public record BoardIdentity(
     boolean hasPosition,
     boolean hasMotor,
     boolean hasStage,
+    int mostSteps,
     long periodNs,
     long watchdogNs,
     long silenceNs) {
@@ -49,6 +51,7 @@ public record BoardIdentity(
   private static final int HAS_POSITION = IDENTITY.index("has_position");
   private static final int HAS_MOTOR = IDENTITY.index("has_motor");
   private static final int HAS_STAGE = IDENTITY.index("has_stage");
+  private static final int MOST_STEPS = IDENTITY.index("most_steps");
   private static final int PERIOD = IDENTITY.index("period_ns");
   private static final int WATCHDOG = IDENTITY.index("watchdog_ns");
   private static final int SILENCE = IDENTITY.index("silence_ns");
@@ -72,6 +75,7 @@ public record BoardIdentity(
         .set(HAS_POSITION, hasPosition)
         .set(HAS_MOTOR, hasMotor)
         .set(HAS_STAGE, hasStage)
+        .set(MOST_STEPS, mostSteps)
         .set(PERIOD, periodNs)
         .set(WATCHDOG, watchdogNs)
         .set(SILENCE, silenceNs);
@@ -97,6 +101,7 @@ public record BoardIdentity(
         packet.flag(HAS_POSITION),
         packet.flag(HAS_MOTOR),
         packet.flag(HAS_STAGE),
+        packet.integer(MOST_STEPS),
         packet.number(PERIOD),
         packet.number(WATCHDOG),
         packet.number(SILENCE));

@@ -41,7 +41,8 @@ public enum Message {
       true,
       "Begins the description of one trial. The motor goes off. Answered by OK.",
       number("seed", Kind.I64, "", "Seed of everything random in the trial."),
-      number("values", Kind.U16, "", "How many MOUNT_VALUE follow.")),
+      number("values", Kind.U16, "", "How many MOUNT_VALUE follow."),
+      number("steps", Kind.U16, "", "How many MOUNT_STEP follow them; 0 is no table of steps.")),
   /** One value of a mount. */
   MOUNT_VALUE(
       0x04,
@@ -55,6 +56,16 @@ public enum Message {
           "Decimals of the unit that the value holds."),
       number("value", Kind.I64, "", "The value; for a word, its place in the list of words."),
       string("word", 40, "The word chosen, or true or false; empty for a number.")),
+  /** One step of the table of a mount. */
+  MOUNT_STEP(
+      0x0C,
+      true,
+      "One step of the table by position, from past the foramen upwards; between two steps the board"
+          + " goes in a straight line. It makes of both values the nearest that its own parts have."
+          + " Answered by OK or REFUSED.",
+      number("remaining_microns", Kind.I32, "µm", "Tip to foramen, more than in the step before."),
+      number("resistance_ohms", Kind.U16, "Ω", "Resistance between file and lip electrode there."),
+      number("capacitance_picofarads", Kind.U16, "pF", "Capacitance across it there.")),
   /** Ends a mount. */
   MOUNT_END(
       0x05,
@@ -126,6 +137,8 @@ public enum Message {
       flag("has_position", "Whether READING tells where the tip is."),
       flag("has_motor", "Whether there is a motor that obeys EXCHANGE."),
       flag("has_stage", "Whether there is a stage that obeys the STAGE requests."),
+      number(
+          "most_steps", Kind.U16, "", "How many MOUNT_STEP it has room for; 0 when it takes none."),
       number("period_ns", Kind.U32, "ns", "Control period that the board is made for."),
       number(
           "watchdog_ns", Kind.I64, "ns", "Board time without EXCHANGE until the motor goes off."),

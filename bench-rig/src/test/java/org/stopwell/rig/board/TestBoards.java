@@ -31,6 +31,7 @@ public final class TestBoards {
         true,
         true,
         true,
+        0,
         MS,
         Plant.WATCHDOG_NS,
         silenceMs * MS);

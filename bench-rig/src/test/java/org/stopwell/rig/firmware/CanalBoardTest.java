@@ -21,8 +21,11 @@ import org.stopwell.core.frame.PositionKind;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.network.Network.Pair;
+import org.stopwell.rig.network.StepTable;
 import org.stopwell.rig.serial.LinkCounts;
 import org.stopwell.rig.serial.SerialBench;
+import org.stopwell.rig.virtual.ToothSteps;
 
 /**
  * The canal board's real binary in an instruction-level emulator, the real serial library at its
@@ -30,6 +33,8 @@ import org.stopwell.rig.serial.SerialBench;
  */
 class CanalBoardTest {
   private static final long MS = 1_000_000;
+  private static final int LOW_HZ = 500;
+  private static final int HIGH_HZ = 8000;
 
   /** The resistors of the parts list, ohm; the board believes in these. */
   private static final double[] NOMINAL = {
@@ -37,6 +42,10 @@ class CanalBoardTest {
   };
 
   private static final double BASE = 100;
+
+  /** The bank and the two capacitors beside it, nF. */
+  private static final double[] NANOFARADS = {0.068, 0.15, 0.22, 0.47, 0.68, 1.5, 2.2, 4.7, 10, 22};
+
   private static final int MAIN = 0x8000;
   private static final int HOME_MICRONS = 25_000;
   private static final int STEP_MICRONS = 5;
@@ -94,6 +103,15 @@ class CanalBoardTest {
       sum += (word >> k & 1) == 1 ? 0 : NOMINAL[k];
     }
     return (word & MAIN) == 0 ? Double.POSITIVE_INFINITY : sum;
+  }
+
+  private static double farads(int word) {
+    int code = (word >> 13 & 3) << 8 | word >> 16;
+    double sum = 0;
+    for (int k = 0; k < NANOFARADS.length; k++) {
+      sum += (code >> k & 1) * NANOFARADS[k] * 1e-9;
+    }
+    return sum;
   }
 
   private void homedAt(int remainingMicrons) throws Exception {
@@ -208,7 +226,7 @@ class CanalBoardTest {
     assertEquals(9_599_000, reading.zRealMilliOhms[0], 240_000);
     assertEquals(-5_277_000, reading.zImagMilliOhms[0], 132_000);
     assertTrue(reading.zRealMilliOhms[1] < 500_000, reading.zRealMilliOhms[1] + " at 7 kHz");
-    Scene cannot = withCapacitors("15");
+    Scene cannot = withCapacitors("50");
     BenchException e = assertThrows(BenchException.class, () -> bench.mount(cannot));
     assertTrue(String.valueOf(e.getMessage()).contains("canal.parallel_nf"), e.getMessage());
   }
@@ -219,7 +237,7 @@ class CanalBoardTest {
     bench.mount(resistors(3000));
     board.forget();
     exchange(Drive.FORWARD);
-    board.await("word 0000");
+    board.await("word 000000");
 
     BenchException e = assertThrows(BenchException.class, () -> exchange(Drive.FORWARD));
     assertEquals(RigFault.WATCHDOG, e.fault(), e.getMessage());
@@ -232,7 +250,7 @@ class CanalBoardTest {
     exchange(Drive.OFF);
     board.forget();
     bench.safeStop();
-    board.await("word 0000");
+    board.await("word 000000");
     exchange(Drive.FORWARD);
     assertEquals(List.of(), board.move(200), "no relay moves");
 
@@ -250,7 +268,7 @@ class CanalBoardTest {
     board.move(1);
     board.forget();
     board.tell("reset");
-    board.await("word 0000");
+    board.await("word 000000");
 
     BenchException e = assertThrows(BenchException.class, () -> exchange(Drive.FORWARD));
     assertEquals(RigFault.SESSION_LOST, e.fault(), e.getMessage());
@@ -265,6 +283,83 @@ class CanalBoardTest {
     assertTrue(String.valueOf(e.getMessage()).contains("resistor 9: "), e.getMessage());
     assertTrue(String.valueOf(e.getMessage()).contains("4740 ohm wanted"), e.getMessage());
 
+    board.tell("mend");
+    bench.mount(scene);
+  }
+
+  private static Scene network() throws Exception {
+    return Scene.of(
+        Map.of(
+            "canal",
+            Map.of("kind", "network"),
+            "fluid",
+            Map.of("level_mm", "12"),
+            "front_end",
+            Map.of("frequency_1_hz", "" + LOW_HZ, "frequency_2_hz", "" + HIGH_HZ)),
+        1);
+  }
+
+  /** Magnitude of a resistor and a capacitor side by side, Ω. */
+  private static double magnitude(double ohms, double farads, double hertz) {
+    return 1 / Math.hypot(1 / ohms, 2 * Math.PI * hertz * farads);
+  }
+
+  /**
+   * From 11 mm to 1 mm past the foramen: both relays' words at the pins, and no word of the host.
+   */
+  @Test
+  void the_network_shows_both_magnitudes_of_the_tooth_wherever_the_stage_stands() throws Exception {
+    Scene scene = network();
+    StepTable tooth = ToothSteps.of(scene);
+    homedAt(11_500);
+    bench.mount(scene);
+    int word = 0;
+    double worstRatio = 0;
+    double worstMagnitude = 0;
+    for (int microns = 11_000; microns >= -1_000; microns -= 500) {
+      List<Integer> words = board.move(500 / STEP_MICRONS);
+      word = words.isEmpty() ? word : words.get(words.size() - 1);
+      Pair wanted = tooth.at(microns * 1e-6);
+      double low = magnitude(wanted.ohms(), wanted.farads(), LOW_HZ);
+      double high = magnitude(wanted.ohms(), wanted.farads(), HIGH_HZ);
+      double lowMade = magnitude(ohms(word), farads(word), LOW_HZ);
+      double highMade = magnitude(ohms(word), farads(word), HIGH_HZ);
+      worstRatio = Math.max(worstRatio, Math.abs(highMade / lowMade / (high / low) - 1));
+      worstMagnitude = Math.max(worstMagnitude, Math.abs(lowMade / low - 1));
+      worstMagnitude = Math.max(worstMagnitude, Math.abs(highMade / high - 1));
+    }
+    System.out.printf("network: ratio to %.4f, magnitudes to %.4f%n", worstRatio, worstMagnitude);
+    assertTrue(worstRatio < 0.02, "ratio off by " + worstRatio);
+    assertTrue(worstMagnitude < 0.02, "a magnitude off by " + worstMagnitude);
+    for (int i = 0; i < 20; i++) {
+      exchange(Drive.OFF);
+    }
+    assertEquals(-1_000, bench.truth().remainingMicrons);
+    Pair there = tooth.at(-1e-3);
+    assertEquals(
+        magnitude(there.ohms(), there.farads(), HIGH_HZ) * 1e3,
+        Math.hypot(reading.zRealMilliOhms[1], reading.zImagMilliOhms[1]),
+        200_000,
+        "the reading is that of the network");
+  }
+
+  @Test
+  void a_capacitor_that_is_off_or_short_is_found_before_the_trial() throws Exception {
+    homedAt(2_000);
+    Scene scene = network();
+    bench.mount(scene);
+    for (int k : new int[] {0, 5, 9}) { // the rest in the test of the parts without hardware
+      board.tell("cut " + k);
+      String why =
+          String.valueOf(assertThrows(BenchException.class, () -> bench.mount(scene)).getMessage());
+      assertTrue(why.contains(" capacitor " + k + ": "), why);
+    }
+    board.tell("mend");
+    board.tell("short 4");
+    BenchException e = assertThrows(BenchException.class, () -> bench.mount(scene));
+    assertEquals(RigFault.REFUSED, e.fault());
+    assertTrue(String.valueOf(e.getMessage()).contains("leak of capacitor 4: "), e.getMessage());
+    bench.mount(resistors(3000));
     board.tell("mend");
     bench.mount(scene);
   }

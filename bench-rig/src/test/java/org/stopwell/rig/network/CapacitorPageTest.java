@@ -15,6 +15,7 @@ import org.junit.jupiter.api.Test;
 import org.stopwell.core.settings.SettingsException;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.network.Network.Code;
+import org.stopwell.rig.network.Network.Pair;
 import org.stopwell.rig.network.Network.Target;
 import org.stopwell.rig.physics.canal.MeasuringCircuit;
 import org.stopwell.rig.random.RandomStream;
@@ -29,13 +30,17 @@ class CapacitorPageTest {
   private static final Path PICTURE = Path.of("..", "docs", "pictures", "network-ratio.svg");
   private static final int LOW = 500;
   private static final int HIGH = 8000;
-  private static final double OHM_STEP = 10;
-  private static final double OHM_REACH = 40_000;
+
+  /** The ladder of the canal board, Ω, but for the 100 Ω that always stay. */
+  private static final List<Double> BOARD_OHMS =
+      List.of(
+          10.0, 20.0, 40.2, 80.6, 162.0, 324.0, 634.0, 1210.0, 2370.0, 4640.0, 9090.0, 17_800.0,
+          34_800.0);
+
   private static final double FARAD_STEP = 0.1e-9;
   private static final double FARAD_REACH = 8e-9;
 
-  private final LadderDesign resistors =
-      LadderDesign.choose(OHM_STEP, OHM_REACH, ESeries.E96, 0.01, SwitchSpec.RELAY);
+  private final LadderDesign resistors = new LadderDesign(10, 0.01, SwitchSpec.RELAY, BOARD_OHMS);
   private final CapacitorDesign capacitors =
       CapacitorDesign.choose(FARAD_STEP, FARAD_REACH, ESeries.E6, 0.05, 0.1);
   private final RandomStream random = RandomStream.of(1, "a network with capacitors as built");
@@ -77,7 +82,7 @@ class CapacitorPageTest {
       MeasuringCircuit circuit = tooth.at(mm * 1e-3);
       Target low = new Target(LOW, new Impedance(circuit.ohmsRe(0), circuit.ohmsIm(0)));
       Target high = new Target(HIGH, new Impedance(circuit.ohmsRe(1), circuit.ohmsIm(1)));
-      Code code = built.codeForMagnitudes(low, high);
+      Code code = built.codeFor(Pair.ofMagnitudes(low, high));
       rows.add(
           new Row(mm, low, high, code, built.impedance(code, LOW), built.impedance(code, HIGH)));
     }
@@ -120,9 +125,9 @@ class CapacitorPageTest {
     StringBuilder page = new StringBuilder("\n### What to buy for two frequencies\n\n");
     page.append(
         line(
-            "Resistors: step %.0f Ω, up to %.0f Ω, E96, 1 %%. Capacitors: step %.1f nF, up to %.0f nF,"
-                + " E6, film, 5 %%. Each with its switch.\n\n",
-            OHM_STEP, OHM_REACH, FARAD_STEP * 1e9, FARAD_REACH * 1e9));
+            "Resistors: those of the canal board, 1 %%, but for the 100 Ω that always stay. Capacitors: step %.1f nF, up to %.0f nF, E6,"
+                + " film, 5 %%. Each with its switch.\n\n",
+            FARAD_STEP * 1e9, FARAD_REACH * 1e9));
     page.append("| resistors, Ω | capacitors, nF |\n|---|---|\n| ");
     List<String> ohms = new ArrayList<>();
     resistors.bill().forEach((value, n) -> ohms.add(plain(value) + (n > 1 ? " (" + n + ")" : "")));
@@ -130,7 +135,7 @@ class CapacitorPageTest {
     capacitors
         .bill()
         .forEach(
-            (value, n) -> farads.add(line("%.2f", value * 1e9) + (n > 1 ? " (" + n + ")" : "")));
+            (value, n) -> farads.add(line("%.3g", value * 1e9) + (n > 1 ? " (" + n + ")" : "")));
     page.append(String.join(", ", ohms)).append(" | ").append(String.join(", ", farads));
     page.append(" |\n\n### What it reaches at two frequencies\n\n");
     page.append(

@@ -14,6 +14,7 @@ import java.util.regex.Pattern;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
 import org.stopwell.rig.network.Network.Code;
+import org.stopwell.rig.network.Network.Pair;
 import org.stopwell.rig.network.Network.Target;
 import org.stopwell.rig.random.RandomStream;
 
@@ -51,17 +52,18 @@ class NetworkTest {
     Code both = new Code(1, 1);
     Target low = new Target(500, one.impedance(both, 500));
     Target high = new Target(8000, one.impedance(both, 8000));
-    assertEquals(both, one.codeForMagnitudes(low, high));
+    assertEquals(both, one.codeFor(Pair.ofMagnitudes(low, high)));
     // At equal magnitudes it is a resistor alone.
     Impedance plain = new Impedance(10_000, 0);
     assertEquals(
-        new Code(1, 0), one.codeForMagnitudes(new Target(500, plain), new Target(8000, plain)));
+        new Code(1, 0),
+        one.codeFor(Pair.ofMagnitudes(new Target(500, plain), new Target(8000, plain))));
     assertThrows(
         IllegalArgumentException.class,
-        () -> one.codeForMagnitudes(low, new Target(8000, new Impedance(11_000, 0))));
+        () -> Pair.ofMagnitudes(low, new Target(8000, new Impedance(11_000, 0))));
     assertThrows(
         IllegalArgumentException.class,
-        () -> one.codeForMagnitudes(low, new Target(8000, new Impedance(1, 0))));
+        () -> Pair.ofMagnitudes(low, new Target(8000, new Impedance(1, 0))));
   }
 
   @Test

@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Stream;
 import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.trial.PlannedFault;
 import org.stopwell.harness.trial.TestPlans;
 
 /** What a bench and its harness must survive, and where that is shown. */
@@ -35,13 +36,14 @@ final class SurvivalRows {
               HARNESS + "campaign/CampaignTest#aPulledCableCostsOneTrialAndNoOther"),
           row(
               "board comes back under another port name",
-              "it is known by its serial number, never by its port; another board is refused",
+              "it is known by its serial number, never by its port; another board is refused,"
+                  + " WRONG_IDENTITY",
               "",
               BENCH + "serial/SerialBenchTest#afterTheCableIsBackTheBenchOpensAgain",
               BENCH + "serial/SerialBenchTest#anotherBoardThanTheWantedOneIsRefused"),
           row(
               "two adapters swapped",
-              "identity does not match: refused before anything moves",
+              "identity does not match: refused before anything moves, WRONG_IDENTITY",
               "",
               BENCH + "serial/SerialBenchTest#anotherBoardThanTheWantedOneIsRefused"),
           row(
@@ -272,10 +274,15 @@ final class SurvivalRows {
       number++;
       List<String> shown = new ArrayList<>();
       for (String condition : row.conditions()) {
-        if (plan.cells().stream().noneMatch(cell -> cell.name().equals(condition))) {
+        List<PlannedFault> faults =
+            plan.cells().stream()
+                .filter(cell -> cell.name().equals(condition))
+                .flatMap(cell -> cell.faults().stream())
+                .toList();
+        if (faults.isEmpty()) {
           throw new IllegalStateException("row " + number + ": no condition " + condition);
         }
-        shown.add("*" + condition + "*");
+        faults.forEach(fault -> shown.add("*" + condition + "*" + expected(fault)));
       }
       for (String test : row.tests()) {
         shown.add(link(number, test));
@@ -289,6 +296,13 @@ final class SurvivalRows {
                   shown.isEmpty() ? "–" : String.join(", ", shown)));
     }
     return table.toString();
+  }
+
+  /** Verdict, cause and time as the plan states them. */
+  private static String expected(PlannedFault fault) {
+    String time =
+        fault.withinNs() == 0 ? "" : ", rest within " + fault.withinNs() / 1_000_000 + " ms";
+    return " (`%s`, `%s`%s)".formatted(fault.verdict(), fault.cause(), time);
   }
 
   private static String link(int number, String test) throws IOException {
