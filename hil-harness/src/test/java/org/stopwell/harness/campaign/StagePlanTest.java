@@ -3,7 +3,8 @@ package org.stopwell.harness.campaign;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 import org.stopwell.harness.fault.Trials;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.Source;
@@ -15,27 +16,34 @@ import org.stopwell.rig.firmware.TwoBoards;
 import org.stopwell.rig.time.Pace;
 import org.stopwell.rig.virtual.VirtualBench;
 
-/** The shipped plan whose file is fed by a stage: on the model, and on both boards as binaries. */
+/** The shipped plans whose file is fed by a stage: on the model, and on both boards as binaries. */
 class StagePlanTest {
   private static final long MS = 1_000_000;
 
-  private final Plan plan = Plan.read(Source.of(TestPlans.file("stage-feed")));
+  private static Plan plan(String name) throws Exception {
+    return Plan.read(Source.of(TestPlans.file(name)));
+  }
 
-  StagePlanTest() throws Exception {}
-
-  @Test
-  void onTheModelEveryFeedStopsAtTheStandoff() throws Exception {
+  @ParameterizedTest
+  @ValueSource(strings = {"stage-feed", "network-feed"})
+  void onTheModelEveryFeedStopsAtTheStandoff(String name) throws Exception {
+    Plan plan = plan(name);
     try (Bench bench = new VirtualBench(MS)) {
       bench.open();
       for (int i = 0; i < 6; i++) {
-        TrialResult result = trial(bench, i, MS);
+        TrialResult result = trial(plan, bench, i, MS);
         assertEquals(Verdict.PASS, result.verdict(), result.condition() + ": " + result.message());
       }
     }
   }
 
-  @Test
-  void onBothBoardsTheStageReallyFeedsAndStopsAtTheStandoff() throws Exception {
+  /**
+   * By a resistance that falls, and by the ratio at two frequencies of a network that is switched.
+   */
+  @ParameterizedTest
+  @ValueSource(strings = {"stage-feed", "network-feed"})
+  void onBothBoardsTheStageReallyFeedsAndStopsAtTheStandoff(String name) throws Exception {
+    Plan plan = plan(name);
     try (TwoBoards boards = TwoBoards.patient(4);
         Bench bench = boards.paced()) {
       bench.open();
@@ -43,7 +51,7 @@ class StagePlanTest {
       while (!plan.trial(quick).condition().equals("quick")) {
         quick++;
       }
-      TrialResult result = trial(bench, quick, bench.describe().periodNs());
+      TrialResult result = trial(plan, bench, quick, bench.describe().periodNs());
       assertEquals(Verdict.PASS, result.verdict(), result.message());
       int stood = boards.drive.carriageMicrons();
       assertTrue(result.remainingMicrons() > 300, "short of the foramen: " + result);
@@ -52,7 +60,7 @@ class StagePlanTest {
     }
   }
 
-  private TrialResult trial(Bench bench, int index, long periodNs) {
+  private static TrialResult trial(Plan plan, Bench bench, int index, long periodNs) {
     return Trials.run(
             bench,
             plan.settings().controller(),
