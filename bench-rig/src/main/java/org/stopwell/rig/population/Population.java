@@ -204,19 +204,30 @@ public final class Population {
     }
     double length = Double.parseDouble(get(written, "canal", CanalSection.LENGTH.key()));
     double depth = Double.parseDouble(get(written, "fluid", FluidSection.CHAMBER_DEPTH.key()));
-    // how high half-wet and flooded stand: assumed
-    double level =
-        switch (fill) {
-          case DRY -> 0;
-          case HALF_WET -> length * choice.nextBetween(0.4, 0.6);
-          case BRIMFUL -> length;
-          case FLOODED -> length + depth * choice.nextBetween(0.3, 1);
-        };
+    double level = level(fill, length, depth, choice.nextDouble());
     put(written, "fluid", FluidSection.LEVEL.key(), text(level));
     // the hand carries the file down to the apical third before it waits for the motor
     put(written, "hand", HandSection.PASSIVE_DEPTH.key(), text(length - 3));
     overrides.forEach((section, values) -> values.forEach((k, v) -> put(written, section, k, v)));
     return Scene.of(written, own);
+  }
+
+  /**
+   * How high fluid stands before the file goes in. The spreads of half-wet and flooded: assumed.
+   *
+   * @param fill how full the canal is
+   * @param length length of the canal, of any unit
+   * @param chamber depth of the chamber, same unit
+   * @param share where between least and most, 0 to 1
+   * @return level above the foramen, same unit
+   */
+  public static double level(Fill fill, double length, double chamber, double share) {
+    return switch (fill) {
+      case DRY -> 0;
+      case HALF_WET -> length * (0.4 + (0.6 - 0.4) * share);
+      case BRIMFUL -> length;
+      case FLOODED -> length + chamber * (0.3 + (1 - 0.3) * share);
+    };
   }
 
   private static String text(double millimetres) {

@@ -13,6 +13,7 @@ import org.stopwell.rig.physics.canal.Curve;
 import org.stopwell.rig.physics.canal.LumpedCircuit;
 import org.stopwell.rig.physics.canal.MeasuringCircuit;
 import org.stopwell.rig.physics.canal.ResistorCircuit;
+import org.stopwell.rig.physics.canal.Surroundings;
 import org.stopwell.rig.physics.canal.ToothCircuit;
 import org.stopwell.rig.physics.file.Instrument;
 import org.stopwell.rig.physics.file.Metal;
@@ -104,7 +105,8 @@ public final class Specimen {
           case "lumped" ->
               new LumpedCircuit(section, canal, bore, file, fluidSection, hertz, stray);
           default ->
-              new ToothCircuit(section, canal, bore, file, fluidSection, hertz, stray, density);
+              new ToothCircuit(
+                  Surroundings.of(section, fluidSection), canal, bore, file, hertz, stray, density);
         };
   }
 

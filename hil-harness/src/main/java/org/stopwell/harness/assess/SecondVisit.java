@@ -17,7 +17,7 @@ import org.stopwell.rig.random.RandomStream;
  */
 final class SecondVisit {
   /** Greatest change of the conductivity either way: residues, temperature; assumed. */
-  private static final double FLUID_CHANGE = 0.3;
+  static final double FLUID_CHANGE = 0.3;
 
   private SecondVisit() {}
 

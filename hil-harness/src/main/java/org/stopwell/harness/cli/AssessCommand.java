@@ -10,6 +10,7 @@ import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.assess.Assessment;
 import org.stopwell.harness.assess.AssessmentReport;
 import org.stopwell.harness.assess.Ceiling;
+import org.stopwell.harness.assess.GenieBound;
 import org.stopwell.harness.assess.Training;
 import org.stopwell.harness.assess.WeightsFile;
 import picocli.CommandLine;
@@ -70,6 +71,14 @@ final class AssessCommand implements Callable<Integer> {
               + " the readings alone and with a measured feed; some minutes. No trials.")
   int ceiling;
 
+  @Option(
+      names = "--bound",
+      paramLabel = "N",
+      description =
+          "How often any estimator can name the distance within 0.5 mm at most, on the network of"
+              + " the training, from N canals per row; seconds per canal. No trials.")
+  int bound;
+
   @Option(names = "--json", description = "Print the result as JSON.")
   boolean json;
 
@@ -90,6 +99,13 @@ final class AssessCommand implements Callable<Integer> {
         throw new UsageException("--ceiling " + ceiling + " is outside 100 to 1000000");
       }
       screen.print(new Ceiling(ceiling, err::println).text());
+      return 0;
+    }
+    if (bound != 0) {
+      if (!(bound >= 2 && bound <= 1_000_000)) {
+        throw new UsageException("--bound " + bound + " is outside 2 to 1000000");
+      }
+      screen.print(new GenieBound(bound, err::println).text());
       return 0;
     }
     if (!(trials >= 2 && trials <= 1_000_000)) {

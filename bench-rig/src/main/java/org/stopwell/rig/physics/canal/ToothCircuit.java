@@ -1,8 +1,5 @@
 package org.stopwell.rig.physics.canal;
 
-import org.stopwell.core.settings.ParameterValues;
-import org.stopwell.rig.bench.CanalSection;
-import org.stopwell.rig.bench.FluidSection;
 import org.stopwell.rig.physics.file.Instrument;
 
 /**
@@ -61,21 +58,19 @@ public final class ToothCircuit implements MeasuringCircuit {
   /**
    * The tooth of a scene.
    *
-   * @param section values of the section {@code canal}
+   * @param around what surrounds and fills the canal
    * @param canal the canal
    * @param bore its hollow, which may be widened later
    * @param file the file
-   * @param fluid values of the section {@code fluid}
    * @param hertz measuring frequencies, Hz
    * @param strayFarads capacitance of the measuring cable, F
    * @param density how many times as many nodes as usual, from 1; to measure the error of spacing
    */
   public ToothCircuit(
-      ParameterValues section,
+      Surroundings around,
       Canal canal,
       Bore bore,
       Instrument file,
-      ParameterValues fluid,
       double[] hertz,
       double strayFarads,
       int density) {
@@ -86,14 +81,14 @@ public final class ToothCircuit implements MeasuringCircuit {
     this.bore = bore;
     wall = new RootWall(canal);
     this.file = file;
-    fluidResistivity = 1 / FluidSection.siemensPerMetre(fluid);
-    exudate = section.get(CanalSection.EXUDATE) * 1e-6;
-    exudateResistivity = 1 / (section.get(CanalSection.EXUDATE_CONDUCTIVITY) * 1e-4);
-    sideCanal = section.get(CanalSection.SIDE_CANAL) * 1e-6;
-    sideSiemens = 1.0 / section.get(CanalSection.SIDE_CANAL_OHM);
-    chamberDepth = fluid.get(FluidSection.CHAMBER_DEPTH) * 1e-6;
-    leakSiemens = 1.0 / fluid.get(FluidSection.LEAK);
-    overflowSiemens = 1.0 / fluid.get(FluidSection.OVERFLOW);
+    fluidResistivity = around.fluidResistivity();
+    exudate = around.exudate();
+    exudateResistivity = around.exudateResistivity();
+    sideCanal = around.sideCanal();
+    sideSiemens = around.side();
+    chamberDepth = around.chamberDepth();
+    leakSiemens = around.leak();
+    overflowSiemens = around.overflow();
     discOhms = Resistances.halfSpheroid(canal.tissueResistivity(), canal.foramenRadius(), 0);
     innerScale = StrictMath.sqrt(file.solidFraction());
     slant = StrictMath.sqrt(1 + file.slope() * file.slope());
@@ -106,15 +101,17 @@ public final class ToothCircuit implements MeasuringCircuit {
     throughFile = new Admittances(n);
     re = new double[n];
     im = new double[n];
-    double bodyOhms = section.get(CanalSection.BODY);
-    double highShare = section.get(CanalSection.BODY_HIGH_SHARE) * 1e-3;
-    double corner = section.get(CanalSection.BODY_CORNER);
-    double exponent = section.get(CanalSection.BODY_EXPONENT) * 1e-3;
     for (int i = 0; i < n; i++) {
       double w = 2 * Math.PI * hertz[i];
       PhaseElement metal = PhaseElement.of(file.interfaceMagnitude(), file.interfaceExponent(), w);
       surface.set(i, metal.siemensRe(), metal.siemensIm());
-      Cole body = Cole.of(bodyOhms, bodyOhms * highShare, corner, exponent, hertz[i]);
+      Cole body =
+          Cole.of(
+              around.body(),
+              around.body() * around.bodyHighShare(),
+              around.bodyCorner(),
+              around.bodyExponent(),
+              hertz[i]);
       bodyRe[i] = body.ohmsRe();
       bodyIm[i] = body.ohmsIm();
       straySiemens[i] = w * strayFarads;

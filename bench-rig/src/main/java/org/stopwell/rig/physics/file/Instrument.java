@@ -42,12 +42,37 @@ public record Instrument(
         file.get(FileSection.SIZE) * 0.5e-5,
         file.get(FileSection.TAPER) * 0.5e-4,
         file.get(FileSection.SOLID_FRACTION) * 1e-3,
-        faradPerSquareMetre * StrictMath.pow(REFERENCE_RAD_PER_S, 1 - exponent),
+        magnitude(faradPerSquareMetre, exponent),
         exponent,
         file.get(FileSection.CUTTING_ENERGY) * 1e-3 * 1e9,
         file.get(FileSection.ADVANCE) * 1e-6 / (2 * Math.PI),
         file.get(FileSection.SCREW_IN) * 1e-6 / (2 * Math.PI),
         file.get(FileSection.DEBRIS) * 10.0);
+  }
+
+  private static double magnitude(double faradPerSquareMetre, double exponent) {
+    return faradPerSquareMetre * StrictMath.pow(REFERENCE_RAD_PER_S, 1 - exponent);
+  }
+
+  /**
+   * The same file of other metal.
+   *
+   * @param solid share of the enveloping circle that is metal
+   * @param faradPerSquareMetre capacitance of its surface, taken at 1 kHz, F/m²
+   * @param exponent exponent of the constant-phase element
+   * @return a copy
+   */
+  public Instrument withMetal(double solid, double faradPerSquareMetre, double exponent) {
+    return new Instrument(
+        tipRadius,
+        slope,
+        solid,
+        magnitude(faradPerSquareMetre, exponent),
+        exponent,
+        cuttingEnergy,
+        advancePerRadian,
+        screwInPerRadian,
+        debrisPerMetre);
   }
 
   /**

@@ -1,0 +1,59 @@
+package org.stopwell.rig.physics.canal;
+
+import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.rig.bench.CanalSection;
+import org.stopwell.rig.bench.FluidSection;
+
+/**
+ * What a canal is filled with and surrounded by, electrically. Units SI.
+ *
+ * @param body resistance from foramen to lip electrode at low frequency, Ω
+ * @param bodyHighShare share of it at high frequency
+ * @param bodyCorner frequency between the two, Hz
+ * @param bodyExponent exponent of the Cole element
+ * @param fluidResistivity resistivity of the fluid, Ω·m
+ * @param chamberDepth depth of the chamber, m
+ * @param leak conductance from a full chamber through its wall to the lip, S
+ * @param overflow conductance of the film where the chamber has run over, S
+ * @param exudate height up to which exudate stands, m
+ * @param exudateResistivity resistivity of the exudate, Ω·m
+ * @param sideCanal height of a side canal, m; 0 is none
+ * @param side conductance of the side canal, S
+ */
+public record Surroundings(
+    double body,
+    double bodyHighShare,
+    double bodyCorner,
+    double bodyExponent,
+    double fluidResistivity,
+    double chamberDepth,
+    double leak,
+    double overflow,
+    double exudate,
+    double exudateResistivity,
+    double sideCanal,
+    double side) {
+
+  /**
+   * The surroundings of a scene.
+   *
+   * @param canal values of the section {@code canal}
+   * @param fluid values of the section {@code fluid}
+   * @return the surroundings
+   */
+  public static Surroundings of(ParameterValues canal, ParameterValues fluid) {
+    return new Surroundings(
+        canal.get(CanalSection.BODY),
+        canal.get(CanalSection.BODY_HIGH_SHARE) * 1e-3,
+        canal.get(CanalSection.BODY_CORNER),
+        canal.get(CanalSection.BODY_EXPONENT) * 1e-3,
+        1 / FluidSection.siemensPerMetre(fluid),
+        fluid.get(FluidSection.CHAMBER_DEPTH) * 1e-6,
+        1.0 / fluid.get(FluidSection.LEAK),
+        1.0 / fluid.get(FluidSection.OVERFLOW),
+        canal.get(CanalSection.EXUDATE) * 1e-6,
+        1 / (canal.get(CanalSection.EXUDATE_CONDUCTIVITY) * 1e-4),
+        canal.get(CanalSection.SIDE_CANAL) * 1e-6,
+        1.0 / canal.get(CanalSection.SIDE_CANAL_OHM));
+  }
+}

@@ -1,0 +1,78 @@
+package org.stopwell.harness.assess;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.math.BigDecimal;
+import java.math.RoundingMode;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import org.apache.commons.statistics.distribution.TruncatedNormalDistribution;
+import org.junit.jupiter.api.Test;
+import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.physics.canal.MeasuringCircuit;
+import org.stopwell.rig.population.Population;
+import org.stopwell.rig.population.Population.Fill;
+import org.stopwell.rig.population.Spread;
+import org.stopwell.rig.random.RandomStream;
+import org.stopwell.rig.virtual.Specimen;
+
+class GenieBoundTest {
+  @Test
+  void anApproachTellsMoreThanOneReading() {
+    GenieBound.Row one = new GenieBound(6, line -> {}).row(GenieBound.Sight.ONE_FLOODED);
+    GenieBound.Row way = new GenieBound(6, line -> {}).row(GenieBound.Sight.WAY_FLOODED);
+    System.out.print(one.text() + way.text());
+    assertTrue(one.rmsMm() > 0.05 && one.rmsMm() < 1);
+    assertTrue(way.rmsMm() < one.rmsMm());
+    for (GenieBound.Row row : List.of(one, way)) {
+      assertTrue(row.share() > 0.5 && row.share() <= 1);
+      assertTrue(row.atMost() > (double) row.right() / row.canals() || row.right() == 6);
+    }
+  }
+
+  /** What the genie's readings are is what the bench gives for the same canal. */
+  @Test
+  void theReadingsAreThoseOfTheBench() throws Exception {
+    Scene drawn = new Population(3).member(0, Fill.BRIMFUL, Training.FREQUENCIES);
+    List<CanalSight.Pass> one = List.of(new CanalSight.Pass(Fill.BRIMFUL, 1, 0, 1));
+    CanalSight sight =
+        new CanalSight(drawn, one, CanalSight.everything(), 0, 3, RandomStream.of(1, "any"));
+    double[] middle = new double[sight.truth().length];
+    middle[0] = 0.8;
+    double[] seen = sight.see(middle);
+    Map<String, Map<String, String>> all = new HashMap<>();
+    for (String section : List.of("canal", "fluid", "file", "front_end")) {
+      all.put(section, new HashMap<>(Training.FREQUENCIES.getOrDefault(section, Map.of())));
+      for (Spread spread : Population.spreads().get(section)) {
+        String text =
+            BigDecimal.valueOf(median(spread))
+                .setScale(spread.parameter().decimals(), RoundingMode.HALF_EVEN)
+                .toPlainString();
+        all.get(section).put(spread.parameter().key(), text);
+      }
+    }
+    all.get("fluid").put("level_mm", all.get("canal").getOrDefault("length_mm", ""));
+    Scene scene = new Population(3).member(0, Fill.BRIMFUL, all);
+    MeasuringCircuit circuit = new Specimen(scene).at(0.8e-3);
+    double noise =
+        drawn.section("front_end").get(org.stopwell.rig.bench.FrontEndSection.NOISE) * 1e-5;
+    for (int f = 0; f < Training.HERTZ.length; f++) {
+      double re = circuit.ohmsRe(f);
+      double im = circuit.ohmsIm(f);
+      assertEquals(0.5 * StrictMath.log(re * re + im * im), noise * seen[2 * f], 2e-3);
+      assertEquals(StrictMath.atan2(im, re), noise * seen[2 * f + 1], 2e-3);
+    }
+  }
+
+  private static double median(Spread spread) {
+    return switch (spread.shape()) {
+      case NORMAL ->
+          TruncatedNormalDistribution.of(spread.a(), spread.b(), spread.least(), spread.greatest())
+              .inverseCumulativeProbability(0.5);
+      case EVEN -> (spread.a() + spread.b()) / 2;
+      case LOG_EVEN -> StrictMath.sqrt(spread.a() * spread.b());
+    };
+  }
+}
