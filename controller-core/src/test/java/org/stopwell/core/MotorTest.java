@@ -135,6 +135,16 @@ class MotorTest {
     }
   }
 
+  @Test
+  void aLoadAboveHalfOfTheThresholdBeginsNothing() {
+    TestBench bench = new TestBench(TestBench.length("motion", "adaptive")).started();
+    long before = bench.controller.events().count();
+    bench.in.torqueMicroNewtonMetres = 2_000;
+    bench.run(1_000);
+    assertEquals(before, bench.controller.events().count());
+    assertEquals(Drive.FORWARD, bench.out.drive);
+  }
+
   private static TestBench guarded(Map<String, Object> guard) {
     Map<String, Map<String, Object>> settings = new LinkedHashMap<>(TestBench.settings());
     settings.put("guard", guard);

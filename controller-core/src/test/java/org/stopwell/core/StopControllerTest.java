@@ -373,6 +373,36 @@ class StopControllerTest {
   }
 
   @Test
+  void aBenchThatSendsNonsenseKeepsNoTrust() {
+    TestBench bench = new TestBench().started();
+    for (int ms = 1; ms <= 400; ms++) {
+      bench.in.frequencyCount = 9;
+      bench.sampling = false;
+      bench.step();
+      assertEquals(Reason.BAD_INPUT, bench.out.reason, "ms " + ms);
+      assertEquals(ms <= 60 ? Trust.SURE : Trust.NONE, bench.out.trust, "ms " + ms);
+      assertEquals(ms <= 60 ? Cause.NO_CAUSE : Cause.STALE, bench.out.cause, "ms " + ms);
+    }
+    assertTrue(!bench.out.drive.turns());
+  }
+
+  @Test
+  void afterAFaultOfTimeTheReadingBeginsAnew() {
+    TestBench bench = new TestBench().started();
+    bench.sampling = false;
+    bench.nowNs += 500 * TestBench.MS;
+    bench.step();
+    assertEquals(Reason.TIME_FAULT, bench.out.reason);
+    assertEquals(Trust.NONE, bench.out.trust);
+    assertEquals(Cause.STALE, bench.out.cause);
+    bench.highGain = 1.05;
+    bench.sampling = true;
+    bench.run(200);
+    assertTrue(bench.out.readingPresent, "no jump: there is nothing before it");
+    assertEquals(Trust.SURE, bench.out.trust);
+  }
+
+  @Test
   void everyStopIsExplainedWithItsFiveNumbers() {
     TestBench bench = atTheStandoff();
     assertEquals(

@@ -28,11 +28,10 @@ public final class StepClock {
   public long advance(long nowNs) {
     long dtNs = started ? nowNs - lastNs : 0;
     boolean backwards = started && nowNs < lastNs;
-    boolean jumps = !backwards && !(dtNs >= 0 && dtNs <= gapNs);
     started = true;
     lastNs = nowNs;
-    fault = backwards || jumps;
-    return backwards ? 0 : jumps ? gapNs : dtNs;
+    fault = !(dtNs >= 0 && dtNs <= gapNs);
+    return !fault ? dtNs : backwards ? 0 : gapNs;
   }
 
   /**

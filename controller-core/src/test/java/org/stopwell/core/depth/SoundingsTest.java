@@ -65,6 +65,20 @@ class SoundingsTest {
   }
 
   @Test
+  void aRecheckIsJudgedByTheUncertaintiesOfBoth() {
+    // 2 · sqrt(260² / 3) = 300.2, rounded up 301, and 0: a change of 301 µm is within, 302 is not.
+    LengthRecord rough = of(260, 19_500, 19_500, 19_500).record().orElseThrow();
+    LengthRecord within = of(0, 19_801, 19_801, 19_801).record().orElseThrow();
+    LengthRecord beyond = of(0, 19_802, 19_802, 19_802).record().orElseThrow();
+    assertEquals(301, rough.uncertaintyMicrons());
+    assertEquals(0, within.uncertaintyMicrons());
+    assertFalse(rough.hasChanged(within));
+    assertFalse(within.hasChanged(rough));
+    assertTrue(rough.hasChanged(beyond));
+    assertTrue(beyond.hasChanged(rough));
+  }
+
+  @Test
   void theRecordIsDataForTheChart() {
     LengthRecord record =
         of(250, 19_500, 19_500, 19_500).record().orElseThrow().with(Radiograph.CONFIRMS);
@@ -107,6 +121,30 @@ class SoundingsTest {
     out.reason = Reason.TRUST_LOST;
     watch.look(600_000_000, in, out);
     assertTrue(watch.look(1_000_000_000, in, out).isEmpty(), "not a stop at the standoff");
+  }
+
+  @Test
+  void everyStopSettlesForItself() {
+    SoundingWatch watch = new SoundingWatch(500, 15);
+    ControllerInput in = new ControllerInput();
+    ControllerOutput out = new ControllerOutput();
+    in.insertionPresent = true;
+    out.readingPresent = true;
+    out.trust = Trust.SURE;
+    out.reason = Reason.STANDOFF_REACHED;
+    out.state = State.HOLDING;
+    assertTrue(watch.look(0, in, out).isEmpty());
+    out.state = State.TURNING;
+    assertTrue(watch.look(100_000_000, in, out).isEmpty());
+    out.state = State.HOLDING;
+    assertTrue(watch.look(200_000_000, in, out).isEmpty());
+    assertTrue(watch.look(499_999_999, in, out).isEmpty(), "300 ms after the second stop");
+    assertTrue(watch.look(500_000_000, in, out).isPresent());
+    out.state = State.TURNING;
+    assertTrue(watch.look(600_000_000, in, out).isEmpty());
+    out.state = State.HOLDING;
+    assertTrue(watch.look(700_000_000, in, out).isEmpty());
+    assertTrue(watch.look(1_000_000_000, in, out).isPresent(), "a sounding for each");
   }
 
   private static Soundings of(int referenceError, int... lengths) {

@@ -245,4 +245,20 @@ class DepthEstimateTest {
     assertEquals(
         DepthNetwork.weightCount(DepthEstimate.sizes(false)), ApproachSensing.weights().length);
   }
+
+  @Test
+  void aRecordIsPartOfTheState() {
+    DepthEstimate estimate = estimate(saying(false, 1.5), saying(true, 0.7));
+    update(estimate, 3000, 1);
+    long without = estimate.mixInto(0);
+    estimate.record();
+    long first = estimate.mixInto(0);
+    assertNotEquals(without, first);
+    update(estimate, 4000, 1);
+    estimate.record();
+    long second = estimate.mixInto(0);
+    estimate.drop();
+    assertNotEquals(second, estimate.mixInto(0));
+    assertNotEquals(first, second);
+  }
 }

@@ -31,6 +31,10 @@ class SensingLimitsTest {
   private final Measurement out = new Measurement();
 
   private static Sensing sensing(String policy) {
+    return sensing(policy, policy.equals("approach") ? Calibration.NONE : CURVE);
+  }
+
+  private static Sensing sensing(String policy, Calibration curve) {
     try {
       return PositionSense.sensingOf(
           ControllerSettings.of(
@@ -41,7 +45,7 @@ class SensingLimitsTest {
                   sense(policy),
                   "stages.length",
                   Map.of("torque_ncm", "0.1")),
-              policy.equals("approach") ? Calibration.NONE : CURVE));
+              curve));
     } catch (SettingsException e) {
       throw new AssertionError(e);
     }
@@ -123,6 +127,37 @@ class SensingLimitsTest {
   void aRatioAtTheEndOfTheCurveIsStillAPlace() {
     assertFalse(read(sensing("ratio"), 20_000_000, 0, 0.8).far);
     assertTrue(read(sensing("ratio"), 20_000_000, 0, 0.800_001).far);
+  }
+
+  @Test
+  void aResistanceLeaksBelowHalfOfTheDeepEndOfItsCurve() {
+    Calibration curve =
+        new Calibration(
+            List.of(
+                new Calibration.Point(18_000_000, -1_000),
+                new Calibration.Point(26_000_000, 3_000)));
+    Sensing sensing = sensing("resistance", curve);
+    assertTrue(read(sensing, 8_999_999, 0).leaking, "above the floor of 5 kΩ");
+    assertFalse(read(sensing, 9_000_000, 0).leaking);
+  }
+
+  @Test
+  void aRatioAboveOneIsNoCanal() {
+    // the noise of the settings is 0.3 %: four times that is allowed
+    assertFalse(read(sensing("ratio"), 20_000_000, 0, 1.012).impossible);
+    assertTrue(read(sensing("ratio"), 20_000_000, 0, 1.012_001).impossible);
+    assertFalse(out.placed);
+    assertFalse(read(sensing("resistance", CURVE), 20_000_000, 0, 2).impossible);
+  }
+
+  @Test
+  void theMagnitudeIsTheWitnessOfTheRatioAndNothingOfItself() {
+    read(sensing("ratio"), 20_000_000, 0, 0.6);
+    assertEquals(20_000_000, out.witness);
+    assertEquals(22_000_000, out.expectedWitness, 1, "half way along the curve");
+    read(sensing("resistance", CURVE), 20_000_000, 0, 0.6);
+    assertEquals(0, out.witness);
+    assertEquals(0, out.expectedWitness);
   }
 
   @Test

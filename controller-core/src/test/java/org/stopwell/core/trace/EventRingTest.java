@@ -23,7 +23,9 @@ class EventRingTest {
     ring.get(4, event);
     assertEquals(4, event.timeNs);
     assertThrows(IndexOutOfBoundsException.class, () -> ring.get(1, event));
-    assertThrows(IndexOutOfBoundsException.class, () -> ring.get(5, event));
+    assertEquals(
+        "event 5 is outside 2 to 4",
+        assertThrows(IndexOutOfBoundsException.class, () -> ring.get(5, event)).getMessage());
   }
 
   @Test

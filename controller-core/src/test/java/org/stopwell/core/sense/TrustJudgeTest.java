@@ -1,0 +1,79 @@
+package org.stopwell.core.sense;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+
+import java.util.Map;
+import org.junit.jupiter.api.Test;
+import org.stopwell.core.frame.Cause;
+import org.stopwell.core.frame.Trust;
+import org.stopwell.core.settings.Calibration;
+import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.core.settings.SettingsException;
+
+/** What an uncertain distance leaves of the trust, and what is given as the cause. */
+class TrustJudgeTest {
+  private static final long MS = 1_000_000;
+
+  private final Measurement last = new Measurement();
+  private final Signs signs = new Signs();
+  private final TrustJudge judge = judge();
+
+  private static TrustJudge judge() {
+    try {
+      return new TrustJudge(
+          ControllerSettings.of(
+                  Map.of(
+                      "file", Map.of(),
+                      "sense", Map.of("policy", "locator"),
+                      "stages.length", Map.of()),
+                  Calibration.NONE)
+              .section("guard"));
+    } catch (SettingsException e) {
+      throw new AssertionError(e);
+    }
+  }
+
+  private void after(int ms) {
+    for (int i = 0; i < ms; i++) {
+      judge.update(MS, last, signs);
+    }
+  }
+
+  @Test
+  void aVagueDistanceIsDoubtfulAndAHopelessOneIsWorthNothing() {
+    after(200);
+    assertEquals(Trust.SURE, judge.trust());
+    last.vague = true;
+    after(1);
+    assertEquals(Trust.DOUBTFUL, judge.trust());
+    assertEquals(Cause.VAGUE, judge.cause());
+    last.hopeless = true;
+    after(1);
+    assertEquals(Trust.NONE, judge.trust());
+    assertEquals(Cause.VAGUE, judge.cause());
+  }
+
+  @Test
+  void aHopelessDistanceInACanalThatLeaksIsLostByTheLeak() {
+    after(200);
+    last.leaking = true;
+    after(31);
+    assertEquals(Trust.DOUBTFUL, judge.trust());
+    last.vague = true;
+    last.hopeless = true;
+    after(31);
+    assertEquals(Trust.NONE, judge.trust());
+    assertEquals(Cause.LEAKING, judge.cause());
+  }
+
+  @Test
+  void trustRisesByOneStepAtATime() {
+    after(60);
+    assertEquals(Trust.DOUBTFUL, judge.trust());
+    after(59);
+    assertEquals(Trust.DOUBTFUL, judge.trust());
+    after(1);
+    assertEquals(Trust.SURE, judge.trust());
+    assertEquals(Cause.NO_CAUSE, judge.cause());
+  }
+}
