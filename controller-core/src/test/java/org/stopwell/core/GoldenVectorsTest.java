@@ -35,12 +35,12 @@ class GoldenVectorsTest {
   void aPortThatIsRightPassesAndOneMicrometreIsFound() throws Exception {
     Path runner = compile(dir);
     Path vector = dir.resolve("locator.swv");
-    byte[] bytes = locatorVector();
+    byte[] bytes = locatorVector(4_000);
     Files.write(vector, bytes);
     assertEquals(new Outcome(0, "locator.swv: 4000 steps, followed"), run(dir, runner, vector));
 
     Path wrong = dir.resolve("wrong.swv");
-    Files.write(wrong, withOneMicrometreMore(bytes, 2_500));
+    Files.write(wrong, withOneMicrometreMore(bytes, 4_000, 2_500));
     Outcome refused = run(dir, runner, wrong);
     assertEquals(1, refused.code());
     assertTrue(refused.text().startsWith("wrong.swv: step 2500: remaining is"), refused.text());
@@ -49,7 +49,7 @@ class GoldenVectorsTest {
   @Test
   void aDamagedAndACutVectorAreRefused() throws Exception {
     Path runner = compile(dir);
-    byte[] bytes = locatorVector();
+    byte[] bytes = locatorVector(4_000);
     Path damaged = dir.resolve("damaged.swv");
     byte[] flipped = bytes.clone();
     flipped[flipped.length / 2] ^= 1;
@@ -75,15 +75,15 @@ class GoldenVectorsTest {
   }
 
   /** A noisy, pecking feed from 15 mm down to the standoff, as a locator would see it. */
-  private static byte[] locatorVector() throws Exception {
+  static byte[] locatorVector(int steps) throws Exception {
     Map<String, Map<String, Object>> written = new LinkedHashMap<>(TestBench.settings());
     written.put("sense", Map.of("policy", "locator"));
     ControllerSettings settings = ControllerSettings.of(written, Calibration.NONE);
     long seed = 7;
     System.out.println("seed " + seed);
     Random random = new Random(seed);
-    List<Recording.Step> steps = new ArrayList<>();
-    for (int ms = 1; ms <= 4_000; ms++) {
+    List<Recording.Step> recording = new ArrayList<>();
+    for (int ms = 1; ms <= steps; ms++) {
       ControllerInput in = new ControllerInput();
       long sample = ms / 5;
       in.positionKind = PositionKind.DISTANCE;
@@ -92,17 +92,17 @@ class GoldenVectorsTest {
       double pecking = 300 * StrictMath.sin(sample * 0.03);
       random.setSeed(seed + sample);
       in.distanceMicrons = (int) (15_000 - 18 * sample + pecking + 20 * random.nextGaussian());
-      steps.add(new Recording.Step(ms * TestBench.MS, in));
+      recording.add(new Recording.Step(ms * TestBench.MS, in));
     }
-    return vector(settings, steps);
+    return vector(settings, recording);
   }
 
-  private static byte[] withOneMicrometreMore(byte[] bytes, int step) {
+  static byte[] withOneMicrometreMore(byte[] bytes, int steps, int step) {
     byte[] wrong = bytes.clone();
     int stepBytes = 8 + FrameCodec.INPUT_BYTES + FrameCodec.OUTPUT_BYTES + 8;
-    int first = wrong.length - 8 - 4_000 * stepBytes;
-    int at = first + step * stepBytes + 8 + FrameCodec.INPUT_BYTES + 8;
     ByteBuffer buffer = ByteBuffer.wrap(wrong).order(ByteOrder.LITTLE_ENDIAN);
+    int first = wrong.length - 8 - steps * stepBytes;
+    int at = first + step * stepBytes + 8 + FrameCodec.INPUT_BYTES + 8;
     buffer.putInt(at, buffer.getInt(at) + 1);
     seal(wrong);
     return wrong;

@@ -386,6 +386,27 @@ class StopControllerTest {
     assertTrue(!bench.out.drive.turns());
   }
 
+  /** So many milliseconds in the canal are asked for in one go. */
+  @Test
+  void nonsenseBeginsTheWayIntoTheCanalAnew() {
+    for (boolean nonsense : new boolean[] {false, true}) {
+      Map<String, Map<String, Object>> settings = TestBench.settings();
+      settings.put("sense", Map.of("enter_ms", 200));
+      TestBench bench = new TestBench(settings);
+      bench.run(300);
+      bench.inCanal = true;
+      bench.remainingMicrons = 3_500;
+      bench.run(150);
+      bench.in.torqueMicroNewtonMetres = nonsense ? Integer.MIN_VALUE : 0;
+      bench.step();
+      bench.in.torqueMicroNewtonMetres = 0;
+      bench.run(100);
+      assertEquals(!nonsense, bench.states.contains(State.TURNING), "nonsense " + nonsense);
+      bench.run(150);
+      assertTrue(bench.states.contains(State.TURNING));
+    }
+  }
+
   @Test
   void afterAFaultOfTimeTheReadingBeginsAnew() {
     TestBench bench = new TestBench().started();

@@ -2,6 +2,7 @@ package org.stopwell.core;
 
 import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.OutputStream;
 import java.nio.file.Files;
@@ -22,17 +23,22 @@ import org.junit.jupiter.api.io.TempDir;
 import org.stopwell.core.settings.ControllerSettings;
 
 /**
- * Golden vectors that show the whole state machine, for whoever ports the core. They ship beside
- * the port to C, and {@code export --to vectors} writes them out. To make them anew, since the
- * controller shall behave differently: {@code -DargLine=-Dstopwell.write=true}.
+ * Golden vectors for whoever ports the core: the whole state machine, one signal that the port of
+ * the filter follows to the last micrometre, and the same with a mistake, which must be refused.
+ * They ship beside the port to C, and {@code export --to vectors} writes them out. To make them
+ * anew, since the controller shall behave differently: {@code -DargLine=-Dstopwell.write=true}.
  */
 class TransitionVectorsTest {
+  private static final String FOLLOWED = "locator.swv";
+  private static final String REFUSED = "refuse/locator.swv";
+  private static final int STEPS = 1_000;
   private static final Path SHIPPED = Path.of("port-c", "vectors.zip");
 
   @TempDir Path dir;
 
   @Test
-  void theShippedVectorsShowEveryTransitionAndTheRunnerInCAcceptsThem() throws Exception {
+  void theShippedVectorsShowEveryTransitionAndTheRunnerInCAcceptsAllButTheWrongOne()
+      throws Exception {
     Set<Exploration.Transition> wanted = new TreeSet<>();
     Set<Exploration.Transition> shown = new TreeSet<>();
     Map<String, byte[]> vectors = new LinkedHashMap<>();
@@ -55,22 +61,39 @@ class TransitionVectorsTest {
       }
     }
     assertEquals(wanted, shown);
-    System.out.println(shown.size() + " transitions in " + vectors.size() + " vectors");
+    byte[] locator = GoldenVectorsTest.locatorVector(STEPS);
+    vectors.put(FOLLOWED, locator);
+    vectors.put(REFUSED, GoldenVectorsTest.withOneMicrometreMore(locator, STEPS, STEPS / 2));
+    System.out.println(shown.size() + " transitions in " + (vectors.size() - 2) + " vectors");
     if (Boolean.getBoolean("stopwell.write")) {
       ship(vectors);
     }
 
     Map<String, byte[]> shipped = shipped();
     assertEquals(vectors.keySet(), shipped.keySet());
-    List<Path> files = new ArrayList<>();
     for (Map.Entry<String, byte[]> vector : shipped.entrySet()) {
       assertArrayEquals(vectors.get(vector.getKey()), vector.getValue(), vector.getKey());
-      files.add(Files.write(dir.resolve(vector.getKey()), vector.getValue()));
+    }
+    theRunnerAcceptsAllButOne(shipped);
+  }
+
+  private void theRunnerAcceptsAllButOne(Map<String, byte[]> shipped) throws Exception {
+    List<Path> good = new ArrayList<>();
+    Files.createDirectories(dir.resolve(REFUSED).getParent());
+    for (Map.Entry<String, byte[]> vector : shipped.entrySet()) {
+      Path file = Files.write(dir.resolve(vector.getKey()), vector.getValue());
+      if (!vector.getKey().equals(REFUSED)) {
+        good.add(file);
+      }
     }
     Path runner = GoldenVectorsTest.compile(dir);
     GoldenVectorsTest.Outcome outcome =
-        GoldenVectorsTest.run(dir, runner, files.toArray(new Path[0]));
+        GoldenVectorsTest.run(dir, runner, good.toArray(new Path[0]));
     assertEquals(0, outcome.code(), outcome.text());
+    assertTrue(outcome.text().contains(FOLLOWED + ": 1000 steps, followed"), outcome.text());
+    GoldenVectorsTest.Outcome wrong = GoldenVectorsTest.run(dir, runner, dir.resolve(REFUSED));
+    assertEquals(1, wrong.code());
+    assertTrue(wrong.text().startsWith(REFUSED + ": step 500: remaining is"), wrong.text());
   }
 
   private static void ship(Map<String, byte[]> vectors) throws Exception {

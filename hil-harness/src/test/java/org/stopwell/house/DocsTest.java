@@ -9,6 +9,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.regex.MatchResult;
@@ -21,7 +22,8 @@ import picocli.CommandLine;
 /** The pages for readers. */
 class DocsTest {
   private static final Pattern LINK = Pattern.compile("\\]\\(([^)\\s]+)\\)");
-  private static final Pattern COMMAND = Pattern.compile("\\./stopwell ([^`\n#]+)");
+  private static final Pattern COMMAND = Pattern.compile("(?:\\./|`)stopwell ([^`\n#]+)");
+  private static final Pattern WORD = Pattern.compile("((?:\"[^\"]*\"|\\S)+)");
   private static final Pattern HEADING = Pattern.compile("(?m)^#+ (.+)$");
 
   @Test
@@ -55,17 +57,11 @@ class DocsTest {
   }
 
   @Test
-  void everyCommandInThePagesExistsAndItsFilesToo() throws IOException {
-    Set<String> known = new TreeSet<>(new CommandLine(new Main()).getSubcommands().keySet());
-    known.addAll(List.of("test", "bench"));
+  void everyFileThatACommandInThePagesNamesIsThere() throws IOException {
     List<String> wrong = new ArrayList<>();
     for (Path page : pages()) {
       for (String line : all(COMMAND, Files.readString(page))) {
-        String[] words = line.strip().split("\\s+", -1);
-        if (words[0].matches("[a-z]+") && !known.contains(words[0])) {
-          wrong.add(Tree.root().relativize(page) + ": " + line);
-        }
-        for (String word : words) {
+        for (String word : line.strip().split("\\s+", -1)) {
           if (word.matches("docs/[\\w/.-]+") && !Files.exists(Tree.root().resolve(word))) {
             wrong.add(Tree.root().relativize(page) + ": " + word);
           }
@@ -73,6 +69,69 @@ class DocsTest {
       }
     }
     assertEquals(List.of(), wrong);
+  }
+
+  /** A page may name a command without all that it needs; what it does say must be right. */
+  @Test
+  void everyCommandInThePagesIsUnderstood() throws IOException {
+    List<String> wrong = new ArrayList<>();
+    int tried = 0;
+    for (Path page : pages()) {
+      for (String line : all(COMMAND, Files.readString(page))) {
+        if (line.matches("[a-z].*") && !line.matches("(test|bench)\\b.*")) {
+          tried++;
+          mistake(line)
+              .filter(m -> !m.startsWith("Missing required"))
+              .ifPresent(m -> wrong.add(Tree.root().relativize(page) + ": " + line + ": " + m));
+        }
+      }
+    }
+    assertEquals(List.of(), wrong);
+    assertTrue(tried > 40, tried + " commands");
+  }
+
+  @Test
+  void everyExampleOfTheHelpIsUnderstood() {
+    List<String> wrong = new ArrayList<>();
+    int tried = 0;
+    for (CommandLine command : withSubcommands(new CommandLine(new Main()))) {
+      for (String line : command.getCommandSpec().usageMessage().footer()) {
+        if (line.startsWith("  stopwell ")) {
+          tried++;
+          String example = line.strip().replaceFirst("stopwell ", "");
+          mistake(example).ifPresent(m -> wrong.add(example + ": " + m));
+        }
+      }
+    }
+    assertEquals(List.of(), wrong);
+    assertTrue(tried > 25, tried + " examples");
+  }
+
+  private static List<CommandLine> withSubcommands(CommandLine command) {
+    List<CommandLine> all = new ArrayList<>(List.of(command));
+    command.getSubcommands().values().forEach(c -> all.addAll(withSubcommands(c)));
+    return all;
+  }
+
+  /** What is wrong with a command line, each alternative tried; comments and > file left out. */
+  private static Optional<String> mistake(String line) {
+    String bare = line.replaceFirst("(  +[^-\\s].*|\\s[#>].*)$", "").strip();
+    List<String> words = all(WORD, bare).stream().filter(w -> !w.equals("…")).toList();
+    int most = words.stream().mapToInt(w -> w.split("\\|", -1).length).max().orElse(1);
+    for (int i = 0; i < most; i++) {
+      int turn = i;
+      String[] one =
+          words.stream()
+              .map(w -> w.split("\\|", -1))
+              .map(w -> w[turn % w.length].replace("\"", "").replaceFirst("^N$", "1"))
+              .toArray(String[]::new);
+      try {
+        new CommandLine(new Main()).setCaseInsensitiveEnumValuesAllowed(true).parseArgs(one);
+      } catch (CommandLine.ParameterException e) {
+        return Optional.of(String.valueOf(e.getMessage()));
+      }
+    }
+    return Optional.empty();
   }
 
   @Test

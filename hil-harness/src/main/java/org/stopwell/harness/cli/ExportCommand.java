@@ -109,10 +109,13 @@ final class ExportCommand implements Callable<Integer> {
     }
     Path target = Files.createDirectories(out == null ? Path.of("") : out);
     for (Map.Entry<String, byte[]> vector : VectorFile.shipped().entrySet()) {
-      screen.println(Files.write(target.resolve(vector.getKey()), vector.getValue()));
+      Path file = target.resolve(vector.getKey());
+      Files.createDirectories(file.toAbsolutePath().getParent());
+      screen.println(Files.write(file, vector.getValue()));
     }
     screen.println(
-        "They show every transition of the controller; controller-core/port-c reads them.");
+        "They show every transition of the controller; those in refuse/ a port must refuse."
+            + " controller-core/port-c reads them.");
     return 0;
   }
 

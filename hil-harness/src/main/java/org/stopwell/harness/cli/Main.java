@@ -33,9 +33,9 @@ import picocli.CommandLine.UnmatchedArgumentException;
     footer = {
       "",
       "Examples:",
-      "  stopwell run docs/plans/first-stop.yaml        a campaign on the virtual bench",
-      "  stopwell check docs/plans/*.yaml               are these plans and settings right?",
-      "  stopwell replay runs/first-stop-001 --trial 17 does this build still do the same?",
+      "  stopwell run docs/plans/first-stop.yaml         a campaign on the virtual bench",
+      "  stopwell check docs/plans/*.yaml                are these plans and settings right?",
+      "  stopwell replay runs/first-stop-001 --trial 17  does this build still do the same?",
       "  stopwell run PLAN --bench serial --port /dev/ttyUSB0",
       "",
       "Exit codes: 0 PASS, 1 FAIL, 2 wrong usage, plan or settings, 3 RIG_FAULT, 4 SAFETY_STOP,"

@@ -83,6 +83,7 @@ class EvidenceCommandsTest {
     assertEquals(0, stopwell("export", "--to", "vectors", "--out", vectors.toString()));
     byte[] first = Files.readAllBytes(vectors.resolve("transitions-01.swv"));
     assertEquals("STOPWELL", new String(first, 0, 8, StandardCharsets.US_ASCII));
+    assertTrue(Files.exists(vectors.resolve("refuse/locator.swv")));
   }
 
   /**

@@ -1,0 +1,89 @@
+package org.stopwell.core;
+
+import static org.junit.jupiter.api.Assertions.assertArrayEquals;
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.Map;
+import org.junit.jupiter.api.Test;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.frame.PositionKind;
+import org.stopwell.core.sense.LearnedCanal;
+import org.stopwell.core.settings.Calibration;
+import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.core.settings.SettingsException;
+
+/** The estimate over the whole approach, in the hands of the controller. */
+class ApproachControllerTest {
+  private static final int[] HERTZ = {300, 1500, 7000, 20_000};
+
+  private final ControllerInput in = new ControllerInput();
+  private final ControllerOutput out = new ControllerOutput();
+  private final StopController controller = controller();
+  private long nowNs;
+
+  private static StopController controller() {
+    try {
+      return new StopController(
+          ControllerSettings.of(
+              Map.of(
+                  "file", Map.of("size", 15, "taper_percent", 2),
+                  "sense",
+                      Map.of(
+                          "policy", "approach",
+                          "sure_error_mm", "0.3",
+                          "refuse_error_mm", "0.6"),
+                  "stages.length", Map.of("torque_ncm", "0.1")),
+              Calibration.NONE));
+    } catch (SettingsException e) {
+      throw new AssertionError(e);
+    }
+  }
+
+  /** One step of 1 ms, with a sample, at a place of the simulated canal. */
+  private void at(int microns) {
+    nowNs += TestBench.MS;
+    in.positionKind = PositionKind.IMPEDANCE;
+    in.frequencyCount = HERTZ.length;
+    in.sampleSequence++;
+    in.sampleTimeNs = nowNs;
+    for (int i = 0; i < HERTZ.length; i++) {
+      in.frequencyHz[i] = HERTZ[i];
+      in.zRealMilliOhms[i] = (int) (1000 * ApproachCanal.ohms(microns, 2 * i));
+      in.zImagMilliOhms[i] = (int) (1000 * ApproachCanal.ohms(microns, 2 * i + 1));
+    }
+    controller.step(nowNs, in, out);
+  }
+
+  private void goDownTo(int last) {
+    for (int microns = 7_500; microns >= last; microns--) {
+      at(microns);
+    }
+  }
+
+  @Test
+  void whatTheLengthStageLearnsCanBeKeptAndGivenToAnotherController() {
+    assertTrue(controller.learned().isEmpty());
+    goDownTo(-400);
+    LearnedCanal canal = controller.learned().orElseThrow();
+    StopController other = controller();
+    assertTrue(other.recall(canal));
+    assertArrayEquals(canal.numbers(), other.learned().orElseThrow().numbers());
+    assertFalse(controller().recall(new LearnedCanal(1, canal.numbers())), "other weights");
+  }
+
+  @Test
+  void afterAFaultOfTimeTheApproachBeginsAnew() {
+    goDownTo(1_000);
+    int known = out.remainingMicrons;
+    nowNs += 500 * TestBench.MS;
+    at(1_000);
+    StopController fresh = controller();
+    ControllerOutput first = new ControllerOutput();
+    fresh.step(nowNs, in, first);
+    assertEquals(first.remainingMicrons, out.remainingMicrons, "as one that has seen one sample");
+    assertTrue(Math.abs(known - out.remainingMicrons) > 50, known + " " + out.remainingMicrons);
+  }
+}
