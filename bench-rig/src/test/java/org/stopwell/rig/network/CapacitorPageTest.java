@@ -103,6 +103,16 @@ class CapacitorPageTest {
     }
   }
 
+  /** The values to buy are those that the firmware of the canal board begins with. */
+  @Test
+  void theBoardBelievesInTheBankThatIsToBeBought() throws IOException {
+    String calibration = Files.readString(Path.of("firmware", "canal-board", "calibration.h"));
+    List<String> picofarads = new ArrayList<>();
+    capacitors.nominalFarads().forEach(f -> picofarads.add(line("%.0f", f * 1e12)));
+    String bank = ".bank = {.picofarads = {" + String.join(", ", picofarads) + ", 10000, 22000}}";
+    assertTrue(calibration.contains(bank), bank);
+  }
+
   @Test
   void thePictureShowsTheRatio() throws IOException {
     if (Boolean.getBoolean("stopwell.write")) {
