@@ -32,13 +32,15 @@ import tools.jackson.jr.ob.JSON;
       "",
       "Whole campaigns are run on the virtual bench, each with a seed of its own. A campaign notices"
           + " when its verdict is not PASS. Reliably: every one of the campaigns noticed; the exact"
-          + " 95 %% bound says what that is worth. Greater defects are taken to be noticed more easily.",
+          + " 95 %% bound says what that is worth. Greater defects are taken to be noticed more easily. Of a"
+          + " defect that is not noticed it says what it does to the same trials: whether it is harmless"
+          + " under this plan, or the plan too weak.",
       "A paired replay of the same trials shows any difference at all; this is about the verdict."
     },
     footer = {
       "",
       "Examples:",
-      "  stopwell detect docs/plans/first-stop.yaml",
+      "  stopwell detect docs/plans/build.yaml",
       "  stopwell detect PLAN --kind late --campaigns 59      59 of 59 are worth 95 %%"
     },
     mixinStandardHelpOptions = true)
@@ -135,7 +137,13 @@ final class DetectCommand implements Callable<Integer> {
             .orElse("");
     Optional<Detection.Tried> smallest = f.smallest();
     if (smallest.isEmpty()) {
-      return "NOT NOTICED (" + missed + ")";
+      return "NOT NOTICED ("
+          + missed
+          + ")"
+          + f.missed()
+              .flatMap(Detection.Tried::effect)
+              .map(e -> "\n" + why(f.kind(), e))
+              .orElse("");
     }
     Detection.Tried t = smallest.get();
     String size = f.kind().size(t.size());
@@ -147,6 +155,31 @@ final class DetectCommand implements Callable<Integer> {
         + ", at least "
         + Numbers.lowerPercent(t.noticed().lowerBound(0.95))
         + (missed.isEmpty() ? "" : "; " + missed);
+  }
+
+  /** Whether a defect that was missed did any harm, so that there was something to notice. */
+  private static String why(DefectKind kind, Detection.Effect effect) {
+    String moved =
+        effect.worstMicrons() == 0
+            ? "moves no stop"
+            : "moves no stop by more than " + Numbers.plainMillimetres(effect.worstMicrons());
+    return effect.verdicts() == 0
+        ? "    Harmless under this plan: in the campaign that missed it, it "
+            + moved
+            + " and changes no verdict or cause in "
+            + effect.trials()
+            + " trials.\n    To see it a plan needs "
+            + kind.needs()
+            + "."
+        : "    Too weak a plan: in the campaign that missed it, it "
+            + moved
+            + " and changes verdict or cause of "
+            + effect.verdicts()
+            + " of "
+            + effect.trials()
+            + " trials, which the claims bear.\n    To see it always a plan needs "
+            + kind.needs()
+            + ", or more trials.";
   }
 
   private String json(Plan plan, Proportion alarms, List<Detection.Finding> findings)
@@ -171,7 +204,18 @@ final class DetectCommand implements Callable<Integer> {
                 one.put("of", t.noticed().trials());
                 one.put("lower_95", t.noticed().lowerBound(0.95).orElse(0));
               });
-      f.missed().ifPresent(t -> one.put("missed", t.size()));
+      f.missed()
+          .ifPresent(
+              t -> {
+                one.put("missed", t.size());
+                t.effect()
+                    .ifPresent(
+                        e -> {
+                          one.put("missed_trials", e.trials());
+                          one.put("missed_verdicts_changed", e.verdicts());
+                          one.put("missed_largest_shift_um", e.worstMicrons());
+                        });
+              });
       kinds.add(one);
     }
     all.put("kinds", kinds);

@@ -5,28 +5,57 @@ import java.util.List;
 /** Ways in which a decision of the controller may be wrong, each with sizes from small to great. */
 public enum DefectKind {
   /** Where the file will rest has the wrong sign. */
-  DISTANCE_SIGN("sign of the distance is wrong", "", List.of(1)),
+  DISTANCE_SIGN("sign of the distance is wrong", "", List.of(1), "any canal that can be read"),
   /**
    * The lead for coasting is added instead of taken off; the core takes no more than none of it.
    */
-  LEAD_SIGN("sign of the lead for coasting is wrong", "", List.of(1)),
+  LEAD_SIGN(
+      "sign of the lead for coasting is wrong",
+      "",
+      List.of(1),
+      "hands so quick that the lead is wider than the tolerance"),
   /** The distance is taken in another unit. */
-  UNIT("distance is too small by the factor", "", List.of(2, 10, 1000)),
+  UNIT(
+      "distance is too small by the factor",
+      "",
+      List.of(2, 10, 1000),
+      "any canal that can be read"),
   /** The signal is older than it says. */
-  LATE("signal is older than it says by", "ms", List.of(2, 5, 10, 20, 50, 100, 200, 500, 1000)),
+  LATE(
+      "signal is older than it says by",
+      "ms",
+      List.of(2, 5, 10, 20, 50, 100, 200, 500, 1000),
+      "quicker hands or a narrower tolerance"),
   /** The stop is decided before its time. */
-  EARLY("stop is decided too early by", "ms", List.of(2, 5, 10, 20, 50, 100, 200, 500, 1000)),
+  EARLY(
+      "stop is decided too early by",
+      "ms",
+      List.of(2, 5, 10, 20, 50, 100, 200, 500, 1000),
+      "quicker hands or a narrower tolerance"),
   /** The standoff is too far from the foramen. */
-  STANDOFF_MORE("standoff is too great by", "%", List.of(1, 2, 5, 10, 20, 50, 100, 150)),
+  STANDOFF_MORE(
+      "standoff is too great by",
+      "%",
+      List.of(1, 2, 5, 10, 20, 50, 100, 150),
+      "a narrower tolerance, or a claim on the bias"),
   /** The standoff is too near to the foramen. */
-  STANDOFF_LESS("standoff is too small by", "%", List.of(1, 2, 5, 10, 20, 50, 100, 150)),
+  STANDOFF_LESS(
+      "standoff is too small by",
+      "%",
+      List.of(1, 2, 5, 10, 20, 50, 100, 150),
+      "a narrower tolerance, or a claim on the bias"),
   /** The start and the return of trust are not debounced. */
-  NO_DEBOUNCE("start and return of trust are not debounced", "", List.of(1)),
+  NO_DEBOUNCE(
+      "start and return of trust are not debounced",
+      "",
+      List.of(1),
+      "a contact that bounces, and the cause that the controller must name"),
   /** The signal is held, and looks fresh. */
   STALE_HOLD(
       "signal is held once a second, and looks fresh, for",
       "ms",
-      List.of(20, 50, 100, 200, 500, 900));
+      List.of(20, 50, 100, 200, 500, 900),
+      "quicker hands or a narrower tolerance");
 
   private final String text;
   private final String unit;
@@ -34,10 +63,13 @@ public enum DefectKind {
   @SuppressWarnings("ImmutableEnumChecker") // List.of never changes.
   private final List<Integer> sizes;
 
-  DefectKind(String text, String unit, List<Integer> sizes) {
+  private final String needs;
+
+  DefectKind(String text, String unit, List<Integer> sizes, String needs) {
     this.text = text;
     this.unit = unit;
     this.sizes = sizes;
+    this.needs = needs;
   }
 
   /**
@@ -56,6 +88,15 @@ public enum DefectKind {
    */
   public List<Integer> sizes() {
     return sizes;
+  }
+
+  /**
+   * What a plan must hold for such a defect to do harm.
+   *
+   * @return a few words
+   */
+  public String needs() {
+    return needs;
   }
 
   /**

@@ -44,8 +44,9 @@ public final class Detection implements AutoCloseable {
    * @param size the size
    * @param noticed campaigns that noticed, out of those that were run; a size that is missed is not
    *     tried on
+   * @param effect what it did to the trials of the campaign that missed it, empty when none did
    */
-  public record Tried(int size, Proportion noticed) {
+  public record Tried(int size, Proportion noticed, Optional<Effect> effect) {
     /**
      * Whether every campaign noticed.
      *
@@ -64,6 +65,31 @@ public final class Detection implements AutoCloseable {
    * @param missed the greatest size below it that was missed, empty when none was
    */
   public record Finding(DefectKind kind, Optional<Tried> smallest, Optional<Tried> missed) {}
+
+  /**
+   * What a defect did to trials that the sound controller had too: the same canals, hands and
+   * noise.
+   *
+   * @param trials how many there are
+   * @param verdicts how many of them came to another verdict, or to the same for another cause
+   * @param worstMicrons how far the stop moved that moved most, µm, where both stopped
+   */
+  public record Effect(int trials, int verdicts, int worstMicrons) {
+    static Effect of(List<TrialResult> sound, List<TrialResult> defective) {
+      int verdicts = 0;
+      int worst = 0;
+      int trials = Math.min(sound.size(), defective.size());
+      for (int i = 0; i < trials; i++) {
+        TrialResult a = sound.get(i);
+        TrialResult b = defective.get(i);
+        verdicts += a.verdict() != b.verdict() || !a.code().equals(b.code()) ? 1 : 0;
+        if (a.stopped() && b.stopped()) {
+          worst = Math.max(worst, Math.abs(a.stopErrorMicrons() - b.stopErrorMicrons()));
+        }
+      }
+      return new Effect(trials, verdicts, worst);
+    }
+  }
 
   /**
    * A search.
@@ -90,7 +116,7 @@ public final class Detection implements AutoCloseable {
   public Proportion falseAlarms() {
     int alarms = 0;
     for (int i = 0; i < campaigns; i++) {
-      alarms += notices(null, i) ? 1 : 0;
+      alarms += notices(campaign(null, i), i) ? 1 : 0;
     }
     return new Proportion(alarms, campaigns);
   }
@@ -125,17 +151,21 @@ public final class Detection implements AutoCloseable {
   private Tried attempt(Defect defect) {
     int noticed = 0;
     for (int i = 0; i < campaigns; i++) {
-      if (!notices(defect, i)) {
-        return new Tried(defect.size(), new Proportion(noticed, i + 1));
+      List<TrialResult> results = campaign(defect, i);
+      if (!notices(results, i)) {
+        return new Tried(
+            defect.size(),
+            new Proportion(noticed, i + 1),
+            Optional.of(Effect.of(campaign(null, i), results)));
       }
       noticed++;
     }
-    return new Tried(defect.size(), new Proportion(noticed, campaigns));
+    return new Tried(defect.size(), new Proportion(noticed, campaigns), Optional.empty());
   }
 
   /** Campaign number {@code i} has the same trials for every defect: they differ in it alone. */
-  private boolean notices(@Nullable Defect defect, int i) {
-    Plan own = plan.with(plan.head().seed() + i, plan.head().trials());
+  private List<TrialResult> campaign(@Nullable Defect defect, int i) {
+    Plan own = own(i);
     List<Future<TrialResult>> running = new ArrayList<>();
     for (int trial = 0; trial < own.trials(); trial++) {
       int index = trial;
@@ -145,7 +175,15 @@ public final class Detection implements AutoCloseable {
     for (Future<TrialResult> one : running) {
       results.add(get(one));
     }
-    RunHeader header = header(own);
+    return results;
+  }
+
+  private Plan own(int i) {
+    return plan.with(plan.head().seed() + i, plan.head().trials());
+  }
+
+  private boolean notices(List<TrialResult> results, int i) {
+    RunHeader header = header(own(i));
     Evidence evidence = Evidence.of(header, results);
     Optional<Integer> until = evidence.decision().map(Decision::index);
     if (until.isPresent()) {

@@ -71,7 +71,7 @@ final class ChainChart {
     out.start("figure");
     new ChainChart("chain", "Mean error chain of " + Words.count(split.size(), "stop"), means)
         .draw(out, label);
-    out.start("figcaption").inline("strong", "Figure 4" + label + ".");
+    out.caption(label);
     out.text(
         " The mean stop error as six shares that add up to it exactly. Sense: truth minus the"
             + " unfiltered reading. Filter: what filtering changed. Decide: the lead the controller"

@@ -72,7 +72,11 @@ final class Headline {
     fact(out, "Standard deviation", spread(errors), Recomputation.of("sd", stop));
     out.start("dd");
     Recomputation.number(out, Long.toString(errors.count()), Recomputation.of("stops", stop));
-    out.text(" stops over " + Words.count(stops.size(), "condition")).end().end();
+    out.text(
+            (errors.count() == 1 ? " stop over " : " stops over ")
+                + Words.count(stops.size(), "condition"))
+        .end()
+        .end();
     fact(out, "Within " + band(stops), counted(within), Recomputation.of("count", stop, "within"));
     out.start("dd");
     Recomputation.number(

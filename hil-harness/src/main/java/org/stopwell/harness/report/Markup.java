@@ -10,6 +10,7 @@ import java.util.Deque;
 final class Markup {
   private final StringBuilder out = new StringBuilder(1 << 16);
   private final Deque<String> open = new ArrayDeque<>();
+  private int figures;
 
   /** Opens an element on a line of its own. Attributes are name, value, name, value. */
   Markup start(String tag, String... attributes) {
@@ -39,6 +40,11 @@ final class Markup {
   /** A whole element with nothing but text in it, within a line of text. */
   Markup inline(String tag, String text, String... attributes) {
     return startInline(tag, attributes).text(text).end();
+  }
+
+  /** Opens the caption of the next figure: its number, without a gap in the page, and its label. */
+  Markup caption(String label) {
+    return start("figcaption").inline("strong", "Figure " + ++figures + label + ".");
   }
 
   /** An element without content. */

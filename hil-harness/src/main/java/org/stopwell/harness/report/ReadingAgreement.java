@@ -138,7 +138,7 @@ final class ReadingAgreement {
     d.label("name", "start", 0, TOP + HEIGHT + 46, "↑ reading minus truth, mm");
     d.label("name", "end", RIGHT, TOP + HEIGHT + 46, "mean of both, mm short of the foramen");
     d.close();
-    out.start("figcaption").inline("strong", "Figure 5" + label + ".");
+    out.caption(label);
     out.text(
         " Each dot is one stop at the moment of the decision. Bands: "
             + Words.tied(Numbers.plainPercent(confidence))

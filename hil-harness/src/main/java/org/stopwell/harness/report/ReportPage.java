@@ -7,6 +7,7 @@ import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.evidence.Service;
 import org.stopwell.harness.record.ContentHash;
@@ -15,6 +16,7 @@ import org.stopwell.harness.stats.CampaignSummary;
 import org.stopwell.harness.stats.Condition;
 import org.stopwell.harness.stats.Numbers;
 import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.harness.trial.Withheld;
 import org.stopwell.rig.bench.BenchDescription;
 
 /**
@@ -112,6 +114,7 @@ public final class ReportPage {
           "class",
           "caution");
     }
+    guardBand(out);
     statistics.caution().ifPresent(text -> out.element("p", text, "class", "caution"));
     Recomputation.write(out, evidence, summary);
     runOrder(out);
@@ -154,6 +157,20 @@ public final class ReportPage {
     out.end();
   }
 
+  /** The one place where a count of the head and that of a claim may differ. */
+  private void guardBand(Markup out) {
+    long near = trials.stream().filter(Withheld.GUARD_BAND::holds).count();
+    if (near > 0) {
+      out.element(
+          "p",
+          Words.count(near, "trial")
+              + " came to rest nearer to the limit than the uncertainty of the bench: within or not"
+              + " by the number in the head, never a hit for a claim.",
+          "class",
+          "caution");
+    }
+  }
+
   private void runOrder(Markup out) {
     section(out, "run-order-section", "Every stop, in run order");
     if (trials.isEmpty()) {
@@ -164,7 +181,7 @@ public final class ReportPage {
     out.start("figure");
     chart.draw(out, label);
     Legend.runOrder(out);
-    out.start("figcaption").inline("strong", "Figure 1" + label + ".");
+    out.caption(label);
     out.text(
         " Each mark is one trial: true remaining distance at standstill minus standoff. Above 0 the"
             + " file stopped early, below 0 late. The band is the tolerance.");
@@ -188,7 +205,7 @@ public final class ReportPage {
     out.start("figure");
     chart.draw(out, label);
     Legend.distribution(out);
-    out.start("figcaption").inline("strong", "Figure 2" + label + ".");
+    out.caption(label);
     out.text(
         " One row per condition, bars of "
             + Numbers.plainMillimetres(chart.binMicrons())
@@ -220,19 +237,24 @@ public final class ReportPage {
       TraceChart.closeUp("trace", trial, condition, series).drawPosition(out, label);
     }
     Legend.trace(out);
-    out.start("figcaption").inline("strong", "Figure 3" + label + ".");
+    out.caption(label);
     out.text(" Trial " + (trial.index() + 1) + ", " + trial.condition() + ". " + trial.message());
     out.end().end().end();
   }
 
   /** The first trial that passed with a stop; failing that any trial with a trace. */
   private Optional<TrialResult> example() {
-    List<TrialResult> traced = trials.stream().filter(t -> traces.containsKey(t.index())).toList();
+    List<TrialResult> traced = trials.stream().filter(t -> moves(traces.get(t.index()))).toList();
     return traced.stream()
         .filter(t -> t.stopped() && t.verdict() == org.stopwell.harness.trial.Verdict.PASS)
         .findFirst()
         .or(() -> traced.stream().filter(TrialResult::stopped).findFirst())
         .or(() -> traced.stream().findFirst());
+  }
+
+  /** Of a trial that the bench refused at once there is nothing to draw. */
+  private static boolean moves(@Nullable TraceSeries series) {
+    return series != null && series.steps().size() > 1;
   }
 
   static Condition condition(RunHeader header, TrialResult trial) {

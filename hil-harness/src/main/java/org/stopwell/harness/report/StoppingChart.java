@@ -303,7 +303,7 @@ final class StoppingChart {
   }
 
   private void caption(Markup out, String text) {
-    out.start("figcaption").inline("strong", "The way to the end" + label + ".");
+    out.caption(label);
     out.text(Words.tied(text)).end().end();
   }
 

@@ -319,7 +319,7 @@ public record ClaimOutcome(
         seen.isEmpty()
             ? "The spread of "
                 + errors.count()
-                + " stops"
+                + (errors.count() == 1 ? " stop" : " stops")
                 + in
                 + " is "
                 + Numbers.NOT_ESTIMABLE

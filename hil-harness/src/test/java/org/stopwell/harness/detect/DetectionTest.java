@@ -14,6 +14,7 @@ import org.stopwell.core.frame.Stage;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.StageParameters;
 import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.plan.Source;
 import org.stopwell.harness.trial.TestPlans;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
@@ -38,6 +39,24 @@ class DetectionTest {
       assertTrue(standoff.missed().orElseThrow().size() >= 5, standoff.toString());
     }
     assertTrue(campaigns[0] >= 8, campaigns[0] + " campaigns");
+  }
+
+  @Test
+  void thePlanForBuildsNoticesWhatAPatientPlanMustNotBlameItselfFor() throws Exception {
+    Plan shipped = Plan.read(Source.of(TestPlans.file("build")));
+    try (Detection build =
+            new Detection(shipped.with(shipped.head().seed(), 1), 2, 2, MS, n -> {});
+        Detection patient = new Detection(TestPlans.quick(2), 2, 2, MS, n -> {})) {
+      assertEquals(0, build.falseAlarms().count());
+      for (DefectKind kind : List.of(DefectKind.LEAD_SIGN, DefectKind.NO_DEBOUNCE)) {
+        assertEquals(2, build.search(kind).smallest().orElseThrow().noticed().count(), kind.name());
+      }
+      Detection.Finding debounce = patient.search(DefectKind.NO_DEBOUNCE);
+      assertTrue(debounce.smallest().isEmpty(), "nothing bounces there");
+      Detection.Effect effect = debounce.missed().orElseThrow().effect().orElseThrow();
+      assertEquals(4, effect.trials());
+      assertEquals(0, effect.verdicts());
+    }
   }
 
   @ParameterizedTest

@@ -259,7 +259,7 @@ class RecomputationTest {
             Optional.empty(),
             List.of(),
             Optional.empty(),
-            sentinels ? Optional.of(new SentinelRule(10, 500, 20)) : Optional.empty(),
+            sentinels ? Optional.of(new SentinelRule(10, 500, 20, true)) : Optional.empty(),
             0,
             0,
             rule,
