@@ -8,6 +8,7 @@ import java.math.RoundingMode;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import org.apache.commons.statistics.distribution.TruncatedNormalDistribution;
 import org.junit.jupiter.api.Test;
 import org.stopwell.rig.bench.Scene;
@@ -44,16 +45,19 @@ class GenieBoundTest {
     double[] seen = sight.see(middle);
     Map<String, Map<String, String>> all = new HashMap<>();
     for (String section : List.of("canal", "fluid", "file", "front_end")) {
-      all.put(section, new HashMap<>(Training.FREQUENCIES.getOrDefault(section, Map.of())));
-      for (Spread spread : Population.spreads().get(section)) {
+      Map<String, String> values =
+          new HashMap<>(Training.FREQUENCIES.getOrDefault(section, Map.of()));
+      all.put(section, values);
+      for (Spread spread : Population.spreads().getOrDefault(section, List.of())) {
         String text =
             BigDecimal.valueOf(median(spread))
                 .setScale(spread.parameter().decimals(), RoundingMode.HALF_EVEN)
                 .toPlainString();
-        all.get(section).put(spread.parameter().key(), text);
+        values.put(spread.parameter().key(), text);
       }
     }
-    all.get("fluid").put("level_mm", all.get("canal").getOrDefault("length_mm", ""));
+    String full = Objects.requireNonNull(all.get("canal")).getOrDefault("length_mm", "");
+    Objects.requireNonNull(all.get("fluid")).put("level_mm", full);
     Scene scene = new Population(3).member(0, Fill.BRIMFUL, all);
     MeasuringCircuit circuit = new Specimen(scene).at(0.8e-3);
     double noise =
