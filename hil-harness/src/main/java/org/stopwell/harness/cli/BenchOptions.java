@@ -156,6 +156,15 @@ final class BenchOptions {
     };
   }
 
+  /** The bench in a few words, for people. */
+  String sentence() {
+    return word()
+        + (kind.isOfMatter() ? "" : ", simulated")
+        + (port == null ? "" : ", at " + port)
+        + (drivePort == null ? "" : " and " + drivePort)
+        + (station == null ? "" : ", station " + station);
+  }
+
   /** The kind as it is written. */
   String word() {
     return kind.name().toLowerCase(Locale.ROOT);

@@ -169,7 +169,7 @@ final class RigCalibrateCommand implements Callable<Integer> {
 
   private static ConsoleServer server(int port, CalibrationDesk desk) throws UsageException {
     try {
-      return new ConsoleServer(Path.of("runs"), port, desk);
+      return new ConsoleServer(Path.of("runs"), port, desk, null);
     } catch (IOException e) {
       throw new UsageException("--console " + port + ": " + e.getMessage());
     }

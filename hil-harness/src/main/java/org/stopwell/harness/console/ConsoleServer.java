@@ -21,10 +21,11 @@ import org.stopwell.harness.report.RunReport;
 import tools.jackson.jr.ob.JSON;
 
 /**
- * Serves the console on the loopback address only. It reads run files and starts nothing. It may
- * ask a campaign to come to a safe end, and can never take that back. When a calibration was
- * started at this machine with its page armed, it also carries that calibration's questions and
- * answers.
+ * Serves the console on the loopback address only. It reads run files. It may ask a campaign to
+ * come to a safe end, and can never take that back. By itself it starts nothing: when a calibration
+ * was started at this machine with its page armed, it carries that calibration's questions and
+ * answers; when it was itself started with plans and a bench, it may start one of these plans
+ * there.
  */
 public final class ConsoleServer implements AutoCloseable {
   private static final Map<String, String> PAGES =
@@ -51,16 +52,17 @@ public final class ConsoleServer implements AutoCloseable {
   private final ExecutorService threads = Executors.newFixedThreadPool(2);
   private final RunList runs;
   private final @Nullable CalibrationDesk desk;
+  private final @Nullable StartDesk starts;
 
   /**
-   * A server that answers at once, without a calibration.
+   * A server that answers at once, and starts nothing.
    *
    * @param directory where the run directories are
    * @param port TCP port; 0 for any that is free
    * @throws IOException when the port is taken
    */
   public ConsoleServer(Path directory, int port) throws IOException {
-    this(directory, port, null);
+    this(directory, port, null, null);
   }
 
   /**
@@ -69,11 +71,14 @@ public final class ConsoleServer implements AutoCloseable {
    * @param directory where the run directories are
    * @param port TCP port; 0 for any that is free
    * @param desk the calibration that may be answered at its page, or null
+   * @param starts where the page may start campaigns, or null
    * @throws IOException when the port is taken
    */
-  public ConsoleServer(Path directory, int port, @Nullable CalibrationDesk desk)
+  public ConsoleServer(
+      Path directory, int port, @Nullable CalibrationDesk desk, @Nullable StartDesk starts)
       throws IOException {
     this.desk = desk;
+    this.starts = starts;
     runs = new RunList(directory);
     server = HttpServer.create(new InetSocketAddress(InetAddress.getLoopbackAddress(), port), 0);
     server.createContext("/", this::answer);
@@ -131,6 +136,11 @@ public final class ConsoleServer implements AutoCloseable {
       send(exchange, 200, "application/json", JSON.std.asString(runs.read()));
       return;
     }
+    if (path.equals("/api/plans")) {
+      Map<String, Object> state = starts == null ? Map.of("armed", false) : starts.state();
+      send(exchange, 200, "application/json", JSON.std.asString(state));
+      return;
+    }
     if (path.equals("/api/calibration")) {
       Map<String, Object> state = desk == null ? Map.of("armed", false) : desk.state();
       send(exchange, 200, "application/json", JSON.std.asString(state));
@@ -154,6 +164,10 @@ public final class ConsoleServer implements AutoCloseable {
       calibrate(exchange, path, desk);
       return;
     }
+    if (starts != null && path.startsWith("/plans/")) {
+      start(exchange, path, starts);
+      return;
+    }
     String[] parts = path.split("/", -1);
     boolean stop = parts.length == 4 && parts[1].equals("runs") && parts[3].equals("stop");
     if (!stop || exchange.getRequestHeaders().getFirst(ASKED_HEADER) == null) {
@@ -167,6 +181,20 @@ public final class ConsoleServer implements AutoCloseable {
     }
     StopRequest.make(run.get());
     send(exchange, 202, "text/plain", "asked\n");
+  }
+
+  /** The body is the hash of the plan as it was shown: what was confirmed is what runs. */
+  private static void start(HttpExchange exchange, String path, StartDesk starts)
+      throws IOException {
+    String[] parts = path.split("/", -1);
+    boolean asked = exchange.getRequestHeaders().getFirst(ASKED_HEADER) != null;
+    if (!asked || parts.length != 4 || !parts[3].equals("start")) {
+      send(exchange, 403, "text/plain", "only for the page of the console\n");
+      return;
+    }
+    byte[] body = exchange.getRequestBody().readNBytes(LONGEST_BODY);
+    StartDesk.Answer answer = starts.start(parts[2], new String(body, StandardCharsets.UTF_8));
+    send(exchange, answer.code, "text/plain", answer.text + "\n");
   }
 
   /** The body is one line: the number of the question, a space, and the answer. */

@@ -69,6 +69,67 @@ function card(run) {
   return article;
 }
 
+const sure = document.getElementById("sure");
+let chosen = null;
+let offered = "";
+
+function offer(plan, desk) {
+  const item = element("li");
+  const words = element("div");
+  words.append(element("strong", plan.name || plan.file));
+  if (plan.problem) {
+    words.append(element("p", plan.problem));
+    item.append(words);
+    return item;
+  }
+  words.append(element("p", plan.purpose, { class: "quiet" }));
+  words.append(element("p", plan.file + ": " + plan.trials + " trials, " +
+    plan.conditions + (plan.conditions === 1 ? " condition" : " conditions"), { class: "quiet" }));
+  const button = element("button", "Start …", { "aria-label": "Start " + plan.name });
+  button.disabled = desk.running !== "" || desk.locked !== "";
+  button.addEventListener("click", () => {
+    chosen = plan;
+    document.getElementById("what").textContent =
+      plan.name + ": " + plan.trials + " trials on the bench: " + desk.bench + ".";
+    document.getElementById("matter").hidden = !desk.matter;
+    sure.showModal();
+  });
+  item.append(words, button);
+  return item;
+}
+
+function showDesk(desk) {
+  document.getElementById("plans").hidden = !desk.armed;
+  if (!desk.armed) return;
+  document.getElementById("bench").textContent =
+    "On the bench that was chosen at this machine: " + desk.bench + ". Plans of " + desk.directory + ".";
+  const locked = document.getElementById("locked");
+  locked.textContent = desk.locked;
+  locked.hidden = desk.locked === "";
+  const last = document.getElementById("last");
+  last.replaceChildren();
+  if (desk.running) last.append(element("p", "Running: " + desk.running));
+  else if (desk.last) last.append(element("p", desk.last + " has ended, exit code " + desk.code + "."));
+  if (desk.said.length > 0) last.append(element("pre", desk.said.join("\n"), { role: "log" }));
+  document.getElementById("list").replaceChildren(...desk.plans.map((p) => offer(p, desk)));
+}
+
+document.getElementById("not-now").addEventListener("click", () => sure.close());
+document.getElementById("start").addEventListener("click", async () => {
+  sure.close();
+  const answer = await fetch("/plans/" + encodeURIComponent(chosen.file) + "/start",
+    { method: "POST", headers: { "X-Stopwell": "start" }, body: chosen.hash });
+  if (!answer.ok) alert("Not started: " + await answer.text());
+  news();
+});
+
+async function plans() {
+  const text = await (await fetch("/api/plans")).text();
+  if (text === offered || sure.open) return;
+  showDesk(JSON.parse(text));
+  offered = text;
+}
+
 async function news() {
   try {
     const text = await (await fetch("/api/runs")).text();
@@ -78,9 +139,11 @@ async function news() {
       state.textContent = runs.length === 0 ? "No run yet. Start one with: stopwell run PLAN" : "";
       shown = text;
     }
+    await plans();
   } catch (e) {
     state.textContent = "The console has gone silent.";
     shown = "";
+    offered = "";
   }
 }
 

@@ -33,7 +33,7 @@ class CalibrationPageTest {
 
   @BeforeEach
   void open() throws Exception {
-    server = new ConsoleServer(dir, 0, desk);
+    server = new ConsoleServer(dir, 0, desk, null);
   }
 
   @AfterEach

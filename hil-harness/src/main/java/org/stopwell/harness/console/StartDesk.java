@@ -1,0 +1,281 @@
+package org.stopwell.harness.console;
+
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.io.Writer;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.security.MessageDigest;
+import java.security.NoSuchAlgorithmException;
+import java.util.ArrayList;
+import java.util.HexFormat;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import java.util.stream.Stream;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.plan.PlanException;
+import org.stopwell.harness.plan.Source;
+import org.stopwell.harness.trial.Verdict;
+
+/**
+ * Starts campaigns for the page: plans of one directory, on one bench, both chosen by whoever
+ * started the console at the machine itself. One campaign at a time, and none any more after one
+ * that the emergency stop ended: for that somebody must come to the machine.
+ */
+public final class StartDesk {
+  private static final int LINES = 30;
+
+  private final Path plans;
+  private final String bench;
+  private final boolean matter;
+  private final Path runs;
+  private final Runner runner;
+  private final List<String> said = new ArrayList<>();
+  private String running = "";
+  private String last = "";
+  private int lastCode;
+  private boolean locked;
+  private boolean leaving;
+  private @Nullable Thread thread;
+
+  /** What runs a plan, with every check of the command line. */
+  @FunctionalInterface
+  public interface Runner {
+    /**
+     * Runs a plan to its end.
+     *
+     * @param plan its file
+     * @param directory where the run goes
+     * @param words receives what is said on the way
+     * @return the exit code
+     */
+    int run(Path plan, Path directory, PrintWriter words);
+  }
+
+  /** What became of a request. */
+  enum Answer {
+    STARTED(202, "started"),
+    UNKNOWN(404, "there is no such plan"),
+    CHANGED(409, "the plan is not the one that was shown; look at it again"),
+    BUSY(409, "a campaign is running already"),
+    LOCKED(409, "the last campaign ended in SAFETY_STOP: start the console again, at the machine");
+
+    final int code;
+    final String text;
+
+    Answer(int code, String text) {
+      this.code = code;
+      this.text = text;
+    }
+  }
+
+  /**
+   * A desk at which nothing was started yet.
+   *
+   * @param plans directory of the plans that may be started
+   * @param bench the bench in a few words
+   * @param matter whether a motor turns
+   * @param runs where run directories go
+   * @param runner what runs a plan
+   */
+  public StartDesk(Path plans, String bench, boolean matter, Path runs, Runner runner) {
+    this.plans = plans;
+    this.bench = bench;
+    this.matter = matter;
+    this.runs = runs;
+    this.runner = runner;
+  }
+
+  /** What the page shows. */
+  Map<String, Object> state() throws IOException {
+    List<Map<String, Object>> all = new ArrayList<>();
+    for (Path file : files()) {
+      all.add(plan(file));
+    }
+    Map<String, Object> state = new LinkedHashMap<>();
+    state.put("armed", true);
+    state.put("bench", bench);
+    state.put("matter", matter);
+    state.put("directory", plans.toString());
+    state.put("plans", all);
+    synchronized (this) {
+      state.put("running", running);
+      state.put("last", last);
+      state.put("code", lastCode);
+      state.put("said", List.copyOf(said));
+      state.put("locked", locked ? Answer.LOCKED.text : "");
+    }
+    return state;
+  }
+
+  /**
+   * Starts a plan.
+   *
+   * @param name its file name
+   * @param shown the hash of the plan as it was shown and confirmed
+   */
+  Answer start(String name, String shown) throws IOException {
+    Optional<Path> file =
+        files().stream().filter(f -> String.valueOf(f.getFileName()).equals(name)).findFirst();
+    if (file.isEmpty()) {
+      return Answer.UNKNOWN;
+    }
+    Plan plan;
+    try {
+      plan = Plan.read(Source.of(file.get()));
+    } catch (PlanException e) {
+      return Answer.CHANGED;
+    }
+    if (!hash(plan).equals(shown)) {
+      return Answer.CHANGED;
+    }
+    return start(file.get(), plan);
+  }
+
+  private synchronized Answer start(Path file, Plan plan) {
+    if (locked) {
+      return Answer.LOCKED;
+    }
+    if (leaving || !running.isEmpty()) {
+      return Answer.BUSY;
+    }
+    Path directory = free(plan);
+    running = String.valueOf(directory.getFileName());
+    said.clear();
+    thread = new Thread(() -> run(file, directory), "campaign");
+    thread.start();
+    return Answer.STARTED;
+  }
+
+  private void run(Path file, Path directory) {
+    int code = Verdict.RIG_FAULT.exitCode();
+    try (PrintWriter words = new PrintWriter(new Lines())) {
+      code = runner.run(file, directory, words);
+    } finally {
+      ended(code);
+    }
+  }
+
+  private synchronized void ended(int code) {
+    last = running;
+    running = "";
+    lastCode = code;
+    locked |= code == Verdict.SAFETY_STOP.exitCode();
+  }
+
+  /** Starts nothing more, and returns when nothing runs any more. */
+  public void leave() {
+    Thread waitFor;
+    synchronized (this) {
+      leaving = true;
+      waitFor = thread;
+    }
+    boolean interrupted = false;
+    while (waitFor != null && waitFor.isAlive()) {
+      try {
+        waitFor.join();
+      } catch (InterruptedException e) {
+        interrupted = true;
+      }
+    }
+    if (interrupted) {
+      Thread.currentThread().interrupt();
+    }
+  }
+
+  private Path free(Plan plan) {
+    String name = plan.head().name().replace(' ', '-');
+    for (int i = 1; ; i++) {
+      Path free = runs.resolve(String.format(Locale.ROOT, "%s-%03d", name, i));
+      if (!Files.exists(free)) {
+        return free;
+      }
+    }
+  }
+
+  private List<Path> files() throws IOException {
+    try (Stream<Path> children = Files.list(plans)) {
+      return children
+          .filter(f -> String.valueOf(f.getFileName()).matches(".*\\.ya?ml"))
+          .filter(StartDesk::isPlan)
+          .sorted()
+          .toList();
+    }
+  }
+
+  private static boolean isPlan(Path file) {
+    try {
+      return Source.of(file).isPlan();
+    } catch (PlanException e) {
+      return false;
+    }
+  }
+
+  private static Map<String, Object> plan(Path file) {
+    Map<String, Object> one = new LinkedHashMap<>();
+    one.put("file", String.valueOf(file.getFileName()));
+    try {
+      Plan plan = Plan.read(Source.of(file));
+      one.put("name", plan.head().name());
+      one.put("purpose", plan.head().purpose());
+      one.put("conditions", plan.cells().size());
+      one.put("trials", plan.trials());
+      one.put("hash", hash(plan));
+    } catch (PlanException e) {
+      one.put("problem", e.mistakes().size() + " mistakes: stopwell check " + file);
+    }
+    return one;
+  }
+
+  /** Over plan and settings, word for word. */
+  private static String hash(Plan plan) {
+    try {
+      MessageDigest digest = MessageDigest.getInstance("SHA-256");
+      digest.update(plan.source().text().getBytes(StandardCharsets.UTF_8));
+      digest.update((byte) 0);
+      digest.update(plan.settings().source().text().getBytes(StandardCharsets.UTF_8));
+      return HexFormat.of().formatHex(digest.digest());
+    } catch (NoSuchAlgorithmException e) {
+      throw new IllegalStateException("every Java platform has SHA-256", e);
+    }
+  }
+
+  private synchronized void say(String line) {
+    said.add(line);
+    if (said.size() > LINES) {
+      said.remove(0);
+    }
+  }
+
+  /** What the campaign says, line by line; the last lines are kept. */
+  private final class Lines extends Writer {
+    private final StringBuilder begun = new StringBuilder();
+
+    @Override
+    public void write(char[] text, int from, int count) {
+      for (int i = from; i < from + count; i++) {
+        if (text[i] == '\n') {
+          say(begun.toString());
+          begun.setLength(0);
+        } else if (text[i] != '\r') {
+          begun.append(text[i]);
+        }
+      }
+    }
+
+    @Override
+    public void flush() {}
+
+    @Override
+    public void close() {
+      if (begun.length() > 0) {
+        say(begun.toString());
+      }
+    }
+  }
+}

@@ -1,0 +1,207 @@
+package org.stopwell.harness.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.io.StringWriter;
+import java.net.URI;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.concurrent.CountDownLatch;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.stopwell.harness.console.ConsoleServer;
+import org.stopwell.harness.console.StartDesk;
+import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.trial.TestPlans;
+import org.stopwell.rig.time.MachineClock;
+
+/** A page that may start the plans it was given, on the bench it was given, and nothing else. */
+class StartPageTest {
+  private static final String JSON_HASH = "(?s).*\"hash\":\"([0-9a-f]{64})\".*";
+
+  @TempDir Path dir;
+  private final List<Path> started = new ArrayList<>();
+  private Path plans = Path.of("");
+  private Path runs = Path.of("");
+  private ConsoleServer server;
+  private StartDesk desk;
+
+  @BeforeEach
+  void writeAPlan() throws Exception {
+    plans = Files.createDirectory(dir.resolve("plans"));
+    runs = dir.resolve("runs");
+    Files.writeString(plans.resolve("quick one.yaml"), TestPlans.quick(1).source().text());
+    Files.writeString(
+        plans.resolve("settings.yaml"), TestPlans.quick(1).settings().source().text());
+  }
+
+  @AfterEach
+  void close() {
+    desk.leave();
+    server.close();
+  }
+
+  @Test
+  void aPlanThatWasShownAndConfirmedRunsAsOnTheCommandLine() throws Exception {
+    open(
+        (plan, into, said) ->
+            Main.run(new String[] {"run", plan.toString(), "--out", into.toString()}, said, said));
+    String shown = get("api/plans");
+    assertTrue(shown.contains("\"file\":\"quick one.yaml\",\"name\":\"quick\""), shown);
+    assertTrue(shown.contains("\"bench\":\"virtual, simulated\""), shown);
+    assertFalse(shown.contains("settings.yaml"), "settings are no plan");
+    assertEquals(202, start("quick%20one.yaml", hash(shown), true));
+    desk.leave();
+    String after = get("api/plans");
+    assertTrue(after.contains("\"running\":\"\",\"last\":\"quick-001\",\"code\":0"), after);
+    assertTrue(after.contains("PASS: "), "what the campaign says is shown: " + after);
+    try (RunFile run = RunFile.load(runs.resolve("quick-001"))) {
+      assertEquals(2, run.results().size());
+      assertTrue(run.finishedAt().isPresent());
+    }
+    assertTrue(get("api/runs").contains("\"name\":\"quick-001\""));
+  }
+
+  @Test
+  void oneCampaignAtATime() throws Exception {
+    CountDownLatch end = new CountDownLatch(1);
+    open(
+        (plan, into, said) -> {
+          try {
+            started.add(Files.createDirectories(into));
+            end.await();
+            return 0;
+          } catch (IOException | InterruptedException e) {
+            return 3;
+          }
+        });
+    String hash = hash(get("api/plans"));
+    assertEquals(202, start("quick%20one.yaml", hash, true));
+    assertEquals(409, start("quick%20one.yaml", hash, true));
+    assertTrue(get("api/plans").contains("\"running\":\"quick-001\""));
+    end.countDown();
+    while (!get("api/plans").contains("\"running\":\"\"")) {
+      MachineClock.waitNs(1_000_000);
+    }
+    assertEquals(202, start("quick%20one.yaml", hash, true));
+    desk.leave();
+    assertEquals(List.of(runs.resolve("quick-001"), runs.resolve("quick-002")), started);
+    assertEquals(409, start("quick%20one.yaml", hash, true), "nobody is there any more");
+  }
+
+  @Test
+  void whatWasNotShownOrNotAskedHereStartsNothing() throws Exception {
+    open(this::note);
+    String hash = hash(get("api/plans"));
+    assertEquals(403, start("quick%20one.yaml", hash, false), "a page of another site");
+    assertEquals(403, start("..%2fplans%2fquick%20one.yaml", hash, true));
+    assertEquals(404, start("settings.yaml", hash, true));
+    assertEquals(409, start("quick%20one.yaml", "", true));
+    HttpRequest look =
+        HttpRequest.newBuilder(URI.create(server.address() + "plans/quick%20one.yaml/start"))
+            .header("X-Stopwell", "start")
+            .build();
+    assertEquals(404, send(look).statusCode());
+    Path plan = plans.resolve("quick one.yaml");
+    Files.writeString(plan, Files.readString(plan).replace("trials: 1", "trials: 900"));
+    assertEquals(409, start("quick%20one.yaml", hash, true), "it was changed since it was shown");
+    Files.writeString(plan, "plan: 1\nname: broken\n");
+    assertEquals(409, start("quick%20one.yaml", hash, true));
+    assertTrue(get("api/plans").contains("mistakes: stopwell check"), get("api/plans"));
+    desk.leave();
+    assertEquals(List.of(), started);
+  }
+
+  @Test
+  void afterASafetyStopSomebodyMustComeToTheMachine() throws Exception {
+    open((plan, into, said) -> 4);
+    String hash = hash(get("api/plans"));
+    assertEquals(202, start("quick%20one.yaml", hash, true));
+    while (!get("api/plans").contains("\"running\":\"\"")) {
+      MachineClock.waitNs(1_000_000);
+    }
+    assertEquals(409, start("quick%20one.yaml", hash, true));
+    assertTrue(get("api/plans").contains("\"locked\":\"the last campaign ended in SAFETY_STOP"));
+  }
+
+  @Test
+  void withoutPlansThePageStartsNothing() throws Exception {
+    open(this::note);
+    try (ConsoleServer bare = new ConsoleServer(runs, 0)) {
+      server.close();
+      server = bare;
+      assertEquals("{\"armed\":false}", get("api/plans"));
+      assertEquals(403, start("quick%20one.yaml", "", true));
+    }
+    assertEquals(List.of(), started);
+  }
+
+  @Test
+  void whatWouldBeWrongAtTheFirstStartIsWrongWhenTheConsoleStarts() throws Exception {
+    open(this::note);
+    assertWrong("there is no such directory", "console", "--plans", dir.resolve("none").toString());
+    assertWrong(
+        "--bench serial needs --port",
+        "console",
+        "--plans",
+        plans.toString(),
+        "--",
+        "--bench",
+        "serial");
+    assertWrong(
+        "Unknown option: '--bensch'", "console", "--plans", plans.toString(), "--", "--bensch");
+    assertWrong(
+        "are not for the page", "console", "--plans", plans.toString(), "--", "--out", "elsewhere");
+    assertWrong("options of run go with --plans", "console", "--", "--jobs", "2");
+  }
+
+  private static void assertWrong(String why, String... words) {
+    StringWriter err = new StringWriter();
+    int code = Main.run(words, new PrintWriter(new StringWriter()), new PrintWriter(err, true));
+    assertEquals(2, code, err.toString());
+    assertTrue(err.toString().contains(why), err.toString());
+  }
+
+  private int note(Path plan, Path into, PrintWriter said) {
+    started.add(into);
+    return 0;
+  }
+
+  private void open(StartDesk.Runner runner) throws IOException {
+    desk = new StartDesk(plans, "virtual, simulated", false, runs, runner);
+    server = new ConsoleServer(runs, 0, null, desk);
+  }
+
+  private static String hash(String shown) {
+    assertTrue(shown.matches(JSON_HASH), shown);
+    return shown.replaceAll(JSON_HASH, "$1");
+  }
+
+  private String get(String path) throws IOException, InterruptedException {
+    return send(HttpRequest.newBuilder(URI.create(server.address() + path)).build()).body();
+  }
+
+  private int start(String file, String hash, boolean asked)
+      throws IOException, InterruptedException {
+    HttpRequest.Builder request =
+        HttpRequest.newBuilder(URI.create(server.address() + "plans/" + file + "/start"))
+            .POST(HttpRequest.BodyPublishers.ofString(hash));
+    return send((asked ? request.header("X-Stopwell", "start") : request).build()).statusCode();
+  }
+
+  private static HttpResponse<String> send(HttpRequest request)
+      throws IOException, InterruptedException {
+    return HttpClient.newHttpClient().send(request, HttpResponse.BodyHandlers.ofString());
+  }
+}
