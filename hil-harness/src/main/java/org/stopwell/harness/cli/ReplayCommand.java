@@ -11,13 +11,16 @@ import java.util.Locale;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import java.util.function.UnaryOperator;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.Settings;
 import org.stopwell.harness.plan.Source;
+import org.stopwell.harness.protocol.Blinding;
 import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.record.Unblinding;
 import org.stopwell.harness.replay.CampaignReplay;
 import org.stopwell.harness.replay.Comparison;
 import org.stopwell.harness.replay.CsvReplay;
@@ -184,7 +187,7 @@ final class ReplayCommand implements Callable<Integer> {
     RunReplay replay;
     try (Progress progress = Progress.of(run.results().size(), 0)) {
       CampaignReplay campaign = new CampaignReplay(plan, other, run.header().bench());
-      replay = new RunReplay(campaign.run(run, atOnce, done -> progress.add(1)));
+      replay = new RunReplay(campaign.run(run, atOnce, done -> progress.add(1)), names(run));
     }
     if (json) {
       screen.println(replay.json());
@@ -192,6 +195,13 @@ final class ReplayCommand implements Callable<Integer> {
       replay.print(screen);
     }
     return replay.identical() ? 0 : 1;
+  }
+
+  /** A blinded run goes by its codes here too. */
+  private UnaryOperator<String> names(RunFile run) {
+    Optional<Blinding> blinding =
+        Unblinding.isDone(file) ? Optional.empty() : run.header().protocol().blinding();
+    return condition -> blinding.map(b -> b.coded(condition)).orElse(condition);
   }
 
   private static void print(Comparison c, PrintWriter screen) {

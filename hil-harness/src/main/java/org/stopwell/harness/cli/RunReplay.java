@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.UnaryOperator;
 import org.stopwell.harness.replay.CampaignReplay;
 import org.stopwell.harness.replay.Comparison;
 import org.stopwell.harness.stats.Moments;
@@ -20,13 +21,21 @@ final class RunReplay {
   private static final int SHOWN = 5;
 
   private final List<CampaignReplay.Pair> pairs;
+  private final UnaryOperator<String> names;
   private final List<CampaignReplay.Pair> differing = new ArrayList<>();
   private Moments moved = Moments.NONE;
   private final List<TrialResult> newlyFailed = new ArrayList<>();
   private final List<TrialResult> newlyPassed = new ArrayList<>();
 
-  RunReplay(List<CampaignReplay.Pair> pairs) {
+  /**
+   * A replay.
+   *
+   * @param pairs every trial, then and now
+   * @param names from a condition to the name it is shown by
+   */
+  RunReplay(List<CampaignReplay.Pair> pairs, UnaryOperator<String> names) {
     this.pairs = pairs;
+    this.names = names;
     for (CampaignReplay.Pair pair : pairs) {
       if (!pair.identical()) {
         differing.add(pair);
@@ -85,10 +94,13 @@ final class RunReplay {
     }
   }
 
-  private static String sentence(CampaignReplay.Pair pair) {
+  private String sentence(CampaignReplay.Pair pair) {
     TrialResult then = pair.recorded();
     StringBuilder line =
-        new StringBuilder("trial ").append(then.index() + 1).append(", ").append(then.condition());
+        new StringBuilder("trial ")
+            .append(then.index() + 1)
+            .append(", ")
+            .append(names.apply(then.condition()));
     Optional<Comparison.Difference> first = pair.difference();
     line.append(
         first.isPresent()
@@ -117,7 +129,7 @@ final class RunReplay {
     for (CampaignReplay.Pair pair : differing) {
       Map<String, Object> one = new LinkedHashMap<>();
       one.put("trial", pair.recorded().index() + 1);
-      one.put("condition", pair.recorded().condition());
+      one.put("condition", names.apply(pair.recorded().condition()));
       pair.difference().ifPresent(d -> one.put("differs_from_ns", d.timeNs()));
       one.put("was", pair.recorded().code());
       one.put("was_remaining_um", pair.recorded().remainingMicrons());

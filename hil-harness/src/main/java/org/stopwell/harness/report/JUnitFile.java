@@ -30,7 +30,8 @@ public final class JUnitFile {
         trials.stream().sorted(Comparator.comparingInt(TrialResult::index)).toList();
     Markup out = new Markup();
     out.trusted("<?xml version=\"1.0\" encoding=\"UTF-8\"?>");
-    out.start("testsuites", counts(header.planName(), ordered));
+    int missing = header.conditions().stream().mapToInt(c -> missing(c, ordered)).sum();
+    out.start("testsuites", counts(header.planName(), ordered, missing));
     for (Condition condition : header.conditions()) {
       suite(
           out,
@@ -43,7 +44,8 @@ public final class JUnitFile {
 
   private static void suite(
       Markup out, RunHeader header, Condition condition, List<TrialResult> trials) {
-    out.start("testsuite", counts(condition.name(), trials));
+    int missing = missing(condition, trials);
+    out.start("testsuite", counts(condition.name(), trials, missing));
     out.start("properties");
     property(out, "plan", header.planName());
     property(out, "build", header.build());
@@ -75,7 +77,33 @@ public final class JUnitFile {
       }
       out.end();
     }
+    if (missing > 0) {
+      // One case stands for all of them: a campaign that was cut short must not look whole.
+      out.start(
+          "testcase",
+          "name",
+          "not run",
+          "classname",
+          header.planName() + "." + condition.name(),
+          "time",
+          "0.000");
+      out.leaf(
+          "skipped",
+          "message",
+          "NOT_RUN: "
+              + (condition.plannedTrials() - trials.size())
+              + " of "
+              + condition.plannedTrials()
+              + " planned trials were not run.");
+      out.end();
+    }
     out.end();
+  }
+
+  /** 1 where planned trials of a condition were not run, else 0. */
+  private static int missing(Condition condition, List<TrialResult> trials) {
+    long run = trials.stream().filter(t -> t.condition().equals(condition.name())).count();
+    return run < condition.plannedTrials() ? 1 : 0;
   }
 
   private static void problem(Markup out, String element, TrialResult trial) {
@@ -92,14 +120,14 @@ public final class JUnitFile {
     out.leaf("property", "name", name, "value", value);
   }
 
-  private static String[] counts(String name, List<TrialResult> trials) {
+  private static String[] counts(String name, List<TrialResult> trials, int missing) {
     long errors = count(trials, Verdict.RIG_FAULT) + count(trials, Verdict.SAFETY_STOP);
     return new String[] {
       "name", name,
-      "tests", Integer.toString(trials.size()),
+      "tests", Integer.toString(trials.size() + missing),
       "failures", Long.toString(count(trials, Verdict.FAIL)),
       "errors", Long.toString(errors),
-      "skipped", Long.toString(count(trials, Verdict.UNDECIDED)),
+      "skipped", Long.toString(count(trials, Verdict.UNDECIDED) + missing),
       "time", seconds(trials.stream().mapToLong(TrialResult::durationNs).sum())
     };
   }

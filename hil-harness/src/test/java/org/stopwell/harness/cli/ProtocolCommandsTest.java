@@ -200,6 +200,14 @@ class ProtocolCommandsTest {
             .contains("plan.factors.stopping.at-the-mark.settings.policies.stopping = plain"));
     assertEquals(0, stopwell("replay", run).code(), "each arm by its own settings");
     assertEquals(0, stopwell("replay", run, "--trial", 3).code());
+    Path slower = dir.resolve("slower.yaml");
+    Files.writeString(
+        slower,
+        Files.readString(dir.resolve("length.yaml")).replace("speed_rpm: 300", "speed_rpm: 280"));
+    Said moved = stopwell("replay", run, "--settings", slower);
+    assertEquals(1, moved.code(), moved.err() + moved.out());
+    assertTrue(moved.out().contains("trial 1, "), moved.out());
+    assertFalse(moved.out().contains("at-the-mark") || moved.out().contains("predicting"));
     String report = Files.readString(run.resolve("report.html"));
     assertTrue(report.contains("policies.stopping predict → plain"), "what an arm is told");
     assertTrue(report.contains("go by codes until the run is unblinded"));

@@ -44,6 +44,8 @@ class StartPageTest {
     Files.writeString(plans.resolve("quick one.yaml"), TestPlans.quick(1).source().text());
     Files.writeString(
         plans.resolve("settings.yaml"), TestPlans.quick(1).settings().source().text());
+    desk = desk(this::note);
+    server = new ConsoleServer(runs, 0, null, desk);
   }
 
   @AfterEach
@@ -102,7 +104,6 @@ class StartPageTest {
 
   @Test
   void whatWasNotShownOrNotAskedHereStartsNothing() throws Exception {
-    open(this::note);
     String hash = hash(get("api/plans"));
     assertEquals(403, start("quick%20one.yaml", hash, false), "a page of another site");
     assertEquals(403, start("..%2fplans%2fquick%20one.yaml", hash, true));
@@ -137,7 +138,6 @@ class StartPageTest {
 
   @Test
   void withoutPlansThePageStartsNothing() throws Exception {
-    open(this::note);
     try (ConsoleServer bare = new ConsoleServer(runs, 0)) {
       server.close();
       server = bare;
@@ -149,7 +149,6 @@ class StartPageTest {
 
   @Test
   void whatWouldBeWrongAtTheFirstStartIsWrongWhenTheConsoleStarts() throws Exception {
-    open(this::note);
     assertWrong("there is no such directory", "console", "--plans", dir.resolve("none").toString());
     assertWrong(
         "--bench serial needs --port",
@@ -179,8 +178,13 @@ class StartPageTest {
   }
 
   private void open(StartDesk.Runner runner) throws IOException {
-    desk = new StartDesk(plans, "virtual, simulated", false, runs, runner);
+    server.close();
+    desk = desk(runner);
     server = new ConsoleServer(runs, 0, null, desk);
+  }
+
+  private StartDesk desk(StartDesk.Runner runner) {
+    return new StartDesk(plans, "virtual, simulated", false, runs, runner);
   }
 
   private static String hash(String shown) {

@@ -54,6 +54,22 @@ class JUnitFileTest {
   }
 
   @Test
+  void aCampaignThatWasCutShortDoesNotLookWhole() throws Exception {
+    Document file = parse(JUnitFile.xml(SampleRun.header(3, 2), List.of(SampleRun.stop(0, 20))));
+    assertEquals("3", file.getDocumentElement().getAttribute("tests"));
+    assertEquals("2", file.getDocumentElement().getAttribute("skipped"));
+    List<String> said = new ArrayList<>();
+    for (int i = 0; i < 2; i++) {
+      said.add(((Element) file.getElementsByTagName("skipped").item(i)).getAttribute("message"));
+    }
+    assertEquals(
+        List.of(
+            "NOT_RUN: 2 of 3 planned trials were not run.",
+            "NOT_RUN: 2 of 2 planned trials were not run."),
+        said);
+  }
+
+  @Test
   void everyCaseNamesItsSeedAndEverySuiteItsCampaign() throws Exception {
     Document file = parse(JUnitFile.xml(SampleRun.header(1, 0), List.of(SampleRun.stop(0, 20))));
     assertEquals("42", property(file, "campaign_seed"));
