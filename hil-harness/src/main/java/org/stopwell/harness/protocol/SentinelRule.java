@@ -17,6 +17,17 @@ public record SentinelRule(int every, int expectedMicrons, int deviationMicrons,
   public static final String CONDITION = "sentinel";
 
   /**
+   * Sentinels of which a bad one stops the campaign.
+   *
+   * @param every trials under test in a stretch, at least 1
+   * @param expectedMicrons the known answer: remaining distance at rest, µm
+   * @param deviationMicrons standard deviation of a sound rig, µm, above 0
+   */
+  public SentinelRule(int every, int expectedMicrons, int deviationMicrons) {
+    this(every, expectedMicrons, deviationMicrons, /* stops= */ true);
+  }
+
+  /**
    * How many sentinels there are.
    *
    * @param trials trials under test

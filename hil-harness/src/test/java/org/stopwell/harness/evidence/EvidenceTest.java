@@ -278,7 +278,7 @@ class EvidenceTest {
         Optional.empty(),
         List.of(),
         Optional.empty(),
-        Optional.of(new SentinelRule(3, 500, 20, true)),
+        Optional.of(new SentinelRule(3, 500, 20)),
         afterRigFault,
         lateNs,
         rule,

@@ -66,7 +66,7 @@ class OrderTest {
   @ParameterizedTest
   @ValueSource(ints = {1, 4, 20, 100})
   void everyStretchHidesOneSentinelAndTheLastTrialIsOne(int every) {
-    SentinelRule rule = new SentinelRule(every, 500, 20, true);
+    SentinelRule rule = new SentinelRule(every, 500, 20);
     for (int trials : new int[] {1, 3, 4, 5, 59, 60, 61}) {
       int all = trials + rule.count(trials);
       Set<Integer> tests = new HashSet<>();
