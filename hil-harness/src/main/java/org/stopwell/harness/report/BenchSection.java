@@ -27,6 +27,7 @@ import org.stopwell.harness.standing.RecordItems;
 import org.stopwell.harness.stats.Condition;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.TrialRunner;
+import org.stopwell.harness.trial.Verdict;
 import org.stopwell.rig.calibration.CalibrationRecord;
 import org.stopwell.rig.calibration.Calibrations;
 import org.stopwell.rig.calibration.Quantity;
@@ -335,20 +336,26 @@ public final class BenchSection {
     out.end();
   }
 
-  private void conformity(int uncertainty) {
+  /** How many stops lie in each zone; what the rig spoiled is no stop of the controller's. */
+  static long[] zones(RunHeader header, List<TrialResult> trials, int uncertainty) {
     long[] zones = new long[GuardBand.Zone.values().length];
     for (TrialResult trial : trials) {
-      if (trial.stopped()) {
+      if (trial.stopped() && trial.verdict() != Verdict.RIG_FAULT) {
         Condition condition = ReportPage.condition(header, trial);
         GuardBand band = new GuardBand(condition.toleranceMicrons(), uncertainty);
         zones[band.of(trial.stopErrorMicrons()).ordinal()]++;
       }
     }
+    return zones;
+  }
+
+  private void conformity(int uncertainty) {
+    long[] zones = zones(header, trials, uncertainty);
     pair(
         "Conformity, guard band ±(tolerance − U95)",
         text(
             "U95 %d µm on every stop error: %d stops conform, %d cannot be decided, %d do not"
-                + " conform",
+                + " conform; those of trials that the rig spoiled are not counted",
             uncertainty,
             zones[GuardBand.Zone.CONFORMS.ordinal()],
             zones[GuardBand.Zone.UNDECIDED.ordinal()],
