@@ -157,29 +157,28 @@ final class DetectCommand implements Callable<Integer> {
         + (missed.isEmpty() ? "" : "; " + missed);
   }
 
-  /** Whether a defect that was missed did any harm, so that there was something to notice. */
+  /** What a defect that was missed did to the trials, so that one sees what there was to notice. */
   private static String why(DefectKind kind, Detection.Effect effect) {
+    boolean still = effect.worstMicrons() == 0;
     String moved =
-        effect.worstMicrons() == 0
-            ? "moves no stop"
-            : "moves no stop by more than " + Numbers.plainMillimetres(effect.worstMicrons());
-    return effect.verdicts() == 0
-        ? "    Harmless under this plan: in the campaign that missed it, it "
-            + moved
-            + " and changes no verdict or cause in "
-            + effect.trials()
-            + " trials.\n    To see it a plan needs "
-            + kind.needs()
-            + "."
-        : "    Too weak a plan: in the campaign that missed it, it "
-            + moved
-            + " and changes verdict or cause of "
-            + effect.verdicts()
-            + " of "
-            + effect.trials()
-            + " trials, which the claims bear.\n    To see it always a plan needs "
-            + kind.needs()
-            + ", or more trials.";
+        still
+            ? "it moved no stop"
+            : "it moved stops by up to " + Numbers.plainMillimetres(effect.worstMicrons());
+    boolean judged = effect.verdicts() > 0;
+    return "    "
+        + (judged
+            ? "Borne by the claims of this plan"
+            : still ? "Harmless under this plan" : "Within the tolerance of this plan")
+        + ": in the campaign that missed it "
+        + moved
+        + ",\n    and "
+        + (judged
+            ? "changed verdict or cause of " + effect.verdicts() + " of "
+            : "changed no verdict or cause in ")
+        + effect.trials()
+        + " trials. To see it, a plan needs\n    "
+        + kind.needs()
+        + (judged ? ", or more trials." : ".");
   }
 
   private String json(Plan plan, Proportion alarms, List<Detection.Finding> findings)

@@ -24,6 +24,7 @@ class FaultCampaignTest {
     Path run = directory.resolve("run");
     Path plan = plan("cause: SATURATED");
     assertEquals(0, stopwell("run " + plan + " --out " + run), out.toString() + err);
+    assertTrue(out.toString().contains("1 of 1 came to what the plan expects"), out.toString());
     try (RunFile file = RunFile.load(run)) {
       assertEquals("virtual with faults", file.header().bench().kind());
       TrialResult result = file.results().get(0);

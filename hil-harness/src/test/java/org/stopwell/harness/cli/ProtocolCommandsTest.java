@@ -288,6 +288,8 @@ class ProtocolCommandsTest {
     assertEquals(0, said.code(), said.err() + said.out());
     assertTrue(said.out().contains("raises an alarm in 0 of 2"), said.out());
     assertTrue(said.out().contains("sign of the distance is wrong: noticed, 2 of 2"), said.out());
+    assertTrue(said.out().contains("NOT NOTICED"), said.out());
+    assertTrue(said.out().contains("Within the tolerance of this plan"), said.out());
   }
 
   private static Said stopwell(Object... args) {

@@ -12,7 +12,6 @@ import org.stopwell.harness.protocol.Blinding;
 import org.stopwell.harness.protocol.Exclusion;
 import org.stopwell.harness.protocol.Order;
 import org.stopwell.harness.protocol.Protocol;
-import org.stopwell.harness.protocol.Registration;
 import org.stopwell.harness.protocol.SentinelRule;
 import org.stopwell.harness.protocol.StoppingRule;
 import org.stopwell.harness.record.RunHeader;
@@ -287,19 +286,10 @@ class EvidenceTest {
   }
 
   private static RunHeader header(Protocol protocol, int planned) {
-    RunHeader h = SampleRun.header(planned, 1);
-    return new RunHeader(
-        h.planName(),
-        h.planYaml(),
-        h.settingsYaml(),
-        h.build(),
-        h.bench(),
-        h.campaignSeed(),
-        List.of(new Condition("half-wet", Expectation.STOP, planned, 500, 500)),
-        List.of(WITHIN),
-        h.startedAt(),
-        h.command(),
+    return SampleRun.under(
         protocol,
-        Registration.NONE);
+        SampleRun.header(planned, 1),
+        List.of(new Condition("half-wet", Expectation.STOP, planned, 500, 500)),
+        List.of(WITHIN));
   }
 }

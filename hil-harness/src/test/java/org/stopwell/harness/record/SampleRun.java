@@ -5,6 +5,8 @@ import org.stopwell.core.frame.Cause;
 import org.stopwell.core.frame.Reason;
 import org.stopwell.core.frame.State;
 import org.stopwell.core.frame.Trust;
+import org.stopwell.harness.protocol.Protocol;
+import org.stopwell.harness.protocol.Registration;
 import org.stopwell.harness.stats.Claim;
 import org.stopwell.harness.stats.Condition;
 import org.stopwell.harness.trial.ErrorChain;
@@ -34,6 +36,24 @@ public final class SampleRun {
             new Claim(Claim.Endpoint.OVER_TRAVEL, 0, 0.05, 0.95, List.of())),
         "2026-01-02T03:04:05Z",
         "stopwell run half-wet.yaml --seed 42");
+  }
+
+  /** The same run with other conditions and claims, under a protocol. */
+  public static RunHeader under(
+      Protocol protocol, RunHeader h, List<Condition> conditions, List<Claim> claims) {
+    return new RunHeader(
+        h.planName(),
+        h.planYaml(),
+        h.settingsYaml(),
+        h.build(),
+        h.bench(),
+        h.campaignSeed(),
+        conditions,
+        claims,
+        h.startedAt(),
+        h.command(),
+        protocol,
+        Registration.NONE);
   }
 
   /** A trial that stopped with an error. */

@@ -25,7 +25,6 @@ import org.junit.jupiter.api.io.TempDir;
 import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.protocol.Order;
 import org.stopwell.harness.protocol.Protocol;
-import org.stopwell.harness.protocol.Registration;
 import org.stopwell.harness.protocol.SentinelRule;
 import org.stopwell.harness.protocol.StoppingRule;
 import org.stopwell.harness.record.RunHeader;
@@ -213,19 +212,7 @@ class RecomputationTest {
     rows.put("canal_correlation", Double.toString(correlation));
     List<Claim> claims = new ArrayList<>(h.claims());
     claims.add(new Claim(Claim.Endpoint.BIAS, 60, 0, 0.95, List.of()));
-    return new RunHeader(
-        h.planName(),
-        h.planYaml(),
-        h.settingsYaml(),
-        h.build(),
-        h.bench(),
-        h.campaignSeed(),
-        h.conditions(),
-        claims,
-        h.startedAt(),
-        h.command(),
-        Protocol.of(rows),
-        h.registration());
+    return SampleRun.under(Protocol.of(rows), h, h.conditions(), claims);
   }
 
   /** A plan of at most 240 trials whose one claim is decided by a stopping rule. */
@@ -235,23 +222,8 @@ class RecomputationTest {
     boolean refusals = endpoint == Claim.Endpoint.REFUSED;
     StoppingRule rule = new StoppingRule(kind, endpoint, atMost ? 0.01 : 0.99, 0.95, 3, 0.2);
     RunHeader h = SampleRun.header(refusals ? 0 : 240, refusals ? 240 : 0);
-    return new RunHeader(
-        h.planName(),
-        h.planYaml(),
-        h.settingsYaml(),
-        h.build(),
-        h.bench(),
-        h.campaignSeed(),
-        h.conditions(),
-        List.of(
-            new Claim(
-                endpoint,
-                endpoint == Claim.Endpoint.BIAS ? 45 : endpoint == Claim.Endpoint.WITHIN ? 500 : 0,
-                atMost ? 0.1 : 0.9,
-                0.95,
-                List.of())),
-        h.startedAt(),
-        h.command(),
+    int band = endpoint == Claim.Endpoint.BIAS ? 45 : endpoint == Claim.Endpoint.WITHIN ? 500 : 0;
+    Protocol protocol =
         new Protocol(
             Order.BLOCKS,
             canalTrials,
@@ -264,8 +236,9 @@ class RecomputationTest {
             0,
             rule,
             Map.of(),
-            Map.of()),
-        Registration.NONE);
+            Map.of());
+    Claim claim = new Claim(endpoint, band, atMost ? 0.1 : 0.9, 0.95, List.of());
+    return SampleRun.under(protocol, h, h.conditions(), List.of(claim));
   }
 
   /** The campaign up to its decision: some trials spoiled by the rig, every eighth sentinel bad. */

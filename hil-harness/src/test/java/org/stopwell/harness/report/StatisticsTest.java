@@ -117,31 +117,9 @@ class StatisticsTest {
     for (int i = 0; i < CANALS * 6; i++) {
       int canal = i / 6;
       int error = scale * (20 * canal - 90 + 10 * (i % 3 - 1));
-      TrialResult t = SampleRun.stop(i, error);
       trials.add(
-          new TrialResult(
-                  i,
-                  "c" + canal + "/" + (i / 3 % 2 == 0 ? "slow" : "quick"),
-                  t.seed(),
-                  t.expectation(),
-                  t.verdict(),
-                  t.code(),
-                  t.message(),
-                  true,
-                  t.remainingMicrons(),
-                  t.stopErrorMicrons(),
-                  t.deepestMicrons(),
-                  t.readingMicrons(),
-                  t.state(),
-                  t.reason(),
-                  t.trust(),
-                  t.cause(),
-                  t.stopTimeNs(),
-                  t.durationNs(),
-                  t.steps(),
-                  t.worstLatenessNs(),
-                  t.stateHash(),
-                  ErrorChain.NONE)
+          SampleRun.stop(i, error)
+              .with("c" + canal + "/" + (i / 3 % 2 == 0 ? "slow" : "quick"))
               .with(new ErrorChain(error / 2, error - error / 2 - 5, 5, 0, 0, 0)));
     }
     assertEquals(60, trials.size());
