@@ -8,9 +8,10 @@ import java.math.RoundingMode;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Objects;
 import org.apache.commons.statistics.distribution.TruncatedNormalDistribution;
 import org.junit.jupiter.api.Test;
+import org.stopwell.rig.bench.CanalSection;
+import org.stopwell.rig.bench.FrontEndSection;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.physics.canal.MeasuringCircuit;
 import org.stopwell.rig.population.Population;
@@ -44,24 +45,28 @@ class GenieBoundTest {
     middle[0] = 0.8;
     double[] seen = sight.see(middle);
     Map<String, Map<String, String>> all = new HashMap<>();
+    String level = "";
     for (String section : List.of("canal", "fluid", "file", "front_end")) {
       Map<String, String> values =
           new HashMap<>(Training.FREQUENCIES.getOrDefault(section, Map.of()));
-      all.put(section, values);
       for (Spread spread : Population.spreads().getOrDefault(section, List.of())) {
         String text =
             BigDecimal.valueOf(median(spread))
                 .setScale(spread.parameter().decimals(), RoundingMode.HALF_EVEN)
                 .toPlainString();
         values.put(spread.parameter().key(), text);
+        if (spread.parameter().equals(CanalSection.LENGTH)) {
+          level = text;
+        }
       }
+      if (section.equals("fluid")) {
+        values.put("level_mm", level);
+      }
+      all.put(section, values);
     }
-    String full = Objects.requireNonNull(all.get("canal")).getOrDefault("length_mm", "");
-    Objects.requireNonNull(all.get("fluid")).put("level_mm", full);
     Scene scene = new Population(3).member(0, Fill.BRIMFUL, all);
     MeasuringCircuit circuit = new Specimen(scene).at(0.8e-3);
-    double noise =
-        drawn.section("front_end").get(org.stopwell.rig.bench.FrontEndSection.NOISE) * 1e-5;
+    double noise = drawn.section("front_end").get(FrontEndSection.NOISE) * 1e-5;
     for (int f = 0; f < Training.HERTZ.length; f++) {
       double re = circuit.ohmsRe(f);
       double im = circuit.ohmsIm(f);
