@@ -81,7 +81,23 @@ class HiddenCurveTest {
     return minor / whole;
   }
 
-  /** Curves that spread and bend: without the growth of volume the shares would be wrong. */
+  /**
+   * The reading tells the sum of place and sinh u alone, and u is normal; so the place is left open
+   * by the deviation of sinh u, the root of (e² − 1)/2. Curves spread here: without the growth of
+   * volume along them it would come out larger.
+   */
+  @Test
+  void whereCurvesSpreadTheGrowthOfVolumeCounts() {
+    HiddenCurve.Model sum = x -> new double[] {50 * (x[0] + StrictMath.sinh(x[1]))};
+    RandomStream random = RandomStream.of(SEED, "spread");
+    double[] truth = {0.3, 0.4};
+    double[] seen = noisy(sum.see(truth), random);
+    HiddenCurve.Answer answer = new HiddenCurve(sum, seen, -100, 100).best(truth, 0.5);
+    System.out.println("seed " + SEED + ": " + answer);
+    double exact = StrictMath.sqrt((StrictMath.exp(2) - 1) / 2);
+    assertEquals(exact, answer.deviationMm(), 0.03 * exact);
+  }
+
   private static double[] bent(double[] x) {
     double all = x[0] * StrictMath.exp(0.8 * x[1]);
     return new double[] {6 * all, 0.4 * StrictMath.sin(2 * x[0]) + 0.7 * x[1] * x[0]};
