@@ -38,7 +38,7 @@ final class Dialogue {
   private long resent;
   private long ignored;
 
-  /** Waits so many times as long as it is told to. */
+  /** Waits so many times as long as it is told to, and asks again as often as ever meanwhile. */
   Dialogue(Link link, int times) {
     this.link = link;
     this.times = times;
@@ -61,7 +61,7 @@ final class Dialogue {
   /** How long to wait for an answer, ns, and how often to ask again until then. */
   void patience(long newLimitNs, int tries) {
     limitNs = times * newLimitNs;
-    triesNs = limitNs / tries;
+    triesNs = newLimitNs / tries;
   }
 
   Packet request(Message message) {

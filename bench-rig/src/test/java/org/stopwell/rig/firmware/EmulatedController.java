@@ -24,8 +24,11 @@ public class EmulatedController implements AutoCloseable {
 
   private static final long PATIENCE_S = 60;
 
-  /** Longer than a board takes to answer, shorter than its watchdog. */
-  private static final int PATIENT_MS = 40;
+  /**
+   * Longer than a board takes to answer, 9 ms. From one exchange to the next a host may also ask
+   * for the stage twice and let 20 ms go by: four such waits are still shorter than its watchdog.
+   */
+  private static final int PATIENT_MS = 20;
 
   private final Process process;
   private final Writer commands;
