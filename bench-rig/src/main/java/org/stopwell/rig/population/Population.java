@@ -173,7 +173,8 @@ public final class Population {
    *
    * @param index which one, from 0
    * @param fill how full its canal is
-   * @param overrides values that replace what is drawn, by key, by section; may be empty
+   * @param overrides values that replace what is drawn, by key, by section; may be empty. The level
+   *     of the fluid follows the canal that they leave, unless they tell it too
    * @return its scene
    * @throws SettingsException when an override is not allowed
    */
@@ -202,13 +203,14 @@ public final class Population {
         SIDE_CANALS.forEach(s -> put(written, "canal", s.parameter().key(), s.draw(side)));
       }
     }
+    double share = choice.nextDouble();
+    overrides.forEach((section, values) -> values.forEach((k, v) -> put(written, section, k, v)));
     double length = Double.parseDouble(get(written, "canal", CanalSection.LENGTH.key()));
     double depth = Double.parseDouble(get(written, "fluid", FluidSection.CHAMBER_DEPTH.key()));
-    double level = level(fill, length, depth, choice.nextDouble());
-    put(written, "fluid", FluidSection.LEVEL.key(), text(level));
+    putUnlessTold(
+        written, overrides, "fluid", FluidSection.LEVEL.key(), level(fill, length, depth, share));
     // the hand carries the file down to the apical third before it waits for the motor
-    put(written, "hand", HandSection.PASSIVE_DEPTH.key(), text(length - 3));
-    overrides.forEach((section, values) -> values.forEach((k, v) -> put(written, section, k, v)));
+    putUnlessTold(written, overrides, "hand", HandSection.PASSIVE_DEPTH.key(), length - 3);
     return Scene.of(written, own);
   }
 
@@ -228,6 +230,17 @@ public final class Population {
       case BRIMFUL -> length;
       case FLOODED -> length + chamber * (0.3 + (1 - 0.3) * share);
     };
+  }
+
+  private static void putUnlessTold(
+      Map<String, Map<String, String>> written,
+      Map<String, Map<String, String>> overrides,
+      String section,
+      String key,
+      double millimetres) {
+    if (!overrides.getOrDefault(section, Map.of()).containsKey(key)) {
+      put(written, section, key, text(millimetres));
+    }
   }
 
   private static String text(double millimetres) {

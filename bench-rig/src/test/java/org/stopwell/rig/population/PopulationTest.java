@@ -36,6 +36,17 @@ class PopulationTest {
   }
 
   @Test
+  void a_canal_of_another_length_is_as_full_as_before() throws Exception {
+    Map<String, Map<String, String>> shorter = Map.of("canal", Map.of("length_mm", "10"));
+    Scene brimful = population.member(5, Fill.BRIMFUL, shorter);
+    assertEquals(10_000, brimful.section("fluid").getInt(FluidSection.LEVEL));
+    Map<String, Map<String, String>> told =
+        Map.of("canal", Map.of("length_mm", "10"), "fluid", Map.of("level_mm", "3"));
+    Scene asTold = population.member(5, Fill.BRIMFUL, told);
+    assertEquals(3_000, asTold.section("fluid").getInt(FluidSection.LEVEL));
+  }
+
+  @Test
   void two_thousand_members_can_all_be_made_and_keep_to_their_source() throws Exception {
     int n = 2000;
     double sum = 0;
