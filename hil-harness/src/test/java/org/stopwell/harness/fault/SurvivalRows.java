@@ -237,8 +237,10 @@ final class SurvivalRows {
               "encoder silent; encoder noisy"),
           row(
               "malicious or clumsy browser",
-              "read-only, local, escaped",
+              "local, escaped; starts nothing but the plans that the console was armed with at the"
+                  + " machine, and nothing after a safety stop",
               "",
+              HARNESS + "cli/StartPageTest#whatWasNotShownOrNotAskedHereStartsNothing",
               HARNESS + "console/ConsoleServerTest#anotherSitesPageCannotAskForAStop",
               HARNESS + "report/ReportPageTest#nothingThatAPersonWroteBecomesMarkup"),
           row(
