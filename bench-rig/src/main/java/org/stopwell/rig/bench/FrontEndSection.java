@@ -4,6 +4,7 @@ import java.util.List;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterTable;
+import org.stopwell.core.settings.ParameterValues;
 
 /** Keys of the scene section {@code front_end}: how the position signal is measured. */
 public final class FrontEndSection {
@@ -202,6 +203,16 @@ public final class FrontEndSection {
   }
 
   private FrontEndSection() {}
+
+  /**
+   * The frequencies in use.
+   *
+   * @param frontEnd values of this section
+   * @return Hz, in the order of the keys
+   */
+  public static double[] hertz(ParameterValues frontEnd) {
+    return FREQUENCIES.stream().mapToDouble(frontEnd::get).filter(hz -> hz != 0).toArray();
+  }
 
   private static Parameter frequency(int number, String min, String defaultHz) {
     return Parameter.number(

@@ -80,11 +80,7 @@ public final class Specimen {
     ParameterValues section = scene.section("canal");
     ParameterValues fluidSection = scene.section("fluid");
     ParameterValues frontEnd = scene.section("front_end");
-    double[] hertz =
-        FrontEndSection.FREQUENCIES.stream()
-            .mapToDouble(frontEnd::get)
-            .filter(hz -> hz != 0)
-            .toArray();
+    double[] hertz = FrontEndSection.hertz(frontEnd);
     double stray = kind.equals("bare tooth") ? 0 : frontEnd.get(FrontEndSection.STRAY) * 1e-12;
     canal = Canal.of(section);
     bore = new Bore(canal);

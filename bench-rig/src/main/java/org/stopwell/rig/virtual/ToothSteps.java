@@ -3,7 +3,6 @@ package org.stopwell.rig.virtual;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
-import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.FrontEndSection;
 import org.stopwell.rig.bench.Scene;
@@ -43,12 +42,7 @@ public final class ToothSteps {
    * @return a step each 50 µm, as far up as the fluid closes the circuit; cable left out
    */
   public static StepTable of(Scene scene) {
-    ParameterValues frontEnd = scene.section("front_end");
-    double[] hertz =
-        FrontEndSection.FREQUENCIES.stream()
-            .mapToDouble(frontEnd::get)
-            .filter(hz -> hz != 0)
-            .toArray();
+    double[] hertz = FrontEndSection.hertz(scene.section("front_end"));
     int last = hertz.length - 1;
     Specimen tooth = Specimen.tooth(scene);
     List<Step> steps = new ArrayList<>();
