@@ -3,8 +3,6 @@ package org.stopwell.harness.fault;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import java.nio.file.Files;
-import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.EnumSet;
@@ -20,20 +18,15 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.Source;
-import org.stopwell.harness.stats.Sentinels;
 import org.stopwell.harness.trial.PlannedFault;
 import org.stopwell.harness.trial.TestPlans;
-import org.stopwell.harness.trial.TraceReader;
-import org.stopwell.harness.trial.TraceRecorder;
 import org.stopwell.harness.trial.TrialResult;
-import org.stopwell.harness.trial.TrialRunner;
 import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.harness.trial.Verdict;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.board.EmulatedBench;
 import org.stopwell.rig.fault.FaultKind;
 import org.stopwell.rig.fault.FaultPlan;
-import org.stopwell.rig.fault.FaultyBench;
 import org.stopwell.rig.fault.Injection;
 import org.stopwell.rig.time.Pace;
 import org.stopwell.rig.virtual.VirtualBench;
@@ -47,8 +40,7 @@ class FaultSuiteTest {
 
   private final Plan plan = Plan.read(Source.of(TestPlans.file("faults")));
 
-  /** The condition without a fault. */
-  private final TrialSpec sound = spec("none");
+  private final Strikes strikes = new Strikes(plan);
 
   /** From the first turn of the motor until the decision to stop, in the trial without a fault. */
   private final long firstTurnNs;
@@ -56,14 +48,12 @@ class FaultSuiteTest {
   private final long stopNs;
 
   FaultSuiteTest() throws Exception {
-    Struck none = strike(new VirtualBench(MS), fault(FaultKind.JUMP, Long.MAX_VALUE));
-    assertEquals(Verdict.PASS, none.outcome.result().verdict(), none.outcome.result().message());
-    stopNs = none.outcome.result().stopTimeNs();
-    firstTurnNs = none.firstTurnNs;
+    Strikes.Struck none = strikes.on(new VirtualBench(MS), fault(FaultKind.JUMP, Long.MAX_VALUE));
+    assertEquals(
+        Verdict.PASS, none.outcome().result().verdict(), none.outcome().result().message());
+    stopNs = none.outcome().result().stopTimeNs();
+    firstTurnNs = none.firstTurnNs();
   }
-
-  /** A trial that was struck, with what came of it. */
-  private record Struck(FaultOutcome outcome, long onsetNs, long firstTurnNs) {}
 
   @Test
   void everyFaultOfTheShippedPlanLeadsToWhatIsStated() throws Exception {
@@ -103,8 +93,8 @@ class FaultSuiteTest {
         "host stands still"
       })
   void theSameHoldsBehindTheWire(String condition) throws Exception {
-    TrialResult wired = run(spec(condition), EmulatedBench.lockstep(MS));
-    TrialResult direct = run(spec(condition), new VirtualBench(MS));
+    TrialResult wired = run(strikes.spec(condition), EmulatedBench.lockstep(MS));
+    TrialResult direct = run(strikes.spec(condition), new VirtualBench(MS));
     if (condition.equals("host stands still")) {
       // A silent host: the board takes the power and says so, whatever the loop says of itself.
       assertTrue(wired.message().contains("WATCHDOG"), wired.message());
@@ -123,7 +113,7 @@ class FaultSuiteTest {
     System.out.println("seed " + SEED);
     long from = firstTurnNs + 100 * MS;
     Tally tally = new Tally();
-    for (Struck struck : random(RANDOM_TRIALS, SEED, from, stopNs)) {
+    for (Strikes.Struck struck : random(RANDOM_TRIALS, SEED, from, stopNs)) {
       tally.add(struck);
     }
     tally.print("while the motor turned");
@@ -142,12 +132,12 @@ class FaultSuiteTest {
     long seed = SEED + 1_000_000;
     System.out.println("seed " + seed);
     Tally before = new Tally();
-    for (Struck struck : random(TRIALS_AT_REST / 2, seed, 0, firstTurnNs)) {
+    for (Strikes.Struck struck : random(TRIALS_AT_REST / 2, seed, 0, firstTurnNs)) {
       before.add(struck);
     }
     Tally after = new Tally();
     long from = stopNs + 100 * MS;
-    for (Struck struck :
+    for (Strikes.Struck struck :
         random(TRIALS_AT_REST / 2, seed + TRIALS_AT_REST, from, stopNs + 600 * MS)) {
       after.add(struck);
     }
@@ -167,7 +157,7 @@ class FaultSuiteTest {
     Tally next = new Tally();
     for (PlannedFault fault : after.hiddenFaults) {
       next.add(
-          strike(
+          strikes.on(
               new VirtualBench(MS),
               new PlannedFault(
                   new Injection(
@@ -185,72 +175,9 @@ class FaultSuiteTest {
         String.join("\n", next.wrong) + String.join("\n", next.hidden));
   }
 
-  /**
-   * Worn switches and drift look like another canal in one trial. Known-answer trials find them:
-   * the multirule trips within ten, at a tenth of a millimetre.
-   */
-  @ParameterizedTest
-  @ValueSource(strings = {"ADDED_RESISTANCE", "DRIFT"})
-  void whatOneTrialCannotShowTheSentinelsDo(String kind) throws Exception {
-    Plan network = TestPlans.quick(20);
-    List<TrialSpec> specs = new ArrayList<>();
-    for (int i = 0; i < network.trials(); i++) {
-      if (network.trial(i).condition().equals("sound")) {
-        specs.add(network.trial(i));
-      }
-    }
-    double[] known = new double[10];
-    for (int i = 0; i < 10; i++) {
-      known[i] = stopError(network, specs.get(i), new VirtualBench(MS));
-    }
-    double mean = Arrays.stream(known).average().orElseThrow();
-    double sd = Math.sqrt(Arrays.stream(known).map(k -> (k - mean) * (k - mean)).sum() / (10 - 1));
-    List<Sentinels.Measured> measured = new ArrayList<>();
-    FaultKind fault = FaultKind.valueOf(kind);
-    double strength = fault == FaultKind.DRIFT ? 0.01 : 300;
-    for (int i = 10; i < 20; i++) {
-      FaultPlan worn =
-          new FaultPlan(SEED, List.of(new Injection(fault, 0, Long.MAX_VALUE, strength)));
-      measured.add(
-          new Sentinels.Measured(
-              i, stopError(network, specs.get(i), new FaultyBench(new VirtualBench(MS), worn))));
-    }
-    assertTrue(
-        new Sentinels(mean, Math.max(sd, 1))
-            .judge(measured).stream().anyMatch(p -> p.broken().isPresent()),
-        measured.toString());
-  }
-
-  private static double stopError(Plan plan, TrialSpec spec, Bench bench) throws Exception {
-    try (bench) {
-      bench.open();
-      TrialResult result =
-          new TrialRunner(bench, plan.settings().controller())
-              .run(spec, null, () -> Pace.lockstep(MS), () -> false)
-              .orElseThrow();
-      assertTrue(result.stopped(), result.message());
-      return result.stopErrorMicrons();
-    }
-  }
-
   @Test
-  void thePageOfFaultsHoldsTheTables() throws Exception {
-    Path page = TestPlans.file("first-stop").resolveSibling("../faults.md").normalize();
-    String text = Files.readString(page);
-    String made = replaced(replaced(text, "faults", table()), "survival", SurvivalRows.table(plan));
-    if (Boolean.getBoolean("stopwell.write")) {
-      Files.writeString(page, made);
-    } else {
-      assertEquals(made, text);
-    }
-  }
-
-  private static String replaced(String text, String mark, String table) {
-    String begin = "<!-- generated: " + mark + " -->\n";
-    int from = text.indexOf(begin) + begin.length();
-    int to = text.indexOf("<!-- end: " + mark + " -->");
-    assertTrue(from >= begin.length() && to >= from, "the page has lost its mark " + mark);
-    return text.substring(0, from) + table + text.substring(to);
+  void thePageOfFaultsHoldsTheTable() throws Exception {
+    FaultPage.holds("faults", table());
   }
 
   private String table() throws Exception {
@@ -259,7 +186,7 @@ class FaultSuiteTest {
     table.append("|---|---|---|---|---:|---:|\n");
     for (var cell : plan.cells()) {
       for (PlannedFault fault : cell.faults()) {
-        FaultOutcome outcome = strike(new VirtualBench(MS), fault).outcome;
+        FaultOutcome outcome = strikes.on(new VirtualBench(MS), fault).outcome();
         table.append(
             String.format(
                 Locale.ROOT,
@@ -295,8 +222,8 @@ class FaultSuiteTest {
           .collect(Collectors.toCollection(() -> EnumSet.noneOf(FaultKind.class)));
     }
 
-    void add(Struck struck) {
-      FaultOutcome outcome = struck.outcome;
+    void add(Strikes.Struck struck) {
+      FaultOutcome outcome = struck.outcome();
       FaultKind kind = outcome.fault().injection().kind();
       boolean past = outcome.result().deepestMicrons() < 0 && kind != FaultKind.RUNS_ON;
       boolean late =
@@ -348,21 +275,22 @@ class FaultSuiteTest {
         .orElse(Long.MAX_VALUE);
   }
 
-  private List<Struck> random(int count, long seed, long fromNs, long toNs) throws Exception {
+  private List<Strikes.Struck> random(int count, long seed, long fromNs, long toNs)
+      throws Exception {
     ExecutorService pool = Executors.newFixedThreadPool(2);
     try {
-      List<Future<Struck>> futures = new ArrayList<>();
+      List<Future<Strikes.Struck>> futures = new ArrayList<>();
       for (int i = 0; i < count; i++) {
         FaultPlan faults = FaultPlan.random(seed + i, fromNs, toNs);
         futures.add(
             pool.submit(
                 () ->
-                    strike(
+                    strikes.on(
                         new VirtualBench(MS),
                         new PlannedFault(faults.injections().get(0), faults.seed(), null, "", 0))));
       }
-      List<Struck> struck = new ArrayList<>();
-      for (Future<Struck> future : futures) {
+      List<Strikes.Struck> struck = new ArrayList<>();
+      for (Future<Strikes.Struck> future : futures) {
         struck.add(future.get());
       }
       return struck;
@@ -376,34 +304,6 @@ class FaultSuiteTest {
         new Injection(kind, startNs, Long.MAX_VALUE, kind.strength().usual()), SEED, null, "", 0);
   }
 
-  /** The trial of the plan, with one fault. */
-  private Struck strike(Bench bench, PlannedFault fault) throws Exception {
-    FaultyBench faulty =
-        new FaultyBench(
-            bench, new FaultPlan(Math.max(0, fault.seed()), List.of(fault.injection())));
-    try (faulty) {
-      faulty.open();
-      TraceRecorder trace = new TraceRecorder();
-      TrialResult result =
-          new TrialRunner(faulty, plan.settings().controller())
-              .run(sound, trace, () -> faulty.pace(Pace.lockstep(MS)), () -> false)
-              .orElseThrow();
-      long onset = faulty.onsetNs(fault.injection());
-      return new Struck(
-          FaultOutcome.of(fault, result, trace.bytes(), onset), onset, firstTurn(trace.bytes()));
-    }
-  }
-
-  private static long firstTurn(byte[] trace) {
-    TraceReader reader = new TraceReader(trace);
-    while (reader.next()) {
-      if (reader.out.drive.turns()) {
-        return reader.nowNs;
-      }
-    }
-    return Long.MAX_VALUE;
-  }
-
   private TrialResult run(TrialSpec spec, Bench bench) throws Exception {
     try (bench) {
       bench.open();
@@ -413,26 +313,17 @@ class FaultSuiteTest {
     }
   }
 
-  private TrialSpec spec(String condition) {
-    for (int i = 0; i < plan.trials(); i++) {
-      if (plan.trial(i).condition().equals(condition)) {
-        return plan.trial(i);
-      }
-    }
-    throw new IllegalArgumentException(condition);
-  }
-
-  private static String line(Struck struck) {
+  private static String line(Strikes.Struck struck) {
     return String.format(
         Locale.ROOT,
         "%s at %d ms, strength %.3f: %s %s, %s, motor told to rest after %d ms, deepest %d µm",
-        struck.outcome.fault().injection().kind(),
-        struck.onsetNs / MS,
-        struck.outcome.fault().injection().strength(),
-        struck.outcome.result().verdict(),
-        struck.outcome.result().code(),
-        struck.outcome.named(),
-        struck.outcome.reactionNs() / MS,
-        struck.outcome.result().deepestMicrons());
+        struck.outcome().fault().injection().kind(),
+        struck.onsetNs() / MS,
+        struck.outcome().fault().injection().strength(),
+        struck.outcome().result().verdict(),
+        struck.outcome().result().code(),
+        struck.outcome().named(),
+        struck.outcome().reactionNs() / MS,
+        struck.outcome().result().deepestMicrons());
   }
 }

@@ -1,17 +1,28 @@
 package org.stopwell.harness.fault;
 
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.stopwell.harness.fault.Demonstration.AS_PLANNED;
+import static org.stopwell.harness.fault.Demonstration.NO_LIMIT;
+import static org.stopwell.harness.fault.Demonstration.NO_MOTION;
+
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.stream.Stream;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.trial.PlannedFault;
 import org.stopwell.harness.trial.TestPlans;
+import org.stopwell.harness.trial.Verdict;
+import org.stopwell.rig.fault.FaultKind;
+import org.stopwell.rig.virtual.VirtualBench;
 
 /** What a bench and its harness must survive, and where that is shown. */
 final class SurvivalRows {
+  private static final long MS = 1_000_000;
   private static final String BENCH = "bench-rig/src/test/java/org/stopwell/rig/";
   private static final String HARNESS = "hil-harness/src/test/java/org/stopwell/harness/";
   private static final String CORE = "controller-core/src/test/java/org/stopwell/core/";
@@ -22,41 +33,100 @@ final class SurvivalRows {
    * @param what what happens
    * @param expected what must come of it
    * @param conditions conditions of the plan of faults that show it
-   * @param tests other tests that show it, as {@code path/Class#method}
+   * @param tests tests that look closer, as {@code path/Class#method}
+   * @param demonstrations what shows it beside the plan
    */
-  private record Row(String what, String expected, List<String> conditions, List<String> tests) {}
+  record Row(
+      String what,
+      String expected,
+      List<String> conditions,
+      List<String> tests,
+      List<Demonstration> demonstrations) {
+    Row by(Demonstration... added) {
+      return new Row(what, expected, conditions, tests, List.of(added));
+    }
+
+    /** All that shows it: conditions of the plan first. */
+    List<Demonstration> shows(Plan plan, Strikes strikes) {
+      return Stream.concat(
+              conditions.stream().flatMap(c -> ofCondition(c, plan, strikes)),
+              demonstrations.stream())
+          .toList();
+    }
+  }
+
+  private static final Demonstration SILENT_HOST =
+      demonstration(
+          "the host is silent", "RIG_FAULT", "WATCHDOG", 100 * MS, LinkDemonstrations::aSilentHost);
+
+  private static final Demonstration BUSY_PORT =
+      demonstration(
+          "another program holds the port",
+          "RIG_FAULT",
+          "PORT_BUSY",
+          NO_MOTION,
+          LinkDemonstrations::aBusyPort);
 
   static final List<Row> ROWS =
       List.of(
           row(
-              "serial cable pulled in mid-trial",
-              "motor side stops by itself within 100 ms; rig fault; the next trial opens anew",
-              "pulled cable",
-              BENCH + "serial/SerialBenchTest#aBoardWhoseHostDiesTakesThePowerByItself",
-              HARNESS + "campaign/CampaignTest#aPulledCableCostsOneTrialAndNoOther"),
+                  "serial cable pulled in mid-trial",
+                  "motor side stops by itself within 100 ms; rig fault; the next trial opens anew",
+                  "pulled cable",
+                  BENCH + "serial/SerialBenchTest#aBoardWhoseHostDiesTakesThePowerByItself",
+                  HARNESS + "campaign/CampaignTest#aPulledCableCostsOneTrialAndNoOther")
+              .by(SILENT_HOST),
           row(
-              "board comes back under another port name",
-              "it is known by its serial number, never by its port; another board is refused,"
-                  + " WRONG_IDENTITY",
-              "",
-              BENCH + "serial/SerialBenchTest#afterTheCableIsBackTheBenchOpensAgain",
-              BENCH + "serial/SerialBenchTest#anotherBoardThanTheWantedOneIsRefused"),
+                  "board comes back under another port name",
+                  "it is known by its serial number, never by its port; another board is refused,"
+                      + " WRONG_IDENTITY",
+                  "",
+                  BENCH + "serial/SerialBenchTest#afterTheCableIsBackTheBenchOpensAgain",
+                  BENCH + "serial/SerialBenchTest#anotherBoardThanTheWantedOneIsRefused")
+              .by(
+                  demonstration(
+                      "plugged in at another port",
+                      "PASS",
+                      "",
+                      AS_PLANNED,
+                      LinkDemonstrations::anotherPortName),
+                  demonstration(
+                      "not plugged in",
+                      "RIG_FAULT",
+                      "PORT_MISSING",
+                      NO_MOTION,
+                      LinkDemonstrations::aBoardThatIsNotThere)),
           row(
-              "two adapters swapped",
-              "identity does not match: refused before anything moves, WRONG_IDENTITY",
-              "",
-              BENCH + "serial/SerialBenchTest#anotherBoardThanTheWantedOneIsRefused"),
+                  "two adapters swapped",
+                  "identity does not match: refused before anything moves, WRONG_IDENTITY",
+                  "",
+                  BENCH + "serial/SerialBenchTest#anotherBoardThanTheWantedOneIsRefused")
+              .by(
+                  demonstration(
+                      "another board at the port",
+                      "RIG_FAULT",
+                      "WRONG_IDENTITY",
+                      NO_MOTION,
+                      LinkDemonstrations::swappedAdapters)),
           row(
-              "port busy, or a second host sends commands",
-              "PORT_BUSY; the first session ends with SESSION_LOST and the power off",
-              "board reset",
-              BENCH + "serial/SerialBenchTest#aPortThatAnotherBenchHoldsIsBusy",
-              BENCH + "serial/SerialBenchTest#aSecondHostThatForcesItsWayInEndsTheFirstSession"),
+                  "port busy, or a second host sends commands",
+                  "PORT_BUSY; the first session ends with SESSION_LOST and the power off",
+                  "board reset",
+                  BENCH + "serial/SerialBenchTest#aPortThatAnotherBenchHoldsIsBusy",
+                  BENCH + "serial/SerialBenchTest#aSecondHostThatForcesItsWayInEndsTheFirstSession")
+              .by(BUSY_PORT),
           row(
-              "opening the port resets the board",
-              "outputs safe at reset; nothing is obeyed before the handshake",
-              "",
-              BENCH + "board/BoardTest#beforeAnySessionNothingIsObeyed"),
+                  "opening the port resets the board",
+                  "outputs safe at reset; nothing is obeyed before the handshake",
+                  "",
+                  BENCH + "board/BoardTest#beforeAnySessionNothingIsObeyed")
+              .by(
+                  demonstration(
+                      "told to turn before it is greeted",
+                      "refused",
+                      "NO_SESSION",
+                      NO_MOTION,
+                      LinkDemonstrations::aCommandBeforeTheGreeting)),
           row(
               "reading from the port blocks for ever",
               "own deadline; NO_ANSWER in bounded time",
@@ -75,10 +145,17 @@ final class SurvivalRows {
               BENCH + "serial/LinkTroubleTest#aLostAnswerIsAskedForAgainAndTheCommandObeyedOnce",
               BENCH + "board/BoardTest#aRequestThatComesAfterALaterOneIsIgnored"),
           row(
-              "a board babbles",
-              "no growth of memory, no hang",
-              "",
-              BENCH + "serial/LinkTroubleTest#aBabblingBoardNeitherHangsNorFillsTheMemory"),
+                  "a board babbles",
+                  "no growth of memory, no hang",
+                  "",
+                  BENCH + "serial/LinkTroubleTest#aBabblingBoardNeitherHangsNorFillsTheMemory")
+              .by(
+                  demonstration(
+                      "chance without an end",
+                      "RIG_FAULT",
+                      "BAD_FRAMES",
+                      NO_MOTION,
+                      LinkDemonstrations::aBabblingBoard)),
           row(
               "measuring circuit open or short",
               "motor at rest within the age of a sample and its budget",
@@ -92,10 +169,16 @@ final class SurvivalRows {
               "nearer stops; farther is not believed",
               "jump nearer; jump farther"),
           row(
-              "slow drift of gain or offset",
-              "not to be seen in one trial: known-answer trials find it and spoil those before",
-              "",
-              HARNESS + "fault/FaultSuiteTest#whatOneTrialCannotShowTheSentinelsDo"),
+                  "slow drift of gain or offset",
+                  "not to be seen in one trial: known-answer trials find it and spoil those before",
+                  "")
+              .by(
+                  demonstration(
+                      "1 % per second",
+                      "RIG_FAULT",
+                      "BAD_SENTINEL",
+                      AS_PLANNED,
+                      d -> KnownAnswers.with(FaultKind.DRIFT, 0.01))),
           row(
               "hum, noise, bouncing contact",
               "no false start, named",
@@ -129,132 +212,250 @@ final class SurvivalRows {
               "in the same line as the emergency stop; what is finished is kept",
               "stop pressed"),
           row(
-              "power cut at any moment, also while writing",
-              "torn entry dropped, that trial run again, report the same",
-              "",
-              HARNESS + "record/KillPointTest#aCampaignCutAtAnyByteGoesOnToTheSameReport"),
+                  "power cut at any moment, also while writing",
+                  "torn entry dropped, that trial run again, report the same",
+                  "",
+                  HARNESS + "record/KillPointTest#aCampaignCutAtAnyByteGoesOnToTheSameReport")
+              .by(
+                  demonstration(
+                      "the log lacks its last byte",
+                      "kept",
+                      "",
+                      NO_MOTION,
+                      RecordDemonstrations::aPowerCutWhileWriting)),
           row(
               "supply sags; computer throttled",
               "named; a throttled computer shows as lateness",
               "low supply; host stands still"),
+          row("disk full or read-only", "no finished trial is lost", "")
+              .by(
+                  demonstration(
+                      "full after 3 MiB",
+                      "RIG_FAULT",
+                      "run.db",
+                      NO_MOTION,
+                      RecordDemonstrations::aFullDisk)),
           row(
-              "disk full or read-only",
-              "no finished trial is lost",
-              "",
-              HARNESS + "cli/MishapTest#aDiskThatTakesNoMoreKeepsEveryFinishedTrial"),
+                  "wall clock jumps",
+                  "nothing in a trial is decided by it: only one package reads a clock, and deadlines are"
+                      + " monotonic",
+                  "",
+                  "hil-harness/src/test/java/org/stopwell/house/ImportRulesTest"
+                      + "#onlyOnePackageReadsAClockOrSleeps")
+              .by(
+                  demonstration(
+                      "back by 56 years",
+                      "kept",
+                      "",
+                      NO_MOTION,
+                      RecordDemonstrations::aWallClockThatJumps)),
           row(
-              "wall clock jumps",
-              "nothing in a trial is decided by it: only one package reads a clock, and deadlines are"
-                  + " monotonic",
-              "",
-              "hil-harness/src/test/java/org/stopwell/house/ImportRulesTest"
-                  + "#onlyOnePackageReadsAClockOrSleeps"),
+                  "host suspended, or a long pause",
+                  "motor side has stopped already; rig fault LATE",
+                  "host stands still; board took the power",
+                  HARNESS + "trial/TrialRunnerTest#aLateStepIsTheRigsFault")
+              .by(SILENT_HOST),
           row(
-              "host suspended, or a long pause",
-              "motor side has stopped already; rig fault LATE",
-              "host stands still; board took the power",
-              HARNESS + "trial/TrialRunnerTest#aLateStepIsTheRigsFault"),
+                  "program killed",
+                  "resumed; every trial counts once",
+                  "",
+                  HARNESS + "record/KillTest#aTrialThatWasReportedSurvivesAKill",
+                  HARNESS + "cli/ResumeTest#whereverItWasCutTheEndIsTheSame")
+              .by(
+                  demonstration(
+                      "killed, resumed",
+                      "PASS",
+                      "",
+                      NO_MOTION,
+                      RecordDemonstrations::aKilledProgram)),
           row(
-              "program killed",
-              "resumed; every trial counts once",
-              "",
-              HARNESS + "record/KillTest#aTrialThatWasReportedSurvivesAKill",
-              HARNESS + "cli/ResumeTest#whereverItWasCutTheEndIsTheSame"),
+                  "two campaigns on one bench",
+                  "the second is refused",
+                  "",
+                  HARNESS + "cli/MishapTest#aBusyPortIsNamedAndIsTheRigsFault")
+              .by(BUSY_PORT),
           row(
-              "two campaigns on one bench",
-              "the second is refused",
-              "",
-              HARNESS + "cli/MishapTest#aBusyPortIsNamedAndIsTheRigsFault"),
+                  "coordinator lost: its process hangs or is killed, or its network goes",
+                  "the boards take the power by themselves within 250 ms; the hung trial is RIG_FAULT, a"
+                      + " killed one is run again, none counts twice; a bench needs no network",
+                  "board took the power",
+                  HARNESS
+                      + "cli/HostLossTest"
+                      + "#aHostThatHangsOrIsKilledLeavesTheMotorWithoutPowerAndNoTrialCountsTwice")
+              .by(SILENT_HOST),
           row(
-              "coordinator lost: its process hangs or is killed, or its network goes",
-              "the boards take the power by themselves within 250 ms; the hung trial is RIG_FAULT, a"
-                  + " killed one is run again, none counts twice; a bench needs no network",
-              "board took the power",
-              HARNESS
-                  + "cli/HostLossTest"
-                  + "#aHostThatHangsOrIsKilledLeavesTheMotorWithoutPowerAndNoTrialCountsTwice"),
+                  "a result arrives twice",
+                  "a trial is recorded once",
+                  "",
+                  HARNESS + "record/RunFileTest#aTrialIsRecordedOnce")
+              .by(
+                  demonstration(
+                      "trial 2 twice",
+                      "refused",
+                      "append-only",
+                      NO_MOTION,
+                      RecordDemonstrations::aResultThatArrivesTwice)),
           row(
-              "a result arrives twice",
-              "a trial is recorded once",
-              "",
-              HARNESS + "record/RunFileTest#aTrialIsRecordedOnce"),
-          row(
-              "plan with unknown, missing, doubled, contradictory keys",
-              "refused before anything moves, all mistakes at once with their lines",
-              "",
-              HARNESS + "plan/PlanFilesTest#allMistakesOfBothFilesComeAtOnce"),
+                  "plan with unknown, missing, doubled, contradictory keys",
+                  "refused before anything moves, all mistakes at once with their lines",
+                  "",
+                  HARNESS + "plan/PlanFilesTest#allMistakesOfBothFilesComeAtOnce")
+              .by(
+                  demonstration(
+                      "six mistakes",
+                      "refused",
+                      "plan.yaml",
+                      NO_MOTION,
+                      PaperDemonstrations::aPlanWithManyMistakes)),
           row(
               "label of the canal contradicts the network that is mounted",
               "the board measures itself and refuses",
               "wrong network"),
           row(
-              "calibration missing, overdue, changed",
-              "the bench runs, its verdicts say UNDECIDED",
-              "",
-              HARNESS + "standing/BenchStandingTest#everyLackHasItsOwnCode"),
+                  "calibration missing, overdue, changed",
+                  "the bench runs, its verdicts say UNDECIDED",
+                  "",
+                  HARNESS + "standing/BenchStandingTest#everyLackHasItsOwnCode")
+              .by(
+                  demonstration(
+                      "no proof, no calibration",
+                      "UNDECIDED",
+                      "NOT_PROVEN",
+                      AS_PLANNED,
+                      PaperDemonstrations::aBenchWithoutProof)),
           row(
-              "build changes in mid-campaign",
-              "another build may not go on",
-              "",
-              HARNESS + "cli/ResumeTest#anotherBuildMayNotGoOn"),
+                  "build changes in mid-campaign",
+                  "another build may not go on",
+                  "",
+                  HARNESS + "cli/ResumeTest#anotherBuildMayNotGoOn")
+              .by(
+                  demonstration(
+                      "resumed by another build",
+                      "refused",
+                      "another build",
+                      NO_MOTION,
+                      RecordDemonstrations::anotherBuild)),
           row(
-              "record of another or a newer layout",
-              "refused with both versions",
-              "",
-              HARNESS + "record/RunFileTest#aNewerFormatIsRefusedWithBothVersions"),
+                  "record of another or a newer layout",
+                  "refused with both versions",
+                  "",
+                  HARNESS + "record/RunFileTest#aNewerFormatIsRefusedWithBothVersions")
+              .by(
+                  demonstration(
+                      "layout 99",
+                      "refused",
+                      "NEWER",
+                      NO_MOTION,
+                      RecordDemonstrations::aNewerLayout)),
           row(
-              "trace with holes",
-              "refused with its line; no sample is repeated in silence",
-              "",
-              HARNESS + "cli/ReplayCommandTest#aWrongTraceIsRefusedWithItsLine"),
+                  "trace with holes",
+                  "refused with its line; no sample is repeated in silence",
+                  "",
+                  HARNESS + "cli/ReplayCommandTest#aWrongTraceIsRefusedWithItsLine")
+              .by(
+                  demonstration(
+                      "a row without its distance",
+                      "refused",
+                      "trace.csv:3",
+                      NO_MOTION,
+                      PaperDemonstrations::aTraceWithAHole)),
           row(
-              "huge traces, very many trials",
-              "simulated trials are run again, not stored; sums are exact in any grouping",
-              "",
-              HARNESS + "campaign/CampaignTest#anyNumberOfJobsGivesTheSameResultsInTheSameOrder"),
+                  "huge traces, very many trials",
+                  "simulated trials are run again, not stored; sums are exact in any grouping",
+                  "",
+                  HARNESS
+                      + "campaign/CampaignTest#anyNumberOfJobsGivesTheSameResultsInTheSameOrder")
+              .by(
+                  demonstration(
+                      "counted in two orders",
+                      "PASS",
+                      "",
+                      NO_MOTION,
+                      RecordDemonstrations::veryManyTrials)),
           row(
-              "no trial, one trial, all spoiled, all equal",
-              "\"not estimable\", never a number that is none",
-              "",
-              HARNESS + "report/ReportPageTest#oneTrialAndEqualTrialsSayNotEstimable"),
+                  "no trial, one trial, all spoiled, all equal",
+                  "\"not estimable\", never a number that is none",
+                  "",
+                  HARNESS + "report/ReportPageTest#oneTrialAndEqualTrialsSayNotEstimable")
+              .by(
+                  demonstration(
+                      "a claim on the mean",
+                      "UNDECIDED",
+                      "not estimable",
+                      NO_MOTION,
+                      RecordDemonstrations::tooFewOrEqualTrials)),
           row(
-              "outlier from a real over-travel",
-              "kept; over-travel is an endpoint of its own",
-              "",
-              HARNESS + "stats/CampaignVerdictTest#refusalsAndOverTravelHaveClaimsOfTheirOwn"),
+                  "outlier from a real over-travel",
+                  "kept; over-travel is an endpoint of its own",
+                  "",
+                  HARNESS + "stats/CampaignVerdictTest#refusalsAndOverTravelHaveClaimsOfTheirOwn")
+              .by(
+                  demonstration(
+                      "one stop 2 mm off among twenty",
+                      "FAIL",
+                      "over-travel",
+                      NO_MOTION,
+                      RecordDemonstrations::aRealOverTravel)),
           row(
               "operator mounts another network or skips a step",
               "found by its resistance; an unhomed stage is refused",
               "wrong network"),
           row(
-              "switch of the ladder sticks, or its resistance grows",
-              "a stuck switch is found at the mount and by the proof; growth by known-answer trials",
-              "wrong network",
-              HARNESS + "fault/FaultSuiteTest#whatOneTrialCannotShowTheSentinelsDo"),
+                  "switch of the ladder sticks, or its resistance grows",
+                  "a stuck switch is found at the mount and by the proof; growth by known-answer trials",
+                  "wrong network")
+              .by(
+                  demonstration(
+                      "300 Ω more",
+                      "RIG_FAULT",
+                      "BAD_SENTINEL",
+                      AS_PLANNED,
+                      d -> KnownAnswers.with(FaultKind.ADDED_RESISTANCE, 300))),
           row(
               "encoder missing, noisy, losing counts",
               "cross-checked with the current",
               "encoder silent; encoder noisy"),
           row(
-              "malicious or clumsy browser",
-              "local, escaped; starts nothing but the plans that the console was armed with at the"
-                  + " machine, and nothing after a safety stop",
-              "",
-              HARNESS + "cli/StartPageTest#whatWasNotShownOrNotAskedHereStartsNothing",
-              HARNESS + "console/ConsoleServerTest#anotherSitesPageCannotAskForAStop",
-              HARNESS + "report/ReportPageTest#nothingThatAPersonWroteBecomesMarkup"),
+                  "malicious or clumsy browser",
+                  "local, escaped; starts nothing but the plans that the console was armed with at the"
+                      + " machine, and nothing after a safety stop",
+                  "",
+                  HARNESS + "cli/StartPageTest#whatWasNotShownOrNotAskedHereStartsNothing",
+                  HARNESS + "console/ConsoleServerTest#anotherSitesPageCannotAskForAStop",
+                  HARNESS + "report/ReportPageTest#nothingThatAPersonWroteBecomesMarkup")
+              .by(
+                  demonstration(
+                      "a stop from another site's page",
+                      "refused",
+                      "HTTP 403",
+                      NO_MOTION,
+                      PaperDemonstrations::aMaliciousBrowser)),
           row(
-              "decimal commas, other alphabets, line ends, byte order mark",
-              "one canonical reading",
-              "",
-              HARNESS + "plan/PlanFilesTest#windowsLineEndsAndAByteOrderMarkAreRead",
-              HARNESS
-                  + "report/ReportPageTest#theSameCampaignGivesTheSameBytesInAnyOrderAndLocale"),
+                  "decimal commas, other alphabets, line ends, byte order mark",
+                  "one canonical reading",
+                  "",
+                  HARNESS + "plan/PlanFilesTest#windowsLineEndsAndAByteOrderMarkAreRead",
+                  HARNESS
+                      + "report/ReportPageTest#theSameCampaignGivesTheSameBytesInAnyOrderAndLocale")
+              .by(
+                  demonstration(
+                      "written by another machine",
+                      "refused",
+                      "plan.yaml",
+                      NO_MOTION,
+                      PaperDemonstrations::oddTexts)),
           row(
-              "a slow watcher",
-              "watching reads the run file; the campaign never waits for it",
-              "",
-              HARNESS + "record/RunFileTest#aReaderSeesFinishedTrialsWhileTheCampaignRuns"));
+                  "a slow watcher",
+                  "watching reads the run file; the campaign never waits for it",
+                  "",
+                  HARNESS + "record/RunFileTest#aReaderSeesFinishedTrialsWhileTheCampaignRuns")
+              .by(
+                  demonstration(
+                      "a reader that stays",
+                      "kept",
+                      "",
+                      NO_MOTION,
+                      RecordDemonstrations::aSlowWatcher)));
 
   private SurvivalRows() {}
 
@@ -263,31 +464,66 @@ final class SurvivalRows {
         what,
         expected,
         Stream.of(conditions.split("; ")).filter(c -> !c.isEmpty()).toList(),
-        List.of(tests));
+        List.of(tests),
+        List.of());
   }
 
-  /** The rows as a table; a row that names a condition or a test that is not there is a mistake. */
-  static String table(Plan plan) throws IOException {
+  private static Demonstration demonstration(
+      String what, String verdict, String cause, long limitNs, Demonstration.Happening happening) {
+    return new Demonstration(what, verdict, cause, limitNs, happening);
+  }
+
+  /** The faults of a condition of the plan, on the virtual bench. */
+  private static Stream<Demonstration> ofCondition(String condition, Plan plan, Strikes strikes) {
+    List<PlannedFault> faults =
+        plan.cells().stream()
+            .filter(cell -> cell.name().equals(condition))
+            .flatMap(cell -> cell.faults().stream())
+            .toList();
+    assertFalse(faults.isEmpty(), "no condition " + condition);
+    return faults.stream()
+        .map(
+            fault ->
+                demonstration(
+                    "*" + condition + "*",
+                    String.valueOf(fault.verdict()),
+                    fault.cause(),
+                    limitNs(fault),
+                    directory -> strike(fault, strikes)));
+  }
+
+  private static long limitNs(PlannedFault fault) {
+    return fault.withinNs() > 0
+        ? fault.withinNs()
+        : fault.verdict() == Verdict.PASS
+            ? AS_PLANNED
+            : fault.injection().kind() == FaultKind.RUNS_ON ? NO_LIMIT : NO_MOTION;
+  }
+
+  private static Demonstration.Came strike(PlannedFault fault, Strikes strikes) throws Exception {
+    FaultOutcome outcome = strikes.on(new VirtualBench(MS), fault).outcome();
+    assertEquals(Optional.empty(), outcome.against());
+    Verdict verdict = outcome.result().verdict();
+    return new Demonstration.Came(
+        verdict.name(),
+        outcome.named().contains(fault.cause()) ? fault.cause() : "" + outcome.named(),
+        !outcome.turning()
+            ? NO_MOTION
+            : verdict == Verdict.PASS ? AS_PLANNED : outcome.reactionNs(),
+        "");
+  }
+
+  /** The rows as a table; a row that names a test that is not there is a mistake. */
+  static String table() throws IOException {
     StringBuilder table =
-        new StringBuilder("| | what happens | what must come of it | shown by |\n");
+        new StringBuilder("| | what happens | what must come of it | looked at closer by |\n");
     table.append("|---:|---|---|---|\n");
     int number = 0;
     for (Row row : ROWS) {
       number++;
-      List<String> shown = new ArrayList<>();
-      for (String condition : row.conditions()) {
-        List<PlannedFault> faults =
-            plan.cells().stream()
-                .filter(cell -> cell.name().equals(condition))
-                .flatMap(cell -> cell.faults().stream())
-                .toList();
-        if (faults.isEmpty()) {
-          throw new IllegalStateException("row " + number + ": no condition " + condition);
-        }
-        faults.forEach(fault -> shown.add("*" + condition + "*" + expected(fault)));
-      }
+      List<String> tests = new ArrayList<>();
       for (String test : row.tests()) {
-        shown.add(link(number, test));
+        tests.add(link(number, test));
       }
       table.append(
           "| %d | %s | %s | %s |\n"
@@ -295,16 +531,9 @@ final class SurvivalRows {
                   number,
                   row.what(),
                   row.expected(),
-                  shown.isEmpty() ? "–" : String.join(", ", shown)));
+                  tests.isEmpty() ? "–" : String.join(", ", tests)));
     }
     return table.toString();
-  }
-
-  /** Verdict, cause and time as the plan states them. */
-  private static String expected(PlannedFault fault) {
-    String time =
-        fault.withinNs() == 0 ? "" : ", rest within " + fault.withinNs() / 1_000_000 + " ms";
-    return " (`%s`, `%s`%s)".formatted(fault.verdict(), fault.cause(), time);
   }
 
   private static String link(int number, String test) throws IOException {
