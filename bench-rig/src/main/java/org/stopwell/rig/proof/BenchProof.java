@@ -50,7 +50,8 @@ public final class BenchProof {
   private final LatenessHistogram lateness;
 
   private interface Check {
-    Finding run() throws BenchException;
+    /** Runs beside a loop that talks to no board. */
+    Finding run(IdleLoop beside) throws BenchException;
   }
 
   private BenchProof(Bench bench, Operator operator, LatenessHistogram lateness) {
@@ -71,77 +72,117 @@ public final class BenchProof {
     BenchProof proof = new BenchProof(bench, operator, lateness);
     List<Finding> findings = new ArrayList<>();
     findings.add(proof.guarded("link", proof::link));
-    findings.add(proof.guarded("rest", proof::rest));
-    findings.add(proof.guarded("turn", proof::turn));
-    findings.add(proof.guarded("coast", proof::coast));
-    findings.add(proof.guarded("safe stop", proof::safeStop));
-    findings.add(proof.guarded("watchdog", proof::watchdog));
-    findings.add(proof.guarded("emergency stop", proof::emergencyStop));
-    findings.add(proof.guarded("ladder", proof::ladder));
+    findings.add(proof.guarded("rest", beside -> proof.rest()));
+    findings.add(proof.guarded("turn", beside -> proof.turn()));
+    findings.add(proof.guarded("coast", beside -> proof.coast()));
+    findings.add(proof.guarded("safe stop", beside -> proof.safeStop()));
+    findings.add(proof.guarded("watchdog", beside -> proof.watchdog()));
+    findings.add(proof.guarded("emergency stop", beside -> proof.emergencyStop()));
+    findings.add(proof.guarded("ladder", beside -> proof.ladder()));
     return findings;
   }
 
   private Finding guarded(String name, Check check) {
-    try {
-      return check.run();
-    } catch (BenchException e) {
-      return new Finding(name, Outcome.FAIL, e.fault().name(), "", String.valueOf(e.getMessage()));
+    try (IdleLoop loop = new IdleLoop(bench.describe().periodNs())) {
+      try {
+        return check.run(loop);
+      } catch (BenchException e) {
+        return failed(name, e, loop.worstNs());
+      }
     } finally {
       bench.safeStop();
     }
   }
 
-  private Finding link() throws BenchException {
+  /**
+   * What a check found that a failure of the bench ended. Silence and a watchdog are what a
+   * computer that stands still brings about as well.
+   *
+   * @param check its name
+   * @param e the failure
+   * @param aloneNs how late a loop beside it was that talks to no board, ns
+   * @return a failure of the bench, or nothing decided
+   */
+  public static Finding failed(String check, BenchException e, long aloneNs) {
+    boolean ofTime = e.fault() == RigFault.NO_ANSWER || e.fault() == RigFault.WATCHDOG;
+    boolean busy = ofTime && aloneNs > BUSY_NS;
+    return new Finding(
+        check,
+        busy ? Outcome.UNDECIDED : Outcome.FAIL,
+        e.fault().name(),
+        "",
+        e.getMessage() + (busy ? ". " + busy(aloneNs) : ""));
+  }
+
+  private Finding link(IdleLoop beside) throws BenchException {
     Drill drill = new Drill(bench, scene(0));
-    long periodNs = bench.describe().periodNs();
-    boolean lockstep = bench.describe().lockstep();
     long[] took = new long[EXCHANGES];
-    long aloneNs = 0;
-    try (IdleLoop alone = lockstep ? null : new IdleLoop(periodNs)) {
+    try {
       for (int i = 0; i < EXCHANGES; i++) {
         took[i] = drill.exchangeTimed(Drive.OFF);
       }
-      aloneNs = alone == null ? 0 : alone.worstNs();
     } finally {
       lateness.add(drill.lateness);
     }
     Arrays.sort(took);
-    long medianNs = took[EXCHANGES / 2];
-    long latestNs = drill.lateness.worstNs();
-    boolean inTime = lockstep || latestNs <= LATE_NS;
-    String done =
-        EXCHANGES
-            + " exchanges with the motor off, each answered, "
-            + text(
-                "half of them within %.3f ms, 99 %% within %.3f ms.",
-                medianNs, took[EXCHANGES * 99 / 100]);
-    return new Finding(
-        "link",
-        inTime ? Outcome.PASS : Outcome.FAIL,
-        lockstep
-            ? text("p50 %.3f ms, p99 %.3f ms", medianNs, took[EXCHANGES * 99 / 100])
-            : text(
-                "latest step %.3f ms late, of a loop without a board %.3f ms", latestNs, aloneNs),
-        lockstep ? "" : text("%.0f ms late", LATE_NS),
-        inTime ? done : done + " " + whyLate(periodNs, medianNs, aloneNs));
+    return bench.describe().lockstep()
+        ? new Finding(
+            "link",
+            Outcome.PASS,
+            text("p50 %.3f ms, p99 %.3f ms", took[EXCHANGES / 2], took[EXCHANGES * 99 / 100]),
+            "",
+            exchanged(took))
+        : inTime(bench.describe().periodNs(), took, drill.punctuality, beside.worstNs());
   }
 
-  /** A slow computer spoils a proof as well as a bad bench does, and must not be mended there. */
-  static String whyLate(long periodNs, long medianNs, long aloneNs) {
-    if (aloneNs > BUSY_NS) {
-      return text(
-          "This computer was too busy, whatever the bench is worth: a loop beside it that talks to no"
-              + " board was %.0f ms late as well. Prove again with nothing else running.",
-          aloneNs);
-    }
-    if (medianNs > periodNs) {
-      return text(
-          "This computer kept its time, and the boards are too slow for their period of %.0f ms:"
-              + " speed of the line, an adapter that holds frames back.",
-          periodNs);
-    }
-    return "This computer kept its time, and answers of the bench came late now and then: plugs,"
-        + " cables, an adapter that holds frames back, something else that asks the board.";
+  /**
+   * Whether the steps of a link check came in time, and whose fault it is when they did not. A
+   * computer that was late by itself, before a request was sent or in a loop beside that talks to
+   * no board, says nothing about the bench.
+   *
+   * @param periodNs period of the loop, ns
+   * @param took how long each exchange took, ns, ascending
+   * @param steps when the steps came
+   * @param aloneNs how late the loop beside was, ns
+   * @return passed, failed, or not decided
+   */
+  static Finding inTime(long periodNs, long[] took, Punctuality steps, long aloneNs) {
+    boolean inTime = steps.latestNs() <= LATE_NS;
+    long computerNs = Math.max(steps.ownNs(), aloneNs);
+    boolean busy = computerNs > BUSY_NS;
+    String why = inTime ? "" : " " + (busy ? busy(computerNs) : lateBench(periodNs, took));
+    return new Finding(
+        "link",
+        inTime ? Outcome.PASS : busy ? Outcome.UNDECIDED : Outcome.FAIL,
+        text("latest step %.3f ms late, of it this computer %.3f ms", steps.latestNs(), computerNs),
+        text("%.0f ms late", LATE_NS),
+        exchanged(took) + why);
+  }
+
+  private static String exchanged(long[] took) {
+    return took.length
+        + " exchanges with the motor off, each answered, "
+        + text(
+            "half of them within %.3f ms, 99 %% within %.3f ms.",
+            took[took.length / 2], took[took.length * 99 / 100]);
+  }
+
+  private static String busy(long computerNs) {
+    return text(
+        "This computer was %.0f ms late by itself, whatever the bench is worth: nothing is decided."
+            + " Give the loop a core of its own and a real-time priority"
+            + " (docs/build-a-bench.md, Real time), and prove again with nothing else running.",
+        computerNs);
+  }
+
+  private static String lateBench(long periodNs, long[] took) {
+    return took[took.length / 2] > periodNs
+        ? text(
+            "This computer kept its time, and the boards are too slow for their period of %.0f ms:"
+                + " speed of the line, an adapter that holds frames back.",
+            periodNs)
+        : "This computer kept its time, and answers of the bench came late now and then: plugs,"
+            + " cables, an adapter that holds frames back, something else that asks the board.";
   }
 
   private Finding rest() throws BenchException {

@@ -20,6 +20,7 @@ public final class Drill {
 
   final ControllerInput reading = new ControllerInput();
   final LatenessHistogram lateness = new LatenessHistogram();
+  final Punctuality punctuality = new Punctuality();
   private final Bench bench;
   private final boolean lockstep;
   private final ControllerOutput command = new ControllerOutput();
@@ -60,7 +61,9 @@ public final class Drill {
     begin(drive);
     long beginNs = MachineClock.nowNs();
     bench.exchange(nowNs, command, reading);
-    return MachineClock.nowNs() - beginNs;
+    long endNs = MachineClock.nowNs();
+    punctuality.add(beginNs - pace.latenessNs(), beginNs, endNs);
+    return endNs - beginNs;
   }
 
   private void begin(Drive drive) {

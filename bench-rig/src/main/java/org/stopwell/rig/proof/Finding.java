@@ -17,6 +17,8 @@ public record Finding(String check, Outcome outcome, String measured, String lim
     /** It did not. */
     FAIL,
     /** It was not tried, so nothing is proven. */
-    NOT_DONE
+    NOT_DONE,
+    /** The computer spoiled it, so nothing is said about the bench. */
+    UNDECIDED
   }
 }

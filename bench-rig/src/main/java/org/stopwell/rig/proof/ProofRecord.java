@@ -50,12 +50,14 @@ public record ProofRecord(
   }
 
   /**
-   * Whether every check was done.
+   * Whether every check was done and decided.
    *
-   * @return false when one was left out
+   * @return false when one was left out, or spoiled by the computer
    */
   public boolean complete() {
     return gaugeNanometres >= 0
-        && findings.stream().noneMatch(f -> f.outcome() == Finding.Outcome.NOT_DONE);
+        && findings.stream()
+            .map(Finding::outcome)
+            .noneMatch(o -> o == Finding.Outcome.NOT_DONE || o == Finding.Outcome.UNDECIDED);
   }
 }

@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
@@ -16,6 +17,7 @@ import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.bench.ForwardingBench;
 import org.stopwell.rig.board.EmulatedBench;
 import org.stopwell.rig.fault.FaultKind;
@@ -46,23 +48,57 @@ class BenchProofTest {
     List<Finding> findings = findings(EmulatedBench.realTime(MS, 921_600));
     List<String> failed =
         findings.stream().filter(f -> f.outcome() != Outcome.PASS).map(Finding::toString).toList();
-    // A machine too busy for its own steps fails what it stalls, and rightly so; nothing else may.
+    // A machine too busy for its own steps spoils what it stalls; nothing else may fail.
     assertTrue(
         failed.stream().allMatch(f -> f.matches(".*(late|NO_ANSWER|WATCHDOG).*")),
         failed.toString());
   }
 
-  /** The computer is named when a loop without a board is late too, and the bench only when not. */
+  /**
+   * A loop of 20 ms by a clock of the test's own. Once the computer stands still before it sends,
+   * once the bench holds an answer back; a loop beside may have been late too.
+   */
   @ParameterizedTest
   @CsvSource({
-    "16, 11, 'This computer was too busy'",
-    "25, 11, 'This computer was too busy'",
-    "25, 10, 'the boards are too slow for their period of 20 ms'",
-    "16, 10, 'answers of the bench came late now and then'",
+    "PASS,       0,   0, 16,  0, 'each answered'",
+    "PASS,      15,   0, 16, 15, 'each answered'",
+    "UNDECIDED, 25,   0, 16,  0, 'This computer was 25 ms late by itself'",
+    "UNDECIDED,  0,  45, 16, 11, 'This computer was 11 ms late by itself'",
+    "FAIL,       0,  45, 16, 10, 'answers of the bench came late now and then'",
+    "FAIL,       0,   0, 25,  0, 'the boards are too slow for their period of 20 ms'",
+    "UNDECIDED,  0,   0, 25, 11, 'nothing is decided'",
   })
-  void aSlowComputerIsToldFromABadBench(long medianMs, long aloneMs, String said) {
-    String why = BenchProof.whyLate(20 * MS, medianMs * MS, aloneMs * MS);
-    assertTrue(why.contains(said), why);
+  void aLateComputerLeavesAProofUndecidedAndOnlyALateBenchFails(
+      Outcome outcome, long stallMs, long heldMs, long usualMs, long aloneMs, String said) {
+    long periodMs = 20;
+    long[] took = new long[200];
+    Punctuality steps = new Punctuality();
+    long nowMs = 0;
+    for (int i = 0; i < took.length; i++) {
+      long dueMs = i * periodMs;
+      nowMs = Math.max(nowMs, dueMs) + (i == 100 ? stallMs : 0);
+      long sentMs = nowMs;
+      took[i] = (i == 50 ? usualMs + heldMs : usualMs) * MS;
+      nowMs += took[i] / MS;
+      steps.add(dueMs * MS, sentMs * MS, nowMs * MS);
+    }
+    Arrays.sort(took);
+    Finding found = BenchProof.inTime(periodMs * MS, took, steps, aloneMs * MS);
+    assertEquals(outcome, found.outcome(), found.toString());
+    assertTrue(found.text().contains(said), found.text());
+  }
+
+  @ParameterizedTest
+  @CsvSource({
+    "NO_ANSWER, 11, UNDECIDED",
+    "WATCHDOG,  11, UNDECIDED",
+    "NO_ANSWER, 10, FAIL",
+    "PORT_GONE, 11, FAIL",
+  })
+  void silenceOfALateComputerIsNotTheBenchs(RigFault fault, long aloneMs, Outcome outcome) {
+    Finding found = BenchProof.failed("turn", new BenchException(fault, "X"), aloneMs * MS);
+    assertEquals(outcome, found.outcome());
+    assertEquals(fault.name(), found.measured());
   }
 
   @ParameterizedTest

@@ -23,6 +23,7 @@ import org.stopwell.rig.proof.GaugeRun;
 import org.stopwell.rig.proof.HomedStage;
 import org.stopwell.rig.proof.Operator;
 import org.stopwell.rig.proof.ProofRecord;
+import org.stopwell.rig.time.IdleLoop;
 import org.stopwell.rig.time.LatenessHistogram;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
@@ -42,7 +43,8 @@ import picocli.CommandLine.Spec;
       "What was found is kept; run reads it. Without a proof that holds, a bench of matter runs and"
           + " its verdicts say UNDECIDED.",
       "",
-      "Exit code 0 when everything is proven, 3 when a check failed, 5 when one was not done."
+      "Exit code 0 when everything is proven, 3 when a check failed, 5 when one was not done, or"
+          + " not decided because this computer was late by itself."
     },
     footer = {
       "",
@@ -144,6 +146,7 @@ final class ProveCommand implements Callable<Integer> {
   /** The gauge study, with its finding; null when it was not done. Its readings are kept. */
   private @Nullable Gauge gauge(Bench bench, List<Finding> findings, BenchRecords kept)
       throws IOException {
+    IdleLoop beside = new IdleLoop(bench.describe().periodNs());
     try {
       GaugeRun run = GaugeRun.of(bench, operator(), operators);
       if (run.nanometres().isEmpty()) {
@@ -164,10 +167,10 @@ final class ProveCommand implements Callable<Integer> {
                       : "between " + people));
       return gauge;
     } catch (BenchException e) {
-      findings.add(
-          new Finding(
-              Gauge.CHECK, Outcome.FAIL, e.fault().name(), "", String.valueOf(e.getMessage())));
+      findings.add(BenchProof.failed(Gauge.CHECK, e, beside.worstNs()));
       return null;
+    } finally {
+      beside.close();
     }
   }
 
@@ -197,13 +200,13 @@ final class ProveCommand implements Callable<Integer> {
     out.println(
         String.format(
                 Locale.ROOT,
-                "%-8s  %-14s  %s%s",
+                "%-9s  %-14s  %s%s",
                 finding.outcome().name().replace('_', ' '),
                 finding.check(),
                 finding.measured(),
                 finding.limit().isEmpty() ? "" : " (allowed: " + finding.limit() + ")")
             .stripTrailing());
-    out.println("          " + finding.text());
+    out.println("           " + finding.text());
   }
 
   private static Verdict verdict(ProofRecord proof) {

@@ -137,7 +137,9 @@ public final class ProofFile {
       }
       if (!outcome.isEmpty()) {
         mistakes.add(
-            item.line(), "findings.outcome", outcome + " is not one of pass, fail, not done");
+            item.line(),
+            "findings.outcome",
+            outcome + " is not one of pass, fail, not done, undecided");
       }
     }
     return findings;

@@ -141,7 +141,9 @@ public record BenchStanding(List<Reason> reasons, int uncertaintyMicrons) {
                   + "."));
     } else if (!proof.complete()) {
       reasons.add(
-          new Reason(Withheld.NOT_PROVEN, "The proof of " + proof.date() + " left something out."));
+          new Reason(
+              Withheld.NOT_PROVEN,
+              "The proof of " + proof.date() + " left something out or undecided."));
     }
     if (today.isAfter(proof.due())) {
       reasons.add(new Reason(Withheld.PROOF_DUE, "The proof was due on " + proof.due() + "."));
