@@ -33,12 +33,14 @@ public record Calibrations(String bench, List<CalibrationRecord> records) {
   }
 
   /**
-   * What was never calibrated.
+   * What was never calibrated and every bench needs.
    *
    * @return quantities in order
    */
   public List<Quantity> missing() {
-    return Arrays.stream(Quantity.values()).filter(q -> inForce(q).isEmpty()).toList();
+    return Arrays.stream(Quantity.values())
+        .filter(q -> !q.isOptional() && inForce(q).isEmpty())
+        .toList();
   }
 
   /**

@@ -6,6 +6,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.stream.Collectors;
 import org.stopwell.core.frame.Drive;
 import org.stopwell.core.settings.SettingsException;
 import org.stopwell.rig.bench.Bench;
@@ -31,7 +32,11 @@ public final class Calibrator {
   /** The resistors of the ladder and the one that always stays in: docs/build-a-bench.md. */
   private static final int RESISTORS = 14;
 
-  private static final double LARGEST_OHMS = 1e6;
+  /** As many capacitors as a canal board switches: bank.h. */
+  private static final int MOST_CAPACITORS = 10;
+
+  /** Greatest value that may be typed, Ω and pF. */
+  private static final double LARGEST = 1e6;
 
   private static final int REPEATS = 5;
   private static final int COASTS = 10;
@@ -86,6 +91,7 @@ public final class Calibrator {
             case ENCODER_ZERO -> lessTheFirst(stage(quantity, index -> stage.zero()));
             case LINK_LATENCY -> latency();
             case MOTOR_COAST -> coast();
+            case CAPACITORS -> capacitors();
           };
       return Optional.of(readings);
     } catch (NobodyException e) {
@@ -107,24 +113,65 @@ public final class Calibrator {
     return notebook.taken(quantity);
   }
 
-  /** The board is switched off meanwhile, so the bench is let go and opened again. */
   private List<Long> ladder() throws BenchException {
-    if (notebook.taken(Quantity.LADDER).size() >= RESISTORS) {
-      return notebook.taken(Quantity.LADDER);
+    return unplugged(
+        Quantity.LADDER,
+        RESISTORS,
+        "Resistor",
+        "each resistor can be measured at its own two ends. Number 0 is the smallest; the last is the"
+            + " one that always stays in.");
+  }
+
+  /** How many there are is asked for; a simulated bench has none of its own. */
+  private List<Long> capacitors() throws BenchException {
+    if (simulated) {
+      throw new NobodyException();
+    }
+    long thousandths =
+        attendant
+            .thousandths(
+                "How many capacitors does the canal board carry? 0 for none", "", 0, MOST_CAPACITORS)
+            .orElseThrow(NobodyException::new);
+    int fitted = (int) (thousandths / 1_000);
+    if (fitted < 2) {
+      attendant.tell("Nothing to do: a record needs two or more.");
+      throw new NobodyException();
+    }
+    List<Long> off =
+        unplugged(
+            Quantity.CAPACITORS,
+            fitted,
+            "Capacitor",
+            "each capacitor can be measured at its own two ends, at the highest frequency of your"
+                + " settings. Number 0 is the smallest.");
+    attendant.tell(
+        "What the meter showed reaches the board by .bank in canal-board/calibration.h, smallest first,"
+            + " 0 for what is not fitted, and make flash BOARD=canal-board; then prove again, and do"
+            + " this step --again. Until then the board is off by "
+            + off.stream()
+                .map(o -> String.format(Locale.ROOT, "%+.1f", o / 1e3))
+                .collect(Collectors.joining(", "))
+            + " pF.");
+    return off;
+  }
+
+  /** The board is switched off meanwhile, so the bench is let go and opened again. */
+  private List<Long> unplugged(Quantity quantity, int count, String part, String so)
+      throws BenchException {
+    if (notebook.taken(quantity).size() >= count) {
+      return notebook.taken(quantity);
     }
     bench.close();
     stage.lost();
     try {
       attendant.tell(
-          "Switch the canal board off and pull its plug: all relays are open, so each resistor can"
-              + " be measured at its own two ends. Number 0 is the smallest; the last is the one that"
-              + " always stays in.");
+          "Switch the canal board off and pull its plug: all relays are open, so " + so);
       return take(
-          Quantity.LADDER,
-          RESISTORS,
+          quantity,
+          count,
           index ->
-              ohms("Resistor " + index + ", as in calibration.h")
-                  - ohms("Resistor " + index + ", by the meter"));
+              number(part + " " + index + ", as in calibration.h", quantity)
+                  - number(part + " " + index + ", by the meter", quantity));
     } finally {
       reopen();
     }
@@ -141,8 +188,10 @@ public final class Calibrator {
     }
   }
 
-  private double ohms(String question) {
-    return attendant.thousandths(question, "Ω", 0, LARGEST_OHMS).orElseThrow(NobodyException::new)
+  private double number(String question, Quantity quantity) {
+    return attendant
+            .thousandths(question, quantity.sign(), 0, LARGEST)
+            .orElseThrow(NobodyException::new)
         / 1e3;
   }
 

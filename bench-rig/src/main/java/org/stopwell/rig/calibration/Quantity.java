@@ -42,7 +42,14 @@ public enum Quantity {
       "ms",
       Source.MEASURED,
       "The time from the command to rest until the motor rests, from 300 rpm without load, measured"
-          + " by the bench itself.");
+          + " by the bench itself."),
+  /** Capacitors of the bank against a reference meter, where there is a bank. */
+  CAPACITORS(
+      "capacitors",
+      "pf",
+      Source.TYPED,
+      "The capacitors of a canal board that carries them, against a reference meter: what the board"
+          + " takes each for, minus what the meter shows.");
 
   /** Who gives the numbers. */
   public enum Source {
@@ -76,7 +83,7 @@ public enum Quantity {
   /**
    * The unit of its readings as it stands at the end of keys.
    *
-   * @return {@code ohm}, {@code um} or {@code ms}
+   * @return {@code ohm}, {@code um}, {@code ms} or {@code pf}
    */
   public String unit() {
     return unit;
@@ -85,12 +92,13 @@ public enum Quantity {
   /**
    * The unit as people write it.
    *
-   * @return Ω, µm or ms
+   * @return Ω, µm, ms or pF
    */
   public String sign() {
     return switch (unit) {
       case "ohm" -> "Ω";
       case "um" -> "µm";
+      case "pf" -> "pF";
       default -> unit;
     };
   }
@@ -102,6 +110,15 @@ public enum Quantity {
    */
   public Source source() {
     return source;
+  }
+
+  /**
+   * Whether a bench may be without it.
+   *
+   * @return true for the capacitors, which only a network at two frequencies needs
+   */
+  public boolean isOptional() {
+    return this == CAPACITORS;
   }
 
   /**

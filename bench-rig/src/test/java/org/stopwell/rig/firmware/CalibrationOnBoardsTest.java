@@ -5,6 +5,8 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
 import java.util.ArrayList;
+import java.util.Collections;
+import java.util.Iterator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -111,5 +113,34 @@ class CalibrationOnBoardsTest {
     assertEquals(Optional.empty(), calibrator.readings(Quantity.STAGE_SCALE));
     assertEquals(before, boards.drive.carriageMicrons());
     assertTrue(asked.get(0).contains("hands away"), asked.toString());
+  }
+
+  /** The eight of the parts list, each by a meter that shows 2 pF more than calibration.h. */
+  @Test
+  void capacitors_are_typed_with_the_board_unplugged_and_the_bench_goes_on_after() throws Exception {
+    List<String> typed = new ArrayList<>(List.of("8"));
+    for (int picofarads : List.of(68, 150, 220, 470, 680, 1500, 2200, 4700)) {
+      typed.addAll(List.of("" + picofarads, "" + (picofarads + 2)));
+    }
+    List<String> told = new ArrayList<>();
+    Iterator<String> answers = typed.iterator();
+    Attendant attendant =
+        new Attendant() {
+          @Override
+          public void tell(String text) {
+            told.add(text);
+          }
+
+          @Override
+          public Optional<String> answer(Question question) {
+            return Optional.of(question.wanted() == Wanted.DONE ? "y" : answers.next());
+          }
+        };
+    Calibrator calibrator = new Calibrator(bench, attendant, Notebook.forgotten(), 1);
+
+    assertEquals(
+        Optional.of(Collections.nCopies(8, -2_000L)), calibrator.readings(Quantity.CAPACITORS));
+    assertTrue(told.get(told.size() - 1).contains(".bank in canal-board/calibration.h"), "" + told);
+    bench.drivenStage().orElseThrow().status();
   }
 }

@@ -7,10 +7,15 @@ import org.jspecify.annotations.Nullable;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.rig.bench.CanalSection;
+import org.stopwell.rig.bench.FrontEndSection;
+import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.calibration.CalibrationRecord;
 import org.stopwell.rig.calibration.Calibrations;
 import org.stopwell.rig.calibration.Quantity;
+import org.stopwell.rig.network.Network.Pair;
+import org.stopwell.rig.network.StepTable;
 import org.stopwell.rig.proof.ProofRecord;
+import org.stopwell.rig.virtual.ToothSteps;
 
 /**
  * The uncertainty of one stop error of a bench: true remaining distance at standstill minus
@@ -32,6 +37,9 @@ public final class StopBudget {
   /** Temperature coefficient of metal film resistors, 1/K (assumed: a usual data sheet value). */
   private static final double RESISTOR_PER_KELVIN = 25e-6;
 
+  /** Half of the way over which the change of a ratio is taken, m. */
+  private static final double BESIDE = 50e-6;
+
   private StopBudget() {}
 
   /**
@@ -45,11 +53,71 @@ public final class StopBudget {
   public static Budget of(Calibrations calibrations, @Nullable ProofRecord proof, TrialSpec trial) {
     ParameterValues canal = trial.scene().section("canal");
     double perMm = Math.max(1, canal.get(CanalSection.OHM_PER_MM));
-    return of(
-        calibrations,
-        proof,
-        canal.get(CanalSection.BODY) + perMm * trial.standoffMicrons() / 1e3,
-        perMm);
+    Budget budget =
+        of(
+            calibrations,
+            proof,
+            canal.get(CanalSection.BODY) + perMm * trial.standoffMicrons() / 1e3,
+            perMm);
+    Optional<CalibrationRecord> capacitors =
+        calibrations
+            .inForce(Quantity.CAPACITORS)
+            .filter(r -> ToothSteps.areWantedBy(trial.scene()));
+    return capacitors.isEmpty()
+        ? budget
+        : withCapacitors(
+            budget,
+            capacitors.get(),
+            micronsPerPicofarad(trial.scene(), trial.standoffMicrons()));
+  }
+
+  /** One meter has read them all, so what it is off by adds up over those that are closed. */
+  private static Budget withCapacitors(Budget budget, CalibrationRecord r, double perPicofarad) {
+    List<Input> lines = new ArrayList<>(budget.inputs());
+    int fitted = r.readingsThousandths().size();
+    reference(lines, "capacitors, all closed", r, perPicofarad * fitted);
+    lines.add(
+        Input.within(
+            "capacitors, offsets left uncorrected, all closed",
+            readings(r),
+            r.readingsThousandths().stream().mapToLong(Math::abs).sum() / 1e3,
+            "pF",
+            perPicofarad));
+    return new Budget(budget.unit(), lines);
+  }
+
+  /**
+   * By how much a place is misread that is told by the ratio of two magnitudes, when the capacitor
+   * of a network is off.
+   *
+   * @param scene a scene with a network
+   * @param standoffMicrons where the tip stands, µm
+   * @return µm per pF; 0 with one frequency, where no capacitor is needed
+   */
+  static double micronsPerPicofarad(Scene scene, int standoffMicrons) {
+    double[] hertz = FrontEndSection.hertz(scene.section("front_end"));
+    StepTable table = ToothSteps.of(scene);
+    double place = standoffMicrons * 1e-6;
+    Pair here = table.at(place);
+    if (!(here.farads() > 0)) {
+      return 0;
+    }
+    double more = here.farads() * 0.01;
+    double perFarad =
+        (ratio(new Pair(here.ohms(), here.farads() + more), hertz) - ratio(here, hertz)) / more;
+    double perMetre =
+        (ratio(table.at(place + BESIDE), hertz) - ratio(table.at(place - BESIDE), hertz))
+            / (2 * BESIDE);
+    return Math.abs(perFarad / perMetre) * 1e-12 * 1e6;
+  }
+
+  /** Magnitude at the highest frequency over that at the lowest. */
+  private static double ratio(Pair pair, double[] hertz) {
+    return magnitude(pair, hertz[hertz.length - 1]) / magnitude(pair, hertz[0]);
+  }
+
+  private static double magnitude(Pair pair, double hertz) {
+    return pair.ohms() / Math.hypot(1, 2 * Math.PI * hertz * pair.ohms() * pair.farads());
   }
 
   /**

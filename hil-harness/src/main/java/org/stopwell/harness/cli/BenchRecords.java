@@ -30,7 +30,9 @@ import org.stopwell.harness.standing.BenchStanding;
 import org.stopwell.harness.standing.RecordItems;
 import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.calibration.Calibrations;
+import org.stopwell.rig.calibration.Quantity;
 import org.stopwell.rig.proof.ProofRecord;
+import org.stopwell.rig.virtual.ToothSteps;
 
 /** Proof and calibrations of one bench, in two files that bear its serial number. */
 final class BenchRecords {
@@ -145,8 +147,12 @@ final class BenchRecords {
     ProofRecord proof = proof();
     Budget budget = StopBudget.of(calibrations, proof, plan.trial(0));
     MonteCarlo drawn = budget.monteCarlo(plan.head().seed(), MonteCarlo.TRIALS, Budget.COVERAGE);
-    return BenchStanding.of(
-        bench, proof, calibrations, budget.stated(drawn), plan.head().toleranceMicrons(), today);
+    BenchStanding standing =
+        BenchStanding.of(
+            bench, proof, calibrations, budget.stated(drawn), plan.head().toleranceMicrons(), today);
+    return ToothSteps.areWantedBy(plan.trial(0).scene())
+        ? standing.needing(Quantity.CAPACITORS, calibrations)
+        : standing;
   }
 
   /** The bench and what is on record of it, value by value; none where they do not count. */

@@ -97,6 +97,10 @@ final class CalibrationSteps {
         calibrator.readings(quantity).flatMap(readings -> record(quantity, readings, today));
     if (record.isEmpty()) {
       int taken = journal.taken(quantity).size();
+      if (quantity.isOptional() && taken == 0) {
+        attendant.tell("Left out: only a bench that has them needs it.");
+        return true;
+      }
       attendant.tell(
           "Not done: nobody gave the numbers."
               + (taken == 0 ? "" : " " + taken + " readings are kept; start again to go on."));

@@ -61,8 +61,8 @@ final class RigCalibrateCommand implements Callable<Integer> {
       names = "--step",
       paramLabel = "STEP",
       description =
-          "Only this step: ladder, stage_scale, stage_backlash, encoder_zero, link_latency or"
-              + " motor_coast.")
+          "Only this step: ladder, stage_scale, stage_backlash, encoder_zero, link_latency,"
+              + " motor_coast or capacitors.")
   @Nullable String step;
 
   @Option(names = "--again", description = "Also the steps that were done today.")

@@ -193,6 +193,25 @@ public record BenchStanding(List<Reason> reasons, int uncertaintyMicrons) {
     }
   }
 
+  /**
+   * The same bench for a plan that needs a quantity which not every bench has.
+   *
+   * @param quantity what the plan needs
+   * @param calibrations its calibrations
+   * @return its standing, with a reason more when that was never calibrated
+   */
+  public BenchStanding needing(Quantity quantity, Calibrations calibrations) {
+    if (calibrations.inForce(quantity).isPresent()) {
+      return this;
+    }
+    List<Reason> all = new ArrayList<>(reasons);
+    all.add(
+        new Reason(
+            Withheld.NOT_CALIBRATED,
+            "Never calibrated, and needed by this plan: " + quantity.key() + "."));
+    return new BenchStanding(all, uncertaintyMicrons);
+  }
+
   private static void calibrated(List<Reason> reasons, Calibrations calibrations, LocalDate today) {
     if (!calibrations.missing().isEmpty()) {
       reasons.add(

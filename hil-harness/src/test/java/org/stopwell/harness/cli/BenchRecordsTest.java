@@ -50,7 +50,7 @@ class BenchRecordsTest {
     assertEquals(1, CalibrationFile.read(Source.of(file)).records().size());
     assertEquals(0, stopwell(command), out.toString() + err);
     Calibrations all = CalibrationFile.read(Source.of(file));
-    assertEquals(Quantity.values().length, all.records().size());
+    assertEquals(Quantity.values().length - 1, all.records().size(), "a model has no capacitors");
     assertTrue(all.records().stream().allMatch(r -> r.simulated()));
     assertTrue(out.toString().contains("Done today: 5 readings"), out.toString());
     assertEquals(0, stopwell(command + " --step ladder --again"), out.toString() + err);
@@ -62,7 +62,7 @@ class BenchRecordsTest {
     Path run = directory.resolve("run");
     assertEquals(0, stopwell("rig calibrate --records " + directory), err.toString());
     assertEquals(0, stopwell("rig prove --records " + directory), out.toString() + err);
-    assertTrue(out.toString().contains("PASS      gauge study     σ "), out.toString());
+    assertTrue(out.toString().contains("PASS       gauge study     σ "), out.toString());
     ProofFile.read(Source.of(directory.resolve("model.proof.yaml")));
     String plan = TestPlans.file("resistor-network").toString();
     int code = stopwell("run " + plan + " --trials 1 --records " + directory + " --out " + run);
