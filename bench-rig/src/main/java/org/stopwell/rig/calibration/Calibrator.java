@@ -130,7 +130,10 @@ public final class Calibrator {
     long thousandths =
         attendant
             .thousandths(
-                "How many capacitors does the canal board carry? 0 for none", "", 0, MOST_CAPACITORS)
+                "How many capacitors does the canal board carry? 0 for none",
+                "",
+                0,
+                MOST_CAPACITORS)
             .orElseThrow(NobodyException::new);
     int fitted = (int) (thousandths / 1_000);
     if (fitted < 2) {
@@ -164,8 +167,7 @@ public final class Calibrator {
     bench.close();
     stage.lost();
     try {
-      attendant.tell(
-          "Switch the canal board off and pull its plug: all relays are open, so " + so);
+      attendant.tell("Switch the canal board off and pull its plug: all relays are open, so " + so);
       return take(
           quantity,
           count,

@@ -170,7 +170,7 @@ public final class BenchProof {
   private static String busy(long computerNs) {
     return text(
         "This computer was %.0f ms late by itself, whatever the bench is worth: nothing is decided."
-            + " Give the loop a core of its own and a real-time priority"
+            + " Give the program cores of its own and a real-time priority"
             + " (docs/build-a-bench.md, Real time), and prove again with nothing else running.",
         computerNs);
   }

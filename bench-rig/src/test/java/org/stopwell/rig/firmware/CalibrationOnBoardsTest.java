@@ -117,7 +117,8 @@ class CalibrationOnBoardsTest {
 
   /** The eight of the parts list, each by a meter that shows 2 pF more than calibration.h. */
   @Test
-  void capacitors_are_typed_with_the_board_unplugged_and_the_bench_goes_on_after() throws Exception {
+  void capacitors_are_typed_with_the_board_unplugged_and_the_bench_goes_on_after()
+      throws Exception {
     List<String> typed = new ArrayList<>(List.of("8"));
     for (int picofarads : List.of(68, 150, 220, 470, 680, 1500, 2200, 4700)) {
       typed.addAll(List.of("" + picofarads, "" + (picofarads + 2)));

@@ -66,9 +66,7 @@ public final class StopBudget {
     return capacitors.isEmpty()
         ? budget
         : withCapacitors(
-            budget,
-            capacitors.get(),
-            micronsPerPicofarad(trial.scene(), trial.standoffMicrons()));
+            budget, capacitors.get(), micronsPerPicofarad(trial.scene(), trial.standoffMicrons()));
   }
 
   /** One meter has read them all, so what it is off by adds up over those that are closed. */

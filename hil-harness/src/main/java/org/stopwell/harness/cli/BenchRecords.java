@@ -149,7 +149,12 @@ final class BenchRecords {
     MonteCarlo drawn = budget.monteCarlo(plan.head().seed(), MonteCarlo.TRIALS, Budget.COVERAGE);
     BenchStanding standing =
         BenchStanding.of(
-            bench, proof, calibrations, budget.stated(drawn), plan.head().toleranceMicrons(), today);
+            bench,
+            proof,
+            calibrations,
+            budget.stated(drawn),
+            plan.head().toleranceMicrons(),
+            today);
     return ToothSteps.areWantedBy(plan.trial(0).scene())
         ? standing.needing(Quantity.CAPACITORS, calibrations)
         : standing;
