@@ -72,7 +72,7 @@ final class CheckCommand implements Callable<Integer> {
               out.println("  " + arm.sentence());
             }
             TorqueMargin.print(arm.settings(), out);
-            StrokeAdvice.print(arm.settings(), out);
+            StrokeAdvice.print(arm.settings(), plan, out);
           }
           FluidAdvice.print(plan, out);
         } else if (source.isStation()) {

@@ -9,6 +9,7 @@ import java.io.PrintWriter;
 import java.io.StringWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
@@ -252,6 +253,18 @@ class CommandLineTest {
                 "length: speed_rpm: 600 rpm with backward_deg 60 deg is above 375 rpm, up to which"
                     + " the motor of the virtual bench keeps strokes within 2 deg"),
         said.out());
+    Files.copy(fast, settings, StandardCopyOption.REPLACE_EXISTING);
+    String text = Files.readString(plan);
+    Files.writeString(plan, text.replace("scene:\n", "scene:\n  motor: {backlash_deg: 2}\n"));
+    said = stopwell("check", plan);
+    assertTrue(
+        said.out().contains("length: motor.backlash_deg: 2.00 deg is above 1.50 deg, up to which"),
+        said.out() + said.err());
+    Files.writeString(plan, text.replace("scene:\n", "scene:\n  motor: {backlash_deg: 1.5}\n"));
+    said = stopwell("check", plan);
+    assertTrue(
+        said.out().contains("is above 250 rpm") && said.out().contains("with 1.50 deg of play"),
+        said.out() + said.err());
   }
 
   private List<Long> hashes(String run, Object... options) throws IOException {

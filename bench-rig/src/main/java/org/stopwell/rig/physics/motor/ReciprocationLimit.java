@@ -2,22 +2,23 @@ package org.stopwell.rig.physics.motor;
 
 /**
  * How fast the motor of the virtual bench may reciprocate a file and still keep every stroke of the
- * file within {@link #WITHIN_DEGREES} of what is set. Computed from the motor model with a gear of
- * 1° of play, strokes back of 15 to 160° and forward to 330°, free and loaded; a control step of 1
- * ms alone is 6 · rpm / 1000 degrees, and the play takes its share. A motor of matter is measured.
+ * file within {@link #WITHIN_DEGREES} of what is set. Computed from the motor model: play of the
+ * gear of 0 to 5°, strokes back of 15 to 160° and forward to 330°, free and loaded;
+ * docs/model-card.md has the table. A control step of 1 ms alone is 6 · rpm / 1000 degrees; the
+ * play is lost whole at every reversal. A motor of matter is measured.
  */
 public final class ReciprocationLimit {
   /** What a stroke may miss, degrees either way. */
   public static final int WITHIN_DEGREES = 2;
 
-  /** Every stroke of the sweep holds up to this speed at the file, rpm. */
-  public static final int ANY_STROKE_RPM = 375;
-
-  /** Strokes back of at most {@link #SHORT_DEGREES} hold up to this speed at the file, rpm. */
-  public static final int SHORT_STROKE_RPM = 500;
-
   /** What counts as a short stroke back, degrees. */
   public static final int SHORT_DEGREES = 40;
+
+  /** With more play than this no speed of the sweep holds every stroke, degrees. */
+  public static final double MOST_PLAY_DEGREES = 1.5;
+
+  /** Up to this play the speeds are the higher ones, degrees. */
+  private static final double SMALL_PLAY_DEGREES = 1;
 
   private ReciprocationLimit() {}
 
@@ -25,9 +26,14 @@ public final class ReciprocationLimit {
    * The limit for one stroke.
    *
    * @param backwardDegrees stroke backward, degrees
-   * @return the highest speed at the file that holds the strokes, rpm
+   * @param playDegrees play of the gear, at the file, degrees
+   * @return the highest speed at the file that holds the strokes, rpm; 0 when none does
    */
-  public static int rpm(double backwardDegrees) {
-    return backwardDegrees <= SHORT_DEGREES ? SHORT_STROKE_RPM : ANY_STROKE_RPM;
+  public static int rpm(double backwardDegrees, double playDegrees) {
+    boolean shortStroke = backwardDegrees <= SHORT_DEGREES;
+    if (playDegrees <= SMALL_PLAY_DEGREES) {
+      return shortStroke ? 500 : 375;
+    }
+    return playDegrees <= MOST_PLAY_DEGREES ? shortStroke ? 375 : 250 : 0;
   }
 }
