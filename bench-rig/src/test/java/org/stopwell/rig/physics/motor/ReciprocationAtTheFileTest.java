@@ -88,8 +88,8 @@ class ReciprocationAtTheFileTest {
     List<String> page = Files.readAllLines(Path.of("..", "docs", "model-card.md"));
     String head = line(page, "| play | 150 rpm |");
     String row = line(page, "| " + playDeg + "° |");
-    int column = List.of(head.split(" \\| ")).indexOf(rpm + " rpm");
-    double written = Double.parseDouble(row.split(" \\| ")[column].replace("°", ""));
+    int column = List.of(head.split(" \\| ", -1)).indexOf(rpm + " rpm");
+    double written = Double.parseDouble(row.split(" \\| ", -1)[column].replace("°", ""));
     assertEquals(written, worst, 0.006);
     assertEquals(
         worst <= ReciprocationLimit.WITHIN_DEGREES,
