@@ -1,7 +1,9 @@
 package org.stopwell.harness.assess;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
+import java.util.stream.IntStream;
 import org.apache.commons.statistics.distribution.NormalDistribution;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.rig.bench.CanalSection;
@@ -21,17 +23,17 @@ import org.stopwell.rig.population.Spread;
 import org.stopwell.rig.random.RandomStream;
 
 /**
- * A canal of the population by the network of the training, seen by readings that are a known way
- * of the file apart, on one visit or on two. Unknown can be the place of the last reading,
- * everything that the population draws of canal, fluid and metal surface, the error of scale, and
- * of two visits the place of the other and how the fluid has changed. Known are the network, size
- * and taper of the file, the feed, how high the fluid stands and the size of the noise; hum, delay
- * and rounding are left out.
+ * A canal of the population by the network of the training, seen by readings of a file that goes
+ * down evenly, on one visit or on two. Unknown are the place of the last reading, all that the
+ * population draws of canal, fluid, metal surface and error of scale and that has to do with a
+ * reading, the feed unless it is measured, and of two visits the place of the other and how the
+ * fluid has changed. Known are the network, size and taper of the file, that it goes down evenly,
+ * and the size of the noise; hum, delay and rounding are left out.
  *
- * <p>All but the place is counted in normal scores: numbers that a standard normal distribution
- * draws when the population draws the quantity.
+ * <p>All is counted in normal scores: numbers that a standard normal distribution draws when the
+ * population draws the quantity.
  */
-final class CanalSight implements HiddenCurve.Model {
+final class CanalSight implements TruthChain.Model {
   private static final NormalDistribution NORMAL = NormalDistribution.of(0, 1);
   private static final double MICRO = 1e-6;
   private static final double MILLI = 1e-3;
@@ -40,9 +42,17 @@ final class CanalSight implements HiddenCurve.Model {
   /** What the population draws that has to do with a reading. */
   private static final List<Spread> SPREADS = spreads();
 
+  // the place comes first, then the spreads; of the visits two of each
   private static final int OTHER_PLACE = 1 + SPREADS.size();
-  private static final int FLUID_CHANGE = 2 + SPREADS.size();
-  private static final int ALL = 3 + SPREADS.size();
+  private static final int FLUID_CHANGE = OTHER_PLACE + 1;
+  private static final int FEED = FLUID_CHANGE + 1;
+  private static final int VISITS = 2;
+  private static final int LEVEL = FEED + VISITS;
+  private static final int ALL = LEVEL + VISITS;
+
+  /** Fastest feed against the slowest, as in the training. */
+  private static final double FEEDS =
+      TrainingApproach.MOST_STEP_MM / TrainingApproach.LEAST_STEP_MM;
 
   /**
    * The readings of one visit.
@@ -51,18 +61,22 @@ final class CanalSight implements HiddenCurve.Model {
    * @param readings how many, the last one deepest
    * @param apartMm way of the file from one to the next, mm
    * @param samples how many samples each is the mean of
+   * @param measured whether the feed is known
    */
-  record Pass(Fill fill, int readings, double apartMm, double samples) {}
+  record Pass(Fill fill, int readings, double apartMm, double samples, boolean measured) {}
 
   private final List<Pass> passes;
-  private final int[] hidden;
+  private final double lowMm;
+  private final double highMm;
   private final Instrument file;
   private final double noise;
   private final double strayFarads;
   private final double[] hertz = new double[HERTZ];
-  private final double[] levels;
 
-  /** Everything, as it really is. */
+  /** Where the unknowns stand among all scores. */
+  private final int[] unknown;
+
+  /** All scores, as they really are. */
   private final double[] really = new double[ALL];
 
   /**
@@ -70,40 +84,35 @@ final class CanalSight implements HiddenCurve.Model {
    *
    * @param scene where file and front end are taken from; its canal is not looked at
    * @param passes the visit whose place is asked for, and another one or none
-   * @param hidden what is not known but the place, by the keys of the population
    * @param lowMm least place of a last reading, mm; all places between the two are alike
    * @param highMm greatest place
    * @param random where the canal comes from
    */
-  CanalSight(
-      Scene scene,
-      List<Pass> passes,
-      List<Parameter> hidden,
-      double lowMm,
-      double highMm,
-      RandomStream random) {
+  CanalSight(Scene scene, List<Pass> passes, double lowMm, double highMm, RandomStream random) {
     this.passes = List.copyOf(passes);
+    this.lowMm = lowMm;
+    this.highMm = highMm;
     file = Instrument.of(scene.section("file"));
     noise = scene.section("front_end").get(FrontEndSection.NOISE) * 1e-5;
     strayFarads = scene.section("front_end").get(FrontEndSection.STRAY) * 1e-12;
-    levels = new double[passes.size()];
-    really[0] = random.nextBetween(lowMm, highMm);
-    for (int i = 1; i < ALL; i++) {
-      really[i] = random.nextGaussian();
+    Arrays.setAll(really, i -> random.nextGaussian());
+    Arrays.setAll(hertz, f -> Training.HERTZ[f]);
+    unknown = IntStream.range(0, ALL).filter(this::matters).toArray();
+  }
+
+  /** Whether a score can have to do with these readings. */
+  private boolean matters(int score) {
+    if (score < OTHER_PLACE) {
+      return true;
     }
-    for (int v = 0; v < levels.length; v++) {
-      levels[v] = random.nextDouble();
+    if (score < FEED) {
+      return passes.size() > 1;
     }
-    for (int f = 0; f < HERTZ; f++) {
-      hertz[f] = Training.HERTZ[f];
-    }
-    List<Integer> indices = new ArrayList<>(List.of(0));
-    hidden.forEach(parameter -> indices.add(1 + index(parameter)));
-    if (passes.size() > 1) {
-      indices.add(OTHER_PLACE);
-      indices.add(FLUID_CHANGE);
-    }
-    this.hidden = indices.stream().mapToInt(Integer::intValue).toArray();
+    int visit = (score - FEED) % VISITS;
+    return visit < passes.size()
+        && (score >= LEVEL
+            ? passes.get(visit).fill != Fill.BRIMFUL
+            : passes.get(visit).readings > 1 && !passes.get(visit).measured);
   }
 
   private static List<Spread> spreads() {
@@ -117,11 +126,6 @@ final class CanalSight implements HiddenCurve.Model {
     return List.copyOf(all);
   }
 
-  /** Everything that can be hidden but places and the change of the fluid. */
-  static List<Parameter> everything() {
-    return SPREADS.stream().map(Spread::parameter).toList();
-  }
-
   private static int index(Parameter parameter) {
     for (int i = 0; i < SPREADS.size(); i++) {
       if (SPREADS.get(i).parameter().equals(parameter)) {
@@ -131,20 +135,28 @@ final class CanalSight implements HiddenCurve.Model {
     throw new IllegalArgumentException(parameter.key() + " is not drawn by the population");
   }
 
-  /** The hidden quantities as they really are: the place in mm, then normal scores. */
+  /** What is unknown, as it really is. */
   double[] truth() {
-    double[] truth = new double[hidden.length];
-    for (int i = 0; i < truth.length; i++) {
-      truth[i] = really[hidden[i]];
-    }
+    double[] truth = new double[unknown.length];
+    Arrays.setAll(truth, i -> really[unknown[i]]);
     return truth;
   }
 
+  /**
+   * The place that scores tell.
+   *
+   * @param scores what is unknown
+   * @return height of the last reading above the foramen, mm
+   */
+  double placeMm(double[] scores) {
+    return lowMm + (highMm - lowMm) * NORMAL.cumulativeProbability(scores[0]);
+  }
+
   @Override
-  public double[] see(double[] unknown) {
+  public double[] see(double[] scores) {
     double[] all = really.clone();
-    for (int i = 0; i < hidden.length; i++) {
-      all[hidden[i]] = unknown[i];
+    for (int i = 0; i < unknown.length; i++) {
+      all[unknown[i]] = scores[i];
     }
     double[] seen = new double[passes.stream().mapToInt(pass -> 2 * HERTZ * pass.readings).sum()];
     int at = 0;
@@ -197,17 +209,25 @@ final class CanalSight implements HiddenCurve.Model {
             canal,
             bore,
             metal,
-            Population.level(pass.fill, canal.length(), chamber, levels[visit]),
+            Population.level(
+                pass.fill,
+                canal.length(),
+                chamber,
+                NORMAL.cumulativeProbability(all[LEVEL + visit])),
             value(all, FluidSection.CHAMBER_AREA) * MICRO,
             chamber);
     ToothCircuit tooth = new ToothCircuit(around, canal, bore, metal, hertz, strayFarads, 1);
     double scale = StrictMath.log1p(value(all, FrontEndSection.GAIN_ERROR) / 100);
     double one = noise / StrictMath.sqrt(pass.samples);
     // the other visit is the length stage, which ends about half a millimetre short: assumed
-    double last = visit == 0 ? all[0] : 0.5 + 0.2 * all[OTHER_PLACE];
+    double last = visit == 0 ? placeMm(all) : 0.5 + 0.2 * all[OTHER_PLACE];
+    double faster =
+        pass.measured
+            ? 1
+            : StrictMath.pow(FEEDS, NORMAL.cumulativeProbability(all[FEED + visit]) - 0.5);
     int at = from;
     for (int k = pass.readings - 1; k >= 0; k--) {
-      double height = (last + k * pass.apartMm) * MILLI;
+      double height = (last + k * faster * pass.apartMm) * MILLI;
       fluid.follow(height);
       tooth.solve(height, fluid.level());
       for (int f = 0; f < HERTZ; f++) {

@@ -28,9 +28,9 @@ final class TrainingApproach {
   private static final double GRID_MM = 0.05;
 
   /** Feed from sample to sample, mm: as of 0.3 to 2 mm/s. */
-  private static final double LEAST_STEP_MM = 0.0015;
+  static final double LEAST_STEP_MM = 0.0015;
 
-  private static final double MOST_STEP_MM = 0.01;
+  static final double MOST_STEP_MM = 0.01;
 
   /** Above this height, mm, one sample stands for this many. */
   private static final double FINE_MM = 4.5;

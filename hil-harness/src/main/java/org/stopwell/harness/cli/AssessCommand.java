@@ -9,8 +9,8 @@ import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.assess.Assessment;
 import org.stopwell.harness.assess.AssessmentReport;
+import org.stopwell.harness.assess.Bound;
 import org.stopwell.harness.assess.Ceiling;
-import org.stopwell.harness.assess.GenieBound;
 import org.stopwell.harness.assess.Training;
 import org.stopwell.harness.assess.WeightsFile;
 import picocli.CommandLine;
@@ -76,7 +76,7 @@ final class AssessCommand implements Callable<Integer> {
       paramLabel = "N",
       description =
           "How often any estimator can name the distance within 0.5 mm at most, on the network of"
-              + " the training, from N canals per row; seconds per canal. No trials.")
+              + " the training, from N canals per row; half a minute per canal and row. No trials.")
   int bound;
 
   @Option(names = "--json", description = "Print the result as JSON.")
@@ -105,7 +105,7 @@ final class AssessCommand implements Callable<Integer> {
       if (!(bound >= 2 && bound <= 1_000_000)) {
         throw new UsageException("--bound " + bound + " is outside 2 to 1000000");
       }
-      screen.print(new GenieBound(bound, err::println).text());
+      screen.print(new Bound(bound, err::println).text());
       return 0;
     }
     if (!(trials >= 2 && trials <= 1_000_000)) {

@@ -1,0 +1,236 @@
+package org.stopwell.harness.assess;
+
+import java.util.Arrays;
+import java.util.List;
+import java.util.Locale;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.function.Consumer;
+import java.util.stream.IntStream;
+import org.stopwell.core.settings.SettingsException;
+import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.population.Population;
+import org.stopwell.rig.population.Population.Fill;
+import org.stopwell.rig.random.RandomStream;
+
+/**
+ * How often the distance can be named within 0.5 mm at most, by any estimator that knows the
+ * network of the training and its spreads: the bound from above beside the shares that were found
+ * ({@link Ceiling}). See {@link TruthChain} for why it holds.
+ */
+public final class Bound {
+  /** Seed of the canals: none of them was looked at when the bound was made. */
+  public static final long SEED = 890_005;
+
+  /** The last reading lies anywhere between the foramen and here, mm. */
+  private static final double HIGH_MM = 3;
+
+  private static final double WITHIN_MM = 0.5;
+
+  /** Share of the trials that may be refused: of the canals that are told worst. */
+  private static final double REFUSED = 0.02;
+
+  /** A smoothed reading of the core is worth so many samples. */
+  private static final double SMOOTHED = 16;
+
+  private static final int READINGS = 16;
+  private static final double APART_MM = 0.2;
+
+  /** Samples on that way of the slowest hands, about. */
+  private static final double ON_THE_WAY = 64;
+
+  /** Moves of a chain. */
+  private static final int MOVES = 300;
+
+  /** What there is to go by. */
+  enum Sight {
+    ONE_HALF_WET("one reading, half-wet", Fill.HALF_WET),
+    WAY_HALF_WET("approach, half-wet", Fill.HALF_WET),
+    MEASURED_HALF_WET("approach, half-wet, feed measured", Fill.HALF_WET),
+    WAY_BRIMFUL("approach, brimful", Fill.BRIMFUL),
+    MEASURED_BRIMFUL("approach, brimful, feed measured", Fill.BRIMFUL),
+    LEARNED_BRIMFUL("approach, brimful, canal learned", Fill.BRIMFUL),
+    WAY_FLOODED("approach, flooded", Fill.FLOODED);
+
+    private final String words;
+    private final Fill fill;
+
+    Sight(String words, Fill fill) {
+      this.words = words;
+      this.fill = fill;
+    }
+
+    private List<CanalSight.Pass> passes() {
+      return switch (this) {
+        case ONE_HALF_WET -> List.of(new CanalSight.Pass(fill, 1, 0, SMOOTHED, true));
+        case MEASURED_HALF_WET, MEASURED_BRIMFUL -> List.of(way(fill, true));
+        case LEARNED_BRIMFUL -> List.of(way(fill, false), way(Fill.HALF_WET, false));
+        default -> List.of(way(fill, false));
+      };
+    }
+
+    private static CanalSight.Pass way(Fill fill, boolean measured) {
+      return new CanalSight.Pass(fill, READINGS, APART_MM, ON_THE_WAY, measured);
+    }
+  }
+
+  /**
+   * What one canal leaves open.
+   *
+   * @param share greatest share of the states that one answer is right for, 0 to 1
+   * @param early the same for the first half of the chain: much more means that the chain was short
+   * @param deviationMm standard deviation of the places, mm
+   * @param obeyed share of the moves that were obeyed
+   */
+  record Canal(double share, double early, double deviationMm, double obeyed) {}
+
+  /**
+   * What came of some canals.
+   *
+   * @param sight what there was to go by
+   * @param canals one by one
+   */
+  record Row(Sight sight, List<Canal> canals) {
+    double share() {
+      return canals.stream().mapToDouble(Canal::share).average().orElseThrow();
+    }
+
+    double early() {
+      return canals.stream().mapToDouble(Canal::early).average().orElseThrow();
+    }
+
+    /** Standard error of the mean share. */
+    double error() {
+      double mean = share();
+      double squares = canals.stream().mapToDouble(c -> (c.share - mean) * (c.share - mean)).sum();
+      return StrictMath.sqrt(squares / (canals.size() - 1) / canals.size());
+    }
+
+    /** Mean share of the canals that are not refused, when the worst ones are. */
+    double withRefusals() {
+      double[] sorted = canals.stream().mapToDouble(Canal::share).sorted().toArray();
+      int from = (int) Math.ceil(REFUSED * sorted.length);
+      return Arrays.stream(sorted, from, sorted.length).average().orElseThrow();
+    }
+
+    double rmsMm() {
+      return StrictMath.sqrt(
+          canals.stream().mapToDouble(c -> c.deviationMm * c.deviationMm).average().orElseThrow());
+    }
+
+    double obeyed() {
+      return canals.stream().mapToDouble(Canal::obeyed).average().orElseThrow();
+    }
+
+    String text() {
+      return String.format(
+          Locale.ROOT,
+          "  %-35s %4d canals, at most %.1f %% (standard error %.1f %%), %.1f %% where the worst"
+              + " %.0f %% are refused; left open %.3f mm; half the chain %.1f %%, moves obeyed"
+              + " %.0f %%%n",
+          sight.words,
+          canals.size(),
+          100 * share(),
+          100 * error(),
+          100 * withRefusals(),
+          100 * REFUSED,
+          rmsMm(),
+          100 * early(),
+          100 * obeyed());
+    }
+  }
+
+  private final int canals;
+  private final int moves;
+  private final Consumer<String> progress;
+
+  /**
+   * A bound that has not been worked out.
+   *
+   * @param canals how many canals, per row
+   * @param progress told what is being done
+   */
+  public Bound(int canals, Consumer<String> progress) {
+    this(canals, MOVES, progress);
+  }
+
+  Bound(int canals, int moves, Consumer<String> progress) {
+    this.canals = canals;
+    this.moves = moves;
+    this.progress = progress;
+  }
+
+  /**
+   * Works it out; half a minute per canal and row.
+   *
+   * @return lines
+   */
+  public String text() {
+    StringBuilder out = new StringBuilder();
+    out.append("Simulated. How often any estimator can name the distance within ")
+        .append(WITHIN_MM)
+        .append(" mm, in the last ")
+        .append(HIGH_MM)
+        .append(" mm of a canal of the network of the training, at most; seed ")
+        .append(SEED)
+        .append(".\n");
+    for (Sight sight : Sight.values()) {
+      out.append(row(sight).text());
+    }
+    return out.toString();
+  }
+
+  Row row(Sight sight) {
+    AtomicInteger done = new AtomicInteger();
+    Row row =
+        new Row(
+            sight,
+            IntStream.range(0, canals)
+                .parallel()
+                .mapToObj(
+                    i -> {
+                      Canal canal = canal(sight, i);
+                      progress.accept(sight.words + ": canal " + done.incrementAndGet());
+                      return canal;
+                    })
+                .toList());
+    progress.accept(row.text().strip());
+    return row;
+  }
+
+  private Canal canal(Sight sight, int index) {
+    RandomStream random =
+        RandomStream.of(RandomStream.trialSeed(SEED, index), "bound " + sight.words);
+    CanalSight canal = new CanalSight(scene(index), sight.passes(), 0, HIGH_MM, random);
+    double[] truth = canal.truth();
+    double[] seen = canal.see(truth);
+    for (int i = 0; i < seen.length; i++) {
+      seen[i] += random.nextGaussian();
+    }
+    TruthChain chain = new TruthChain(canal, truth, seen, random);
+    double[] places = new double[moves + 1];
+    places[0] = canal.placeMm(truth);
+    double mean = places[0] / places.length;
+    for (int k = 1; k < places.length; k++) {
+      chain.move();
+      places[k] = canal.placeMm(chain.scores());
+      mean += places[k] / places.length;
+    }
+    double squares = 0;
+    for (double place : places) {
+      squares += (place - mean) * (place - mean) / places.length;
+    }
+    return new Canal(
+        TruthChain.bestShare(places, WITHIN_MM),
+        TruthChain.bestShare(Arrays.copyOf(places, places.length / 2 + 1), WITHIN_MM),
+        StrictMath.sqrt(squares),
+        (double) chain.obeyed() / moves);
+  }
+
+  private static Scene scene(int index) {
+    try {
+      return new Population(SEED).member(index, Fill.BRIMFUL, Training.FREQUENCIES);
+    } catch (SettingsException e) {
+      throw new IllegalStateException("canal " + index + ": " + e.getMessage(), e);
+    }
+  }
+}
