@@ -29,6 +29,7 @@ public final class PositionSense {
   private final Measurement last = new Measurement();
   private final Signs signs = new Signs();
   private final long signalAgeNs;
+  private final double caution;
   private final double jumpSpeed;
 
   private boolean sampled;
@@ -62,6 +63,7 @@ public final class PositionSense {
             sense.get(SenseParameters.LEAVE_DWELL));
     signalAgeNs = guard.get(GuardParameters.SIGNAL_AGE);
     jumpSpeed = guard.get(GuardParameters.JUMP_SPEED);
+    caution = sense.get(SenseParameters.CAUTION) * 1e-2;
   }
 
   /**
@@ -295,6 +297,15 @@ public final class PositionSense {
    */
   public double standardErrorMicrons() {
     return placed() ? last.standardErrorMicrons : 0;
+  }
+
+  /**
+   * How much before the standoff a stop comes for what is not known of the canal.
+   *
+   * @return µm
+   */
+  public double cautionMicrons() {
+    return caution * standardErrorMicrons();
   }
 
   /**

@@ -232,6 +232,20 @@ public final class SenseParameters {
           "Standard error from which policy approach refuses to give a distance.",
           "assumed");
 
+  /** How many standard errors before the standoff a stop comes, hundredths. */
+  public static final Parameter CAUTION =
+      Parameter.number(
+          "caution_errors",
+          "1",
+          2,
+          "0",
+          "4",
+          "0",
+          "How many standard errors of the distance before the standoff a stop comes. More keeps more"
+              + " files short of the foramen, and stops more of them early; policy approach only,"
+              + " since no other built-in one tells its error.",
+          "0: the file stops where it most probably is at the standoff");
+
   /** Share of the current around the canal from which it is called a leak, %. */
   public static final Parameter LEAK_CURRENT =
       Parameter.number(
@@ -268,6 +282,7 @@ public final class SenseParameters {
               FEED_CHANGE,
               SURE_ERROR,
               REFUSE_ERROR,
+              CAUTION,
               LEAK_CURRENT));
 
   private SenseParameters() {}

@@ -30,6 +30,7 @@ final class SettingsChecks {
       ParameterValues policies = sections.get(PolicyParameters.SECTION);
       if (policies == null || hasBuiltInSensing(policies)) {
         checks.calibration(sense, calibration);
+        checks.caution(sense);
       }
     }
     ParameterValues guard = sections.get("guard");
@@ -63,6 +64,19 @@ final class SettingsChecks {
     below("sense", sense, SenseParameters.UNWETTED, SenseParameters.OPEN);
     below("sense", sense, SenseParameters.SURE_ERROR, SenseParameters.REFUSE_ERROR);
     below("sense", sense, SenseParameters.ENTER_DISTANCE, SenseParameters.LEAVE_DISTANCE);
+  }
+
+  /** Only an error that is told can be heeded. */
+  private void caution(ParameterValues sense) {
+    String policy = sense.choice(SenseParameters.POLICY);
+    if (sense.get(SenseParameters.CAUTION) > 0 && !policy.equals(SenseParameters.APPROACH)) {
+      add(
+          "sense.caution_errors",
+          SenseParameters.CAUTION.human(sense.get(SenseParameters.CAUTION))
+              + " has no effect: sense.policy "
+              + policy
+              + " does not tell its error; write 0 or policy approach");
+    }
   }
 
   private static boolean readsByCurve(ParameterValues sense) {

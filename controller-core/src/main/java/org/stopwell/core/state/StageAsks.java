@@ -50,7 +50,7 @@ final class StageAsks {
     }
     double remaining = sense.remainingMicrons(nowNs);
     double foreseen = stopping.atRest(remaining, sense.closingMicronsPerSecond(), coastNs);
-    double atRest = Math.min(remaining, foreseen);
+    double atRest = Math.min(remaining, foreseen) - sense.cautionMicrons();
     int easeFrom =
         setup.standoffMicrons
             + setup.easeMicrons

@@ -181,6 +181,18 @@ class ControllerSettingsTest {
   }
 
   @Test
+  void cautionNeedsAPolicyThatTellsItsError() throws SettingsException {
+    Map<String, Map<String, ?>> written = sections();
+    written.put("sense", Map.of("policy", "ratio", "caution_errors", "0.5"));
+    assertEquals(
+        "sense.caution_errors: 0.5 has no effect: sense.policy ratio does not tell its error;"
+            + " write 0 or policy approach",
+        faults(written, CURVE).get(0).message());
+    written.put("sense", Map.of("policy", "approach", "caution_errors", "0.5"));
+    ControllerSettings.of(written, CURVE);
+  }
+
+  @Test
   void limitsMayBeReachedButNotPassed() throws SettingsException {
     Map<String, Map<String, ?>> written = sections();
     written.put("guard", Map.of("speed_limit_rpm", 300, "torque_limit_ncm", "0.6"));
@@ -217,7 +229,7 @@ class ControllerSettingsTest {
   @Test
   void theFingerprintOfTheDefaultsDoesNotDrift() throws SettingsException {
     assertEquals(
-        "6d64a2b8c97c28b6",
+        "4a5775b14f4a7fff",
         Long.toHexString(ControllerSettings.of(sections(), CURVE).fingerprint()));
   }
 

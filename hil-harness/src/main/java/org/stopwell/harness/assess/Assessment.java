@@ -29,14 +29,16 @@ public final class Assessment {
    * An assessment.
    *
    * @param seed seed of the population
+   * @param sideCanals whether some of its canals have a side canal
    * @param trials trials per condition, half of them by another network
    * @param sense values of the section {@code sense} that differ from their defaults
    */
-  public Assessment(long seed, int trials, Map<String, String> sense) {
+  public Assessment(long seed, boolean sideCanals, int trials, Map<String, String> sense) {
     this.seed = seed;
     this.trials = trials;
     this.sense = Map.copyOf(sense);
-    population = new Population(seed);
+    Population plain = new Population(seed);
+    population = sideCanals ? plain.withSideCanals() : plain;
   }
 
   /** What came of every trial of one estimator in one condition, by member. */

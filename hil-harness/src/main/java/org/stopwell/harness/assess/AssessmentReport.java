@@ -30,6 +30,7 @@ public final class AssessmentReport {
   private static final int BOUND_MEMBERS = 200;
 
   private final long seed;
+  private final boolean sideCanals;
   private final int trials;
   private final Map<String, String> sense;
   private final List<Scorecard> cards = new ArrayList<>();
@@ -40,11 +41,13 @@ public final class AssessmentReport {
    * An assessment that has not run.
    *
    * @param seed seed of the population
+   * @param sideCanals whether some of its canals have a side canal
    * @param trials trials per estimator and condition, half of them by another network
    * @param sense values of the section {@code sense} that differ from their defaults
    */
-  public AssessmentReport(long seed, int trials, Map<String, String> sense) {
+  public AssessmentReport(long seed, boolean sideCanals, int trials, Map<String, String> sense) {
     this.seed = seed;
+    this.sideCanals = sideCanals;
     this.trials = trials;
     this.sense = Map.copyOf(sense);
   }
@@ -56,7 +59,7 @@ public final class AssessmentReport {
    * @throws SettingsException never with this population
    */
   public void run(Consumer<String> progress) throws SettingsException {
-    Assessment assessment = new Assessment(seed, trials, sense);
+    Assessment assessment = new Assessment(seed, sideCanals, trials, sense);
     for (Condition condition : Condition.values()) {
       for (Estimator estimator : Estimator.values()) {
         if (estimator == Estimator.RATIO && condition.learned) {
@@ -107,8 +110,11 @@ public final class AssessmentReport {
         + Training.SEED
         + ", "
         + Training.CANALS
-        + " canals, half of them by networks drawn by chance), odd ones by another network. Exact 95 %"
-        + " bounds (Clopper and Pearson).";
+        + " canals, half of them by networks drawn by chance), odd ones by another network. "
+        + (sideCanals
+            ? "Some canals have a side canal, which no training canal by that network has. "
+            : "")
+        + "Exact 95 % bounds (Clopper and Pearson).";
   }
 
   /**
@@ -136,6 +142,8 @@ public final class AssessmentReport {
   public String json() {
     return "{\"simulated\": true, \"seed\": "
         + seed
+        + ", \"side_canals\": "
+        + sideCanals
         + ", \"trials\": "
         + trials
         + ", \"results\": [\n  "

@@ -38,8 +38,8 @@ public final class Bound {
   /** Samples on that way of the slowest hands, about. */
   private static final double ON_THE_WAY = 64;
 
-  /** Moves of a chain. */
-  private static final int MOVES = 300;
+  /** Moves of a chain unless told otherwise. */
+  public static final int MOVES = 300;
 
   /** What there is to go by. */
   enum Sight {
@@ -147,13 +147,10 @@ public final class Bound {
    * A bound that has not been worked out.
    *
    * @param canals how many canals, per row
+   * @param moves moves of the chain of each; more make the bound tighter
    * @param progress told what is being done
    */
-  public Bound(int canals, Consumer<String> progress) {
-    this(canals, MOVES, progress);
-  }
-
-  Bound(int canals, int moves, Consumer<String> progress) {
+  public Bound(int canals, int moves, Consumer<String> progress) {
     this.canals = canals;
     this.moves = moves;
     this.progress = progress;
@@ -172,6 +169,9 @@ public final class Bound {
         .append(HIGH_MM)
         .append(" mm of a canal of the network of the training, at most; seed ")
         .append(SEED)
+        .append(", ")
+        .append(moves)
+        .append(" moves")
         .append(".\n");
     for (Sight sight : Sight.values()) {
       out.append(row(sight).text());

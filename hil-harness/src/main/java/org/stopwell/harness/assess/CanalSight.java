@@ -219,8 +219,8 @@ final class CanalSight implements TruthChain.Model {
     ToothCircuit tooth = new ToothCircuit(around, canal, bore, metal, hertz, strayFarads, 1);
     double scale = StrictMath.log1p(value(all, FrontEndSection.GAIN_ERROR) / 100);
     double one = noise / StrictMath.sqrt(pass.samples);
-    // the other visit is the length stage, which ends about half a millimetre short: assumed
-    double last = visit == 0 ? placeMm(all) : 0.5 + 0.2 * all[OTHER_PLACE];
+    // the other visit is the length stage, which has ended within half a millimetre of 0.5 mm
+    double last = visit == 0 ? placeMm(all) : NORMAL.cumulativeProbability(all[OTHER_PLACE]);
     double faster =
         pass.measured
             ? 1

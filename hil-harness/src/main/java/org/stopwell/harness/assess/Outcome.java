@@ -4,6 +4,7 @@ package org.stopwell.harness.assess;
  * What came of one file in one canal.
  *
  * @param stopped whether the controller stopped the file at its standoff
+ * @param pecking whether the hand went up and down
  * @param errorMicrons where the file came to rest, from the standoff, µm, positive short of it; 0
  *     when it was not stopped
  * @param pastForamen whether the tip went past the foramen at any time
@@ -17,6 +18,7 @@ package org.stopwell.harness.assess;
  */
 record Outcome(
     boolean stopped,
+    boolean pecking,
     int errorMicrons,
     boolean pastForamen,
     boolean falselySure,

@@ -15,6 +15,8 @@ import org.stopwell.harness.stats.Proportion;
  * @param trials how many trials
  * @param stopped how many were stopped at the standoff
  * @param withinHalf how many of those came to rest within 0.5 mm of it
+ * @param pecking how many of the stopped were by a hand that goes up and down
+ * @param peckingWithinHalf how many of those came to rest within 0.5 mm of it
  * @param withinQuarter how many of those came to rest within 0.25 mm of it
  * @param past how many went past the foramen
  * @param falselySure in how many a reading was called sure and off by more than 0.5 mm
@@ -28,6 +30,8 @@ record Scorecard(
     long trials,
     long stopped,
     long withinHalf,
+    long pecking,
+    long peckingWithinHalf,
     long withinQuarter,
     long past,
     long falselySure,
@@ -40,6 +44,7 @@ record Scorecard(
           "n",
           "stopped",
           "within 0.5 mm",
+          "pecking hands",
           "within 0.25 mm",
           "past the foramen",
           "falsely sure",
@@ -50,6 +55,7 @@ record Scorecard(
   static Scorecard of(
       Estimator estimator, Condition condition, boolean another, List<Outcome> all) {
     List<Outcome> stops = all.stream().filter(Outcome::stopped).toList();
+    List<Outcome> pecking = stops.stream().filter(Outcome::pecking).toList();
     double[] seconds = stops.stream().mapToDouble(o -> o.stopNs() * 1e-9).sorted().toArray();
     return new Scorecard(
         estimator,
@@ -58,6 +64,8 @@ record Scorecard(
         all.size(),
         stops.size(),
         within(stops, 500),
+        pecking.size(),
+        within(pecking, 500),
         within(stops, 250),
         all.stream().filter(Outcome::pastForamen).count(),
         all.stream().filter(Outcome::falselySure).count(),
@@ -80,6 +88,7 @@ record Scorecard(
         Long.toString(trials),
         percent(stopped, trials),
         percent(withinHalf, stopped),
+        percent(peckingWithinHalf, pecking),
         percent(withinQuarter, stopped),
         percent(past, trials),
         percent(falselySure, trials),
@@ -106,7 +115,8 @@ record Scorecard(
     return String.format(
         Locale.ROOT,
         "{\"estimator\": \"%s\", \"condition\": \"%s\", \"network\": \"%s\", \"trials\": %d,"
-            + " \"stopped\": %d, \"within_0.5_mm\": %d, \"within_0.25_mm\": %d,"
+            + " \"stopped\": %d, \"within_0.5_mm\": %d, \"pecking\": %d,"
+            + " \"pecking_within_0.5_mm\": %d, \"within_0.25_mm\": %d,"
             + " \"past_foramen\": %d, \"falsely_sure\": %d, \"refused\": %d, \"sure\": %d}",
         estimator.name().toLowerCase(Locale.ROOT),
         condition.words,
@@ -114,6 +124,8 @@ record Scorecard(
         trials,
         stopped,
         withinHalf,
+        pecking,
+        peckingWithinHalf,
         withinQuarter,
         past,
         falselySure,

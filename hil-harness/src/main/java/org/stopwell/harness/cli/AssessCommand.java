@@ -31,7 +31,10 @@ import picocli.CommandLine.Spec;
       "",
       "Examples:",
       "  stopwell assess --trials 2000 --out runs/assessment",
-      "  stopwell assess --sense sure_error_mm=0.2 --json"
+      "  stopwell assess --sense sure_error_mm=0.2 --json",
+      "  stopwell assess --sense caution_errors=1",
+      "  stopwell assess --side-canals --trials 600",
+      "  stopwell assess --bound 60 --moves 600"
     },
     mixinStandardHelpOptions = true)
 final class AssessCommand implements Callable<Integer> {
@@ -79,6 +82,17 @@ final class AssessCommand implements Callable<Integer> {
               + " the training, from N canals per row; half a minute per canal and row. No trials.")
   int bound;
 
+  @Option(
+      names = "--moves",
+      paramLabel = "N",
+      description =
+          "With --bound: how long the chain of each canal is; longer takes longer and makes the"
+              + " bound tighter. ${DEFAULT-VALUE} unless told.")
+  int moves = Bound.MOVES;
+
+  @Option(names = "--side-canals", description = "About a quarter of the canals have a side canal.")
+  boolean sideCanals;
+
   @Option(names = "--json", description = "Print the result as JSON.")
   boolean json;
 
@@ -105,7 +119,10 @@ final class AssessCommand implements Callable<Integer> {
       if (!(bound >= 2 && bound <= 1_000_000)) {
         throw new UsageException("--bound " + bound + " is outside 2 to 1000000");
       }
-      screen.print(new Bound(bound, err::println).text());
+      if (!(moves >= 10 && moves <= 1_000_000)) {
+        throw new UsageException("--moves " + moves + " is outside 10 to 1000000");
+      }
+      screen.print(new Bound(bound, moves, err::println).text());
       return 0;
     }
     if (!(trials >= 2 && trials <= 1_000_000)) {
@@ -114,7 +131,7 @@ final class AssessCommand implements Callable<Integer> {
     if (seed == Training.SEED) {
       throw new UsageException("--seed " + seed + " is that of the training");
     }
-    AssessmentReport report = new AssessmentReport(seed, trials, sense);
+    AssessmentReport report = new AssessmentReport(seed, sideCanals, trials, sense);
     report.run(err::println);
     if (out != null) {
       report.write(out);

@@ -1,0 +1,39 @@
+package org.stopwell.harness.assess;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import org.junit.jupiter.api.Test;
+
+class CautionTest {
+  private static final long SEED = 515;
+
+  private static List<Outcome> stops(String errors) {
+    return new Assessment(SEED, false, 24, Map.of("caution_errors", errors))
+        .run(Estimator.APPROACH, Condition.HALF_WET);
+  }
+
+  /** One standard error is some 0.3 mm here, and a file stops about as much earlier. */
+  @Test
+  void aCautiousStopComesAboutSoManyStandardErrorsEarlier() {
+    List<Outcome> plain = stops("0");
+    List<Outcome> cautious = stops("1");
+    List<Double> ratios = new ArrayList<>();
+    for (int i = 0; i < plain.size(); i++) {
+      Outcome first = plain.get(i);
+      Outcome second = cautious.get(i);
+      if (first.stopped() && second.stopped() && !first.pecking()) {
+        double earlier = second.errorMicrons() - first.errorMicrons();
+        assertTrue(earlier > -100, "member " + i + " stops " + -earlier + " µm later");
+        ratios.add(earlier / second.standardErrorMicrons());
+      }
+    }
+    double mean = ratios.stream().mapToDouble(r -> r).average().orElseThrow();
+    System.out.println("seed " + SEED + ": " + mean + " standard errors earlier, " + ratios.size());
+    assertTrue(ratios.size() >= 10);
+    assertEquals(1, mean, 0.4);
+  }
+}
