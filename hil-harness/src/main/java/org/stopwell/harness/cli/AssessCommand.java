@@ -11,6 +11,7 @@ import org.stopwell.harness.assess.Assessment;
 import org.stopwell.harness.assess.AssessmentReport;
 import org.stopwell.harness.assess.Bound;
 import org.stopwell.harness.assess.Ceiling;
+import org.stopwell.harness.assess.FrequencyStudy;
 import org.stopwell.harness.assess.Training;
 import org.stopwell.harness.assess.WeightsFile;
 import picocli.CommandLine;
@@ -83,6 +84,14 @@ final class AssessCommand implements Callable<Integer> {
   int bound;
 
   @Option(
+      names = "--frequencies",
+      paramLabel = "N",
+      description =
+          "Which one to four of fifteen frequencies tell a depth best, in N canals; seconds. No"
+              + " trials.")
+  int frequencies;
+
+  @Option(
       names = "--moves",
       paramLabel = "N",
       description =
@@ -123,6 +132,13 @@ final class AssessCommand implements Callable<Integer> {
         throw new UsageException("--moves " + moves + " is outside 10 to 1000000");
       }
       screen.print(new Bound(bound, moves, err::println).text());
+      return 0;
+    }
+    if (frequencies != 0) {
+      if (!(frequencies >= 4 && frequencies <= 10_000)) {
+        throw new UsageException("--frequencies " + frequencies + " is outside 4 to 10000");
+      }
+      screen.print(new FrequencyStudy(frequencies).text());
       return 0;
     }
     if (!(trials >= 2 && trials <= 1_000_000)) {
