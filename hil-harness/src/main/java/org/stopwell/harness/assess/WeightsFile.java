@@ -17,9 +17,7 @@ public final class WeightsFile {
    */
   public static String java(double[] alone, double[] learned) {
     return "package org.stopwell.core.sense;\n\n"
-        + "/**\n"
-        + " * Weights of the depth estimate. Written by {@code stopwell assess --fit}; do not edit.\n"
-        + " */\n"
+        + "/** Weights of the depth estimate. Written by {@code stopwell assess --fit}; do not edit. */\n"
         + "final class DepthWeights {\n"
         + constant("ALONE_TEXT", alone)
         + constant("LEARNED_TEXT", learned)
