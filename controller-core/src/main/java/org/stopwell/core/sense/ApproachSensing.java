@@ -33,12 +33,11 @@ public final class ApproachSensing implements Sensing {
   private static final double RECORD_MM = 0.5;
 
   /**
-   * Share of the standard error that is new from one estimate to the next, for the filter. What is
-   * not known of the canal is the same in all of them and cannot be smoothed away; smoothing it
-   * only makes the filter lag behind a hand that pecks. Found best of 0.2, 0.4, 1 and 4 on canals
-   * of seed 940001.
+   * The estimates of one approach share most of their error, which wanders along the canal. A
+   * filter that took them for independent would take that wander for the feed. So one in sixteen
+   * counts: standard deviations times 4; found best of 1, 2, 4, 8 and 20 on canals of seed 940001.
    */
-  private static final double FRESH = 0.4;
+  private static final double ALIKE = 4;
 
   private static final double MICRONS_PER_MM = 1000;
 
@@ -115,7 +114,7 @@ public final class ApproachSensing implements Sensing {
     out.far = remaining > FAR_MM;
     out.remainingMicrons = Math.min(remaining, FAR_MM) * MICRONS_PER_MM;
     out.standardErrorMicrons = estimate.errorMm() * MICRONS_PER_MM;
-    out.sdMicrons = Math.max(noiseMicrons, FRESH * out.standardErrorMicrons);
+    out.sdMicrons = Math.max(noiseMicrons, ALIKE * out.standardErrorMicrons);
     if (!out.far && !(out.standardErrorMicrons <= sureMicrons)) {
       out.vague = true;
       out.leaking = estimate.leakShare() > leakShare;
