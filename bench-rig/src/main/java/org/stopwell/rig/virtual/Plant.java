@@ -39,7 +39,9 @@ public final class Plant {
   private final long stopLineNs;
   private final boolean depthAxis;
   private final double depthStep;
-  private final ControllerOutput command = new ControllerOutput();
+  private Drive ordered = Drive.OFF;
+  private double orderedRadPerS;
+  private double torqueLimit;
 
   private long nowNs;
   private long heardNs;
@@ -75,7 +77,9 @@ public final class Plant {
    * @param order what the motor shall do from the time of the last call on
    */
   public void advance(long toNs, ControllerOutput order) {
-    command.copyFrom(order);
+    ordered = order.drive;
+    orderedRadPerS = Math.max(0, order.speedMilliRpm / TO_MILLI_RPM);
+    torqueLimit = order.torqueLimitMicroNewtonMetres * 1e-6;
     advance(toNs);
     heardNs = toNs;
   }
@@ -103,22 +107,20 @@ public final class Plant {
     double wanted = Math.min(hand.move(nowNs, remaining, turning), remaining - DEEPEST);
     specimen.pass(TICK_S);
     remaining = specimen.feed(remaining, wanted, motor.tipTurned());
-    drive(unpowered ? Drive.OFF : command.drive);
+    drive(unpowered ? Drive.OFF : ordered);
     remaining = specimen.wear(remaining, motor.fileTorque(), motor.tipTurned());
     nowNs += TICK_NS;
     sampleIfDue();
   }
 
   private void drive(Drive drive) {
-    double speed = Math.max(0, command.speedMilliRpm / TO_MILLI_RPM);
-    double wanted = drive == Drive.BACKWARD ? -speed : speed;
-    double limit = command.torqueLimitMicroNewtonMetres * 1e-6;
     double friction = specimen.friction(remaining);
     motor.resist(friction + specimen.cuttingTorque(), friction);
     switch (drive) {
       case OFF -> motor.coast(TICK_S);
       case BRAKE -> motor.brake(TICK_S);
-      case FORWARD, BACKWARD -> motor.turn(wanted, limit, TICK_S);
+      case FORWARD -> motor.turn(orderedRadPerS, torqueLimit, TICK_S);
+      case BACKWARD -> motor.turn(-orderedRadPerS, torqueLimit, TICK_S);
     }
   }
 

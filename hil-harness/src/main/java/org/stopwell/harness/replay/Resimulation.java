@@ -1,6 +1,7 @@
 package org.stopwell.harness.replay;
 
 import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.fault.Trials;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
@@ -55,7 +56,7 @@ public record Resimulation(TrialResult result, byte[] trace) {
 
   /** Runs a trial of the virtual bench; its trace is empty unless it is wanted. */
   static Resimulation again(Plan plan, int index, long periodNs, boolean traced) {
-    TraceRecorder trace = new TraceRecorder();
+    @Nullable TraceRecorder trace = traced ? new TraceRecorder() : null;
     try (VirtualBench bench = new VirtualBench(periodNs)) {
       bench.open();
       TrialSpec spec = plan.trial(index);
@@ -64,11 +65,11 @@ public record Resimulation(TrialResult result, byte[] trace) {
                   bench,
                   plan.controller(spec),
                   spec,
-                  traced ? trace : null,
+                  trace,
                   () -> Pace.lockstep(periodNs),
                   () -> false)
               .orElseThrow();
-      return new Resimulation(result, trace.bytes());
+      return new Resimulation(result, trace == null ? new byte[0] : trace.bytes());
     }
   }
 

@@ -1,5 +1,6 @@
 package org.stopwell.harness.trial;
 
+import java.util.function.Supplier;
 import org.stopwell.core.Explain;
 import org.stopwell.core.frame.Cause;
 import org.stopwell.core.frame.ControllerOutput;
@@ -16,14 +17,14 @@ final class Judge {
   private final TrialSpec spec;
   private final Watch seen;
   private final ControllerOutput last;
-  private final String lastChange;
+  private final Supplier<String> lastChange;
 
   /**
    * A judge of one trial.
    *
-   * @param lastChange the controller's last change of state, as a sentence
+   * @param lastChange gives the controller's last change of state, as a sentence, if it is needed
    */
-  Judge(TrialSpec spec, Watch seen, ControllerOutput last, String lastChange) {
+  Judge(TrialSpec spec, Watch seen, ControllerOutput last, Supplier<String> lastChange) {
     this.spec = spec;
     this.seen = seen;
     this.last = last;
@@ -37,7 +38,9 @@ final class Judge {
     }
     if (brokenRig(last.reason)) {
       return new Ruling(
-          Verdict.RIG_FAULT, last.reason.name(), "The bench failed the controller. " + lastChange);
+          Verdict.RIG_FAULT,
+          last.reason.name(),
+          "The bench failed the controller. " + lastChange.get());
     }
     if (seen.end == Watch.End.BROKEN) {
       return fileBroke();
@@ -106,7 +109,7 @@ final class Judge {
         "The motor rests "
             + mm(seen.restingMicrons)
             + " mm short of the foramen for another reason. "
-            + lastChange);
+            + lastChange.get());
   }
 
   private Ruling timeLimit() {

@@ -96,7 +96,7 @@ public final class TrialRunner {
     } finally {
       bench.safeStop();
     }
-    Judge.Ruling ruling = new Judge(spec, watch, out, lastChange(controller)).rule();
+    Judge.Ruling ruling = new Judge(spec, watch, out, () -> lastChange(controller)).rule();
     if (worstLatenessNs > LATE_NS) {
       ruling =
           new Judge.Ruling(

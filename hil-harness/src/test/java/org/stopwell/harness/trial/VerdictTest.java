@@ -273,7 +273,7 @@ class VerdictTest {
   }
 
   private Judge.Ruling assertRuling(Watch watch, Verdict verdict, String code, TrialSpec spec) {
-    Judge.Ruling ruling = new Judge(spec, watch, out, "It was told so.").rule();
+    Judge.Ruling ruling = new Judge(spec, watch, out, () -> "It was told so.").rule();
     assertEquals(verdict + " " + code, ruling.verdict() + " " + ruling.code(), ruling.message());
     assertTrue(ruling.message().endsWith("."), ruling.message());
     return ruling;

@@ -18,6 +18,7 @@ public final class Bore {
   private final double[] oldHeight = new double[MOST_POINTS];
   private final double[] oldRadius = new double[MOST_POINTS];
   private int points;
+  private int cuts;
 
   /**
    * The hollow before anything has been cut.
@@ -58,6 +59,15 @@ public final class Bore {
 
   private static double frustum(double r1, double r2, double length) {
     return Math.PI / 3 * length * (r1 * r1 + r1 * r2 + r2 * r2);
+  }
+
+  /**
+   * How often it has been cut.
+   *
+   * @return a number that stays as long as the profile stays
+   */
+  int cuts() {
+    return cuts;
   }
 
   /**
@@ -254,6 +264,7 @@ public final class Bore {
       add(z0[i], widest(file, tip, z0[i], r0[i]));
     }
     measure();
+    cuts++;
     return volume[points - 1] - before;
   }
 

@@ -23,6 +23,8 @@ public final class Ladder {
   private final double[] link;
   private final double[] leak;
   private final double[] metal;
+  private final double[] markedLeak;
+  private final double[] markedPort;
   private int nodes;
   private int firstMetal;
 
@@ -45,6 +47,8 @@ public final class Ladder {
     link = new double[mostNodes];
     leak = new double[mostNodes];
     metal = new double[mostNodes];
+    markedLeak = new double[mostNodes];
+    markedPort = new double[4 * mostNodes];
     clear();
   }
 
@@ -94,6 +98,32 @@ public final class Ladder {
         firstMetal = nodes - 1;
       }
     }
+  }
+
+  /** Remembers the ladder as it is, without metal, to come back to its top node. */
+  void mark() {
+    int top = nodes - 1;
+    markedLeak[top] = leak[top];
+    markedPort[4 * top] = a;
+    markedPort[4 * top + 1] = b;
+    markedPort[4 * top + 2] = c;
+    markedPort[4 * top + 3] = d;
+  }
+
+  /**
+   * Takes away what was added above a marked node, and to it, since it was marked.
+   *
+   * @param top the node; what is below it must not have changed since
+   */
+  void backTo(int top) {
+    nodes = top + 1;
+    firstMetal = -1;
+    leak[top] = markedLeak[top];
+    metal[top] = 0;
+    a = markedPort[4 * top];
+    b = markedPort[4 * top + 1];
+    c = markedPort[4 * top + 2];
+    d = markedPort[4 * top + 3];
   }
 
   /**

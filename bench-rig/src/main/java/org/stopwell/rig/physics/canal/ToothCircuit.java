@@ -55,6 +55,11 @@ public final class ToothCircuit implements MeasuringCircuit {
   private final double growth;
   private final Ladder ladder;
 
+  // Nodes below the tip, which stay while nothing is cut and the tip and the fluid are above them.
+  private final double[] keptHeights;
+  private int kept;
+  private int keptCuts;
+
   /**
    * The tooth of a scene.
    *
@@ -77,6 +82,7 @@ public final class ToothCircuit implements MeasuringCircuit {
     this.density = density;
     growth = StrictMath.pow(GROWTH, 1.0 / density);
     ladder = new Ladder(MOST_NODES * density);
+    keptHeights = new double[MOST_NODES * density];
     this.canal = canal;
     this.bore = bore;
     wall = new RootWall(canal);
@@ -120,7 +126,11 @@ public final class ToothCircuit implements MeasuringCircuit {
 
   @Override
   public void solve(double remaining, double level) {
-    build(remaining, level);
+    if (remaining > level) {
+      ladder.clear(); // no metal in the fluid
+    } else {
+      build(remaining, level);
+    }
     double protrusion = Math.max(0, -remaining);
     double accessOhms =
         protrusion == 0
@@ -146,18 +156,16 @@ public final class ToothCircuit implements MeasuringCircuit {
 
   /** Puts the nodes from the foramen up to the fluid level. */
   private void build(double remaining, double level) {
-    ladder.clear();
-    ladder.add(0, 0, 0);
-    if (remaining <= 0) {
-      ladder.addToTop(0, tipDisc() + lateral(0, -remaining));
-    }
     double top = Math.min(level, canal.length());
-    double z = 0;
+    double z = begin(remaining, top);
     int corner = 0;
     double coarsest = COARSEST / density;
     double step = FINEST / density;
     double graded = Math.max(remaining, 0) + step;
     while (z < top) {
+      if (z < remaining) {
+        keep(z);
+      }
       while (corner < bore.points() && bore.height(corner) <= z) {
         corner++;
       }
@@ -188,6 +196,34 @@ public final class ToothCircuit implements MeasuringCircuit {
     if (level > canal.length()) {
       chamber(remaining, level - canal.length());
     }
+  }
+
+  /** Begins with the nodes that are still right, or with the foramen; the height of the last. */
+  private double begin(double remaining, double top) {
+    if (keptCuts != bore.cuts()) {
+      kept = 0;
+      keptCuts = bore.cuts();
+    }
+    while (kept > 0 && !(keptHeights[kept - 1] < remaining && keptHeights[kept - 1] < top)) {
+      kept--;
+    }
+    if (kept > 0) {
+      kept--;
+      ladder.backTo(kept);
+      return keptHeights[kept];
+    }
+    ladder.clear();
+    ladder.add(0, 0, 0);
+    if (remaining <= 0) {
+      ladder.addToTop(0, tipDisc() + lateral(0, -remaining));
+    }
+    return 0;
+  }
+
+  /** The node added last stays right as long as the tip is above it. */
+  private void keep(double height) {
+    keptHeights[kept++] = height;
+    ladder.mark();
   }
 
   /** The next node, or a height that must be one, whichever comes first. */

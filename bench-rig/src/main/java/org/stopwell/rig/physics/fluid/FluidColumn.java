@@ -75,6 +75,10 @@ public final class FluidColumn {
    * @param remaining height of the file tip above the foramen, m
    */
   public void follow(double remaining) {
+    if (volume == 0) {
+      level = 0;
+      return;
+    }
     double full = free(canal.length(), remaining);
     if (volume > full) {
       double above = (volume - full) / chamberArea;
@@ -108,9 +112,6 @@ public final class FluidColumn {
 
   /** Newton's method inside of a bracket; the room grows with the height everywhere. */
   private double rootBelowOrifice(double remaining) {
-    if (volume == 0) {
-      return 0;
-    }
     double low = 0;
     double high = canal.length();
     double h = Math.min(level, high);
