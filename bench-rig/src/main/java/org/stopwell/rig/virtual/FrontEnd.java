@@ -50,6 +50,7 @@ final class FrontEnd {
   private final int[] zRe;
   private final int[] zIm;
   private long taken;
+  private int newestSlot;
   private long nextNs;
 
   FrontEnd(ParameterValues frontEnd, long seed) {
@@ -101,7 +102,9 @@ final class FrontEnd {
     while (nextNs <= nowNs) {
       nextNs += periodNs;
     }
-    int slot = (int) (taken++ % timeNs.length);
+    int slot = newestSlot + 1 < timeNs.length ? newestSlot + 1 : 0;
+    newestSlot = slot;
+    taken++;
     timeNs[slot] = nowNs;
     wet[slot] = tipWet;
     if (locator) {
@@ -135,17 +138,20 @@ final class FrontEnd {
 
   private int milliOhms(double ohms) {
     double stepped = stepOhms * Math.rint(ohms / stepOhms);
-    return (int) Math.rint(1000 * Math.max(-MOST_OHMS, Math.min(MOST_OHMS, stepped)));
+    double held = stepped > MOST_OHMS ? MOST_OHMS : stepped < -MOST_OHMS ? -MOST_OHMS : stepped;
+    return (int) Math.rint(1000 * held);
   }
 
   /** Writes the newest sample that has arrived. */
   void deliver(long nowNs, ControllerInput in) {
-    long newest = taken - 1;
-    long oldest = Math.max(0, taken - timeNs.length);
-    while (newest >= oldest && timeNs[(int) (newest % timeNs.length)] + delayNs > nowNs) {
-      newest--;
+    long kept = Math.min(taken, timeNs.length);
+    int back = 0;
+    int slot = newestSlot;
+    while (back < kept && timeNs[slot] + delayNs > nowNs) {
+      slot = slot > 0 ? slot - 1 : timeNs.length - 1;
+      back++;
     }
-    if (newest < oldest) {
+    if (back == kept) {
       in.positionKind = PositionKind.ABSENT;
       in.sampleSequence = 0;
       in.sampleTimeNs = 0;
@@ -153,8 +159,7 @@ final class FrontEnd {
       in.railed = false;
       return;
     }
-    int slot = (int) (newest % timeNs.length);
-    in.sampleSequence = newest + 1;
+    in.sampleSequence = taken - back;
     in.sampleTimeNs = timeNs[slot];
     if (locator) {
       in.positionKind = wet[slot] ? PositionKind.DISTANCE : PositionKind.ABSENT;

@@ -180,7 +180,8 @@ public final class Bore {
     double most = file.radius(from - tip) - radius(from);
     for (int i = 0; i < points; i++) {
       if (height[i] > from) {
-        most = Math.max(most, file.radius(height[i] - tip) - radius[i]);
+        double here = file.radius(height[i] - tip) - radius[i];
+        most = here > most ? here : most;
       }
     }
     return most;

@@ -169,17 +169,13 @@ public final class ToothCircuit implements MeasuringCircuit {
       while (corner < bore.points() && bore.height(corner) <= z) {
         corner++;
       }
-      double next = Math.min(top, z + coarsest);
+      double next = lower(top, z + coarsest);
       if (corner < bore.points()) {
-        next = Math.min(next, bore.height(corner));
+        next = lower(next, bore.height(corner));
       }
       next = before(exudate, z, next);
       next = before(sideCanal, z, next);
-      if (z < remaining) {
-        next = Math.min(next, remaining);
-      } else {
-        next = Math.min(next, graded);
-      }
+      next = lower(next, z < remaining ? remaining : graded);
       cell(z, next, remaining, corner);
       z = next;
       if (z == sideCanal) {
@@ -189,7 +185,7 @@ public final class ToothCircuit implements MeasuringCircuit {
         ladder.addToTop(0, tipDisc());
       }
       if (z == graded) {
-        step = Math.min(step * growth, coarsest);
+        step = lower(step * growth, coarsest);
         graded += step;
       }
     }
@@ -228,7 +224,14 @@ public final class ToothCircuit implements MeasuringCircuit {
 
   /** The next node, or a height that must be one, whichever comes first. */
   private static double before(double height, double z, double next) {
-    return z < height ? Math.min(next, height) : next;
+    return z < height ? lower(next, height) : next;
+  }
+
+  /**
+   * The lesser of two numbers that are numbers; Math.min would spend as long as the rest on NaN.
+   */
+  private static double lower(double a, double b) {
+    return a < b ? a : b;
   }
 
   /** One cell: its resistance, and half of its leak and metal at each end. */
@@ -247,8 +250,8 @@ public final class ToothCircuit implements MeasuringCircuit {
           Resistances.annulus(
               resistivity,
               z2 - z1,
-              Math.max(a1, b1),
-              Math.max(a2, b2),
+              a1 > b1 ? a1 : b1,
+              a2 > b2 ? a2 : b2,
               innerScale * b1,
               innerScale * b2);
       metal = 0.5 * Math.PI * (b1 + b2) * (z2 - z1) * slant;

@@ -41,6 +41,9 @@ public final class GearMotor {
   private double driveVolts;
   private double measuredTorque;
 
+  /** The last step was without power and changed nothing, so that another would not either. */
+  private boolean resting;
+
   /**
    * A motor at rest.
    *
@@ -74,6 +77,7 @@ public final class GearMotor {
    * @param backward torque against turning back, N·m, not negative
    */
   public void resist(double forward, double backward) {
+    resting &= forward == resistForward && backward == resistBackward;
     resistForward = forward;
     resistBackward = backward;
   }
@@ -119,9 +123,14 @@ public final class GearMotor {
    * @param seconds length of the step, s
    */
   public void coast(double seconds) {
+    if (resting) {
+      return;
+    }
     integralVolts = 0;
     driveVolts = 0;
+    boolean stood = motor.radPerS() == 0;
     stepCurrent(0, seconds);
+    resting = stood && motor.radPerS() == 0 && shaft.turned() == 0;
   }
 
   /**
@@ -169,6 +178,7 @@ public final class GearMotor {
 
   /** Lets the file follow, and works out what the driver can tell of its torque. */
   private void settle(double speedBefore, double seconds) {
+    resting = false;
     shaft.follow(radians(), resistForward, resistBackward);
     double electric = c.torqueConstant() * motor.amperes();
     double after = motor.radPerS();

@@ -27,13 +27,17 @@ final class Shaft {
   /** Torque that the gear feels at an angle, N·m, against the cutting direction when positive. */
   double torque(double gear, double resistForward, double resistBackward) {
     double wound = stiffness * wound(gear);
-    return Math.max(-resistBackward, Math.min(resistForward, wound));
+    return clamped(wound, -resistBackward, resistForward);
   }
 
   /** The part of the angle between gear and tip that twists the file, rad. */
   private double wound(double gear) {
     double between = gear - tip;
-    return between - Math.max(-halfPlay, Math.min(halfPlay, between));
+    return between - clamped(between, -halfPlay, halfPlay);
+  }
+
+  private static double clamped(double value, double least, double most) {
+    return value > most ? most : value < least ? least : value;
   }
 
   /** Lets the file follow the gear. */
