@@ -40,8 +40,8 @@ public final class Plant {
   private final boolean depthAxis;
   private final double depthStep;
   private Drive ordered = Drive.OFF;
-  private double orderedRadPerS;
-  private double torqueLimit;
+  private int orderedMilliRpm;
+  private int orderedMicroNewtonMetres;
 
   private long nowNs;
   private long heardNs;
@@ -78,8 +78,8 @@ public final class Plant {
    */
   public void advance(long toNs, ControllerOutput order) {
     ordered = order.drive;
-    orderedRadPerS = Math.max(0, order.speedMilliRpm / TO_MILLI_RPM);
-    torqueLimit = order.torqueLimitMicroNewtonMetres * 1e-6;
+    orderedMilliRpm = Math.max(0, order.speedMilliRpm);
+    orderedMicroNewtonMetres = order.torqueLimitMicroNewtonMetres;
     advance(toNs);
     heardNs = toNs;
   }
@@ -119,9 +119,13 @@ public final class Plant {
     switch (drive) {
       case OFF -> motor.coast(TICK_S);
       case BRAKE -> motor.brake(TICK_S);
-      case FORWARD -> motor.turn(orderedRadPerS, torqueLimit, TICK_S);
-      case BACKWARD -> motor.turn(-orderedRadPerS, torqueLimit, TICK_S);
+      case FORWARD -> turn(orderedMilliRpm);
+      case BACKWARD -> turn(-orderedMilliRpm);
     }
+  }
+
+  private void turn(int milliRpm) {
+    motor.turn(milliRpm / TO_MILLI_RPM, orderedMicroNewtonMetres * 1e-6, TICK_S);
   }
 
   private void sampleIfDue() {

@@ -168,6 +168,9 @@ public final class Specimen {
    * stands keeps the chip that it stands in.
    */
   private void cutChip(double advance, double turned) {
+    if (turned == 0) {
+      return;
+    }
     chip += (advance - chip * turned) / (EDGE + turned);
   }
 
