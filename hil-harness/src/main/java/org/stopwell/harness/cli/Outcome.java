@@ -83,8 +83,7 @@ final class Outcome {
             ? " came to what the plan expects"
             : c.expectsStop() ? " stopped in the band" : " refused");
     if (c.expectsStop()) {
-      line.append(", mean ").append(Numbers.signedMillimetres(c.stopErrors().mean()));
-      line.append(", SD ").append(Numbers.millimetres(c.stopErrors().standardDeviation()));
+      line.append(", ").append(stops(c));
     }
     if (c.failed() > 0) {
       line.append(", ").append(c.failed()).append(" failed");
@@ -97,6 +96,19 @@ final class Outcome {
           .forEach((why, n) -> line.append(", ").append(n).append(" invalid: ").append(why));
     }
     return line.toString();
+  }
+
+  /** Where the stops lie, or why there is nothing to say of them. */
+  private static String stops(ConditionSummary c) {
+    if (c.stopErrors().count() == 0) {
+      return c.analysed() == 0 && !c.rigFaults().isEmpty()
+          ? "the rig spoiled every trial, so nothing is known of the stops"
+          : "no stop to measure";
+    }
+    return "mean "
+        + Numbers.signedMillimetres(c.stopErrors().mean())
+        + ", SD "
+        + Numbers.millimetres(c.stopErrors().standardDeviation());
   }
 
   private static String pad(String text, int width) {

@@ -8,12 +8,15 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.function.UnaryOperator;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.Stage;
+import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.Settings;
@@ -26,6 +29,8 @@ import org.stopwell.harness.replay.Comparison;
 import org.stopwell.harness.replay.CsvReplay;
 import org.stopwell.harness.replay.CsvTrace;
 import org.stopwell.harness.replay.Resimulation;
+import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.harness.trial.Verdict;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
@@ -40,7 +45,8 @@ import picocli.CommandLine.Spec;
       "",
       "With a run directory: compares every step of every trial, or of one, hash for hash with what"
           + " was recorded, and says identical or from which millisecond on it differs and by how"
-          + " many micrometres. Trials of the virtual bench get a new ending; of a real bench the"
+          + " many micrometres. Sentinels, excluded trials and those that the rig spoiled are replayed"
+          + " too, and named. Trials of the virtual bench get a new ending; of a real bench the"
           + " recording shows nothing beyond the first difference. Exit code 0 when identical, 1"
           + " when not.",
       "With a CSV trace: says what the controller would have done. Columns: t_ms; z<HZ>hz_re_ohm and"
@@ -187,7 +193,12 @@ final class ReplayCommand implements Callable<Integer> {
     RunReplay replay;
     try (Progress progress = Progress.of(run.results().size(), 0)) {
       CampaignReplay campaign = new CampaignReplay(plan, other, run.header().bench());
-      replay = new RunReplay(campaign.run(run, atOnce, done -> progress.add(1)), names(run));
+      replay =
+          new RunReplay(
+              campaign.run(run, atOnce, done -> progress.add(1)),
+              run.results().size(),
+              excluded(run),
+              names(run));
     }
     if (json) {
       screen.println(replay.json());
@@ -195,6 +206,13 @@ final class ReplayCommand implements Callable<Integer> {
       replay.print(screen);
     }
     return replay.identical() ? 0 : 1;
+  }
+
+  /** Trials that the evidence of the run leaves out, by index, with the rule or the rig's fault. */
+  private static Map<Integer, String> excluded(RunFile run) throws Exception {
+    return Evidence.of(run.header(), run.results(), true).trials().stream()
+        .filter(t -> t.verdict() == Verdict.RIG_FAULT)
+        .collect(Collectors.toMap(TrialResult::index, TrialResult::code));
   }
 
   /** A blinded run goes by its codes here too. */

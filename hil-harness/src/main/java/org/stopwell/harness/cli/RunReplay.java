@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
+import java.util.TreeMap;
 import java.util.function.UnaryOperator;
 import org.stopwell.harness.replay.CampaignReplay;
 import org.stopwell.harness.replay.Comparison;
@@ -22,6 +23,8 @@ final class RunReplay {
 
   private final List<CampaignReplay.Pair> pairs;
   private final UnaryOperator<String> names;
+  private final int recorded;
+  private final Map<Integer, String> excluded;
   private final List<CampaignReplay.Pair> differing = new ArrayList<>();
   private Moments moved = Moments.NONE;
   private final List<TrialResult> newlyFailed = new ArrayList<>();
@@ -30,17 +33,27 @@ final class RunReplay {
   /**
    * A replay.
    *
-   * @param pairs every trial, then and now
+   * @param pairs every trial that could be replayed, then and now
+   * @param recorded how many trials the run holds
+   * @param excluded trials that the run's evidence leaves out, by index, each with its code
    * @param names from a condition to the name it is shown by
    */
-  RunReplay(List<CampaignReplay.Pair> pairs, UnaryOperator<String> names) {
+  RunReplay(
+      List<CampaignReplay.Pair> pairs,
+      int recorded,
+      Map<Integer, String> excluded,
+      UnaryOperator<String> names) {
     this.pairs = pairs;
+    this.recorded = recorded;
+    this.excluded = new TreeMap<>(excluded);
     this.names = names;
     for (CampaignReplay.Pair pair : pairs) {
       if (!pair.identical()) {
         differing.add(pair);
       }
-      pair.replayed().ifPresent(now -> count(pair.recorded(), now));
+      if (!excluded.containsKey(pair.recorded().index())) {
+        pair.replayed().ifPresent(now -> count(pair.recorded(), now));
+      }
     }
   }
 
@@ -68,6 +81,13 @@ final class RunReplay {
             + " identical, every output and every state hash; "
             + differing.size()
             + " differ");
+    if (pairs.size() < recorded) {
+      out.println((recorded - pairs.size()) + " not replayed: they never began, or left no trace");
+    }
+    byCode()
+        .forEach(
+            (code, trials) ->
+                out.println("excluded as " + code + ", replayed all the same: trial " + trials));
     for (CampaignReplay.Pair pair : differing.subList(0, Math.min(SHOWN, differing.size()))) {
       out.println("  " + sentence(pair));
     }
@@ -92,6 +112,18 @@ final class RunReplay {
         out.println("  trial " + (failed.index() + 1) + " failed: " + failed.message());
       }
     }
+  }
+
+  /** The excluded trials that were replayed, as the report numbers them. */
+  private Map<String, String> byCode() {
+    Map<String, String> all = new TreeMap<>();
+    for (CampaignReplay.Pair pair : pairs) {
+      int index = pair.recorded().index();
+      if (excluded.containsKey(index)) {
+        all.merge(excluded.get(index), String.valueOf(index + 1), (a, b) -> a + ", " + b);
+      }
+    }
+    return all;
   }
 
   private String sentence(CampaignReplay.Pair pair) {
@@ -123,6 +155,10 @@ final class RunReplay {
     Map<String, Object> all = new LinkedHashMap<>();
     all.put("trials", pairs.size());
     all.put("identical", pairs.size() - differing.size());
+    all.put("not_replayed", recorded - pairs.size());
+    List<Map<String, Object>> left = new ArrayList<>();
+    excluded.forEach((index, code) -> left.add(Map.of("trial", index + 1, "code", code)));
+    all.put("excluded", left);
     all.put("newly_failed", newlyFailed.size());
     all.put("newly_passed", newlyPassed.size());
     List<Map<String, Object>> list = new ArrayList<>();

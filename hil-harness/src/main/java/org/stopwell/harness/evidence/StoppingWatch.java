@@ -18,7 +18,6 @@ import org.stopwell.harness.stats.ConditionSummary;
 import org.stopwell.harness.stats.Numbers;
 import org.stopwell.harness.stats.Proportion;
 import org.stopwell.harness.stats.Repeats;
-import org.stopwell.harness.stats.Sprt;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
@@ -134,7 +133,25 @@ public final class StoppingWatch {
     if (rule.kind() == StoppingRule.Kind.GROUP_SEQUENTIAL) {
       return at(lastConfidence(), rule.looks(), due, withWhatIsMissing());
     }
-    return outcome(Verdict.UNDECIDED, "without a decision");
+    return spoiled() > 0
+        ? outcome(Verdict.RIG_FAULT, spoiledSentence())
+        : outcome(Verdict.UNDECIDED, "without a decision");
+  }
+
+  /**
+   * Trials that the rig has spoiled, where these alone keep the claim open: all were run, and had
+   * the spoiled ones been good, it would be accepted.
+   */
+  private int spoiled() {
+    int run = (int) tests.stream().filter(t -> t.expectation() == about(claim)).count();
+    boolean accepted = verdict(run, misses()).filter(v -> v == Verdict.PASS).isPresent();
+    return run >= planned && accepted ? run - settled.size() : 0;
+  }
+
+  private String spoiledSentence() {
+    return "not decided: "
+        + (spoiled() == 1 ? "1 trial was" : spoiled() + " trials were")
+        + " spoiled by the rig, without which it would be accepted";
   }
 
   private double lastConfidence() {
@@ -170,37 +187,47 @@ public final class StoppingWatch {
   }
 
   private Optional<ClaimOutcome> decide() {
+    return rule.kind() == StoppingRule.Kind.GROUP_SEQUENTIAL
+        ? groupSequential()
+        : verdict(settled.size(), misses()).map(v -> outcome(v, how(v)));
+  }
+
+  /** What a rule that looks after every trial says of so many trials with so many misses. */
+  private Optional<Verdict> verdict(int trials, int misses) {
     return switch (rule.kind()) {
-      case FIXED -> Optional.empty();
-      case SPRT -> sprt();
-      case ANYTIME -> anytime();
-      case GROUP_SEQUENTIAL -> groupSequential();
+      case SPRT -> sprt(trials, misses);
+      case ANYTIME -> anytime(trials, misses);
+      case FIXED, GROUP_SEQUENTIAL -> Optional.empty();
     };
   }
 
-  private Optional<ClaimOutcome> sprt() {
-    Sprt test = rule.sprt(claim, planned);
-    return switch (test.decide(settled.size(), misses())) {
-      case ACCEPT -> Optional.of(outcome(Verdict.PASS, "accepted by Wald's test"));
-      case REJECT -> Optional.of(outcome(Verdict.FAIL, "rejected by Wald's test"));
+  private String how(Verdict verdict) {
+    boolean accepted = verdict == Verdict.PASS;
+    return rule.kind() == StoppingRule.Kind.SPRT
+        ? (accepted ? "accepted" : "rejected") + " by Wald's test"
+        : "the bound that holds at every trial is " + (accepted ? "met" : "missed");
+  }
+
+  private Optional<Verdict> sprt(int trials, int misses) {
+    return switch (rule.sprt(claim, planned).decide(trials, misses)) {
+      case ACCEPT -> Optional.of(Verdict.PASS);
+      case REJECT -> Optional.of(Verdict.FAIL);
       case GO_ON, UNDECIDED -> Optional.empty();
     };
   }
 
-  private Optional<ClaimOutcome> anytime() {
+  private Optional<Verdict> anytime(int trials, int misses) {
     boolean atMost = claim.endpoint() == Claim.Endpoint.OVER_TRAVEL;
     double share = atMost ? 1 - claim.share() : claim.share();
     double enough = -Math.log(1 - claim.confidence());
-    Proportion good = new Proportion(settled.size() - misses(), settled.size());
-    Proportion bad = new Proportion(misses(), settled.size());
     if (!(share > 0 && share < 1)) {
       return Optional.empty();
     }
-    if (Anytime.logEvidenceAbove(good, share) >= enough) {
-      return Optional.of(outcome(Verdict.PASS, "the bound that holds at every trial is met"));
+    if (Anytime.logEvidenceAbove(new Proportion(trials - misses, trials), share) >= enough) {
+      return Optional.of(Verdict.PASS);
     }
-    return Anytime.logEvidenceAbove(bad, 1 - share) >= enough
-        ? Optional.of(outcome(Verdict.FAIL, "the bound that holds at every trial is missed"))
+    return Anytime.logEvidenceAbove(new Proportion(misses, trials), 1 - share) >= enough
+        ? Optional.of(Verdict.FAIL)
         : Optional.empty();
   }
 

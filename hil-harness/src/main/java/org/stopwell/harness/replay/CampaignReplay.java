@@ -15,7 +15,6 @@ import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunFileException;
 import org.stopwell.harness.trial.TrialResult;
-import org.stopwell.harness.trial.Verdict;
 import org.stopwell.rig.bench.BenchDescription;
 
 /**
@@ -60,12 +59,13 @@ public final class CampaignReplay {
   }
 
   /**
-   * Replays every trial that the rig did not spoil.
+   * Replays everything recorded: sentinels, excluded trials and those that the rig spoiled, too.
    *
    * @param run the run file
    * @param jobs how many trials at once
    * @param progress told how many trials are done
-   * @return the trials in run order; those of a real bench without a trace are left out
+   * @return the trials in run order; those that never began, and those of a real bench without a
+   *     trace, are left out
    * @throws RunFileException when the run file cannot be read
    */
   public List<Pair> run(RunFile run, int jobs, IntConsumer progress) throws RunFileException {
@@ -76,7 +76,7 @@ public final class CampaignReplay {
       for (TrialResult recorded : run.results()) {
         // The run file is read here, by one thread; the work is done by many.
         Optional<byte[]> trace = run.trace(recorded.index());
-        if (recorded.verdict() == Verdict.RIG_FAULT || (trace.isEmpty() && !again)) {
+        if (recorded.steps() == 0 || (trace.isEmpty() && !again)) {
           continue;
         }
         if (inFlight.size() >= 4 * jobs) {

@@ -1,6 +1,7 @@
 package org.stopwell.harness.cli;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
@@ -8,6 +9,7 @@ import java.io.PrintWriter;
 import java.io.StringWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -89,6 +91,33 @@ class ReplayCommandTest {
     out.getBuffer().setLength(0);
     assertEquals(1, stopwell("replay", run, "--settings", other, "--json"));
     assertTrue(out.toString().contains("\"differs_from_ns\""), out.toString());
+  }
+
+  @Test
+  void whatABadSentinelExcludesIsReplayedTooAndNamed() throws IOException {
+    Files.writeString(
+        dir.resolve("plan.yaml"),
+        """
+        sentinels:
+          every: 2
+          expected_mm: 3
+          sd_mm: 0.1
+          on_bad: go_on
+          scene:
+            canal: {body_ohm: 6500}
+        """,
+        StandardOpenOption.APPEND);
+    stopwell("run", dir.resolve("plan.yaml"), "--out", run);
+    out.getBuffer().setLength(0);
+    assertEquals(0, stopwell("replay", run), err.toString());
+    assertTrue(out.toString().contains(" identical, every output and every state hash; 0 differ"));
+    assertTrue(
+        out.toString().contains("excluded as BAD_SENTINEL, replayed all the same: trial "),
+        out.toString());
+    assertFalse(out.toString().contains("not replayed"), out.toString());
+    out.getBuffer().setLength(0);
+    assertEquals(0, stopwell("replay", run, "--json"), err.toString());
+    assertTrue(out.toString().contains("\"code\" : \"BAD_SENTINEL\""), out.toString());
   }
 
   @Test

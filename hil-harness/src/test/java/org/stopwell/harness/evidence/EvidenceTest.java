@@ -157,6 +157,40 @@ class EvidenceTest {
   }
 
   @Test
+  void aClaimThatOnlyTheRigKeepsOpenSaysSo() {
+    for (StoppingRule.Kind kind : List.of(StoppingRule.Kind.SPRT, StoppingRule.Kind.ANYTIME)) {
+      StoppingRule rule = new StoppingRule(kind, Claim.Endpoint.WITHIN, 0.99, 0.95, 2, 0);
+      int enough = 1;
+      while (Evidence.of(header(plain(rule), 400), stops(enough, 10)).decision().isEmpty()) {
+        enough++;
+      }
+      RunHeader header = header(plain(rule), enough);
+      String two =
+          "not decided: 2 trials were spoiled by the rig, without which it would be accepted";
+      assertTrue(meaning(header, spoiled(stops(enough, 10), 0, 1)).contains(two), kind.name());
+      List<TrialResult> unfinished = spoiled(stops(enough, 10), 0, 1).subList(0, enough - 1);
+      assertTrue(
+          meaning(header, unfinished).contains("without a decision"), "the rest is still to come");
+      List<TrialResult> missed = spoiled(stops(enough, 10), 0, 1);
+      missed.set(enough - 1, SampleRun.stop(enough - 1, 900));
+      assertTrue(
+          meaning(header, missed).contains("without a decision"), "the miss keeps it open as well");
+    }
+  }
+
+  private static List<TrialResult> spoiled(List<TrialResult> results, int... which) {
+    List<TrialResult> all = new ArrayList<>(results);
+    for (int index : which) {
+      all.set(index, SampleRun.rigFault(index, "LINK"));
+    }
+    return all;
+  }
+
+  private static String meaning(RunHeader header, List<TrialResult> results) {
+    return Evidence.of(header, results).summary().claims().get(0).meaning();
+  }
+
+  @Test
   void missesAreContradictedEarly() {
     StoppingRule rule =
         new StoppingRule(StoppingRule.Kind.SPRT, Claim.Endpoint.WITHIN, 0.99, 0.95, 2, 0);

@@ -7,8 +7,11 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
 import java.util.Map;
+import java.util.Random;
 import org.junit.jupiter.api.Test;
+import org.stopwell.rig.bench.FrontEndSection;
 import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.physics.file.Instrument;
 import org.stopwell.rig.population.Population;
 import org.stopwell.rig.population.Population.Fill;
 import org.stopwell.rig.virtual.Specimen;
@@ -179,5 +182,60 @@ class ToothCircuitTest {
     assertTrue(size(tooth.at(8.3 * MM), LOW) < 100e3, "thread");
     assertTrue(size(tooth.at(8.6 * MM), LOW) > 1e6, "broken");
     assertTrue(size(tooth.at(8.3 * MM), LOW) > 1e6, "not wet again");
+  }
+
+  /** The circuit keeps its nodes below the tip from place to place; that must not show. */
+  @Test
+  void a_tip_that_came_from_elsewhere_meets_the_same_impedance_to_the_bit() throws Exception {
+    long seed = 20261125;
+    System.out.println("seed " + seed);
+    Random random = new Random(seed);
+    for (String levelMm : new String[] {"0", "8", "15.9", "19"}) {
+      Scene scene =
+          Scene.of(
+              Map.of(
+                  "fluid", Map.of("level_mm", levelMm),
+                  "canal",
+                      Map.of("side_canal_ohm", "20000", "side_canal_mm", "3", "exudate_mm", "2")),
+              0);
+      Canal canal = Canal.of(scene.section("canal"));
+      Bore bore = new Bore(canal);
+      Instrument file = Instrument.of(scene.section("file"));
+      ToothCircuit old = circuit(scene, canal, bore, file);
+      double deepest = 18 * MM;
+      double tip = 18 * MM;
+      for (int step = 0; step < 3000; step++) {
+        tip +=
+            MM
+                * (random.nextInt(50) == 0
+                    ? random.nextDouble() * 20 - 10
+                    : 0.1 * random.nextGaussian() - 0.01);
+        tip = Math.max(-2 * MM, Math.min(18 * MM, tip));
+        if (random.nextInt(100) == 0 && tip < deepest) {
+          deepest = tip;
+          bore.carve(file, tip);
+        }
+        double level = Double.parseDouble(levelMm) * MM * (1 - 0.1 * random.nextDouble());
+        ToothCircuit fresh = circuit(scene, canal, bore, file);
+        old.solve(tip, level);
+        fresh.solve(tip, level);
+        for (int frequency : new int[] {LOW, HIGH}) {
+          String where = "tip " + tip + " m, level " + level + " m";
+          assertEquals(fresh.ohmsRe(frequency), old.ohmsRe(frequency), 0.0, where);
+          assertEquals(fresh.ohmsIm(frequency), old.ohmsIm(frequency), 0.0, where);
+        }
+      }
+    }
+  }
+
+  private static ToothCircuit circuit(Scene scene, Canal canal, Bore bore, Instrument file) {
+    return new ToothCircuit(
+        Surroundings.of(scene.section("canal"), scene.section("fluid")),
+        canal,
+        bore,
+        file,
+        FrontEndSection.hertz(scene.section("front_end")),
+        20e-12,
+        1);
   }
 }
