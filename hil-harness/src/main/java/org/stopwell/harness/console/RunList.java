@@ -3,6 +3,8 @@ package org.stopwell.harness.console;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.attribute.FileTime;
+import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.LinkedHashMap;
@@ -14,7 +16,6 @@ import org.stopwell.harness.campaign.StopRequest;
 import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.evidence.SentinelWatch;
 import org.stopwell.harness.record.RunFile;
-import org.stopwell.harness.record.RunFileException;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.record.Unblinding;
 import org.stopwell.harness.report.RunReport;
@@ -61,6 +62,17 @@ final class RunList {
     return String.valueOf(run.getFileName());
   }
 
+  /** When the run file last took something: a cut campaign cannot say that it is gone. */
+  private static String written(Path run) throws IOException {
+    FileTime newest = Files.getLastModifiedTime(run.resolve(RunFile.NAME));
+    Path ahead = run.resolve(RunFile.NAME + "-wal");
+    if (Files.exists(ahead)) {
+      FileTime there = Files.getLastModifiedTime(ahead);
+      newest = there.compareTo(newest) > 0 ? there : newest;
+    }
+    return newest.toInstant().truncatedTo(ChronoUnit.SECONDS).toString();
+  }
+
   private static Map<String, Object> read(Path run) {
     Map<String, Object> all = new LinkedHashMap<>();
     all.put("name", name(run));
@@ -77,6 +89,8 @@ final class RunList {
       all.put("finished", finished);
       all.put("stop_requested", !finished && StopRequest.isMade(run));
       if (!finished) {
+        all.put("written", written(run));
+        all.put("resume", "stopwell resume " + run);
         SentinelWatch.waiting(header.protocol(), file.results(), file.notes())
             .ifPresent(bad -> all.put("waiting", bad.sentence()));
       }
@@ -95,7 +109,7 @@ final class RunList {
         conditions.add(one);
       }
       all.put("conditions", conditions);
-    } catch (RunFileException e) {
+    } catch (IOException e) {
       all.put("problem", String.valueOf(e.getMessage()));
     }
     return all;

@@ -54,6 +54,8 @@ function card(run) {
     article.append(verdict);
   } else {
     article.append(element("p", run.run + " of " + run.planned + " trials"));
+    article.append(element("p", "Last written at " + run.written +
+      ". If no program works on it any more, it was cut off; this finishes it: " + run.resume, { class: "quiet" }));
     if (run.waiting) article.append(element("p", "Waits for somebody at the bench. " + run.waiting, { class: "care" }));
     article.append(element("progress", undefined,
       { max: run.planned, value: run.run, "aria-label": "trials of " + run.name }));
