@@ -40,7 +40,7 @@ final class Journal {
         (int) Math.min(Integer.MAX_VALUE, Math.floorDiv(sense.ageNs(nowNs), NS_PER_MICROSECOND));
     event.speedMilliRpm = speedMilliRpm;
     event.torqueMicroNewtonMetres = torqueMicroNewtonMetres;
-    event.standoffMicrons = setup.standoffMicrons;
+    event.standoffMicrons = setup.standoffMicrons + (int) sense.cautionMicrons();
     event.torqueLimitMicroNewtonMetres = setup.torqueMicroNewtonMetres;
     events.add(event);
   }

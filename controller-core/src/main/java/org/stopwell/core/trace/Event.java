@@ -46,7 +46,7 @@ public final class Event {
   /** Measured torque, µN·m. */
   public int torqueMicroNewtonMetres;
 
-  /** The standoff of the stage, µm. */
+  /** The standoff of the stage and what caution adds to it, µm. */
   public int standoffMicrons;
 
   /** The torque limit of the stage, µN·m. */

@@ -10,6 +10,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import org.junit.jupiter.api.Test;
+import org.stopwell.core.Explain;
 import org.stopwell.core.StopController;
 import org.stopwell.core.frame.Cause;
 import org.stopwell.core.frame.ControllerInput;
@@ -23,6 +24,7 @@ import org.stopwell.core.settings.Calibration;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.ParameterTable;
 import org.stopwell.core.settings.SettingsException;
+import org.stopwell.core.trace.Event;
 
 class PoliciesTest {
   private static final ParameterTable NONE = new ParameterTable(List.of());
@@ -112,6 +114,35 @@ class PoliciesTest {
     start(controller);
     assertEquals(7_500, out.remainingMicrons, 20);
     assertEquals(Trust.SURE, out.trust);
+  }
+
+  /** Standoff 0.5 mm, one and a half times 0.2 mm before it. */
+  @Test
+  void aCautiousStopComesSoManyStandardErrorsEarlierAndItsSentenceSaysWhere() throws Exception {
+    Map<String, Map<String, Object>> settings = locator();
+    settings.put("sense", Map.of("policy", "locator", "caution_errors", "1.5"));
+    settings.put("policies", Map.of("sensing", "unsure", "stopping", "plain"));
+    Policies unsure =
+        Policies.BUILT_IN.withSensing(
+            "unsure",
+            NONE,
+            (all, own) ->
+                (sample, m) -> {
+                  m.placed = true;
+                  m.inside = sample.distanceMicrons < 16_000;
+                  m.outside = !m.inside;
+                  m.remainingMicrons = sample.distanceMicrons;
+                  m.standardErrorMicrons = 200;
+                  m.sdMicrons = 30;
+                });
+    StopController controller = controller(settings, unsure);
+    assertEquals(800, stopAt(controller), 15);
+    Event event = new Event();
+    controller.events().get(controller.events().count() - 1, event);
+    assertTrue(
+        Explain.event(event)
+            .startsWith("Stopped because the file comes to rest at the standoff of 0.80 mm"),
+        Explain.event(event));
   }
 
   @Test

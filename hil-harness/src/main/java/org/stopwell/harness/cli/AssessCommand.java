@@ -35,6 +35,7 @@ import picocli.CommandLine.Spec;
       "  stopwell assess --sense sure_error_mm=0.2 --json",
       "  stopwell assess --sense caution_errors=1",
       "  stopwell assess --side-canals --trials 600",
+      "  stopwell assess --frequencies 40",
       "  stopwell assess --bound 60 --moves 600"
     },
     mixinStandardHelpOptions = true)

@@ -13,8 +13,8 @@ import java.util.List;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.stopwell.harness.record.CutRun;
 import org.stopwell.harness.record.RunFile;
-import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.trial.TestPlans;
 import org.stopwell.harness.trial.TrialResult;
 
@@ -57,7 +57,7 @@ class ResumeTest {
 
   @Test
   void anotherBuildMayNotGoOn() throws Exception {
-    Path again = cut(3, "0.0.1 core 000000000000");
+    Path again = CutRun.after(whole, 3, "0.0.1 core 000000000000");
     assertEquals(2, stopwell("resume", again));
     assertTrue(
         err.toString().contains("was begun with build 0.0.1 core 000000000000"), err.toString());
@@ -71,35 +71,7 @@ class ResumeTest {
   }
 
   private Path cut(int after) throws IOException {
-    return cut(after, Build.identity());
-  }
-
-  /** A copy of the whole run that ends after some trials, as a kill would leave it. */
-  private Path cut(int after, String build) throws IOException {
-    Path copy = dir.resolve("cut-" + after);
-    try (RunFile from = RunFile.load(whole)) {
-      RunHeader h = from.header();
-      RunHeader header =
-          new RunHeader(
-              h.planName(),
-              h.planYaml(),
-              h.settingsYaml(),
-              build,
-              h.bench(),
-              h.campaignSeed(),
-              h.conditions(),
-              h.claims(),
-              h.startedAt(),
-              h.command(),
-              h.protocol(),
-              h.registration());
-      try (RunFile to = RunFile.create(copy, header)) {
-        for (TrialResult result : from.results().subList(0, after)) {
-          to.append(result, from.trace(result.index()).orElse(null));
-        }
-      }
-    }
-    return copy;
+    return CutRun.after(whole, after, Build.identity());
   }
 
   private static List<TrialResult> results(Path run) throws IOException {

@@ -20,9 +20,9 @@ import java.util.Random;
 import java.util.concurrent.TimeUnit;
 import org.stopwell.harness.cli.Main;
 import org.stopwell.harness.fault.Demonstration.Came;
+import org.stopwell.harness.record.CutRun;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunFileException;
-import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.record.SampleRun;
 import org.stopwell.harness.record.Verification;
 import org.stopwell.harness.report.ReportPage;
@@ -124,7 +124,7 @@ final class RecordDemonstrations {
     List<TrialResult> whole = program.results();
     int code = 0;
     for (int after = 0; after <= whole.size(); after++) {
-      Path cut = cut(program.run, after, build(program.run));
+      Path cut = CutRun.after(program.run, after, build(program.run));
       code = Math.max(code, program.call("resume", "" + cut));
       assertEquals(whole, Program.results(cut), "killed after " + after);
     }
@@ -135,7 +135,7 @@ final class RecordDemonstrations {
   static Came anotherBuild(Path directory) throws Exception {
     Program program = new Program(directory);
     assertEquals(0, program.run());
-    Path cut = cut(program.run, 2, "0.0.1 core 000000000000");
+    Path cut = CutRun.after(program.run, 2, "0.0.1 core 000000000000");
     int code = program.call("resume", "" + cut);
     assertTrue(program.said().contains("was begun with build 0.0.1"), program.said());
     assertEquals(2, Program.results(cut).size());
@@ -273,34 +273,6 @@ final class RecordDemonstrations {
     try (RunFile file = RunFile.load(run)) {
       return file.header().build();
     }
-  }
-
-  /** A copy of a whole run that ends after some trials, as a kill would leave it. */
-  private static Path cut(Path whole, int after, String build) throws IOException {
-    Path copy = whole.resolveSibling("cut-" + after);
-    try (RunFile from = RunFile.load(whole)) {
-      RunHeader h = from.header();
-      RunHeader header =
-          new RunHeader(
-              h.planName(),
-              h.planYaml(),
-              h.settingsYaml(),
-              build,
-              h.bench(),
-              h.campaignSeed(),
-              h.conditions(),
-              h.claims(),
-              h.startedAt(),
-              h.command(),
-              h.protocol(),
-              h.registration());
-      try (RunFile to = RunFile.create(copy, header)) {
-        for (TrialResult result : from.results().subList(0, after)) {
-          to.append(result, from.trace(result.index()).orElse(null));
-        }
-      }
-    }
-    return copy;
   }
 
   private static String property(String name) {
