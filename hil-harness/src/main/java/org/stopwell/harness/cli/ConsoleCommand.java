@@ -77,7 +77,9 @@ final class ConsoleCommand implements Callable<Integer> {
     }
     StartDesk starts = plans == null ? null : starts(plans);
     if (starts == null && !options.isEmpty()) {
-      throw new UsageException("options of run go with --plans");
+      throw new UsageException(
+          String.join(" ", options)
+              + ": options of run go with --plans, a directory of runs with --dir");
     }
     Interruption.watch();
     try (ConsoleServer server = server(starts)) {

@@ -162,7 +162,12 @@ class StartPageTest {
         "Unknown option: '--bensch'", "console", "--plans", plans.toString(), "--", "--bensch");
     assertWrong(
         "are not for the page", "console", "--plans", plans.toString(), "--", "--out", "elsewhere");
-    assertWrong("options of run go with --plans", "console", "--", "--jobs", "2");
+    assertWrong(
+        "--jobs 2: options of run go with --plans, a directory of runs with --dir",
+        "console",
+        "--",
+        "--jobs",
+        "2");
   }
 
   private static void assertWrong(String why, String... words) {
