@@ -49,7 +49,7 @@ static int64_t i64_at(const unsigned char *p) {
 }
 
 typedef struct {
-  int64_t policy, feed_change, noise, signal_age, jump_speed;
+  int64_t policy, feed_change, stroke, noise, signal_age, jump_speed;
 } settings;
 
 typedef struct {
@@ -69,8 +69,10 @@ static int follow(port *p, const settings *s, int64_t now_ns, const unsigned cha
     if (!p->sampled) {
       position_filter_start(&p->filter, z, variance);
     } else {
-      double reach = (double)s->jump_speed * dt + JUMP_SIGMAS * sqrt(p->filter.p00 + variance);
-      if (!(fabs(z - p->filter.x) <= reach)) return 0; /* jumps are beyond this port */
+      double spread = sqrt(position_filter_variance(&p->filter) + variance);
+      double reach = (double)s->jump_speed * dt + JUMP_SIGMAS * spread;
+      double moved = fabs(z - position_filter_distance(&p->filter));
+      if (!(moved <= reach)) return 0; /* jumps are beyond this port */
       position_filter_predict(&p->filter, dt);
       position_filter_update(&p->filter, z, variance);
     }
@@ -85,7 +87,7 @@ static int follow(port *p, const settings *s, int64_t now_ns, const unsigned cha
   int64_t age = now_ns - p->filter_ns;
   if (age > s->signal_age) age = s->signal_age;
   if (age < 0) age = 0;
-  *remaining = (int32_t)(p->filter.x + p->filter.v * ((double)age / NS_PER_S));
+  *remaining = (int32_t)position_filter_ahead(&p->filter, (double)age / NS_PER_S);
   return 1;
 }
 
@@ -105,7 +107,7 @@ static int fail(const char *file, long step, const char *what) {
 
 static int check(const char *file, const unsigned char *bytes, size_t n) {
   reader r = {bytes, bytes + n, 0};
-  settings s = {0, 0, 0, 0, 0};
+  settings s = {0, 0, 0, 0, 0, 0};
   port p;
   int64_t last_ns = INT64_MIN;
   if (n < 32 || memcmp(bytes, "STOPWELL", 8) != 0) return fail(file, -1, "not a golden vector");
@@ -121,7 +123,8 @@ static int check(const char *file, const unsigned char *bytes, size_t n) {
     r.at += length;
     int64_t value = i64(&r);
     if (!strcmp(key, "sense.policy")) s.policy = value;
-    if (!strcmp(key, "sense.feed_change_mm_s2")) s.feed_change = value;
+    if (!strcmp(key, "sense.feed_change_mm_s")) s.feed_change = value;
+    if (!strcmp(key, "sense.stroke_mm")) s.stroke = value;
     if (!strcmp(key, "sense.distance_noise_mm")) s.noise = value;
     if (!strcmp(key, "guard.signal_age_ms")) s.signal_age = value;
     if (!strcmp(key, "guard.jump_mm_s")) s.jump_speed = value;
@@ -130,7 +133,7 @@ static int check(const char *file, const unsigned char *bytes, size_t n) {
   long steps = (long)take(&r, 4);
   if (r.bad || r.end - r.at != steps * STEP_BYTES + 8) return fail(file, -1, "cut off");
   memset(&p, 0, sizeof p);
-  position_filter_init(&p.filter, (double)s.feed_change);
+  position_filter_init(&p.filter, (double)s.feed_change, (double)s.stroke);
   for (long step = 0; step < steps; step++, r.at += STEP_BYTES) {
     int64_t now_ns = i64_at(r.at);
     const unsigned char *in = r.at + 8, *out = in + INPUT_BYTES;

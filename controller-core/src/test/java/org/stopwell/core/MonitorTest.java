@@ -15,7 +15,8 @@ class MonitorTest {
   @Test
   void theRawSignalStopsWhatASlowFilterLetsPass() {
     Map<String, Map<String, Object>> settings = new LinkedHashMap<>(TestBench.settings());
-    settings.put("sense", Map.of("feed_change_mm_s2", "0.1", "distance_noise_mm", 1));
+    settings.put(
+        "sense", Map.of("feed_change_mm_s", "0.01", "stroke_mm", 0, "distance_noise_mm", 1));
     TestBench bench = new TestBench(settings).started();
     bench.run(20_000);
     bench.feedMicronsPerSecond = 2_000;

@@ -10,7 +10,8 @@ public interface Stopping {
    * Remaining distance at rest.
    *
    * @param remainingMicrons remaining distance now, signal age included, µm
-   * @param closingMicronsPerSecond speed towards the foramen, negative when withdrawn, µm/s
+   * @param closingMicronsPerSecond mean speed towards the foramen until then, negative when
+   *     withdrawn, µm/s
    * @param coastNs time from the decision to rest, as set or learned, ns
    * @return µm; more than {@code remainingMicrons} is taken as that
    */

@@ -3,33 +3,64 @@ package org.stopwell.core.sense;
 import org.stopwell.core.trace.StateHash;
 
 /**
- * A two-state Kalman filter: distance x and its change v, with white noise on the acceleration
- * (Bar-Shalom, Li and Kirubarajan, Estimation with Applications to Tracking and Navigation, 2001,
- * §6.3.2, from memory). Written out in scalars: no matrices, no allocation.
+ * A Kalman filter of a file in a hand: a feed, and around it strokes in and out. The feed is a
+ * distance x and its change v, with white noise on the acceleration (Bar-Shalom, Li and
+ * Kirubarajan, Estimation with Applications to Tracking and Navigation, 2001, §6.3.2, from memory).
+ * The strokes are an oscillation s that forgets its phase, and u, its change over its angular rate
+ * (Harvey, Forecasting, Structural Time Series Models and the Kalman Filter, 1989, §2.3, from
+ * memory). Measured is x + s. Written out in scalars: no matrices, no allocation.
  *
  * <pre>
- * predict: x += v·dt          P = F·P·Fᵀ + σ²·[dt⁴/4 dt³/2; dt³/2 dt²],  F = [1 dt; 0 1]
- * update:  s = P₀₀ + r   k = [P₀₀; P₀₁]/s   [x; v] += k·(z − x)   P −= k·[P₀₀ P₀₁]
+ * predict: x += v·dt    [s; u] = k·[cos sin; −sin cos](ω·dt)·[s; u],  k = exp(−dt/τ)
+ *          noise of x, v: q·[dt³/4 dt²/2; dt²/2 dt]   of u: 2·(1 − k²)·stroke²
+ * update:  h = P·[1 0 1 0]ᵀ   state += h·(z − x − s)/(h₀ + h₂ + r)   P −= h·hᵀ/(h₀ + h₂ + r)
  * </pre>
  */
 public final class PositionFilter {
   /** Spread of the speed of a hand when nothing is known, µm/s; assumed. */
   private static final double START_SPEED_SD = 2_000;
 
-  private final double accelerationVariance;
+  /** Time in which a hand falls out of step with its strokes, s; assumed. */
+  private static final double STROKE_COHERENCE = 2;
+
+  /** Strokes are foreseen no further than this, half a radian short of half of one, rad. */
+  private static final double MOST_AHEAD = 2.6;
+
+  private final double feedVariance;
+  private final double strokeVariance;
+
+  private final StrokeRate rate = new StrokeRate();
+
   private double x;
   private double v;
-  private double p00;
-  private double p01;
-  private double p11;
+  private double s;
+  private double u;
+
+  // covariance: a of the feed (x, v), b of the strokes (s, u), c between them
+  private double a00;
+  private double a01;
+  private double a11;
+  private double b00;
+  private double b01;
+  private double b11;
+  private double c00;
+  private double c01;
+  private double c10;
+  private double c11;
+
+  // the turn of the strokes in a time, with what is forgotten in it
+  private double cosine;
+  private double sine;
 
   /**
    * A filter at zero.
    *
-   * @param accelerationSd standard deviation of the feed's acceleration, µm/s²
+   * @param feedSd standard deviation of what the feed changes by in one second, µm/s
+   * @param strokeSd standard deviation of the strokes about the feed, µm; 0 is a feed without any
    */
-  public PositionFilter(double accelerationSd) {
-    accelerationVariance = accelerationSd * accelerationSd;
+  public PositionFilter(double feedSd, double strokeSd) {
+    feedVariance = feedSd * feedSd;
+    strokeVariance = strokeSd * strokeSd;
   }
 
   /**
@@ -41,9 +72,19 @@ public final class PositionFilter {
   public void start(double z, double variance) {
     x = z;
     v = 0;
-    p00 = variance;
-    p01 = 0;
-    p11 = START_SPEED_SD * START_SPEED_SD;
+    s = 0;
+    u = 0;
+    a00 = variance;
+    a01 = 0;
+    a11 = START_SPEED_SD * START_SPEED_SD;
+    b00 = 0;
+    b01 = 0;
+    b11 = strokeVariance;
+    rate.start();
+    c00 = 0;
+    c01 = 0;
+    c10 = 0;
+    c11 = 0;
   }
 
   /**
@@ -52,11 +93,40 @@ public final class PositionFilter {
    * @param dt time, s, at least 0
    */
   public void predict(double dt) {
+    double noise = feedVariance * dt;
     x += v * dt;
-    double dt2 = dt * dt;
-    p00 += dt * (2 * p01 + dt * p11) + accelerationVariance * dt2 * dt2 / 4;
-    p01 += dt * p11 + accelerationVariance * dt2 * dt / 2;
-    p11 += accelerationVariance * dt2;
+    a00 += dt * (2 * a01 + dt * a11) + noise * dt * dt / 4;
+    a01 += dt * a11 + noise * dt / 2;
+    a11 += noise;
+
+    rate.update(dt, s, u);
+    turn(dt);
+    double before = s;
+    s = cosine * s + sine * u;
+    u = cosine * u - sine * before;
+    double cc = cosine * cosine;
+    double ss = sine * sine;
+    double cs = cosine * sine;
+    double mixed = b01;
+    double inner = b00;
+    b00 = cc * inner + 2 * cs * mixed + ss * b11;
+    b01 = (cc - ss) * mixed + cs * (b11 - inner);
+    b11 = cc * b11 - 2 * cs * mixed + ss * inner + 2 * (1 - cc - ss) * strokeVariance;
+
+    double xs = c00 + dt * c10;
+    double xu = c01 + dt * c11;
+    double vs = c10;
+    c00 = cosine * xs + sine * xu;
+    c01 = cosine * xu - sine * xs;
+    c10 = cosine * vs + sine * c11;
+    c11 = cosine * c11 - sine * vs;
+  }
+
+  private void turn(double dt) {
+    double half = Elementary.tan(Math.min(rate.radiansPerSecond() * dt, MOST_AHEAD) / 2);
+    double kept = Elementary.exp(-Math.min(dt / STROKE_COHERENCE, 100)) / (1 + half * half);
+    cosine = kept * (1 - half * half);
+    sine = kept * 2 * half;
   }
 
   /**
@@ -66,15 +136,26 @@ public final class PositionFilter {
    * @param variance of the measurement, µm², above 0
    */
   public void update(double z, double variance) {
-    double s = p00 + variance;
-    double k0 = p00 / s;
-    double k1 = p01 / s;
-    double innovation = z - x;
-    x += k0 * innovation;
-    v += k1 * innovation;
-    p11 -= k1 * p01;
-    p01 -= k0 * p01;
-    p00 -= k0 * p00;
+    double hx = a00 + c00;
+    double hv = a01 + c10;
+    double hs = b00 + c00;
+    double hu = b01 + c01;
+    double weight = 1 / (hx + hs + variance);
+    double pull = weight * (z - x - s);
+    x += hx * pull;
+    v += hv * pull;
+    s += hs * pull;
+    u += hu * pull;
+    a00 -= weight * hx * hx;
+    a01 -= weight * hx * hv;
+    a11 -= weight * hv * hv;
+    b00 -= weight * hs * hs;
+    b01 -= weight * hs * hu;
+    b11 -= weight * hu * hu;
+    c00 -= weight * hx * hs;
+    c01 -= weight * hx * hu;
+    c10 -= weight * hv * hs;
+    c11 -= weight * hv * hu;
   }
 
   /**
@@ -83,7 +164,7 @@ public final class PositionFilter {
    * @return µm
    */
   public double x() {
-    return x;
+    return x + s;
   }
 
   /**
@@ -92,7 +173,18 @@ public final class PositionFilter {
    * @return µm/s
    */
   public double v() {
-    return v;
+    return v + rate.radiansPerSecond() * u;
+  }
+
+  /**
+   * Distance some time from now, if the hand goes on as it does.
+   *
+   * @param dt time, s, at least 0
+   * @return µm
+   */
+  public double ahead(double dt) {
+    turn(dt);
+    return x + v * dt + cosine * s + sine * u;
   }
 
   /**
@@ -101,7 +193,7 @@ public final class PositionFilter {
    * @return µm²
    */
   public double variance() {
-    return p00;
+    return a00 + 2 * c00 + b00;
   }
 
   /**
@@ -113,8 +205,17 @@ public final class PositionFilter {
   public long mixInto(long hash) {
     long h = StateHash.mix(hash, x);
     h = StateHash.mix(h, v);
-    h = StateHash.mix(h, p00);
-    h = StateHash.mix(h, p01);
-    return StateHash.mix(h, p11);
+    h = StateHash.mix(h, s);
+    h = StateHash.mix(h, u);
+    h = StateHash.mix(h, a00);
+    h = StateHash.mix(h, a01);
+    h = StateHash.mix(h, a11);
+    h = StateHash.mix(h, b00);
+    h = StateHash.mix(h, b01);
+    h = StateHash.mix(h, b11);
+    h = StateHash.mix(h, c00);
+    h = StateHash.mix(h, c01);
+    h = StateHash.mix(h, c10);
+    return rate.mixInto(StateHash.mix(h, c11));
   }
 }

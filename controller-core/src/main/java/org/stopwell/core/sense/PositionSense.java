@@ -54,7 +54,9 @@ public final class PositionSense {
     this.sensing = sensing;
     ParameterValues sense = settings.section("sense");
     ParameterValues guard = settings.section("guard");
-    filter = new PositionFilter(sense.get(SenseParameters.FEED_CHANGE));
+    filter =
+        new PositionFilter(
+            sense.get(SenseParameters.FEED_CHANGE), sense.get(SenseParameters.STROKE));
     judge = new TrustJudge(guard);
     gate =
         new CanalGate(
@@ -277,8 +279,7 @@ public final class PositionSense {
    * @return µm; when {@link #far()}, the last distance of the curve
    */
   public double remainingMicrons(long nowNs) {
-    long ageNs = Math.max(0, Math.min(nowNs - filterTimeNs, signalAgeNs));
-    return far ? filter.x() : filter.x() + filter.v() * (ageNs / NS_PER_S);
+    return far ? filter.x() : filter.ahead(ageOfFilterNs(nowNs) / NS_PER_S);
   }
 
   /**
@@ -288,6 +289,26 @@ public final class PositionSense {
    */
   public double closingMicronsPerSecond() {
     return placed() ? -filter.v() : 0;
+  }
+
+  /**
+   * How fast the file will come nearer to the foramen on average, if the hand goes on as it does: a
+   * hand that goes up and down turns back on the way.
+   *
+   * @param nowNs a time not before the newest sample, ns
+   * @param aheadNs over which time from then on, ns
+   * @return µm/s, negative when it will be withdrawn
+   */
+  public double closingMicronsPerSecond(long nowNs, long aheadNs) {
+    if (!placed() || aheadNs <= 0) {
+      return closingMicronsPerSecond();
+    }
+    double then = filter.ahead((ageOfFilterNs(nowNs) + aheadNs) / NS_PER_S);
+    return (remainingMicrons(nowNs) - then) / (aheadNs / NS_PER_S);
+  }
+
+  private long ageOfFilterNs(long nowNs) {
+    return Math.max(0, Math.min(nowNs - filterTimeNs, signalAgeNs));
   }
 
   /**

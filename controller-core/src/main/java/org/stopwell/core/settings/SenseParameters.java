@@ -196,17 +196,31 @@ public final class SenseParameters {
           "Standard deviation of one distance that the feature noise does not explain.",
           "assumed");
 
-  /** How fast the feed may change, µm/s². */
+  /** How fast the feed may change, µm/s in a second. */
   public static final Parameter FEED_CHANGE =
       Parameter.number(
-          "feed_change_mm_s2",
-          "mm/s2",
+          "feed_change_mm_s",
+          "mm/s",
           3,
-          "0.1",
-          "1000",
-          "20",
-          "Standard deviation of the feed's acceleration: more follows faster, less is smoother.",
+          "0.01",
+          "50",
+          "0.7",
+          "Standard deviation of what the speed of the feed changes by in one second: more follows"
+              + " faster, less is smoother.",
           "assumed");
+
+  /** Strokes of a hand in and out, about its feed, µm. */
+  public static final Parameter STROKE =
+      Parameter.number(
+          "stroke_mm",
+          "mm",
+          3,
+          "0",
+          "2",
+          "0.3",
+          "Standard deviation of the strokes in and out about the feed, some 0.35 of a stroke from"
+              + " turn to turn; 0 where nothing but a stage feeds.",
+          "assumed: strokes of up to 1 mm");
 
   /** Greatest standard error of a distance that may be believed, µm. */
   public static final Parameter SURE_ERROR =
@@ -280,6 +294,7 @@ public final class SenseParameters {
               FEATURE_NOISE,
               DISTANCE_NOISE,
               FEED_CHANGE,
+              STROKE,
               SURE_ERROR,
               REFUSE_ERROR,
               CAUTION,

@@ -49,7 +49,8 @@ final class StageAsks {
       return;
     }
     double remaining = sense.remainingMicrons(nowNs);
-    double foreseen = stopping.atRest(remaining, sense.closingMicronsPerSecond(), coastNs);
+    double foreseen =
+        stopping.atRest(remaining, sense.closingMicronsPerSecond(nowNs, coastNs), coastNs);
     double atRest = Math.min(remaining, foreseen) - sense.cautionMicrons();
     int easeFrom =
         setup.standoffMicrons

@@ -306,7 +306,8 @@ public final class StateMachine {
       boolean atStandoff =
           arbiter.reason() == Reason.STANDOFF_REACHED || arbiter.reason() == Reason.PAST_FORAMEN;
       if (atStandoff && setup.learnsCoast) {
-        work.coast.decide(sense.remainingMicrons(nowNs), sense.closingMicronsPerSecond());
+        work.coast.decide(
+            sense.remainingMicrons(nowNs), sense.closingMicronsPerSecond(nowNs, work.coastNs()));
       }
       to(State.HOLDING, arbiter.reason());
       oweWithdrawal();

@@ -19,8 +19,8 @@ import org.openjdk.jmh.annotations.Warmup;
 @Measurement(iterations = 5, time = 1)
 @Fork(1)
 public class PositionFilterBenchmark {
-  private final PositionFilter scalars = new PositionFilter(20_000);
-  private final MatrixFilter matrices = new MatrixFilter(20_000);
+  private final PositionFilter scalars = new PositionFilter(700, 300);
+  private final MatrixFilter matrices = new MatrixFilter(700, 300);
   private double z;
 
   /** Both filters, started. */

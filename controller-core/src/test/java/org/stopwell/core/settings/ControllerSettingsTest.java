@@ -229,7 +229,7 @@ class ControllerSettingsTest {
   @Test
   void theFingerprintOfTheDefaultsDoesNotDrift() throws SettingsException {
     assertEquals(
-        "4a5775b14f4a7fff",
+        "d04344dd93441bcb",
         Long.toHexString(ControllerSettings.of(sections(), CURVE).fingerprint()));
   }
 
