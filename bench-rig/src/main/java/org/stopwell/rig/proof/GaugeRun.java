@@ -27,6 +27,16 @@ public record GaugeRun(List<String> appraisers, List<List<List<Long>>> nanometre
   /** Readings of each place by each appraiser. */
   public static final int REPEATS = 3;
 
+  /**
+   * How many readings a study is.
+   *
+   * @param people how many people take part; 0 for mounts as appraisers
+   * @return readings
+   */
+  public static int readings(int people) {
+    return PLACES_MICRONS.size() * (people == 0 ? MOUNTS.size() : people) * REPEATS;
+  }
+
   /** Copies the names and the readings. */
   public GaugeRun {
     appraisers = List.copyOf(appraisers);
@@ -40,10 +50,11 @@ public record GaugeRun(List<String> appraisers, List<List<List<Long>>> nanometre
    * @param bench an open bench
    * @param operator who mounts the file, and moves the stage of a bench that does not drive it
    * @param people names of the people that take part, two or more; none for mounts as appraisers
+   * @param taken told after each reading
    * @return the readings; without any when nobody did what was asked
    * @throws BenchException when the bench fails
    */
-  public static GaugeRun of(Bench bench, Operator operator, List<String> people)
+  public static GaugeRun of(Bench bench, Operator operator, List<String> people, Runnable taken)
       throws BenchException {
     List<String> appraisers = people.isEmpty() ? MOUNTS : people;
     List<List<List<Long>>> table = new ArrayList<>();
@@ -62,6 +73,7 @@ public record GaugeRun(List<String> appraisers, List<List<List<Long>>> nanometre
             double microns =
                 RestingScene.read(bench, PLACES_MICRONS.get(place), seed).disagreementMicrons();
             repeats.add(Math.round(microns * 1e3));
+            taken.run();
           }
           table.get(place).add(repeats);
         }

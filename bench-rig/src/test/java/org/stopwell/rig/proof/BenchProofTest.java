@@ -8,6 +8,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.concurrent.atomic.AtomicInteger;
 import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -155,9 +156,9 @@ class BenchProofTest {
     List<String> asked = new ArrayList<>();
     try (Bench bench = new Altered(new VirtualBench(MS), false, false)) {
       bench.open();
-      GaugeRun run = GaugeRun.of(bench, asked::add, List.of("A. Mori", "B. Lee"));
+      GaugeRun run = GaugeRun.of(bench, asked::add, List.of("A. Mori", "B. Lee"), () -> {});
       assertEquals(List.of("A. Mori", "B. Lee"), run.appraisers());
-      assertEquals(2 * 5 * 3, asked.size());
+      assertEquals(GaugeRun.readings(2), asked.size());
       assertEquals(
           "A. Mori, reading 1 of 3: take the file out of its clamp and clamp it anew, move the stage"
               + " out, and to about 0.5 mm short of the foramen.",
@@ -165,11 +166,13 @@ class BenchProofTest {
       assertTrue(asked.get(15).startsWith("B. Lee, reading 1 of 3: "), asked.get(15));
       assertEquals(5, run.nanometres().size());
       assertTrue(
-          GaugeRun.of(bench, request -> false, List.of("A", "B")).nanometres().isEmpty(),
+          GaugeRun.of(bench, request -> false, List.of("A", "B"), () -> {}).nanometres().isEmpty(),
           "nobody does what is asked");
       asked.clear();
-      GaugeRun.of(bench, asked::add, List.of());
+      AtomicInteger taken = new AtomicInteger();
+      GaugeRun.of(bench, asked::add, List.of(), taken::incrementAndGet);
       assertEquals(3 * 5, asked.size(), "without people once for each mount");
+      assertEquals(GaugeRun.readings(0), taken.get(), "told after each reading");
     }
   }
 

@@ -17,13 +17,17 @@ final class Progress implements AutoCloseable {
   }
 
   static Progress of(int trials, int done) {
+    return of("trials", trials, done);
+  }
+
+  static Progress of(String what, int most, int done) {
     if (!terminal()) {
-      return new Progress(null);
+      return none();
     }
     ProgressBar bar =
         new ProgressBarBuilder()
-            .setTaskName("trials")
-            .setInitialMax(trials)
+            .setTaskName(what)
+            .setInitialMax(most)
             .setStyle(ProgressBarStyle.ASCII)
             .setUpdateIntervalMillis(200)
             .startsFrom(done, java.time.Duration.ZERO)
@@ -31,9 +35,13 @@ final class Progress implements AutoCloseable {
     return new Progress(bar);
   }
 
-  void add(int trials) {
+  static Progress none() {
+    return new Progress(null);
+  }
+
+  void add(int more) {
     if (bar != null) {
-      bar.stepBy(trials);
+      bar.stepBy(more);
     }
   }
 

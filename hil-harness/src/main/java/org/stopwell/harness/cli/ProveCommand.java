@@ -147,8 +147,8 @@ final class ProveCommand implements Callable<Integer> {
   private @Nullable Gauge gauge(Bench bench, List<Finding> findings, BenchRecords kept)
       throws IOException {
     IdleLoop beside = new IdleLoop(bench.describe().periodNs());
-    try {
-      GaugeRun run = GaugeRun.of(bench, operator(), operators);
+    try (Progress progress = progress(bench)) {
+      GaugeRun run = GaugeRun.of(bench, operator(), operators, () -> progress.add(1));
       if (run.nanometres().isEmpty()) {
         findings.add(
             new Finding(Gauge.CHECK, Outcome.NOT_DONE, "", "", "Nobody did what it asks for."));
@@ -172,6 +172,13 @@ final class ProveCommand implements Callable<Integer> {
     } finally {
       beside.close();
     }
+  }
+
+  /** Who is asked for each reading sees how far it is. */
+  private Progress progress(Bench bench) throws BenchException {
+    return operators.isEmpty() && bench.drivenStage().isPresent()
+        ? Progress.of("readings", GaugeRun.readings(0), 0)
+        : Progress.none();
   }
 
   private static void lateness(

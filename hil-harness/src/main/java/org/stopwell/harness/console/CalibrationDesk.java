@@ -80,7 +80,8 @@ public final class CalibrationDesk implements Attendant {
     Question asked = question;
     String answer = answered ? typed : null;
     if (asked != null && answer != null) {
-      tell(asked.text() + ": " + answer + " " + asked.unit());
+      boolean done = asked.wanted() == Wanted.DONE;
+      tell(asked.text() + (done ? " Done." : ": " + (answer + " " + asked.unit()).strip()));
     }
     question = null;
     answered = true;
