@@ -44,7 +44,7 @@ public final class CoastLearner {
    * A stop was decided.
    *
    * @param remainingMicrons remaining distance at the decision, µm
-   * @param closingMicronsPerSecond speed towards the foramen, µm/s
+   * @param closingMicronsPerSecond mean speed towards the foramen that was foreseen for it, µm/s
    */
   public void decide(double remainingMicrons, double closingMicronsPerSecond) {
     watching = closingMicronsPerSecond >= SLOWEST;

@@ -16,7 +16,7 @@ public final class StopPredictor {
    * Remaining distance at rest.
    *
    * @param remainingMicrons remaining distance now, µm
-   * @param closingMicronsPerSecond speed towards the foramen, µm/s
+   * @param closingMicronsPerSecond mean speed towards the foramen until then, µm/s
    * @param reactionNs time from the decision to rest, ns
    * @return µm
    */
