@@ -7,6 +7,7 @@ import org.stopwell.core.frame.Stage;
 import org.stopwell.core.settings.FileParameters;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SenseParameters;
+import org.stopwell.core.trace.StateHash;
 
 /**
  * Distance from everything that four frequencies have said on the way down. It says how uncertain
@@ -29,8 +30,11 @@ public final class ApproachSensing implements Sensing {
   /** Nearer than this a distance that is of no use is refused, mm; assumed. */
   private static final double NEAR_MM = 1.2;
 
-  /** The place where the length stage records the canal, mm: where the weights expect it. */
+  /** The length stage records the canal as near to this place as it comes, mm. */
   private static final double RECORD_MM = 0.5;
+
+  /** A place further from it than this is not recorded, mm: the weights do not expect it. */
+  private static final double RECORD_WITHIN_MM = 0.3;
 
   /**
    * Share of the standard error that is new in each estimate. The rest is common to the approach,
@@ -49,7 +53,8 @@ public final class ApproachSensing implements Sensing {
   private final double leakShare;
   private final double noiseMicrons;
   private int samples;
-  private boolean recordOpen;
+  private boolean cameDown;
+  private double nearest = RECORD_WITHIN_MM;
 
   ApproachSensing(ParameterValues sense, ParameterValues file) {
     estimate =
@@ -121,15 +126,22 @@ public final class ApproachSensing implements Sensing {
     }
   }
 
+  /** The length stage records the canal, when it has seen the way down. */
   private void learn(Stage stage) {
+    double above = estimate.remainingMm() - RECORD_MM;
     if (stage != Stage.LENGTH) {
-      recordOpen = false;
-    } else if (estimate.remainingMm() > RECORD_MM) {
-      recordOpen = true;
-    } else if (recordOpen) {
-      recordOpen = false;
+      begin();
+    } else if (above > RECORD_WITHIN_MM) {
+      cameDown = true;
+    } else if (cameDown && Math.abs(above) < nearest) {
+      nearest = Math.abs(above);
       estimate.record();
     }
+  }
+
+  private void begin() {
+    cameDown = false;
+    nearest = RECORD_WITHIN_MM;
   }
 
   private static boolean holdsFrequencies(ControllerInput in) {
@@ -158,11 +170,12 @@ public final class ApproachSensing implements Sensing {
   public void forget() {
     estimate.forget();
     samples = 0;
-    recordOpen = false;
+    begin();
   }
 
   @Override
   public long mixInto(long hash) {
-    return estimate.mixInto(hash);
+    long h = StateHash.mix(estimate.mixInto(hash), samples);
+    return StateHash.mix(StateHash.mix(h, cameDown), nearest);
   }
 }

@@ -34,11 +34,14 @@ public final class DepthEstimate {
   /** Inputs of the network of a single approach. */
   public static final int INPUTS = ApproachMemory.FEATURES + 2;
 
+  /** Where its inputs hold the distance of a single approach, which it corrects. */
+  public static final int CORRECTED = 2 * INPUTS + 2 * TARGETS + REMAINING;
+
   /** Inputs of the network that also knows an approach of before in the same canal. */
-  public static final int LEARNED_INPUTS = 2 * INPUTS + 2 * TARGETS;
+  public static final int LEARNED_INPUTS = 2 * INPUTS + 4 * TARGETS;
 
   private static final int[] SIZES = {INPUTS, 96, 48, 2 * TARGETS};
-  private static final int[] LEARNED_SIZES = {LEARNED_INPUTS, 64, 32, 2 * TARGETS};
+  private static final int[] LEARNED_SIZES = {LEARNED_INPUTS, 128, 64, 2 * TARGETS};
 
   private final ApproachMemory memory = new ApproachMemory();
   private final double size;
@@ -63,8 +66,8 @@ public final class DepthEstimate {
   public DepthEstimate(double size, double taperPercent, double[] alone, double[] learned) {
     this.size = size;
     this.taperPercent = taperPercent;
-    this.alone = new DepthNetwork(SIZES, alone);
-    this.learned = new DepthNetwork(LEARNED_SIZES, learned);
+    this.alone = new DepthNetwork(SIZES, DepthNetwork.NOTHING, alone);
+    this.learned = new DepthNetwork(LEARNED_SIZES, CORRECTED, learned);
     used = this.alone;
   }
 
@@ -109,8 +112,7 @@ public final class DepthEstimate {
     alone.run();
     used = alone;
     if (useRecord && recorded) {
-      System.arraycopy(features, 0, learned.inputs(), 0, INPUTS);
-      System.arraycopy(record, 0, learned.inputs(), INPUTS, record.length);
+      learnedInputs();
       learned.run();
       used = learned;
       suspicion = fits() ? Math.max(0, suspicion - 1) : suspicion + 1;
@@ -120,6 +122,20 @@ public final class DepthEstimate {
       }
     }
     present = true;
+  }
+
+  /**
+   * What the network that also has a record goes by: the features and the record, and what the
+   * other network makes of each.
+   *
+   * @return the array itself, of {@link #LEARNED_INPUTS} numbers, good until the next update
+   */
+  public double[] learnedInputs() {
+    double[] inputs = learned.inputs();
+    System.arraycopy(features, 0, inputs, 0, INPUTS);
+    System.arraycopy(record, 0, inputs, INPUTS, record.length);
+    System.arraycopy(alone.outputs(), 0, inputs, INPUTS + record.length, 2 * TARGETS);
+    return inputs;
   }
 
   /**

@@ -25,7 +25,11 @@ public final class DepthNetwork {
   private static final int DIGITS_PER_WEIGHT = 4;
   private static final int DROPPED_BITS = 8;
 
+  /** No input that the first estimate corrects. */
+  public static final int NOTHING = -1;
+
   private final int[] sizes;
+  private final int corrected;
   private final double[] weights;
   private final double[][] values;
 
@@ -33,11 +37,13 @@ public final class DepthNetwork {
    * A network.
    *
    * @param sizes width of every layer, inputs first
+   * @param corrected which input the first estimate is a correction of, {@link #NOTHING} for none
    * @param weights not copied: mean and reciprocal deviation per input, then per layer the weights
    *     from every input of it and the offsets
    */
-  public DepthNetwork(int[] sizes, double[] weights) {
+  public DepthNetwork(int[] sizes, int corrected, double[] weights) {
     this.sizes = sizes.clone();
+    this.corrected = corrected;
     this.weights = weights;
     values = new double[sizes.length][];
     for (int i = 0; i < sizes.length; i++) {
@@ -62,10 +68,11 @@ public final class DepthNetwork {
   /**
    * Reads weights from text: four digits each, the upper 24 bits of a float.
    *
-   * @param text what {@link #encode} wrote
+   * @param lines what {@link #encode} wrote, cut into lines
    * @return the weights
    */
-  public static double[] decode(String text) {
+  public static double[] decode(String... lines) {
+    String text = String.join("", lines);
     double[] weights = new double[text.length() / DIGITS_PER_WEIGHT];
     for (int i = 0; i < weights.length; i++) {
       int bits = 0;
@@ -124,6 +131,7 @@ public final class DepthNetwork {
   /** Turns {@link #inputs}, which it overwrites, into {@link #outputs}. */
   public void run() {
     double[] from = values[0];
+    double before = corrected == NOTHING ? 0 : from[corrected];
     int at = 0;
     for (int i = 0; i < from.length; i++) {
       double scaled = (from[i] - weights[at]) * weights[at + 1];
@@ -150,6 +158,7 @@ public final class DepthNetwork {
       }
       from = to;
     }
+    from[0] += before;
     for (int j = from.length / 2; j < from.length; j++) {
       from[j] = Math.max(LEAST_LOG, Math.min(MOST_LOG, from[j]));
     }

@@ -2,1205 +2,2042 @@ package org.stopwell.core.sense;
 
 /** Weights of the depth estimate. Written by {@code stopwell assess --fit}; do not edit. */
 final class DepthWeights {
-  private static final String ALONE_TEXT =
-      "Poh0P6N3PwxbP-9kPrl1QCHPPgnEQMHtvmTmQKurvlpSQJg2vmFEQIo5vlESQIpivIglQf7dvFVqQlbXu7Yw"
-          + "QwYvOz47Qo-2O6tYQr8PO-NPQtTJO4oMQu6OP0piQC_evQEhQaWAvMfMQgXUvCmlQp_CO8USQjT7PCLzQmpC"
-          + "PFPYQnhDO_20Qoh3P0BCQCNGvWRSQT3svS9GQZMnvJQFQi1VPDifQdPIPI_xQgKKPLiIQgSHPFhKQhaHPywl"
-          + "QBORvaHPQONTvXeHQSlRvNBBQcqIPIjdQY-APMv1QZ32PQGPQZiDPJRCQbYJPw_mQAlfvbj-QKl0vYzNQPSB"
-          + "vOwYQZL8PKReQXDhPOn4QW_wPRMUQV1rPKTaQYdYPu14QAd3vcCBQIiFvZE1QL7nvPGrQWRgPLYfQVZGPPX-"
-          + "QUTmPRfCQS1RPKZDQVd-Pqf4QA7Uva5AQIHhvYI5QLMZvNaJQVaYPK0TQVdhPOB3QT0qPQdAQSNVPI7IQU_a"
-          + "PmWtQCCAvV9HQI-avSTkQMS0vIS6QW4EPGdaQXFfPJC-QVKBPKdHQTXSPBnQQW6dPd5GQFhwQW-tPnurQD_y"
-          + "P4AAv5Y2vyeZvsXdP9v2v4brP_ffP8-7v9ZSv9p8P3M8v8v7P4ikv7eWv5CxP7CKP56OP51Xv7S-v_kkQBz7"
-          + "v_2JP4H6v6b5QC16P9RKv8FpP5HKQB1BP87kv0wkP4zWv4ZavzlkQAmXPjNIP_6uP3BKQCOiv895v038vxau"
-          + "QBUAPz8bP81nP66CvwL1PvGmP1HUv7jVPuuQv6ghP-BoPkVqv6QNv5tvv0tqwA4Nv5e0vcs3QARQvs4avl-I"
-          + "P3a8vsf-QAwsvsLtPrLxv77sP4yHQB_XvzDAvz-6P_9Jv6PfQC8mv_yIv86svxbJv5L5v4CqvzhgP9W2wAEp"
-          + "P6JiP4Prv7Lwv8sqPn_MQAoKP0xCP8DIP9auQAxewCAxvwfsv50DvtpOPphCPGlmv4q1vrPyv3oqP2grv0e2"
-          + "vyrAv2Ewvv4PPygtvx_SPbIvPuDNPSZcP1oavzRyPtXiv6ZCvuj6vikxP1HDvu8yv2SZPu-zvzcHP6b2v3SD"
-          + "P1q3v3ZlvCi7Pp8cPgzkPpxpvyrDvu2qOxKHvkWmPuvhvuvYv8f2PnZOPpSHPoiGPP9HvijXPIQBvxJTvpSs"
-          + "vO_Vv7sOPd0_vwKFPSqOPpeCvjPZPxBIvwCVP2JDvYxCPgq0vT6bPvjLv2U3PsgkPf6APz7CPZtmP5IBvhFJ"
-          + "Pu2aP4T5vuDhv6VMvzjcv4y_PoAsvr8tvzrYPwHmvz_evtJAPsX5Pty-vkq5vyiUvpitvjZRPbzIPqz0P2dN"
-          + "Pu9YvTOIPqtXPsP7OxoqPTtCPk4ovy7hvWHGv1SoPT0Jvsb5vemfv0gdPZAfPbKWvozGPcl8PUQ0vwKTPqP3"
-          + "vlkoPwB_v-zOPUhfv0O-Pyc2v79tv50LP3BTv0xOPoVcv3dIP0G8v2LePyfsPxxXvxo1Pzflv4Hzv8crvygK"
-          + "vbI6PvpJvwIUv9bwvYwVvvlZvZdVPlONvrmiPb0OPkMIvfEaPq-uv60WPRQdvsujPqjkPz1DPrsgP2kEvwIG"
-          + "PlLzvs-DPl-bvwWiPxY7v8NQPq2Yvcq2P3X3Po3JPoi6Prz6P1jFPqirvkcpv-IlvsDsvxw7PzcHPmt8v1HM"
-          + "Pu3hv6K5Pq-nv0ylPcs-Pb3GvicOPopOv550vIbqPJORvpq5vummPvZLPzXIP1q3vaeRPjhkPrafvyj7PIys"
-          + "vwAjvWvTvx2NvQ7yvuCJvjW4vssAvssVPpP3vrjgvoRIPqCVvuaDPTAev75QPH9wvzZcP37av9VQv7T8PzQX"
-          + "v1Y8vjtcv0K0PypgvqsGPw7QPyzYv4dKPwGfvvyvv2SVvzXzvPqAPtSIvyywvyaBvq9nvuPNO6d1vLpAPhQS"
-          + "PktSPg6bPjLaP22iv4YTvfSpvr-RPwvXP0_yPaM_P2yjPle2Pg9lv4Y2PsmAvzBcP1V9v8v9PXWlvtQaP30n"
-          + "PxeYvoTXPt1uPsL2PTxuvZXNv7UFPFYyvxVUPykWPs91v1DYPlHRvz5mvj0qv3upvn5XvtJLvQ1JPh0Qv5UD"
-          + "vio4vefOvxgEv2FoPthXP2QtPzXYPnxkvfqnvTu-QFtKPgJnQIiwPmchPlHTvtniP_oqPUfxvjWWvuCTPjdQ"
-          + "v0cdPvCaPCssvioMPlbFP_q7Pki5Pxabvh04v0cBP5V5PdowQATevpxfQC1VveTfQDJMPvhCPOGVv1qUvsiz"
-          + "QGI8vqQGvmf-Pj7SPVo_vm-sQFTrv5ddvxXwv0xXPVgRvvP5Ptpsvlj9vjR5PgLwQEklPYAOvZsGvQ1gvg_J"
-          + "PTINPOX0PWnvvy37vva1vafDPhI0voh6vwaVvpUKPpoVvTxlvpdIvwEEPygrvauuPg7IvnM_Pw-BPNPKPVj9"
-          + "vkpFPlg1PjPgvVWePhazvizHv49BP1SjPhxEPqzrvC18vljAPlsFv4RRv9lgv5_2Pa6UvllwPifxvhNuPTSG"
-          + "vhU8QBEJvSh6QARgvh0DvgIuPih_P506vYnCvtiavWtTO7E5vmqLP1hrvn87vSprvtNDQBIhvTe0P2twv4J4"
-          + "P1GaP62sv06EP7jovsLuP_IGv3bhP-Y_v0sGvqFiPUo7vlVCQAhdP2WQP3C7voQkvqSnPtF9QC18vK2-PcIt"
-          + "vnx2vpzuvM-DPcrKO1FyPk71vkwfQDuTvYIIPjhrvpnNvydavmQqvuUtPx4fvvm-vpinPjQOPcJ2vwuRP5WO"
-          + "vuU7PkFUv1yuviS2vxotvus2v0TsvsfSuSiHP-LVPpt7Pv8tvveLPcuEPx47vxgMP6Ayvp8BvqZ0vRFGvcrM"
-          + "PqMhPh9hP202PkQUvwE6vpvmPlKbvQBVvyqMvw6XvuZTvrG8vqgYP9Zfvry7P7CbP2c3vlbmvudMPw5Yvo8i"
-          + "PrzQvgBJvquBPpFaP6ANPvRwvppbvwy9QAoBvs_qP8Hhv3yDP-bHP9Y1v5mRP4MePzc3P3aDv3UsP5Fjv4J9"
-          + "vzvxP5xdv3luP7HGP-faP6L4vsQtvytlvcQKP_WqPnitPuI1PrM6vhNLvXIivVTWvxeIvVozvz0RP-NzvmfI"
-          + "PGsJvohJv4wKvyQqv4axPzukPwllPipZvv7jP5DzvxMzQA5uvp31PqVOv3pvvwoQPxitvxfTv42LPmK1vqUK"
-          + "QA1XvJd5Pe_WvzrFvuOePHhLv3kSP-tavvFpP3uOP0xyvuLyvjLXPqlhP6kwvTXpPm8nPu0IP-Nrvxe5v3h8"
-          + "v02XvrWAvnR7vZalvma5vmDGvqMmP8rcvyajPk7jvujbvpirPvL2vgv3vrvGPyfXP5tLP6DLv50Wv0GoP4p1"
-          + "vi-WP7d6v4EWP8FtPZq5vzThvf71P4kqvrJLv1ACPsXfvrr8vxsyP8VLvzhlPxpbP2bGP8xQvuAtvzovPOQ8"
-          + "vtmsPwpzPzb_P0rqvqf5vjTuvlo8vbA2PgmavmFBvgBMvUcOPiLhvug4vv_dvkQov1jhPtK1P7X1vuCsvqma"
-          + "P4aSv2LDP67JvwxYPv-CvwsdvsqhP6z1vGH1vwckP6A0vb5IP5qJvwH8vg3yvzh7vqYAvYwYvtECP63dvoqx"
-          + "P5QgP6Qhvw6OvpVnPq43P0iEvzMIP0FCP3BxQBglv19uvz28v0Giv0a5viMGPJQwPyXevs01P0uSPpDbv3iL"
-          + "vkPjPwVCv1JzPvJtvemhvuM0PeBkPkZ3PwBLv3v7vxQDPJhevysevuUrvkg6vaFxvsaKvqijPv3dP1b1Pxev"
-          + "voURvnRQvtnEvLjDPZ7kvJ58Pyg7vp0fPsRYvxF3vwMCvkANPr5GPr4oP04MvZXBvakNvnr8vcBDvz-xPm5u"
-          + "vrdTvq7cvi-NvmKHvybgPlJ0vrgovxFivvScP0nzvdScvr8iP1SzvZhFPStZPo5dvQ63vdVFPr9yP04EvQH3"
-          + "viF-P0Xjviswvo7Rv2WTv4BVPhvpv1-UviXnPsyevsfEvaaxvzJfOqecv1Gdv3x5PgFdPxrQPtS7PyFxPiLe"
-          + "vpsjvy5ru_MAvtdavhJ6PmO4PpCCvu_FvKDPvxw-vohpvj3XPLD8PpfLviUgP1IMPsTMPmdyvcWtPnQTPqsg"
-          + "PoWovIaVv5N7vfZfvsO0PKEav3VqvzcPPokpvq5EPsfuvk5oPhghvxRCPbhXvFkkvwEgPpcMPbFqv4MPvV1d"
-          + "PKf6vnF5Pi37veIVPITSvQBEvshOPjUwvs7Dvll4PUXKvYrEPRXdv3WTu8sovhvePi8qPifOPjZfPgH3vwcu"
-          + "Pa81u4XrPBUVPtuaPcPjvy5qPochvfwzPUdWPV3jPkcYPuv3PRDDP2JwPb9vv0U8vaSKvZSMPsa7vEYVvep0"
-          + "vIz1vx9GPnVXv1pCvifyvgG6vL0jPsjZvx2WPkh5vr0xPrtZv1dePZg0vRMTvm7UPeAzPuF2veYNvqY-vfMy"
-          + "vteTvnayPbtyPrc9PiIIvUAyPxPcu-ntPevTPozrPea2PqcLPsXkPgxHvytBPrHBvxKEvhnKvoVOvxwGvgn4"
-          + "vlDMPq_3vQffvgEXvulkvlUTPgVfvoQ3veuEvwfSvpV2PrD9PsSfOQQMPgxOvoK3PT3JPkkDPdm4Pk0gvvbO"
-          + "vkoevQZCvbUBPoIbvxbhvqUmPotHPiWLPZnoPhkZvhMcvqNXPsQzvokOPomtPNU8PfffvqMlvcV2vkaEvpsw"
-          + "vMmLPsaaPtPAvSxOPYixPjwhvmTJPedrPqoxvKQ-PoFjvXebPMF_vhKvPlRzvn6hvnT2PntZPqesPqkEvcRX"
-          + "PgOuPQY5PtJgvr12PqdkvTF2voDwvwv7vq3uvwFXvsIVvxvYvoMlP7FDvz61v6B6vo9YvwJIPouPv2e4v009"
-          + "QAiFP7GyP1i8vslNvy6VPY-CvzNPP81lP4MrvVnSPogxP3PWP155QBEcPXC3P2LcPzJUP1DsPxxfPwnePjdw"
-          + "P_61v1BJP-r5vvhIP1KuvqZ7P7sPP718v7hJQAaUvtEYvp5MPkAUv6YQvToCPmh-vRTOPyj8Pecbv3THPzUx"
-          + "vaSpP4PBPuhrP62LPgHIPZpJvzM8PsTmvQ_SPUszPuyyP4QpPk64QBidP0YeP0QDP4B8v3tRP79Pv0LAv08e"
-          + "PvvhvxBrvnQgPrHWP7yuv1iSvd5CP8RQvwiyv3X4PBFlP9k2PiidvtjeP4aJPwKtv127Pz4IP3UVPw0PvpUn"
-          + "PWyWvsOyPriNvyPzP2u0P26uvdfVv0FOPtnqvz6AviQfvRSwP3bsP0FAvoVVPrsYPbGjP0quPvAAP3H7PSjJ"
-          + "PwykPzKRvAdrPtmAPjpwvx-bPdtHvig5Pm6pvJkzPpZLvubGPu48Pzl9PxT6PoeuPtPYvpWGPyOJPxDlvt9c"
-          + "P6L7vgufPoZ3PoE9PqEEvlN2vhs9vrzFPo9jvYMgPrBJvY4svFnKPvt6PyvIPqOsvi7gPKUnv2dtPNPuPwEd"
-          + "vpsgPg7-PWN8viPOPl2Avae8vsBPvt5gPeJ2P0z2PzGNPxW4vkMHPv_2Pi9ovt91P4qcvgv6P2zyPqmbPwmX"
-          + "P2mKvzInPu1AvVvbPDoSPiD7P1oQP4qOvcj6PqbgPg4Zvf2MvdnJPrbkvbfcvk86PyMDviIvvqbivo6PPoXq"
-          + "v2uevWNwvR85Pu2TvaKRvwihvex0vgc7P1GevoZIPrkkvFQ3P1W2Pz8ZvC7oPqGePrYwvp8_vhx-PfnJvjbd"
-          + "vbOMPzZJO8f4PzZpP3raPbZevW-YvpZUvnEwPsS_PntaPYLfPx8nvqlUPxOgPtSlvREovb2ovq9vPxHdPRnw"
-          + "vea8PfLavwfWveMnPLygPqc8Py_JPszcvnnpPgfPvnsaP0gYvbv7PloivSQgPJRkvhQhvxCavRHJv0MKPeB5"
-          + "PxWcvW8yPFkqvrYFvNLPvY_EvkDFPxeovSOvP4mXPr8OPgngvo2evwDaPtCXvISPPqE0vP6JP5NBvfzCPXDP"
-          + "vS0fvn35PiW4va9tvvoBvmWOvtpyPxQqvpkyvQjpvxJtPRYLvwVwPhNgPheJPo25vZ8GvhXBO-1nvpfuvg9x"
-          + "vuG9Phs_vvbSPrFEO6G7vpDdPSngPw4evxKyvjEdvtzvvoUsvnZzP4VMPMrIOx81Pofgvw8qvQm4vxFsvNuW"
-          + "vbaHPszZPZFlPiEmvlhDPySoPl0YPe9CvZIYPUw8vvlhvgOjPhLgveWvvYiJPZcpvsoqvndYPvw8vb0rvqjP"
-          + "vkqyvvbMPYcouqzpPtdUvqjuvTksPrtSvp3rvsb4vo86PFMivxeFvvqxvb2SvM3zviR7PPgbvhl6vqFhvgj1"
-          + "PtIcOqwsvj0YvrC5vw0WvuOIPYLOPzJ8Ps_-P2y4v0VEvuWPvtqyPmHRvkcOPhewPhw4vdNjvnxIv0QXPs6Y"
-          + "PlT1vsBkPyCdvuu9vksRPp87v4iCvptqvutQPp3BPwYMvgQVPoVCv3LmP-7Pv2tJvgGXP7guvuaZvyk3vl_E"
-          + "P83yvxhAP4VcP4qYv2OoPzEBvzajvhJ5v0dqPrPsP2PKvm0jvw_0vya6PoC-v1YvvvGzvpL2Pr4hPwIzPwBm"
-          + "P1U4vuHOvd6LPnTpvh0CP5HrPzogP_7jvr6xvzPuPqPlvhHrPN4lP243vwuAvkwYvkk0P8zkPxN7v4eEPjGs"
-          + "P62Vvu6wPop2v5VPPwxkOlqeP1hVPwewvVy6P4q3v1aBP0q5vsHJvrPhPxobPwR_PWskvtGiPbNOutmKv1TJ"
-          + "vzaYPyCWP6hxP7oNvw3uPLpTvfNBPx4JvnGxPuthPzw6v3MRvbpuPlrnvw_VPsXMPTuXv0ZUPlVXP1QJPszq"
-          + "vzJgvySCPPgsv2E5PYtdvnXgPYj2PqQuvwcIPvLoPyyzPw0nvv_2Pg7rviScvseEP0nBPoMQPx7avsngPiKh"
-          + "vxJRvsvzPDXRP0fVPm_zPp8hPkYpPs5vvjZrPdSAv04FPxY-vpMmPnPKPsSBPQbhvxUKvwZ0v0mUvz7svxLE"
-          + "PzuZvde7veZyPoTyvqTcu6ffvfcAPrQ3vlTsPg0zPycnv0qyvp9_P4Hbvw3Tvgrzv26Jvz4MvOvDv0eCvugN"
-          + "Pk0lvjMZvrpxvqcQPwvLv1s7v0jIPpauPq2DPoyPP0FYPtJGPyzRv1r3vkK9vwlNPRj5PhJtvajXvr-qvkt8"
-          + "voTPPxgfPEQzvebevpDkvnabPxc7PoHAvlhsPhUHPsGnPyD2PLqbPg0uv2JwPZUevqncvnn_vwNkvozAvqNu"
-          + "vuqKPt7-vnj4vSrWv1KZu4sdPVVgvkzOPfqAPkS7v2kQvpeFvhcNPbVYPn6AvwvwvVaIvpoOPbXuPjBevr27"
-          + "vee1PgLRPtUqPNuvvv9LvfPXvC7UvZoKvRgcPpDDvhfNvjbwPioQPb3qPQmVvtLePYDcv1l7PhO4PNhKvUFC"
-          + "PHxtPNi4PcbbPVCxPzzkur5Fvx_-vRSHvYh5PPXTvcNQveUTvlh-vuBbPrQevuQBPXFXvnrOPEFIPVZavj18"
-          + "PvEYviCsPQL8vouyvgdMOxKsvqWlvcJRPld3Pof9vjm1PiGwvqGUPqA3PpAvPbRIvpICPr9NPpogPkvmPpYM"
-          + "PmR1PtzpPrNUPOTnPWZlvxBdPnngvpgRvq9tvhp7vwnYvrM4vw80Pl0DvqRcvkvLvw3-vZGNvvKOPkDGPoNT"
-          + "vrw5vx4TPIPIPoDNvpq1veRevlWrPWwzvdT7Pk8cPseHPAohvn8EPnJ8POztvYujvydgvb2wPhFQPclbvpJv"
-          + "PiRPvoKsvaYzPpRlvKLRveD2vphivpAnvpz3Pc2Uvi3HPSAiPKCtPiZ8va-6PSXLPlBJvkhEvVSoPrR2PuFj"
-          + "vebhPmn2Pk_8vTvKvj14Ptp-vUmvPoMiPiKKPjJfPqmrvikVPOBzvX96Pdw5vnZvPtFWvk_BvkMCvxznvmrK"
-          + "vlJDvdi1vrVBvXNjPs_pvwa8v4tuvvaxvriQPbzEv4AKvxfCP2VoPy3yO_KQvsRfvvvOPwPDvuDlP4F_P46I"
-          + "PeT5PxeFP2C1PycTP6YGPUbEP2-XP4PZP0CxPyH-vsj9PrFFP8SAPYMpP2rQvnzsPkvyvu2iP29BPsSzv1Ja"
-          + "P612vsZfvbBEvcHGvyGQvPhVPNhvPiJgPq8tvWjVvva9P0FSvZkZPxrQPv3IP4quvhAMvlCTvqdfPvDwPqrY"
-          + "PmYGPyU1P4hhvMnJP6CJP2f5PycbPfXkvzsgP1bVvtQ6v1d6Pwk7vvFcvpQaPqmVP3x3vnr6PrdNP3VTvsd-"
-          + "vwcAvbA_P4jxPnVvvs6qvZqvOwJ5vs76PxCyP0QyPwk1vn-ovn04vmTVPuLAvr_5vdg0P08Svpqwvs6EPrEB"
-          + "vt8pPY7JPlmSPuRmPlFzvpS0Pv2vPiTJPx7XPuapPrLLPnKkPuc6PbO5PZiUPAP2PlGwvqKsvjWuPVScPVQO"
-          + "PbJiu9rWvpU_vdKIP4CgPv67Pi_OPrVlvwUNPkEJPsesPSycPzA-vNz4PpXmvfAsPwAgvoVgPwvzvwWtPjbH"
-          + "vkIePwW1vj2HPd0hPvjLPs8MPtQqO8jtPkyFvo57PhwQP0WCvpjTPaH9vayyvYxRvfeZPtJavmypv4pgPcHp"
-          + "P2JKP1LbPw9GviGhPtAfPrwrvmSmP4bdvhJFP4B3vcnzPx6zP2RGvrywvNOivc48vgdhPsbFPZ4rPwjBPeVf"
-          + "PoFEOzM0vYFgvuw-Pdr1PknBPpYKPecMPnVpPoNWPJMqvkMwvsdyPWhtvlksPqV9vkpKvxPlvkrxviTlPyJT"
-          + "Pf3oPotHPPwNPycNPvYBPfV-Po1QPmjQPCNsPbEavoQ1PQpgPaQqPsOOvgmTPiT0P0TDPvuGPfDmPhy1vaD1"
-          + "ProSPuOwPt5nPppCPiNxPkDGPpZNviOVvpe5vanVPkpRPYgVvMZ1Pmk4vgDhvmZQPF66PbkMPwjFvdJnPQW_"
-          + "PwA-PYHAP1mvvW_3PsaNvl1YvcQ_PtbYvIR5vdndvxQOvmx5PxLBPaIBPSp8vwtivTfCvipSPfK4Pw8TvhIU"
-          + "PwRyvZLSvjEovHsmvtZYPpPRPZwCPlfEPtWBPv9lvb5fvjFPvcudvcVIPWBtPd9_vpzfvaSLvqI1PrpevrYq"
-          + "Pvp5vj0HvglCvn88Pj39PZ-LPyQjvoDHvqNlvKDlPEIGvtvtvmWYvNhyvpAzPht0vbg8vkywvxYRPytbvshj"
-          + "vvj7vkY6vYvPvhRCPlOrvJaIvuAJPQJKvq8Lvq6dvpjUPo6FvrP8PvjxPujwPAkEPQtAPl9uPapUPhXuOj_A"
-          + "vUXTv1N3vUJxPc4ZvpTkvcGOPORxvutRvrXcPyutvjSYvidxPo3avss5vlNJPKU8PpSWvlVaPdB2PwxCvViI"
-          + "vQrTvi0GO9jtvws5vrrWvU-Gvd2ovWjaPYZfu8eXvp9FPgR2Pvt-vgaDvTLWPh0rvh_UvpqHvdW5PnRyPtEB"
-          + "PyUbvck6vrjovuRuvlSGvlPavXOyPdrmvrDFPs5hvvVQvtSKviXwPrM8vjgKPrnEvqUYvdzsvv35Pc33Po0F"
-          + "vgE0PYYmvtERPPu5vyMFP_jqv0yqOrV9P5_DvhOIvyY3PljpP-FWvjg5P4ZRP3yFvv2_PzvHvvbKvmryvy0b"
-          + "PrBoP2j8vr8Zvr66vwwuvocov4rnvwxwvpo2vSJ8vnbdvmYgPzo3vqnNvdtfvgSuvnDjP7kiPpaHP_6Zvx_M"
-          + "v0MJPpfMvqOvPoXqP2Cyvx2TPYjEPl-gP_kUPnCrvtQJPoutP6IQPsL1vBzpv4eSvtfavxDMPz7EPRefvrcH"
-          + "P0dxv4INPdlWvRUFvxgKvRFrvvT6PnXGvv9MPYi_vuk8vwgbvyg4vnkVP6d1P9K8vwv9PS-TvMfTPlThvr-o"
-          + "Pti7P4qwv2tvPd-Cvllpvqzova1ePRMvvtaSPuDGP2NPPxxgvzJMvwgcPt_pv2IaPyU5vxHavIvUP1HGvzTu"
-          + "PxebP54pvgAwvwNUPqduvyVIvtYcPxEdPDU2PztuPjxcviPzvzGsvzpRvjK8P1XZPxpavge5PbVbPkyvPilg"
-          + "PaQ5vyzBPs11vw1VvghCPoizvSJhvw1Yvm17vsgxv0AHvs97Pu2cvjfmPYS7vlFPviRxPSMjvUxOPk_vvwcd"
-          + "PAGOP5bNvyWlvAWaPw3Gvof0PafDv1sWv2EQvnk5vwODvoQVPiJcPnSlvq7OPtzMPyl1vyb7vzEcPgYMPpFg"
-          + "PufDPz_gO6l4PyCnv0uevrD7vx7IvIO0PRLmPkFzviX8PauEvtljPtkfvMTgPjGrvuvKvmUFPYfNPrS-vWU3"
-          + "PkHaPyloPygPPfZzPhixvj09PgHHPyCJvpScvxtAPvsJvuaIPZIUPu6_vzbkvh6FvoiSvm6ZvlCmPa97PoKO"
-          + "vpyrvWhXvupDPo_cvt1MPpFzPS3evnhNvZAgPYAHPoLuO-N6Pk9APIuMPKhjvqJXvzY3PbT9vQz-viWTvknn"
-          + "PCuVviB1vNObvis6PTmjPghqvyvqvmGovskBvYL_vaoHvqpxvqKvPxcNvum_PV0kPyX2Pxa_vzwwvNC8PlC9"
-          + "vc1dPZV0PRAnvgxavtZPPQW1PbJnPplBPY0CvgvMvhPcvsKQPrJAPXlYPM6qPiSnvoRAPUsgvgx-PeEyPeEo"
-          + "vJT7vaxhPpJyvsevviLjPhBHPazdvoHSPmbvvuN3PnQhPmkVPV_EPo0CPoA4PYwYPo5dvlQRPb9pPfjlvnkp"
-          + "vgpfvalhvmZGvWsNPcbSvxCGvwCOviRavkaBPdxuPnhLvICbvtlYvkc2PYtgPaq_PV5tPhvOvsDAPlERvSUL"
-          + "PrpuvZXAPbRFPgBiPro6Pj5Lvma7vyaqPqPlPoFLPgl5vjDvvX3cvnETvRXbPpOqPkmEPhnNvxEjvq8gvbIi"
-          + "vnogPj6kvwa9PnAKPd1nPjLEvqwJPqWePkaovqCbPqauPleUvdcFPK2EPwaNPDLwvZpcPirRPn1qvYpFPi3X"
-          + "Pb5qPRMWvsD-PjOWPrsJPYuIPqG3PwMFvsElvWQ6vrCQvnEGvdfAPwFuvgKYvDDuvhlzv2EWv21lvq1PvmjR"
-          + "PcYQvyIFvwbaPxV5P1SmPlsVvru2vpfDP0CVvu1sPbzkP2yDP0RXPwH2PwCmPe6BviTEPxTtPzqLvlvWPi6e"
-          + "PqGovzzrPqmtPoptvcJrPtWTvrXRvkSDvu8lP0k9vpLivm-hP4iHvsTUO4IeO7s2vwKxPL3cvnaaPaSfPopy"
-          + "vsxCvxp7P0DJvqh2PrC7Pm5qP5t_PiyDPa4XPufSvnVMPxTjPW54PwVeP1_hPZ8PvflzPwp1P057vUPIvyUO"
-          + "PzEZvwK2vvFvPysdvt-lvwk1Pn4BPsp2veRhvm4sPr-hvsX9vv3lPaWVPyC3vdOJvo4BPNg8vgIAvpmbPvtJ"
-          + "PoIfPi4Dvcx4vqx2PcgNvWknPc4Ivq2LPyfDvokOPTVuPmCIvpv4vU8uPjVcOf97vshbvwjZPq13PspnPn_3"
-          + "Pw48vrfhPpyDPwJQvmpJPnx2vsRrvryPPfd1PpSdvwsYPrN1PpxNvmWpvoywvbfbPrr_P1V5PQBMPRsSvlU8"
-          + "vnzBPa5ePsuOPxsDvn60PrKpvqnTPQIgvZesPoP4PiPdPIxXvm5XPwZ7PqHiPprRPsZIPinTPvVGviKwPdu1"
-          + "PtegPqhqPye9vQR1Pwe2Po3qvpelvyjHPuG0PbuwvyRWvieOPxi-Py8WPYb1PhCsPpTvPSUSvqA7PujwPLVG"
-          + "PcDNvkzXPstAPsrLPX3-PuU6vu7evmy-Pqq8PNshPyUOPqjGPf-wPZGEvVVAvnKUPp8CvUqXvbZUu-VKvI0b"
-          + "vqmrPtY7viv6vtmSvlo0vZPOPtl0vv3Gv1ISvm5qvjoMPt2QPYiFvfmQPkQJPv4-Pp39PWmHPeiqPiZwPzWQ"
-          + "O7t_vrpMvY_kveCEPvLZvfAxPi-PPxzZPuO7vh26vhghvdCtPsCHPxvjPpzyPgW8Pf38PlGYvswtvh7GviJY"
-          + "PYvvPdyAvNjivYSNvm8_PhIbvpgkOijaPVI5Pydyve5wPg1nP3IjPiRVPxXYPLC3PpL6Pru3vZzLPpTpPkIX"
-          + "PaiSvtnovm3BPxS4vUEEvj64PeSOvYi2vqCxu9-OP0mbviFoPpMevrIEvqrXvmQ9u8XyPs6DvahZvcSJPytn"
-          + "PhoSvYJgPbTOPisvvmvWuhp4vhPIvotBPLxNvzc8PwJPvp6OPvbgvqJhvRgtvglSvO_JPk4pPxMpvn4WvgcN"
-          + "PRfSPTznvmyjvN5ivin6vuhuPDSzPeX2vhiQvoXiP1WsvnDjvomYvs3wPN43vkqHPqj-PUfXvt7NParAPIbE"
-          + "PV-oPlHgPl2_vuG6PxmWPSbTPniKPgXrvghpvs1VvXC8vuk5PWUnvy9lvSz2Ph8UvgzZvaCevhC-vhJBvVDB"
-          + "PtKNu78QPaTGPyyivpN7vQUxPQ5PPqGcvspnviClP4onvnWuveB5vpbRPcgDPMtfvpSdPM78PZM8vcSNPYR0"
-          + "PmpgvRlpPXGiPVkPvhQ5voXxvlJOvoADvMJCPafAPjh0PxybPthTvgGyvWY5veP5vy-Tvt0EvehwPnG8vw9L"
-          + "Pgd2vk2Wv3H1vwH8PrRyvz3qPv7Bv0rWvtzSvyGUPguHPyv7vwQHvqLtvuHovxvBvREVP-dXv0VDvv0RP6sQ"
-          + "PUEQvwxFvbvOP87PvGyRP5GtP6IdvpW0P3tnvd15vsuNv0wQvsYJPxHhvtGuvWDKvp-MPpzxv0ozvs6ovsSB"
-          + "vIqqvp7uPY64PuA4vefJvmFJvoSKvyaMP7TKvSqGP9E4vtqevylWPqv2vc-ZvoPNP328v5G7PnrRPUYWP_Ev"
-          + "PojkvmjdPpTmP3TDP2Grvw6rv4olv3qbv6TJP4_hvV7avzw4P2u5v3n9vUo3PGqDvB97vzg2v4FJPlaGv2ji"
-          + "PZyNPUjovv3yvpa6vvSvP78vP2tmvvQgPC7LPoQjPxg2vDLjPatqPwchvmGVPq-xvob5vh2dvlsAPei1vxFE"
-          + "PrxcPo_fPfn2vx_Uvol9PxT_vzRLPqi1v2B0vgTYPwTwvxw4Pc6GP1D3PlaBvzB9PcRwvx_fvwE9voKTvg0I"
-          + "Pva5PqClPiw7vuwTvxYyPZ0UPwwMP1SqvesuPwQOPpDwPtBQPn1UvqhmvpksvtwkPmOGPamRPgNMvqxTvx0I"
-          + "vuF9v0A2PhIcP2hrPbXkPJ8KPajFvoQ-PRSZvkohPstSv3vrvaOFPzIKvxtNvyxgvhVDPoJ2vSIqvrjevPxn"
-          + "v0s_vqsHvQULvZ_4PuDXvu5_PyRGPkVcvnFAvotkvkv7PnczvHNnPq1uvmTzPy-Fvr2fvzlhvpM-PnNYPca9"
-          + "u6gtvqZSPgeNvos9Ptn8PgzKPmNhvsCJvVIVvQ8_PsItPfqFPeZnPpxHPNoDPowCPtywvBObPWLRPwxpvujx"
-          + "vbiuPqtfvjQhvqZHPk-cvt_lvrlHvljrvvEXvpqYvqPQvcDRvg8PvhwnvfpoPdxLvZuxPsK4vtbDPoNIvfIV"
-          + "Pi4JPYfyPhFnPr4HPtIKvvB3vYJnvxsyPVraPpewPU4SvvjCvrhHvpUUPoodPoHAvo--vcmkvkQivh5Avqo_"
-          + "PTSWvfHMvq8Tvf83PsE3vvDWvr9tPWOlPtPQvxkQPWgiPu5pvw_-Pfp8O6JJvieuvXOqPkGHPS6qPuwLPtUX"
-          + "vZJuvtoYvpqQPkm6PJHePl58vJm9vQBDvvw4vonwPsD9PV1EPjSDvg02PiXAvvTHvKQjPh_bPudkvNo9Ppq0"
-          + "PNT9Ps6kPfuNPoSWvoCtPbqXPi6gPnh1voglPmxSPjGDvsdYvhe6PRRsvh7fvr3qPVBsvmQDvrgyvkG1vlsd"
-          + "vNOTvZeEvg9Gvtecvc6mvnaZvagSvV-6PvZcvwdmvqpjvNb-vZmCPpgFPimpPwoQPrKsvwAHvf49volNviam"
-          + "PhnAPsPMvcPIPo3AvgLgvmcEPlF9PqHsPhMavtb1PY2vvpMkvoV7vfjuvz0ovf2rPcxlvmPBvqZLPiIGPsbr"
-          + "vy07PsLMPuVLvrNUPs_MPrTeviJ8PkPjvU-VPbPIPoTNPe9bPu_IvohKvlf0PJucPPnevIr1uviXPvICPBiM"
-          + "veYNvwCJvjovvLnWPv5xvrE8PvS-PNbUv4WQvyu-PqCpvuwvPpp2vxFavyXnPQyPP0Q_PtKnvzzjvvE7Pujt"
-          + "vxWmPeY4PxV3P0s5Pvpivo33Psh2vEOyPvduPwYtPpFXvog-vljhPuvuPwAwPo-xPgKmPprIvxhJvqQ8vlrV"
-          + "PrejvqQLPuzMPyvYvpZsvBGrPo59vumrvOsxvtxIPjtLvjC2vv2zvubFPpUKvvsuPHI7vjkCPWm3viqOvTIv"
-          + "PwEFvwZHP040Pu14PkyyPvj7PTS5va1xvSZmPxbZPyQivxZtPw74v2KTvzz7PqYNvzh5v0ZWPwsfPmouvhvS"
-          + "vaO2OgRNvwC3v5DzPpOiPz72vUYiPe6RPwMHvd0IvvicvRfWPlcUPizovMfgvqEZvSk7PiXkPoV_voSwPhTh"
-          + "vsCnPvCjvlqVvjtTvocjvZKuviSAPRF9vQB_Pn7mPnNUvsWFPKZZv0BFPyB5PpPLvnj9Prw4viskvxyBPiSd"
-          + "Ps55vjJsPmYPPkgiPt3jPhcDvrBtPZoqPtqGPcP8PpXWvprFvt13vi34Pk8YvZKHvcf8vm6KvwGZPJ5OPsYy"
-          + "PnxWvKBKuvR4vqH3Pc_vPy8QPNkwPtZ3Pf3KvvbKuwKjPjhLPpjpPJL9Pvq3Ph1KO0CGPsCfPaFFvueYPrHK"
-          + "PnvOvmvGvviqPtKFPprVvbNRPu5QPr3RvZIWPX32vSgNveHqvlTOvyzIvitnvqBRPlr0Pit0vfTxPRayPuMa"
-          + "vox4PsaHPntjPfSZvoHVvhuSvo61O6GRvg3zPrXRPgjrvR54vpgkPl53vU10PtN8vwa_vn5NPmyNvokIvd_o"
-          + "PaOhvifQvSElvalbvod-PsRWPwX7vhzyPXcyPj9nPhdXPxFIPsX6vg1GPxQ7PqhrPwJWPNtnPh_PPjj3Pwl_"
-          + "u3Xfve_xueTUvb21PpC9PFryPgY3vpXKPhM0vqBLvs_fPuaNvczsPQpcPgTmvFJIvgmXPsOyPVEUPpBvPYHr"
-          + "PkVGvtzIu80APxSZviGuPtbCvJ__Pt9cPspPPo_GPboiPyrMPpWOvq1BvmPwPzMfPZtBvxc6PqYBvhHDvjJq"
-          + "Pl4JPoA1Pd2UPlfUvhYHvs66vVOGPxxIPtwIvSjIPl-MPzBlPo08vlYOPhiDPIe8vSG3PhqsPn_NvmlXPoB1"
-          + "vtYkPtiuvlMMPdYjvigcvYgVPwtCPjtOPd0rPwyRvrv-vRSfvmMuPiWDvqh1PlmFvrPAvmBlPjjnPHz1vd0j"
-          + "vqyyPxeavpkYvgCIvpepPhLCPZ6APwbevSvnv0cDvhhdPr_3PSPsvfQePc21vpShPuEtPZ17PlcBvS55vQkx"
-          + "vsAmPtcrPoRvPmcDvwe4Pdlpva-VvaK4PZO8PbfMvb8hPmunP4O6vjQjvt4IPvUBvmuJPiArPZ2XvfFpvin0"
-          + "vlIqP0P5vXu4vb7rPFT7PmCNPhgOPMivPROpPbozvgr1viLRPng3vmz7PMrtPm5uvqD1PadxO99TPt6cPMxG"
-          + "PSAqPuQJPzNdPhMzvY7KvULpPoWPv1lIvWJUvntfPrnJvyhfPMA3vUoqv78-vx5mPbBjv18APWxxvx7Evy2F"
-          + "vw-nPdMePq-ov21DvxNEvkj6vylWPvpnP8r6v53GPuj2P4kZvgOVvot5vtsRP6jTPoVVPwukP0G2v0VYP07V"
-          + "vayovi1Iv718vswNPsmmvsplPnXOvnyfvblpvzCLvzlHvtIXPA-7vwv7vaFEPtbJvRWMvrDmvvhOv0TuP7FA"
-          + "vM0xPzdcvgMhvx24PWO8vpemvxosPrAdv5OqPqqevcR1P95BPpQ7vkynPR4mP5T3PzCbv2_Iv9Mqv6C5v5f6"
-          + "P38wv4fIv7UJP3bzvsJ_PhK7vgSdPtzEv4VTv7WjPjJxv5fCPm9SvlTnvzPJvli8v4FoP3umPz7XvZkNPa7g"
-          + "PnDrPrCuvaiGvEz6PyDRPlKMPga1PN55vVCqPQyKPukAvCodPu3KvQDcPWsMvm9MvsF6Phf9vsa4PwCHvxJH"
-          + "vbxWPsE_vxH5vqWsPzAYPQCavy0hvg3RvxdSvqsrvhVSvsqzPedrPv7OvZ-Nvr91vnaVPlRzPk4DPxQRvdVa"
-          + "PybXPoipvRf-PkgevppHvhwgvsvkPTvNvfhWPuTNvqZzvxmivrF8vyrWPa06Px0Svg_tPCRhPw8IPh1yPp5M"
-          + "vtlhPpYtv43tPdhgPuEHvsHgvwvOvgKSPY9HPV-VvStEProDvw6kvlCdPowZvxHHPUy3vs0aPp9MPwc8vVe2"
-          + "PlmKvgZ1PhbZPgO1PnHRPukMPq21vvTxvsT-vzRaPlk-PklvPrnjvOJAPtGxvj4yPtRtPqkNPuKdvdEkPxnV"
-          + "vkjgPv81PpC6Pi3MPTISvTWkPLdvPorgPo3ZPX8BPnOkvvp7vlo_PnqivoAFvqonvZCovnr9vkc7vnQovua7"
-          + "vr_TvsYwvs1Pvj0bvZEpvNyCverXPqwVOXVlvm1IPTkBu5jDPa_qvaaYvjDiPbl-PXRVPY2bvcHjvrjHve6t"
-          + "PcrcPll-vzdEPYUgvvpZPTUzPmSlvGB4Pj_vvfmPvhkmvVxtvqMlvabUvwA5vL5XPn9PvroSvxVGvbENPkmC"
-          + "vqIePYTKPwiCvnpvPjXYPoJYvri_PSNavYPHPohkOyByPqiJPnyuvq6sviMevDfFvpysPevdvZv8PbGRvamu"
-          + "vtTAPpabPTFBPjPivy-5PszOvoRVvpB5Pzm8Pik1vo-hPlU3vyYBPof3Pq7VPdSsvjYfvZK9Pl4fPNA8vqZk"
-          + "Ppg0vgQKvlqmvgg5vpETPl75vru5vgcdvqkIvqqlvsj0vmAhvQfkvSBPvpgwvxiDvmDJvoy8Pp7NO6NZPoW2"
-          + "vzI2vbHuPsJrPnSNPDlyvaTsvatJPlUnvf42ve7QvzwsPb0KPlNpPg1-PQdwPpfWvlnsvkElPT8CPqB4PQLT"
-          + "PGttPrFUvo6ivrDuPYHVvqn8PmDVvFozvbvnvkQ3vhR4Pe_Svvs4PjTHPyb3vpjWPeZUPw_dvtyEPbM9vlRk"
-          + "viZvvYapPrrjPy9ovtfmvrpoPhPUvOlgPcktvjb-PqfzvbvivpatvsLyPnQOvpGrPrqNvwIePz5gPrChv3Sa"
-          + "voxlPuFdv0xnvacXvnl1v1IcvZ0nPtiYPnA8vwoNvgimPtGevrnDPQz8Po1dPx_QPrCqvbeIPvPvvQNDPs1P"
-          + "PjX_PvW2PhPXvpQEP4HTP1f-PqkrPpCCPupbvmZsvwxxPTntPpaWvv1SPyfMvn_SPYBVPasSPf0IvrK6vYqP"
-          + "vUZTP1XpPhcGvnE6vuOEPcTtvp55PeynPZRqvpLpPiA3PnC_PgbUvbKyPxlVPuvQPQqLPrlUPin9veurvjhQ"
-          + "PxlAPuu3vRe4Pyt3vwXmvxWHvjb5vo1PvyVZPydEPgSbvoBCPTQ6PfqRvuaTvzkIvJI1PyA9vWfXPYxRPtjy"
-          + "OuZwvyAwver9PsGJPnqdPQ4PPW2LvhW0vmI8PinsvolwPeFgvcEqPjsQvcc4vKo6vj2lve1ivl4rvpbTPamn"
-          + "vn_Wu-RBvulmPcUTvr9KPu-yPsUhvCXNPpqCvAFdvx_wvRyoPp4nvWHsPsIZPpaTP07uPqijvl-avlCBPubj"
-          + "PfnQvIscvWKevrERvdIxPwdVvmxqPKIkPa4YvqinvjjTPsyiPp7SPVRXPJSNvZ--PfmUPuONPrpTPwLkO-Pz"
-          + "vrjTvsSNPlMYvVDbPFlNPn5hPv60viWPPxouO9mSvr_2PqJUPvA3vQp5vuMWPrDbvYznvm83PnA-PrxQvwDf"
-          + "Pt12PIDbPYcrvhT3vnYYvdAsvhbUPpjxPjqzvdjBPZX2vSfDu6c6vMsmPoVFPsdqvjPRvk9nvVIwPqqfvrca"
-          + "PtVZvgeOvmVkvs1rPdrOvj30Pf6SviWGuzd9vZ7FvfT4PICNvoJTPghrPpYzO4NJutIGPml2PpuSPQOOPLma"
-          + "Pc6ZvltkOuxwPY4kPgi3PceTvoFnPukOPqoOPp_YPoJGPxCrvZphvm4avlX8PrN6PZA9Pod1PlRlviOPPj8C"
-          + "PYkzvoTCPrF-Pq1GPsqUPiEzvrSAvjUMPrZLvk9PPcQTvkC4PescvsAEPXPiPYfevrTvPv0YPrWrPkYxPo_h"
-          + "vtbbPWbgPQI1PmQvvlg0vln-PsEGvffuvrxsPoYbvmUGvlzGPpgoPMDbvi3HvZspvYvNvsDfv1AWPqrCPxD2"
-          + "vY28PwvrPgRzPjbZvqGPvkPEvjyXPUs1vpaoveUnvlyJPoaevn6iPfonvmF4vbJovi5dvg0PPys8viZ5vrI4"
-          + "PoZoPh0wPOssvan1PoIvvqLMPgcWvsyVPqcuPxjkvs5ZvvY0PdxUPt78vnRAvXOVvjTrPpNEvR2jPx53PosG"
-          + "vYVsvotbPzF7vnS5vrEzPogHvpM8PuE4PrYUPub_PJpuvoXzvnaTPwz7PiT_PZ64vwd0Po4ZvIBGvo6vvjsX"
-          + "vWupvTWEPdmOPqUGPincvqVPPa37vvNtPrqePlUcvRBXPfa2vrRyPsXgvhh3PbdEPOiivgH3PsxZvt6BPeR8"
-          + "vum4PKSCvqBWPtDXvwE6vfNnPrjTvUpNvpJcPQ-OPwX5PudiPg5RPw3OPueqPq-qvgcpvkoEPhryv4Qivp8h"
-          + "vtjCPbNyv5WYvqrKPuyrv9wdvfSJvozlv4-WvoTMvniGv25svRlPPXtnPjDlv0ggvsznPuZzv1FFP1tTP5Tv"
-          + "v17BPriHPwkgvs1Kvg2Pvm_bP6dMvSzkPOazPtAuv4rxP3nzPdsuPY89v6ZrvxZUvZNZvgjFPRqRvnP1vTip"
-          + "vtcbvpfDvdGyPm6yvyF3vmLEPdrJvpKsvr0ivtVYv1W-P158vxwYP3X_vKWwvn__PSbPvsPHvnjgPZq9v0Px"
-          + "Pq8-PpWtP6-iPqHwvj5PPpaTP6X0vZ1evvfIv6vyv7RRv99kPz2lvxtJv6W2P1cHvk5cPC7SPpE1Pp92v4On"
-          + "v74AvuoXv4N8Pb0yvjStvxENPb50v5HEP1IdPxNlPrpWvy4Cvo_yPYnqPqQcvZnhPhDgPwMNvlEaPiUYPohd"
-          + "PqKnvUJzPiH3PnYjvfMvPjvQPie5vq78Ppx4PV8LvcSEvznBPqzEvG6evw8uvbwYPnYzPonlvwCnvkgfvgpX"
-          + "voIKPijHvpbdvkDuPedhviLvvn83PmEJvq5-PieYPtb5PkhqPtGpPj7xPeS_vlvIvXw0vbDsv0SavgEevqcf"
-          + "PdjLveodvwWiPOYJvrRJO4kzPyjWPoKrPpqDPtzgPhu4PjmVvxNFPosHvyiNvgr1PgLCvXk_vyLLPn_0vp36"
-          + "vqGsPuQ0PuIIvphmvlQLPwPavzuwvbzQvgPiPfMPvbBHPVuNPtdCPTTHuuKIPjCUPw90PoqNPvwoPkJ_vspN"
-          + "vsbOPYa0vqLFvgYhvtpFPvWFvrIRPVJFPvE6vXXWvmpJPupZPrC8voLbPoRDPfmavmk4PhewPpTlvdo9vt9X"
-          + "PiQBva-uvvCuvaNPvgEuvxkQvX0DPgyuvo8vvhCcvnG4PkskPdpFvc4Hvq0KvqxPOytsvex1PiRhPTiuvaae"
-          + "vxUpvWd0PhXKPjgmvM6bvTIDvmYTvlDOvcjQvpWXvWo2vRorPqWQPp5xvsQ1PekbvY6svZ1EPixBPpHiPqDb"
-          + "PLFfPZdGPNRuvwykveuLvhdzPVlVPfuUPf8VvsQbPjfvvsS_vuKBPz8BPuPcPh5TPcYIPuOzvrHkvjBdPXws"
-          + "PnNkvhMQP0OrPy7TvKdQvl5OvT9HvcL4Pv4mPnkVPtXEvd2yvhjgPqJzvpATvdkuvmbgPqUXvs1WPKTzPtpc"
-          + "vgpevonXPxk_ve3Fvg9fPsBlvc6LvvY5PbIhPr_5Pm59vyD2Pp8UPgscvr0dviHWvoIRvb1rvo0GPNNSvyBV"
-          + "PaAkvudOPu17PhLhPc3cvpjevv23vqyiPYajPtadPqigvmHvvrGwPoPTvXXYvpV8ve4LPdZTvuXJPWeMPkUF"
-          + "vsisvv9XOy3IPoJoPqN9vOLuPuw3vi8fPYZ3PaY2PlonPrFjvk9HPYYxvu3rvowtPfpNvnySvbB5vUDYPwrl"
-          + "vqRfPqFvvjB8vkYmPtAMPysfPoI0Pa5FPwcavvP9vaX6PpgdvoVpPZJEPqiqP0g9PZfAvbQzPiQdvasKPgK4"
-          + "vHoKPu5VvpGPvhw6vvRdPt9pPk5iPqftvkg7Pw_ePlspv3gCPsnsPlPfvxifvlq-PzJzvoacPlJYviGxPGnB"
-          + "vsDnvjaoPw0pvuSNPpj5PmGsPweXPqqqPjRXPlQfO23hPqtqPcogPwpavvFJvwdYP26gPwDuPomIPnSAO52N"
-          + "vo6JvrRXPwD9PbrTPxxFPhqpPgKzPduPPZ69Po5tvhlFPlfOvMKjPwdoPe19vuc3vtjDPmV5vqowvkYBPefO"
-          + "PwORviMCvtKuPrHxPZHiPwgNPuMOO7wRPN_DPhrIPQWCvs4NPpZBO8kUPwLNP06gv4tlv0w8vqepvu00vwgC"
-          + "Pt56PmGVPQ99PkzxPifgv1VCv1nVvcM_Pwy7PnIyvKgHPBahPpuavxBlPcxevn3wvt5SPuxKPoTRvF3YvmaU"
-          + "vRbCvQBjvxEjPwRRvRBjvfnsvtivPoMEvrrhvpZwvVggPg6MvgL7PfYkPYX1vcVpvj72PxD8vhMuvaOEPY24"
-          + "u8AUvwACu67jPjcAPAuoPltPvasLPm0-PxnuPiNFur3XPtibvNf2vroWPs-RPoW8PrTFvhSYvWGvPch4vhrf"
-          + "PtcBvi0aPWceProRPpZUPbFovg7rvfksPqPkvhJ5Po1Wvi7Jvo2sPXF2vmrku6t-vMqaPeKNPt8SPYZXPxux"
-          + "vRmnvhYzvZrFPtpqPsQ_PvJePlisvsoRvt9YvgmjPJ5uvp2KPwpIPmfYvbUvvm2RvcpkvtUsvscIPoL5Pp6g"
-          + "OjEKvrcBvpugPYMHviTOPoRfPXlqvR9uPpE2vip8PobHvsOuPiW0vd0PvyM-PqfdPpXNvvrHPhWQPvD-vpEX"
-          + "Ppuku-lJvbhPu-rSvtZcPjSaPgi2vkoFPuBGPtj7vbXFPTbgPixqvixjPnOmu-1gPoIQvh1Uvev7PoIePwLi"
-          + "PZHdPolnPrSJvoJ-vu2QPaZcPuPCPhJyPt0QvbMTPS0EPnV3PfF5vkEcvSFUPqgQPrVkPkS6vfj5vnFaPkjE"
-          + "ve5lvoDuvR2wOxdEvjBpvo53PK_CPMtRPhhlPpvJPPN3PlCXvGhmvT69vZCDPSnlvk2TPkL3PwS9vxl6vzCE"
-          + "vpt9vkoWvsmmPt06PoHtvZsgvIXYvh4XvwmKvyVfPgWxPqgEPKn7Peb5PjKAPsM-vph5vavVPR4TvkpVPb9I"
-          + "Pg8gvLUNvflQviIKvqU0vx0OPeL0vRbuvbS0Px4kPq7AvjcxvjnGPomlPtXNvZnSvJnqPX5RvgQ_vQJrvgCK"
-          + "PyEtPX9lPdARPoMVP0MDvmGUvsuHvs2NvhmmvrjaPnhVPu7xvk40vYwVPxFnvkp5O4ZEPmPWvhROPodYvhB_"
-          + "PrFPPbsrvA86PuCIuwyZvlzTPkH6vgWYPi9uvmdOvhhjPmmLveF7vpoYPbqSPuqfvQ-AvgY3vZ3rvlOZPwbK"
-          + "PTCUvUwvvqm9vkpyPha-vqv0Ph4WPwF5Ps0nPoruvsgzvqRwvxoMvK8AvslzOKqGvyQDvgh7PjTsPRJ4vqiy"
-          + "vyEMPcRePvkWPk_IPp2yPsf4Pe4Jvm6XvcR4vo2gv4X1Ppc2PSqYvRWZv4S2vrFaPtBJv7vnPzMNvnn0v6Q3"
-          + "vtVHPwr4vyNUvl2Fvk61vo3Mv3Z7vrAXPmjMvzziPyidP5JMvw4pPqboPmDPvm7_PmgHvqBAP48rvnAwvnZ8"
-          + "Ps1Qv1BzP1NEvph9vQWIv5JzvozvPM9XPrGhvbQYvpBdvoBEvnGAvlK4PesXvP_kvq7NvpTjPh7AvvJ1vrP-"
-          + "vmKUv0-TP4KrPAFQP0syPjzoPRg3vjh2vjMIvZMJPyQVvtYpPxYWPAqFP4ScPwZcPa8LvKm4P44Uv1oQPd4J"
-          + "v4c7v-kEv9URPyhEvwDOv4naP1C9vX8iPhYNPadyPoX8v7zMv8JRvvLqv6BrPjXBvd29vnIePYU7v5JIPxeA"
-          + "Pu7CPnaVvaemvqVRPiUCPhK1O3hnPlXGPxwFvws8vkVPPoE_PoFVvpr6PftMPgZmvcUkPFsyPfLgPYrTPaza"
-          + "PsXoPJ_9vzitvYcOO-JSvr3YvWFvPvbbvhsQvrDmvpwuPxh8PjWMPgPcvyFBvowNPdMBvi_PPk5mPhWcvthc"
-          + "PYgDPussPf3YPhIHvpUovinYvVTuPPzjPaJ3PZxJvoC6vfLjPqRyPnV1voG7PTuBvqRhvoejPoQRPpilPtRo"
-          + "Pig3vdhzvivQvw7gPentvlwIvlKZPjZrPeZ4vofmPq3_vz1vvqnhP1TPPnGxvnJAPegRPcpjvwRWvjgyvo0X"
-          + "PmEQvjyLPyepPx42vS1BvdSPPTRbPtgoPuKhvLyeP0UBvujrvahaPqMwvRnZvpFDvhvCPi9vvnqTPtEaPu7_"
-          + "vwDhvndwPrHtPc9_vyFfvqH2PQdFvYfTPlejPpWTPdxJPW69PTwtvRmGvrHDPJhCvkdJvG7NvlwBPN4UvfTy"
-          + "vlgVvlYXPvR-u4YJvFfIvPepvi87PixDviR0PonNPhSRvmuPvmWUvfLKvhCGPnfbvqGUPkmVvgAFPZY5PNu_"
-          + "PlrEvuHwvcOVPnjePxuevuOnPTk5vUYdPKOKPlIGPpY8Pn4tvlamvsFvvkDNvs5YvZPKvhxSvhCGPc6OPn3u"
-          + "vg9VPj8FvqRgvPzIP15DPaLLvGhAPo7iPuEXvt31vqyjvghrvmbpPcTxPyC8Pz0kPGYbvwfOvYB9u-qNPezy"
-          + "vS6HPxpGvqqbOx5HPwrIvkzVPMvuvnVzPnj4vV2tPX54P3PJvrPZvnCaPu0FvxG9vuLbvHtevgdPvqL5vmb7"
-          + "PoOQPtBjvvZPPxFRPHA8vmVBvkcePcotOZ6JvbNDPSN2vgTOvhIlvtptPsj3PoGnPWD0vpd2vxumvnVlvnfO"
-          + "PkRePhdFvlfvvw0QPkw9vaMavrxuvajQPomrPqwFPhBEPJ0uPnsEvm2BvTqyPrA2PqyIva-7PX1UvWuWvkPZ"
-          + "PeD8PmZnPqhPvYp2vg8ivrkSvoj0PbDTvaxMvnowPSjIPraMvcqsvSvjvseOvxomPqG8Pqy9PJvcPusOPgzN"
-          + "voE1vh60vpczvRVEPM_zPyfJP0KOvXuPvpzdvjIavXBsOhcwPX4VPzlDvjs4PmPuvxEKPmJ2PkANPw__vsoH"
-          + "PzBqPYFHv2hKPqP4Pwe7vy1fvhO7PzwzPU8gPW7xPYJwvZI4vtfLvsw-PyigvxlNPb9MPg3rPw9JPuOCvmD4"
-          + "PujvvZBCPwgIvlLcPu7Tv3aRvoNMPp9FPRuUPwhUPr4ZPuicv1qmvoVjPtU5PxIYPCWXvbl3veHQPoojPiMA"
-          + "PixgvwC7vdVWvxc-PxvwPczBvqTMvx28PpXdvoo1vEQ5PmKiPcRdvpxQvpkCPhvEPrvWPzLnPsY0PpmQvIBS"
-          + "PZRgvNqWvkrjPQppveM2PttOPwrev0Rivq3Mvi84vwfZvlcSPlR1Pp9tPlfIPftwvZg5vxZhv3q-PVY8PgvG"
-          + "vfPgvimOO8buPt3nv5qNPr0tPJNmvlsOPrwZPrSaPd3AvrxgPqcevo1LvyKYPxZWPitcvgslvvMEPwI9vNGK"
-          + "vZ8jPcmqvnF9vybUvikMPIwtuyhfvhxQPunQvb8XPQbjPniHPWMwvp3UPoXFPmptPakevsULPWh1vhZEPkfX"
-          + "PkzlPkNCPmTwPjzpvoXePtv3PldhPMoQvde3vgPFPN5pPn7dvhDju8y9vamWvi2APX9-Pjg7vlGUvllnPoVn"
-          + "vgr3vYq2vZMDvehkvI0PvqTJPUopPenuvoh_PnTvvb_vPqsgPqE3vt7Pvt1gPnEpvnYKPk2WPutlvwoDvaQr"
-          + "vRnbvo5PvflpPqR0PtEWPWbnvlHXvF2TvtcqvweNu761PqEwPaPGvgtuvgEEvsKzvuA5PuJ_PP7ivqp6PmTb"
-          + "PbO0Pr4RvvKIPqNDvh7QvwZhPtWePZaEvv7BPiDDPwkEvkUQvibnPrslvS9Evo7vvtESPpvAvv7nvowEPtAo"
-          + "vZxkvjOUPfKevExBvZBwPm3Lvi2GvKAwvsh3Pg6gvoqCPtjmvim1PbjgPiI-vu_nveI5PsqWPrMovWcSPUZ6"
-          + "Pb7JPhIcvhGDPScTPOfeuwJpvf2oPqSRPbkfvue5vwdpPJv-vmJvPXAlvZK-vhcpvuIDvwRfvgIDPk-lPYXX"
-          + "PtBMPhdnPZwnPs3_vhjePb-ovovMPiV0PkG9PuQuv1Cqvp4LvkfIvudhvoSKPpl6PuH0PSJ7viGmPa4bvwGf"
-          + "v1TUPjJNPmsTPuV2PaB2PoA0vpRvv0iyPmnRPatfPL0ZvUdGPakWvohoPBXvvg_uvok8vwr4PoRAvgKOvo_1"
-          + "PlZDPY2nveogPlCnP1AMPtjPvvBTvk_YPiq2vXM2vn6ZPd0UPjgYvqCIPgWJvmIVPbKMvjKRvoyOPiSMvf3u"
-          + "PKQBPo33PpEVvgjIPkkHPs4QvQUKPpx1PT6DvhKDuqZPPlCiPpeJvg2mvY3OvhqWvnL2vDSMvpv6PjXQvhFl"
-          + "vs9xvsOrPeh2Powdvt2JvibvPOe5PdrQvsqGvoDCPwD6PpomPizSPkiTvoH4PgjEPk9LvN5ZvrB5PsWuPhJZ"
-          + "PdtAvxE7vk_GvnuVvK3mvYaiPb1Rvkx7PigBPpc0PZI9vxVGvs4pve9FPvtUPabrPo_XPme-Pdm3vwTAPOjf"
-          + "vysIv6CRPjBVvCxrvoH9v2R5vwjzPobxv57vP26BvyEcv40rvj8LP22Cvk5AvhJ2vuWbvwe3v6vavq8VvquN"
-          + "v05YPkKEP52tvnV2PH7pPoIxvcPcPh5fvtZqPzBVvv0HvyGBPuKIvnVnP1JNvu6vPUt_vyBJvy6VPnhaP0SY"
-          + "vvbNPIYVvqfEvYABPdNYvc4rvjmNvoGwvqxEvhKKvvCSvqc5vmagv5YFP2hBvtBxP2TrPhbhPgBxvd6UvwI1"
-          + "vhfhPzgUvtAtPu9LvXrHP5RkPtTSvrl6vI0kP3wtvz9WP0nWvzOzv8Gjv8CfPrESv5FVv6uDPyWqvr3lPufq"
-          + "Pd4ivqx1v7qcv7civmtKv2ILvlnhvsNLvTWjvoPxv9_3PvBcPwKMPwQ5veSEvjOZPTf4PzZHvY0vPl0APwHX"
-          + "vudMvksbPl88PsYrvgPwPpzDPQtSvESSPj0jPr6yPpuBvYDtPyV0PityvtRmPrlEPVlbPZSYvmLYPwJzPXg4"
-          + "vaeDvV6vPJl_vfeqPlkkvl5_Pj94PTPpvgRLPqMGvx0AvsQEvcPIPWTbPrZXPl76vYpPvYkUvDYuPqfcvgsE"
-          + "PpizvgpxPcKkPtp2PwHvvqOpvTEqvhPkvda5Pp_qPrlXPoDivKK-vnUSPOoAvn1SPlC3vuMnvn2FPeeyPeIV"
-          + "vWaiOwzRvmGtvZpFPuJhPvASvswGPxjDPp4CvbljvkUHvihxu3gDPlKyPtJpPtJVPhQoPevcPc_dPs2gPlK4"
-          + "PlfOP0irvgCTvSkzPyazvp60vbbKPY44PxZYvgwOPgbQPzj7vhokvbCDPwrZPiAZvkyKPscmvkP6vWqePppk"
-          + "Pt4xPylFPgXVP2Sevl_1vwXOPkYZvM-1PlKevXfrPwsPvm80vmMwvjWNvJHkPnBXPePnPILPvYCIPQYUvZgV"
-          + "Pz-QvwcSvifgPmR8PoxtvdSpPSi6vqy9vhHVPBJdP2N_PZ02PyQVPXr3vdBtPpLLPzDEvUTjvO97PT0AvfNe"
-          + "PuOQunLsPsQfPqqSvl1APZeTPPNxPisTvpi-vprgPk9dvBqavn8-PlXhvq3-PR6aPxEKPtShvqoYP0GkPr0s"
-          + "vdAJvpcSvYDcPiv8vIziPtA9PpspvfOSPaBVPmgVPZO7PmFXPVpRPy8hu7LCvlkNPz0MvsJXPfCUvpLdPvsg"
-          + "vbqsPiITPzLAvanGvTo_PyC-vZMLvRLwPlyavjTuvfmGvcL5PskwPyxcviVHP3imPhFMvet1PGFovOMaPfVu"
-          + "vberPjkQvnnpPi_tvmjoPLQrvYbwPgG4PoCzvjYovGy-PYHmPynDvpOUPTnnvm8LPoNCPXpFvhKuvfKsvXn9"
-          + "Pph0PvatPaMRPx2MvuQQvh1uPycSPzCCPNsaPlgCvb87vc9nPaTGPp_cPk-su1aOvrcPvW6bvjIHPZ2GvoKK"
-          + "vk59PgIpPl5Avl67PmoWPhqiPMc7PunvPyuzPUkgP0sKPrdHvYGRvpa2PlyOvhhVvDxWPpBFPnexvjh4vruU"
-          + "Pfn5Pe5SPe9jPPTJP0YXvBrhvbfQvxJkPn5EPOafPzZqvx3nP4K_vcGSv1r_vpqLPwimvxDxvVy7vWmev0NU"
-          + "viKxPeVYPJ2_v0Prv4UVP2SIv4zfPrDEvj1gPwyAPq4JvyfaPydgvlsoPxENPdvTPwygvhfQvrm8PoT4vjtD"
-          + "PyApPwCkPytYv1XSPkJDvopxP2L6PQcVPArZvayvPqnKPJllPKyAv3DmvcfMvz0-Pz8oPgjxvoJIv3i3vdmF"
-          + "vwObvU_jPkOZvm54vqEqvufdPsOfvcY7PxFmPQJCvN6pvwWQPJ3pvexjvwGaviP4vaxZOaiPP3xEvwP6v1gI"
-          + "PJ6Jv1OGv2BvPeaHPvFAvaZePjq0PIp7vyMBvuO_Pc6IPq1TvEvjPeKgvK1KPjCTvzAhvMngvo7lvxr1PFY0"
-          + "Pd0-Oz3qvqIqOxCIvrGlvzCNPlESPY9vvrq8vghWPfySvruWPJ97Pdqmvmv0vqrhvzPFPMo6v2T9vjpYPq5U"
-          + "PjxsPb16vcWuvIONvnulPs_ZPSLOPon-PjEsvMeBvjMlPUHvPonHvaNkPKN0vy2DPpM_Psq4PmmfPDQsu-0M"
-          + "ve5WPoy7PScrPK82vybJPeiCvvAePodtvhx2voCtvzz6PpzZvfR5PolmPQh0viumvoYsvpFXPb4FPfq-vIfb"
-          + "Pl1iPlgPPsQfPatQvvzaPFJiPtiTvl8vPZ_Wuh3xvyHFvwk4PsGovuhGvorxPqYnvOqKPgxavpDDveiTvpin"
-          + "vtUYPptZPabKPZjwviRbvZ-cvcxHvwImPptEPn7vvuF3Ps5ePwiTPo1Xvw-wPhGBvfb6v0G9vKZUPa8FvuoE"
-          + "u-_sPlm5vs4KvpMjPlONPPrnvwcdvz1nPgYQv3vEPXj9vqtuPQxSPUnvvME-PYOnvdkuvA5EvNB9PYH2Pjhd"
-          + "vsJIPnxePi-1Pp9NPjoAvT3Wv0SFPZHHPA0cPnd0PdMUPfbovgFsPqXlvoXjvczyvydCPf7svwBUPojsPQFz"
-          + "voLbvzOqvVBfvok0vBjZvoeQvUsgvhSzvwSHPRU1PdslPg7SPqmFvbGrPenzvg6HPgJEPahGPbdvvK11PL-F"
-          + "Pgk3vxnwvscdPksGvxi7vsB7vGznPoWbvlYku7F3vjtWvs7HvyA1vk26PnSEvYwHvXNhPGQ6PXd1vwZ5vaR-"
-          + "vcwHvtPuvjZsvf0Avc_MvqH8PYY-PrzevwUivrXLvJYqPVs9Po-3vhvHvubPvlVqPn4qPq6zvu99vpacvFAc"
-          + "v0ZOPMiQvfy1PN6Zu-xBvrfovnBXPe1nvBQIvhbMvUcNPrPUPjxRPf2Ovjezvk5ivaFpvo3bvxEwPjCtPWKb"
-          + "vnv1PeqOPkccPnRrvNufva36vpC3vyYkPLdrvk3LPaHIvhPsvtc6vzKLvjnXu1ldvs9DPfTZPo1gva9kvhqW"
-          + "vodBvp9Svis6vi1sPo_zvqGTPlPlvkjmPe95vaT-Pufsvod8vo5vvo9qvunUPlR0v0KHvrbrPKWsPjvZvsod"
-          + "PXXFPiY1vkvGvduSvjMKvgZAvN7XPQkBPg9hPDhavrcKvh5YvnSIv54TPrL_Pj9svssGv3m1vyAyPhwIv6Iu"
-          + "PwG8vwCXv4Mdvi-qPy1AvNm_vo8Pvs1qvweYv3a2v68ovr4qv7Wmvij5P5IIvu_Qvq6CvyDRvrNSPrn-vxw3"
-          + "PtG5vwlLPoGgPo-8vf-0PylLvsmPvdFivvgZv75CPwsfP0NBvwZnvfRSvqT5PAQAPoqcvZSSvopUv7p3Pk_7"
-          + "vzQJvxGBPa39vkQfv4sVPy7mvT4-P2WeO6BiPirTvaXBvvTGPoQiPyIxvwDGPzmMvUb7PzunPwH6vzbPPQra"
-          + "PzvbvyKBPyapvvtJv8Usv47IPhfdv9Nvv1J0PxDTvw-9PuKFvky0vs4Gv52mv7OovnnAvxTuvtbnvkqcvc4R"
-          + "vj34v-PwPwAQPwaBveP0PIgCPhyQvH-hvo8mPHIrvhdkPKLevbSpPUrFvoM7PkDQPV7kvogKvjKXvcCIvXal"
-          + "vtn-vhOBvd96vqaqvn7DvdwOPqABvg0oPjRCvPz4vnWUPKbNvI8qvDKnvwRUPgUgPsZVPWzsvd2IPi25PXDH"
-          + "vZONvqXJPKIovaiGPWmkPivAvkaVvgu2PYPfvcT3voXpu4iXvpTzPiwVPgJkvbFIvf8cvlt0vuLovoYTvIw8"
-          + "vgU1vLAuvsadPgZXPXWwPoa0vN8Fu8ZEvjmYva4kvQLIPfHRvJa9PJ5wvo9sPhjzvpKTvUOsPIXQvh9hvc9q"
-          + "vXOave97vuNZPdyPvhM_vc36vmhsPZwbPeaXvYBEPoxVPWliPq1WviUVPS26vOGmPjqFPIS8vbRWPdwyvI_q"
-          + "PZb9vaeqPkorvrApPbLPPYghOgnCvkcLPvPGvj3aPm2VPdvevfdpvWt1PvPuveRRPltZv4OpvZXkPklZvp-i"
-          + "PYUwvkVQPRTPvzeqPg0gv4A_vx8BvSWQvxGCPbRLPr7Qvm40vQFGv32VvoyDPii9PauWPU7vvo_BvML1O9xl"
-          + "vH3evlUcvFA3vwOGPgwIvdPtPZBdN44xv3iWvxrcv4JnPO6jvjzwPI9FvEnSvEApvsB1u6m_vlOCuxmvv2l2"
-          + "vn9-vawNvoU0v2lYPRngvxL2vgldPmxZPmw0vv9Hvb5gOwVOvvjhPeWlvxDePoCPPYnpPqPJPiEVPLntvhpG"
-          + "vZWVPHx-vYjZPlGWPYVLvxeVvzABP4DMPyLaPtLovxvgP0_Sv3AMPbDsP4ofP4aWv1eTP5T2vwxgP0haP1A6"
-          + "PmUZvvazv0x6P4FMP7EUvZsfP4z1vplAP8q2PTF3vd9HP4rUvrTsPpObvzO0P6COv03gP2qgP1sBvptMPvKu"
-          + "vnNXvxRzPboZP4_JP2FnPzjKvlUHvB2-vzgtPnsUPvKZvqd5vr1jP3ucvwKAP4K8v1tpvxdJPodQP3H7P4_r"
-          + "P67OP8XKvvNFPmuFPWMrPq9hv1DRPyqLvgO2Pxsav0_ZP8a4PmOaPojDPvk9P4Eyv2YiP3i5PYg4P49FP4MQ"
-          + "P0RZP6bgP1_DP0ExvfchP8dkvyYBvqiuP4UZP4sTv1WGPgLMvrv1vtQ9PH3CPepZP5dlP4u0P5taP5o_vgNb"
-          + "vV7hP3DKPS70Os7OP4KFPolfvkHoPp_SvZiTPO1BvroePgtHvReEvp2MPMHsPgpZvj5Tvri1PyszPX7aP4vt"
-          + "vsn9Px9wvg6FPOWuviICvi_4PUSgP1u8PnqKvGzAPtQWvl4-vCChvbLJvffwvjQVvUESvY5gP5A4vk9_PyAI"
-          + "Pk8CvYk5P1sqPkDyPvIgvgxkPa_ZPsafPZNkPAnXPv1bvF1oPcxnvNANPgYmvZwAvZLLPdMFPKg6PiBNPFsH"
-          + "PnaTvRvfvT_vPVTHvj5RPzmUvanyPpjQPZanO42ePlBIPpqePeMVPstePWT5u4G2PmaxPmnNvQU2PSsAPiy1"
-          + "vZJoPnhMvY1qPxGTvrcQPbY6vGeUvFnPPYwbvUChPqvuvkf-vbL_PvbOPgDqvpDMPwukPk8zvlYfPiM5vDx5"
-          + "vkNLPQNgPe7Uvdl5PfXHvZ26Pd08vicSvohWvcLSPp2YPsMCvljMPtXTPavzPVPUviw6PRGEvOG-PrhRPhOC"
-          + "votYvprNPSlwPYb7vqGPPGh_vQOxvdw0PbBhPr-tvYBWPrkZvt7gvwarPnetPmdGwHl6vMp2vlkqwDrRvbuy"
-          + "vhjzwBYSvg_DPcTtPL6JvHo9PndePIR6vd72Pp19PRVnvfMZPsHWvTOlP7_Zv47avb4JwIZ6PoKdwBwjvqCU"
-          + "PYokvSRYPtZmPu62wEeHPn2fvNsJv4rwvI4wvRUfusAovfQrPlqGvgvCPoXLwGR9vcoZv2QivdiKPoMdwCOg"
-          + "PU9cP1tiPXjIPXj9Py0gu5EyvYppPwxOPkdrPaXAPQs8PhoOvVKNviawPj5nPnWnvAmEvKLIPi8MPjXFvtos"
-          + "PpoRvhb4P3jivhHZPyd0PoFBvhPDPdKZPT7jvTwQPxlCPX7xvp3lPq92O7_vvmyBPJ5dPlpkvk4EPeKxPMGE"
-          + "Pw4wvgOcvRNyvYHyvrSGP0NvvL37wLSGPp3DvyWTwGv3vi6JvdUmwDJEPY12vVHAPlzpvaIEvme2PR0nviJ1"
-          + "PdTRvaz6vnysPclAPfjEP-rJv7YxPavqwLbpPp4rwEXBvsuyvn4-PSIHPm6vPtl4wI0mPqbMvhuPv8jPPbf0"
-          + "vgqxvZcCvg0yvlPRPomAPlAmwIfrvgsov3czu1y3PfpQwGDdPWJGv8ZtPN0mvqkmv27kPjnHvuFWv7TMvrcB"
-          + "PUVpPjbmvfUevnKAPQacvgY7vbOPvRaBvuuxPhBVvjBIPxTyvy7uvE9Ov76ZO4pnv22kvd7BvfVBPpSjPd36"
-          + "PkAtv10tvd4Vve50vyjgvnIWvgorvXYNvhipvrEdvidQvRbCv4__Pg04vpeZPZ-mvkiLv4rfvnBjP9Rivt14"
-          + "PiGVP5BFvrnovb5IPwZkvoT1PgBOPfLpPjFCPdDMvQYCPWCtvjcQvoMrPejZvk8OvNNYvwGPPwMCvdBxP_DP"
-          + "v12vP38ZveXLvet7vkxNvVDpvmFeP5bbvXgEvjxnPumBvYiyu1J_vTsrvagwvDSDvRIBvYMyP5y1vrk8vP8s"
-          + "PhVUvq6SP039PgULP7P4vuXLPlOhP3p8O6eyvj63PyvTvYm_PhvSPdvvvZ5SvlW3vLRFPcwvvh2Avlm8PY9d"
-          + "PVpTvouFvx4QPxaoPfaxP7nuvwHUP0C6vucnPZzPPn4svqjvvqBMP5nTvxbvveNePwLDviogPaXOPgj2PXcF"
-          + "PomBvrHTPc5EP4qxvaH0PvBTPJAyvgeUP4pYvi2fwAa2vXQkvUsgv98tvPOlPsImv_3LvuqTvoMwvsY_vNPx"
-          + "vzV_PNBXvlDYvcRhPMrGvrn1vaHPPODYP4Fnv4YKPsBXwA-5vdtdv-4LvvNcPem6vjWJPteevoN2v9mKvw8d"
-          + "vlDTv2hHPJG4vYtaPJAPvX1kPGfIPpqTPRiOv_fJPfAVv2WjPi39PfRiv-mdPgA_P4yCvoPlPgT5PywOPh52"
-          + "vhS7P22BPhurvqFJPp0rvaOhvfj2vlV4PkhAPhaLvieSvZ-RPUMKPbDYvtnvP0crviIGP4N4vmmxP1efPqx9"
-          + "PeCmvq6iPhpZvdLXP4Z1PoGWvCd9Pw3vvoURPjPnPTAhvg35PgQ5voD8PaYrP3jhvenzPoCNvfrvvq_PP1qa"
-          + "PZ9jv-tLvkrOvedpv6xdvmblPZ8bv5lGvpdRvfR8vsLzPQ74vtGFvTNzvgrdPdBMvoD1veAUPmPpv1Q8Pzsi"
-          + "vwIVPneRv_llPoN2v5PQvTjUPl8_vob3Pk24vgIrv5amvpQtvgmYvyd0PC6-Ph5yPIgIvezAPMZqPmLBPsof"
-          + "v7fLPx8-vuAxPh3oPgtWv466Phw-P4-wvbhHPfHCPzeCPaZnPia3PvI3vgoHOxYjvQt3PqYFvgnXvlDkPUec"
-          + "vXbPvfznPDZnvjOJvjYvvvzuPr-KvWx3P3hPvscfPyuFPHcmvoVkvK0evhJ7vopPPxyKvowQPZb4PtmkPW4S"
-          + "vAy6PRpLPdGvPkmLPVBOvdBRP2ALvjcbPnAqPpm4vpnVPw95PXKsP2g8PfXZPbgOPxlaPoLAPFx_P0EBvJ2k"
-          + "vgjrva70PiW8O2jHPYBMvJfkvgF-veSBPNUEvYhpvqpVvsJjPs15POOOP3E2vpTPPwVQPa2hvS6fvmuaveJS"
-          + "vWkIPwfXvnmfvb3yPstKPVOrPKMAPPMlPQDNveftvfZ9vdiwPz6UPVg9PtDMvbj7vkvsPyUIPe7Iv9xIPiln"
-          + "vRVxv5pkvSmJPeSVvz8NveLoPAStPPi-PnmJPf0jvfGJPV1kPXjgvbkOvNUNPGn9veOPP05_v2CYvqyXv-wS"
-          + "PikKv4mLPX4pvZptvgClPou0vTpFv7ujvKShPbPyvxv_PV_5PTv8vYWkPXXzPl73PEuhvosmv8iXvo1av0Br"
-          + "PjUqvc4sv1DEPjCYv-N5vaqfvrKPv58MvcqcvM_Uv7YuvgmgPRJLvWn4vZuqvEpHPoEwvpmvPfTbPm5bvkkx"
-          + "PcNnPDxqPyEMv48tPIPAv-VdO_oqv5CWPq0IvaLPPjbLO94SPgj3v7F5vprqu-1-v017PjL-PRpVPfeiu6hm"
-          + "PWE0PeziPgacv8B2Pcx4v0ZUPU0bvf58v61JO_CIv8u3vs9nvsl2v36_vlUCvhFjv4YmvjkrvZyiPrbivhKi"
-          + "vvvUvfOgvpIuPf3Wvdf6PmmTvSSzvesmPyqbv0NvPf1nv949vqPBv1W6vg4pPqd3vRg2PbVsPnBFv7l7vgff"
-          + "PU4ZvulKvBZKvcB-PN-APa5HvX1ovh65PBLnv4c1PY3ivsAeO1jaPMvxv4mKvfFjP4ngvCIrPm9OP4VcvcPX"
-          + "PyDvP3tHvhzbvtL3vpg1PCENPddcPlCUvnlsvkZivpr5PRs6Pby9vV0avtMYPxmEvXDrP5VrvwzoP0E5Prqm"
-          + "vdgfvkdWPjhMvVAaP57TPhX0vbodPvOBPcVYPjFzPcIqPgk0PaWjPjJkPl4FP3zxPnLVPrcYvUOkvpVGP5FH"
-          + "vJGmP5cPvr2dPdUQP3I9vzS8vkHFPzvru4j5vUffvqfmvFihvYivPFqLvJbQvcXNvrfYPaSXPYbuvij0v1Lb"
-          + "Pv2xPfqgP6r3vwhTP2VevVovPdtIvoSDvntivwHBP2l7PZ4fvsTBPvQ4vkzavMHUPjecPStduzNvPW-VvYQ3"
-          + "P4Ouuiu4PkiQvQ5Hvnd2PyaEPLDfwIa4vhKSvf54wCbZPi7yvp5-wAC_vLsWPjnEviHpvYhVPRYNvojwvbuM"
-          + "Pg46PkS8vYCAvXcePaUgP6Pwv2FfvoRYwIo_vv9WwAFKvKG_vLjVPGAoPXaDPoBWwCy5vakZPUiSv3BjvujO"
-          + "O_FQPPaDvb_oPdPevpswvhFfwEIEvaDdvyGSvYANvohZwA0DvauBP97rvrQHPf2TP40CvcvLvDOCP4I-Pffb"
-          + "veY5PdPbvVn2PaRbvFLWPYSPvkNEvcK0vYhHPYchPU0ovxSaPug4vevJP-q3v0CNP5Ulvm9HvXqjvcY3PVQJ"
-          + "PXlqP4SwvLqXvWVJPrnWPlIvu80GvYmjvOcbvkt2vW8XPH1mP53ivmTuPp3aPff1voriP19svpJMv2JWPl1V"
-          + "vgUPvy49viCrPZTDv5LDvvEfO4wTPeZeO6oGvK_gPP08vgVQPbedvgFAvYLjPMLqvkJSPum5vx6evb-Gv3e4"
-          + "PpqVvzwhvZGzPiK_vm2WPqOqPIhOv3ynvqkdPIwIv3ouPg2LPY9cPLYsvXwTPa1sPjHGvm9ivzQwPhZLvu3V"
-          + "vhhWPh0Zvzw2vfZ_P6lhvtUsPeloP38FPQqDvhhPPzWfPoWxPanxPpN-vaozvp3LPQl4PbF4vdWbvh4DPOjo"
-          + "vQQ_vcYUvvF1PrPovRfzP7xev0WoP0nAvZ82vn62OZN_va2-voPBP3QYvkbjvaQzPi9bO6qnPJlpPKd3PlYQ"
-          + "vagjvhmVvjjgP4gyvnCxPmNsvZn5vmshPyuvPTNQwEn-PptSvtACwBPnvYhPPlf4v_z4PbGivAD1vjEkPMv0"
-          + "vWQPPl1lvXEcPBhNvSrHvi5XvY0CPhQ2P4Wgv3s3va67wE0SvqQyv-idvpk3vY6JvhYFPJ88PgnWwA5lPokC"
-          + "veSfv1UqPhEWPRq3PVNNPAtYvk1XPjjEPhZAwC88PezbvwNHvldtO9otwAtnPoV3wAOQuz8-PXCnv7alvncA"
-          + "Pfknv6ExvkhuvWgHvurgPho8Pj78vnSdPbTkPc_sPl5JviMqPS97vaIiPzthv6TxvWV3wAJbvCH8v5gPPSSA"
-          + "viiNvExIPcm_PihAv7zdvapSOxhUv0JevhwBPpbpPdElPKpsvKnqPhgpvV89v5yFPa40vyNSPgICviuGv5aV"
-          + "PoKXP5JGPcbGPqavP4PHvaEWvd5wP0fgPg6Rvo7QPNXivjPPvf2svmVVPiRWPm4EvuQivgF7PhD_PZ9svvqA"
-          + "PvbsvlMsP6jDvwpnP0_wvuK6voqLvamTPd_APVHJP6CnPZ8ovrT6PxCDPQAMPagdvfQzvhMEvW0bvRZWPoqs"
-          + "P53xvaZQPqYRvXEgPee-P2osPiXhwDYrPg4vvswawA0ovoh3PI95wBj_vnmEPWXdPdoMPTCWPYH_PjupvgEN"
-          + "vdBpPdh7PIEkPP_4Pf2sP5hCv7iqvidrwEhjviafv_aSPjRrvUj2PnptPQBHPrNMwBoDvf93vdwAv41dvdgG"
-          + "vK0pvZOcPlTwvUTDPQ0EPXxUwDOgvdvAv4n1PofpvQG2wBfBPc0IwFA_vU7gvoxwv_sivf1-O6YQv_hxvVG1"
-          + "vTyxvkfdO9sMPoOVvlt9vXdxPYNcPbvlvnNXvB_ZPa38P45Vv4aGuwgwwEu2vSoOv-i2PpCGPYJtvTApPV9Q"
-          + "PnL1wAHKPVklucIhv2bDPdvtvPECPZEgvWcdvccZvQjgvZ2VwAggvVj2vyuZvW27vZikv_4CvS2_wI27Pl_7"
-          + "vpw5wEIRvS4MPkT3wCTTvtaxPi8NvntHvedEPb-ZvkRQvonvvd0iPb-CvaG9vIQVvhELP8DQv88wPfCNwJIw"
-          + "Pi2IwCTxvhS-PgJTPYKIPhRPPsVlwGnIPlBuPfXpv6gmPoUOvfdEPmfEvZh2PYB4PjzlPWYwwGC3PAS-v1cb"
-          + "u33YPTfqwDifPgTJP60vvg9YPpIFPzgnvjOgPhqAPzajPqMGPUHgvqOwPisfvgKkvjt3u-TcPgCzvpa5PS6J"
-          + "u8poPULdvwD3PxMGvdxnP7Npvt6EP1zCPDmKPjFtvj_OPl6TvdkEP4CkvZUVvcP6PtvbvkMFPR9APgdTvhXS"
-          + "PRinPR_8vd9ZP4x6PoT2PpJFva3kvgYwPzemu56EwGhYPoJjvk7lwCGHvhQzvkPXwCMmviyrPscKPotZvd7K"
-          + "vef5PIRbvqiSuuFiPSiAvb4APraWvh3YP7pwv6DvvKBiwGvvPcICwBiePPm_PlXHvmyQPs1iPtwFwDgdPSss"
-          + "unXrv6d6PaUcvdmjOw5Xvos3PRIUPVcePhzGwEy6PbuQv4QYPMvKPQAgwCIlvifJP3P4vk6gPZKIP0aqvZD8"
-          + "O9rSP1oMPsE0vNoavQheveUsPcOwvpwzvVBtvfcbvw_8vSssPiwPPbzgvultPxljPm2tP4mwvzjAPzYAvceK"
-          + "vocCvvTPvG6QPVuaP4crPEbmPUs3PvpYvZiEvj0bPWuYPQphvlDEPYJ4PcBBP4t6vk9wPvDZPpFPPiSyP4GR"
-          + "PeH2P4FWvb9LPl51PxmTvlL5PosPP1PEvdXTvYsiPQcnPgn8vJq_vZA-Pf6DPl9cvJ1YvN2vu7rHPb-WvsOH"
-          + "PvgdvAB6P2xjvpDvPzeavU8LPtmQvZayPWWJvKrFPz2VPbsVveoPPuojvasxPapFPaHGvkhxPimJvfnWvcRM"
-          + "P1vaPXL4PubzPZatvYp4PyqSPY2IwFzPvd72Per7wBcyvmPyPPH6wAAMvUaKPkSgPowzvONXvfHgPm62vi84"
-          + "vaxuPXafvtJBuyIMvp9uP5lov36xvDvGwGaqPJz0wAa0vo0kPk_oPI4FPkpsPiZNwCmNPmaWvQilv2v2Pcsu"
-          + "PZZYu8WevfnhvpQkPW9jPZfhwCKNvFn9vw_2PXdOvl8IwBzwvP_cP0y6vRTNO4jDPvKKvij9vRv_Pws-vkFr"
-          + "vaguu87xPco5vExive2tvdPnvooMvVy5vSGkvHravlM_vqPRPqYavWg4P3p0PIuQPrwFvbz3PWavviK8vXO5"
-          + "PKY5PxgLPPGCPf0yPtejvT_LvpYXPfFgPg55vfiqvmMgvp_wP1LDvUzZPoAwPUsWvkblPruEvbGkwL-bvEHk"
-          + "vsAnwHeYvqodvsdDwDl4vrYGPtw2PKCtPScKPLjsvk-OvZaGvPfNPeSUvpzJvUe7vQ7cP-XKv9J-vil0wMqb"
-          + "PqvXwD-gvRJuPobJvVWfvkh6PwLNwINcvoXmvQPqv5vpvkmQvVb0vdvmPgpuPsJlvuGhvnbgwJo5vjWJvyrF"
-          + "PGSdvhW-wHMOvc7Ev_UVvpIevQHXv7hpvhV8PgZRv7pYvoZqvodVPSOWvRotvjEEPR28Otv5PZAqvf6avfzY"
-          + "PigEPaJ_Pz4Nv1k7vgvowAoOvc3Ev5CTPZgnPha8vgiovXKfPcb2v80bvpG3Pj3xvs1wvcEfO_fDvBljvKLN"
-          + "PEyEviGZvsXyv-1Hvg6XvyEYPeRLPZhnv7fxviPQwHOsPhWEvah6wDmDPw5yvC2WwAC9vrFYPo_vPiYNPd3b"
-          + "vlouvdDYvkXLvgQKPRnavem-Pg1Dvm0iP7FVv6-BvdEvwIOyPjqFwA-ivoRoO78fvd7XPWZqPmYzwDIjvlFM"
-          + "PS7Wv36OPftlvejzPWn_PbSivhsxvbooPkBFwE_BvgRzvw9GvermvhiIwCrxvbmtP50xvr-lPjLUP4B8vwBX"
-          + "PnNQPyeuvjOBvkAfvjU7vhk-vmKQvq6aPeTAPh29vitgPT05vaCJviZmvw7xPzyHvpCLP57-v0NKPyNAPivT"
-          + "PBRJPg-mvlNwvsbsP4rCvoujvR5pPyCkPXLhPi_nvnWzPXMjvTaDvCRPvkqyP5rJPVtIPxSlPLJ4vowpP5SB"
-          + "vHkVP3oGvfypvY2bPzikvj9ovY1GPzBcPZ33uuLSvIj_vpdwveCcvRcXPZrVPhU9vqJHPogkvoltvWGFvrKW"
-          + "PuZ1vSHjP19BvnscP0mKPY0kuzVwvaJdPDysvTlGP1K6Ph_tvkz-Pnsevk6lPi-yu_WFvLZMPetjvkeoPKQW"
-          + "PyuivYwwPoV1vuSbvgeAPxS8vfIrPxhaPgFTvbrsPzksvqLmPr_sPyM_PghXvRcAOp23PVGjvRMwPYb5PIu5"
-          + "PiyrPrrVvIExPZrmvQazvV9uPmlLPWMyPyyJvj0APxtJPqJePi1GPjWFPTouvZQAP3DYPU-uPZKFPgV8PhdA"
-          + "Pml-PBe_vakivl3oPo1rPgNhP1zRPen2PqJtPjEwvYL8PxgrPcyzwLUZvlDKvkWswHDuvfxTPt63wCCOvmeE"
-          + "PbvQvi-lPAw2PakYvTKhvg1EvfVxPTQjvZTSPR3XPlaMP_GIv6wavitCwLvxPVtdwElmPiIQvLcbvgtePq2A"
-          + "Po01wH8rPoMXvY3nv6eUPj7ZPXsSPkAjO5lNPVzJPp6uPUj1wIzvPi8Yvw19Pa4hPoEcwElrvOgrv7d_vg4N"
-          + "vYSzv3b1vfI4PY8Pvy26vm9xvvMFPXKSvixRvofjvDTxvfzNvgQyvXZxPVs-PgFgvpuFPzsRv1r_vk-lv788"
-          + "PNE6v1OCPgkfvWdsvolsPtBNvdN4v4wdvr6aPfkvvxYXPKOtPeADvNmOPUKvPlVJPoxqPm-Jv6DJvfjfvxH7"
-          + "PkQYPcRFvxXxPfYpv6-ovhsBvubQv3TAvx6evlFVv4LdvvLQPp8avLWevqcKPkwNPhbQvrWfPdkDPimzvJ8h"
-          + "PdldPpejPyHRv4EFPdWQv6q9PkgZvzV0vxk3PqZ7vurHPnovPmfXv5uavo7OPjXxv4w8vwffvop4PpuOvMeP"
-          + "POF4Pmg5Pgbav6gDvggjv3QLvuJavew3v3CBvaoCwBjQPeqevpkwv77QPZb6voWav5Qnvd4quNjFPqEQPZA6"
-          + "PF4lPNYpviMzPdpbvjD0vmkQPb50PlO-P2E0v0ClvT3OwCcuPQrTv5X1PVkKPeDGPZ1pPrCgPp3Mv8uuPps5"
-          + "Pbpbv2aLvvEYvctsPWd1vihVPgnKvdr7vY_2wAIUPomAvw5LPbpmPhOnv8ElPSaQPx1TvacrPi71PtwwPZ4C"
-          + "PmuyPxD2PcQ_Pck9PMRYPi4zPacNPj7FPhO5PZt0PNg3vRw_PlavPNMLvmt5O3BHPpT9PxjTPm3MPqpkPKSx"
-          + "PZ5APbdePOEzvkqAPr_zPia6vf82PhnjPnCJPczqvsHzPYAru3hsPcd6vNZ_PuoovgOSPcAbPkVXvg8GPvMd"
-          + "PrwCvwSvPaG2voa5vqUoPtjVvZAzvxJJvpl8PiysPNK_vi1rvrrfvjchvmewvjsvvwa4vbzPvjNqPdW0PqOr"
-          + "vvwbvNHfvpc-Ph0RvvKVvxTSv3dBvqwHPmpUPlB0vwWcvlLavgtTvyznvTxBvi3oviQDvqqkvqcivnSzvw3a"
-          + "voNLvpH2vtqOvDy4PloyvyYSvaEjPZM2vgrRvzWBPK_KvoSLvhIWPTbMvtw4vra4vx5bvp2LvjnMveYPvjS7"
-          + "vqkxvmClPwEmvW2PPzkbu8MrPVZOvnrLvSh6PejuO4ZUvVo7v1ZxvUwYPvb5PcgLvRa7PwOHvhHMvZduvnar"
-          + "vw16Pljxvensu5CcvxAePOVpvXScv1dLvti4PJwAPoXMPV2GvgUOP6fTPL74PhHHP0zzPrBmvmW4P4GGPQeL"
-          + "vgSBvZAZvg_pvQE0PZ2FPYeAPirlvs6sPfPeveluOgZ7vsXFPrVxPne2P6j-vteqPzxOvsxtPt5xvfbTvQNp"
-          + "vthjP4AZvo_VPdhXPwQ0vgsPvQClPRErvgYwvcp1vabMviLDP2HqPvyPPs4vPdthvyFHP1KNvRMsvkLlvlOA"
-          + "vo61vqVAPtH1vlwSvn9Qv5-UPkJdvE74PZ1yPk-uPAisvbT3vZBXPcY4vehVvMhsPQ_oPn0wvvs9vlo0vlHE"
-          + "PNa4vvS2PgpGvvXuvdCQPwNAPgDnvyQ1PmgKvlO6vry5PGsevxx5PqRSPeQGPiaxvehHvDUovvXFvzbpv0WM"
-          + "PaqXPgVxvkgwPkIhP34xPTmfPYvxPykwPr5HvTunP00SvjyGvkCnu42ZvYquvl4JPgQHPmPlvh1LPaNsPqEl"
-          + "vhhDPjtavrsQPthWvKr5P4kLPhuHP0qcvLa2vTwcvDeXvSPUvcOsP1VYvjvbPUavPi__Pke-PQEdPZCHPTy1"
-          + "vO13vhFRvaKGP2l3vgXOPooivX8EvaSgPz1lvRqowJjRPgwQvjAnwE0uPcRSvZkuwCllvob5PCX3PbzXvIeS"
-          + "ux4MPZGNveJcPeHZvkzzvQFsvYt1vOiDP9orv9xJuy7gwKdOPmaywB3rPUK6vmPWvKULPmM7PmA9wEp6vjwd"
-          + "vgDrv5qKO5DdPk5pvVI5PMm6PnHvvWLNPNA7wGaLvMh0v1dRvXvNPVCawC53vdy1vg_mvh4OvDC9vbByvwCY"
-          + "vsh8PhffvrI6vcAPvW3nPkvRvr3tO2cvvq5HvkS8OzZQPSdVPobcvtO5PmUevvdAvn45PkBaPgrZvRqUPtj-"
-          + "vk5CvYJtuwNtvomSvVuAPj9BPrS3PhPkPiLQvLjhvpZ5PhfivqU6PgkvvrW5vnyBvKt4vQXJPbTVvlzOvgVY"
-          + "PdpkPxzhvj20vg3xPvOqPdvtviOIPyZ2PoByPg5VPSrnO7XivmJ8PjhEvFPlPIByPhKavd_pPmiuvlaFvlAV"
-          + "vZf8PUwyPwQavlBrPpoXOx_1vmI-PhZsPgqOvpcyPxgMvlJ9Pgz9PqZvPoGEPXL0vYzIvRbLvGVtPWzlPVJE"
-          + "PtRIvk6pPlHPPsdqvwCfPpsEPaRCP4CdvTK2vgJDPx1TPeAWvm4sPutLPg4yPkmePdM6Pcudvcskvho2PkBv"
-          + "vazxvRfSPdRtvlIMPS5LvulAPpidPIEzP5IhvnryPp0Tvc4xu-dpvYlbvZAIvghcPy8SvbvBvfRwPrCqPIts"
-          + "vhb7vhDKPRaRvMIMPiM8voLgP1tBvhbrPoLHvkP_vuaBPtI_Ph71P5JjPoZTvgAuP00evZTKvkNXP1O2Paeq"
-          + "PbK6Peq5vci9vhYLPhYIvKSCPkxLveiqvSa4veCtvaFcvt1mPrOVvjLRP5UXvo6hPzJDPQ2APf5fvfhGvaoU"
-          + "vhOdP3EvvkXmPYSmPtcsvNLWvb9zPWvjPLmIPp_BvirFvkC9P2m0va4oPjWxPMduvur2P4gwvdGHP8vvvxwY"
-          + "PtE5P5OCvCKKvDJfP4hGPa5ivcJ1POQ1PTR7PUnxvhdnPqxHPJxqvPhovXv_PNL6vNfjvzTXPwv2O6y1P820"
-          + "v3_NP3v1voeGPicIvUVXvdlCvuntP6K_vkKOvgOcPzK4PtXfPpNdvMLKOxvTPRgsvXQjvfcJP7F5PbP-PuSI"
-          + "vWsTvsBeP3bEPU6eP8YTvq7OvrWsP3BsPcdkPOarP1VpPeHpvnRbvY9BvjiKvjwfPUuDvOD5vSMgO7tfPZ3y"
-          + "vSqpPUH5vxPoPsvyPfOAP-YKvuhLPy1QvZcsPQrOPLxJvctzvkGyP5NPvgh3vf8rPm1nvLVIPdhnvW_qu99p"
-          + "vRrzPh6NPJm9P4cLPgFBPlrCvTj5vkxyP1ELvRW2vxcBvxbqvwtuvw4xPsF9vqA-v5Gjv6skPqsiPtf1PoCJ"
-          + "PfrPPamLvxmKvrp7PylrvfVvPodfPxdtPtJpv4RavFxIvxZgPjXav3FDPluVPuJ-PZ7MPsInPxcuvzWwvxZe"
-          + "PbSVv5kuPbBavpucvh1mPYx2PaERvch3vrx7vyt2PD4uv7AZvSMavkinv1wwvqtHwGEMvjwHvcZ3wAexPkgK"
-          + "vuOPv83bvnCBPpJnPkmOvlVQPSthvdJWvhDjPgGcvgL_vnZNvJebvaV6P5KHv4DIvhjEwGzNvCHpv-8kPCee"
-          + "PQ9RvpGMPsZ_PuXfwBWAvnDrPnaQvzBYvogavbpQvdFcvdE9PSWpPItXPItYwCgFvW7YvwjLvokGPdYUwANU"
-          + "vo5HPkmVvvDDPb6-Patkv2gdPKOyPJKePowLveiivu_4v2KzvRqhPkUBPSoWPgpOPvpTvtsDPn0PvsNgPXP1"
-          + "PgEePiRGPrCEvn3_PpRMPfB6PpLZPcbWvhf-vxq0PrVlvwdnPn_dvJz1vyArPq6SvI9ivuUQPtp4PXzHPWH3"
-          + "PmE_PvxlvUFVvT_hvuB-PeLBvanPPpPcuokGvhZBPvpSPygWPlmUPrSYvgh3PVxRPUbQPmx7PW9TvYMgPczq"
-          + "PSnRPbLbPXJovcguPj5TvYnuPNUoPalcPsuvPnVWPi7dPkvfPSQsPQKRPrhJvZ1-PvEhPmNHPi3TPcknPn3K"
-          + "vpwFvSwnPZ9oPfFAPZeZPkSKPyJIvolNvHgOPhC-vu7LPu67PjfXv9Qyvp9gvhV9v4M3voI7vqjAv6Mxvu_I"
-          + "PpnnPg3uPoUDPH-7vZC5O7WbvkUzPjuZvsCPPoyrvodDPyMDv2tWvnLrv9lWPbS3v4S5PhFjvpoQPOpuPhFb"
-          + "PoAyv4RIvyFgPgcWv1LNPkCyvgDjvgDHOz3Mu8-Svr8Ovpaov6f4vkNIvrsovg8xPpoOv5yvvpkWP2c-vQor"
-          + "vH-fPwgZvi0ZPZZMPtmOvq7mvel0vnVTvptOvf4DvgGHvNY2vgb0PkwqPt-UveEYvl3yvv4jPpIYvfLsP3Kn"
-          + "vuuMPsOOvoB8vakTvo4FvhUlvcCiPrSTvqUCPcPyPPgbvkaEvuw6PmMxvbhgPZzMPR6_PZP0PzQvvig-PtdY"
-          + "vuWtvstFPwPrPWIjwEZ6vl39vbIMwA9KveKrvSiKv_3yvsTYvdWgvkV0vP06PYfovaQvvaSwvZgWvhmPvY_I"
-          + "vaafPR6XP4zXv3novXoCwFx0vf_Cv-5qvlm0PV6iPljePOGmPgXZwBHNvcswPB-8v4MWPgcDPjGavXXgvfeu"
-          + "PW6fvkiQviqfwCQ7vdF0vyMDvi7DPN48v_H_PY3XPxWrPZNZPUbfPrLmPbjFPlNvPsPrPc0GvWxCPcPXPh_X"
-          + "vknXPfWNPgtTPJ8TvPgOPH2mvOzLO1-hvkDRvLiUPekWPvCKPl3oPrGXPYLBvf_gPXoIPpH7PF8wPyWePheX"
-          + "PPlePoJYPYS5PYFeviHYPaEovgdHPgBQu9o5PxP7vjWaPNgEPg8mvmgTPwXAPl6GvgAkvl9bvZ-HPdukvtQX"
-          + "veC2vw4Dvx6APoNJvd_RPhJxvwravnSGvnFqvq_dvr-7vd-yPI46PixlPYSwv4V1PX76PROdPXjyvpr8PbOQ"
-          + "vviAvisbvahuvoPlvrh-vsVQviSLvxQevqyjO5aQvd56PlXzvJ4mPd2_PYLSvl3YvtvNv0t4vTJ1PhFevvP4"
-          + "vL6MP8PxvnlMPTneP3smvkzMvnSbPxqFPirbPghCvl9MPdtWPm0DvhzgPjQ3PRsjvsQIuzQYPXSJPfjcvw65"
-          + "PwNgPdZQP9eAv1dbP2PfvofZPXx3vemmvehdvAXJP2OHOcQcvoKiPvdgvRabPoDLPOTpvj_FvQslPh4qvXRB"
-          + "P5tDva2KPVKKPjbHvo3dP3o2vIknPwB-vZHRvsiWPofwPVq9vi4APpuEvoqFPiJRvgJNvxcvPYEkPkPnPR_M"
-          + "viwBPlAbPp8dvlIxPvkyvi67PqUnvkCXPzCtvp8APrR9vpRLPpNsPWRlPI03vMUfPzbfvg4HvOH3PiXPvqdW"
-          + "vtRkPrgbvqgEPhjhv3fKvdTMPuCdPgCTPYJevxzMvsDePw7ivkgrwGc3vixSvRQiwDROPipHPkU6wBruvaqG"
-          + "O0gcvLz_PKQtvitbvhdpvhFpPHoJvWjrPggbvir3PPftP4UCvzJXvdWqwHhhvrt1wBYlPhFAPRvXPiDxvkKm"
-          + "PtjgwEYCvmRnu0CVv0I0ParKPYxxPgoWPrngvpGWPVUnva8-wFIoPPNxvxNwvid_vg9-wDIcvaevPx_GvMpA"
-          + "PoJTPwfQvlZEvzX4PwGbPSFZPsZNPh4HPtmDvhUIvl72vI-DvrMDvRUUvoQWPT_2volAveOHPrydvr7JP0Jt"
-          + "PpbNPq2MPPQ0vvn5vRnPPYoDvh6ePzHDvjOGPlCJPsebPpUBvBWxvkoIPc3Yvo6kvcTRvjRsPwT_vzf5PV97"
-          + "PoAfviWsPpuFvoRZP6KJvkhMPokmP00PvqFyPFiKPy2CvHf8PfhvPcz4vHcou2eqvazrveF2PYhkPc89PkKw"
-          + "PYjWO4dGvvciPpamPiwKP5twvxGEPzPQPW9MPiPFPVPivRdivfKjP1w-PghvvEgePq5uPaDMPc4hvYUJPf_A"
-          + "PS8SPYztvlNHP1siPhUEPpCcPic8vKv9P2T9vgLLwEUjvbZMvqLkwAZAvk2yvdxwv76svwjTPjSIPB-yPjxv"
-          + "PkA4vjSxPUlLPlI7vhztvd0WPgSKvftTP3B8vpdsPLn1wEr4PWs1v_RRvnekPg1zvqXrPgdtPsj0wAPbvcv4"
-          + "vj5svwjRPaKNvYSCvdxLvX4DPZmFPdTePVEBwCjiPQS4vx66PY1IPKByv_ADPYXlP0tUvNZ2PmBxPy8Tve6_"
-          + "vk8NPzmWPdVVvltEveN0vU1NviLvvpajPj1LPCzGveArva_svY4avzG5vtuZPt2_vf5pP4Z-vgh6Py1vPcLd"
-          + "vkBjvhfyPMZxup4ZP4GuPiO4vguWPpwBvEy4vlRYvmALvYqhPKi8vaLOPYdOP29rvYEpPv9mPRW_vrrbPyq0"
-          + "Pfj2wKUOPtoVvodKwD2mvry7PfC9wCMCvsPMPjMUPiJFPacxPgc_PipbvrHgPFZYPZrHvYqxPK1qvchCP9JB"
-          + "v7Qsu4I6wKfQPUqUwCmZPi5SPkM0PapXPjD3PwVzwGCavRkUPSUev6MGPlWyvgrJvMgYvTNAPerlPUhFOpBV"
-          + "wGHgPhlKvz7HPbVFvjfewCrzvXWjP737vkxLPoqCP5pDvW8HPZxqPzTpPZHDPhJTPU5BvRMtPg1Avnr3PgrK"
-          + "u3eTvkHpPZoLvcBfPjxlvwZdPsvJPcaHP83bvwztP3QdviedPKhiO265PI0RvoLDP5HVO9fOvkQFPx-EvjnP"
-          + "vfWVPosRPVXOPTdVvRVuPQc8P7BQPPntPpa1vSr8vkgRP5fMvgNuP7S_vmq1PgIYP11oPpHEPkurP4FIPf1m"
-          + "vTXgPbVNvcJNvfQhPeQHvLfxPdrovgi7vje9PfkjvGCnvtBVPuP_PErEP9WxvoCiP1_kPbgTPgcgvapiPmZO"
-          + "PQRYP5p_vhxCveysPv99PRlBvNWEu8SBPeHyvkQmvafmPaksP6nlPqhMPp1TPNI6O5L6P5YGvcGSP3bEvmBo"
-          + "Pm5NPxVUPCUmPZ3_PzIJvNxluo9lPa_KveDzvhekPkFVPj1vvZQuvnKHvrFUPUtRvstdvsFPPw0yvhUAP4SZ"
-          + "vwhOPxiuPJh9PBzVvqluPeWGPQ9lP0nnPT6AvgXTPwEjPeIJPZlvPYLdvtv4vfrvvnwPvaKAPxaiPPiJPt_0"
-          + "PXmWvhaOPy-dPfALP5uHPY2_vXAEP2YxPqGrvbT4PzeYPgwvPWKJPj3lvRzBvZKXvZ7RPbozPjb6vtbGPdEV"
-          + "vf4SPdyzvrP8PzNtvfEOP4zdvuXnPzwtPXuKPMAPvk5LPa78PgCsP4VhPokSvlh3Pt_WPlFqvWEyPjfMPAgl"
-          + "vj3oPZNHviUkP11VPZ9APtPRvkGRvnZvP11OPhLTP6r5PT6yvefMP2OAPJpDPgwCPupuPqfEvSENvkpgPjaL"
-          + "PhlsvaccPkKjPcuGvlEFvSaPPKdRvhT6vryaPqemvlf5P5t-vs53PzJvPg-avi7gPc92PhvHPdePP3z0PqwB"
-          + "vg7IPpyZvdh3PndHvaQKvJvQPispPmvpPg0bP0ChvPcGPhxWPgMlvdT4PyPBPivkP0fDviiiPh4PPzX7vhht"
-          + "vrnlP0mTPZNRvg_avMmmPmRxviMDvpFEPcxnvm6WvTLPPZJ5PlOdvKntvn6HPw2Avg1iPwxhvi_gPw-QvcTI"
-          + "vrBwPRq-Pdjwvg5DPyjAvXJsu9SEPn2qPmTSu8paPYKePSuMvfc4vp3Ivag0PzslPaHwPowxvdAWvjYTPvR3"
-          + "vX1owG6nvZKfvk-UwC94PIctPi2IwAe2vo19Ph0pvTkZvbK_vOvbvmy1vSSNPdRsPVkuPRbiPTzaPmJYP5_9"
-          + "v6xzviLfwHobvYWiwBFDvbpnPMQwPo-bvYI0PiZzwENZvczLvbcnv7CVO6sOPjJiPjpEvMw5vFGCvg6wvXUq"
-          + "wE5wPlb4vwwWvpdQvXm5wCHRPNIpP8MwvwaCPsjVP4-qvl7ZvhGVP34cPhhSvqw6vrDnPi4pPsZsve7RPhHu"
-          + "vUcsPbCkvr1NPs7JvYqyvxWvPsEsPZ1DP7tJv4zaP5K1voqDvNHEPnQ4voe4PRfWP5nCvkrFvYLxPyb3PrPR"
-          + "Pmx5PYhAPRD-vIsAvYtPPfLvP5fdvRGNPpTqPg9Wvw-AP5GOPTjEv5YIPZhivybcv5fiv1bBPssbv7Pcvaoo"
-          + "vorYvTpsvqAgvyLHPe23vjUKPc8CvnDlPptZvhf8vnLVPxiUv3wNPfFjv5g9PpXJv4ZDvjt6Pbb2vZYlvgo3"
-          + "vePTv6mGvRXpvijqv0rhvk-YvXW4vVuOPdZ9vWmJPUkKvpbKv6UbPmjJvtPyPi9kPSO8v5ntvitKvyTNu-9K"
-          + "vjGjvuc8vxXWvgNCv3ulvnjQPktHPhelPIkQPUbtvskwvgRZPfanvkXqvXmdPclmPcsAPrMmvusQPqQTvz2r"
-          + "vCnRvoacviZYvq79vcDBvY_sPnxtvr7kPiLWvpB_v1T-virevDySvpEbuqNFvfQgvpyUvUvcvw6pvjJjvsXb"
-          + "vTySvK-CvwTqPNB0P4PXvfz_Pna2P0WJvYSVvgliP4B_Po8HvgH0vkhCPRtLvbCAPZGYPQnIvWD6vpCyvdjX"
-          + "PfZZvuP9vwOBPvJ9PfGpP4bxvyD2PxiQPfbNvN6Fvk28vh1wPijgP5uWPoYhvc3SPmgTvYSIPmpkvmKLvYmz"
-          + "Pd3_vaEyPgtWP5lAPfUoPszDvn9fvY8dP4G_vE_IP82tvYulvWhqP2VIPl2_vnVkP18RPodSPf7iPbBtvk0W"
-          + "PaYSPlHaPVwkvdKXvhY2Pcpfuug7vORxvwpvPv-RPKC-P9pTvsYMP2D_PYP5vEUavaIjPA4avQvoP1W7u1no"
-          + "vhAXPrdSur-nvZCMPPLfvJr9PbNmPUS5vRT-P5NdPKndPoNQvZxQvg53P1j9PYbpvt60PjN6vgeOvoU_vI1S"
-          + "vuvCvu9yvs09vdmqvhL0PumKvqmwvmkcPZFXv3YYvgtFvs2pPiypPr1aPnv8veHdvieTvsvcPQqxvTMmPZom"
-          + "vuH9vpe3Puo1PVsFvsXcP033vWeivgmTPe8wvrxmvDUPveYVvoMXvxStPsTzvoGJvp2RvNHbPtayPoLjvrVS"
-          + "vwoIwGAXPNt_voJlwDKSvmXDPoqUwCYsvVAJvEmDvonrvjsNPtTnvgJwvdeovXP6Pgcdvdd0Pb6pOyy0P59g"
-          + "v5JrvqqdwGZZPiApwAscPw7gvcW1PdnkPqcfPwZBwEB8PrC1PoAjv5iqu8pVvZ8EvQd6vhYquxc2PgCsPoMt"
-          + "wEC4PHWNv2jAPh-bPgh5wCuHvQmPPWZHPDKCPgVLvixyvk0VPg35vjNrvPBZvRicv6-cvoS7vYuhvdiFvlcn"
-          + "uzGBvs2nPZBNPiVfvvXTPlDuvlnlPlltPpefvlKfvjm3PhRtvrmBvqUavNlrvlvBvqTYPwKcvnF7vR7mvoWt"
-          + "u6spvmjevjg6PcdxPdm2virFvIOLvphPvdxhPa_kvfV2vfmjPnc-v73JvQQavwxMv4B3Pkqcugi_v5T7voY1"
-          + "vZKEvjpjvk5cPsQ9PCAxvhU1vhVXPfq1PkNIvgoUvT_YPv4mv3wcvqbRv8gpPmQyvz7RvouQvnWSPKREPpos"
-          + "Pp-kv8vnvpVNvERfv4-DvRY3vnoMPiCyPoIrvgwaPICRvmfvv7kvvpXrvyibvv-vPhtIv5T1vXm3wC3ePgg5"
-          + "viRCv-mtPh5uPjQNv7EzvpnpvXUGvo0KvisIveufPcXdvjbHPkMRPUtTvgF4vgm5vpDIP3Dxv36yvTuGwDjp"
-          + "vJD6v7EhvhNRPZZCPIvhPq8WPoJtv_eKvw97PK_av3ThPlkaPbl5vbFrvWjVPpKDPaa8PRgHv_n2PmMDvvPv"
-          + "PaGoPlxYv7UVPJ8wwHAsvuyovJnMwCFFPiWLvpmXwAHYvaZ2PQy2PmtLvgA6PcfuvnciPXgKvQw2Pfu9vreb"
-          + "PnScPtsmP5ufv23UvrStwHtPvkBWwCOzO8ADPJIQPkSPvoznPsHBwEtBPdO4uwrLv0iRvhuKvS3lO8uvvaoM"
-          + "vj2XvrasPizVwEvhPcgTvxKCvkkUvYCkwCRfPPASP_QOvw1LPnB5P5BfvwI2va53P1kpu4qOvQOivpRkvotW"
-          + "vYSsviISPQxFPc3iu6RDPfhTvM4uPjUpvzRtPt5Xvj9uP_0Ivz1tPz7Kvq3yPUp-vbBnvZPBvpKFP0NEvkgx"
-          + "vm03PrTVveQrPUiaO4fqPpsWPXURuo9YvPqmP5c0vYwpPrCSvpP6vqmgPyW6vh21P5YuPEU0vcE1P4zcvZrN"
-          + "PhOBPzymPbhBvZYKvNFcvZlKvQsjvUzFPoW7PZpHvRczPqJxvh7aPgI3vq7yPw5Wvk3AP6HMvmHWPwp0vSt7"
-          + "PGH3vbwlvLBMviIqP2qlPYwKPIMaPxD7vZPvPMsKPknTvh4TPmCbPe9jPj0iP2nYPjVoPqsovQUlvgXcP3pJ"
-          + "vbxtP7LsvmaqPmiNP3Q1vnmUvdyWPzaTPo_JvptqPiODPqdLvdDYvaJrPQUnPa_EvoE5vftZvLiTPUmqvr6F"
-          + "PsqUvN0NP5v5vks6PyLPvkGdPUyBu2TqPZcIvOiwP1jtPUuKvRcTPwx-vn7XvZ2nvgT8PaxnvhW8vnX6Pg-D"
-          + "P4u6vS-wPrjBvC-SvgbLPxwjPhwUP-OEvwnJPlpTP5xEvdZ7ubE2P1kpPpmUvUVXvlnXPOnavbDFvu0vPvx8"
-          + "PmmHvwbCPmSlPlnHvZr9vsODP0nevvdhP70kv0_fP24IPYfYPTqYvhUaPZMXPO4mP5tFPl2QvqZBPuUOvpA4"
-          + "PjddPe41PgS-PkG3PoKGPgG6P5tRPeR0PuHQPRrTPjAHP3JJPqVau_o6O6kyPomkPi9bPQG9wK4Evh6Uvcq9"
-          + "vUMYu40PvyPFvbXEPLgjP6M1vpYSvhQmvHrpOusXPYlXvLjgvbH4v3LVO2fBPS0GPNkeuxwgPegJPRN4vZcT"
-          + "wHVyvIpmvXNCvwaePBy_PZcRPQJbPjgKPr8VvF0LvQdzvSfLPFs4PgncPTJCv0fKPzCJvMcevatlO8JFubX5"
-          + "vHfMuvcQO9ABwDyOu8TeukTkPTSsOuzDvHesPIfqPUBlv8y5vML3vSuOPLOPugzsvMZVvFsBPPCHvtWKPHuj"
-          + "PO3wvcdDu6gYPLXsPRQQPelgP0vmPL9jO1C3Pgivu3CxPJOLvLBEvDJsPd6UvXd4O5DavrQjvV26PY0XO-Vj"
-          + "vRQTPeIZvbTOvZktvkfLvfk5Pjlivqd6Pc4mP4jQPZj_PiAauvW_uweIvR8XPdP3PNm7vwEivKRzvWYePcZe"
-          + "uym4PPPwPOmdPWnpPpdCvJZ6vG71PMxIPRW4Pv_vvh0NPdXqP0ppPSZlPdw8PWEpOd0oPQ4pvLo7vbPiv5xH"
-          + "POCTO-U4PZB8udRhPeeBPVijPTlCPoyXvEFnvIn6vW8cu7bGOz3-u2r-PDzhPRDgPMTFPQrkO6MevA_3vDo_"
-          + "OuZ5PAaVwH7cu5WrOx44u8owOeXDPBTiO9qaO4mpv9elvFSXvB_avlBdOaapvdQ1vJ2bO8jfPeDCOwNkPQc1"
-          + "vB9qu2qzvowxvjiyvNSewMwIPi1hPgbWPRGoPKc7vj6qvgesO4gxP9sDPkq4Ph1uPYuVOwbVvBXwvIejPTql"
-          + "wItrPC06vDJZPXDkuzKjvVt_PHudPLQQPyxePGtkOrrPPebuO08FPEKwOMDPPkrjvLxkPGF0vKdFPQj0PChY"
-          + "PoR6PiL-PnDDPvwovdsqu-_9vLMKOoqivLWVu-7GvD2JP1JUPCgbvAevvRQHPVDvPWozuyHOvVFev6VzPGQd"
-          + "vC_wvCbVuwnovYtwvVdwvIVRwIp1O12YPYLqPlXYOzg7vauYPVvCuxunPghWvWz7vOlEPYHqvbbNPk9fvd8H"
-          + "Pc3nPyfVPYoZPZ7WuwG6ubNkO9Icu7zcu-q4wAOYu4NlO-hLvZizOQoIvQMxO05xParePoxmPZ5bPRAXPZxK"
-          + "uhyMPaVfvRixvUU6vum7vPs5O84OvfVMu399PQA5O8Z9veLtvz5UvQf_vUtFPdbwOqUau6EjvNxyu-Hevz6f"
-          + "vQvvPAM9vVjGOrvRPOZlvJyhvVeRPon2PNNpPNyePi4DuZLhPRGxPWkavkClPP_hu8toO6kMPbJPOtjXPJK9"
-          + "vP6HPZ9IPpthvLGhupmzu5WIOgxNPQr8PV5EPSUHwHtuvTJAvVEsPsQCOpQ1vRusPVXuPQhNPVJLvZbMuYgW"
-          + "Ol-huzHwvLwBvEKsvILGv6maurqJOt9ZvW3juoW1PXacPLKEvf-VPZkyu9cBvPRPPKUdvK2Fva_7PsQ_vi1A"
-          + "P4rZvijKvrOBvVNqOpYNvSLqu2yWO4k8wHNuPSziO_R2Pjq0u56rvaDYvRXivTkiv42BPI59OaH8PkpCvGon"
-          + "PzBNP8tKvlh7v6FSvwm7v24K";
+  private static final String[] ALONE_TEXT = {
+    "Poh0P6N3PwxbP-9kPrl1QCHPPgnEQMHtvmTmQKurvlpSQJg2vmFEQIo5vlESQIpivIglQf7dvFVqQlbXu7Yw",
+    "QwYvOz47Qo-2O6tYQr8PO-NPQtTJO4oMQu6OP0piQC_evQEhQaWAvMfMQgXUvCmlQp_CO8USQjT7PCLzQmpC",
+    "PFPYQnhDO_20Qoh3P0BCQCNGvWRSQT3svS9GQZMnvJQFQi1VPDifQdPIPI_xQgKKPLiIQgSHPFhKQhaHPywl",
+    "QBORvaHPQONTvXeHQSlRvNBBQcqIPIjdQY-APMv1QZ32PQGPQZiDPJRCQbYJPw_mQAlfvbj-QKl0vYzNQPSB",
+    "vOwYQZL8PKReQXDhPOn4QW_wPRMUQV1rPKTaQYdYPu14QAd3vcCBQIiFvZE1QL7nvPGrQWRgPLYfQVZGPPX-",
+    "QUTmPRfCQS1RPKZDQVd-Pqf4QA7Uva5AQIHhvYI5QLMZvNaJQVaYPK0TQVdhPOB3QT0qPQdAQSNVPI7IQU_a",
+    "PmWtQCCAvV9HQI-avSTkQMS0vIS6QW4EPGdaQXFfPJC-QVKBPKdHQTXSPBnQQW6dPd5GQFhwQW-tPnurQD_y",
+    "P4AAv5Y2vyeZvsXdP9v2v4brP_ffP8-7v9ZSv9p8P3M8v8v7P4ikv7eWv5CxP7CKP56OP51Xv7S-v_kkQBz7",
+    "v_2JP4H6v6b5QC16P9RKv8FpP5HKQB1BP87kv0wkP4zWv4ZavzlkQAmXPjNIP_6uP3BKQCOiv895v038vxau",
+    "QBUAPz8bP81nP66CvwL1PvGmP1HUv7jVPuuQv6ghP-BoPkVqv6QNv5tvv0tqwA4Nv5e0vcs3QARQvs4avl-I",
+    "P3a8vsf-QAwsvsLtPrLxv77sP4yHQB_XvzDAvz-6P_9Jv6PfQC8mv_yIv86svxbJv5L5v4CqvzhgP9W2wAEp",
+    "P6JiP4Prv7Lwv8sqPn_MQAoKP0xCP8DIP9auQAxewCAxvwfsv50DvtpOPphCPGlmv4q1vrPyv3oqP2grv0e2",
+    "vyrAv2Ewvv4PPygtvx_SPbIvPuDNPSZcP1oavzRyPtXiv6ZCvuj6vikxP1HDvu8yv2SZPu-zvzcHP6b2v3SD",
+    "P1q3v3ZlvCi7Pp8cPgzkPpxpvyrDvu2qOxKHvkWmPuvhvuvYv8f2PnZOPpSHPoiGPP9HvijXPIQBvxJTvpSs",
+    "vO_Vv7sOPd0_vwKFPSqOPpeCvjPZPxBIvwCVP2JDvYxCPgq0vT6bPvjLv2U3PsgkPf6APz7CPZtmP5IBvhFJ",
+    "Pu2aP4T5vuDhv6VMvzjcv4y_PoAsvr8tvzrYPwHmvz_evtJAPsX5Pty-vkq5vyiUvpitvjZRPbzIPqz0P2dN",
+    "Pu9YvTOIPqtXPsP7OxoqPTtCPk4ovy7hvWHGv1SoPT0Jvsb5vemfv0gdPZAfPbKWvozGPcl8PUQ0vwKTPqP3",
+    "vlkoPwB_v-zOPUhfv0O-Pyc2v79tv50LP3BTv0xOPoVcv3dIP0G8v2LePyfsPxxXvxo1Pzflv4Hzv8crvygK",
+    "vbI6PvpJvwIUv9bwvYwVvvlZvZdVPlONvrmiPb0OPkMIvfEaPq-uv60WPRQdvsujPqjkPz1DPrsgP2kEvwIG",
+    "PlLzvs-DPl-bvwWiPxY7v8NQPq2Yvcq2P3X3Po3JPoi6Prz6P1jFPqirvkcpv-IlvsDsvxw7PzcHPmt8v1HM",
+    "Pu3hv6K5Pq-nv0ylPcs-Pb3GvicOPopOv550vIbqPJORvpq5vummPvZLPzXIP1q3vaeRPjhkPrafvyj7PIys",
+    "vwAjvWvTvx2NvQ7yvuCJvjW4vssAvssVPpP3vrjgvoRIPqCVvuaDPTAev75QPH9wvzZcP37av9VQv7T8PzQX",
+    "v1Y8vjtcv0K0PypgvqsGPw7QPyzYv4dKPwGfvvyvv2SVvzXzvPqAPtSIvyywvyaBvq9nvuPNO6d1vLpAPhQS",
+    "PktSPg6bPjLaP22iv4YTvfSpvr-RPwvXP0_yPaM_P2yjPle2Pg9lv4Y2PsmAvzBcP1V9v8v9PXWlvtQaP30n",
+    "PxeYvoTXPt1uPsL2PTxuvZXNv7UFPFYyvxVUPykWPs91v1DYPlHRvz5mvj0qv3upvn5XvtJLvQ1JPh0Qv5UD",
+    "vio4vefOvxgEv2FoPthXP2QtPzXYPnxkvfqnvTu-QFtKPgJnQIiwPmchPlHTvtniP_oqPUfxvjWWvuCTPjdQ",
+    "v0cdPvCaPCssvioMPlbFP_q7Pki5Pxabvh04v0cBP5V5PdowQATevpxfQC1VveTfQDJMPvhCPOGVv1qUvsiz",
+    "QGI8vqQGvmf-Pj7SPVo_vm-sQFTrv5ddvxXwv0xXPVgRvvP5Ptpsvlj9vjR5PgLwQEklPYAOvZsGvQ1gvg_J",
+    "PTINPOX0PWnvvy37vva1vafDPhI0voh6vwaVvpUKPpoVvTxlvpdIvwEEPygrvauuPg7IvnM_Pw-BPNPKPVj9",
+    "vkpFPlg1PjPgvVWePhazvizHv49BP1SjPhxEPqzrvC18vljAPlsFv4RRv9lgv5_2Pa6UvllwPifxvhNuPTSG",
+    "vhU8QBEJvSh6QARgvh0DvgIuPih_P506vYnCvtiavWtTO7E5vmqLP1hrvn87vSprvtNDQBIhvTe0P2twv4J4",
+    "P1GaP62sv06EP7jovsLuP_IGv3bhP-Y_v0sGvqFiPUo7vlVCQAhdP2WQP3C7voQkvqSnPtF9QC18vK2-PcIt",
+    "vnx2vpzuvM-DPcrKO1FyPk71vkwfQDuTvYIIPjhrvpnNvydavmQqvuUtPx4fvvm-vpinPjQOPcJ2vwuRP5WO",
+    "vuU7PkFUv1yuviS2vxotvus2v0TsvsfSuSiHP-LVPpt7Pv8tvveLPcuEPx47vxgMP6Ayvp8BvqZ0vRFGvcrM",
+    "PqMhPh9hP202PkQUvwE6vpvmPlKbvQBVvyqMvw6XvuZTvrG8vqgYP9Zfvry7P7CbP2c3vlbmvudMPw5Yvo8i",
+    "PrzQvgBJvquBPpFaP6ANPvRwvppbvwy9QAoBvs_qP8Hhv3yDP-bHP9Y1v5mRP4MePzc3P3aDv3UsP5Fjv4J9",
+    "vzvxP5xdv3luP7HGP-faP6L4vsQtvytlvcQKP_WqPnitPuI1PrM6vhNLvXIivVTWvxeIvVozvz0RP-NzvmfI",
+    "PGsJvohJv4wKvyQqv4axPzukPwllPipZvv7jP5DzvxMzQA5uvp31PqVOv3pvvwoQPxitvxfTv42LPmK1vqUK",
+    "QA1XvJd5Pe_WvzrFvuOePHhLv3kSP-tavvFpP3uOP0xyvuLyvjLXPqlhP6kwvTXpPm8nPu0IP-Nrvxe5v3h8",
+    "v02XvrWAvnR7vZalvma5vmDGvqMmP8rcvyajPk7jvujbvpirPvL2vgv3vrvGPyfXP5tLP6DLv50Wv0GoP4p1",
+    "vi-WP7d6v4EWP8FtPZq5vzThvf71P4kqvrJLv1ACPsXfvrr8vxsyP8VLvzhlPxpbP2bGP8xQvuAtvzovPOQ8",
+    "vtmsPwpzPzb_P0rqvqf5vjTuvlo8vbA2PgmavmFBvgBMvUcOPiLhvug4vv_dvkQov1jhPtK1P7X1vuCsvqma",
+    "P4aSv2LDP67JvwxYPv-CvwsdvsqhP6z1vGH1vwckP6A0vb5IP5qJvwH8vg3yvzh7vqYAvYwYvtECP63dvoqx",
+    "P5QgP6Qhvw6OvpVnPq43P0iEvzMIP0FCP3BxQBglv19uvz28v0Giv0a5viMGPJQwPyXevs01P0uSPpDbv3iL",
+    "vkPjPwVCv1JzPvJtvemhvuM0PeBkPkZ3PwBLv3v7vxQDPJhevysevuUrvkg6vaFxvsaKvqijPv3dP1b1Pxev",
+    "voURvnRQvtnEvLjDPZ7kvJ58Pyg7vp0fPsRYvxF3vwMCvkANPr5GPr4oP04MvZXBvakNvnr8vcBDvz-xPm5u",
+    "vrdTvq7cvi-NvmKHvybgPlJ0vrgovxFivvScP0nzvdScvr8iP1SzvZhFPStZPo5dvQ63vdVFPr9yP04EvQH3",
+    "viF-P0Xjviswvo7Rv2WTv4BVPhvpv1-UviXnPsyevsfEvaaxvzJfOqecv1Gdv3x5PgFdPxrQPtS7PyFxPiLe",
+    "vpsjvy5ru_MAvtdavhJ6PmO4PpCCvu_FvKDPvxw-vohpvj3XPLD8PpfLviUgP1IMPsTMPmdyvcWtPnQTPqsg",
+    "PoWovIaVv5N7vfZfvsO0PKEav3VqvzcPPokpvq5EPsfuvk5oPhghvxRCPbhXvFkkvwEgPpcMPbFqv4MPvV1d",
+    "PKf6vnF5Pi37veIVPITSvQBEvshOPjUwvs7Dvll4PUXKvYrEPRXdv3WTu8sovhvePi8qPifOPjZfPgH3vwcu",
+    "Pa81u4XrPBUVPtuaPcPjvy5qPochvfwzPUdWPV3jPkcYPuv3PRDDP2JwPb9vv0U8vaSKvZSMPsa7vEYVvep0",
+    "vIz1vx9GPnVXv1pCvifyvgG6vL0jPsjZvx2WPkh5vr0xPrtZv1dePZg0vRMTvm7UPeAzPuF2veYNvqY-vfMy",
+    "vteTvnayPbtyPrc9PiIIvUAyPxPcu-ntPevTPozrPea2PqcLPsXkPgxHvytBPrHBvxKEvhnKvoVOvxwGvgn4",
+    "vlDMPq_3vQffvgEXvulkvlUTPgVfvoQ3veuEvwfSvpV2PrD9PsSfOQQMPgxOvoK3PT3JPkkDPdm4Pk0gvvbO",
+    "vkoevQZCvbUBPoIbvxbhvqUmPotHPiWLPZnoPhkZvhMcvqNXPsQzvokOPomtPNU8PfffvqMlvcV2vkaEvpsw",
+    "vMmLPsaaPtPAvSxOPYixPjwhvmTJPedrPqoxvKQ-PoFjvXebPMF_vhKvPlRzvn6hvnT2PntZPqesPqkEvcRX",
+    "PgOuPQY5PtJgvr12PqdkvTF2voDwvwv7vq3uvwFXvsIVvxvYvoMlP7FDvz61v6B6vo9YvwJIPouPv2e4v009",
+    "QAiFP7GyP1i8vslNvy6VPY-CvzNPP81lP4MrvVnSPogxP3PWP155QBEcPXC3P2LcPzJUP1DsPxxfPwnePjdw",
+    "P_61v1BJP-r5vvhIP1KuvqZ7P7sPP718v7hJQAaUvtEYvp5MPkAUv6YQvToCPmh-vRTOPyj8Pecbv3THPzUx",
+    "vaSpP4PBPuhrP62LPgHIPZpJvzM8PsTmvQ_SPUszPuyyP4QpPk64QBidP0YeP0QDP4B8v3tRP79Pv0LAv08e",
+    "PvvhvxBrvnQgPrHWP7yuv1iSvd5CP8RQvwiyv3X4PBFlP9k2PiidvtjeP4aJPwKtv127Pz4IP3UVPw0PvpUn",
+    "PWyWvsOyPriNvyPzP2u0P26uvdfVv0FOPtnqvz6AviQfvRSwP3bsP0FAvoVVPrsYPbGjP0quPvAAP3H7PSjJ",
+    "PwykPzKRvAdrPtmAPjpwvx-bPdtHvig5Pm6pvJkzPpZLvubGPu48Pzl9PxT6PoeuPtPYvpWGPyOJPxDlvt9c",
+    "P6L7vgufPoZ3PoE9PqEEvlN2vhs9vrzFPo9jvYMgPrBJvY4svFnKPvt6PyvIPqOsvi7gPKUnv2dtPNPuPwEd",
+    "vpsgPg7-PWN8viPOPl2Avae8vsBPvt5gPeJ2P0z2PzGNPxW4vkMHPv_2Pi9ovt91P4qcvgv6P2zyPqmbPwmX",
+    "P2mKvzInPu1AvVvbPDoSPiD7P1oQP4qOvcj6PqbgPg4Zvf2MvdnJPrbkvbfcvk86PyMDviIvvqbivo6PPoXq",
+    "v2uevWNwvR85Pu2TvaKRvwihvex0vgc7P1GevoZIPrkkvFQ3P1W2Pz8ZvC7oPqGePrYwvp8_vhx-PfnJvjbd",
+    "vbOMPzZJO8f4PzZpP3raPbZevW-YvpZUvnEwPsS_PntaPYLfPx8nvqlUPxOgPtSlvREovb2ovq9vPxHdPRnw",
+    "vea8PfLavwfWveMnPLygPqc8Py_JPszcvnnpPgfPvnsaP0gYvbv7PloivSQgPJRkvhQhvxCavRHJv0MKPeB5",
+    "PxWcvW8yPFkqvrYFvNLPvY_EvkDFPxeovSOvP4mXPr8OPgngvo2evwDaPtCXvISPPqE0vP6JP5NBvfzCPXDP",
+    "vS0fvn35PiW4va9tvvoBvmWOvtpyPxQqvpkyvQjpvxJtPRYLvwVwPhNgPheJPo25vZ8GvhXBO-1nvpfuvg9x",
+    "vuG9Phs_vvbSPrFEO6G7vpDdPSngPw4evxKyvjEdvtzvvoUsvnZzP4VMPMrIOx81Pofgvw8qvQm4vxFsvNuW",
+    "vbaHPszZPZFlPiEmvlhDPySoPl0YPe9CvZIYPUw8vvlhvgOjPhLgveWvvYiJPZcpvsoqvndYPvw8vb0rvqjP",
+    "vkqyvvbMPYcouqzpPtdUvqjuvTksPrtSvp3rvsb4vo86PFMivxeFvvqxvb2SvM3zviR7PPgbvhl6vqFhvgj1",
+    "PtIcOqwsvj0YvrC5vw0WvuOIPYLOPzJ8Ps_-P2y4v0VEvuWPvtqyPmHRvkcOPhewPhw4vdNjvnxIv0QXPs6Y",
+    "PlT1vsBkPyCdvuu9vksRPp87v4iCvptqvutQPp3BPwYMvgQVPoVCv3LmP-7Pv2tJvgGXP7guvuaZvyk3vl_E",
+    "P83yvxhAP4VcP4qYv2OoPzEBvzajvhJ5v0dqPrPsP2PKvm0jvw_0vya6PoC-v1YvvvGzvpL2Pr4hPwIzPwBm",
+    "P1U4vuHOvd6LPnTpvh0CP5HrPzogP_7jvr6xvzPuPqPlvhHrPN4lP243vwuAvkwYvkk0P8zkPxN7v4eEPjGs",
+    "P62Vvu6wPop2v5VPPwxkOlqeP1hVPwewvVy6P4q3v1aBP0q5vsHJvrPhPxobPwR_PWskvtGiPbNOutmKv1TJ",
+    "vzaYPyCWP6hxP7oNvw3uPLpTvfNBPx4JvnGxPuthPzw6v3MRvbpuPlrnvw_VPsXMPTuXv0ZUPlVXP1QJPszq",
+    "vzJgvySCPPgsv2E5PYtdvnXgPYj2PqQuvwcIPvLoPyyzPw0nvv_2Pg7rviScvseEP0nBPoMQPx7avsngPiKh",
+    "vxJRvsvzPDXRP0fVPm_zPp8hPkYpPs5vvjZrPdSAv04FPxY-vpMmPnPKPsSBPQbhvxUKvwZ0v0mUvz7svxLE",
+    "PzuZvde7veZyPoTyvqTcu6ffvfcAPrQ3vlTsPg0zPycnv0qyvp9_P4Hbvw3Tvgrzv26Jvz4MvOvDv0eCvugN",
+    "Pk0lvjMZvrpxvqcQPwvLv1s7v0jIPpauPq2DPoyPP0FYPtJGPyzRv1r3vkK9vwlNPRj5PhJtvajXvr-qvkt8",
+    "voTPPxgfPEQzvebevpDkvnabPxc7PoHAvlhsPhUHPsGnPyD2PLqbPg0uv2JwPZUevqncvnn_vwNkvozAvqNu",
+    "vuqKPt7-vnj4vSrWv1KZu4sdPVVgvkzOPfqAPkS7v2kQvpeFvhcNPbVYPn6AvwvwvVaIvpoOPbXuPjBevr27",
+    "vee1PgLRPtUqPNuvvv9LvfPXvC7UvZoKvRgcPpDDvhfNvjbwPioQPb3qPQmVvtLePYDcv1l7PhO4PNhKvUFC",
+    "PHxtPNi4PcbbPVCxPzzkur5Fvx_-vRSHvYh5PPXTvcNQveUTvlh-vuBbPrQevuQBPXFXvnrOPEFIPVZavj18",
+    "PvEYviCsPQL8vouyvgdMOxKsvqWlvcJRPld3Pof9vjm1PiGwvqGUPqA3PpAvPbRIvpICPr9NPpogPkvmPpYM",
+    "PmR1PtzpPrNUPOTnPWZlvxBdPnngvpgRvq9tvhp7vwnYvrM4vw80Pl0DvqRcvkvLvw3-vZGNvvKOPkDGPoNT",
+    "vrw5vx4TPIPIPoDNvpq1veRevlWrPWwzvdT7Pk8cPseHPAohvn8EPnJ8POztvYujvydgvb2wPhFQPclbvpJv",
+    "PiRPvoKsvaYzPpRlvKLRveD2vphivpAnvpz3Pc2Uvi3HPSAiPKCtPiZ8va-6PSXLPlBJvkhEvVSoPrR2PuFj",
+    "vebhPmn2Pk_8vTvKvj14Ptp-vUmvPoMiPiKKPjJfPqmrvikVPOBzvX96Pdw5vnZvPtFWvk_BvkMCvxznvmrK",
+    "vlJDvdi1vrVBvXNjPs_pvwa8v4tuvvaxvriQPbzEv4AKvxfCP2VoPy3yO_KQvsRfvvvOPwPDvuDlP4F_P46I",
+    "PeT5PxeFP2C1PycTP6YGPUbEP2-XP4PZP0CxPyH-vsj9PrFFP8SAPYMpP2rQvnzsPkvyvu2iP29BPsSzv1Ja",
+    "P612vsZfvbBEvcHGvyGQvPhVPNhvPiJgPq8tvWjVvva9P0FSvZkZPxrQPv3IP4quvhAMvlCTvqdfPvDwPqrY",
+    "PmYGPyU1P4hhvMnJP6CJP2f5PycbPfXkvzsgP1bVvtQ6v1d6Pwk7vvFcvpQaPqmVP3x3vnr6PrdNP3VTvsd-",
+    "vwcAvbA_P4jxPnVvvs6qvZqvOwJ5vs76PxCyP0QyPwk1vn-ovn04vmTVPuLAvr_5vdg0P08Svpqwvs6EPrEB",
+    "vt8pPY7JPlmSPuRmPlFzvpS0Pv2vPiTJPx7XPuapPrLLPnKkPuc6PbO5PZiUPAP2PlGwvqKsvjWuPVScPVQO",
+    "PbJiu9rWvpU_vdKIP4CgPv67Pi_OPrVlvwUNPkEJPsesPSycPzA-vNz4PpXmvfAsPwAgvoVgPwvzvwWtPjbH",
+    "vkIePwW1vj2HPd0hPvjLPs8MPtQqO8jtPkyFvo57PhwQP0WCvpjTPaH9vayyvYxRvfeZPtJavmypv4pgPcHp",
+    "P2JKP1LbPw9GviGhPtAfPrwrvmSmP4bdvhJFP4B3vcnzPx6zP2RGvrywvNOivc48vgdhPsbFPZ4rPwjBPeVf",
+    "PoFEOzM0vYFgvuw-Pdr1PknBPpYKPecMPnVpPoNWPJMqvkMwvsdyPWhtvlksPqV9vkpKvxPlvkrxviTlPyJT",
+    "Pf3oPotHPPwNPycNPvYBPfV-Po1QPmjQPCNsPbEavoQ1PQpgPaQqPsOOvgmTPiT0P0TDPvuGPfDmPhy1vaD1",
+    "ProSPuOwPt5nPppCPiNxPkDGPpZNviOVvpe5vanVPkpRPYgVvMZ1Pmk4vgDhvmZQPF66PbkMPwjFvdJnPQW_",
+    "PwA-PYHAP1mvvW_3PsaNvl1YvcQ_PtbYvIR5vdndvxQOvmx5PxLBPaIBPSp8vwtivTfCvipSPfK4Pw8TvhIU",
+    "PwRyvZLSvjEovHsmvtZYPpPRPZwCPlfEPtWBPv9lvb5fvjFPvcudvcVIPWBtPd9_vpzfvaSLvqI1PrpevrYq",
+    "Pvp5vj0HvglCvn88Pj39PZ-LPyQjvoDHvqNlvKDlPEIGvtvtvmWYvNhyvpAzPht0vbg8vkywvxYRPytbvshj",
+    "vvj7vkY6vYvPvhRCPlOrvJaIvuAJPQJKvq8Lvq6dvpjUPo6FvrP8PvjxPujwPAkEPQtAPl9uPapUPhXuOj_A",
+    "vUXTv1N3vUJxPc4ZvpTkvcGOPORxvutRvrXcPyutvjSYvidxPo3avss5vlNJPKU8PpSWvlVaPdB2PwxCvViI",
+    "vQrTvi0GO9jtvws5vrrWvU-Gvd2ovWjaPYZfu8eXvp9FPgR2Pvt-vgaDvTLWPh0rvh_UvpqHvdW5PnRyPtEB",
+    "PyUbvck6vrjovuRuvlSGvlPavXOyPdrmvrDFPs5hvvVQvtSKviXwPrM8vjgKPrnEvqUYvdzsvv35Pc33Po0F",
+    "vgE0PYYmvtERPPu5vyMFP_jqv0yqOrV9P5_DvhOIvyY3PljpP-FWvjg5P4ZRP3yFvv2_PzvHvvbKvmryvy0b",
+    "PrBoP2j8vr8Zvr66vwwuvocov4rnvwxwvpo2vSJ8vnbdvmYgPzo3vqnNvdtfvgSuvnDjP7kiPpaHP_6Zvx_M",
+    "v0MJPpfMvqOvPoXqP2Cyvx2TPYjEPl-gP_kUPnCrvtQJPoutP6IQPsL1vBzpv4eSvtfavxDMPz7EPRefvrcH",
+    "P0dxv4INPdlWvRUFvxgKvRFrvvT6PnXGvv9MPYi_vuk8vwgbvyg4vnkVP6d1P9K8vwv9PS-TvMfTPlThvr-o",
+    "Pti7P4qwv2tvPd-Cvllpvqzova1ePRMvvtaSPuDGP2NPPxxgvzJMvwgcPt_pv2IaPyU5vxHavIvUP1HGvzTu",
+    "PxebP54pvgAwvwNUPqduvyVIvtYcPxEdPDU2PztuPjxcviPzvzGsvzpRvjK8P1XZPxpavge5PbVbPkyvPilg",
+    "PaQ5vyzBPs11vw1VvghCPoizvSJhvw1Yvm17vsgxv0AHvs97Pu2cvjfmPYS7vlFPviRxPSMjvUxOPk_vvwcd",
+    "PAGOP5bNvyWlvAWaPw3Gvof0PafDv1sWv2EQvnk5vwODvoQVPiJcPnSlvq7OPtzMPyl1vyb7vzEcPgYMPpFg",
+    "PufDPz_gO6l4PyCnv0uevrD7vx7IvIO0PRLmPkFzviX8PauEvtljPtkfvMTgPjGrvuvKvmUFPYfNPrS-vWU3",
+    "PkHaPyloPygPPfZzPhixvj09PgHHPyCJvpScvxtAPvsJvuaIPZIUPu6_vzbkvh6FvoiSvm6ZvlCmPa97PoKO",
+    "vpyrvWhXvupDPo_cvt1MPpFzPS3evnhNvZAgPYAHPoLuO-N6Pk9APIuMPKhjvqJXvzY3PbT9vQz-viWTvknn",
+    "PCuVviB1vNObvis6PTmjPghqvyvqvmGovskBvYL_vaoHvqpxvqKvPxcNvum_PV0kPyX2Pxa_vzwwvNC8PlC9",
+    "vc1dPZV0PRAnvgxavtZPPQW1PbJnPplBPY0CvgvMvhPcvsKQPrJAPXlYPM6qPiSnvoRAPUsgvgx-PeEyPeEo",
+    "vJT7vaxhPpJyvsevviLjPhBHPazdvoHSPmbvvuN3PnQhPmkVPV_EPo0CPoA4PYwYPo5dvlQRPb9pPfjlvnkp",
+    "vgpfvalhvmZGvWsNPcbSvxCGvwCOviRavkaBPdxuPnhLvICbvtlYvkc2PYtgPaq_PV5tPhvOvsDAPlERvSUL",
+    "PrpuvZXAPbRFPgBiPro6Pj5Lvma7vyaqPqPlPoFLPgl5vjDvvX3cvnETvRXbPpOqPkmEPhnNvxEjvq8gvbIi",
+    "vnogPj6kvwa9PnAKPd1nPjLEvqwJPqWePkaovqCbPqauPleUvdcFPK2EPwaNPDLwvZpcPirRPn1qvYpFPi3X",
+    "Pb5qPRMWvsD-PjOWPrsJPYuIPqG3PwMFvsElvWQ6vrCQvnEGvdfAPwFuvgKYvDDuvhlzv2EWv21lvq1PvmjR",
+    "PcYQvyIFvwbaPxV5P1SmPlsVvru2vpfDP0CVvu1sPbzkP2yDP0RXPwH2PwCmPe6BviTEPxTtPzqLvlvWPi6e",
+    "PqGovzzrPqmtPoptvcJrPtWTvrXRvkSDvu8lP0k9vpLivm-hP4iHvsTUO4IeO7s2vwKxPL3cvnaaPaSfPopy",
+    "vsxCvxp7P0DJvqh2PrC7Pm5qP5t_PiyDPa4XPufSvnVMPxTjPW54PwVeP1_hPZ8PvflzPwp1P057vUPIvyUO",
+    "PzEZvwK2vvFvPysdvt-lvwk1Pn4BPsp2veRhvm4sPr-hvsX9vv3lPaWVPyC3vdOJvo4BPNg8vgIAvpmbPvtJ",
+    "PoIfPi4Dvcx4vqx2PcgNvWknPc4Ivq2LPyfDvokOPTVuPmCIvpv4vU8uPjVcOf97vshbvwjZPq13PspnPn_3",
+    "Pw48vrfhPpyDPwJQvmpJPnx2vsRrvryPPfd1PpSdvwsYPrN1PpxNvmWpvoywvbfbPrr_P1V5PQBMPRsSvlU8",
+    "vnzBPa5ePsuOPxsDvn60PrKpvqnTPQIgvZesPoP4PiPdPIxXvm5XPwZ7PqHiPprRPsZIPinTPvVGviKwPdu1",
+    "PtegPqhqPye9vQR1Pwe2Po3qvpelvyjHPuG0PbuwvyRWvieOPxi-Py8WPYb1PhCsPpTvPSUSvqA7PujwPLVG",
+    "PcDNvkzXPstAPsrLPX3-PuU6vu7evmy-Pqq8PNshPyUOPqjGPf-wPZGEvVVAvnKUPp8CvUqXvbZUu-VKvI0b",
+    "vqmrPtY7viv6vtmSvlo0vZPOPtl0vv3Gv1ISvm5qvjoMPt2QPYiFvfmQPkQJPv4-Pp39PWmHPeiqPiZwPzWQ",
+    "O7t_vrpMvY_kveCEPvLZvfAxPi-PPxzZPuO7vh26vhghvdCtPsCHPxvjPpzyPgW8Pf38PlGYvswtvh7GviJY",
+    "PYvvPdyAvNjivYSNvm8_PhIbvpgkOijaPVI5Pydyve5wPg1nP3IjPiRVPxXYPLC3PpL6Pru3vZzLPpTpPkIX",
+    "PaiSvtnovm3BPxS4vUEEvj64PeSOvYi2vqCxu9-OP0mbviFoPpMevrIEvqrXvmQ9u8XyPs6DvahZvcSJPytn",
+    "PhoSvYJgPbTOPisvvmvWuhp4vhPIvotBPLxNvzc8PwJPvp6OPvbgvqJhvRgtvglSvO_JPk4pPxMpvn4WvgcN",
+    "PRfSPTznvmyjvN5ivin6vuhuPDSzPeX2vhiQvoXiP1WsvnDjvomYvs3wPN43vkqHPqj-PUfXvt7NParAPIbE",
+    "PV-oPlHgPl2_vuG6PxmWPSbTPniKPgXrvghpvs1VvXC8vuk5PWUnvy9lvSz2Ph8UvgzZvaCevhC-vhJBvVDB",
+    "PtKNu78QPaTGPyyivpN7vQUxPQ5PPqGcvspnviClP4onvnWuveB5vpbRPcgDPMtfvpSdPM78PZM8vcSNPYR0",
+    "PmpgvRlpPXGiPVkPvhQ5voXxvlJOvoADvMJCPafAPjh0PxybPthTvgGyvWY5veP5vy-Tvt0EvehwPnG8vw9L",
+    "Pgd2vk2Wv3H1vwH8PrRyvz3qPv7Bv0rWvtzSvyGUPguHPyv7vwQHvqLtvuHovxvBvREVP-dXv0VDvv0RP6sQ",
+    "PUEQvwxFvbvOP87PvGyRP5GtP6IdvpW0P3tnvd15vsuNv0wQvsYJPxHhvtGuvWDKvp-MPpzxv0ozvs6ovsSB",
+    "vIqqvp7uPY64PuA4vefJvmFJvoSKvyaMP7TKvSqGP9E4vtqevylWPqv2vc-ZvoPNP328v5G7PnrRPUYWP_Ev",
+    "PojkvmjdPpTmP3TDP2Grvw6rv4olv3qbv6TJP4_hvV7avzw4P2u5v3n9vUo3PGqDvB97vzg2v4FJPlaGv2ji",
+    "PZyNPUjovv3yvpa6vvSvP78vP2tmvvQgPC7LPoQjPxg2vDLjPatqPwchvmGVPq-xvob5vh2dvlsAPei1vxFE",
+    "PrxcPo_fPfn2vx_Uvol9PxT_vzRLPqi1v2B0vgTYPwTwvxw4Pc6GP1D3PlaBvzB9PcRwvx_fvwE9voKTvg0I",
+    "Pva5PqClPiw7vuwTvxYyPZ0UPwwMP1SqvesuPwQOPpDwPtBQPn1UvqhmvpksvtwkPmOGPamRPgNMvqxTvx0I",
+    "vuF9v0A2PhIcP2hrPbXkPJ8KPajFvoQ-PRSZvkohPstSv3vrvaOFPzIKvxtNvyxgvhVDPoJ2vSIqvrjevPxn",
+    "v0s_vqsHvQULvZ_4PuDXvu5_PyRGPkVcvnFAvotkvkv7PnczvHNnPq1uvmTzPy-Fvr2fvzlhvpM-PnNYPca9",
+    "u6gtvqZSPgeNvos9Ptn8PgzKPmNhvsCJvVIVvQ8_PsItPfqFPeZnPpxHPNoDPowCPtywvBObPWLRPwxpvujx",
+    "vbiuPqtfvjQhvqZHPk-cvt_lvrlHvljrvvEXvpqYvqPQvcDRvg8PvhwnvfpoPdxLvZuxPsK4vtbDPoNIvfIV",
+    "Pi4JPYfyPhFnPr4HPtIKvvB3vYJnvxsyPVraPpewPU4SvvjCvrhHvpUUPoodPoHAvo--vcmkvkQivh5Avqo_",
+    "PTSWvfHMvq8Tvf83PsE3vvDWvr9tPWOlPtPQvxkQPWgiPu5pvw_-Pfp8O6JJvieuvXOqPkGHPS6qPuwLPtUX",
+    "vZJuvtoYvpqQPkm6PJHePl58vJm9vQBDvvw4vonwPsD9PV1EPjSDvg02PiXAvvTHvKQjPh_bPudkvNo9Ppq0",
+    "PNT9Ps6kPfuNPoSWvoCtPbqXPi6gPnh1voglPmxSPjGDvsdYvhe6PRRsvh7fvr3qPVBsvmQDvrgyvkG1vlsd",
+    "vNOTvZeEvg9Gvtecvc6mvnaZvagSvV-6PvZcvwdmvqpjvNb-vZmCPpgFPimpPwoQPrKsvwAHvf49volNviam",
+    "PhnAPsPMvcPIPo3AvgLgvmcEPlF9PqHsPhMavtb1PY2vvpMkvoV7vfjuvz0ovf2rPcxlvmPBvqZLPiIGPsbr",
+    "vy07PsLMPuVLvrNUPs_MPrTeviJ8PkPjvU-VPbPIPoTNPe9bPu_IvohKvlf0PJucPPnevIr1uviXPvICPBiM",
+    "veYNvwCJvjovvLnWPv5xvrE8PvS-PNbUv4WQvyu-PqCpvuwvPpp2vxFavyXnPQyPP0Q_PtKnvzzjvvE7Pujt",
+    "vxWmPeY4PxV3P0s5Pvpivo33Psh2vEOyPvduPwYtPpFXvog-vljhPuvuPwAwPo-xPgKmPprIvxhJvqQ8vlrV",
+    "PrejvqQLPuzMPyvYvpZsvBGrPo59vumrvOsxvtxIPjtLvjC2vv2zvubFPpUKvvsuPHI7vjkCPWm3viqOvTIv",
+    "PwEFvwZHP040Pu14PkyyPvj7PTS5va1xvSZmPxbZPyQivxZtPw74v2KTvzz7PqYNvzh5v0ZWPwsfPmouvhvS",
+    "vaO2OgRNvwC3v5DzPpOiPz72vUYiPe6RPwMHvd0IvvicvRfWPlcUPizovMfgvqEZvSk7PiXkPoV_voSwPhTh",
+    "vsCnPvCjvlqVvjtTvocjvZKuviSAPRF9vQB_Pn7mPnNUvsWFPKZZv0BFPyB5PpPLvnj9Prw4viskvxyBPiSd",
+    "Ps55vjJsPmYPPkgiPt3jPhcDvrBtPZoqPtqGPcP8PpXWvprFvt13vi34Pk8YvZKHvcf8vm6KvwGZPJ5OPsYy",
+    "PnxWvKBKuvR4vqH3Pc_vPy8QPNkwPtZ3Pf3KvvbKuwKjPjhLPpjpPJL9Pvq3Ph1KO0CGPsCfPaFFvueYPrHK",
+    "PnvOvmvGvviqPtKFPprVvbNRPu5QPr3RvZIWPX32vSgNveHqvlTOvyzIvitnvqBRPlr0Pit0vfTxPRayPuMa",
+    "vox4PsaHPntjPfSZvoHVvhuSvo61O6GRvg3zPrXRPgjrvR54vpgkPl53vU10PtN8vwa_vn5NPmyNvokIvd_o",
+    "PaOhvifQvSElvalbvod-PsRWPwX7vhzyPXcyPj9nPhdXPxFIPsX6vg1GPxQ7PqhrPwJWPNtnPh_PPjj3Pwl_",
+    "u3Xfve_xueTUvb21PpC9PFryPgY3vpXKPhM0vqBLvs_fPuaNvczsPQpcPgTmvFJIvgmXPsOyPVEUPpBvPYHr",
+    "PkVGvtzIu80APxSZviGuPtbCvJ__Pt9cPspPPo_GPboiPyrMPpWOvq1BvmPwPzMfPZtBvxc6PqYBvhHDvjJq",
+    "Pl4JPoA1Pd2UPlfUvhYHvs66vVOGPxxIPtwIvSjIPl-MPzBlPo08vlYOPhiDPIe8vSG3PhqsPn_NvmlXPoB1",
+    "vtYkPtiuvlMMPdYjvigcvYgVPwtCPjtOPd0rPwyRvrv-vRSfvmMuPiWDvqh1PlmFvrPAvmBlPjjnPHz1vd0j",
+    "vqyyPxeavpkYvgCIvpepPhLCPZ6APwbevSvnv0cDvhhdPr_3PSPsvfQePc21vpShPuEtPZ17PlcBvS55vQkx",
+    "vsAmPtcrPoRvPmcDvwe4Pdlpva-VvaK4PZO8PbfMvb8hPmunP4O6vjQjvt4IPvUBvmuJPiArPZ2XvfFpvin0",
+    "vlIqP0P5vXu4vb7rPFT7PmCNPhgOPMivPROpPbozvgr1viLRPng3vmz7PMrtPm5uvqD1PadxO99TPt6cPMxG",
+    "PSAqPuQJPzNdPhMzvY7KvULpPoWPv1lIvWJUvntfPrnJvyhfPMA3vUoqv78-vx5mPbBjv18APWxxvx7Evy2F",
+    "vw-nPdMePq-ov21DvxNEvkj6vylWPvpnP8r6v53GPuj2P4kZvgOVvot5vtsRP6jTPoVVPwukP0G2v0VYP07V",
+    "vayovi1Iv718vswNPsmmvsplPnXOvnyfvblpvzCLvzlHvtIXPA-7vwv7vaFEPtbJvRWMvrDmvvhOv0TuP7FA",
+    "vM0xPzdcvgMhvx24PWO8vpemvxosPrAdv5OqPqqevcR1P95BPpQ7vkynPR4mP5T3PzCbv2_Iv9Mqv6C5v5f6",
+    "P38wv4fIv7UJP3bzvsJ_PhK7vgSdPtzEv4VTv7WjPjJxv5fCPm9SvlTnvzPJvli8v4FoP3umPz7XvZkNPa7g",
+    "PnDrPrCuvaiGvEz6PyDRPlKMPga1PN55vVCqPQyKPukAvCodPu3KvQDcPWsMvm9MvsF6Phf9vsa4PwCHvxJH",
+    "vbxWPsE_vxH5vqWsPzAYPQCavy0hvg3RvxdSvqsrvhVSvsqzPedrPv7OvZ-Nvr91vnaVPlRzPk4DPxQRvdVa",
+    "PybXPoipvRf-PkgevppHvhwgvsvkPTvNvfhWPuTNvqZzvxmivrF8vyrWPa06Px0Svg_tPCRhPw8IPh1yPp5M",
+    "vtlhPpYtv43tPdhgPuEHvsHgvwvOvgKSPY9HPV-VvStEProDvw6kvlCdPowZvxHHPUy3vs0aPp9MPwc8vVe2",
+    "PlmKvgZ1PhbZPgO1PnHRPukMPq21vvTxvsT-vzRaPlk-PklvPrnjvOJAPtGxvj4yPtRtPqkNPuKdvdEkPxnV",
+    "vkjgPv81PpC6Pi3MPTISvTWkPLdvPorgPo3ZPX8BPnOkvvp7vlo_PnqivoAFvqonvZCovnr9vkc7vnQovua7",
+    "vr_TvsYwvs1Pvj0bvZEpvNyCverXPqwVOXVlvm1IPTkBu5jDPa_qvaaYvjDiPbl-PXRVPY2bvcHjvrjHve6t",
+    "PcrcPll-vzdEPYUgvvpZPTUzPmSlvGB4Pj_vvfmPvhkmvVxtvqMlvabUvwA5vL5XPn9PvroSvxVGvbENPkmC",
+    "vqIePYTKPwiCvnpvPjXYPoJYvri_PSNavYPHPohkOyByPqiJPnyuvq6sviMevDfFvpysPevdvZv8PbGRvamu",
+    "vtTAPpabPTFBPjPivy-5PszOvoRVvpB5Pzm8Pik1vo-hPlU3vyYBPof3Pq7VPdSsvjYfvZK9Pl4fPNA8vqZk",
+    "Ppg0vgQKvlqmvgg5vpETPl75vru5vgcdvqkIvqqlvsj0vmAhvQfkvSBPvpgwvxiDvmDJvoy8Pp7NO6NZPoW2",
+    "vzI2vbHuPsJrPnSNPDlyvaTsvatJPlUnvf42ve7QvzwsPb0KPlNpPg1-PQdwPpfWvlnsvkElPT8CPqB4PQLT",
+    "PGttPrFUvo6ivrDuPYHVvqn8PmDVvFozvbvnvkQ3vhR4Pe_Svvs4PjTHPyb3vpjWPeZUPw_dvtyEPbM9vlRk",
+    "viZvvYapPrrjPy9ovtfmvrpoPhPUvOlgPcktvjb-PqfzvbvivpatvsLyPnQOvpGrPrqNvwIePz5gPrChv3Sa",
+    "voxlPuFdv0xnvacXvnl1v1IcvZ0nPtiYPnA8vwoNvgimPtGevrnDPQz8Po1dPx_QPrCqvbeIPvPvvQNDPs1P",
+    "PjX_PvW2PhPXvpQEP4HTP1f-PqkrPpCCPupbvmZsvwxxPTntPpaWvv1SPyfMvn_SPYBVPasSPf0IvrK6vYqP",
+    "vUZTP1XpPhcGvnE6vuOEPcTtvp55PeynPZRqvpLpPiA3PnC_PgbUvbKyPxlVPuvQPQqLPrlUPin9veurvjhQ",
+    "PxlAPuu3vRe4Pyt3vwXmvxWHvjb5vo1PvyVZPydEPgSbvoBCPTQ6PfqRvuaTvzkIvJI1PyA9vWfXPYxRPtjy",
+    "OuZwvyAwver9PsGJPnqdPQ4PPW2LvhW0vmI8PinsvolwPeFgvcEqPjsQvcc4vKo6vj2lve1ivl4rvpbTPamn",
+    "vn_Wu-RBvulmPcUTvr9KPu-yPsUhvCXNPpqCvAFdvx_wvRyoPp4nvWHsPsIZPpaTP07uPqijvl-avlCBPubj",
+    "PfnQvIscvWKevrERvdIxPwdVvmxqPKIkPa4YvqinvjjTPsyiPp7SPVRXPJSNvZ--PfmUPuONPrpTPwLkO-Pz",
+    "vrjTvsSNPlMYvVDbPFlNPn5hPv60viWPPxouO9mSvr_2PqJUPvA3vQp5vuMWPrDbvYznvm83PnA-PrxQvwDf",
+    "Pt12PIDbPYcrvhT3vnYYvdAsvhbUPpjxPjqzvdjBPZX2vSfDu6c6vMsmPoVFPsdqvjPRvk9nvVIwPqqfvrca",
+    "PtVZvgeOvmVkvs1rPdrOvj30Pf6SviWGuzd9vZ7FvfT4PICNvoJTPghrPpYzO4NJutIGPml2PpuSPQOOPLma",
+    "Pc6ZvltkOuxwPY4kPgi3PceTvoFnPukOPqoOPp_YPoJGPxCrvZphvm4avlX8PrN6PZA9Pod1PlRlviOPPj8C",
+    "PYkzvoTCPrF-Pq1GPsqUPiEzvrSAvjUMPrZLvk9PPcQTvkC4PescvsAEPXPiPYfevrTvPv0YPrWrPkYxPo_h",
+    "vtbbPWbgPQI1PmQvvlg0vln-PsEGvffuvrxsPoYbvmUGvlzGPpgoPMDbvi3HvZspvYvNvsDfv1AWPqrCPxD2",
+    "vY28PwvrPgRzPjbZvqGPvkPEvjyXPUs1vpaoveUnvlyJPoaevn6iPfonvmF4vbJovi5dvg0PPys8viZ5vrI4",
+    "PoZoPh0wPOssvan1PoIvvqLMPgcWvsyVPqcuPxjkvs5ZvvY0PdxUPt78vnRAvXOVvjTrPpNEvR2jPx53PosG",
+    "vYVsvotbPzF7vnS5vrEzPogHvpM8PuE4PrYUPub_PJpuvoXzvnaTPwz7PiT_PZ64vwd0Po4ZvIBGvo6vvjsX",
+    "vWupvTWEPdmOPqUGPincvqVPPa37vvNtPrqePlUcvRBXPfa2vrRyPsXgvhh3PbdEPOiivgH3PsxZvt6BPeR8",
+    "vum4PKSCvqBWPtDXvwE6vfNnPrjTvUpNvpJcPQ-OPwX5PudiPg5RPw3OPueqPq-qvgcpvkoEPhryv4Qivp8h",
+    "vtjCPbNyv5WYvqrKPuyrv9wdvfSJvozlv4-WvoTMvniGv25svRlPPXtnPjDlv0ggvsznPuZzv1FFP1tTP5Tv",
+    "v17BPriHPwkgvs1Kvg2Pvm_bP6dMvSzkPOazPtAuv4rxP3nzPdsuPY89v6ZrvxZUvZNZvgjFPRqRvnP1vTip",
+    "vtcbvpfDvdGyPm6yvyF3vmLEPdrJvpKsvr0ivtVYv1W-P158vxwYP3X_vKWwvn__PSbPvsPHvnjgPZq9v0Px",
+    "Pq8-PpWtP6-iPqHwvj5PPpaTP6X0vZ1evvfIv6vyv7RRv99kPz2lvxtJv6W2P1cHvk5cPC7SPpE1Pp92v4On",
+    "v74AvuoXv4N8Pb0yvjStvxENPb50v5HEP1IdPxNlPrpWvy4Cvo_yPYnqPqQcvZnhPhDgPwMNvlEaPiUYPohd",
+    "PqKnvUJzPiH3PnYjvfMvPjvQPie5vq78Ppx4PV8LvcSEvznBPqzEvG6evw8uvbwYPnYzPonlvwCnvkgfvgpX",
+    "voIKPijHvpbdvkDuPedhviLvvn83PmEJvq5-PieYPtb5PkhqPtGpPj7xPeS_vlvIvXw0vbDsv0SavgEevqcf",
+    "PdjLveodvwWiPOYJvrRJO4kzPyjWPoKrPpqDPtzgPhu4PjmVvxNFPosHvyiNvgr1PgLCvXk_vyLLPn_0vp36",
+    "vqGsPuQ0PuIIvphmvlQLPwPavzuwvbzQvgPiPfMPvbBHPVuNPtdCPTTHuuKIPjCUPw90PoqNPvwoPkJ_vspN",
+    "vsbOPYa0vqLFvgYhvtpFPvWFvrIRPVJFPvE6vXXWvmpJPupZPrC8voLbPoRDPfmavmk4PhewPpTlvdo9vt9X",
+    "PiQBva-uvvCuvaNPvgEuvxkQvX0DPgyuvo8vvhCcvnG4PkskPdpFvc4Hvq0KvqxPOytsvex1PiRhPTiuvaae",
+    "vxUpvWd0PhXKPjgmvM6bvTIDvmYTvlDOvcjQvpWXvWo2vRorPqWQPp5xvsQ1PekbvY6svZ1EPixBPpHiPqDb",
+    "PLFfPZdGPNRuvwykveuLvhdzPVlVPfuUPf8VvsQbPjfvvsS_vuKBPz8BPuPcPh5TPcYIPuOzvrHkvjBdPXws",
+    "PnNkvhMQP0OrPy7TvKdQvl5OvT9HvcL4Pv4mPnkVPtXEvd2yvhjgPqJzvpATvdkuvmbgPqUXvs1WPKTzPtpc",
+    "vgpevonXPxk_ve3Fvg9fPsBlvc6LvvY5PbIhPr_5Pm59vyD2Pp8UPgscvr0dviHWvoIRvb1rvo0GPNNSvyBV",
+    "PaAkvudOPu17PhLhPc3cvpjevv23vqyiPYajPtadPqigvmHvvrGwPoPTvXXYvpV8ve4LPdZTvuXJPWeMPkUF",
+    "vsisvv9XOy3IPoJoPqN9vOLuPuw3vi8fPYZ3PaY2PlonPrFjvk9HPYYxvu3rvowtPfpNvnySvbB5vUDYPwrl",
+    "vqRfPqFvvjB8vkYmPtAMPysfPoI0Pa5FPwcavvP9vaX6PpgdvoVpPZJEPqiqP0g9PZfAvbQzPiQdvasKPgK4",
+    "vHoKPu5VvpGPvhw6vvRdPt9pPk5iPqftvkg7Pw_ePlspv3gCPsnsPlPfvxifvlq-PzJzvoacPlJYviGxPGnB",
+    "vsDnvjaoPw0pvuSNPpj5PmGsPweXPqqqPjRXPlQfO23hPqtqPcogPwpavvFJvwdYP26gPwDuPomIPnSAO52N",
+    "vo6JvrRXPwD9PbrTPxxFPhqpPgKzPduPPZ69Po5tvhlFPlfOvMKjPwdoPe19vuc3vtjDPmV5vqowvkYBPefO",
+    "PwORviMCvtKuPrHxPZHiPwgNPuMOO7wRPN_DPhrIPQWCvs4NPpZBO8kUPwLNP06gv4tlv0w8vqepvu00vwgC",
+    "Pt56PmGVPQ99PkzxPifgv1VCv1nVvcM_Pwy7PnIyvKgHPBahPpuavxBlPcxevn3wvt5SPuxKPoTRvF3YvmaU",
+    "vRbCvQBjvxEjPwRRvRBjvfnsvtivPoMEvrrhvpZwvVggPg6MvgL7PfYkPYX1vcVpvj72PxD8vhMuvaOEPY24",
+    "u8AUvwACu67jPjcAPAuoPltPvasLPm0-PxnuPiNFur3XPtibvNf2vroWPs-RPoW8PrTFvhSYvWGvPch4vhrf",
+    "PtcBvi0aPWceProRPpZUPbFovg7rvfksPqPkvhJ5Po1Wvi7Jvo2sPXF2vmrku6t-vMqaPeKNPt8SPYZXPxux",
+    "vRmnvhYzvZrFPtpqPsQ_PvJePlisvsoRvt9YvgmjPJ5uvp2KPwpIPmfYvbUvvm2RvcpkvtUsvscIPoL5Pp6g",
+    "OjEKvrcBvpugPYMHviTOPoRfPXlqvR9uPpE2vip8PobHvsOuPiW0vd0PvyM-PqfdPpXNvvrHPhWQPvD-vpEX",
+    "Ppuku-lJvbhPu-rSvtZcPjSaPgi2vkoFPuBGPtj7vbXFPTbgPixqvixjPnOmu-1gPoIQvh1Uvev7PoIePwLi",
+    "PZHdPolnPrSJvoJ-vu2QPaZcPuPCPhJyPt0QvbMTPS0EPnV3PfF5vkEcvSFUPqgQPrVkPkS6vfj5vnFaPkjE",
+    "ve5lvoDuvR2wOxdEvjBpvo53PK_CPMtRPhhlPpvJPPN3PlCXvGhmvT69vZCDPSnlvk2TPkL3PwS9vxl6vzCE",
+    "vpt9vkoWvsmmPt06PoHtvZsgvIXYvh4XvwmKvyVfPgWxPqgEPKn7Peb5PjKAPsM-vph5vavVPR4TvkpVPb9I",
+    "Pg8gvLUNvflQviIKvqU0vx0OPeL0vRbuvbS0Px4kPq7AvjcxvjnGPomlPtXNvZnSvJnqPX5RvgQ_vQJrvgCK",
+    "PyEtPX9lPdARPoMVP0MDvmGUvsuHvs2NvhmmvrjaPnhVPu7xvk40vYwVPxFnvkp5O4ZEPmPWvhROPodYvhB_",
+    "PrFPPbsrvA86PuCIuwyZvlzTPkH6vgWYPi9uvmdOvhhjPmmLveF7vpoYPbqSPuqfvQ-AvgY3vZ3rvlOZPwbK",
+    "PTCUvUwvvqm9vkpyPha-vqv0Ph4WPwF5Ps0nPoruvsgzvqRwvxoMvK8AvslzOKqGvyQDvgh7PjTsPRJ4vqiy",
+    "vyEMPcRePvkWPk_IPp2yPsf4Pe4Jvm6XvcR4vo2gv4X1Ppc2PSqYvRWZv4S2vrFaPtBJv7vnPzMNvnn0v6Q3",
+    "vtVHPwr4vyNUvl2Fvk61vo3Mv3Z7vrAXPmjMvzziPyidP5JMvw4pPqboPmDPvm7_PmgHvqBAP48rvnAwvnZ8",
+    "Ps1Qv1BzP1NEvph9vQWIv5JzvozvPM9XPrGhvbQYvpBdvoBEvnGAvlK4PesXvP_kvq7NvpTjPh7AvvJ1vrP-",
+    "vmKUv0-TP4KrPAFQP0syPjzoPRg3vjh2vjMIvZMJPyQVvtYpPxYWPAqFP4ScPwZcPa8LvKm4P44Uv1oQPd4J",
+    "v4c7v-kEv9URPyhEvwDOv4naP1C9vX8iPhYNPadyPoX8v7zMv8JRvvLqv6BrPjXBvd29vnIePYU7v5JIPxeA",
+    "Pu7CPnaVvaemvqVRPiUCPhK1O3hnPlXGPxwFvws8vkVPPoE_PoFVvpr6PftMPgZmvcUkPFsyPfLgPYrTPaza",
+    "PsXoPJ_9vzitvYcOO-JSvr3YvWFvPvbbvhsQvrDmvpwuPxh8PjWMPgPcvyFBvowNPdMBvi_PPk5mPhWcvthc",
+    "PYgDPussPf3YPhIHvpUovinYvVTuPPzjPaJ3PZxJvoC6vfLjPqRyPnV1voG7PTuBvqRhvoejPoQRPpilPtRo",
+    "Pig3vdhzvivQvw7gPentvlwIvlKZPjZrPeZ4vofmPq3_vz1vvqnhP1TPPnGxvnJAPegRPcpjvwRWvjgyvo0X",
+    "PmEQvjyLPyepPx42vS1BvdSPPTRbPtgoPuKhvLyeP0UBvujrvahaPqMwvRnZvpFDvhvCPi9vvnqTPtEaPu7_",
+    "vwDhvndwPrHtPc9_vyFfvqH2PQdFvYfTPlejPpWTPdxJPW69PTwtvRmGvrHDPJhCvkdJvG7NvlwBPN4UvfTy",
+    "vlgVvlYXPvR-u4YJvFfIvPepvi87PixDviR0PonNPhSRvmuPvmWUvfLKvhCGPnfbvqGUPkmVvgAFPZY5PNu_",
+    "PlrEvuHwvcOVPnjePxuevuOnPTk5vUYdPKOKPlIGPpY8Pn4tvlamvsFvvkDNvs5YvZPKvhxSvhCGPc6OPn3u",
+    "vg9VPj8FvqRgvPzIP15DPaLLvGhAPo7iPuEXvt31vqyjvghrvmbpPcTxPyC8Pz0kPGYbvwfOvYB9u-qNPezy",
+    "vS6HPxpGvqqbOx5HPwrIvkzVPMvuvnVzPnj4vV2tPX54P3PJvrPZvnCaPu0FvxG9vuLbvHtevgdPvqL5vmb7",
+    "PoOQPtBjvvZPPxFRPHA8vmVBvkcePcotOZ6JvbNDPSN2vgTOvhIlvtptPsj3PoGnPWD0vpd2vxumvnVlvnfO",
+    "PkRePhdFvlfvvw0QPkw9vaMavrxuvajQPomrPqwFPhBEPJ0uPnsEvm2BvTqyPrA2PqyIva-7PX1UvWuWvkPZ",
+    "PeD8PmZnPqhPvYp2vg8ivrkSvoj0PbDTvaxMvnowPSjIPraMvcqsvSvjvseOvxomPqG8Pqy9PJvcPusOPgzN",
+    "voE1vh60vpczvRVEPM_zPyfJP0KOvXuPvpzdvjIavXBsOhcwPX4VPzlDvjs4PmPuvxEKPmJ2PkANPw__vsoH",
+    "PzBqPYFHv2hKPqP4Pwe7vy1fvhO7PzwzPU8gPW7xPYJwvZI4vtfLvsw-PyigvxlNPb9MPg3rPw9JPuOCvmD4",
+    "PujvvZBCPwgIvlLcPu7Tv3aRvoNMPp9FPRuUPwhUPr4ZPuicv1qmvoVjPtU5PxIYPCWXvbl3veHQPoojPiMA",
+    "PixgvwC7vdVWvxc-PxvwPczBvqTMvx28PpXdvoo1vEQ5PmKiPcRdvpxQvpkCPhvEPrvWPzLnPsY0PpmQvIBS",
+    "PZRgvNqWvkrjPQppveM2PttOPwrev0Rivq3Mvi84vwfZvlcSPlR1Pp9tPlfIPftwvZg5vxZhv3q-PVY8PgvG",
+    "vfPgvimOO8buPt3nv5qNPr0tPJNmvlsOPrwZPrSaPd3AvrxgPqcevo1LvyKYPxZWPitcvgslvvMEPwI9vNGK",
+    "vZ8jPcmqvnF9vybUvikMPIwtuyhfvhxQPunQvb8XPQbjPniHPWMwvp3UPoXFPmptPakevsULPWh1vhZEPkfX",
+    "PkzlPkNCPmTwPjzpvoXePtv3PldhPMoQvde3vgPFPN5pPn7dvhDju8y9vamWvi2APX9-Pjg7vlGUvllnPoVn",
+    "vgr3vYq2vZMDvehkvI0PvqTJPUopPenuvoh_PnTvvb_vPqsgPqE3vt7Pvt1gPnEpvnYKPk2WPutlvwoDvaQr",
+    "vRnbvo5PvflpPqR0PtEWPWbnvlHXvF2TvtcqvweNu761PqEwPaPGvgtuvgEEvsKzvuA5PuJ_PP7ivqp6PmTb",
+    "PbO0Pr4RvvKIPqNDvh7QvwZhPtWePZaEvv7BPiDDPwkEvkUQvibnPrslvS9Evo7vvtESPpvAvv7nvowEPtAo",
+    "vZxkvjOUPfKevExBvZBwPm3Lvi2GvKAwvsh3Pg6gvoqCPtjmvim1PbjgPiI-vu_nveI5PsqWPrMovWcSPUZ6",
+    "Pb7JPhIcvhGDPScTPOfeuwJpvf2oPqSRPbkfvue5vwdpPJv-vmJvPXAlvZK-vhcpvuIDvwRfvgIDPk-lPYXX",
+    "PtBMPhdnPZwnPs3_vhjePb-ovovMPiV0PkG9PuQuv1Cqvp4LvkfIvudhvoSKPpl6PuH0PSJ7viGmPa4bvwGf",
+    "v1TUPjJNPmsTPuV2PaB2PoA0vpRvv0iyPmnRPatfPL0ZvUdGPakWvohoPBXvvg_uvok8vwr4PoRAvgKOvo_1",
+    "PlZDPY2nveogPlCnP1AMPtjPvvBTvk_YPiq2vXM2vn6ZPd0UPjgYvqCIPgWJvmIVPbKMvjKRvoyOPiSMvf3u",
+    "PKQBPo33PpEVvgjIPkkHPs4QvQUKPpx1PT6DvhKDuqZPPlCiPpeJvg2mvY3OvhqWvnL2vDSMvpv6PjXQvhFl",
+    "vs9xvsOrPeh2Powdvt2JvibvPOe5PdrQvsqGvoDCPwD6PpomPizSPkiTvoH4PgjEPk9LvN5ZvrB5PsWuPhJZ",
+    "PdtAvxE7vk_GvnuVvK3mvYaiPb1Rvkx7PigBPpc0PZI9vxVGvs4pve9FPvtUPabrPo_XPme-Pdm3vwTAPOjf",
+    "vysIv6CRPjBVvCxrvoH9v2R5vwjzPobxv57vP26BvyEcv40rvj8LP22Cvk5AvhJ2vuWbvwe3v6vavq8VvquN",
+    "v05YPkKEP52tvnV2PH7pPoIxvcPcPh5fvtZqPzBVvv0HvyGBPuKIvnVnP1JNvu6vPUt_vyBJvy6VPnhaP0SY",
+    "vvbNPIYVvqfEvYABPdNYvc4rvjmNvoGwvqxEvhKKvvCSvqc5vmagv5YFP2hBvtBxP2TrPhbhPgBxvd6UvwI1",
+    "vhfhPzgUvtAtPu9LvXrHP5RkPtTSvrl6vI0kP3wtvz9WP0nWvzOzv8Gjv8CfPrESv5FVv6uDPyWqvr3lPufq",
+    "Pd4ivqx1v7qcv7civmtKv2ILvlnhvsNLvTWjvoPxv9_3PvBcPwKMPwQ5veSEvjOZPTf4PzZHvY0vPl0APwHX",
+    "vudMvksbPl88PsYrvgPwPpzDPQtSvESSPj0jPr6yPpuBvYDtPyV0PityvtRmPrlEPVlbPZSYvmLYPwJzPXg4",
+    "vaeDvV6vPJl_vfeqPlkkvl5_Pj94PTPpvgRLPqMGvx0AvsQEvcPIPWTbPrZXPl76vYpPvYkUvDYuPqfcvgsE",
+    "PpizvgpxPcKkPtp2PwHvvqOpvTEqvhPkvda5Pp_qPrlXPoDivKK-vnUSPOoAvn1SPlC3vuMnvn2FPeeyPeIV",
+    "vWaiOwzRvmGtvZpFPuJhPvASvswGPxjDPp4CvbljvkUHvihxu3gDPlKyPtJpPtJVPhQoPevcPc_dPs2gPlK4",
+    "PlfOP0irvgCTvSkzPyazvp60vbbKPY44PxZYvgwOPgbQPzj7vhokvbCDPwrZPiAZvkyKPscmvkP6vWqePppk",
+    "Pt4xPylFPgXVP2Sevl_1vwXOPkYZvM-1PlKevXfrPwsPvm80vmMwvjWNvJHkPnBXPePnPILPvYCIPQYUvZgV",
+    "Pz-QvwcSvifgPmR8PoxtvdSpPSi6vqy9vhHVPBJdP2N_PZ02PyQVPXr3vdBtPpLLPzDEvUTjvO97PT0AvfNe",
+    "PuOQunLsPsQfPqqSvl1APZeTPPNxPisTvpi-vprgPk9dvBqavn8-PlXhvq3-PR6aPxEKPtShvqoYP0GkPr0s",
+    "vdAJvpcSvYDcPiv8vIziPtA9PpspvfOSPaBVPmgVPZO7PmFXPVpRPy8hu7LCvlkNPz0MvsJXPfCUvpLdPvsg",
+    "vbqsPiITPzLAvanGvTo_PyC-vZMLvRLwPlyavjTuvfmGvcL5PskwPyxcviVHP3imPhFMvet1PGFovOMaPfVu",
+    "vberPjkQvnnpPi_tvmjoPLQrvYbwPgG4PoCzvjYovGy-PYHmPynDvpOUPTnnvm8LPoNCPXpFvhKuvfKsvXn9",
+    "Pph0PvatPaMRPx2MvuQQvh1uPycSPzCCPNsaPlgCvb87vc9nPaTGPp_cPk-su1aOvrcPvW6bvjIHPZ2GvoKK",
+    "vk59PgIpPl5Avl67PmoWPhqiPMc7PunvPyuzPUkgP0sKPrdHvYGRvpa2PlyOvhhVvDxWPpBFPnexvjh4vruU",
+    "Pfn5Pe5SPe9jPPTJP0YXvBrhvbfQvxJkPn5EPOafPzZqvx3nP4K_vcGSv1r_vpqLPwimvxDxvVy7vWmev0NU",
+    "viKxPeVYPJ2_v0Prv4UVP2SIv4zfPrDEvj1gPwyAPq4JvyfaPydgvlsoPxENPdvTPwygvhfQvrm8PoT4vjtD",
+    "PyApPwCkPytYv1XSPkJDvopxP2L6PQcVPArZvayvPqnKPJllPKyAv3DmvcfMvz0-Pz8oPgjxvoJIv3i3vdmF",
+    "vwObvU_jPkOZvm54vqEqvufdPsOfvcY7PxFmPQJCvN6pvwWQPJ3pvexjvwGaviP4vaxZOaiPP3xEvwP6v1gI",
+    "PJ6Jv1OGv2BvPeaHPvFAvaZePjq0PIp7vyMBvuO_Pc6IPq1TvEvjPeKgvK1KPjCTvzAhvMngvo7lvxr1PFY0",
+    "Pd0-Oz3qvqIqOxCIvrGlvzCNPlESPY9vvrq8vghWPfySvruWPJ97Pdqmvmv0vqrhvzPFPMo6v2T9vjpYPq5U",
+    "PjxsPb16vcWuvIONvnulPs_ZPSLOPon-PjEsvMeBvjMlPUHvPonHvaNkPKN0vy2DPpM_Psq4PmmfPDQsu-0M",
+    "ve5WPoy7PScrPK82vybJPeiCvvAePodtvhx2voCtvzz6PpzZvfR5PolmPQh0viumvoYsvpFXPb4FPfq-vIfb",
+    "Pl1iPlgPPsQfPatQvvzaPFJiPtiTvl8vPZ_Wuh3xvyHFvwk4PsGovuhGvorxPqYnvOqKPgxavpDDveiTvpin",
+    "vtUYPptZPabKPZjwviRbvZ-cvcxHvwImPptEPn7vvuF3Ps5ePwiTPo1Xvw-wPhGBvfb6v0G9vKZUPa8FvuoE",
+    "u-_sPlm5vs4KvpMjPlONPPrnvwcdvz1nPgYQv3vEPXj9vqtuPQxSPUnvvME-PYOnvdkuvA5EvNB9PYH2Pjhd",
+    "vsJIPnxePi-1Pp9NPjoAvT3Wv0SFPZHHPA0cPnd0PdMUPfbovgFsPqXlvoXjvczyvydCPf7svwBUPojsPQFz",
+    "voLbvzOqvVBfvok0vBjZvoeQvUsgvhSzvwSHPRU1PdslPg7SPqmFvbGrPenzvg6HPgJEPahGPbdvvK11PL-F",
+    "Pgk3vxnwvscdPksGvxi7vsB7vGznPoWbvlYku7F3vjtWvs7HvyA1vk26PnSEvYwHvXNhPGQ6PXd1vwZ5vaR-",
+    "vcwHvtPuvjZsvf0Avc_MvqH8PYY-PrzevwUivrXLvJYqPVs9Po-3vhvHvubPvlVqPn4qPq6zvu99vpacvFAc",
+    "v0ZOPMiQvfy1PN6Zu-xBvrfovnBXPe1nvBQIvhbMvUcNPrPUPjxRPf2Ovjezvk5ivaFpvo3bvxEwPjCtPWKb",
+    "vnv1PeqOPkccPnRrvNufva36vpC3vyYkPLdrvk3LPaHIvhPsvtc6vzKLvjnXu1ldvs9DPfTZPo1gva9kvhqW",
+    "vodBvp9Svis6vi1sPo_zvqGTPlPlvkjmPe95vaT-Pufsvod8vo5vvo9qvunUPlR0v0KHvrbrPKWsPjvZvsod",
+    "PXXFPiY1vkvGvduSvjMKvgZAvN7XPQkBPg9hPDhavrcKvh5YvnSIv54TPrL_Pj9svssGv3m1vyAyPhwIv6Iu",
+    "PwG8vwCXv4Mdvi-qPy1AvNm_vo8Pvs1qvweYv3a2v68ovr4qv7Wmvij5P5IIvu_Qvq6CvyDRvrNSPrn-vxw3",
+    "PtG5vwlLPoGgPo-8vf-0PylLvsmPvdFivvgZv75CPwsfP0NBvwZnvfRSvqT5PAQAPoqcvZSSvopUv7p3Pk_7",
+    "vzQJvxGBPa39vkQfv4sVPy7mvT4-P2WeO6BiPirTvaXBvvTGPoQiPyIxvwDGPzmMvUb7PzunPwH6vzbPPQra",
+    "PzvbvyKBPyapvvtJv8Usv47IPhfdv9Nvv1J0PxDTvw-9PuKFvky0vs4Gv52mv7OovnnAvxTuvtbnvkqcvc4R",
+    "vj34v-PwPwAQPwaBveP0PIgCPhyQvH-hvo8mPHIrvhdkPKLevbSpPUrFvoM7PkDQPV7kvogKvjKXvcCIvXal",
+    "vtn-vhOBvd96vqaqvn7DvdwOPqABvg0oPjRCvPz4vnWUPKbNvI8qvDKnvwRUPgUgPsZVPWzsvd2IPi25PXDH",
+    "vZONvqXJPKIovaiGPWmkPivAvkaVvgu2PYPfvcT3voXpu4iXvpTzPiwVPgJkvbFIvf8cvlt0vuLovoYTvIw8",
+    "vgU1vLAuvsadPgZXPXWwPoa0vN8Fu8ZEvjmYva4kvQLIPfHRvJa9PJ5wvo9sPhjzvpKTvUOsPIXQvh9hvc9q",
+    "vXOave97vuNZPdyPvhM_vc36vmhsPZwbPeaXvYBEPoxVPWliPq1WviUVPS26vOGmPjqFPIS8vbRWPdwyvI_q",
+    "PZb9vaeqPkorvrApPbLPPYghOgnCvkcLPvPGvj3aPm2VPdvevfdpvWt1PvPuveRRPltZv4OpvZXkPklZvp-i",
+    "PYUwvkVQPRTPvzeqPg0gv4A_vx8BvSWQvxGCPbRLPr7Qvm40vQFGv32VvoyDPii9PauWPU7vvo_BvML1O9xl",
+    "vH3evlUcvFA3vwOGPgwIvdPtPZBdN44xv3iWvxrcv4JnPO6jvjzwPI9FvEnSvEApvsB1u6m_vlOCuxmvv2l2",
+    "vn9-vawNvoU0v2lYPRngvxL2vgldPmxZPmw0vv9Hvb5gOwVOvvjhPeWlvxDePoCPPYnpPqPJPiEVPLntvhpG",
+    "vZWVPHx-vYjZPlGWPYVLvxeVvzABP4DMPyLaPtLovxvgP0_Sv3AMPbDsP4ofP4aWv1eTP5T2vwxgP0haP1A6",
+    "PmUZvvazv0x6P4FMP7EUvZsfP4z1vplAP8q2PTF3vd9HP4rUvrTsPpObvzO0P6COv03gP2qgP1sBvptMPvKu",
+    "vnNXvxRzPboZP4_JP2FnPzjKvlUHvB2-vzgtPnsUPvKZvqd5vr1jP3ucvwKAP4K8v1tpvxdJPodQP3H7P4_r",
+    "P67OP8XKvvNFPmuFPWMrPq9hv1DRPyqLvgO2Pxsav0_ZP8a4PmOaPojDPvk9P4Eyv2YiP3i5PYg4P49FP4MQ",
+    "P0RZP6bgP1_DP0ExvfchP8dkvyYBvqiuP4UZP4sTv1WGPgLMvrv1vtQ9PH3CPepZP5dlP4u0P5taP5o_vgNb",
+    "vV7hP3DKPS70Os7OP4KFPolfvkHoPp_SvZiTPO1BvroePgtHvReEvp2MPMHsPgpZvj5Tvri1PyszPX7aP4vt",
+    "vsn9Px9wvg6FPOWuviICvi_4PUSgP1u8PnqKvGzAPtQWvl4-vCChvbLJvffwvjQVvUESvY5gP5A4vk9_PyAI",
+    "Pk8CvYk5P1sqPkDyPvIgvgxkPa_ZPsafPZNkPAnXPv1bvF1oPcxnvNANPgYmvZwAvZLLPdMFPKg6PiBNPFsH",
+    "PnaTvRvfvT_vPVTHvj5RPzmUvanyPpjQPZanO42ePlBIPpqePeMVPstePWT5u4G2PmaxPmnNvQU2PSsAPiy1",
+    "vZJoPnhMvY1qPxGTvrcQPbY6vGeUvFnPPYwbvUChPqvuvkf-vbL_PvbOPgDqvpDMPwukPk8zvlYfPiM5vDx5",
+    "vkNLPQNgPe7Uvdl5PfXHvZ26Pd08vicSvohWvcLSPp2YPsMCvljMPtXTPavzPVPUviw6PRGEvOG-PrhRPhOC",
+    "votYvprNPSlwPYb7vqGPPGh_vQOxvdw0PbBhPr-tvYBWPrkZvt7gvwarPnetPmdGwHl6vMp2vlkqwDrRvbuy",
+    "vhjzwBYSvg_DPcTtPL6JvHo9PndePIR6vd72Pp19PRVnvfMZPsHWvTOlP7_Zv47avb4JwIZ6PoKdwBwjvqCU",
+    "PYokvSRYPtZmPu62wEeHPn2fvNsJv4rwvI4wvRUfusAovfQrPlqGvgvCPoXLwGR9vcoZv2QivdiKPoMdwCOg",
+    "PU9cP1tiPXjIPXj9Py0gu5EyvYppPwxOPkdrPaXAPQs8PhoOvVKNviawPj5nPnWnvAmEvKLIPi8MPjXFvtos",
+    "PpoRvhb4P3jivhHZPyd0PoFBvhPDPdKZPT7jvTwQPxlCPX7xvp3lPq92O7_vvmyBPJ5dPlpkvk4EPeKxPMGE",
+    "Pw4wvgOcvRNyvYHyvrSGP0NvvL37wLSGPp3DvyWTwGv3vi6JvdUmwDJEPY12vVHAPlzpvaIEvme2PR0nviJ1",
+    "PdTRvaz6vnysPclAPfjEP-rJv7YxPavqwLbpPp4rwEXBvsuyvn4-PSIHPm6vPtl4wI0mPqbMvhuPv8jPPbf0",
+    "vgqxvZcCvg0yvlPRPomAPlAmwIfrvgsov3czu1y3PfpQwGDdPWJGv8ZtPN0mvqkmv27kPjnHvuFWv7TMvrcB",
+    "PUVpPjbmvfUevnKAPQacvgY7vbOPvRaBvuuxPhBVvjBIPxTyvy7uvE9Ov76ZO4pnv22kvd7BvfVBPpSjPd36",
+    "PkAtv10tvd4Vve50vyjgvnIWvgorvXYNvhipvrEdvidQvRbCv4__Pg04vpeZPZ-mvkiLv4rfvnBjP9Rivt14",
+    "PiGVP5BFvrnovb5IPwZkvoT1PgBOPfLpPjFCPdDMvQYCPWCtvjcQvoMrPejZvk8OvNNYvwGPPwMCvdBxP_DP",
+    "v12vP38ZveXLvet7vkxNvVDpvmFeP5bbvXgEvjxnPumBvYiyu1J_vTsrvagwvDSDvRIBvYMyP5y1vrk8vP8s",
+    "PhVUvq6SP039PgULP7P4vuXLPlOhP3p8O6eyvj63PyvTvYm_PhvSPdvvvZ5SvlW3vLRFPcwvvh2Avlm8PY9d",
+    "PVpTvouFvx4QPxaoPfaxP7nuvwHUP0C6vucnPZzPPn4svqjvvqBMP5nTvxbvveNePwLDviogPaXOPgj2PXcF",
+    "PomBvrHTPc5EP4qxvaH0PvBTPJAyvgeUP4pYvi2fwAa2vXQkvUsgv98tvPOlPsImv_3LvuqTvoMwvsY_vNPx",
+    "vzV_PNBXvlDYvcRhPMrGvrn1vaHPPODYP4Fnv4YKPsBXwA-5vdtdv-4LvvNcPem6vjWJPteevoN2v9mKvw8d",
+    "vlDTv2hHPJG4vYtaPJAPvX1kPGfIPpqTPRiOv_fJPfAVv2WjPi39PfRiv-mdPgA_P4yCvoPlPgT5PywOPh52",
+    "vhS7P22BPhurvqFJPp0rvaOhvfj2vlV4PkhAPhaLvieSvZ-RPUMKPbDYvtnvP0crviIGP4N4vmmxP1efPqx9",
+    "PeCmvq6iPhpZvdLXP4Z1PoGWvCd9Pw3vvoURPjPnPTAhvg35PgQ5voD8PaYrP3jhvenzPoCNvfrvvq_PP1qa",
+    "PZ9jv-tLvkrOvedpv6xdvmblPZ8bv5lGvpdRvfR8vsLzPQ74vtGFvTNzvgrdPdBMvoD1veAUPmPpv1Q8Pzsi",
+    "vwIVPneRv_llPoN2v5PQvTjUPl8_vob3Pk24vgIrv5amvpQtvgmYvyd0PC6-Ph5yPIgIvezAPMZqPmLBPsof",
+    "v7fLPx8-vuAxPh3oPgtWv466Phw-P4-wvbhHPfHCPzeCPaZnPia3PvI3vgoHOxYjvQt3PqYFvgnXvlDkPUec",
+    "vXbPvfznPDZnvjOJvjYvvvzuPr-KvWx3P3hPvscfPyuFPHcmvoVkvK0evhJ7vopPPxyKvowQPZb4PtmkPW4S",
+    "vAy6PRpLPdGvPkmLPVBOvdBRP2ALvjcbPnAqPpm4vpnVPw95PXKsP2g8PfXZPbgOPxlaPoLAPFx_P0EBvJ2k",
+    "vgjrva70PiW8O2jHPYBMvJfkvgF-veSBPNUEvYhpvqpVvsJjPs15POOOP3E2vpTPPwVQPa2hvS6fvmuaveJS",
+    "vWkIPwfXvnmfvb3yPstKPVOrPKMAPPMlPQDNveftvfZ9vdiwPz6UPVg9PtDMvbj7vkvsPyUIPe7Iv9xIPiln",
+    "vRVxv5pkvSmJPeSVvz8NveLoPAStPPi-PnmJPf0jvfGJPV1kPXjgvbkOvNUNPGn9veOPP05_v2CYvqyXv-wS",
+    "PikKv4mLPX4pvZptvgClPou0vTpFv7ujvKShPbPyvxv_PV_5PTv8vYWkPXXzPl73PEuhvosmv8iXvo1av0Br",
+    "PjUqvc4sv1DEPjCYv-N5vaqfvrKPv58MvcqcvM_Uv7YuvgmgPRJLvWn4vZuqvEpHPoEwvpmvPfTbPm5bvkkx",
+    "PcNnPDxqPyEMv48tPIPAv-VdO_oqv5CWPq0IvaLPPjbLO94SPgj3v7F5vprqu-1-v017PjL-PRpVPfeiu6hm",
+    "PWE0PeziPgacv8B2Pcx4v0ZUPU0bvf58v61JO_CIv8u3vs9nvsl2v36_vlUCvhFjv4YmvjkrvZyiPrbivhKi",
+    "vvvUvfOgvpIuPf3Wvdf6PmmTvSSzvesmPyqbv0NvPf1nv949vqPBv1W6vg4pPqd3vRg2PbVsPnBFv7l7vgff",
+    "PU4ZvulKvBZKvcB-PN-APa5HvX1ovh65PBLnv4c1PY3ivsAeO1jaPMvxv4mKvfFjP4ngvCIrPm9OP4VcvcPX",
+    "PyDvP3tHvhzbvtL3vpg1PCENPddcPlCUvnlsvkZivpr5PRs6Pby9vV0avtMYPxmEvXDrP5VrvwzoP0E5Prqm",
+    "vdgfvkdWPjhMvVAaP57TPhX0vbodPvOBPcVYPjFzPcIqPgk0PaWjPjJkPl4FP3zxPnLVPrcYvUOkvpVGP5FH",
+    "vJGmP5cPvr2dPdUQP3I9vzS8vkHFPzvru4j5vUffvqfmvFihvYivPFqLvJbQvcXNvrfYPaSXPYbuvij0v1Lb",
+    "Pv2xPfqgP6r3vwhTP2VevVovPdtIvoSDvntivwHBP2l7PZ4fvsTBPvQ4vkzavMHUPjecPStduzNvPW-VvYQ3",
+    "P4Ouuiu4PkiQvQ5Hvnd2PyaEPLDfwIa4vhKSvf54wCbZPi7yvp5-wAC_vLsWPjnEviHpvYhVPRYNvojwvbuM",
+    "Pg46PkS8vYCAvXcePaUgP6Pwv2FfvoRYwIo_vv9WwAFKvKG_vLjVPGAoPXaDPoBWwCy5vakZPUiSv3BjvujO",
+    "O_FQPPaDvb_oPdPevpswvhFfwEIEvaDdvyGSvYANvohZwA0DvauBP97rvrQHPf2TP40CvcvLvDOCP4I-Pffb",
+    "veY5PdPbvVn2PaRbvFLWPYSPvkNEvcK0vYhHPYchPU0ovxSaPug4vevJP-q3v0CNP5Ulvm9HvXqjvcY3PVQJ",
+    "PXlqP4SwvLqXvWVJPrnWPlIvu80GvYmjvOcbvkt2vW8XPH1mP53ivmTuPp3aPff1voriP19svpJMv2JWPl1V",
+    "vgUPvy49viCrPZTDv5LDvvEfO4wTPeZeO6oGvK_gPP08vgVQPbedvgFAvYLjPMLqvkJSPum5vx6evb-Gv3e4",
+    "PpqVvzwhvZGzPiK_vm2WPqOqPIhOv3ynvqkdPIwIv3ouPg2LPY9cPLYsvXwTPa1sPjHGvm9ivzQwPhZLvu3V",
+    "vhhWPh0Zvzw2vfZ_P6lhvtUsPeloP38FPQqDvhhPPzWfPoWxPanxPpN-vaozvp3LPQl4PbF4vdWbvh4DPOjo",
+    "vQQ_vcYUvvF1PrPovRfzP7xev0WoP0nAvZ82vn62OZN_va2-voPBP3QYvkbjvaQzPi9bO6qnPJlpPKd3PlYQ",
+    "vagjvhmVvjjgP4gyvnCxPmNsvZn5vmshPyuvPTNQwEn-PptSvtACwBPnvYhPPlf4v_z4PbGivAD1vjEkPMv0",
+    "vWQPPl1lvXEcPBhNvSrHvi5XvY0CPhQ2P4Wgv3s3va67wE0SvqQyv-idvpk3vY6JvhYFPJ88PgnWwA5lPokC",
+    "veSfv1UqPhEWPRq3PVNNPAtYvk1XPjjEPhZAwC88PezbvwNHvldtO9otwAtnPoV3wAOQuz8-PXCnv7alvncA",
+    "Pfknv6ExvkhuvWgHvurgPho8Pj78vnSdPbTkPc_sPl5JviMqPS97vaIiPzthv6TxvWV3wAJbvCH8v5gPPSSA",
+    "viiNvExIPcm_PihAv7zdvapSOxhUv0JevhwBPpbpPdElPKpsvKnqPhgpvV89v5yFPa40vyNSPgICviuGv5aV",
+    "PoKXP5JGPcbGPqavP4PHvaEWvd5wP0fgPg6Rvo7QPNXivjPPvf2svmVVPiRWPm4EvuQivgF7PhD_PZ9svvqA",
+    "PvbsvlMsP6jDvwpnP0_wvuK6voqLvamTPd_APVHJP6CnPZ8ovrT6PxCDPQAMPagdvfQzvhMEvW0bvRZWPoqs",
+    "P53xvaZQPqYRvXEgPee-P2osPiXhwDYrPg4vvswawA0ovoh3PI95wBj_vnmEPWXdPdoMPTCWPYH_PjupvgEN",
+    "vdBpPdh7PIEkPP_4Pf2sP5hCv7iqvidrwEhjviafv_aSPjRrvUj2PnptPQBHPrNMwBoDvf93vdwAv41dvdgG",
+    "vK0pvZOcPlTwvUTDPQ0EPXxUwDOgvdvAv4n1PofpvQG2wBfBPc0IwFA_vU7gvoxwv_sivf1-O6YQv_hxvVG1",
+    "vTyxvkfdO9sMPoOVvlt9vXdxPYNcPbvlvnNXvB_ZPa38P45Vv4aGuwgwwEu2vSoOv-i2PpCGPYJtvTApPV9Q",
+    "PnL1wAHKPVklucIhv2bDPdvtvPECPZEgvWcdvccZvQjgvZ2VwAggvVj2vyuZvW27vZikv_4CvS2_wI27Pl_7",
+    "vpw5wEIRvS4MPkT3wCTTvtaxPi8NvntHvedEPb-ZvkRQvonvvd0iPb-CvaG9vIQVvhELP8DQv88wPfCNwJIw",
+    "Pi2IwCTxvhS-PgJTPYKIPhRPPsVlwGnIPlBuPfXpv6gmPoUOvfdEPmfEvZh2PYB4PjzlPWYwwGC3PAS-v1cb",
+    "u33YPTfqwDifPgTJP60vvg9YPpIFPzgnvjOgPhqAPzajPqMGPUHgvqOwPisfvgKkvjt3u-TcPgCzvpa5PS6J",
+    "u8poPULdvwD3PxMGvdxnP7Npvt6EP1zCPDmKPjFtvj_OPl6TvdkEP4CkvZUVvcP6PtvbvkMFPR9APgdTvhXS",
+    "PRinPR_8vd9ZP4x6PoT2PpJFva3kvgYwPzemu56EwGhYPoJjvk7lwCGHvhQzvkPXwCMmviyrPscKPotZvd7K",
+    "vef5PIRbvqiSuuFiPSiAvb4APraWvh3YP7pwv6DvvKBiwGvvPcICwBiePPm_PlXHvmyQPs1iPtwFwDgdPSss",
+    "unXrv6d6PaUcvdmjOw5Xvos3PRIUPVcePhzGwEy6PbuQv4QYPMvKPQAgwCIlvifJP3P4vk6gPZKIP0aqvZD8",
+    "O9rSP1oMPsE0vNoavQheveUsPcOwvpwzvVBtvfcbvw_8vSssPiwPPbzgvultPxljPm2tP4mwvzjAPzYAvceK",
+    "vocCvvTPvG6QPVuaP4crPEbmPUs3PvpYvZiEvj0bPWuYPQphvlDEPYJ4PcBBP4t6vk9wPvDZPpFPPiSyP4GR",
+    "PeH2P4FWvb9LPl51PxmTvlL5PosPP1PEvdXTvYsiPQcnPgn8vJq_vZA-Pf6DPl9cvJ1YvN2vu7rHPb-WvsOH",
+    "PvgdvAB6P2xjvpDvPzeavU8LPtmQvZayPWWJvKrFPz2VPbsVveoPPuojvasxPapFPaHGvkhxPimJvfnWvcRM",
+    "P1vaPXL4PubzPZatvYp4PyqSPY2IwFzPvd72Per7wBcyvmPyPPH6wAAMvUaKPkSgPowzvONXvfHgPm62vi84",
+    "vaxuPXafvtJBuyIMvp9uP5lov36xvDvGwGaqPJz0wAa0vo0kPk_oPI4FPkpsPiZNwCmNPmaWvQilv2v2Pcsu",
+    "PZZYu8WevfnhvpQkPW9jPZfhwCKNvFn9vw_2PXdOvl8IwBzwvP_cP0y6vRTNO4jDPvKKvij9vRv_Pws-vkFr",
+    "vaguu87xPco5vExive2tvdPnvooMvVy5vSGkvHravlM_vqPRPqYavWg4P3p0PIuQPrwFvbz3PWavviK8vXO5",
+    "PKY5PxgLPPGCPf0yPtejvT_LvpYXPfFgPg55vfiqvmMgvp_wP1LDvUzZPoAwPUsWvkblPruEvbGkwL-bvEHk",
+    "vsAnwHeYvqodvsdDwDl4vrYGPtw2PKCtPScKPLjsvk-OvZaGvPfNPeSUvpzJvUe7vQ7cP-XKv9J-vil0wMqb",
+    "PqvXwD-gvRJuPobJvVWfvkh6PwLNwINcvoXmvQPqv5vpvkmQvVb0vdvmPgpuPsJlvuGhvnbgwJo5vjWJvyrF",
+    "PGSdvhW-wHMOvc7Ev_UVvpIevQHXv7hpvhV8PgZRv7pYvoZqvodVPSOWvRotvjEEPR28Otv5PZAqvf6avfzY",
+    "PigEPaJ_Pz4Nv1k7vgvowAoOvc3Ev5CTPZgnPha8vgiovXKfPcb2v80bvpG3Pj3xvs1wvcEfO_fDvBljvKLN",
+    "PEyEviGZvsXyv-1Hvg6XvyEYPeRLPZhnv7fxviPQwHOsPhWEvah6wDmDPw5yvC2WwAC9vrFYPo_vPiYNPd3b",
+    "vlouvdDYvkXLvgQKPRnavem-Pg1Dvm0iP7FVv6-BvdEvwIOyPjqFwA-ivoRoO78fvd7XPWZqPmYzwDIjvlFM",
+    "PS7Wv36OPftlvejzPWn_PbSivhsxvbooPkBFwE_BvgRzvw9GvermvhiIwCrxvbmtP50xvr-lPjLUP4B8vwBX",
+    "PnNQPyeuvjOBvkAfvjU7vhk-vmKQvq6aPeTAPh29vitgPT05vaCJviZmvw7xPzyHvpCLP57-v0NKPyNAPivT",
+    "PBRJPg-mvlNwvsbsP4rCvoujvR5pPyCkPXLhPi_nvnWzPXMjvTaDvCRPvkqyP5rJPVtIPxSlPLJ4vowpP5SB",
+    "vHkVP3oGvfypvY2bPzikvj9ovY1GPzBcPZ33uuLSvIj_vpdwveCcvRcXPZrVPhU9vqJHPogkvoltvWGFvrKW",
+    "PuZ1vSHjP19BvnscP0mKPY0kuzVwvaJdPDysvTlGP1K6Ph_tvkz-Pnsevk6lPi-yu_WFvLZMPetjvkeoPKQW",
+    "PyuivYwwPoV1vuSbvgeAPxS8vfIrPxhaPgFTvbrsPzksvqLmPr_sPyM_PghXvRcAOp23PVGjvRMwPYb5PIu5",
+    "PiyrPrrVvIExPZrmvQazvV9uPmlLPWMyPyyJvj0APxtJPqJePi1GPjWFPTouvZQAP3DYPU-uPZKFPgV8PhdA",
+    "Pml-PBe_vakivl3oPo1rPgNhP1zRPen2PqJtPjEwvYL8PxgrPcyzwLUZvlDKvkWswHDuvfxTPt63wCCOvmeE",
+    "PbvQvi-lPAw2PakYvTKhvg1EvfVxPTQjvZTSPR3XPlaMP_GIv6wavitCwLvxPVtdwElmPiIQvLcbvgtePq2A",
+    "Po01wH8rPoMXvY3nv6eUPj7ZPXsSPkAjO5lNPVzJPp6uPUj1wIzvPi8Yvw19Pa4hPoEcwElrvOgrv7d_vg4N",
+    "vYSzv3b1vfI4PY8Pvy26vm9xvvMFPXKSvixRvofjvDTxvfzNvgQyvXZxPVs-PgFgvpuFPzsRv1r_vk-lv788",
+    "PNE6v1OCPgkfvWdsvolsPtBNvdN4v4wdvr6aPfkvvxYXPKOtPeADvNmOPUKvPlVJPoxqPm-Jv6DJvfjfvxH7",
+    "PkQYPcRFvxXxPfYpv6-ovhsBvubQv3TAvx6evlFVv4LdvvLQPp8avLWevqcKPkwNPhbQvrWfPdkDPimzvJ8h",
+    "PdldPpejPyHRv4EFPdWQv6q9PkgZvzV0vxk3PqZ7vurHPnovPmfXv5uavo7OPjXxv4w8vwffvop4PpuOvMeP",
+    "POF4Pmg5Pgbav6gDvggjv3QLvuJavew3v3CBvaoCwBjQPeqevpkwv77QPZb6voWav5Qnvd4quNjFPqEQPZA6",
+    "PF4lPNYpviMzPdpbvjD0vmkQPb50PlO-P2E0v0ClvT3OwCcuPQrTv5X1PVkKPeDGPZ1pPrCgPp3Mv8uuPps5",
+    "Pbpbv2aLvvEYvctsPWd1vihVPgnKvdr7vY_2wAIUPomAvw5LPbpmPhOnv8ElPSaQPx1TvacrPi71PtwwPZ4C",
+    "PmuyPxD2PcQ_Pck9PMRYPi4zPacNPj7FPhO5PZt0PNg3vRw_PlavPNMLvmt5O3BHPpT9PxjTPm3MPqpkPKSx",
+    "PZ5APbdePOEzvkqAPr_zPia6vf82PhnjPnCJPczqvsHzPYAru3hsPcd6vNZ_PuoovgOSPcAbPkVXvg8GPvMd",
+    "PrwCvwSvPaG2voa5vqUoPtjVvZAzvxJJvpl8PiysPNK_vi1rvrrfvjchvmewvjsvvwa4vbzPvjNqPdW0PqOr",
+    "vvwbvNHfvpc-Ph0RvvKVvxTSv3dBvqwHPmpUPlB0vwWcvlLavgtTvyznvTxBvi3oviQDvqqkvqcivnSzvw3a",
+    "voNLvpH2vtqOvDy4PloyvyYSvaEjPZM2vgrRvzWBPK_KvoSLvhIWPTbMvtw4vra4vx5bvp2LvjnMveYPvjS7",
+    "vqkxvmClPwEmvW2PPzkbu8MrPVZOvnrLvSh6PejuO4ZUvVo7v1ZxvUwYPvb5PcgLvRa7PwOHvhHMvZduvnar",
+    "vw16Pljxvensu5CcvxAePOVpvXScv1dLvti4PJwAPoXMPV2GvgUOP6fTPL74PhHHP0zzPrBmvmW4P4GGPQeL",
+    "vgSBvZAZvg_pvQE0PZ2FPYeAPirlvs6sPfPeveluOgZ7vsXFPrVxPne2P6j-vteqPzxOvsxtPt5xvfbTvQNp",
+    "vthjP4AZvo_VPdhXPwQ0vgsPvQClPRErvgYwvcp1vabMviLDP2HqPvyPPs4vPdthvyFHP1KNvRMsvkLlvlOA",
+    "vo61vqVAPtH1vlwSvn9Qv5-UPkJdvE74PZ1yPk-uPAisvbT3vZBXPcY4vehVvMhsPQ_oPn0wvvs9vlo0vlHE",
+    "PNa4vvS2PgpGvvXuvdCQPwNAPgDnvyQ1PmgKvlO6vry5PGsevxx5PqRSPeQGPiaxvehHvDUovvXFvzbpv0WM",
+    "PaqXPgVxvkgwPkIhP34xPTmfPYvxPykwPr5HvTunP00SvjyGvkCnu42ZvYquvl4JPgQHPmPlvh1LPaNsPqEl",
+    "vhhDPjtavrsQPthWvKr5P4kLPhuHP0qcvLa2vTwcvDeXvSPUvcOsP1VYvjvbPUavPi__Pke-PQEdPZCHPTy1",
+    "vO13vhFRvaKGP2l3vgXOPooivX8EvaSgPz1lvRqowJjRPgwQvjAnwE0uPcRSvZkuwCllvob5PCX3PbzXvIeS",
+    "ux4MPZGNveJcPeHZvkzzvQFsvYt1vOiDP9orv9xJuy7gwKdOPmaywB3rPUK6vmPWvKULPmM7PmA9wEp6vjwd",
+    "vgDrv5qKO5DdPk5pvVI5PMm6PnHvvWLNPNA7wGaLvMh0v1dRvXvNPVCawC53vdy1vg_mvh4OvDC9vbByvwCY",
+    "vsh8PhffvrI6vcAPvW3nPkvRvr3tO2cvvq5HvkS8OzZQPSdVPobcvtO5PmUevvdAvn45PkBaPgrZvRqUPtj-",
+    "vk5CvYJtuwNtvomSvVuAPj9BPrS3PhPkPiLQvLjhvpZ5PhfivqU6PgkvvrW5vnyBvKt4vQXJPbTVvlzOvgVY",
+    "PdpkPxzhvj20vg3xPvOqPdvtviOIPyZ2PoByPg5VPSrnO7XivmJ8PjhEvFPlPIByPhKavd_pPmiuvlaFvlAV",
+    "vZf8PUwyPwQavlBrPpoXOx_1vmI-PhZsPgqOvpcyPxgMvlJ9Pgz9PqZvPoGEPXL0vYzIvRbLvGVtPWzlPVJE",
+    "PtRIvk6pPlHPPsdqvwCfPpsEPaRCP4CdvTK2vgJDPx1TPeAWvm4sPutLPg4yPkmePdM6Pcudvcskvho2PkBv",
+    "vazxvRfSPdRtvlIMPS5LvulAPpidPIEzP5IhvnryPp0Tvc4xu-dpvYlbvZAIvghcPy8SvbvBvfRwPrCqPIts",
+    "vhb7vhDKPRaRvMIMPiM8voLgP1tBvhbrPoLHvkP_vuaBPtI_Ph71P5JjPoZTvgAuP00evZTKvkNXP1O2Paeq",
+    "PbK6Peq5vci9vhYLPhYIvKSCPkxLveiqvSa4veCtvaFcvt1mPrOVvjLRP5UXvo6hPzJDPQ2APf5fvfhGvaoU",
+    "vhOdP3EvvkXmPYSmPtcsvNLWvb9zPWvjPLmIPp_BvirFvkC9P2m0va4oPjWxPMduvur2P4gwvdGHP8vvvxwY",
+    "PtE5P5OCvCKKvDJfP4hGPa5ivcJ1POQ1PTR7PUnxvhdnPqxHPJxqvPhovXv_PNL6vNfjvzTXPwv2O6y1P820",
+    "v3_NP3v1voeGPicIvUVXvdlCvuntP6K_vkKOvgOcPzK4PtXfPpNdvMLKOxvTPRgsvXQjvfcJP7F5PbP-PuSI",
+    "vWsTvsBeP3bEPU6eP8YTvq7OvrWsP3BsPcdkPOarP1VpPeHpvnRbvY9BvjiKvjwfPUuDvOD5vSMgO7tfPZ3y",
+    "vSqpPUH5vxPoPsvyPfOAP-YKvuhLPy1QvZcsPQrOPLxJvctzvkGyP5NPvgh3vf8rPm1nvLVIPdhnvW_qu99p",
+    "vRrzPh6NPJm9P4cLPgFBPlrCvTj5vkxyP1ELvRW2vxcBvxbqvwtuvw4xPsF9vqA-v5Gjv6skPqsiPtf1PoCJ",
+    "PfrPPamLvxmKvrp7PylrvfVvPodfPxdtPtJpv4RavFxIvxZgPjXav3FDPluVPuJ-PZ7MPsInPxcuvzWwvxZe",
+    "PbSVv5kuPbBavpucvh1mPYx2PaERvch3vrx7vyt2PD4uv7AZvSMavkinv1wwvqtHwGEMvjwHvcZ3wAexPkgK",
+    "vuOPv83bvnCBPpJnPkmOvlVQPSthvdJWvhDjPgGcvgL_vnZNvJebvaV6P5KHv4DIvhjEwGzNvCHpv-8kPCee",
+    "PQ9RvpGMPsZ_PuXfwBWAvnDrPnaQvzBYvogavbpQvdFcvdE9PSWpPItXPItYwCgFvW7YvwjLvokGPdYUwANU",
+    "vo5HPkmVvvDDPb6-Patkv2gdPKOyPJKePowLveiivu_4v2KzvRqhPkUBPSoWPgpOPvpTvtsDPn0PvsNgPXP1",
+    "PgEePiRGPrCEvn3_PpRMPfB6PpLZPcbWvhf-vxq0PrVlvwdnPn_dvJz1vyArPq6SvI9ivuUQPtp4PXzHPWH3",
+    "PmE_PvxlvUFVvT_hvuB-PeLBvanPPpPcuokGvhZBPvpSPygWPlmUPrSYvgh3PVxRPUbQPmx7PW9TvYMgPczq",
+    "PSnRPbLbPXJovcguPj5TvYnuPNUoPalcPsuvPnVWPi7dPkvfPSQsPQKRPrhJvZ1-PvEhPmNHPi3TPcknPn3K",
+    "vpwFvSwnPZ9oPfFAPZeZPkSKPyJIvolNvHgOPhC-vu7LPu67PjfXv9Qyvp9gvhV9v4M3voI7vqjAv6Mxvu_I",
+    "PpnnPg3uPoUDPH-7vZC5O7WbvkUzPjuZvsCPPoyrvodDPyMDv2tWvnLrv9lWPbS3v4S5PhFjvpoQPOpuPhFb",
+    "PoAyv4RIvyFgPgcWv1LNPkCyvgDjvgDHOz3Mu8-Svr8Ovpaov6f4vkNIvrsovg8xPpoOv5yvvpkWP2c-vQor",
+    "vH-fPwgZvi0ZPZZMPtmOvq7mvel0vnVTvptOvf4DvgGHvNY2vgb0PkwqPt-UveEYvl3yvv4jPpIYvfLsP3Kn",
+    "vuuMPsOOvoB8vakTvo4FvhUlvcCiPrSTvqUCPcPyPPgbvkaEvuw6PmMxvbhgPZzMPR6_PZP0PzQvvig-PtdY",
+    "vuWtvstFPwPrPWIjwEZ6vl39vbIMwA9KveKrvSiKv_3yvsTYvdWgvkV0vP06PYfovaQvvaSwvZgWvhmPvY_I",
+    "vaafPR6XP4zXv3novXoCwFx0vf_Cv-5qvlm0PV6iPljePOGmPgXZwBHNvcswPB-8v4MWPgcDPjGavXXgvfeu",
+    "PW6fvkiQviqfwCQ7vdF0vyMDvi7DPN48v_H_PY3XPxWrPZNZPUbfPrLmPbjFPlNvPsPrPc0GvWxCPcPXPh_X",
+    "vknXPfWNPgtTPJ8TvPgOPH2mvOzLO1-hvkDRvLiUPekWPvCKPl3oPrGXPYLBvf_gPXoIPpH7PF8wPyWePheX",
+    "PPlePoJYPYS5PYFeviHYPaEovgdHPgBQu9o5PxP7vjWaPNgEPg8mvmgTPwXAPl6GvgAkvl9bvZ-HPdukvtQX",
+    "veC2vw4Dvx6APoNJvd_RPhJxvwravnSGvnFqvq_dvr-7vd-yPI46PixlPYSwv4V1PX76PROdPXjyvpr8PbOQ",
+    "vviAvisbvahuvoPlvrh-vsVQviSLvxQevqyjO5aQvd56PlXzvJ4mPd2_PYLSvl3YvtvNv0t4vTJ1PhFevvP4",
+    "vL6MP8PxvnlMPTneP3smvkzMvnSbPxqFPirbPghCvl9MPdtWPm0DvhzgPjQ3PRsjvsQIuzQYPXSJPfjcvw65",
+    "PwNgPdZQP9eAv1dbP2PfvofZPXx3vemmvehdvAXJP2OHOcQcvoKiPvdgvRabPoDLPOTpvj_FvQslPh4qvXRB",
+    "P5tDva2KPVKKPjbHvo3dP3o2vIknPwB-vZHRvsiWPofwPVq9vi4APpuEvoqFPiJRvgJNvxcvPYEkPkPnPR_M",
+    "viwBPlAbPp8dvlIxPvkyvi67PqUnvkCXPzCtvp8APrR9vpRLPpNsPWRlPI03vMUfPzbfvg4HvOH3PiXPvqdW",
+    "vtRkPrgbvqgEPhjhv3fKvdTMPuCdPgCTPYJevxzMvsDePw7ivkgrwGc3vixSvRQiwDROPipHPkU6wBruvaqG",
+    "O0gcvLz_PKQtvitbvhdpvhFpPHoJvWjrPggbvir3PPftP4UCvzJXvdWqwHhhvrt1wBYlPhFAPRvXPiDxvkKm",
+    "PtjgwEYCvmRnu0CVv0I0ParKPYxxPgoWPrngvpGWPVUnva8-wFIoPPNxvxNwvid_vg9-wDIcvaevPx_GvMpA",
+    "PoJTPwfQvlZEvzX4PwGbPSFZPsZNPh4HPtmDvhUIvl72vI-DvrMDvRUUvoQWPT_2volAveOHPrydvr7JP0Jt",
+    "PpbNPq2MPPQ0vvn5vRnPPYoDvh6ePzHDvjOGPlCJPsebPpUBvBWxvkoIPc3Yvo6kvcTRvjRsPwT_vzf5PV97",
+    "PoAfviWsPpuFvoRZP6KJvkhMPokmP00PvqFyPFiKPy2CvHf8PfhvPcz4vHcou2eqvazrveF2PYhkPc89PkKw",
+    "PYjWO4dGvvciPpamPiwKP5twvxGEPzPQPW9MPiPFPVPivRdivfKjP1w-PghvvEgePq5uPaDMPc4hvYUJPf_A",
+    "PS8SPYztvlNHP1siPhUEPpCcPic8vKv9P2T9vgLLwEUjvbZMvqLkwAZAvk2yvdxwv76svwjTPjSIPB-yPjxv",
+    "PkA4vjSxPUlLPlI7vhztvd0WPgSKvftTP3B8vpdsPLn1wEr4PWs1v_RRvnekPg1zvqXrPgdtPsj0wAPbvcv4",
+    "vj5svwjRPaKNvYSCvdxLvX4DPZmFPdTePVEBwCjiPQS4vx66PY1IPKByv_ADPYXlP0tUvNZ2PmBxPy8Tve6_",
+    "vk8NPzmWPdVVvltEveN0vU1NviLvvpajPj1LPCzGveArva_svY4avzG5vtuZPt2_vf5pP4Z-vgh6Py1vPcLd",
+    "vkBjvhfyPMZxup4ZP4GuPiO4vguWPpwBvEy4vlRYvmALvYqhPKi8vaLOPYdOP29rvYEpPv9mPRW_vrrbPyq0",
+    "Pfj2wKUOPtoVvodKwD2mvry7PfC9wCMCvsPMPjMUPiJFPacxPgc_PipbvrHgPFZYPZrHvYqxPK1qvchCP9JB",
+    "v7Qsu4I6wKfQPUqUwCmZPi5SPkM0PapXPjD3PwVzwGCavRkUPSUev6MGPlWyvgrJvMgYvTNAPerlPUhFOpBV",
+    "wGHgPhlKvz7HPbVFvjfewCrzvXWjP737vkxLPoqCP5pDvW8HPZxqPzTpPZHDPhJTPU5BvRMtPg1Avnr3PgrK",
+    "u3eTvkHpPZoLvcBfPjxlvwZdPsvJPcaHP83bvwztP3QdviedPKhiO265PI0RvoLDP5HVO9fOvkQFPx-EvjnP",
+    "vfWVPosRPVXOPTdVvRVuPQc8P7BQPPntPpa1vSr8vkgRP5fMvgNuP7S_vmq1PgIYP11oPpHEPkurP4FIPf1m",
+    "vTXgPbVNvcJNvfQhPeQHvLfxPdrovgi7vje9PfkjvGCnvtBVPuP_PErEP9WxvoCiP1_kPbgTPgcgvapiPmZO",
+    "PQRYP5p_vhxCveysPv99PRlBvNWEu8SBPeHyvkQmvafmPaksP6nlPqhMPp1TPNI6O5L6P5YGvcGSP3bEvmBo",
+    "Pm5NPxVUPCUmPZ3_PzIJvNxluo9lPa_KveDzvhekPkFVPj1vvZQuvnKHvrFUPUtRvstdvsFPPw0yvhUAP4SZ",
+    "vwhOPxiuPJh9PBzVvqluPeWGPQ9lP0nnPT6AvgXTPwEjPeIJPZlvPYLdvtv4vfrvvnwPvaKAPxaiPPiJPt_0",
+    "PXmWvhaOPy-dPfALP5uHPY2_vXAEP2YxPqGrvbT4PzeYPgwvPWKJPj3lvRzBvZKXvZ7RPbozPjb6vtbGPdEV",
+    "vf4SPdyzvrP8PzNtvfEOP4zdvuXnPzwtPXuKPMAPvk5LPa78PgCsP4VhPokSvlh3Pt_WPlFqvWEyPjfMPAgl",
+    "vj3oPZNHviUkP11VPZ9APtPRvkGRvnZvP11OPhLTP6r5PT6yvefMP2OAPJpDPgwCPupuPqfEvSENvkpgPjaL",
+    "PhlsvaccPkKjPcuGvlEFvSaPPKdRvhT6vryaPqemvlf5P5t-vs53PzJvPg-avi7gPc92PhvHPdePP3z0PqwB",
+    "vg7IPpyZvdh3PndHvaQKvJvQPispPmvpPg0bP0ChvPcGPhxWPgMlvdT4PyPBPivkP0fDviiiPh4PPzX7vhht",
+    "vrnlP0mTPZNRvg_avMmmPmRxviMDvpFEPcxnvm6WvTLPPZJ5PlOdvKntvn6HPw2Avg1iPwxhvi_gPw-QvcTI",
+    "vrBwPRq-Pdjwvg5DPyjAvXJsu9SEPn2qPmTSu8paPYKePSuMvfc4vp3Ivag0PzslPaHwPowxvdAWvjYTPvR3",
+    "vX1owG6nvZKfvk-UwC94PIctPi2IwAe2vo19Ph0pvTkZvbK_vOvbvmy1vSSNPdRsPVkuPRbiPTzaPmJYP5_9",
+    "v6xzviLfwHobvYWiwBFDvbpnPMQwPo-bvYI0PiZzwENZvczLvbcnv7CVO6sOPjJiPjpEvMw5vFGCvg6wvXUq",
+    "wE5wPlb4vwwWvpdQvXm5wCHRPNIpP8MwvwaCPsjVP4-qvl7ZvhGVP34cPhhSvqw6vrDnPi4pPsZsve7RPhHu",
+    "vUcsPbCkvr1NPs7JvYqyvxWvPsEsPZ1DP7tJv4zaP5K1voqDvNHEPnQ4voe4PRfWP5nCvkrFvYLxPyb3PrPR",
+    "Pmx5PYhAPRD-vIsAvYtPPfLvP5fdvRGNPpTqPg9Wvw-AP5GOPTjEv5YIPZhivybcv5fiv1bBPssbv7Pcvaoo",
+    "vorYvTpsvqAgvyLHPe23vjUKPc8CvnDlPptZvhf8vnLVPxiUv3wNPfFjv5g9PpXJv4ZDvjt6Pbb2vZYlvgo3",
+    "vePTv6mGvRXpvijqv0rhvk-YvXW4vVuOPdZ9vWmJPUkKvpbKv6UbPmjJvtPyPi9kPSO8v5ntvitKvyTNu-9K",
+    "vjGjvuc8vxXWvgNCv3ulvnjQPktHPhelPIkQPUbtvskwvgRZPfanvkXqvXmdPclmPcsAPrMmvusQPqQTvz2r",
+    "vCnRvoacviZYvq79vcDBvY_sPnxtvr7kPiLWvpB_v1T-virevDySvpEbuqNFvfQgvpyUvUvcvw6pvjJjvsXb",
+    "vTySvK-CvwTqPNB0P4PXvfz_Pna2P0WJvYSVvgliP4B_Po8HvgH0vkhCPRtLvbCAPZGYPQnIvWD6vpCyvdjX",
+    "PfZZvuP9vwOBPvJ9PfGpP4bxvyD2PxiQPfbNvN6Fvk28vh1wPijgP5uWPoYhvc3SPmgTvYSIPmpkvmKLvYmz",
+    "Pd3_vaEyPgtWP5lAPfUoPszDvn9fvY8dP4G_vE_IP82tvYulvWhqP2VIPl2_vnVkP18RPodSPf7iPbBtvk0W",
+    "PaYSPlHaPVwkvdKXvhY2Pcpfuug7vORxvwpvPv-RPKC-P9pTvsYMP2D_PYP5vEUavaIjPA4avQvoP1W7u1no",
+    "vhAXPrdSur-nvZCMPPLfvJr9PbNmPUS5vRT-P5NdPKndPoNQvZxQvg53P1j9PYbpvt60PjN6vgeOvoU_vI1S",
+    "vuvCvu9yvs09vdmqvhL0PumKvqmwvmkcPZFXv3YYvgtFvs2pPiypPr1aPnv8veHdvieTvsvcPQqxvTMmPZom",
+    "vuH9vpe3Puo1PVsFvsXcP033vWeivgmTPe8wvrxmvDUPveYVvoMXvxStPsTzvoGJvp2RvNHbPtayPoLjvrVS",
+    "vwoIwGAXPNt_voJlwDKSvmXDPoqUwCYsvVAJvEmDvonrvjsNPtTnvgJwvdeovXP6Pgcdvdd0Pb6pOyy0P59g",
+    "v5JrvqqdwGZZPiApwAscPw7gvcW1PdnkPqcfPwZBwEB8PrC1PoAjv5iqu8pVvZ8EvQd6vhYquxc2PgCsPoMt",
+    "wEC4PHWNv2jAPh-bPgh5wCuHvQmPPWZHPDKCPgVLvixyvk0VPg35vjNrvPBZvRicv6-cvoS7vYuhvdiFvlcn",
+    "uzGBvs2nPZBNPiVfvvXTPlDuvlnlPlltPpefvlKfvjm3PhRtvrmBvqUavNlrvlvBvqTYPwKcvnF7vR7mvoWt",
+    "u6spvmjevjg6PcdxPdm2virFvIOLvphPvdxhPa_kvfV2vfmjPnc-v73JvQQavwxMv4B3Pkqcugi_v5T7voY1",
+    "vZKEvjpjvk5cPsQ9PCAxvhU1vhVXPfq1PkNIvgoUvT_YPv4mv3wcvqbRv8gpPmQyvz7RvouQvnWSPKREPpos",
+    "Pp-kv8vnvpVNvERfv4-DvRY3vnoMPiCyPoIrvgwaPICRvmfvv7kvvpXrvyibvv-vPhtIv5T1vXm3wC3ePgg5",
+    "viRCv-mtPh5uPjQNv7EzvpnpvXUGvo0KvisIveufPcXdvjbHPkMRPUtTvgF4vgm5vpDIP3Dxv36yvTuGwDjp",
+    "vJD6v7EhvhNRPZZCPIvhPq8WPoJtv_eKvw97PK_av3ThPlkaPbl5vbFrvWjVPpKDPaa8PRgHv_n2PmMDvvPv",
+    "PaGoPlxYv7UVPJ8wwHAsvuyovJnMwCFFPiWLvpmXwAHYvaZ2PQy2PmtLvgA6PcfuvnciPXgKvQw2Pfu9vreb",
+    "PnScPtsmP5ufv23UvrStwHtPvkBWwCOzO8ADPJIQPkSPvoznPsHBwEtBPdO4uwrLv0iRvhuKvS3lO8uvvaoM",
+    "vj2XvrasPizVwEvhPcgTvxKCvkkUvYCkwCRfPPASP_QOvw1LPnB5P5BfvwI2va53P1kpu4qOvQOivpRkvotW",
+    "vYSsviISPQxFPc3iu6RDPfhTvM4uPjUpvzRtPt5Xvj9uP_0Ivz1tPz7Kvq3yPUp-vbBnvZPBvpKFP0NEvkgx",
+    "vm03PrTVveQrPUiaO4fqPpsWPXURuo9YvPqmP5c0vYwpPrCSvpP6vqmgPyW6vh21P5YuPEU0vcE1P4zcvZrN",
+    "PhOBPzymPbhBvZYKvNFcvZlKvQsjvUzFPoW7PZpHvRczPqJxvh7aPgI3vq7yPw5Wvk3AP6HMvmHWPwp0vSt7",
+    "PGH3vbwlvLBMviIqP2qlPYwKPIMaPxD7vZPvPMsKPknTvh4TPmCbPe9jPj0iP2nYPjVoPqsovQUlvgXcP3pJ",
+    "vbxtP7LsvmaqPmiNP3Q1vnmUvdyWPzaTPo_JvptqPiODPqdLvdDYvaJrPQUnPa_EvoE5vftZvLiTPUmqvr6F",
+    "PsqUvN0NP5v5vks6PyLPvkGdPUyBu2TqPZcIvOiwP1jtPUuKvRcTPwx-vn7XvZ2nvgT8PaxnvhW8vnX6Pg-D",
+    "P4u6vS-wPrjBvC-SvgbLPxwjPhwUP-OEvwnJPlpTP5xEvdZ7ubE2P1kpPpmUvUVXvlnXPOnavbDFvu0vPvx8",
+    "PmmHvwbCPmSlPlnHvZr9vsODP0nevvdhP70kv0_fP24IPYfYPTqYvhUaPZMXPO4mP5tFPl2QvqZBPuUOvpA4",
+    "PjddPe41PgS-PkG3PoKGPgG6P5tRPeR0PuHQPRrTPjAHP3JJPqVau_o6O6kyPomkPi9bPQG9wK4Evh6Uvcq9",
+    "vUMYu40PvyPFvbXEPLgjP6M1vpYSvhQmvHrpOusXPYlXvLjgvbH4v3LVO2fBPS0GPNkeuxwgPegJPRN4vZcT",
+    "wHVyvIpmvXNCvwaePBy_PZcRPQJbPjgKPr8VvF0LvQdzvSfLPFs4PgncPTJCv0fKPzCJvMcevatlO8JFubX5",
+    "vHfMuvcQO9ABwDyOu8TeukTkPTSsOuzDvHesPIfqPUBlv8y5vML3vSuOPLOPugzsvMZVvFsBPPCHvtWKPHuj",
+    "PO3wvcdDu6gYPLXsPRQQPelgP0vmPL9jO1C3Pgivu3CxPJOLvLBEvDJsPd6UvXd4O5DavrQjvV26PY0XO-Vj",
+    "vRQTPeIZvbTOvZktvkfLvfk5Pjlivqd6Pc4mP4jQPZj_PiAauvW_uweIvR8XPdP3PNm7vwEivKRzvWYePcZe",
+    "uym4PPPwPOmdPWnpPpdCvJZ6vG71PMxIPRW4Pv_vvh0NPdXqP0ppPSZlPdw8PWEpOd0oPQ4pvLo7vbPiv5xH",
+    "POCTO-U4PZB8udRhPeeBPVijPTlCPoyXvEFnvIn6vW8cu7bGOz3-u2r-PDzhPRDgPMTFPQrkO6MevA_3vDo_",
+    "OuZ5PAaVwH7cu5WrOx44u8owOeXDPBTiO9qaO4mpv9elvFSXvB_avlBdOaapvdQ1vJ2bO8jfPeDCOwNkPQc1",
+    "vB9qu2qzvowxvjiyvNSewMwIPi1hPgbWPRGoPKc7vj6qvgesO4gxP9sDPkq4Ph1uPYuVOwbVvBXwvIejPTql",
+    "wItrPC06vDJZPXDkuzKjvVt_PHudPLQQPyxePGtkOrrPPebuO08FPEKwOMDPPkrjvLxkPGF0vKdFPQj0PChY",
+    "PoR6PiL-PnDDPvwovdsqu-_9vLMKOoqivLWVu-7GvD2JP1JUPCgbvAevvRQHPVDvPWozuyHOvVFev6VzPGQd",
+    "vC_wvCbVuwnovYtwvVdwvIVRwIp1O12YPYLqPlXYOzg7vauYPVvCuxunPghWvWz7vOlEPYHqvbbNPk9fvd8H",
+    "Pc3nPyfVPYoZPZ7WuwG6ubNkO9Icu7zcu-q4wAOYu4NlO-hLvZizOQoIvQMxO05xParePoxmPZ5bPRAXPZxK",
+    "uhyMPaVfvRixvUU6vum7vPs5O84OvfVMu399PQA5O8Z9veLtvz5UvQf_vUtFPdbwOqUau6EjvNxyu-Hevz6f",
+    "vQvvPAM9vVjGOrvRPOZlvJyhvVeRPon2PNNpPNyePi4DuZLhPRGxPWkavkClPP_hu8toO6kMPbJPOtjXPJK9",
+    "vP6HPZ9IPpthvLGhupmzu5WIOgxNPQr8PV5EPSUHwHtuvTJAvVEsPsQCOpQ1vRusPVXuPQhNPVJLvZbMuYgW",
+    "Ol-huzHwvLwBvEKsvILGv6maurqJOt9ZvW3juoW1PXacPLKEvf-VPZkyu9cBvPRPPKUdvK2Fva_7PsQ_vi1A",
+    "P4rZvijKvrOBvVNqOpYNvSLqu2yWO4k8wHNuPSziO_R2Pjq0u56rvaDYvRXivTkiv42BPI59OaH8PkpCvGon",
+    "PzBNP8tKvlh7v6FSvwm7v24K"
+  };
 
-  private static final String LEARNED_TEXT =
-      "PoIYP6G8Pwv_P-6aPrl0QCD3PgovQMDZvmMdQK99vlmFQJhCvmGeQImMvlKUQImFvIfAQehVvFSMQkVZu7W9"
-          + "QveoO0SrQpIlO60KQr2BO-Q8QtJIO4qSQuNlP0ssQDD4vQEQQZzmvMdtQf8KvCmDQpi5O8qUQj2HPCRIQnGR"
-          + "PFRxQnjSO_2vQoTRP0EOQCQdvWQ1QTtWvS8mQZEIvJQfQipmPDv3QdqqPJCUQgVgPLiuQgRLPFdKQhMiPyzk"
-          + "QBQQvaD7QOGavXZyQSiYvM_hQckxPIszQZAAPMv1QZ4MPQE9QZf9PJLvQbMZPxBaQAmOvbgLQKjmvYwhQPRz"
-          + "vOuqQZLCPKc5QXIJPOoPQW-NPRK1QVz-PKNXQYXsPu2QQAekvb9NQIiUvZBLQL7ivPCjQWR3PLbBQVhrPPQB"
-          + "QUTcPRYXQS0ePKImQVaoPqdBQA8Evaz7QIB4vYE5QLFEvNT-QVSCPKztQVUfPN5LQTqcPQVyQSF3PIowQUwm"
-          + "PmVWQCCBvWLLQI0NvScCQMGKvIX1QWshPG88QW3WPJMrQU4LPKhZQTMNPBYQQWooPeH3QFaMQXBoPnuRQD_y"
-          + "P4AAPrlyQJXEPywvQLX8PuSiQQgTPiRAQZisvoOtQQKbvoOWQWNOvoY5QWZYvlwlQWQYvM0sQt12vJV8QwGe"
-          + "u_KXQ3xiO9_MQ5UQPAczQ6HoPB6IQ2L7O8Q4Q0yGP32GQSScvVLqQoc9vRj8QqPdvHjiQxLgPGQWQy1SPIs6"
-          + "Q0azPKKgQwp7PEn6QuTiP31-QSNHvdiYQheSvZxtQjsnvP31QqVGPOadQrhqPQ8wQt_OPSYSQp5ZPM4sQoDB"
-          + "P31xQSGbvjwTQbmTvgaQQe26vVdbQlWbPUc4QktwPXpQQoaMPY2VQkzVPSlJQiZzP3yWQRkUvnq5QW6kvjER"
-          + "QaJOvYpXQiCnPYV9QfyUPaiBQigOPbeVQhHiPUwQQgCEP3MKQL5yvogvQMuTvjwjQRVjvYwwQbdFPZT6QYCl"
-          + "PbpjQY9OPbxTQZEFPSmqQbgsPz_-QCeuvj0JQIzfvgFpQNfrvTZWQZOgPTseQSuSPYFzQUCMPXLhQVg1PHi9"
-          + "QZwqPuutQBABPE_iQGJDPBZVQKsEO7O1QWUju9aoQSJKu7XmQRbrvB7iQRi2vKhLQSnlPelGQGDdQXBoPnuR"
-          + "QD_yP4AAPu_SQcfJPId2QbJDP-qyQAxhQAt2QQHrv46yQD2KwDRwP6ytv4xVQIkQv8FaQMD2wAYrwBpdQKpu"
-          + "wAKvwDfswEaTv65OQI0IwCa1QGjbwGFoQC_zQKhDwC38vrnHQG4PP_4mQJAcwDdCQHLWQKdzwAq_QGcDQIaG"
-          + "QJ4QwG_LQJi8QAGAvy6UQETgQERIwEVtP7uywDwbwCW8wG6IwFJ6QFsIwEyywGp_wFXTv8GTQH4pwD0FwDPn"
-          + "QIVgP4tgP-PHv9XUwIvpQJRNPzKcv_WYQJ5yQJgHwDGYQIxqv7ePv1XsQJIgQJy0QLN2QHx2v0H7PsgKPzl8"
-          + "v7xyv3sLPwlWvn7TvhPdPpmgPtFswAbPvwcRP1EMv9gQv3cWPx2vPzzmviKLv_SGv809v96xP2EqPcfRvprV"
-          + "PL_TPtkoPkJaP03YPw9pPyJov4QKPxbsv5uWPyb-Psd2PsUHv4OBPyE9v9tWv8RsvwJnv45svmyfv9JFPwed"
-          + "v40vv2npPs-1vvSRPwncv8m9Po1qPoJPvygfv32DPzxkvcjbv9rFPt4mPoaHv0uyv5Mrv84vwAFlvUzjPq2v"
-          + "P1Zwv-AZvy2gPwotPhduvW1_vlWZP0xwwATNvaYRPro1wBzXvzR8PywmPb8fvdf7wCWmv4nZv-QaPfkivhHt"
-          + "vxu5vz1KPZ7vPqWZPrNFPiVYP06Sv_D1PwPwv3wdPsEZPrTVPrJvv0B4P0JOwBnTv6mEvrgzvxNDvi6nv_Rn"
-          + "P0Devzysv2p3Pbrev5F5PzBzv4WSvhywPxzzv0iNv4CJPun9vY3iwBPQPp4xPoLXv4MWv9XDv-JWwCToPpe6"
-          + "Ps3-Pxcmv3_Zv0zsPo37vmXivaWovi2VPwnXv8g2vh-GPlqOv__DvzcEP0Q9voV0vUvywAj2v8P-v6fjPmYv"
-          + "vlg8vrLsv1uRvYQ7PgANPe8OvNKpPz0Ov8JiPqxyv4SnPqbgPj1-PrDKv4c_PtJBv-4-v5MnvxvhvymvvaZK"
-          + "v93RPw3lv30IvyKrvTXGv7RyPxWpv6wvvRRMPx8jv6zzvzbFPoJavuB2v_aGPthjPn3vvyRRv5c8v6YswAs6"
-          + "PkKlvqL8v0i6P0nmPYvwv1L8PoEMPsBbvw9ivxZSQCjEPoepv36qP1JkP5CzvwPDv763Pxc2P6p5P1wIQCxL"
-          + "v4j_PmfjvmC_vpwnv5jfvuiRv1SSvVJmv1wsvgAYv0JZP1Dkvn-tvwravqnSPojyvzwCPz_QP3knPnaqP4cO"
-          + "PnAXQB_2v2rCP4AzPz8yv0jWPniqvr7JPpeyvxqAvcwUPlYhPl9YvsWRv0HrP5_bvsBsPaREPtd3PhdVPzP7"
-          + "P8Lbvi35vwSbv3JUP_eBPyhyvykPvolQPrYMPZ-Ev3Z-QEc5vlQuvuceQCTmPzP4vzJGvxtcPthZQFx5P4Iq"
-          + "QCnpvwSLvPbcPw-iP0fEvwLzvs1JvpMFvlsDvyynP8bHvxjsP1jevwKbv0K_vvtmPqC6v2KWQBzcP6KlPbQ4"
-          + "PyTsPkG8QCsLvzbhPzx-P63BvwHeP2RVv0tfPzgovLAsvqz2PsKNP6f4vshKvk8iQDLovvSIvisaP5xVP9z4"
-          + "QAfTQEDgvj5Pvuvev0unP_mGPosYvxH4vsslvNF3PzeEv1n5QCGHvvS-vQIBQDV7PhPfvzlHPqEXPstEQEU6"
-          + "P2vBQBeJPn91vsIrPyuIP4gCPZoavvQjPgiuPiPTvyfvQBP2viZvPx7bvrzev0VRvwqyPjVVvyCbQCG-P2NZ"
-          + "Pg41Pl5ePTvzQBxnv2PrPv6NP42jPVmYP7U6vx_3PyrPPu-evxS_PyEJP9GRPJliPVefQDlqvu1svt02P7tP"
-          + "P-ItQA4uQD8Bvwnxvvs8viQ9P-wSPrnuvvHEvKzyvq63P41xvvUcP_rcvuWmPlWvQCF3PeCwvwtlP2qXPwao"
-          + "QCTsPtjsP_JoPx4RvtiyP2BUP5H4PxVPvg5fPtSDPn4Av0G7P-PnPckxPqsDvoZFv25LvvgfPzpcvtp3P_-E"
-          + "PumevoTxvhVPPiK6P_C8vuY4vQELP6XpPCxMP3AXvz1OPx-GPyCsvqnjPgPjP9XrPrHhPpBnQA_SvvfWvubj"
-          + "P7D5P_6PP_WgQBmQvY0-voDuPolcvkk0PjeHvrQhv1E2vpnaPPj3vuTbP1zovv2Pvq8oPwQUvxmivpiIvbzq"
-          + "vr39PlpKv3XHP1R9vtf-vv-7vvp2vofTPofzvoXwvunoPw53PbUKPqTrvo-0v0fUP2GVvta_vpwBvw31vn6-"
-          + "PqUkvpjBvoTHv5OvPeZ4Py7Bvn8Kv2QxPpt6vhXbPT22viswvtswvyeAPuDIvwdivvpkvSoFvBB3PwZrvUpw"
-          + "Ps7QPlaOvmGuPvSZPmqKvjG3Pnwsvi0kvpA5PxJSvuOTu97lPo2qvkCYvfNdPwddPsK2vnnIPuTCvP2Lvqva"
-          + "vZRnvaZcvobkvRBYPwcGv3ShPYyovptNvoU6PYl_PJYxvuxRPyRQvlcoPwsmvo7EPb0OPyOuPSrRPkZRPnvK"
-          + "vojcPm1RPohcPizyPM0pPwQQPgAivql5vJtdPa33PjJrvEn0vgX2PmGrv27mPjIqvfXYv2wnvTiVPrMSvgkm"
-          + "PjsGPxMkvpekvn11vVJRPopNvpJePt0FOnVivbNyPvhzvkB9PkcxPpyMveHlvhqaPpSvPytmvl6PvfwuPs2Q"
-          + "vaeJPTCnPHXrvoATPqh0PjzPvyb0PnravS8-u9atPgVMPoMTvuxYPu9-vo_4PifTvditPx6aPsdBPmyCPsoD"
-          + "Pw0dvmydPZOXPv87PrIoPwavPvI5vatwvsHwPrp4PRL_PfwCvl4RO6b-PwwYv28lPetbPjP9vtTmvjfVPy8O"
-          + "vnhgPqeGPrGSvWfxvgBoPiN1vJAEPT3AvnvRP1QAPtIsv1xAP2IUPtxjvsP8Pzr6P3yXvkyUvrwmP8ntP57-"
-          + "v1t1vetcPlcMP5T-Px84vweCPof7PtBIvy5iP0jFP5MGPtOIPix_PyAlPxz3Px7pPydUP857vpkBPl3aPx7o"
-          + "PtV0vfwNP11LPzNIv6pePNR4v0eevoyKvmRkP4amvirYvyFMP5KlPlVNvt8Pvwz5PgLqvwyaPsfJPpheP_g6"
-          + "PzFOvWUZvziyvnYbviBBPwjhPh74PvbtvtXqPkBtvsTmPwCtvwhPPiFtPx9JPvJRPuTEPi5ovs_oPxvBP1eV"
-          + "Pq1VPwFgPgjIPvpIPy9XPgkMP1movdMuPyVGPwtbPxcKPyIfPoXhPc7PvK9zvkcovg0UPqHPP4m0P10xv0Hp"
-          + "PlrxPkC6Po_xPOJHPU4wPq4JPZQnP46lvRmNvxQpPdpwP0pCvy-IPjbQPe6kvRrBPbeKP0YOvrqTPssPP4B3"
-          + "P1c0u5pHPSfEvhLkvyFAPmF2P0SgPfeGPlrQPp6BvrFDvdOpPuhivrUcPUQrPRA2vkeXvSHkvb3BvgZovrD9"
-          + "PuYSPmBivYO0PoUDPtHjPsy1PrZsvUgWvey-P4wqvmxZPjdAPtJePi4wvO9pvaPVvyZzPhdqvautPuhFvndC"
-          + "vyMIvpKvvnKmvc5nPm6ovFjlPUiWvkUfviGTvtW4vi5GvlE7vfJ8vwptvpx4vdDfvjV1vmKMP7irvickvic5"
-          + "P01NPvhuvv9vPwLevsFYvxNYPskAPwvfPjy5PY2JO1SMvJzRPUNbPYY5Pijevl0pvz0PvYBGPdQKvwGUPHxG"
-          + "vjuNPsb9vRNFvpJ4vo84PtDJPYlLPlkSvoLNva3bPw_jvp1mPh9nvIhBPmmLvf2gvzhKvx9AvoPvveDBvTTM"
-          + "vrSsvwVtvuAMvqmzvit2vkPFvWEJvgH4vl4hvxGcPbWwvoNhvixVvrewvywyvgZzvJhfvs49PmlcP1pavc8M"
-          + "vu2NPcBFPYjxvvqQvoIUvhSSvu1aPoqcPorwvIbKvZf-vTBdPvbcQAhUvXtevg2GP_QYP7MFvyJ9v2MIP-cQ"
-          + "Pq9zPzaQv58Fv0eCPzTjP419v4TqvrrVvxfgPg2uPkp_v4mxPjbdv7bnv4aYv8JkP-8qv3HyvrTgP68Avony"
-          + "v54nP3_vPj3XP81EP7A6P5g6P_kHvs5UPto6P3m2P3J4vnHBPn0sQBPdP1vRPrxvv5t_vmjXPpZBP0lfvqjd"
-          + "P2iRP7MyvwOnv6RaP58qvkwzvtz1vrqRvsVgv1VPvbWUvpxLPgMmvnI8vZbGPZspPpO-vvFNv3BzvfimPQFu"
-          + "vzXrPwHcv0naPoDPPidhvryWvse-veU0vfdzuz7YvzT1Pw9MPtb9vqY3vm3PvXCsPo-QvuKUvmbzPyuIvsbo"
-          + "Pwp3PNFdv1H4PziWvwXsvpdOvxoMvutqPqSBvrLTvl0Vv5iVPlnMPtEdvumIv0-hvgiuvlUmPo8qvgR6vruI"
-          + "vlGiPlxzvv4qPGFOPt2NveWyPtKxPnEePmC8vdTVvcnBPo7zPq5KveIZPjS_vpGIviQTP0CFvsT0vuYjPqRD"
-          + "vo5evtDBPUINPqFIvivNPoj7vmbxvoxKvk8avGSlvh-IPcx7Pi0hvlZMvMymvoJlveKevQEhvgqOv0bPPz7O"
-          + "vq_xPllwvgg6PVD3Py0Jvg-uvYRSPk_KvtOvOzDZPYOyPkAKvRqyPoPJOwrovsuuPLFHPbXUvm4ePgZYvpFr"
-          + "vRiwvyCxPhSZu497vjV1vh66Ppk9vY01vIn7Pq_KvpgavjzQPkDMPcaAvQfcPrkAvi3xvhCjPujbvvVfPUb4"
-          + "PxX3vBpvvktUvk9iPvM2vpmCvFnvPhUlvezmva7ivhgyvqFBPkCNvRtCvqaVPpgNvmKNvjQAPU82O0-fvoeI"
-          + "PqSfvyPVPNTRvoR9PsekPso3PZt-PadaPqHKvtH5vZYoPpQdPkr2PxO3PrrJvoplvtm1Pr8cvexGviVSvkWr"
-          + "vcZrPofDvzZDPeYNPpAMvJxAvTGvPuvXvlr1PgDrPgumvlmJvcoOvaRovo7fPnzJviSaP2QQPmIpv02zPymy"
-          + "P0BLvo1XPiheP0ZbPZP1vZo0PyCnPyWNvtYJvZr6PiIWPzxyPumjvss-PkaZvYKMvuQlPhNsPzrlPfRoPpKV"
-          + "vaR9Pui4PsJuPsxqPzrjvhGaPkWlPrbmPoA8PrW1P1dGPoOqv2OxPfHHvpxZvhFlPUlWP2UAvYWEvvdIPh-q"
-          + "PY_TvgimPVVAvOyPvppaPgVHPf1pP3N1PtqHPhAgvs9qvSTpO5hXPtRaPqT7PqAovl-7PhRPvZP7PqKXvw9y"
-          + "Ptp-P2YKPj-dPUfyPq15vdnYPxJ0PtdoPlRnPxOkPkjePpz-Pzk1PfAxPzG0vgsTPfCbPqP3Pp6WPq7jPtbR"
-          + "Pr8ovmC-vxUxPhrpvUf7PyGYP2MzvyqDPpvuPpxRPuwlPjhzvJGjPsBpvcFIP4sTvbHxvcXuPiqdP0A1vpM_"
-          + "PQYmvdRtPa5zPw3NPxPKvTPjPvROPuocPr3bPll3vQiZvauqvtCAPwa6PuiDPOA9vXYDvLMcvkhdPXyGPsY1"
-          + "vo4OPpCoPpQNvn9PPXClPjXBPdq4vaL6Pt-BPmEAPKNkPleIPv3CPo7_Po9JukZFPg6UPviLvdXDPUyKPtB0"
-          + "PtlKPi_iuv08vyZPPkVDvnrHPokBvUeBvys9PO5IvuxivmB9PrVIPacXPhfRvkSQvbjevh2dPSq_PhgHvKW0"
-          + "vgmEvcn5Pbe2PSvTvehwP1ipvfCzvlBSPoTQPvUdvrJFPrAHvfHxvrF-Pw4WPsOsPknlPaxOvp6Hvh77PnPH"
-          + "Piu8PqRfPT8avvHsvb5BPgOivjnJPjL-vk3fPobKPrr_vTfRvjtqPs_-PcsPvc0ivaTmPDXhPgv9vn4bO9vW"
-          + "vdM_PmHhPNyEvw_EvyDsviCZPWySveB3vfxtvudnvoy0vstDveUyPjZTPXaGPQijPi_yvqPNPrRCPCJPvaSN"
-          + "voqyvuMDPjRBvOIzvhlZPmExP0HQvWdwvqv2PXGGPZS5vi4ZvgM-vbtSvpB5PgIdPVhyvV8MvU8qvLsNO0qa"
-          + "QAlhv0ESvxOPP9EdP69ev1ifv1KsP9kYPsKbPl63v2NtvolnPQqAPz-LvyEtvyllvgUevyTuPqkgv0Zmvxmg"
-          + "v6YCv0rav5f7P9ZAvzcPPmicP4_hPhrhv1RRPoPHPwY7P83aP377PpnYP-fTPIJovtZDPwEhPddjvpViPs15"
-          + "QCUCPmk3PoRYvy11PKAQPxnFPvIovyHKPhaOP1Ttv1D9v1mWP4btPigKvqtnvrX5vugDvzVUvpZEvVCHvV7H"
-          + "vOLDvwG5PexxPppovwi9v1fPvJQjPAvevytzPXi3vxddPpsWPrVtvt6Tvhk2vGBpvjD5PqF0vthoPr9nPwNA"
-          + "PVWGvipEvKNVvLprvwO6vfEOPwLyvn7UPoAsPsp7vznGPwNkvw_Lvo0qvvHUvybGPgSevocjvgZVv0NjPWUp"
-          + "PtOsv0FMvyuPvjlDvbcQPsnVviA4vwygPXX4PK1Uvwx9ubgdPrADvouqPlwcvX0cvJYBvnl4PYGQPJKEPpJQ"
-          + "vg8QPU6zvtkCvZFOProtvy6UvwGEPofcvn_Rvu63vprgvR-Xvbh5vavAvhPxvnXMvf40vggTPlocPSe7PiWc"
-          + "vCTCPkg9ve8WvikxvQo7vni8vlQGPuEKvzo8Pcs5vYxjPOQUPvQovsRLvax5PWHkvwrgPdBmPhUVPVtMPfkq"
-          + "Pe6ZPQaMvv_Uu2x4vuKyvqthPD3bvhTGvOV4voGAvZtdvVSQPf6pvU73vblFPgx6PdAGPcjVvuivPATuvm44"
-          + "vQ9HvkCtPcx6vv8Uvd8vPrTrvvC7PGlePtSKvjFyvwbvvf9FPo40vrYqvrF7PuI2vjcevh1evcACvKhSPkpe"
-          + "vkvBPPY0PlLJvfRbvmGCvdKKvrCXvms-PmqFvqaEPNG6vkIrPurYPh4IvbSvPVlVPjRdvsQzvkyEPvDUPbPQ"
-          + "PsU5PhPIvkW7vsRpPqa1vpIAvnScviIKuzQlPoW9vsFvPbYuPq8uPoHpPbILPotBvkF6vK0zPMT8voKsPfji"
-          + "vpNMvmoyPoxiPqiZPym5PkY5vr5IPzXjPwLmvlksPYEqPxW0PiboPuD1PaSsvKXTvifcPgZvPEO7Pp4nPUkJ"
-          + "vtJoPrZOveYkvugOPhHePnwTPh7yPoDNvmSnPvquPpUmvVkTPLHMO9SPPdUOPhxEPuXoPyxsPyDzvmbTv0ym"
-          + "PqIpvqZLPhpbvasTPzkAvecOPOszPTLqPggOvb9OPxMzvZTTvkwoPYjFPtQBPjSxPxP7PeHCvZa6vLPJvNqa"
-          + "PuIQPbIhvkPyPmtyPk-sPg01Pq5ivw-9Pp9sP2JLvGr8PpHrPsR2vh4LPxbQPg9PvUpqPllIPUk9PkWWPpk2"
-          + "vcVyPopZvjmJvmn0PAGLPqvJPsJ7Py73Pl-bPedvvn9PPdiCvDxnvDTQP2EUvyIvPpbCPit2PxoWPrOsvOZi"
-          + "PYARPllTP0_xvjzZvpw_PwdTPvH-PZYaPhWvvhkfvN8VPto_Pt-nvl7mPpZ_PrLZPtkbPm5WvjFdPallvqoj"
-          + "Pw8rPqQqPn5DvgBTvTdkvhvEPvZ8PqxMvmb9PaMTPqxIvt3nPbfsPtHPPogtvgnHPlpHPszaPQGvPi-TPj3i"
-          + "PkyvPp1ZvYQzO_anPahmvlLbPtFpPsSbPxqvPpLGPcErvsqoPpyWPcw_PvVCveDQvwNOvTQAvmXDPgdGPqr1"
-          + "PoZsvkpDvcm1vgb7vcKXPZfvPrB2vbnmPgRwPtWNPhqmPiRSvpaxPtN1PZy5vqUCPpP0PwabvbDWPYynvZNO"
-          + "vUE8Py_8vQ_-PpB4PYxQPQmYvYCjPvRTvRAAPw4wPR4svuRjPX5oPqO4veUrPjaMvfG1PlyUPovJPbm3vi7g"
-          + "PpJNPkySvjCQvkCsPp0oPglivg26PfUaPoUdPqdbPgdUPIF5vmN9vtOSPQbvPjyjvmmRvqDpvnkwvrI2vRo7"
-          + "PrWyvKgmPQK2u5g_vvq3PxM_PB5UPN6qvs17vpTxPjhkPaYwvo5XPo0cProZPZa3vhlpvpF0vXAHvlr6ux4a"
-          + "PZSMPjlgPwrJvKYSPl_OvOe4PcpHvgINP-kYv3eCv0NWP9dnP44Dv5n7vxw8P7c_PsUHvQz5vw_UPdkqv0MJ"
-          + "P0LRv1JMvwpwPlONv62fPwOpv0EAv3gwv0v3v3_vv4zPP6z7vyUEPy5GP491Pn7QvybavwCyP3XjP7URPzXl"
-          + "PdTMP7xcPms-v47BPpROvyjAvjqqPqe_QAwSvvVJvFwDvqGpPlkOPoGFvgMuv5hEvIocPmhmv1akvzKNP4u4"
-          + "PmiGvqWUvoTDv099vwn3vs7-PwR_PLVkvqv1vwHivbAfPqXuvyNWvzsOPoc3vONfvy-tPu7tvyxfPprAPt7u"
-          + "vxzUvgEDPhjiPZ4kPwlZvp0hPqwvPzX0Po9Hvnu_vVu8vZUHvzEUPQvnPuCuvp2lPgTEPoqfv3EPPrtcvwYF"
-          + "vu2AvzhovyeZuioFPOxvvmxLvwzovf-IPcSfvzswvq3wvifjvgu-Pn9ovlQavxn3Pu-aPIz6vuT6vg-jPzD2"
-          + "vpgAPpPBvdz5vQauvRwHvaDOvbIAPf8Xvhqevp0Iv0H_vlf6Pw32vyVyvtlvPu0ivkhzvsLEPbVKvvQUPVNl"
-          + "PV1mPhNLvsLBvjY8PNSlPYZfPoj6PWY0PTyPPwl6vnIKvgX5vv_GvshXviTnPtvtvoiWvbMbPQV9vYs6Poai"
-          + "vk0BvfThvm-svxoWvpNGPt0jva_4Pg3dPjyXvk-1vz65PZtAvrcmvgdEPopUvcUcvkyrPjVUvdKxvnPfvfar"
-          + "PbOevmoQPfRdvMrbPhCgvk-6PTYmvch9vXyCvZgKPiGuvxrCvNhFPqprvwFAvkKGPwJYOxWfvxtjvrwrPm6z"
-          + "vSVCvbVpPlfWvhymvkNyvlRbvs1lPwUevmg9PRRgPv6lviPdPXryvmoBvnBovkhpPY2kvm4jvpbcvmYLPp2N"
-          + "PjyFPecVPgoZPeOAvsvBvpALPv-hPR2yPuJjPg3XvoW2vwXYPsxWvkP4vY42vmr5vcaYPPi-PldGOocKPjiB"
-          + "vkIFvRcNPoN1vpFiPajLvRkIvrnSvS_1vpbRvrrXPcd2PmyFP1MTPtF5vs45Pv2nPwtPvtm-PgQzPoNMPGRM"
-          + "PhxdvRVIvVCyvlS3PYttvFOaPoaFPLk_vz5cPpz9vpoivxVIPd5pPrrgPasWPkh6PgmxPmnDPoR_vnsyO7Eo"
-          + "PKcYPselPXcgPn4rPyBvPpyxvh7iv3QbPmYWvsk9Pe1lPx17PrPRviAcPZGRvtsHPh58vjKAPnigvkQWvoz2"
-          + "PR8WPjXOPaSIPnEgPYdevYYgvZPQPnbaPkifPqTTPpdaPpTLPoVoPwyOPp7xvuulPx3jP0LBvg9aO-4IPvmU"
-          + "vYylPxF3vi_FvdJCPkYnPQ9NPh8CPoqBvf0fvcU7vpVjvp3Tvp4wPnc6Pwe9PyBmPr3CPk1qvgiWPh7FvVbv"
-          + "PXUpPxhOvp2UPU9VPqJJPvyrPwbmPZ2pviYXPkqEPrmkPer-Phr8PwFNPnZbPtiqPmeePUE8vmMDPuhIvk5y"
-          + "vgK5PsC8PSKLPSz_PhNovnusPPsNvYd3PqHGPhlSPpvrvZADPcLUvIEGPwp_PtSdvr0HPqWJPoqJvwRpPlFV"
-          + "Pq04PieQu3qjPrMxPTvIvjAsPfB8PhlMPqDyvGAdvst5PitvPl_jvvIDPwBzPr2IPwbsPi_TPl-VvokRPWEM"
-          + "PlTDPpDrvYYbveI_vhaBvjn4PVZYPoRkPtJ0vjCvvT-OvhG6vZEhPl7LPxEbvn1kPpg7Pn7hPB5JvaP9uzmy"
-          + "Pi03PhSsvaWqPm_NPnqHvgjWPlKavZ4dviS7Pv3rPoJrPh_6PP1PPfFZvnmuPnulPoyXPtlmPdf5vbyFOaE5"
-          + "PrqaPgXWPL4pu5CYPgagPbivPWRrvYcrPiJYPrmGPiOAvpTSPjS0Pvc2vt7fPodJPpCDPsFiPY08Po7wvQf5"
-          + "vrXvvmngPtqjvB79vrw_viVgvndvPZejPnIXPdJOvdllPUhIvnvHPqn_PXk_PmH2vheHvRpoPoMxPhBlvkC9"
-          + "PlixPf52vk_RvgHMPm6LPo2-vfuaPinoPNmava7KPwbaPjaAPhpbPakzvXZjPj5oP9uevx26vrYvP7_APyA6"
-          + "v8g-v0MAP61hPuT-vnXcv4AoPkA2v4BqPztQv3yYv4VOPsLiv7lYPsdPvyIHv68rvzNSv5Wpv5LdP4Rav4u4"
-          + "PzSDP42rPiKFv0Sqv2EpPxieP5kmPxSKPqreP44XPJ-wv7ObPqhrv3WivWwrPkLkP-1mvxd6vtf9vrjlPiN-"
-          + "PmzmvJJiv4u8PxdEPewvv4Izv3p1P4D_PqZ4vkezvhYcv70FvvwVvxuMPl9HPfKHvonFvzwbPoc9Pm0cvzrv"
-          + "v2cuPokqvWs0vzT9Pi8mvxZnPYcQPuh9vrURvm8GPlVxPNX4Po4HPpONPpY0Pz-rPwf1vpKmPQZLvgF1vzly"
-          + "vSedPluovhlXu-27PzoAvwheu3aHvlmyvsZcvxg2vxuIvqUdPqWnvkBVvqInvkNSPSqSvyuovhFnvdVkPFJl"
-          + "Pdl1ve8_vxC1PxYLvUjsvplCvd19PqX8vj1EPmRTvmeXvgnTPgenPKkXPhxwPVkDvd8Jvpdyv04Bvis5PtxR"
-          + "vtVxvxM5PxClvaFGvrbPvVMgvjXmvjr1veMovTNMvZBIvCHovjK1PRT4PwEdPOU4PjjBPyEsvXBOPUlSvZUw"
-          + "vwA3voS6PdQzvkTMviSkPiHIvS7dvYvOO1RivgU0vpLGvxf4vryhPszjvocBPf35Pdcevnumv09SPpQmvfbH"
-          + "PaBHPWVivZgAvpWSPgU5PSgxPXryvgmJvY5XvbeVPbRfvbnvvR3svo12vdbkvjHfvpv6vpU1PBTpvxtcvpkW"
-          + "Plgmvu2-vgZBPxJjvjwJvtqcvn_1PPKJva6svt8yPnyyvddmvPTRvmRkvvWxPz3-vvY0uzumPyKNvQ8jvoBK"
-          + "vh1rvmdAvW7GvaXJvTZxvvfpvd1cPqDOvgMgPSPHPa99PNC6vwK0vpLIPzbNPFjlPxI7vCOnvkf-vxIdPoW9"
-          + "vjFVvFKEPZqXvc6qPYisPRrUPgWtPt92vi3Mvb2MPYeDvrdvPYe3viK4vlilvpdsvtKTvrBDvc6LPuzdP1mg"
-          + "PjsnvkvzPtdFPy2AvuECPIaLPqYqPlThPpryPZkpvSnsvk1kPkA1vokfPRUfPSy4v3GEPj8HvkIhvxETPghP"
-          + "vU7YPOQgPS__Pl4KPjQSPp4Ku9D-vub7vejTPtEDPRFPPuXtPwe_PuLXvJSvv0viPr2xvz6zPg0lPNrOPt_y"
-          + "vnycPjyoviHwuqidvhisPpTYPUBUvl2avhMIPr0LPYFzPsQGPaZyPZJWvlOmPjiXPWOePoEmPKhbPqNPPqOX"
-          + "PuwDPUSAvxwzPtq-P0lnvs6JPmQkPszDvTRuPyE1Ph_RvomRPeW7PjCIPcymPsHkvnlyvv3DvLvgvhoqvtr8"
-          + "PqP_PAfsPhAPPwpkPqycvZY0PiddPgmnvmW8PuMqPkOEPmCbPpxNPx0lPyJDPaF5vwFDPqy2vDC_PREzPRXD"
-          + "PwizPkykPugsPQ9OPcarvivPPwYbvuXcvkgOPk0sPrgxvU7OPppRveK_Pjv6vc4jPgLDPQPZPkCzPWT6vOFT"
-          + "vdd9Pv8xPnQrvkdFPsP0Pn3yvxeqPZkhPkZ4PlDJO3FGPpciPtgcvca8O8o0PgL4PkYbPpnKvyJhPd99PhlV"
-          + "vzBEPqBDPlXCPr5WPjv_PrAAvgANPaIcPoEnPoe0vmcaPjOyvV-ovl48PesSPpQvPqErvqiovib3vptkO9UP"
-          + "PszdPxAFvs2TPr8XPsPyPddLPPr3PbftPBX9vIu_vlHvPvoUPreNvSV3Po0TPRquvk0lPvSgPnvPPom1PvFq"
-          + "PaetPYFNPkqwPsglPoHvPmfOvkSUvYuuPpEWPcSYupJGvYuEPrXYPYPZPmK3Pf6cPuBhPsX2OxNMvolcvlgG"
-          + "PpLZvqC8PkFsPtK6PwsePg0yPlIxvKXIvbp5vY96PmRqPHoGvc-Dvr1LvpgwPYt2PqtwvPt4vkigPlM1vod0"
-          + "Po4gPj2nPd-kvoTUPiRoPjeNPhzmvhLcPp2Tvf4DvgMjuwMZPyOUPol0vm61PYQHva1nvc_6PuMLPt_OvJjg"
-          + "PgJXPiRYPkSAP8B3vy_vPoPjP6KFPnFxv6ynv0PYP5sXPrwUvvVlv3GxPoHMv6UOP0-YvzjWv4nTPtHEv-O4"
-          + "PqQnv0eXv69dvydZv09Uv5bVP3Qgv7NmPiC2P4tWvV5ivz9Iv6SovgDUP4iDPzHmPjVLP19yvoVvv62dPm0P"
-          + "v6exPe55uzYwP7Mvv4bOvz_tvpZ3PiJ3PqCUvioMvznCPxL5viIJv4sQv4etP3bmPpKqPmbQvsG8v5tDvu1b"
-          + "vwwfPZTuPgtKvjWYv0o_PiMnvixSvvyFvsmRPuTZPlb1vsjqPZIqvvYIPh55PQtVvm1Fvon4PpznvhHzu_Xd"
-          + "Pz3TvnUAPsmPPvF_Pi1MPRZBPapJvyCJPnXDPkWzvoncvnOYPr3jPjTePnKyvNq4PGKGv2Oovy9rvhWPPr_w"
-          + "vrfMPvXhvkbRPapKv1m5PpQFu5cMPklpPEcEvmbPvwBGPrh0vgjLPB00uxvxPoa5vsrxPZGKvq2TvmLwPkbd"
-          + "veHHPmbmO0TXvoyivh7mvyurvK5AvjzbvxYCviB5Pt_CvcplvuFFvjKKvcJzPVS_vhA_PXGBvsc-POSpu6q3"
-          + "vfyvP1kVvWIgPfC-Pvr0vkfZu_yZPcCNvsATvXuRu7TCvxNyve02vYBxPxANPYeOPfBQvktuvn8yvqkrvqJS"
-          + "PpzWvjxdPyL3vg_RPYU_vxumPwCyvjNSvkSQvMytvoBHvfvLPdy4vdc_Psm_vh4Uvfpsvs63vhvwvunnvm49"
-          + "vdQbvVndvl9evha-vgaSva53vyVPvoZovhsQvtKyPlTBPvmJPYDivrcSvjcDPs2BPQHzvsNPPjE9vsVzPXBL"
-          + "vidxvsWTP1AEvoC6PbCPPwetviSIvgNXvL2JvuqovjDJPE52vvB5vr0FvkQTPwZLvcIQPZifPo4gveeXvtNp"
-          + "vpIcPqwMvBMGP0dCvjfKvsQRvv2mPxT7vY1bPZY4vf7KvkbnPTZUPJ0rPMIZPrU8vlulvKbLvTUBvqxgvogV"
-          + "vqMxvoRTvph8vkWevwaBvYM_Puu9P39HPg6GPrRXPrwFvYNQvyByPPrhPq0UPkPAPcW8vlWRPhjqvv31Prua"
-          + "PWidPlY7PpV0v3YQPREFPYBUvwaPvPa-PqBAvaeXPZWlvgcCPeUcPqNzvfUTvYFQv1DXvoJfvWDQPqoGPxna"
-          + "P0d6PaRdvxfGPrw1v3fxPomEPRVvPzWvvx6pPJF6viPVPe3HPjycPdcnPgtovlJxvv1pPoJhPmPgPvxEPkZO"
-          + "PqQpPlPtPYkGvJ_oPHrkvA_fPv-FPneSPyXTPfcKPjg0PvO0PskfvuT6vSImPnbru5qOProevdjDvg4xPg9J"
-          + "Pgrzu-BFPZ1LPTtWvz4dPT2UvjJmvx7VPh1ePdu2PisePrbwPV6ovoSWPnEzPpI3PiV0vqExPDvrPgqnPk4I"
-          + "PybGPuWDPq-rvrIgPi33vvYFvDBJPgI1PwZ8vnX-PlG1Pi-dO696PT67PxWwvc3ZPPjMPRdRPcAVPiKcPtM8"
-          + "Pm3yPq8OPlFxvkWZPfjePjVyvSKOPYcxviCsPyJDPj6oPjabPo5yPaC4vxpqPgQ-PjNYPirCPgDgPYzzPiSy"
-          + "PTJDPpCgPgKHPqVjPprwv0BIPi96PlDsvvD3PieIPnEBPb5MPoGiPrYBPbXDPn7IPuEgPofyvuikPewsvZuE"
-          + "vrgzPloHPtbVPqTHvtv3vZjZvwNePix_PpyePvtdvxenPq1VPozqParKPgfZPVIdPjnOvWq0vsvdPtBUPpSP"
-          + "PhWjPjs1PdXrO1iAPjCsPbTzPltiPnYXPPcBPZtJPwHtu8wKPlv_Pc67vpwNvnbSPoeXPYZOvf3DvepEPiRa"
-          + "u4Y0PsdiPuhHPpSePxEQPhBgvxZMvj7lPkzovmHZPcoVPuLQPuNZPoz1PwriPb3zPiuvPjU6vG8VvmkIPrBt"
-          + "vt3LvvZfPo7rPnDLPo_9vngjPKiAvp8YOvB7vQvwPtp0vpFKPuxRPQuSPTy2POPVPuioPU8nvj61PYI_PsPN"
-          + "PtROvorAPd93PqxZvjJIPerxPo2sPPEDPO5SPo96Pn6-P5sKvpsGPznRP4mcvqlVv6pyvxtBP2uePr6OvzhJ"
-          + "v0h8PcYuv57-Pv5Svyuav227Payov_EWPfJ8vxnav8KEvtKQv2kav1CYP4K3v5tLvgsMP5b0vo7Tv2M6v8-G"
-          + "vtjaP1qNPxngPiuPPxvavtl3v6aNPomvv9roPeW8PbDQP1VKv7m7vzZQvwPVPc1IPpFDvqiEvzadPtDIvxwJ"
-          + "v4NCv7BEP2coPJzWPglZvEeuvxrsvuobvqXBPhVnPrxLvrShvysQPZM7vzJzvumXPq84PvOqPk5avuxqvk5_"
-          + "POHNPDvFvYs1Pqdovn5oPueFPagfOywCPyRBvkqKPrXYPoCUPcsxvGJVPpkivsrSPtmJPfC8vyAwvQzlPY5v"
-          + "P3cPPpfYvj7lPFCDvxvYvtWIvcihPsUVvtSKP4FQvmvePhRgvzZ_PylnPfCvO7SlvY6CvtNeu_nKPn8ivd6D"
-          + "PhI-vKHbPnVsvvdRPApmvrL7vrxSPCgtPow0PaEjvd0cvnx_vc1Lvz9SvoT_vsn-vrd-PqQgPn7iPkAtvwlU"
-          + "vlFCPi4evjXKvpIiPqU7vtLXvIP6PjBsvlPVP0dYvq_jPh3BPhRuvWmFPcEsPhK8vw1CvHecPe_zvxzzvlUB"
-          + "PcVlP0ygPQS3ve3oPg8Mvo-2vqvFvep9Pi9ovbOmP2iYviZxviK3vv-RPz8yvjBdvWwMvRx_vsPhPiO8PZAZ"
-          + "vnkEPpw6vYIGvYUCvmXqvddcvq4wvr_1vTHaviMZvZZfvmi1voDJPXTcvwE0vZJZvxQIvmCtPyGePsxMvhtj"
-          + "vqejvL3GPtWFvCxdvrZIPv_uvq9gPktjvWTPvrJ-PzxfvfPVPja_PrNiva8rvTHWPNnivpVLPgFRvZL4vxsn"
-          + "vp_FvKjQP4JFu2mkvNjSvWItPZqdvoZyvgDoPwKIvaXRP4JWvr-rvrJUvo3OP0rnvYKvvbb9vZn9vnG0PmQT"
-          + "PWAcPfqDPvcXvf-svVgyviSfvoHbvuLdvlhzvcI0vm9pvloavmamvpxGPvFnPwnUPpRfPyoKPqdRvy5wvsz2"
-          + "PGDZPv2IPYnXvzNoPSZZuziXv0ZdPpbkPS_BPjYXPZiLv1hpvcP_PhUIPX4VvkSgvF7Gvnw8PqQEO5r6vZ1N"
-          + "Pw69vRGxvftBv28_vhTRPmlbPsOWPoF5Pss3PYJbvpoSPquTv5tIPkaiPdq0PvVlv47gPKglvlPDvdQQPtv-"
-          + "vw8yPjjYvOhIvtb5PeyKPk4IPr_PvWL-Prp5PuaHPo-cPjDSPh88vI4qPwnpPiSBPwfKu0caPwoPPoOsvvQc"
-          + "vjZcvkCgPsstPhy1vkrPvULVvHgcvqL9PoxfvJh9vg-SPgCVv09kPiSKvnyqvj_xPbW5Pg0pvgfwPsHPvfZq"
-          + "vis7Pw59Osw7PAe_v0j3vmzoPe88vTaAPodWPokjPg2kvrCwPlAivz58PcYpPewKPvxxvxQJPbmfPYSLPmNg"
-          + "PjYoPhB_vjUrPb6nvuTzuw54PW9QPo06PoZgPd-5PvhzPdxFPjuaPYQAPQ1EPoLqOUcwPxW5PpS_Pr-ZPexh"
-          + "vvamvqK1PbdtPnO4PrxTvpxbPoRwvUAbvq--PpKlvR9YPZwBPq4Wv0YMPnbbvRt_vlRcvdhxPpeKPuAQPp0I"
-          + "PDRju9j4PueKPmcFPmhsv0jyPjGvvCPwvYuaPfUsPhkEPpU6vsyrPcbjvz-dPm1-PqpcPrWevzp1PrcDPlGN"
-          + "vNlmPmPjPSguvS9lPiDWvrniPb4kPkOkPiG-PhuwPr4sPq4BPbQDPZ7HPt9iPp3LPgvaPgjWPwIQvgN9PvmW"
-          + "PfKTvwRIvpv0PgXBPpHBPQzMvjf6vdn3PhVnPgcqPtDAPcc3PhxOPWQCvwbwPfOXPg6KPZnYPKLgPqLCPugU"
-          + "PjIUPmA9vCCIPs2rPuVmPUeHvxsgPXDyvB1Qvt2LPp4jPaVhPp3vvh2ouqfpvyKxPXn4PMSbPZ5Vvwr1PrCe"
-          + "PpViPGCQPpbKPqcLvoFpPhCUPAUpPc7zPlPTvmC6PojNPe1nvRoPO-olPgP0PQ4oPoOrPRfxPjH_P3JpvoQt"
-          + "P1MyP2zKvxjEv6lXvvtsPylPPAaZv4_kv0yyvbO-v8QyPu3wvuypvtpavXaiv84xve3qvupsv3Htvg_Tv0se"
-          + "v0LhP3xnvyfKvFBrP4M5vsUtvxydwBkFvvZ7P04TPuhzvpvSPx3svmmEv5M-PmA2wAeKPiY6vbRLP4LDwAYM"
-          + "vzEyvslqvYGjPtN8v1tZvvusPxUyv1BjvwfBv5oIP2AUvcbIPuGUPfBdvsavvsYrvtN2PPWGPfZxviUDvwwC"
-          + "vOhtvwfdvgCNP1qnPr15PoOCvxJ4vmbBP45CPoJcvaPXP1PUvrD_PrAbPieHvQdZPyjVvpr4PpaLvpHlPFTh"
-          + "vNxnPqo6vsiOPriqPrpdvvX7vbq2PbyPPziFPnkVvmI_vYsRPsWavkdNvggAPwWFvQKsP4f0vvkpvAgAvppJ"
-          + "P4uePJIhPiEOuABovlRIPyQxPlG5Pge_PqJTvfl4PhIjvr0Gva-uvjWrvo96PVR1O9v7vVwxvYLKvw95vksu"
-          + "vjbQviE-vruCviItP3tuPwELPhfHvsDfvoyKP1TwPgncvgYYP354vto5PoXwvZzmvhF4PzEzvkd2PsoevrFt"
-          + "PNwTvWmiO8u2vobWPnC7PdwIvvGUvgIIPIe0P1cxPjIpvpr7vjFvPwBZvlk4vqb0PyeSvbhMP1AIvqg0voA7"
-          + "vpAoPzd3PiRpPZgwPZb_va_wP0jnPr2vvgxtPxCHPYubPif8vrzGvpfWvuT8vsE8usPcvn0aO8bgvsHmvof1"
-          + "vcI7vqRnPL0Qvx1cvq-vP4dgPynavf6fvuTrvpSUP5eSPqfmvhT0P2YPvtmGPcLcvXb3vmbFPzt8volrPwaO"
-          + "vglEvRcovc8wPkZhvuNZPll8PhizvrQbvlJePpnAP2SNvUGrviJAvlzXPpBHvpmBvmMXPypRvg4rP2yfvwim"
-          + "vlt8vpt_P1bmPRFavXx9vTHBvoQpPzAePraovZUiPw1ZPKzVPn1mvsijvZjCvokgvi78PifKvjDAvk0gvr6h"
-          + "vpFFPloUPpImPj9zPviIPr6kv4zOv0Q_PNubPng5PkeKv4s6vSE-PJVWv4QtPrZkPjv7PifKPecIvzBrvYKL"
-          + "vSnnPyd1vUdePS-ZvjL5Po-OPU6vvpNaPwRxvkKmvHRrv1ppvoeFPqiXPn2ZvxWDPo9bPdGpvxWaPiaev1zz"
-          + "PreGPXu9Pr7Iv4PiPZl3veKqvmwYPos5v3obPhMmvaHMvyoJPi_BvMjcPu_8vPF1PS59Pgs5PpXmPfHjPlRj"
-          + "Ph11Pxg_Ppv7PtyWPWUpPw4KPr9hv4n6vtk0viRVPsHAPSwYv4TUPKqfPmbsv1aOPoZlvlo7Phz_PlyovwBM"
-          + "PpeXvh6_Pq7mvdbQvcZyvhysPwnSvi-Bu40vPuCeu_NgvJSPv3RvvfCNPjH6Pq-QvltqPhjhPiGCvxKsPkIy"
-          + "v0kqPwWdPamIPp5Hv1uMPk_rva_XPgxHPlq-v2d8vjwHPjdvvwEEPTaHPXkUPo7lPjfKPipwPsybvcVyvb2_"
-          + "PZXrPenGPpl7O5SPPslVPSqcPq_HPoMlv4G7vw_nvYKFPnn1Prqtv4pDvkUHPXzMvzcKPlIpvm0gvQLGPrTZ"
-          + "vw7vPc1yvjHePnEmPd5PvPXovgATPpfMPSlkvgguPw87PqWEvrdsvz7tvbb6PosCPhAWvtBUPnXYPTrkvydy"
-          + "PjMsvxv9PqPiPjwDPoSMv3M7PgravKizPmlsPjFiv1NFvpl6vNOYvt9OPkdDPeusPnVNPjj3Pow1PjiYPS5s"
-          + "PkFwPetDPdXhPimrPZr9PpecvZ1SPtWuPjhtvweevgE7vjnxPxGOPq2JvyaZvcRYPq2ovr7BPtvOvcyPviZe"
-          + "PpdFvsWdPlc2vnDAvWoCvoVLvjutvUdlPpEpvpn2vKvJPsXrPqeNvqzWvs3ZPN1XPh2dPa--Pfl6PisNPlKH"
-          + "vjOPvMhSvs6jPUACPkJ_PnM4vuSjPdSuu-OqPp_lPdyJvs0dvoEYvl2wvf2hvq7qvIujPYxUPoxlPhERvsas"
-          + "vqasvi9tOwl5PjeiPo6nPrz4PzaCvwaIP0TQP15Wv9f4v5q5vvrNPyC1vxRFwAP4v0DsvvNvv-2kPuDSvu15"
-          + "vpPgvulWv9AyvsoyvvOwPX09vinmvutNv0HwPzpqvzUfPp8ePy8AvtBMvxubv_RIPI8MPztBP0cBv6a8Pr7x"
-          + "vsuQv7GyPnIyv-gFPreVvpf5P0wPwAuUvw5fvvDGvV5FPmdov9xovqbpPoa1v3j5vvEsv5jGP4q6vshgPrap"
-          + "PVJhvyjKvwWxvxzEvqlaPqokPkXfPlyzPgugPlU7PPs7vv20von5PTMlvYdBPZD8vwJMPUItPQi5vnwiPplo"
-          + "PJvIvbkrPgwivrcGvZWfPVQDvjWHOoX6PV2YPOENPgq8PjFxPhP0vfEpPpLJPRMIvpCQPGmuvw9GvyFWvqPX"
-          + "vQD8PelkvSOUPscFvvetvoMQvcQ3Pa-KPA0WPbm4PcbOPhYlPwnevvhHPaL1vmaNviP0PalzPV7Xv2BAO2Z0"
-          + "vmgJu-kwPc5DPQp6PZQnvXtmvhHLvg5wvy2rPjCLO3zCvlX4PhhFPY26vMMWv1UbPfFXvhuHvFxsPkNevVZy"
-          + "PvIMPWivvdAFPaU-vkPaPab8PhlpPuFWPejjPJUYvbRAv4tWPGvYvI47PY7nPg8BPi4UPnhLPgdKvsXwvyvB"
-          + "vi6kvoibPNOlPI3rvqCjvaClvoeYPnrVvwgQvoigPiTtO94NPkY6P4iDvtHQPYdwvncpvlUTPI1OvZ1zv3G-"
-          + "PibQPsHJvainPg-gvBNKPeTnPlihvoIfvxxDP5h5v6zNPuI9P0kBP5_UPLV0v4kAPzWHv4fGP2FovxCJv6a7"
-          + "vau5PsOdv0Buvv6Rv54rPyC-v4E3v4gPvj6-v3uevx_Qv37cPy4Qv4itvxyhPsYKv3SrvypoPzFMvwnJPsAH"
-          + "PSNVP1ptPshtv34bPz7zP5flPxw3uf66v5CGP5xDPyeLv6JQvoHYvwByP6R2P0Ifv4rDvrbqPwUYv5ycv39a"
-          + "PynXv5uuvqjnPhkav5IJv5w6v69hv4jqPpMqPyt3vx3wPrrGv0JTv0UVPeYRPsBEvrn7vxEjP4ooPl0EvyB8"
-          + "P0RqPrPMvqL6vp5IvjGcP3FgPkKLP1nevr27PxtgPilsvjQEvug3v6RDvyAqPcBovww1PvDKvyJ_PoSFPgnH"
-          + "vrTgPVw8vs27vgFWPxPWvFpEvmyHPcxlvpGCP2WyvzcCPY9PPqW2vniXPilGvROKvhH7vl9FPkCMPUBevZPn"
-          + "vuRcv6J_PzwhPc2xu63fPPq_PooBPm6qP2fhvBvhPyTNvySKPxI9v4S-vygXvnowPbq2vLZDvwg7PyVEPnSR"
-          + "vqTWP1ddPukEvjmYvnXjPpVjP4qHPnTEP2s4vjHsPyQOPiIbPpj4veqUv2C_vhBBPrJmvxPOPzLzvhUCPmt3"
-          + "PoTQvyOPvr15vqoIPqLrPzvSPZ9HvooaPehDvtKRP1RAv27Mvh5ePrB7PJBaPrJFPuWyvhl5vd-YPiWOvTTZ"
-          + "PwhhvZ4Pv8rIPzaPPtj4PdhQPpICPwl0PzCaP2F5PtFgPxEovvjuPttsv4H1vo4hvWdCPhTmvjzwvYCxPwjR"
-          + "PgU9vlKMPw-wPpC0PoInPeNvPnw7PxR9PjsMPuLzvQsqPwfWPUROPoGMvkUXvwz1vp4_Pr2FPLTmPr3XvkCv"
-          + "vVMAvpXtvvZqPPZ2vkrYvgQ1Pu3-vbUyvsU_PkfCvxsWPqCZvyE3vk0RPrtzvqT2PRxnPvn8vCDDvnzaPlSr"
-          + "vpaoPmc8vdrJv7sZPxT6PjIgvTu3PinWPrFKPtotPvsyvY1wP0o7PtXSvq2_PuKkP3GBPtNuPnH_PglBP2Tz"
-          + "v1fQP1uPPoyjvu12Pze6P3bYPsBxPl-4vxicP0SgvztIvT26PoLBvjNiPr7IvWjbP7VNvdtYvs19P5r_vT8Y"
-          + "vSIRPr3fvwlLPp9HPs8TPxvQPvX_vpM0PrKLPwJsPk7JvoYzv2ZoP10fPxcyvt8KPnf-vkqLQATKPiAvPMKM"
-          + "Pq5MPThpvarKPiEfPajlvyTuP7fmP1xJPje2vVvvvsYxvztNvsjjvu7oPzSevru6PzcSP3WRPsqPva7OPZ0L"
-          + "P0W5v6C1PhjBPrq7vy2ZvSYiPutqPtKAPN_ev2VaPdGqv4o4PtC_vwfEPbuFvMf4PEXdP6a8PqBovlbMP4gm"
-          + "vyFoPwh5voAzvvT4Pmu3Prm2PrlMPiacv1laPkzNPv8PveASPdcEv3svP39PPCLJvxOmPki9vsRjPw2oPpfo"
-          + "PlOPu98KPgaNvkw_PoqYP24Hv3wtvlqiPmm5voTsvjwkvzenv4vavmowvwogP2WPvqVgP0lMPqkgPoxAvgvn"
-          + "PoGnPoyUvzw1vkh2Pjckv2KuvqsPvj_BPtvZvOB_v08tvq1svzdfPo9RvyfUPGHqvjNBPgD7Pyx3PgBKvjnO"
-          + "PVW8vw2-PtSYvpoAvj9xPqJWva-aPo4LvcIPvzSgve4yPgyWvqKbPvYnv0mmPz4TvfFivotAPovYvxK8vx3e"
-          + "Pi1XPptNvq3qusCzvqDiPrsQP9Mwv1lHvwFhvlXEvZFPvqp8vxcivzyGPhisv3ktPlnovrXRPwBcvr6AvjXu"
-          + "vxKnvkwdvp_WvrQavuUHPvpwvwUdvr_-vzSLPhw6PmOmvvQGvwq-vqp0Pv9qv0ISPXXuvia6PVbfPdPEPxv2"
-          + "PqFovy66vupePxgavwbOPp3bvrCQvxkPPg2QPhn-vwZpvreZPmhJvrQzPytgvsVPvdR6vtP2PV5pvPIEvwSQ"
-          + "v5CIPiH5Px6Ev1hCvES3vi0nPraYP-Gzvvwqvyytvw3ZPTMfvt-7vr27vyiCPsl7PuygPa0LvYxBPuUCPhLK"
-          + "vovzvd7HPZoNPTN0vf6ZvgjpPb8IPZ4cvrsLvRBGvNjBvA9uvdLTvpnbvpbLPXH8vkLFPjIJPZXjPhc2Prf_"
-          + "Pe4LvX9SPrbrvPvlPm30vV7rPpL7PPINvVh6vQYWvYgyvP34voS7PIfOvhTEPpZbvdgNPWsoPhzwPcaFPg6L"
-          + "vfJRPo2fvW-BvmTUPgCRPf4vvakiPg-ZPxF9vcngPoGHveEpvI4qPl9JvYQtPQo_vQ9HPt8SPKm_PZhtPu1g"
-          + "Pm-GvkihPVuuPNHAPhUoPcd2vao1PNBePZqKvtZLPqTcvaymPRNZvRivvgxhPT3sPSKQPopnPl0jvVEEu9at"
-          + "PRH-PfvMPSuUPv-VPeqbPeiRPZswPeS-PlGMPZUgvjbBvoaVvU8uvrQivaABvtAyPkHmvRiZvQUMPYfZPUUv"
-          + "vZ3-vWItvPDlO68QPVLpPUnovIONvYF3PTlaP0PnOxzKPlIsPcxkvKN_vNDgvTlRPaKxPhBUPqUUvlnCvV1N"
-          + "Pq0OPY74vkLCPYbXPoqZveD1vhLMPlsAPmo7PgSavkgNPuE0PoBKvZ8WPYkhvbk8vYRhPnEwPpzau6xdPaB1"
-          + "PkVbvjwXPjewPaqlPo7QPJgCPTLbvQSzPtMlPiXkvol1vdKMvoEZPcMCvnf8vlpavoAZPZzdPRwxvrbZvoow"
-          + "PgOpPlv_PZw6PrY-vsGhPljFPn5Uviu-vFCPPhXgPz-cPehUPw7LPgDOPU9bvEidPXAJPMbfvhABPga6vkd-"
-          + "PhGcvlpYPMUJPHq5PjTbvSTrvgYpvc4bvhtsPhKCvANwvulePlTmPiKbPbJjut9bPrNlvRK4PbutPxANvVKY"
-          + "vS8mvi_fvwLYPj9oPmp2PrbnvOGaPcbVPnm0u7ABPq_YPs2hvwgrvgr2PhDUvbhnvqyoPp6OvpGSPbZHvXkO"
-          + "PoYFPbGqPRfbPCIiPtMjvrgkPcUlPlvtvZemPcmqPbtcvveEvX3EvvdkPQ5cPiCsvja5PMJrveeWPkTrvxWr"
-          + "PYP-Pi90vsKTvQz6Pjw3PEfAvZNLvbHMPZlUvSToPrEwPiEwPhJZvZ0mPgR0PjX7Pb5vPnfkvW4RPpKfPU_3"
-          + "PQVUvBTLvXgXvsyJPmCVPKltvtBxvTNnPdx9PHWkPXOKPimgPcBjvcLlvdeVvIO9PfiyvgC5PhLCvrLMPIMQ"
-          + "vTkpPX5HPhC4vWfIPgP9vrFROs9IPiPrPhOoPixxPgYvPcygvjxKPZlrvrhqPduBPl4dvkioPa2pvQhcvZfS"
-          + "vsuoPkjCPh2zvrpevZElPle7voc2vY3TvYiCPe0svdVMOjtjvWNhPo6Jvmn9Ppa3vQnLPmTIvrjSPbviPf7I"
-          + "vvW2vgERPcl1PKhxPcdCvcBhPg83vvLoPlLbveFmvjaZvUiDvm4tvoz_PnAGPn1aPaiKPoFhvCq_va-1vqjA"
-          + "vVeHPeFpvrHRPf1hPZLAPahYvoI3PhecPYoQvrcWPNH8vYelPb9dvxpzPha2vw5ivl2YvbPtPImLPafWPg7X"
-          + "vGUzvwfbPrKGPh7KvwaVvw28veY-vqyIvZtKvvV-PqqCvirlPoFZPl_XPd_5v4TovQfzPfT0PmRsvwssPlkx"
-          + "PhhEvx4DPZJBPpD7POvdvk6RPiCpPnqdv23FPfAwPoVQvrq1PplPv1uEvvTaPYipPdbcPi2IPW3JPg9KvhKt"
-          + "vSd3PosRvu2CvdasPibtPac_vK4Nv1W-PrsFPXAqv3QGPRU0PLxMPfCwv1yRPoYMv1tSvss9PhOAPpIsPAAR"
-          + "PdwUPh2IP6YeP8FwPj45P2xAP8Z6P5pNP2_OPoPdP8M3vo46P9FzPBWLPorTP6TLP1oWPi-ivsOPPZGtP5df"
-          + "vk_kPlFmP5pNPWo2PqZUPhskQAMUvUgkvyh1P20bveDSviHcP67Tv4RYP9z3P7Q7P9nkP7RuvjALP3OSP-AB"
-          + "P8BLP3YUvq6aP9EkP98IPjiqPeULvlJrP56lP4-AvgFTPr-4Px1ePcMiPyQiP6T0vnPfP4foPzlpve3MPnav"
-          + "Pvxfvuf9PxmUPuD2PnclOy6PPu-RPkIavffjuyK0vg-yPoBYPJJYvoZuvYxbvnPQvrqFvgHSvSA9voKsvprZ"
-          + "vkOqvlWCvcDEvhPMvBpuvQdNPhgQPYJYvU57Pf84PmfNPODFvgcOvYSqPQ5hPcRgPnhEPhkFvhtzvhXYvwfL"
-          + "PDw0vq3-PqbivjqyPSFMvRAovTw5vbdsPH0lvkLgvmeXvV6jvZRkvQhHvRBSvgCsPwhNvdryPVG6vgmfvfB7"
-          + "vg6Bvf4Xvgc4PZppPo8pPYAZvggoPqB_vhT8vrpaO1GqvfwwPTqnPe1dvhpnvcr5vQgevyNMvjC3vB4NvSt8"
-          + "Pdjovdg0PiaTuyB9O7govQLOvZT4vmm0vqSLvjCJvGuSPn7Bvhjxvd3FvbWKPSUPPqnOPvEIvjDxvkOavQrI"
-          + "vq8ZPDDRvaVMPqiXPZpHvRyzvVF2PAr8u74mvPRyvtUivojlPhffveDSvj8vPLVrPjVnPxHIva12vebivhe9"
-          + "vblAvYsNPJdVPaH4PomiPgPkPAqJPCJZPwj_O4EgvpIYvQ6nvTSJPdmJPVtrvoDfPM60vihtvozIPgwCPZ2q"
-          + "vbKbPLcKvdB8veoZPpNSPj0lPSL2PbDrPlpxvkZDPe-dPnWtPoRNvZVpPqCTPCulPNwDPrzePWuKvtJVvo5L"
-          + "vZQGvrN1vRj_veZkPr7UPVdZvb-Dvek0vi0jvh3-vVFAvY-6vhXkPGzRPfSLPFTPvg_sve4lP3LSvBttProJ"
-          + "u-ZwvgoSvJ7aPaGxvaFgPUOzvaQQvrdRvhSYPYFZPGANPERfPiv3vYN3PLBAvi99PM_2PfF6vftbvqtiPJuT"
-          + "vYYRPeLGvc1JPuEVvZAQPS9dP0vDvcE_vTAVvYffvy3TvCS4vcEnPm0CPZUtPDA1Pr5pvbtIPpsAPyT9vtfv"
-          + "vMBsvjkevZffvoqlPpphvXllvkjDvbDFPpSWvPcova5lPS9yPvw5vo-XvLkavZ4JPkY8vbm7vBovve1jvc-6"
-          + "vm6NPi-kPiI9vcvzvTY6vgOaPizlvxFUvg5TvfSAvlQ7vix2Ph3zPjFUPa9JveAfvIQvPLV1PJMovSOiPhbJ"
-          + "PJO5PNvmPawgPNb5PpVxvYawPje5PkMUvll-vLNfPYEWvYRsPiVwu8lCvp8kPTtNPIHGPmmqvXBFPkYNvc0V"
-          + "PcjMPR9SPcqiPmxKveBCPkEtvJjNPS3Mum2KPobfvdybvM4yPZnlvi17PbB-PpB-PCrHu8T6ux2XPifqvYF6"
-          + "PYf8PTofPjVbvUI-PTE7vQyYPie_vYMKvsivPo6TPg5hvxMXvVhQPW1yvbG3PT84voyevYQ3Pi2lPp7aPgdI"
-          + "PtgxPc9zvn0zPYJRvdJ7vcBXvamTPrJlvq49vMyEPj0vPMoCPnBhPrWaPpi2vtoevQu-ProgvlcoPs-RvuL0"
-          + "vqNVPplrPi1sPiw-PsgtPT-dvOIGvu-7PgSePOinvfD5PcxjvOTwvZ-evSeAPhsbPgBEvj2Gu4vdPTqmPpiV"
-          + "v05XPAhfvgmpvh5_OwEjO_LhPhRgPM2uvjmQvsynPqOrvgBvvne0vYEJPkjTvon-vYEivivMvgc2PkAwvQVa"
-          + "PRN2PqTUvth6PhHnPb9oPNQcvmE6vdpVu5pZvxYVvb-zvdr-u5B6PjpnPhyIvXm0v0_evYFbvM-bvjT5PoV7"
-          + "vv2TvqMEPwCfPgEyvkvFPje7PlEFPigGvq32PLplPezsvoMdPI2WPOUMvIPnvwQAPvnfPafevtEqPRqVPnt9"
-          + "OxUnvzrWvf71v1EIvsfZvYs_vhBpvIkxvbEnPmGkP6OMP8TjPoPHP3fiP7ySP5zPP0l3Po-QP9Z8vwiAP9E8"
-          + "vTWQPwmWP5jWP3aIPhvZvq9HvTiQP4LgvsX3vHsOP4ptvTN5PoS2vJYcP-VAvfSPvxnpPzfLvodVvdV_P9NW"
-          + "v2NZP-pcP9INP7X1P6A3vhgRP4keP95_P8iZP5E8vl0dP-VYP_QMPV7rvDUKvunaP6aQP4-OvjnWPrTmPuzr"
-          + "PcGBPzKsP7VKvrENP1mlPwTgvaUHPnSdPt8nvxAHPzAkPsL0PoFYPExiPuMAvpJ0vqhCvgIePKruPIf9vmIJ"
-          + "vp3oPjpJvRv3vtncvhdQPk0RvZ5QvmOQvuEivivnPq5DvtJTPRHqPTxaPQp0PWHrPppMO46-PhftPZkNPEmJ"
-          + "vnmgPjX2vl2qvbHTvhnJvefkPkodvxtzvhEevtfhPcbOvb48PVwBvTpEPGN9PaMMPb2zvtcFvb8jPkaFvnat"
-          + "PLjNvcD2PUlZPwHyvgqeviArvd3yPMQMPbPxPTeGveoqPnrtPcJPviRJPg6sPx0fvnKvvsdfvorPvjmUvcGF"
-          + "PQCrvjIdPXdTvRR_vz16vyHHPKnFPWZFPYifvppAPd3kvgjbveUJPQdwPgGWvbw9vr5QvLnzvIQnvgFrvled"
-          + "u64Qva55vb9WPpxgPo4rvpBpvgVzPYHbvrrtPifKvhf7PzcJPldPvtfqvb49vZ08PSwsPFxQvxJEvlRHPnVi"
-          + "viRQvhN6vgayvX_3PyzePhrwvuhrvm3APkE7vOmlvYY9PZHxPhZgPbEOvpdTPWzzPxo5vrV1vrRgvaSjPhu8"
-          + "vKIUPTv9vmgJPjFYPZb8vsravon9PQSPPcpgPcV3vt_qPYS9PlM8vaV7u9V2PgHDPbjivyP-PQ_2PfBRvcqE"
-          + "PiISPh1HvpuRPjHBPnorPp48vsGbvj6PvU0mvui9vjbkvgL8PtYkvIS1vuF_PcR_vPA2PeaevdSLvvdrvoD2"
-          + "Plcsvoeyviw0PiEsPjH6P11SPiruPkBEvoskPk3LPC9BvQIBPRMcPdBqvH39vt24PTByPpalvgzzvjAyPpAL"
-          + "vewevel3Pm8fvdZyvptWPZsHvwkFvvihvJhEvTfUPaDBPtqGPhE0vfO5PytAvNdQPc4jPmrLvy35PIjfvdzn"
-          + "u9KNPcb9vZisPp5EPc4PPYFUPvzgvt9wvAdhPad2vVUKPXbnPcz7vgDHPhpKvvP4Pq2MPaobPQKIO_BqPl2W"
-          + "vs_gPZpbPXRnPoZqPUynPR5OvbZMPowcvtdrPhraPeH5PSZRvULYPlFvvoGcvvu9PAJKPXw1vhZ2vfwIPj6T"
-          + "PjytvDtSvcWpPYWsPYYCPZ2iPkpRPi6DPrAyvSNpPolnPgMbPUQ-PhPBPkmVPpljPSUcPBS_vYXRvuPvvS24"
-          + "PYpKvjAFvWT1PczePhh9vT25PjRbvjlYPaEkvRp8Pb_ZPrpyvb6OPnFgvKaEPMqTvc7oPOh6PcS4PjETvhXh"
-          + "vXF4PT-5uQj9Pq-IvafdvR47vGS0PtA0Pb71PaoFvMKhPdroPIPWvE2tPQd9vqrTvpE1Ph__PfgEvsOSPjU_"
-          + "PqPhvdfGPigDvqCMPM60PkLlPT8jPB96PoosPoq6PGz6PdGvvYY6vl-1vXc8PnWWvmHMvE88uohqPGa6PpnZ"
-          + "PpwMPHHtvtYuPdRMPsQgvIfRPgitvywsvxnDPoOAPi0BvgKNPoE_PIlfvU-_vrCDPNSYPly7vldOPXffPckz"
-          + "PWaVPiwOPkviPbRvPJh0PfaSOo44PjSKvz1vPdkKviZtvUsxPVlqPfDrOoDkPeJOvm6KvzDBPwmEvhPEvvsl"
-          + "vZsYPjSZvlTmPakIvqs-vbUmO2k2vVMCvqpQPw4fvoN3POENvpcMvlqKvqj4ukr-PU3yvz-GviHkvg9wPQVL"
-          + "PnvLvXSEPZMFvwmZvaxOOo87PZfhPX0DvxExvyzVPz5ePQnCvWJVPrAWPpxQvfH-vVoovKaJPcmMPbsUvhnB"
-          + "PAXtvjL1vv_ePySWPaHUvj7PPV6nvnAlvI3GvzjkvlV3vtA3vwXTvZrEvq5SvYBzvl2evZelP46rP59UPu3j"
-          + "P2MIP8r6P5edPzybPwwUP9SdvrtsP-W9PasJPwFBP59FPzgPPqlbvdz7O6HLP58LvpHAPoUtP2jHPR_-Pp70"
-          + "PlWfP_gjvFZbv0QMP2Wcvb2VPbEkP7JGv3oMP9n5P83EP9OqP6kCvUdPP4cQP9fCP8hQP4XBvqoRP97_P9Yh"
-          + "PYD9PislvoRJP6cHP5mNvoePPpp5Pw7BPqAaPzpvP6BJvnQqP1YZPxhaPWZ7PwfhPsorvmQpPuuovh8IPV61"
-          + "PkXQPn8WvtHTvwxbvnG5PaP1PBBTvVz8vpqWPmgUPf-BvjCsvp3YPnS1Poo8PcObvvPEPPSjPnygvxr6vbaC"
-          + "veVrvHREPmK_PkyTPpAfvbP7PS_rPla3vlv0PhkuvvQrvrCAvQDFPNaZvQ5cvwANvfDTvl6_PaMvPNynPYZ0"
-          + "vwI2PiDQvg-dvjYZvrcOviTsPqRLvqWMvftkPjvIPcz6PppWPi3Dvh23vYLgPnT9vIoxvRDEPg3tP1qWvqMu"
-          + "Pgx2Pk6PPuLyvwcKvpymvidKvmZavqrhPn75vm6bveEyPW4tvtotvx1ivhFwPpx7PgdRvkdnPa_ePYJlvsBh"
-          + "vhvnPbjcvhbZvqE6vLMoPfGhvnqkPel6vaqFvpybPY2EvcmBvZxPvsK2PSqHPmwsvqecvYw8vnECPsgqPl7z"
-          + "vwMLvpR9PjN4vdbJPXnVvzHKPSoUvUfHvpqEvqMvPdO_PIQ9PumDPWjxvw5TveEUPlOyPGy0PlZTPct0Pr3S"
-          + "vt2ZvjgtPoPyPokqvyejvsEAvj-RPjRCvxuPPnkbvqY7PZ9fPocRvposvzd7PekfPn-nPgxwvnyfPnewPbtH"
-          + "vu2JvbZfPZ-kPXPuvwZzPoETPgmAvpW1vMORPoqSveBKPZlevhDUvos2vv-UvmqEPhsZvr7ivuYQvv5RPuiI"
-          + "PsahvuWEvrlmPmgRPR7mPXHfvvTAvoHvPeKzvufqvg4MPpOaPgglP1_VPkABPKbWvoMdPo8NPjC9PjeYPZ7g"
-          + "PzEcPmepvebnvZBEPwzKPYfTPbwEPjGJPf9DPtqgvNJKvbJDPWNGvTQ5vwdRvghfvZc2vljEPPfjPoRtvdm6"
-          + "vL0DP2AyPmlcPL5ePmIdvzrgPHMkvWYWPgP1PTy0vR7iPosFPOGBPyRgP0hdvpUHvHxbPU9nvlXQPr3iPeIa"
-          + "Pgf1vVCxvcVqPwfkPjp1PYgXOyhXvY08vnsxO78aPqNIvkgPvbyIvksxPjn4PNedvod2PRhXvbtiPlEKPfCV"
-          + "vCUyvvCWvVbWvqAuPjhqPqBBPgO2PvdcPdZFPkZKPRjnu-AuO63hvP73vOaAvVhvPpIyPcfVvar_uZWCPu4W"
-          + "vcsMPVnFPvEJPtMlPgKMPqErv0PNPYjqPZDevp8svWwFPIWpPn4VvN_tPyvvPiv-vgmLO7XhvYQDPkSBPr4u"
-          + "PqFnPjDgPZEovT6cPwHHO-kcvLz2u6I1Ph9bvjFpvjCKPm1lPkRCvW14Pm9sPwfhvKLEPdTUPJ3HvMP-PnyN"
-          + "vXOqvZLpvr5pvadqvec2vcdMvuERPpWoPqlTviRsPRRGvYYcvhO5PfONPkisvQmcPniSvYHQPpthvfB6PXnz"
-          + "PQc4vbkKPphEvLwkPozAO1FPPY4yvWUbPtrGPjMbvkyAvR70Pi5zPloMPqetvqnkvu8bPhgTO-gXPSWKPlDw"
-          + "Plo4Pj0mvpGXvZIhPYxpPhzJPYeNPiJMusspPoYVPmPQPhavPXnbPrusvR3iu0MIvyWUPa-oveZZPUw_PCg1"
-          + "PWpNvf02PLuxvz2yvr0tPiXhvozZvVtwPNp9Pj5hvjCjO4MGvuu1vY8EPS6tvlcdvjkMPqvOvwD8vOOmvnIy"
-          + "voc2voJ0vcFbPccVvwzUvSCqvaBJvN5oPlvoPgJ_Psfyvyy8vju6Pa3jvHcMPrnmv0ixvvY2Pwc3va2RviaZ"
-          + "PrVnPuzrvdHcPRO1veNjvj4XvY_BvVBwvBH0PKxkvzzxP0yWOqndvrnyPeMivmvvveW8vyrEvMlDvyUTvwzx"
-          + "vs8Mvj9mvmE-vZwIvkuMP5y9PuIePykKPzZuPvIIP22YPeIKPrEmP-d0vdFfPy2ZPxK0PzQ6PsCjPw8ePqi6"
-          + "P2qVPqenPq-wPjqEPwxfPy4tPqnNPzSBPygMPs0tPxcBu3pRP0s1PxGuPv5jPxGTPUzvP-bmP8gfPpJdPzB3"
-          + "Ps6VvXeLP76aPxHVP4ahPmJ_P4z5P9VdPuNwPqKQPjCkPxnEPdvWPpX8PiwBPiEJPzwLPy69P5x3PpWzPrng"
-          + "Phn6PuCqPthSPxSxPtKAPgr8vtfgvYIhPsDZvg9YvRB3vyRnvhHKPhgwv0ZuPQdlvr2_Pk19PlINPkjFvkr4"
-          + "PUfuPfKSPplwvr8HvBbiPqrYv2oBPZSjPWrNPryoP1UyPnCePruHvrliPl4WPqvevsUPPp_uv4eDvzdBvZ0m"
-          + "Ph12PIHwvZrwvyLuvtEBvYFTPhmRvn0Ivw2yPqejPgWdPjRcvq8dPWvbPgSlvk0OPg3zPpcpPaN4vqXpPp2X"
-          + "vElvvqSSPclHPWGIPhPBPop2PfEJvy0lvhc7PbRBPkXlvlzovtOSvoXFO55wv3J2PeCFvH3vPb_zPY-9vqwa"
-          + "vrgqvk2MPiZAPrXMvwuRPpwvPRKHvxO-PbUOPeIyPij7Pus0PbO3PQclvx2GPb5ivgHpvaMfPZy2v3K1vy2d"
-          + "PEb6vaqWPpARPZlZvxiBvup8u6KOPrAevsxpvzFmO3FgPikbPWfRvvIqPok8PdXvvqKTvgJrPcdoPY-xPmSz"
-          + "Pp7PvpefvfVuPRUJPmQmPl5LPpgwPDZ9vxPZvXJKvWtkPqh_vo6QvtM0vboOvQ-8vy3xPiKCvRrgPZviPie3"
-          + "vldDvsjtPbiuPgq4Pn10vc9xPoMkPhf0vuZQPgEZPg2KPggoPnjFPgnzPOBZvvD7PoJ0Pk8ZvL6bPT85v2Mv"
-          + "vzUTu7qJPVW-PUpPPgZ1vzYTvl-RPnwpvINjvzsovyjmPbnTPgsGPpckvokLPNgwPljCvrqcPanFPeSjPR6L"
-          + "P0mWPirTPUW_vmOxPfMLval6PSAvPpruPpu1Pj8vPaygPSUsPxvMvZ5JO5V7PgIiPY5ZPtD7vYFPvm42vd6J"
-          + "vUKUvvb7vrFbPTdHvmdiveyWPmB9vVCHPmBbP3aqPikuvi5SPmwxvxs5vZsTPay7PAnfvVr6vi3GPh3Hu2dI"
-          + "Pz45P15gvMihudISvYQFvrX5PzDtPimFPrEovTXfvaBYPy9nPgkzPnaxvaq5vcUavqK6PHPOPUqSvUsrPaC0"
-          + "vpzZPv0BvWRTOjPcPY5pvDENvOpqvc2QvNmOvbamPsEhvnPBvSHQPpuzvgE3PxPpPn9kPjP-PwA8vbFVveJm"
-          + "veWSvkXCvgdmPSItPhPNvcZhvqGKPpKpvSKZvYreP0v1PfxqvNpQPjYkv2GePVYvvbytPfspvVYKvWK0PjSH"
-          + "vhAzP4JQPyQuvl8gviFLvmS0vpI5PxckPtkUPos_vFhxPMf-PwqOvRv9PVTrvh0Mvlr0vmnsveN9PcNevPfL"
-          + "vecnveRqPzz4vpgTvZS2PfRTPRwSvWh6veB-vhwpvZysPxLyvm4Ivf5xPWGTPY3XPtA8POduPXjKPvkpvi3e"
-          + "viOQPTA0vlIRvdl4Pc2ivRzwvNbpvIvfPiOkvjn-PFMKPc5zPUOMvqGjO7_nvuh-PdcWPc8DPmFSvZzbPiA_"
-          + "PdVYPb3SPy5ePwRAvgNcvYL9ve39vUn7P0NpPonAPlDMvBxTPTXePsAXvh5UPQugPg-lvozovHIgvRZuvlYg"
-          + "PmG0PY_qvSfhvq30vTYLu4eOPS9zvbeXvfX1vd8BPRdJvi8MvpEJvq-MPdE4vYgfvxACPTHKvtp-vE8VvqN8"
-          + "PpLivh44PoOsPZjAPbGCvxPtPeMiPXxVPhoHvt5qPqvyPpBTvwjHPg9LvMHVPh4bvxX8Pi3nPzM6vyfyPKWf"
-          + "PljjvVV4PwXcvy8TvrJCPkBpvsNCPW76vcR6Pwj3vptGPq2bPln3vrEivRUtPkOgvC94PeALv5viPss6PezL"
-          + "vwWKvJQ0OgV2Pdr6vtL2PZv6v07LvubEPXYovYSgPa-APl3kvhCWP1B2vdsXPqtVP1X2voUgPlGgvdzBviTL"
-          + "P64xPpNSvoTPPgniPrXJvwh1vrn3u4TBPzlOPyZJvL0NPqNIPsuqPylFvn5JPvlGutUbvxv3PcdIPBRTPkWw"
-          + "PinbPX6xvmWNvRhjP--OP87eviXbPl_hPkcnvybKP8Qzvc59PxElPn-nPiMmP4YFPj0cPaWAPmqZvcf3vvaC"
-          + "PzT_vl-XPhgdPrzqPq2GP4BFPwnePgMHPrWyPt_aPhlIPp24PodBvdIsvrELvo6IvSLUvRPFOp_Qvqc1vaAq"
-          + "vaYcv0inPo7CvMWBvKonPsRJPs1CPTHwPb4Qvj_9PpXGvo04PouNPgHSvyMZPS6DvSe3vNadPwC5PVRsPptk"
-          + "vjGvvLP5Pa9CvKBZPpIyv3Miv1QePibbvmaHPon-PpT3vtVzvveVvjTOPpLRvtWKvo9ePjhOPpKEPjx9PgSc"
-          + "PpygvYn3vSAIvjPWvh-JvgAOvu4HPnC-PSQjvpcEPVQwPkXNPSiXPmOfvJp2vxhAvoXuvgwZvZfivkA2vjST"
-          + "O8M3PQiIvxoXvZpIPolwvnFCvaedPwkqPkgAveurPURMPoGpvj6xPh6bvhOevxIcvpTCPcyGvm2lPx2evekM"
-          + "PdztvsbKvQsKvmY6vfvZPl0Vv2ccvzsLPtPfvfv4PbkKPyWlvwPdvkZ8PJcYPiKcvtXQvwL1vO9avbMuPeSy"
-          + "vnb2PvMIvXZAvnIjvbggPYLMvbkUvcw5PM5JPkOpvr27vknAPQfgvQHTPlb3vnPwvyYkvxW4Po2lvbUPvoR2"
-          + "voNnPEZvPehfvyZ7Pj4FvSRcPbGQPi0HPr0avlAYPTOoPmnvPijcvoCVPq8gPhd4vzFXPPR5PdnUPZzoPuP9"
-          + "PaEQPp77vsUIPkCmPXcgOi0QPaTav26tv4eCPgTCvpTSPeWMPxw5vvCVvqiCu6JUPlDpvyFbvtAiPoEBPg53"
-          + "PpbwvbOnPnhRvTGhvn6sPXQcPoKGPeMRPd56PqIzPlNZvn15PjR7PkbNPqR4PmAmPNw2PvuNPcnOvbAXPvEi"
-          + "voAUveWePoqrPlM2PsSIvbEmvh0JO-N6vZuBvxHgvw1hO2bxvfozPNiSPp3avhntPeOMPz53PYqNPobePkKc"
-          + "vvYxO9sdvj9xPO0GvgsdPGeJPYHgvah3PyjfP4JdvpbcPMPUPTNivrzYPzS1vIxNPrlSPMuvPY5APp0CPKu0"
-          + "PkeZvRRGvvIIvpZ6PfmTvgcZPgz9PX_UPQlePs-HvZAlvic3vXrrPo3SvW6IvYuWvQDrvmVqPsmRPZFRPgxB"
-          + "PogjvQNsvRsbPYTNPo-LPs70vg82vlHfPYDDPOf0vpZSvsuhPiIQPLdgvfsCvRSePaQVPb3NPwiZPc0RPi2b"
-          + "PlF-vzevPZp7vR1yPehuvjgePpFcPhAUPTF3Pz8zP4YjvsfHvjUnvM0BvwAlPpnrPlz6PoGmvQ_lPlZVPo3W"
-          + "vkBjPhCnvj8hvqKqvtKBPaL5PBjjvcDvPKaSPf3DPyZQvVKrvmA8Pd3XPnGpPiPlvHJoPYOCPoroPt0ePlyx"
-          + "vICwPoO-PRURPZqgO8dxPjuePzBfvhGOvpIdPoLsvjdkvpN6vm1qPijvvWGEvhqlPgHIvQSGPwXDPsnqviIp"
-          + "PhhrPc-AvwoUPZ_pvhqDPT2mvfX0PlQ-vjeCPfx3P3AyP1y5vuvFvU6Vvl5BvxHpPvajPluBPQctvatePtvC"
-          + "PlY0O_vVPibNPf_NvqHpvrmsPpigvcbRPguBPVb-Ph3uvldRvVNvvo7PPj6NPeupPe3-vaZ6vh_0PbonvGlY"
-          + "PiY5vR7oPrekvsm5vl8IvGavPhioPQVpviqqvqZ2PhWGvg8GveRrvvP7Pj9FvfI-vgIKvtc_vXRRPnuxvw9x"
-          + "PRz2vNsxPlg-voLIPtdPPlPUv0I0vN_YPqGmvaMsPo7FvlJtPp3PPoSRvqHNvgRovp2vPsMmvlSPPrjmvkYN"
-          + "vpf7vLe1Pl4APcF2vZXJv6B_PxNUPp_TvwXYvRzTPN_JPkbJvrK_vgLsvzi6vrR8PfYZvgkMvRwdvhTBvYzC"
-          + "PslqPRgePaCbPVhSvji3vwgUvrOiPU2RP1GDvkaRvwb2PsiTPoJbv2G0vwjCPkj-PubVPpr1vqKqvKqqPpj0"
-          + "Pl6WPbeePjDhPn0_v0zyPrIzPrp_PpZxPcXYPrCrvrnxPpEQP5JZP5Euv0RgvlbuPlKQv5QvP2SSvpcoPk8i"
-          + "PVwXPlsZPeg5PpOmPoqPPqGjvwYmv0JsPvgZu-OPPb-xPoIPPutbPng0PkwYvv0KPsPVPYbNPrDUPqR6PeZB"
-          + "vtnXv1NLvok-PJ9uvgYwvivcPbK5PgYqvcsqvv5nPPesPlPEvfbWPNREP0VFPt3DvgsJvgfSPfxzu09yPgc2"
-          + "vaEcv2JVPfPJvGztvhK9P4t3Ppx_PpO9vgzOPkpIPIFCPfrzPhryvzfmv2z4PyM_vckePOI7P0BsvuY8vSzx"
-          + "voL_PYoIvwkuvq5xPfbMPQV5PLEePujFPzifve8HvNQjPNO7vRxsvakVvt8gPdPjPsK9viF-PNr2vcPGvWOw"
-          + "vRWXvOyAvyyZvhIvvbRkPXrYvcIMPo6MPRXTvprrvqAvPLcGPpuUvacpvlCdPy3xPtZxvekjPSxDvVy-PBDv"
-          + "vUI8vK3av0zBvQ4AvaMzvUOFP3AbvnpMvV6DvhT1vRrmvT9WPm0lPUOvvyJov2eyPzghPeznPQ-BP23KvpK4"
-          + "vbdcvh-cO3RZvhYGvdf0vmplPeOTPkCfPqYPP1cZvpz_PguCPYy2vhHRvjbIvibgvhQ2PtrLvk5sPQpdPdWC"
-          + "vcnPPORCvQf-v2nhvkXpvRByvkdivp-1PZurvdHgPKI0vxaZPBmSPs40PgQGPeBoPx_RPpsEPivlPb9HPiKf"
-          + "OscePhLbPZF5vz3CPdRAPfkqPhKOP0fKPlj0Pp3IvlTvPYYpPhk2PjkLPeFNv1Hiv4GQPxZTvP60PcyRP2C2"
-          + "vux0vlG7vhx5Pdr_vw4tvsE6PogxvGrKPYI4PklKPyzSPfqYvl6fPg5ZPSw5PVP-vU_GPobBPwPmvrNKPaua"
-          + "O4dBPcKEPd96vGeNPzkjPrMyvZRKPvilvRG_vrz7vYuGu8NdPjLWvhy7PfoJvWi6vgjmvyY5vvUrvP58Pc8c"
-          + "vifcvfmAvlfqvhRvP5JDPny-PhbvPaFcv4Dvu5D8vmhGPa6WvlTwvVPyPoe_vi5ePwvTP2eiPjnPPYqCvk8H"
-          + "vx-1Pwi-PmXLPxIYvoTQvXCHvVQovgOoPhfevRrNvvRIvs6au7GTvp4dPK5WvMsevevNPqMwvgxnvx0_PeC5"
-          + "PZ2YPe9ZvdBHvZEsvNILP0IZPjc_PjWXPgizPhD8vmSqPdvrPjXpPpJtPYSJvowrPgUYPP-8vxe4voWLPqVN"
-          + "PNvLPSYjvgrSu82sPid_P1UoPY6CPmHtPs36v4n5PlqVvT-SvXzwPamSPh3yvpYEvZGcPx4LP4fFvzlCvhI6"
-          + "PYWGv38OPskIPhbDvJaCu5AGPj7gPiTEPZpiPi6ivdrZvt_Kvx2BPRpMPL1Ovl0wPRMUPW3-PXnvPR6avxwK"
-          + "Pgj0PhvlPSHBvU54vb1svK8aPzC5PkO0vIAcPnX2vMfIvrw_veBaPkP9Pqkrvbj8vogcPf1yPZhpv2jmvtKS"
-          + "PdKTPbsovEl3PUGmPYpcPWRFP0vlPeAgvQJdPj69v5gNPkpmPOKpvSfHPhaNPlK9vXzrvfu0PwLWP2aOvtMV"
-          + "vjD_O1mbv1T3Pj9EPJNSPovBPYCtPOFePY6RPUBnPaIvPc1KvseSv0lyPmqsviI3vW9gPg3fPhU7PZdXPhCF"
-          + "vv6PPSI0vZMGPcm4PXu4PX86Pk-cPxOFPW6-vRcuPwDQvqnfvdUYvZ1PPpK-vv_wvoGNOhrYPpe7vnLivwMU"
-          + "vvWUPtHSPRZDvkOwvr-AvjdxPxazPmE8PkCXPm88Pk8vvytPPw0NPrVTvyYovcbEPs7OPc_2PpA2vlcePwWs"
-          + "Pot5vfcSvnUyvuAyPcEwvqYLPq1vvks5vrKyvvAfPdmKPeo2vBx6v4lnPtd4PpB2vtWlPmRtPKSWPm6nvwB2"
-          + "vkafvynyvvB8Poz3PXpwPV6Kvo1oPeeFPvzFu2O_PQhEvPEpvYahvqHovrpyvhGCPm_mvjZ4v1yqPqErvZmU"
-          + "v6Aqv0n6PfA0Pq1avJCtvdkivFVZPnTgPyRUPSfkPTDwPY1Iv7cePnuZPudRPgDmvdYrPpeGvy4dPrrDPzNS"
-          + "P4Kjv2bZvm__vS35v6c2PmoEvo3ovghVu4M9vScUOitgPci3PpIPPcopvzHav5sMPiFqPcnEPGEMPS-cPqp1"
-          + "PDdkvYKYvxJZPnczPawBPPBZPghbvlxGvt9Dv2tOvuW9u9dLvwb3PoJOPo9pPauavANBvcsivUD9vzUYvPK-"
-          + "PTGzPzTGvvyhvnuivMASPYerPqjwPh6evpfIv1FRPQVgvhXXvhEWPzzivf1GvR_zvYNUva_9vnEavywVPWW7"
-          + "Pf-dPn2pv4IHvt_4PCaoPoO5vYzsvDySvrj2vZRePusXPt0IPhlDPAmlPiLTvxYRPwRzvoIUPfdqPcz0vZ8C"
-          + "u4SwPu9bPmHbvusYPjmMve-HPZjkPTFXPZtEPm2Pv0DNvqLGvYZqvtrHPV0QPjbLvHhxPIvavhFUPN9hv0zV"
-          + "vkI_vZ8QPu75vvHqvR-Yvao5vTmIPmWlPbDVvp99v04AvUDhvOFWPKrbP1b8vndVvajIvl63vYNEviNzv3ho"
-          + "Ph3FPmKnPiCOv4uVvv1QPbnvPuKBPIQOPGoZvvGjPg-aPokNPoZ9vfxrPONiPSWGvwWrPzKAvjHaPYnHPgBa"
-          + "voTMvgclPudiPY5svsH9PJ3ZvkqOvbRxvl43u8-6Per-v5RtvwIQPgR8vw3EPYqRPg2LPUBTvZs5viSrPodd"
-          + "v3a-PaVFPpIfPxvUvw2sPc2ivQN2PpgWPskPPRMCvvZKv3a8PZ1ePpybvON0Pr75vllDPmnivwSgPfYmvZPf"
-          + "v4cDPcHLPjUAvQpRv71Ovq54PoYGPo4Rvo8MvJ0Wvy6uPiI8PpXjPoTWPoWOPXvXPgiHvxbsPxCtvnQvPXqF"
-          + "PZnZPbQHPEW6Pkn1Pfe5vms1PcJBvoCVPmd4PqHePf2GPZdnPskrPsk0Pls_PqAbvo0Ovs91vdJfPrUAOxNc"
-          + "PYJFPxICPntqPfi0vx3GPit0PljtPjYEPiE3v0TqPWt_PlmjPq54PnytPkPFPegWvqykPqFSPf4sPkKVPZ1z"
-          + "PlTEPq0kPdMDvvmkvlGrPwh1PxY1PlL0vpyYvo-7vveXPqQnO8mPvwH8vwRZPjSMPo6wPYzyPrxNvpwrPpFn"
-          + "vkFZvqDnPrbzPnlvvXeXPhx0PyxlvjMzPow5PoCTPmENPZqdvichPywhPqhkPda3PkCBvXc-vpYEvVSHPgUj"
-          + "vc6QPfC8Pw97PfTLPfHXvznNPji-Pg3hPIrePEkevwJ7PdndPwR2PytjPeopPkumPXxPvyEjPvQsPgIxPbLS"
-          + "PB0OPZk-PxLkPggTvwTEvrP_P4eDPs_ou__jvuV_vit6vZlHPuBMPHhVvrwgvcMKPhVNvKiMPj6cPwClvwwN"
-          + "PqmavmGyvhEDPuGAPnqivjJ1PlffPjiCvmIsPv6LPhhWPiNUPiR6vViLP1s0Ps7RPe9kPv7mvehSvufYPPfu"
-          + "PhtxPdP-vgqIP3qNPgN4PXIGvrsKPuNePZD9PjPPPkrQvsTnvSpyPt1dP0GBPfI1PfVEPnJRvzDTPmgsPnRF"
-          + "Pn_Rva7mvYMjP4pDPYF0vwTovpKNP5zJPwaAPhxKvpI4Pczzvgd4PtjuPQzTvqNsvaXoPg4vPSZfPZ-MPxCh"
-          + "vrU1PYjlveOyvfpPPoskPXahvxbrPhGPPsnYvQs5PqUiPll_vYUGvgQ3PRimP4fRvdJKPhDtPxnkvv-2vog9"
-          + "Pc1-Pjs4vh9hvjJ4P687PnmYPChLPfL3PuuBPox3Pkiovaz6vnJWvZXlP1JMPqo4vQ1YPf3vPeW8vQSTPzf6"
-          + "Psatvgj8vhFoPrwmP5KSPoV9vxJbvvdiP7acPsByPKIWPknKPuqxPZQTPpyaO4zlvw6Qvjv8PIm9Pl5uPUnJ"
-          + "PyKqPn8-PmpkvmjrPnT0PwnjPmT9vvqdvhm-P0-BvqsUPswYvdakPknzvmwwPoHavu_DvouRvbdKv4qVvRoh"
-          + "vZ9_vqrcO46rOUIvvsP_v6xJPxzqvlQxv7bBv2NHPqSpPrfWvhjFvvDvvpH9vJEePwRnu0zpPcnDPX5Gv8fV"
-          + "Pes-PhVjvY-NviYgPsrbv6hDvgs7PqsOPwE5v8rZvzRVvOTZv6VkvtorvyVIvlMPvmbpPWMuvojwvbVmPoB-"
-          + "Pe9Gvzj8v5ioProVPn_pvoGwvhihPvWFvqWPvpVgv6v9PqVCvfwwvg-GvkFjvqzPvtcTPVFEPoxmvQbKPGa9"
-          + "vkvUvxKYvoPmPaP9vkWlvDT3vrODPPEkPS58vnmlPoL0PbLjPhP7vFkMvt0qPePTPbK1voqaPcLrPRSAO8dL"
-          + "Pa3QPRqqvVlnvY0zveimPfCAvslBPcDUvu3DvziYvwnDPbARPEWtvVG6Pt66vs5nvnozPhcTPaFjvsF_PY0C"
-          + "PE2wvMJ5PzjTvxKhPTp9vcDIvY8uPQiWPTh9v2S2PbasvjK0vdMaPG8iPXD3PStdPfYmPZ1avrHwvu-cvQJQ"
-          + "veMRvpOHPfA2PI51PGhWv1g-PhX0PRw_PeJLPHx1PUTzPxcwPSzNPclSPlaZvegPPihXPZgmPyd7vg9ovYLM"
-          + "vci4v5n9PmfcPr_hPn5GPeJ-vYO8OyqcPknmvvqYv0ZqvtikvNZ5PjRSvkUYvjARPXQDvotau4vXvyiVvfqo"
-          + "PPBjvUWOO0H8P2l3vuuHPhH4vOv5vaDUPdwAPYN0v3C8PWP3PuV1vj7pvDjjPbpTPSnmvKFUvecJPLLgvlxs"
-          + "usZSPYN-vi_6vZA8PffUvalJPsjcPOUpPQexvgdnvG_RvjyHvcFhvekXvnPbvTYoPqvjvHaZvhwdPU8tPDSO"
-          + "vTAuvfXIPfnGvhiaPIv-vo0WPWBdvif3PcDiu6UpPwQuPwgwPj4zvnkgvImjPPtNPhjkPaEKvhiQvUu8Ph1N"
-          + "Pp_hvTH5vjOcvMVPvjYnvbL9vkVVvA_-Pd1luunTvhLHPwJBvQZavocQPg9AvfzsPa-kvEMrPYAkvmZIv69R"
-          + "PtpNvwoqPawQve48vhnYvm0gvnmuvZI_vovbvo-OvsRqvmq2vh9-PhUivr9Avth9vpi3vQ0IvrzRvo1Dv3dX"
-          + "vk0ovrS0vkNZPuu3vtaLvBlavpeVu8vRvo3dviJCPix2voxfv3KcPWi8PAJ8vkSUPmy_Pjg6vu2zPgRjvmBa"
-          + "PpYzPX58vlnivdP1vj0VPnO0voNcvtv2vWDXPgkIvsxivuqLPhyqvisqvzZmvYbTvys3vr_-vrbhvatpO1PZ"
-          + "PlTlPiBOPf-_vmlcvYx4vy3gvvAsPmEyPni_veDVv3YHPt8-vGzMv2Fpv2CVPvGiPZL4vVTHvzMfvODvPsdl"
-          + "Pi3QPnU0PnYCPpKcv4OGPuAwPf19vucSPcQVPtG5vzagPofKPxTbP2eVv2uGviBhPIx7v4AWvYLIvxnwPrYQ"
-          + "PJIkPC3DvsfpPbTVPm-APhBDv2hRvyYQPxTgvkZIvkHDPmayPuiOPqiDvaaWv4GdPjVBPjqJPWSlPi5XvhSb"
-          + "vrbcP5pAOq8wPYzkvozJvTEEvuVpPguBPZ7RPqwUvgVivg7WPQlFPJmhPtAbPlvPPkDdvbL2vKsEvdnJva2h"
-          + "PfwzPw6XPOnTPewPPhgHPrioPfCoPOU1Pu6YvZdUPmAFvpuavXLaPzPlP4E_vYsDPZKevPrUPOJqPQfmvbW3"
-          + "PiR_vddNPQhLvb3vvF1oPWi0vaiIvYZjvhlrPqOdvKDFvdw-vbSQPe0GPfkHPJjLP0M5PROiPAhaPcfSPZr1"
-          + "PX6cPhFuvyuMvEAqvjz-PpG-vzQAvYoSvlcwvb7Xv0oPvT9evKjFvTWavlySPw7ivxmkPgKTO0Ghvenuvq-r"
-          + "vV6HPbKHv1m6vePNvokIvonZPvK5voNCPo_Ev1a8vN0ZvnzIPOQvPpXfvyjHv1yMPxe9vm4GPNO0PxujviYZ"
-          + "vlG-Pl9SPSUdvtzRvwDlvgjKPTsXu2qJv0iRP1XhvO9DvkhPPFRPvgjYvpqSvcmlvfHWv0tRvwMuvYaLvkZL"
-          + "vlCkvWEFvUe6v9InOW8ZvY5UvpBhvu7XvslAvsf_Pg40vsZKvSKVvxfNvVMHvbKVvoRsvwNzPaCYPkJ7vmpN"
-          + "vtfVPMZTPWZov2PFPozJPYXAPkKPvn8HPRYlvPTdv1XRvhVEvTTfvtu0PBjDvwkSv-CPvsL3vivVvb1vvoG8"
-          + "vYv7vyh_PZNMPLJJO9TLvxMTO6V9PmfNvHZtv2u9vlPqvhrpvvwSvONrO2lvPggrvcp_vgW_v0f5vquUvhAF"
-          + "PUl9PLCtvdQLvn6Vv5CuOrmnPUItvvY3vq4KPSJIvteRPg3_vzHlPTrmv0klPbglPesvPfruvwa7vVd6vlmc"
-          + "PhMDvxMtPRaovpLhv31cPjNvvTiOPYbxvZHfPDHjPiQyvyyMvIwePiSYvxmlPmwTv4Z0v491vzZvvgiGvYVC"
-          + "O6ZFv06QvxP0vbmyvJ_RvfLAvvzbPNK8PmbouvPKvzngPm9tvbQ2vpckvmKgvcnrPUj4vvYqPe9Lv3VfvuZ-"
-          + "vhjkPW4iPiRDPAixvgJKv63lvi2qPZhpvhzvvgBVvgfBvmEkvqJxv0Q2vjQPvvn1PNlHvhz-PdFtvwFnPHYV"
-          + "vg9Evi4PvvuLvhMVvd9_v4c9PlVIOm6TPsf7PV-FvnMmPLMlv19pvUz2Pb9WvtOvPQtlv4YLv7jYvvqdvqCU"
-          + "u_42Ppm8vxzLvqyGPiwHvgMKvaVCvq5xvY9uPhulvgImvxFEPweQPiIlvwwHvnlxvf9GvRndvXfNvgyIv1Z0"
-          + "vpvUvhdrPP1nvdoXvT3mvuyHP7XCP779PjL4P4oIP8__P6YbP4guPp-2P9xmvxtnP-TgveV5PnH7P8JcP5Iq"
-          + "vY-0vw0Dvj6uP6ldvu17Pcw0P7ryvlsGPgO2vZfYP_ToO4fcv2IJP13FvguHvcBVP8sSv63AP_O6P88vP-En"
-          + "P8JuvozrP37IP9RAP9YnP2GyvrANP-LvP9gEvZb5vyPcPkelP7BSP9BCvv39Pz9rP5U_PIUAPzPXP6hyvGVv"
-          + "P1PYPvotvw6CPmFSPqCevpk7PunCPO8IPkoPPpvKPxY_vo6Kvj5EP9a_vS4nPzYnPgtPPszevMxOvqrBPBz1"
-          + "PSarvdkFu_pNvbNbvYzIvonjvOqjP4hPvrh6PnD6vAJEP4GoPksdP8bfPRJjvd_NvaCTPvRxPi1SPJRTPr5N"
-          + "PsLXvhexvogfP_zrvnA6P1XRPiNcPxGxvhAjPRVnuwtPvJnCPIDluxhlvHzjviBVvjCJvTEZP6fUvt-lPgRD"
-          + "vkczP58ePTARP_pBPZLovkkhPc-3PsocPiFFPJUxv1Iqv88lP3FEPxwSwL0yvr2GwBDEvp8Rv4stPQAPvoFp"
-          + "vghVvkSBvmXyvmCpPVkgvZLHviJjvChIwICWP2jNPYs1vbC6wFKdPcUTwMWCPnxnPg57Pqfzv8OmvX2sPc2m"
-          + "PuY0PxElvpiKvlgnP7p5PYGMP1foPe52PtRZPYkivnjPPQbXvKU_vWpJPUwRvbtYPeFBvZ-MO_2jP4fcvp39"
-          + "PoMavP6fP4dCvgEEP7n0vYIyvnRwPdJKPvgIPmRTPj7TPvLOPuX6vmm-vls4P9rQvUl9PwKTvMcxPqszPO8w"
-          + "vRhHvUSIvWFXPQouvYmKvYsTvZ0wvrvTPerjP6FYvtQKPpZFvit2P5C8vR3NP904Ph60vO6yvbOoPwK2vYcc"
-          + "PZiDPph-PxYRvo1WvmVoP_2Su6dHPzjxPVKIPrBJvZY9vfw8vhwnPgztve-Cvgz2vNmqvfOdvm4NPSEMP5xK"
-          + "vqOGPlmKPAd4P5ZcvVHRP_EzPZMKvqf6vRMMPt96Pi03PnQrPjvCPr0bvsgVvW64P50AOpVAPxYKPliPPsEP"
-          + "vhyjuzswPoSRPsiHPRhVPZubvpx5PhKDvvWYu73cP4FKvmeuPsS4Pm7lPzFrvhE4P7TbPoUXPH_rvsdHPoFy"
-          + "Ps2YPfrJvyAFv6E-PyLHPsHmwFSmPdjmv7ioPmsxvxbRvtuCPLwAvWMWPd_mvw99PfIzPpV5PUfGPTrSvm0f"
-          + "wCClPzGpvS7_Pl7fwBX3vgUKwFrTPmm8vreavWCUvzrwvSiSPc82PpfXPsctvouzvmSSP_61vXyTPx11Pjkf"
-          + "PoN0PaGZvwXcPW9zvYokvVfgvEGhPhwtvOG0vqiwvasBP7P8vuMyPkB0PBjWP442vdSfP_vovhtrviRKvL5B"
-          + "Po-PPdC9PTM-v0iIv-hsP33VPxy2wMCIvhRPwByVvi8Zv1dlPmzvvg6evprTPQ0Qvtw7PmVbvlNCvc8Uvq3G"
-          + "vwMQwG_aP4zUvkXFvQsTwFzKPeS8wLtaP2RtvnwMPeIGv78dvbZFPeHqPujPPz3VvwquvnyNQCLwPTQfP3T5"
-          + "PIzvPxv7vRrnvwfAPe4DvZeGvjpPvcBJvfUbPWFuvc2KviAzP93Zvw0APocBvqmKP7nPvlZRQCPAvQ8dvskw"
-          + "Pk_3PygpvnlLvbR4vw5ivqHePw1zPqSpwB4EPlMmv51_PgqyvpmnvXobvSyIvhIGPeXKvudtPVpxvsKnvEyR"
-          + "vaqNvYlGv5AlPqfzvbL_vYLZv4S5vosawBGtPwF5vmiavphZvzdVvhyaPQBgv2bSwBFWP4bXP3_YwQU2Pg27"
-          + "wD4pvqN7v3r1vl5APofyvcFCPdPDvjMGPmaUPXJtvkTbvkfEPQV8wKuNP77avkMkPr74wJf5PkWXwPtoPuQM"
-          + "Pja5vTRfv7f1Pk2VPjIfPqsiP0rxvrlTvogBP-xdvRyoPzIwPnEwPrb9vCEgvti7PbazvZhoveC_PkiOPiPe"
-          + "PVcCvhZ-viCuP7OUvmaQPg_APoqOP5S6vZ-HP_1IPcHQPa2uu8p4PvnyPqg5PbckPt4KPwSBvmzovgKIP3jc"
-          + "vgI3PytyPsmzPs_svdDOvxi7PUSHPWAjvpuBPS-FPsPFvYgHvg5Ivn8aPyhWviylPbxJPjV3P0lMvlxOP26H"
-          + "POctPa_ePJwpPw6gPkrvPTswvzHOv8ZRPtR-PpDSwEmmPpFov75kvg1Xv3GXPc74PcstPZYWu6tEvh-8Ptw6"
-          + "PV8zvYfZvcVNPDJswCJSPyrWvgujvze3wBGYvg4hwE5oO5CqPQABPg_2v4-2vyMCvfsFv123vx83PoMLPj9x"
-          + "v7hLvpymv2T5vmb5v5gXvrrBPkFgvmiuPjqnvkXLvqgOPghovgyKPh3Cvq9pv2yAPqNuvFJgPGCSvzfyvjaH"
-          + "v6KVPpApvUJWvZ4Gv4oLvVuAvlLdv4N1v_MaP4S6PzFVwO8dPMRKwB3LvxA6v5-DO4mRPoOUPEUtvkvvvpsp"
-          + "vo62PkjTPATNvaznPoJ6wKAXP6tyvg8yPqcHwIbSvNTvwOOzPo8QPomKvYWJv-W8PFe2PbmoPorUPysCvok-"
-          + "vmitP9GSPgnRPxoLPoLCPjfSPbVnvtJPvaoQvf_xvduLvegbvlmYPhEMvI42vRQQP7VTvqNOPgoEvJSJP5E1"
-          + "PXqUP-D9O_WTvamVvgCAPvUIPo3ivnwKv5rDv-ZRP2x-P1hTwMnyvSfHwCJ5vryPv3JrPpTSO6g4PZaoPg_H"
-          + "vnFFPpGLPloEvZfOPFnfvYjqwIPBP5kYvkawPclqwH4hPm0cwMIQPzuCPUF0PfMjv8GtPUIdvZKfvysAwAXK"
-          + "P0CsPwsHwKQEu90ywA9svhqmvuogPSMwvl1_vcfkvZ_Jvb2-PU1CPh3vvNqlviVMvIq4wIEIP3GpPYfmvQbC"
-          + "wHdOvYVAwKICPo0Mvq2svWK0v4BOvDk4PZ7bPqyfPuLcvpQ3voSMP9ttPIY9PzTcPlJ5Pnw5vLT6voVEO1c8"
-          + "vftbvdDsvT-8PXt2PUWePTOUOragP5eKvrFkPplzvMfrP4_TvhcbP-avvbzxvhT8vO83Pw22PWeDPEAovxBH"
-          + "v2ZXPsYxPuy2wDLlvoOiv1Ivvpwqvz4IvpCZvJ55vYtxPfYwvluKPJ7nvQWavYXGPRWDvXe7v99HPwtFvqiW"
-          + "Pu0Uv6B9PTj5wDKjPrTjvqIVPQFWv6bsPcZdvswNvuZyv5bUPxvMPswCwFEPPe45v6m4vuNwvx8wPr3DvgQt"
-          + "PiuAPfGtvsy1Pb-EPDvvPdnSvt8YvcIvwBYPPzcXviWZPiltwBl9POJgwEefPsWIPuy-vQYSv40iPFstvSBr"
-          + "vxoDv5JgPxtBPqM0wHipPXHIv6gNvXRZvyg_PnVUuaDovHIHPg2pvkG2PhUuPf0kPnKFPWzvPQOLwDEAPzvY"
-          + "POXGPgmOwBsbPW6XwGf0PrWCPKP7PpZYv2oZPMXEPkE0PrpKPzQ1vutSvpyrQC82vSTbP1bJPb00Pu17vFcU"
-          + "vxQJvPtVPQ1xvfWGvRLSvZstu21Yvd8HvWWEP8rVvverPrZTvcieP6lRvbE3QCYJvS_AvoT1PJcyPxOiPRW8"
-          + "vNYav1Csv-xvP1BgPtF_wKLPPhwiwAkzvwZIvyHOPrryvZuwPd33PgAmvqZjPjkKvVw-PqgTPicjPRtywH8p"
-          + "P2_qPakePwoJwG71vFWlwKDkPr27vkXGPTA2v6hGvHAVPT7Gvu6wvzI3Pn8IPpSnv7ttvhqnvwPVvrQLvvBQ"
-          + "vgacvi6pvc68PgDcvmDPPuq0vpjtPloYvcvAPifrv4FBPonlvcZcvOyyv1llvSZMv6k-PpL3vuU5PnMEvzx5"
-          + "PCbMPdLKPnRcPwcUvpqcvgB5P7UnPGHaP1AaPe4OPt77PYZ4viX_vaONPI1ovZwZvk41Po4rvR_OvDAAvKZ-"
-          + "P2vWvnSLPk2PPVEeP2CdvtZvP6wnPKgOvvoePnaEPunXvLWqPVSiv3c4v7eFPw30Pv1KwF_JPlunv8wavyhg"
-          + "v3_NvXb2vleIvS5iPPdkvlvWPinOPZ8EPozXvp_xPnsVwCTqPz2lvSMzvoYnwCEMPkXlwGG2Pw8HvgNLPpqR"
-          + "v9PhParfPYEWvwQHvx_7PufXPrNdwDNyvjU9v57Svk2mvlbPvcv9PZ5IPcN8PI4ovuIsPP0kvS4jvOjivZFg"
-          + "PZ3Iv88JPwlpvn6xPpjOv62fvcj6wDkdPwc-POddvo1Dv4ljPfMaPfCnPwC3P075vrM1vrUpQDF3vS6qP5z5"
-          + "Pl8wPwu-PIOFvoM8O9WDvOUXPbNUPgo0vPbYviYEvmFnPZYzP-NzvwOMPhcvPdSrP7kDPiKgQCk3vfL_vqRo"
-          + "PV3JPw02PpQpPVTXvgs4vZU1PnyIvPRMv7zsvjAEvy5qvwimvlpTPASTvpUmvJ3wPYUZvq05vovbPXhevrVo"
-          + "vjZwvqPtvyV-PipTPer_vpmSvwvtvjKAv5_ZPrBqPgEvPseNvqiSvSPePk1NPuX_PxR9vsl6vnLpQAKcvcC3"
-          + "P3EIPkNhPwMBPcCYvuEyvfFEPJ_ovbhQvO1CvbwdvT10vqZEPSwDP68XvwDoPu4JvQ7lP5KcvmcLQAmkvY_U"
-          + "vaxKvXlFPo0TPG-sPdnDPpbjPwjLvouOvpL0P-8QO1ZaP1EBvkIjPtUbviSsvo1DPS_wvKEvvj_vPaGCPPoa"
-          + "vY9Mvg-BvMOCP4gTvpeqPjrku3RJP4CPvsPxP9U-vIcpvpf1vGZPPzBiPdkZPgUzPuJ2P0aSvpmMvsJhQAGu"
-          + "PdYaP576PgbSPvsqO3GeviTqvKvMPMr7vgwHvf96vanOPoAuPUzfPqO9P7K8vtTqPoeWPrP4P771vhyPQALQ"
-          + "vhNzvhc6vpzuPyQrvrxXPhV0PlCcP1ehvvUrvY4NP7v3vpabPwrePZEQPcU5PrZOvgdlvbkLvhkVPlkNvq4L"
-          + "vo5bvoTMvLqmvkJDP6-yvnamPqpKvaENP5T9PJL4P8aiPf-7Pe7RO6yEPxYovlJIvguQv2Mnv-SdP0ukPyy6"
-          + "wKkNPoUowB0jvw_Wv5cqvwS5PdS6vaG3vDAAvpzgvpc7vkAuvASSPeRwvfG8wFBdP2xyvXiuPBO4wERbvjZS"
-          + "wKRtPwZ_vpBOvVE6v85qvdeTPJwtPqbHPw-EvmxrvkZvQAV7vT7mP0S-vbIsPkeIPLHbvjfjvRUwPfYsvi-l"
-          + "ve0JviGEvfa2PQtmPNBrP5WTvtMCPijjvgUPP6GaPb-cP-jRPBHzvl4nPVPdPwN2vYBIPh15PsKgP0uevvPO"
-          + "vn_wQA4OPaY4P1ujPcrrPwcqvdnMvpndvMPFOymPvRXevWKhvr-qPgdpPVL7OtreP9mBvudsPrTYvQQmP7Ny"
-          + "vi17QBb9OxTRPMO4vUKQPz7iveoRPk-IPpTvPyIpvtx1vqMIQBWBvg3JP2rDPipWPv2Jvjp3vsr8vfy9PEio"
-          + "vXt_vdGHvax9O3XWvt6xvfPAP7alvvyoPyJnPfRqP7TMvobFQBCEO_AwPTPtPYK7PxAivT7DPjypvUoFPsYj"
-          + "vheMvhCrP4yFvT47P0XZPTZ3PnR5vdHBvasWPQIcPoiWvk1OPYXavc5ZvdYLPN9Gve0bPxCEvoQbPpC1PeSv"
-          + "PwSuvZEnPz-nPakQveDSu_HyPykWvhLFvV1Gv5jtv-qxP3lDPxUowMh1PgOawA_uvr-1v3KaPc3Yvd-pPgAE"
-          + "PX7PvmJWPrdHvcY0vZktviAZvwxxwIBPP48iuhFwvtRSwGllvseVwL7EPzEmvi7mPqPLv6oXvhCbPgH9Pn1i"
-          + "PzSGvrpZvo1rQA4mvcPdP1FEPkkxPqKMvbKmvtH9Pd_UvBuRu0Hovl46PEIsvF3VO3sWvfx1P6c6vqsxPQkJ"
-          + "vh_eP4-evqaOQAWovfL8vosjPME4PyyXva87Ph-DPtTGP0CpvqsIvrQuQBvvvT1nPyu9PWl8PsB7Pea9vsOk"
-          + "PhcTvd2MPbxUPIxxvlyRvTPEvgs-vYLaP7A2vwPePqyIvfdOP7UQvjqdQAqYvbyNvoYxPI_CPybEPoVgPanV"
-          + "v1H8v94lP1j_Pz6VwKirvgevwArDPNCzv2TXPcDbPs3EvkPRvfHIPF1rPiHNPsG9PtG5PIDAvqFvwF34P4DO"
-          + "vkrAvtrFwEt6vUFkwKF3PyvPPo0FPiZDv4uQv2wrvYttv0JaPeowPbIfPnsjvwkmPsj3vz7Bvj0Eveu7v0lH"
-          + "PjTOPg8fvXqovjG4Pm_DvkxlPrguvu-zPaCvvr84PcP_u5M9vyqBvvxKvoUPv4L0Pvw2Pg-aPagTvp9jvpko"
-          + "Pnq0vwtOvxaqPqIaPYf-v3AzPp1avxPCvi7Gv4sYPqiQPtehPvE-Pp5WvhJQPsfOv1FSPvCRPoFVPlR_vwst"
-          + "Pj-XPvfrPgBZvuGvvtQbv5ngPzGFvqiWvtWBv13SPCZKPgTHPmZLPx5cvobYvpXDP9rVvWRNP2BovZoBPtfd"
-          + "PdmBvq8FPLJAPIFgPieQvRNVvlzQvSmcvpHMvkVcP468vt7ePsBkvXUXP3_0vbzsP82YvkrmvVKdvm_hPwzW"
-          + "vip0PiOBPp5FPw68vtvuvrH3QCpGvVH3P6Y4PpmmPxvivUxwvxG-PUeQvblbvoxqPJYTOZOuvPx3vj_kvXCT"
-          + "P_kmvyvHPvjPvsp8P9xtvkMHQCZZvhvQPX64PgKaPz95vbUdPeuzvyFov6gtPtZPPtrFwFGFvuwHv8eLvp08"
-          + "v2PZPad4PTifvAmBvvoivhkRvsrfvloSvtf8vVxGO9f9wA_hPxBsPemovu63wBBlvnv_wE0RPriHPR2ZPl_l"
-          + "v3n9PxQoPmMrPxOoPx1nvhVhvnOUPzw9v1EiPy_LPcwcPokFvrZkvwTwvmVkvZKovnE9PL4KPsIgvzZkvuBd"
-          + "vuQUPqz_O4p3PnVzvVjvPsyqPTbkPy7UPiycvlu4PqXwPuB0vhehPrGpPpXPPy-TvpgFPUmcP4ZQPdfoP1wu"
-          + "PsKjPvBdPv1RvhZ_PlDMu7YuPhYEPxe6vwbZPmmivhyKPtDhP4MFvqlePqeavrUXP2zmvZfyP4IPPt3SvvW8"
-          + "vRXIPxsSPXxgvY1Xv1zGv7eLP1g-PuMrwKQGvqDJv_Z4vwviv4eKvTD7PEscPb-0vPYvvkfDvlGLveGZvglZ"
-          + "Prg4PxWcwFZjP2SfvkgIPTGVwEgRPkEmwJ9iPn4GPdA2vUEov4T4Pl5WPLgNvs-jv10vPzl-PyDvwMzwvkB-"
-          + "v_JoviXBvwzevjULvexXPi4WvautvmRtPloFPeFcvW-YPlxwvlFcwF_5P5i8vibrPpDpwB_SvogEwLyuP3CV"
-          + "vbrMvjxVv5_pPaeRPh38PslvPy93vq7OvpA-QAHzvYhXP1MsPkbiPrwMvSnCvi7SvDpcvZ4cPht6vJG8vUiO"
-          + "Otl0vizuvYJLP6YVvsdUPqBjvQMPP5YZPcKGP_SyvMD1PKVKvcwBPyquviwQPZ4rvz6lv--9P4RHPzOywOJb"
-          + "PZLUwDCuvvkLv3s_Pl-7Pk0RPY0avZCzvmdGPtMUvsrePeRpPsMdPodAwJa0P6XRva9fvs9SwIIYvH3nwN5e"
-          + "PxPePoHDveLXv8sRvohcPiuHPnRAPp-Fvg6EvjzCP5UjPcm5PxCcPZhGPqTFvctRvqGvPhyYvjgFvlGpPZPL"
-          + "vmUIvUCXvchxvbGYPy7Hvp_IPjBivl_3PxBPPhYWP4Y_vRYuvboiPJlbPx6Dvut4PgXzPL07Pr6ivh6hPfk_"
-          + "PyW_PpO4PoYPvwTHPj3TPoH6PexWPmjvPpEhPjUZvT9Dvx2rPkwmvi18vYTtPwWHvpWIPoswvv8XPzlTvwui"
-          + "PwpPPpo9vk1OPvFqPVqovTuyvSoZv0UCv6FMPzskPvCiwIrBvYY9v9b_vi_0v5BRPY0tPboNvhvsvf-Ovls2"
-          + "vmcoPd9nPTJ3PK-fvi4gwCWGPy-vvYjsvrzcwBYuPjWPwHLEPtalPkoVPZYdv47PPpSZvICYv3r2v8R_PxS6"
-          + "Pxu7wI7MvjXGv-hxvmdwv6xXvl75unMivauCvhQqvgfEvpTPPjQKvsFaPbBkPrT-wEG8P0nevT7zvd9iwCTh"
-          + "PKWnwIzWPosUPQq5vgcTv4t3PYlKviQIvxsfwAhSP4ZKPxtmwO2OPVIQwDj1voLsv4wCPTubvZrdulLuPZrn"
-          + "vkHnvQ78PcALOiy7voeLPU87wKCcP5frPdNTvlQDwJFwPiAIwOYsPe2YPabsPmdAv4bju3stvgW5v6dmv-pO"
-          + "P42tP0XtwN6FPnGewCsnvu62v4-jPIUhvmUDPJlhPg1jvoW2PaWDvNtfPkIjvI2BPXPhwJTUP4NYva3mPFac"
-          + "wIHZvFVzwN59PxH_vjQNvpOxv86wPUCiPY0NPVA3Pw1ivkcCvkdsPyvgvv-IPzKMPwF0Pgh6v0n2vsUjPRN2"
-          + "PL_CvpR9vYSyPqMQvhSPvrBEvgGdPtaQvTWCPQ9zPqCzPwUqvVVhPwZDPFmAve-1vWYGPsmlPkyYP6gNP5wq"
-          + "P4fdvqiSvme9P_3TPAJXP1ksPRu4Pt5xPscpvpVIPwPIPr9HvJZJPpMYvUhAPwSvvpepvQqSP8mhvw6dP0NM"
-          + "vnxeP5OOvl8aP9tSPuNDvxAzvoTKPthBvYOGuzDJvFbQvJFLvV_SvmvWvFtUu-d8OzmgulPFPklEPmZiPEIa"
-          + "v1t9O-OrvWM5u-uTu1IsvCj0vIXcvTmIv65BvANKvKvwPO6Ru2_jvTpoOykGPM-4wAD6vGSovIKhvI_AvQJQ"
-          + "PA8Mu6smvZupwDWOvJbUvHHAPZigvQ24O8CaO48KPMYFwBBiPPlpu86muWBfusV9PRGmvMm0vQoEwOVDPRQr"
-          + "PSGgvbRVu3Z4OrkrPJDdvoRNPyZGuosyvMfovAnNOvbkuxEvu3iuPCARwEQ-uYAIu_PrvQbQuv4jvJKkuY2p"
-          + "OSmEvzY9Oayfu6_zu2ZsOxXhO4hOOsZxvNrzv641utTuvHH4PYLnOivFO3SrPBfOvL3cvE3avG7Zu6N9PgFt"
-          + "va7rPswGvWeAvPOUP7FXPcaLPfoYPhCyOwS5PADXOSjFvOhcvxoVvCpOvE1EPiVcOq9mPLbjPJmlu6ckPR7g"
-          + "O3Obu283PeGFPgrZPq_fvLT9ukntvvWcvgZ_vg7dPTczuT-9O6QYux8ZPapaPrNsPLhnPOfcPX6Zuv78PNTn"
-          + "vO2GvUpzPwISPAdsu1siPgUBulyoOcATucYTPL9nvlsNvO_XvJ7DPPUfvHFdP3TAPlobPmcxPxLLPkhlPLsu"
-          + "Pjq9uieFPLb4PKFGPcOjPrpZvCjNvJEVPYEfu9bwPEptvM4rvU6XwLt8vUP_vT_TvJ_hPVGnPBm9PJP3PWR-"
-          + "wEY1u9-fPF4NPQBMut8LvH-wvYxOO4RFv5qrO_03PL8lvpRWPNCDPbRgPLvNPi2lPzkUPRROvPOWvUnTO6jB"
-          + "PUGLPFFdO4SEwIHEPVgoPXJDPOWpPGImvrg_Pr4JPdnkPrjcvlD_vsv6vIl9O1TIvXKOPRLTPYQ6wMm8vONV"
-          + "vPazvIq4O3x-vGM1vL6QvJf8P4WhO6clu0LEPS6nPCl8vruGPkQ_vfVnPyL2PuRHPceavX-COasuvKAivEPp"
-          + "PT28PlPHPPPMPLk2OFnSOVDru9ZPu6LiO6vqv-ZXvAu0O1eyPsg4PORuPwobP8davqHcv4hNvzRbv4os";
+  private static final String[] LEARNED_TEXT = {
+    "PoOrP6LePwvJP_CAPrjSQCJ4PgmhQMKqvmQ9QK1dvllXQJlIvmDuQIrfvlHbQIrtvIbNQey7vFNwQkkiu7TS",
+    "QvxuOz-vQo7CO6t-Qr2KO-LlQs4gO4l4QuFtP0p7QC__vQCIQaAjvMbUQgKbvCj0Qpu6O8fYQjjrPCOCQm6C",
+    "PFOgQndCO_yAQoUkP0BWQCNbvWQ2QT6kvS8CQZNmvJPfQix5PDz7QdxSPJERQgX_PLjVQgTSPFfCQhQIPyw2",
+    "QBOlvaH5QOeivXeQQSx_vNB2QczNPItbQZHVPM0-QaHVPQG4QZrzPJPFQbaLPw_RQAltvbmHQKx_vY0UQPig",
+    "vOzhQZStPKY8QXQ6POq9QXR6PRMIQWBjPKPtQYgvPu0SQAd_vcD8QIk0vZFcQL8YvPIUQWR0PLdTQVqiPPWD",
+    "QUaJPRanQS1uPKKwQVeGPqfRQA7cva6JQIDBvYIhQLCevNYiQVOQPK4vQViHPN_CQTw4PQXoQSFhPIpNQUzF",
+    "PmZXQCBKvV_LQIshvSQsQL10vIMsQWWLPG5wQXA7PJFkQUwtPKTXQS8tPA9EQWMnPeFuQFbWQW-UPnrOQEA4",
+    "P4AAPqPKQI28PyamQLalPtxJQQpIPh1qQZyovoE5QQAjvoAJQWNAvoHTQWmAvlbTQWUSvNHBQvHuvJe9QxRM",
+    "u_QoQ4gDO-MiQ6aJPArPQ64NPCB2Q33HO8ToQ1vdP303QRrrvVakQoyQvRrfQqy8vHoxQxojPGZFQzR5PI5L",
+    "Q01EPKQIQxKXPEl5QvKUP30wQRoYvdoJQhuSvZymQkKCvPxCQqxxPOdUQrsQPRDEQuP-PSWBQqXHPMm3Qoch",
+    "P30eQRjHvjrvQbvwvgTlQfVgvVJqQl7iPUZWQktDPXn7QobmPYrqQlUnPSEhQixTP3vuQQ7QvnPEQWesvird",
+    "QaGqvYOqQiYcPYH2QfQKPaS5QiEyPa-TQhOBPTpfQgQ0P28rQKqivnfJQMQTvimgQRIBvXfZQbkxPYedQXh2",
+    "PaqTQYkpPac-QY94PQdHQbxlPzKwQByyvheZQIxJvc_oQNxGvQ6BQZnCPQqgQSJuPU8BQTymPTyzQVrKO-Tu",
+    "QZcwPs2XQBMrPMsSQG38PJHNQK-bPAsPQWXRvBYuQTDevB1kQSBWvF6IQRsdvKwRQSoKPbhgQHn3QW-9Pnp3",
+    "QEBLP4AAPwtDQRkhPIfnQbc9P-piQA6fQAtjQQKLv4w5QDwswDO8P6iAv4wsQIcmv79-QLwkP8wIPzHWPgPd",
+    "QIE2P-3gQB-XQAnfQNp-v17FP81AwAsePy8lv2J1QGy4v66MQJ89QIXrv5PpvwJQQFxCv9BfwBD-P0c3QHYm",
+    "QD7Rv6otv1dqPo3oPwXCvf0nv8p4QIw9v6uLPgOwv_BYQIDDP8oqwAm2v14qQAtyQDs3vuL1vr63QJcRvwNY",
+    "P61yPSdrQAZ7wAaJP6o9PrgpP63twAJyv9EBwAIXP6wyP7RHvgaPvh1vPknuvdroQGEgP2Uuv5-wPZa4v8ju",
+    "v3zYQBBiPc9WPwl7P7xCPxSRv1y9vkFmP8J4v58iQIBvQBw0QIPlP8pwP6RDP5uLP4eov8RbQDohwBvKv7f9",
+    "wB4DwBMxv9EZPxvmP5Ukv1thP_Q5P4Z_QD-AQGctQBePv_nnvxynv7unvqs8PweGvQQ7v4y8v9pIP9Hfv-nE",
+    "QCqRQF9qPstBv1OJv771v4Hev0k8QIPsv1ZmvyUNvs0QwBeev4yJPiHyP84WvzG8v65YQCpmv9M5vk78PuGc",
+    "wAjowBgFQJrKP8ZUv1nVv7y4viuBQFy_v54eP-H5v8vGP5rwQIpyPzcJQFpJv9mYv5LzPfn_P43DPCHPv68i",
+    "PoWNv8kvvxHcPvovvvvhvpOivvsRvhvZPvZMP49oPivuPqFFPo61wADdvwt8u_ZHPyhNv8zvv4RKPhMMv4f6",
+    "v8G0PoYqvv1aP6F6v7-jvs69vYiNPgXpPTHXvwLNPSysvo6XvtCGvs3QvTgCPrh4vozXvuJUP78OvtemPqeh",
+    "vhBLvhqhPkNTP4DUvqN5Pn-oPts0vpUBPa6tP0FJPubcPytgv7d8v9cyv_rcvIZsPYA8v41-vozGu1AjP5XK",
+    "v7lVv7dGvxjSvzSiPTtav1R6PfuVvxGuPuJUv12MP1_9v58xPjPpv36dPg3OPqvlv5osvhqfvt-2PrYjv6al",
+    "PgcwPyz-v5_FPmE1vzf6PybZv5lNv75_v3q0vwRHPuPGvkzfP0c3v6eaPsGRPZrFv3JtPxy7PijFPpGkPprg",
+    "PrDJvkdrvtSxv5q-vsMjv76DPhtjvtPavfCyP3GBvuc9vuQkPMGqveH2v8S4PqnUv73tv_zev5KfPuQKPYpa",
+    "Porwv1t7vyekv-IfvxwOPsewvz0xvoIkv1JQPoSQPx5Cvj0NPeNovo5gPpX2wA89vywWPnN5PvhJv-lHwAxH",
+    "Poccv2WawCHkPpSiv6F-P3b4v7sgPOk0vsjyvhE9vVr7vOy7Pv3MPtj3vgkIvtwJPwKZPyNZvowZvybWPtC6",
+    "vj6iPxiBvqI2PrjrvZguvp_mvy9jvS0IPmaSvr0JPtZjPv-yPgGZP1oVv_Sbv_F9wBdSvv6pvYgtv8eFvpLe",
+    "PvS1PwyMv081v3XfPYhwvuRPPuCwvsvKvQkUvvfSPreAv5iNvpLjv7cYPklUvxnCPtu7PtlZvu5svuuYPYsx",
+    "Pqcbv0o-viK2P1Mbv4-pvwzuv27IPtcRvr3WvyiVv18MvvQzPxw4PqvdP0f1v0IgPwKPvlopvqv2P0SjPu2U",
+    "vgidPu2kPvMAvv3ZPd0tvyENv-sAv8NmPYjgPk8aO7aAvdNIPhuov5FdPhm2vnldwBgwP0t7wAIrv7Ouv5Rv",
+    "PtNhvmhDPpHnv1whvy1ev4kVvtioPA-Mv2tcvlLCv2itP0DUPq1YvjePvsmRvv73PgBAv9bcviswvnApvOek",
+    "v5Kkv_88PxBvvkrnwAa4PpLrv1tAPx25v4ByvuQUvvOcvc13vS6Fvi3ePXSFPiw5Pm90PoO_P1rkPW2APpKk",
+    "vurXOF-UPx7lPmSfPUB9PmPDvSs0v1kRvh1GvhgbPkB8vdHiPtEgPmhCvjq4Py4Kv8Wjvz44v_AzvzEyPbGV",
+    "vx1svxEZPeJ_Pj2zv14rv6VPvqf4vqjrPj4NPjXwuxB9vzJhPu4ZvyhIvpWiv02MvbGTvzByPuioPjIlvqy8",
+    "vq2XvpqDPpxNv02wvphLPyAWvx2ZvqDQvyLgvo10vjGavy04vzt0PlqEPrlDPvA7Pr5Mv5bLPsVEvm6IvSBR",
+    "PwuTPgoOPqiDPtoUPzgMve5hvq9pv4qsv9JAv2qyO73nPryFPhc8vhZFPYGzv2ANvtFgvwIlwAW5PzwBv8w7",
+    "QBlvP3Hdvz-8vqjxvqgIvyKXPbc7QEsgP_9Bvo4ovkmyvwrIvyDWvws7vz8XvxZ3v4yZvFKPvn40QD3HP4pr",
+    "v4i0PdUUQCtdP7Yyv2L-PgqIPuUWPxlgvpAnvoWAP7t0vzluvodtv11av0QfvbblvyIAvtgvPlZcvdObvov6",
+    "PtD_P3ADvx20vMGiPs2avp9JPzOFvyoOvO3nvzZNPeD1vnUKvw1fP6c7P0yhvuu1P0_KvsBrPwk5QFvzP96e",
+    "PoR4vrvjPzPxQFU1vtLSvsZJPt1wP4xNvvF6vrHGvj5nvfJRvnphPbhcP0JjP7CKv21lQGMAPqcMPw24PvDf",
+    "vq4SPq8SvcXVv0LwvkbgvtVMPjP0v17JQHsPv091P28dvsLJvYadPyotPx8RQAmpvueqvQ8JvjMKPV68vVCT",
+    "vnaYvPeFv1dNvpaGP4W5vyBjPToJPw6svvAuPkjNvzMDQCZdPGdwPwXhvhDlv3kdvtX6v2WuvSmiP7StPyYn",
+    "vqnxP-BDQDOzP6qSvsqhvm2kvnPAPxK_vgwXQC1bP49fvsYGPt74PjBLPsLJPRtov0I4vbkIvyo6vkZhvwb3",
+    "QFqoP4sevyqsvruAQC4bQA6wvhORPzCoQB4_Pr1NP24lv0ueP_BdvrbQPyIcvYoEPNEuvOXLvzE8vqRvPpWg",
+    "PoWCvxFTvqYEvkHePw4pvwBBPpjHv0E_Puqzvt2wvqzevpIoPwc5PVmXvtbHP0j4vp90vzBxPaUyv1c0P_nk",
+    "QD5tQEKEPgoxvPiEP98CP8rlvtbEvuPbPwI6P3B5vl1pPWHjvThVPoxAPb7yPrb0PKDkP8UjvyTkQDUcPVF-",
+    "Pr2rvmHWvwcYP39IPqjZPaZzvylcPxHqPSkGv40sQDhdPYiIP44fvwX-PpRWP4MbP1A9P5Trv0iXPZonvy5B",
+    "PzAgvyQQPfQbPYBhvygWvw3ePv29vzsAvw0KPwDGvwynPw8PP5mPQCbuPQbLPqRpPm_NvsTgvij8PyLWvwKj",
+    "PtogQBjgv2POQBMCQCfBP5D_vwk5PtG2vtpzPyqmP1qjQBz5P1u2vrTRP2LDPlzYPy48vq1vv0XqPwGfvoqS",
+    "PsqCvxbQQEHmP1q9vqqNvtsCQAgcQDJ6vwYVPqDmQE4uvnt4P85IvwoLP-2Dvo0-P3yqvUjgPjINvkxLvxlE",
+    "vsX4PpbaPpXOvwCJvy_APhnePxgyPlmxvnvRvzcaPW6gvz-0PRObP4GfPsN9PruEviUpPsxVvqoSvl-MPgi_",
+    "v0vrQBrDP_ioQEPTPyAIPOMUP8PSP1kovvLqPhvSPxoyP20jvv75vSFTvt4Vvm5IPplrPrlbO-E4P7WBPz4A",
+    "QAPbPt_nPogHvzGcvuf5PeVlPsKnveMwvyFRPzeBPsu8v27GP9eRPz_eP2dfvpmvPg6nPsAmPzeOP4f4vwLr",
+    "vwnVvp_EPrH8vxVjPgKJveLqv1jLvxCVPsDLv3MFvwYNPXE-vpRpPp6kQBD6P9huvcx5vwhdPQhPP2iovvDl",
+    "P67EvturPv_nQDyGv1XWQBjGQCSpP4OzvrjDPz1vvRMwP8z2PubYP_mCP2pRvS93vnCIPqtAvmErv22CvvMr",
+    "PxmRPtumPtadvp7cQB7_Pyq2vZh8vn_uP40MQASWvvWSvrSwQFPBvocsPxKDvxjAP5i2PonKPtlNPrd9uhUY",
+    "vcCdvitxPlddPQ6RvUX7PNhwvpQKPkJYPWhFPrmavdzhvrV8voMlPwxCPCGGP7UUvpy7PsqcPY_SvDI8vvqL",
+    "vqiFPpGKvvi0QBSuP09AQCOfPwzHPs_4Pys2Ppg5PVKaPvrzPyJxPzdXPpXCP1ATvudZPczqPrhUvUGvPGFU",
+    "PmUmPxwxP7EaPpInPiNJvqgFvfX8PpLlPjSxPCCqvqX2P5vrPy2QvqSwP000PyUGPz1OPfMmP4m9P2mTPyvC",
+    "P4GbvqaKvybuvrG4PwvevnqaPnsDPx4PvxdpvmQ5Pp1GvsTGviy-vsTcPVS5PyoZQCWVP2y8PglUvhdXvb4_",
+    "Pz7PPwsmP4GTvTiIPv5VQEnUvdkiP_pYPgCJPwQIvhOsO9Q0PLfLvhDUPdHRPuckPsorPgaovsP7vhBJviLQ",
+    "vk8HvvpGP1clvppyvP3wvqtTPv8gPebLvqSev1UWPaWrveEcPq77vsb1PwJPPoNYPg5MPobiPs1gvsurPgrD",
+    "PNNBvpHhvqWvvuuFvbGzPgxxvsYvPbVPvh7RPhjBPY3CPPihvUHFvzmYPoUgPY6yvp3OPuYqvbjOPYTTPuXJ",
+    "PquBPoK9vaTgPooSvrQYPqSmPsGRPxnDPh4Bvl1AvbVMPxDqPVE6P4UNv1pVvtLpvs0yPqcivhbqvpqWvfgs",
+    "PZtIPyzRPv3hPSWbPeWYPQmyvy1LvaQWvai1vmdQvo9bvpZCvmuePamIvdfavmA2Py5PPpOivoaFPjfOPndY",
+    "PoBfvjnFP3Ufvl4Zvg-0vtMjvxShvfFkPd3kvjLBvvQaviwTPtX8voC3vc6dvvQqvsUdvr4qP2z6PhaUPda6",
+    "PF7SvrBePtzJPf6KPzBevv-hvy0kPy_pvND2vDwxvU6tP4Envnq0v0JiPc7dPmaAPuCRPtX0Pquau7SsOzjJ",
+    "vk3sPiL6voK9vQ3fPt0sPYs9PnPavr0QPpTtvrxWPp-Fvw5CvgtSvvH_Pp29vcQpPlbcPjJQvoqCPeT_PTbB",
+    "PtcIPhL7vPEcvxQYvahlvaLOPK9Uvslbvos2vr-YO5EOvlz4PhOnvxZkvp3pvvgbvYd1PYr9PXRPvzZHPb1e",
+    "vY0kvoAoPSSTPYcJPbTJPn2XvtU2PmfkPpQ3PrwQPodevsexPkwIPqOQvtPDvimvPgYSPRYdPnqMPuYfPpy-",
+    "v3ilvmB2Pj3hPg9SPQ_vvqTLvdA7v2aEPgqSvil8PBuNvoDwPEAcvhfvO4V_PuAXve54vr13Pq25PsJDvTJy",
+    "PqrqPbFsPRASPp34PlIpulUAvQsEPEIOPfYfPpODPfZ6vZOevzxfvYlFv7fDvtz7voEcvrFwPmLrPiPQPsiC",
+    "PbDnPavYPsdfvgZ6vVEvPTrnPeaFPiHsvtOGPvGGvsiCvdDgPOrWP4e1vmAZv0JUvLvcPlskO_zRPoiGPbz7",
+    "vawcPncnvjZdvgTfPePSvjI8PkBhPySzPu8vvmg8Poq8vh7_PwOEvrtVvodevpZvPlqhvoBhPogPPmX5vrue",
+    "PgX4Po3gPzO3vRySuzs6voRCPid2PegaviQovrS-O40iPoKePaROvhogvcu5vtZQvbD0vptovlHBPo8GPo_A",
+    "v3Qkvbx-vimvvt6aPc8yuim4Pj8vPebTvg8cPx_oPcr5PrPpvSI7vgVUvYnkPdXbvtJYvrdtPx6lPxMhPsX4",
+    "PsavPqpNvsVvvbTlPjRIvvzRvcwZvYiqve80vxrEPvkIvoXDPXdvvt-svkQqPYzKPgr7Pl1dPmFDvtwpPiHJ",
+    "PpkEPeitPtikve33PUJ5PriYPjlEPS0xvp3dPni6PqgsuVrVvnf4PYA4vxwzPaZJv56zvvgNPhmxvwazPrEK",
+    "PokUPk49PJajvgarPqYlvaC1PVoevdEvvqy8PxU_PZI2PrHsvvQwvH8YPR4rvzwHPsDjPXo3PsAcvnrEPoRf",
+    "Ps9zPo01PxR-vmIpPtCSPu9iPwi0PvJlP4X9PyfBPq9OPqrYPqF-PwnMPwqsP1PDP0Wyvs7wv1ivPwBqPq-2",
+    "O3v9vtIyvpmZvZB9vzStPXs6viPmP-wHv47MPnGOPrQqOwSzPlpjvmjRPjrHvgC8P4dGvqULPxduOyaZvXnT",
+    "PskwPovIvzOZP0d0Pt6JvkgtvBplvqMivz7tPnFFPckhP0oyPx7CPzYQP5mqPQfWP73ivwsDvqfNvzkNvydm",
+    "u_9gv60Xv105PqwZPxWuukPEvwvuv0RgvzImPgHzvx3ovc1DPeBIPuyePr7xvk2yPw0TPYwRv0whPsS2Pzz6",
+    "PzKsPiCBPz7ZPx0APk8xvb50vfdEvysrPtS_PyQEPtQGvm1xv251vhTIPV6GPpHHPxWIPYbivrcdPtcVPm55",
+    "P49QvueovxrEP6EvPrw4PrV0P1ymPphuP5sJv1xcPZ8kPu7zPet8PyhPvqYfPCcjPoAhvyRwvn7Au6ptvfHg",
+    "voK0vpehPXf-vsCpvox1PrJWPmHfPljlPoGsPjPDvoakPsm5PRCJPgy3vaefPRlqPr0sPzlmPuVoPr0ovvp_",
+    "Pk7yPYZ1vrzuPbtavMX2vkSXvZVFPoZIPLbRP1uTvua8PrG0vq6GPitCPqUMPprcPqJlvgYLPs76vlUYPhRk",
+    "Pw3jva8kvqYdPox4vqHkPY8TPQ0EvjoWvVnivwbVPbmzvYaVPoarPgo2vbPuPNbTPeFbPleyPkRKvspzvgoh",
+    "vzf3PpLyPv2SvpRzv0K-vbamP0jkvkTJvgKWvtGQvoeaPV24vZxmPhmHPzZUvkoRvdkDvb8rPtE8PbnGvhJ3",
+    "vlZlPsMHPUdDvzKjPZRrPtrbPZT0vwGsvzfTvjQzPDB9O4IGPRiXPqBCPhiiPCHyvjGLPpJrPuCgvVpavp_5",
+    "vkLuvRkwPzF0vWyAu_89PgDIvZz4vgQHvo-gPo4dPuApvwpMvkf0Pxp5Pzf0vcvHvulVPJ2FPrE6v4JmPg19",
+    "PyD8vlO3uaiFvcYgPYHhvkmRPVaXvj9NPWKLvj_dvkUTPGX2vjY0vu8Rvin8vpwbPnUcPpdKvzVrPsg6PqVe",
+    "PyOyvrY2POXhPpyUvqKiPpHXPN7SvQLcvylPPZaFPYK2PsTYvqZHvoyzPjaQPeKwPhXVPn8_vbfmPm9WPerl",
+    "PRBrPDjzvJJlvL29vf6Yvi56PxrpPbQJPvklPtfovcKvvas1vYdJPoJePaJwupSfvdfqPeeyPHBtPphVPUMI",
+    "vvljPpQaPii8vvzrvtycvtY4vx6avQgAPyjxvQMovitIPxc6PNPJPHvOPjWPPyOlvw3APmEkvfEFPZiKPcJg",
+    "vjksvqdMvjGtPsEQPqVJvTFhvhdoPebDvoXBvFZjvctRvxYVPgdGvdSHvf5svgmJvsyovoJrPhPNvVubPqF2",
+    "vrvLP7tzPoLOPmjjPv2Hvi-qvvgfPr5LvWK5Pa68vv4AOt8XPwmAPf5GPqFFvySvPpEdOrCiPmfbPmGDvU-s",
+    "v1r_O5xcvqstvj2bP30GPmElPXGEPN4jvdF6vsRcPvRJuwt4vpGjviBvvu-cvtffvZC9vxMzvk5QvPWfvwBy",
+    "PdWUPoIOvXBcvw6uvThBPnudvdrRvridvd0IPqA5v0c9vOE7vVaVPqnvvuKrvwveP1EUPtJtvDOMvmdkvm5i",
+    "PhOXPlVUvyJxvsziv05uvqdMPk4bvliSPq2fvj3hPvrMPtTQvhuRPfPYvgwgu4ylvzyPvikVPJnYPlJjPeTj",
+    "PiMyPhdQvgCjvDkavl6JvrCxvzL_vyJsPi3nPeRGPVF9vgx1vBGRP0ZdvoD9vx7ivb7bPnOmvq-hvVVsvR-a",
+    "vZWLPtSlPoDYvxFiP30EPoLjPnMbO4oLvrADPeI8PZ2ePz9APuuyvyojPt-1vwlJPrpqvoO7vsXVvhY0PtoX",
+    "vAt0vzrEvthMP1-JvVBJvSMOPWnhvyQovp8qPq4Vvo3rPmVNvhOcPMKrvc3LPxUzP2Rkvt_ZvhdfPbdBPqBC",
+    "vYeRPxkEvf5BP0rUv1xHP0_UPhaXvjZCPt2JPgOOP00muw9Pv4O1PuNiP2CnP5RBv2HfP4Lvv1JoP8d2PxQn",
+    "PWyHP7fAPriaPnqOPmE6PVLGP49GvaynvxaMPpHlvihjPXBpP2KbPpRIvoUmvtUqPwRLP5p2Pi-3PvMfPtiN",
+    "PuVxPhR0PnzmvwZYv2EEPY9pP6SCvdpWPb-FvmhNPbnjPMLav0g1vq4gvh8wvu4avUK7vnsVP7eAvvcbPhaU",
+    "u46uvvIvvXRIvAWxPsWqP2CIvtUxP12Lve4jP0CEPCV0vkA4vsXCvw_CO9yuvzWWPYNtv4GDPyz2v4H-PjMO",
+    "P02fPvnNPxEjvpdTPorQPwx5PoSzv0YjP95MPr-av7CMvqOAvzo0vcvgPl5Wvzm2vpTiP4bVPvuwPE2APyts",
+    "vrXSvg4BvzHvP66XPzBXvwRkP8rWP0aOvw07Pgu5Ppk_vq-dPYtgP4IyPZ68P4knvzgrvgPNvqYBP3_FvwuA",
+    "vZ7kP7dJPuBiPo-hPwmfvqP9Plwwvju-Pb1BPf-MPpcFPnuKPWswvj1tvolZPlnBviO0vqRJPxnmvnmQPbBK",
+    "v0NPPsVuPaQ3vqxavvHAPsLcPRCjvXUavwIzPsJjPrBfPi8yPgG_PpUmvuS0PVwdvpXLvVJivsDpvuEGvjGK",
+    "PsnLvbLTPpRuO7EWPqEsPjYUPaTfPqjTvxTaPknyPh8IvwlPPwpfvQlnvMuwPzRfPlOdPO2GvqFWvTIqvwHs",
+    "PdGwPnK6PpHdPL9evsFgPaBSPgbPvj2-Pz-WvyYnvltyvpaZPv1aPGVDvaDYPHrBvde4P51oPr2wviOKPrbQ",
+    "PdLFvx01vop3vl9IvZqavcvVvppDvwQ4PDQ9vYtdvqQVPx7SvWLFvdctPo75PkC3PjJbvkJMPx7TvvAIvlGE",
+    "vS5UvyYgvSjLPrEkvlA-vze0vqiZPnVEvrmhPYNevbIyvkg1vs-KPwD8vXEjvWEUPcm7vmwCPquNPqN6P0hV",
+    "vwUZvmM7PtHgvh-5vbYBPbkaP0wjveS0vwtcvWn3Pnb2O9tfPpWlvSDNvLHOvRUAvcNbPwP3vDQ3vqajvZZ7",
+    "Pj35vP0cvtp1PeIUvn6iPcY1vSKOPqIyvmUmvdJ-vv0iPU4ZPrAYviDAPcquPkqgPsLSPpGHvcX9vrHJvaJ2",
+    "vitSPfuivQvwvnV4vbWUPjzkvO3SPhPPvtYzPigwvyT_PaNLPYKAPpJqvho6vmpWPJfQPPWrPfMUvdcRPhUQ",
+    "vaI8vxmQPhqWPnVYPVXPPf8cvpP4Ply3PKt6vvYpPosrPZ31PhYJPhNlPwQTPhwUvKipvNjEPmN_Pvk1O4dH",
+    "vsxrPfPXvwq7PmndvqiavaFIvuzJPhu_vaK5voU2PuS5viltvymTPqKuvoWBveMGPilXPjoXPXpIPr-BPnga",
+    "vpIHvkTuPZsXPgS-PkzLPeITPXqIvz9Xvf1nv3jHvwXQvnhdvamqPdIePllTvZu5vViPvc2mvJ4HPm9GviFM",
+    "PSS4Pq8PPoQBvmicPhZ9voJcvcsjPYuYP3wYvoXavtSBPWBfPb9fvRcUvKeAPgEqvYfrPj9uvr1hPpK7PfvR",
+    "vr3nPPfFPysfPqhbvi9EPZ8JvrALPuWuviVPPhlOO579PYxtvuFCPpVoPZKwveNMur7DPlCyPwVHva0IO9NP",
+    "vp49PjCJPJsHvcxuPli9vMeXPqL4vR_xvWM5vQoZvd1LPorWvmYwvndSPQmiPg-FvtQfvm1mvpdTvlxmPYQE",
+    "vjQbPm0yPkXmvmm9PhThPjvNPhUcPlxzvi5WvhNNveIzvuy9viblPqdGPvGTPpVVPuFRPprfPaCDPCJaPcXA",
+    "vIszPVmyvsBXPg7fvxhDPyK6vspCPCX1vqHtPlaNPhdBPSlhPoDrvnPJvx1GvaR6PpnjvUJUPhrYvbW-vk4f",
+    "PyScPfQbvjSKvYEmPvJkPs1lPjBovjN4vaEevtGUvdC4v4HDvskevZegvp2mPrWNPqM8Pmo4PZU3vonWvatV",
+    "PRwJvh5qvjB4vbEaPyapPJaXvFsJvvRxPoEOvhf1v0D3PfsnPpdYPoO1vejHvK7CPyKYPrSdu-J7vvFwO_gi",
+    "PuA_vpRMPynGPzqnP0BQPuEAPghfPwckPoW8PwdAPrb5PwZZvWUevwzTPrLFPqmdvsX-vpo8PEpwvmxZvz-I",
+    "PxgtPQIfP53Tv34OPwiwPsLMvohXvq7wvqHdvNX1PrsgPx0Qvb3WPqDbPUukvbZVPsBtvHx8vxsZPyYEPVpi",
+    "vr6avQQtvjenvtKSPrSGPduwPxb2PuhDP0vRPyv4vYLWPuiFPgrivsY2vtmWvrdxvcKGv2Z9vwUfvN60Pm1d",
+    "PjpsvohQvxSQvuB8vQluvrEWPUaOPwA1PpI4PiuOu_fSPyZYPWlnv0jnPsKiPx9PP0FPPqjaPu7fPlD4Pj2v",
+    "PfjCvraevs3uP1aFPwCpPt_Vvp_BvvOwPJj1vOGrPw0WPqAdPkFSvrL3Pvh7PbjEP2HRvjk0vx_sP4ikPc9F",
+    "Po-PPxjVPs25P5wVvxdLvhJCPi7EPenBPn-XvgSmPlKVPUOMvvPzve0IPXM_vnmtvtmxvou5PUZfvi-vvmdm",
+    "PefaPh-Uvax_vdf4PkGcPe2gPwCXPHS4PmhePYpbPP81PnkHPnTQvMd7PsaxuuQ2Pi_KPiWSvwmXPjf8va1R",
+    "vk4jvY23PtnaPLLKPyg8vqccPmkGvky7PHjCPY8nvYMhPVN5Pd7qPp7nPocOvo4qPr4SviylvpQ-PpWLvwWn",
+    "PpbfvR5xvmuTPnPcvrPePixWPfDWPqvNPmQ6vQRyPnjmPhjZvd3PvoH7vkbHPEt-vqghPpyKPuK8veK-vzJG",
+    "PIH5Pne2vkTsvgwEvuZMve84PmyzvmtKPobePvDXuxJHve0ZvRQXPr2SPf9svI7Jvr4SPnaTPiDFvoAIPt3k",
+    "PrnXviEwvwaRvuq7vYvlPeX8PYLOvn7Iu2uFPWw6vfEBvoeaPr4yPoOBPg5yvdsFPk8MveK3Ptl6vh4lvmsK",
+    "PtwrvbjlvoQwvga5vYIyPyZHvtLjvvwLPsNbPxjhPZYovsQCPlz5PqrAv2GEPaWfPqjPveJmvDGnvZdnPhuM",
+    "vXreu8qOvqNaPoQOvvf_vnGuPhuuPcb5vw9nvdTlPdcrPiCOPoQavwYrPplUPgKgPtGvPL5uPpW6PpFAvn-3",
+    "vli8venjvXb9vyR-vIg2PkZcPumvvtbFvd4nPn23veWwPpTtvODQO8JMPTHIvbQSPhgHvep5PmVMvmMHvkYR",
+    "PYtFPq0PPibjPdj3PcJDPVarPY_GPcZkPbe-PWfiPQ-FvfAMPsf7vhLSPkJYPrmWveS2PtMZPHCovmvJvlgN",
+    "vwKKvxBhvczUPcOzvOo1voukPdR0vaqpPbV4vi-6PtOtvx6WPsD6vnqkPVrDvIIVvZ3tvphhvoj3PxnjPsUm",
+    "PfypPjr_Pe5ovZADPiKTva6BvwDPPiRKvlDUvji4vqDlvsW6voqoPVZWPdkNPqqyPBSmP4n3PsHgvTe5Phq5",
+    "vpbYvoPoPuhUPgGKvZKbu5x9vndAPuKKPkHxPc_nvslWPrAFPsK9PorHPqnAvlIGv1QFvcpdvwawPhgjP3bT",
+    "PYoGPSLFPhy0PbqQvqMAPnsHPaPlvvLAPl42vc07vo5QvaAlvuYoO9wgPnnovqnnvJkTPUw4vxoovVvpPgce",
+    "PhmHPd-7vwsYu9qyPZS7vtTJve5kPg73PhDuviUsvxHcP0YRPQ1AvY_kvkf_vc4NvPKHPa3-vwqxvw7nvv_5",
+    "vutmPr5VvqfEPTYgviH_Pk9nPVauvZDZPoglvmLKPhS_v01Hvf8PPdAaPiigvSlCPbFyPAYNvltmPnYfPlvl",
+    "vqyXvxE2vwJnPjS4vdivPWE_vgk0PYzwPoXyvsKsvrg4vqGovZdOvt_rPmjRPcrlvYpqPRntPblpvylnP2wP",
+    "PpI-PqVpvdmXvnFdPcsFvH3NP5IMPyu7vw1FPdwHvsCfPoWqvfcGvsGovRzDPs7cPimdvwI9vusPPukAPoly",
+    "PXU0vjeyvi95ve2uPjmCvmWPPpjzPgzcPKjMPd2nPyZrPub8vr8gPW8bPefrPwj7vn0RPunfv07dP29qvs1L",
+    "PzMKvsEkPf_hPs8ePjNOPwsQvRSzvuQ9veStPc8RP6NGvk4kPzCFvQEYP8r3PsYpvifUP5CrPpldPtNTPvAK",
+    "vkcMP1FePob1vYMgPw_AvZdSPuqCPnjWPsWuPaQbvoSsPg16P2o2vheAPon9PNrEveopPioiPe_hvWHdvmip",
+    "vpoxP6C8PgKEvcSFvvORPh7QvarEvaf8PmQlPYsTvsCxvj0Nvq7AP4yYPRyTPj-zPo4nvcwhvXPjvaATPwcE",
+    "Pz9ePnvCPlMTvw9IPd1cvlogvoJmvuwcvkudvgJcvrTDPwZivjWmPw-DvzQBvy4xPwq8Pim3Pbu_vrvqPqBk",
+    "PsMRvLDtvu36P8AHPvkFvzZsvdhtvx1LvrWrPjodv048vjqIP3DIPc10vRfevW0wvqUivq2avmSJP6c1Pwzu",
+    "vuZsP-gIPxbQvu58vl8-vTpQvR4kPkucPyxTPr5qPxHcvowrvuravo6WPs3EvuJpPk4gP2GGPr0ZPmSvPxiI",
+    "vH6KPhouvgwWvhLRvjGIPkZYPcv9vC2mvqBOvoX4PkeYvkYgvxOaPkV0vrJwvikovxlJPhVzPYNIvuXfveqL",
+    "PvskvU4vvJf5vq0lPhsXPwSgPhZUPlALvo17vdAHPwvjvmOCOxuZvrWGvtV5vlRSu6z9vVu0PhuVvdOHPikD",
+    "PoQEvgy9PucJvwR6PiIyvVcrvnOmPn7mvkvcPMdEPpd-PW1GPgeTvqEBOjghvrwGvkO_Po8EPoufvoP1vdPw",
+    "Pe0JPikpvqiKPtCFvz8EvLsrvpTQPHHXvmT5PaW-PYbcvgUAP2RkvWp0vX8fPeI7PiLevpdMvk6gvkd4vpnE",
+    "vYttvkN1PKJvPfRsvYf6vzT7PdLBvd-KvZoTPqx6vES6vOoHvN5UPqJTvkY9vgoCvGwwvyv5vMgFvWanvKQi",
+    "vvTavsuUPk8tvyv2vqRwPgY7vYDuvsO7PrzsPKXtvpdqvwvnvTEoPuAuvPBlPuiHvt-PuxjgvRW_vq4-Pgms",
+    "vlIpP0fmvokrvpTVve9sPh3NvfI1PTA1vh3XvcVMPUH1vUgzPis2PVSYvvi7viRyPp3cvb3vvuG5vZ9jPWSS",
+    "PauGvO8jPkcIvafEvod0vpzmvjE-Piv6vRSLvd5mvj4XPm84PpM-vfs3vbaovcU3vgLYvgArvV4_vkGJvT-I",
+    "vg8lPhfjPjH6vp5IPi6tvsThPkh-PMMYPiRTPh0rPIOpPc8iPXf7PjpvvE3JPg1vvi5fvtoQvojiPbKSvhh7",
+    "PQlbPayRPqSCvhtgvqLDPisXvgaMPk53Pf2dPwAIPZmkPrC0vh7-PjHuPsjovUINvoa9vHHavmzaPwWyvxIF",
+    "vdcjvq8QPdpyPfqkPb94Pldqvkf5vxn0vYMFvrJ6vjl-vIrdviWjvpoAPxHrvdsCPgj7PTQ7PpM7PVXwPTt0",
+    "PgzGvjCAvpWrvoBjvuMuvtNvvjMUPZ9BPhbvPVO0vnp0vgiBveR9vkUFPVbivVxDPhe2PhIXPpzBPcNovumX",
+    "vxlMvUTjvixiP2SyvdSavhT3PLD6PcifvjlJvonxvn9mvdNPPTpXvk9Tu8RLO3Awvm-Cve9WPzm-PRIZvXkg",
+    "vlRkvZ3DPwCkOzd4vi0BvGDovfJIvjurvqI8Pp5XPZ89PeUvvH62PyTHPoQAvR9fuU2SPXpmPoPOviCcvZ8Y",
+    "vlo1Pe9hPgtxPD6QPYs1vgcMPZf5vJ6TvmvTPoX2PcPvvOsEPccJPYsPOGTLPgSGPoEXPu3Ru5P_vhyVvc_t",
+    "vfKyvnIgvjqCvfxovVXLvlK6vkgsvVJmPvS0Pvw8Pr9HPs4JPo_iPszZvsB8PiCFPlJpvVAHvoq2vi-hvkfK",
+    "Pz1_vtP_Pl3LvmuwvPoSPRvjPYtFPnOcvVGLvvQCvp_FvG9NvWU4PTCavhOnvTn-Pt3gvgevPNGlvcYBPr9r",
+    "PopYPiEnvTvjPbwfvl49vmprvxCzvrFYvYMHvhsKPvuJPtizvnR9vq--vXdivfmKvhk-vltlvf9xvly5Pzhm",
+    "OryXvldyvvFwvoYnPqoLvyuWPlFiPAAbPpW9viHvvlt6PvCWPoxvvb6_vszevWZEP0FWvgBCP04yPr1sP2C_",
+    "vJITvCpwPawCPlqwPxNYPhOJPxqmPpySvvKLPL97PiVqvyDDPomKPopJPg-HvwY-PxAJvpFiPxIfvzTHPtW7",
+    "PvhzPXjRviVvPZO3vkREPsm-PqjHPXd-Pe9gvkKwPod0PwNnvjZcvv9ePx8FvW9CvrPivBWMvvR5vob5PhAn",
+    "vjJiPv9EPvjtPpfMPu1vPkWzPoHKvpB8vp6Ivo8NvtJdvd8yvxB9PoKUPh2UPkCrvckPPV5BvsASvsVGvlrZ",
+    "vZfjvbr_PuSoPpMSPuYDPdP0PsdpPmXTvwfmPuV4PiawPyyCPsI-Prf7vk7GvtFLPqAnvhKUvwW4PviXPqEq",
+    "PiF7vd4gvkwfu54GPo9tPdSOvY3yPiU7Pdf5PuscPptdP0XhuyKkvpvwPvwePcQJPxTgPwyGPqeSPl4kvlUm",
+    "vyl2PqHFPt5lPlIkPf3uPp-TvNcjvyPwvrBiPg8ivd2ZvmScvcIhPgJ2PgPvvUKRvFYRPJcPviFPvC1DPwHo",
+    "PupPPor0PdoLPl50vcuEvluVPl7DPi9rvl5zPt7WPYcRPepdPp7hvvyOPlyVvNFZPqjevaK-PojWPtHePcGK",
+    "vitBPngSPY3uvTUvPoKBPnslPPs3vgxCPnGHPwMzvShEPl0avfmEPZaHPhdIve8bPI8rvoL5PLReviK4vmrU",
+    "Pp6aPVxCPhRAPws5PXcePfrNPmFEPao1vrdYviXdPJQVvoNtPl9qvgpVvKZxvwlIPhWgvZ6SvmiDPT__vqUA",
+    "vIt6PgCsPienPlG4PohMvgB9PcWUPQluvTxPPnESviHPvqRBPj2TPwndviQlPwPJPkkivoZGvqS5vkGGvp8X",
+    "PjCSPkx9viVIvpLvPplbvey9PhXTPqrgPoadPmCyvRkSPqVgvQTXPgWlPPzava8EPlIlPJ_aPInWPkShvg49",
+    "PnqjvlOpvr2sPsiKPjpdPoXlPW3mPmbuPvLfv2IFPIgvPqDUvWZsPWpTvg5ZPi87PgOvPpecvk0EPbHdvpwa",
+    "u5OOPkrYPv2kvxJUPaDVOzD4PwsgulLivnS1PI99Pq8mPqm8Pcz_PYOHPuIbvuV4vdwavTvwPjEzvzLCvYAl",
+    "PbyYPq6HvoNMvBsPPoZpvVylPkadvZSdvmnhPatOPcCKPqwQPcosvBpCvJ64vZDBvjpcPqQAPaGQvZu5vQKn",
+    "uxKpvQbJvjuvPlDjvSE5PpRiPlCaPxRXu-QSPd-evRo7Pm2_PhQkPnndvpV0vqzHvsZovqCBvgYTviyaPe6W",
+    "voqIvb_FPQ7nPp4IPu0gPrgSvxBqPmX6viG6PnLkvl5yvUd0vwOfvhLgPp-dPxPvPqR3Puk_PfbePexzPkjU",
+    "PoVuvuw7PsZmPN-CvaEpvkrTvnvEvq69vRiePkDjPaj7vlCLPxlpPq18vd_TPYwTvwrCvj8lPwKsPtlJPU7N",
+    "Pt_YvghOPhxcPagLPsjOvv1OPl7iPvajPpw_PmiYvjm9v0KHvZYcvq7MPpbAP1zKPcGlPVPVPkl3PQ5Tvy02",
+    "vMfSPtDlvmXLPlkRPZxKvuoaPgesvsXGPZ8rvjHJvr8fPfluPluevq9PvRJnvbpYPbT3vpo6v0T2Ph-GPIJS",
+    "vxQ3vj9GvaAhvoTuvqSGvoPpP14fvelhPmEBvneKvQFIvi46vcoFvwr4vqLuvxLCvuKuPpTOvru6vidmvu9r",
+    "PW5JOxugvcYbPh_8v0E-Prjtv04ZPuoFPoMJPouLPi76Pd4bPhWzPjxQvdcGPmTgvhRpvqobvkDNPsNoPJq-",
+    "Pk-4PWxBvuk8PhzOvk3Mvpz7vDg9vqOgvs5FPrZ3vC7lPi15vha7Piipvr2gP22CvdCyPuq5PYJQvg1mPs4i",
+    "PhwlP5VyP0l3vrDbPi26vq6HPplovqglvY2hPSLgPnLWPlzyv0zSvnbfPhAYPn_bvg1QvsrevcB7PWymPn8J",
+    "vcpfPou2PrzjPqpWvk1KPyOBPyuYvwHCPG68PvR3Pwj4viq7Ps-9v4NLPy5xvpyWPy9EvoLYvhv2PiU8PKYt",
+    "PsLuvh_7volFvmkzPoLpP5xQvuNCPxNkPik8P7xfPtuAvqjVP3nEPspXPg-ePvzgvleeP1hrvFeBvvRQPwiq",
+    "vCmjPwNcvYeoPxKIPf_rvuxlPFzYP3K6PbnjPkhxvr1UvoHXPTyxPhkmvmwbPXaQPZiNP3EOPrV_PkLuvo_t",
+    "PmiqvkkAvg-8PuWRPsVtPSDPvI7Pvs5YP3LevofMPmc2PmYIvbijvd4VPimiPrMkPyxGPzbbPp8sv1D_vfql",
+    "vhnqPUmJuEOQvijkvVi3PpumPw7OvZPeP0M1vkGhv24zPx-uPsz6Pcm9vjl0Pj44PsufPakJvsBrP8l0PgT-",
+    "vyHAPiFIvyz5vhWmPzDav4lyvlQSP4U_PsVLPbGPvW_tvohzvrMmPiauP68MPyF9vxSFP7z1Pt8GvwRhvo3W",
+    "vtcavsnZPlpFPye2PydVPTohvtYUvoCVvc6vPjPkvtiVPZEvP4v4Pt8uPgG9PxCHveNbPj1Bvou-vrgivr7-",
+    "PiJDvaODvV-LPDP5ukioPmwHO53GvwVzPhmzvcQMvSmovtpYPSdgPfm4vs5HvmIsPnvjPqNSPTayvo8WPhni",
+    "PqV4PfwEvgiHvh3vPk02PYLYPcaIPRIjvqrHvratvrmJPQkcPkiYPPAvvUwdPj_zPo5nPVrHPlRuvCiwvJfy",
+    "vtuwPLAzPj-ZvgQ8vnaCvNHTPW4PPZUjPguRvcFaviwJvSi1PJFvPpWwviQqvYNBPn3ivohsvdHVPrnTvyv3",
+    "Pu6xvpfpvf2Evln0vhGUvi3SvU-OPujFvk93PgsrvQYPPQlcPB3Mvp_Bvn2fvrCeParrvsO3vbRjPBitPErn",
+    "v1mdvYV4vm-dvYmsvh8HvXGcvuhJPxIsvfR2vp9JvoyMPiqEvyg_vqUmPN9wvoVkvntEvyExPvDXvxqUvcBM",
+    "PpOLvoY1vt4Wu3HoPPDsvmEJvx2evhHQPXvIvp0QPn5fvrXWvNUCPi5Tvx6wPlr8vhafP2ylvdsjvncmvqYt",
+    "PRuWPDILvtMkvWJ6vf18PiMLPRKePjpqvNhrvuHpvqs-Pl0Uvb5MvfAWvk_wPhQYPL1evWuuPUJPPOcYviD7",
+    "vptovmr3PqDNvH2pPP3-PBFOPqGUPeurvemjvkb0vmKAvdEsvcHfvj-dvl9RvVRsvadvvMRoPeLyvfefvh29",
+    "PgtSu_vHvovsPq4KvpISPiBXvC9GPU4hvYMiPkwdPmyavhNmO9HZvsdCvgppviILPVI1vP1TvaiwvkK4vri0",
+    "Ph4ZvhYTPu8KPUlTO5cxPiMcPe0xvrLGPjk5PgCJvqJAvJ4KPCu_vo44PwxCvxlRvbknvj6qPhvuvQ-9PY9Q",
+    "PeaQvQkqvyc1vdLBvuX2PVQ7vhiYvltHvlI2PyRLvk-OvchIPcGlPsVtvjZ7vHHMPGfHvRwXvnwxvsXLvcVf",
+    "vwMFvwAaPq2KPS7WvkB5vpylvju6vp3vvw3evhErvgrwvlk_PNozPsFoPj-0viXYvwW3vd_pvlVZP4oBvaY4",
+    "vkicPX7kvY9Rvkjjvuy-vltvvm5zPQ1dvXWbPdnZPGluvhAGvr6iP2-gu4P6Po-dvoHxvNwgPrpqvfV8vpbG",
+    "voikPiyVvIRlvfX4PtALvjUPPerFvnZcPzEEvb55PIuqPn9sPdRSPqhpviiCO81Hvj58Pt21u9CqPLVNPEre",
+    "vL2_vTdLPrqyvfPRvZyWPmC2vXfgvjPivjl8vEM1vh7LPqo_PtHPvkqlPlY1vvp8vrfmvse6vnfjO0AHvYA5",
+    "vp5ZvmSavcAgPqLQPyOPPrMHPgY1Pk7svTXWvw_xPhQbPdJZvtlxvtKBvtWJvU93P08Kvw7BPk9wvpZIPgG1",
+    "vTqjPrxcPikyPhAXvw9svnHKvmzfvpUzvaOfvhVxvhRTPzsDvskfPib0vfZ2PrguPrQ6Pn22vDcxu4QjPahI",
+    "vj7dvj0qvrLKvhLcPAJdPqhmPgm6vo69vrXXvglLvjklvpZwvciCPW86vmUfP2YtPY6NvsngvzIpvr5BPkyv",
+    "v0SxPogTPrXzPr62PiATPo-bPiDOPxfLvn6Cvq4XvhT9Porrvkb7PozXPqxmPuRnPhx_voLvvifuPh3cPrXx",
+    "PoK1PyDQPo8gvs0NvfDyPhzmvw1dPz_VPptBPBO6v0SmPx5OPGQ0PzoSvpTQvBO0PxgkvL8CvW-vvja5PXWQ",
+    "Po27Pw7dPL_6PsgrvyIYPwg7PqpWvk9WvcsGPw9EvqEdPY-RPik4vvlhvZUjPg7bvqspPcijPqsVPj1vPn9F",
+    "PSPNPg1uPayjvp-GPl1ZvmfdvuyAvmZBPrfYPYd4vSMrvqPeu-LdvgLZvfd0Pb6cvYBTPfY6PfbJPpm2PtHQ",
+    "vGtUPq53PpoJvxLsPpNrPr9YPxPvPoVaPffqvnLHvhIzPqo-Pqlivw9tPvNaPpmSvDwzvwjAviOLPdy4va7_",
+    "vZAIvgnVvi5xPhdAPhUlPwVhP1k_PjwRPXA_Pu3IPOG1P0O0PvlPPqU6P0vBvZZdvxKXvFWrPsH7vWi4PpDG",
+    "PnC5PeQpv0yuvUuyPoFKPq0UPUD6Po6WPTBEPXTqvgDXvoGQPX2yvpHWviHgPtO6PkRHPa59PgPZPpsbvagC",
+    "vqywPsQFPhNNvhpwPczXvM23Pqf5Psrnvv9YPsE8PdGcPa9kvmMyPgHlPhAmPxCfPRSJPrN3PqOYPpD8vZwr",
+    "Pf5tvjixPjhBPsiAPniqvSu1PWBsPKHBPjg4PYvrvCnnvMJ-PVfhPcj_PapQviO7vhjMPbLXvd1sPjo0PfTE",
+    "O5U5vlqkPo3lvmvZPKS0vRAWO-F3Pt17vuChPm0ePU-pPmkxvVHrvYIbPZNIvpWePeKFPoSZvZ-zPj6QPXHP",
+    "Pc8XPlsOPUoDvSVsPb76vj-9PcHWPGshPw7GvYfaPwvwvO_3PsXQPVpXPrSDvxBYPwffPkBUvdOrvlsTPtvv",
+    "PXM3PiFWPil1PXx5PpeLPZtGPwxMPlvxPcGmPnOSPo4pPcunvaLvPq7yPvwyPaKxPkBVvZLwvj_sPtUFvrLX",
+    "PmXOPowavNs8Pm2Sv4j1PSYhPZoRPgbQPb4oPEETPqE_vQ4UPJhru8iavHy8vhUivnVpPcF0Pv0qvvPdvVoy",
+    "vW3BPwDsvXyZvk8cPC6vPoyFPdJqvbMXPeXvPvGHvuCfvJEmvbTmPcoKvzMXvRecPmvbPsmeviBkvRxDPnRH",
+    "PhbrPcsDu7Fmvly7O8KRPcNFvJkKPhtJvpD2PVD2vPPZvoi0PjG6vglsPjs3Pg_VPT1nviyKvjyZPpvJvpGv",
+    "PulXPqAuPnbaPgJiPhWKPgv_PnHyPTD_PUzyPce3vwJ1vrZfvi50PhAOPi57Pof2vX57PiDXPibbPvVIPf9y",
+    "Pjy8vwWJPpS_Pf0uPkbyPg96OmNTvuXJvkVKPZBfPvz4Pud_PwimPd2iPnc3PgkdPlbavxaBPnoCvi5MvgNm",
+    "vwQuvYD5vkIMvaR3PmvIPWW5PlpnPoNQPtLMPihMvnkovjarPg3qPwELPwcaPgZOPsxevLlyPjW1PLWGPpIT",
+    "vrDVvWonPl5jPwgoPjxyvlkMvv3ZPA3rvtTAPtdQP2WDvSJ7Pjk3PV_lviRcvufRPaouPwshvuwxPWMpPi7S",
+    "vm0-PijzvvOBvFlyvW9gvgVTPUW9vgWxvpQOvfkyvUN8Pax6vw_lvsdNPhqoPd72vx-kvp0WvhYgvYQcPoLH",
+    "vqzmP08pvhyRPeJVvno5uzHqvoWCvKekvwEfvhvwv02kvqAoPonsvu1VPeiMvsMVPpDKPjdIPGjRvpXevwZm",
+    "PqWXv154PvVvPoKPPhe4PondPYd5PjZAPg-3vmnlPpLevUojvt5-veoLPxofPDoiPl5aPZ7IviRPPVUtvjak",
+    "PkUHveFTvw-8vqblPrNsO6fnPr6VPLkdPiM7v1E4PyV9vi2rPxpjvUu5PqOnPpgjPi_WPxGHPzDUvuHgPjDt",
+    "vmfuPTHIvsvIPKY6u0d2PFiMPT-rv4OuvfWuvhBHPmxZPczKvqZEPI0OPjTEPoscvFWRPkgyPrvoPp_lvVax",
+    "Pvx8PxjHvqROPet5PjiMPvNtvqXBPlhbv5ToP0jzvyLiP0QDuyvxPjNoPR-nvi60PvEUvogRvnnNvgb1Pp7i",
+    "P6DXv3FtP04fvaeUP8KrPgJ8PX_VP3WAPtqmPis7Pp1_Pg-OPy_SvsX4vuVQPjx6vmo9PjrfPiVePpWzvao1",
+    "v5GsPqHkP0r6Pw47PjQNvhqFvjK4PhikPohcvaewvtAAPa5iP3xwPxgaPmmFvlpAvkyvPav_vmcDPddCPp4m",
+    "vdTavU17vt9yP35JvyWpPrOVvTwOvnLCvpWzPkiuPbbJPzTHPKQoPgEgv3gNPlaAPmvoPcMePhsmvrZ-Pov4",
+    "Pl-CPwrXvrHcPxh3vtVGv3fIPyVkPxXWPuhIvQg-PlVUPpUkPm9AvyTsP8qjPbMhv2gWPFbfvlAtPq2jPzf8",
+    "v4hovym0PzBqPyYUPSZLPZULvbRhviZpvdXIP4HfPxLIvzpDP7n3PuLFvwIBvf3JvnTEv6T2POK2PzkdPy6b",
+    "PtWMv4jdPPxJvqhMvgnAvjXGvux1P4RTPvcAvSv6P2EqvqxlPlngvw1dvh_WvccavZmDvRfUvpw_PZB-vhJM",
+    "vjwePcYlvw5bPhmXvoGUPhO2vlyIvkznPT8Xvt6QveaHPovDPOrFvhKPvxjBPAJpPViHPgbXvJ_4vDMmPguR",
+    "PsWSvQ9YPrIqvvS-vj5Jvt_4voziPWCsPgA9vnxLPnbHPmWjPXoZPmcnPU22OgnmvtSVPpIwPgrbPi-nvL0X",
+    "PpQFu9ZuPoC-viDlvgSLPUHkvRoNveBCPjDFPeBavuATPETKvieNvqVCPpZqvx1xPs5qvwcUvr6RvgF7PT2w",
+    "PfQFPTxjPpE1vaWRPtTbvb9BPTB9PrKcvz6qvs2Gvvk2vY0hvq1wvSGBvlDuPnIwv0HkvUxYvrsZPXDPvpVc",
+    "vriEvsyyPwZ8PhikvaX4vl1bPYIcvuMpvXz9PRxXvl3BviGnvmEpPsXcvxhrvorXPbelvoeLvwSYO6SOvZpw",
+    "vs35vwt5vgi1Pr87vkzoPsqqvrZFPMSGvigdvyQtO_omvnwoP3alvj6xvZfwvraevkd4vok7vsdxvpPSve8S",
+    "vZ6KPimmvC6-vVsQvquXvohIPjz1vTKtvf0-vxiYPabIvoGVvPcgPYrYvfxSPiM7voohvuMUPQg_vZlXPbO5",
+    "vQgrPw6fvLGtvac4PdPZvrgoPddXvdV5vr97PISRPj3bvVyRvF_yPt8MvVyKPDO1PqYuPj4SveLfPjVWPotZ",
+    "PT8FveAgPf9rOaVoPaFSPZ_3voUUPh7dvmUKvg5XviY2vWgOvD7WO4iNvB9WvjyPPkTvvDKLPy61PS8Nvgiv",
+    "PMW6vbW6vZYVPnpYPbfwvZwSvoTRvlU0vmeDPwXVvwyRvTwZvtObPnsDviRiPX6gPiNCPYJ-vzz0vkS4vova",
+    "PaaNvAJAvgC1vtP7PxmXvjcnvogxvlDkPwG3vgAqvbYyO6dCvmL-vf89vUgJvRxHvzxavnFgPhP3PckIvZLO",
+    "vr2uvjNYvsRavsyzvfwWvYpDviu-PkVxPjAAPNs4vtIDvwzqvieuvouKP4fyvn2RvsXjvlIAPN69vgT2vtNI",
+    "vri0vmEgPno4vUiOvVfsPNZcPYouvlrAPvtXPJLMPqSWvwTSvqOpPqSJvf8tvqK8voFnPVKEvgD9vwLBvFdS",
+    "vpHvPZpQvkl_P2t7vhDivbdMPIsMPS4lPsIJvhLvO4RHvg3aPohzvQoQvoBtvc8XvV0FPVRmP0YZO689vZLO",
+    "PwXUvo8kvlF9vZIhvpRbvOOuPkuDPq3zvoGEPqTzvqXyvpH9vwVQvhIAvO7mvjQlvgswvRMiviZJPxPGP0I6",
+    "PouyviH5PfaDvka-vq8tPwEVvfkAvtbvvtopvqVkPM87Pzj5vr-xPKkwvwb-vYTJvNkWPmymPr2Svg15vkIM",
+    "vqvtvp6_vgiovSMnvbXsvj8kPzC9vuoEO9SDPjWFPxPAPhWUPoDbvENSPbyUu0h2PgkgvUqBvnJZvnw4vhqC",
+    "Pk_dPrRQvtkivrDUvNiNvlnJvtAevn_gvdFNvosaP10HvkPTvs56vxrcvuJuPrQ-vxfvPsS9venqPr4qPltW",
+    "vD9XPXTGPsvuPs_1vsK7veX8PmsYPi-GPl-tu8siP0L9PWrYvRMIPfHsPjfbPw0FPs05Pw34Pmz4PVWQPjVd",
+    "vZsJPcRmPsvmPe8mPq3lvvoDPft3vIFrPb8dvYzbvU4NPtakPaaxvinPPUHLPhnuPsPsPt-XPpYhPyscvxNH",
+    "PyiSPsIFvXJxPGSoPtCWvjAevVr3PmjUv0lcPQ5tPaJ2vnRrvNHnPon1PoJdPkNUPqDdPH_-PbFbvgr_viG_",
+    "vh3FvytAvoysPw2-Pv4MvYbRvc5zvUtOPn0fvHhQvgLlPgKYvVunvKLuPtAmPqdcPdSuPj4qu5AGvrSGPqGW",
+    "Ped9Py6lPh6PPltUvmgAvXjfPjeJPo_OvyE6PsgWPtbYvV7IvrIhvlhCvkhAvm1nvEBzvQxQvmCbu6j9PtkJ",
+    "PwC1PxW-PnrLPZy-PsdbPVc6PqR-PuVaPhhpPsYOvgJwvn8ZPnq9PfoLu6N9PyiqPd7GPlPkvwuAPoSKPf3I",
+    "Po1SPWrvPl9rPillPjMPPskdvo92PUy4uyosvPEtPhtHPSVPPpjBPfWgPYFuPo1uvecXPpVtPpgXPTy_PZWJ",
+    "PjKkPmHwPpCLvhQgPeYEPk_oPJ2qvn8bvXMjPgruPSH-PkpOPlI0PiniPqHpvkO0PaSHPh4CvZt8PaclPpTc",
+    "PaKevrzSPZ-UPj2ivlWkvf81vc_HvmthPMM5PZ9lvpEkPlsaPbkKvfAxPtGsvedZPeRTvc0WPowyvH5kvgwP",
+    "vYlyvnyZPrTNvvXWPeF6PammPxDqvex9PXjyPRQjOwrbPTB8vZ5GO9YRPpipPbgRPxAmPpnCPvaevYFOPlF8",
+    "vShuPqNOvlbIPxJyPn5IPwMTve1auzW6PEwXPkD9v1fyPmOUPnrCPiPgvsUvPwL1PI8yvLw6PkrPvcMHPliq",
+    "PKOkPwBBPnKZvcfFPddiPv5nPstDPRCCPnhQPsSpPbe-Pbj9PoW-vZnbPtj6vsMAPr6GPr9UPoiAPromv07g",
+    "PopePpLDPoStPh3MPljdPhmBPk6CPrz-vlKHPhz3vZGKvkG6uy4WPnOkvoa4viBIvpAYPvKvvY1mvL1XvgAb",
+    "PnmvPrmzvaymPhd9PvYMvWa0PlhqvnHbPljsv0PdO8NfPkgSPsPxvgH0vloLPZ2KvInVvhirvkL8vYmyPJ54",
+    "PS-fPl0pPMtEvs35u5vgu0H4vr2gPmvjPRabPf8FPmt9vRSzvkaUvXDWPj6TvtDYPrGbPaz4PszlPbOLPjst",
+    "PoqxvfyWvmS_PXeOvjK2vy5svh_wvc1CPh2oPhtXPlFqvp8eO9U3PnKlPngUPi6kPhqkvvw3Pxa1Pa9yPrvp",
+    "PI3LPLsVvuQ6PGCHPN4fPtM7PqeXPs_PPgojPkJwPgK2PqipvzDKPvrju6BKvbTIvrufvYwSvZnRvS6NPbmm",
+    "vJxAvIBkPmSvPuZ-PhdsvmRTvgnqPihAPwVUPfZoPkAAPviUO4DHPgYuPhQUPWPmvvHyvVsCPoafPxqmPwjb",
+    "vr4-vsSNPj-dve50PurqPzhnPkomvoasvWOEPm_9vsP2PiCTPlsuvketPofQPkOPvgaYPVXbvwH1vj3hPpxX",
+    "Pb2CvrSXvq62voVFPQNrPqSVPi4fvbAavvJRPQBkPejPvw7hvijovfQYvXhtu54wvpBBPxXhPQf1Pq1jvrn5",
+    "PcI7viQ8PfnVvkMFvwa1vyz1viAwPf4KvjPEPmDTPdHPPD8FPdlSvJVtvaA0vhYzPg6Sv2sUPxb5PJgovTBz",
+    "Pl6HPkfbPrBsvpHvvoANPtSGPoROvwBDPkbPPtcDurnRPf9EPdKGvQdYPi_yvm8dPZF1vtgjvrYmvrgzPwQ3",
+    "vUA3PtwuPfESO7fOvt-uPxc9vRaOPseFvji3PwjJPliFPce9PvSyPxaKvqJLPm6gvT6QvF6VvpQfvOT0vaDP",
+    "uNIHPgumvskWvaJgvh0UPu4jPboYvaeLvQo-PgGxPqwvvlekPnghvIVoPovdPbGOPtGjPv_svZNXPnEmPMnM",
+    "PxL4vnn5PrHfv60rPzXVvyR1PvLAvVnVPZ5VPjaQvltlPj09vqQTvlpZvifyPmKtPz21v3ySPax7O1MVP3vq",
+    "PgfaPhVYPzhZPoNTPgtGPv-yPfEBPr3RvqBNvwTuPgi5vpXXPltpvnZnPsFTvW_Mv39YPa43PtCBPsO1vn6K",
+    "PZfSvcAovULwPomrvpwAvuBvPKS2PtbCPhzQPoS_vtYNvj5bvo3QvbhCvczwPZkTvrBVvulAvov-PrcGvqZl",
+    "PkRqPmZ0vo5evuYPPpnNPoTaPrVavrebvy3Hv6fvvsdvPn8iPrwRPtJJvjbDPo7iPi1_PvB-vvDePyHDvz51",
+    "v8U_Pud9PsOxPtC8vnaOPfCOPKtLPg2wvuoGP7H5PaB6v3y4PhVivmNpPqWsPyt8v49XvyhsPtoJPwVAPYAG",
+    "vv4qvkLEvncTPSlFP0xkPs-qvzf1P11QPq7tvu4jvrGMvypav47aPaeYPxKQPySwPn3nvzoPPqzZvwVtvzKV",
+    "vZc5vdw3P4ecPqZhvjrrP2XGvukGPuEQvrsMvjvzvdYHvmINPmo1vvaRPtHvvdStPm-dPhpcvpjLPIPCPA5I",
+    "Pkjzvdm2vmOOvheBvxFyPd65vguBvEcLvdLBveXNvef3vfjAPLRCvZMivY6VPqbbPq3-PbLmPm51vufnvisP",
+    "vsYmPSyaPcb9PA9HPWcWPqgNvnX-PquevfsPPgrePbnCvsKBPqRjPnfwvLvFPgn2PqrVvU8PPmHevnoGvUk-",
+    "vi17vjL7vQPJvcH8PQEMPOl5PmhwvXzEvleCPgu2vrqlP0cZvowCvsGXvmxQPQ5RPa2XPpSTvamOvb6BPt4l",
+    "PPsWPhmiPs1cvwygvq5_vvN9vn6bvj7QvuZKvijOvHWyvxEXvk-pvnB4vgOxvkoxviTWvqIEPyQnvnnavtxv",
+    "vvDHvHDGvhYRPg5bPbCbPUTovuTOPY6qPfsHvy65vq52PJ97vlzzvotgPY-ovkE2vvfQvqgtPgQ-PtiXvmmR",
+    "PlHCPfEtPVkjPe80vzj-vR8CvnRSP47mvuCCPe54vu_LO1vFvixUvm6avhLMvpx9PhljPVLAPaHyvSvYvV2l",
+    "voJIPeNCvbmkvk5WvqIVPgMHvrdoPjSFvV1pvpoivifvPiOxvqtLPhLPvdkAvKvQvafaPr-8vZRBvUaXPYue",
+    "vkR-PsffvmBuvncOvoT_vWK_vIe-PVIBPOgaPfyPvIeKPnXXvT5dvhHIPrNmPnMZvULEvkdFPndsPRH5PX6G",
+    "PZzrvHvUvgurvl2Mvm2mvoihvfZUvBEbvV1rPbjJva5LPoLPvYgsPx-mvVOfvrtAvjCvPc20PhlNPRdVvn_n",
+    "vmDsPjWTvdUZvahyPzJ9vsewvdINvrkGPaJlPO-Ivtd8PmqIPZHLvwv4vmRavua_u17ivcgJvm53vXBvPwzP",
+    "ulNrvhZHvuYrPpmNPhLBPg2jPk4FvVuQvxA1vYdRu9r5vurUvqy9PbVCvSpIPeIxPR3ZvoaBvwXYvnxGPW-I",
+    "Pmr7vgkcPga-PsDjPVZKvsa8vurWvobYvqT9P2JHvqapvdOEvkXzPCt3viPlvdmMvjzovinuPMu9OzDVPeRx",
+    "O7aGPir4vqumPqS-PS4uvUZSvpnsPevnvkbcvViBvoL2vsixvg-_PWz0vpAcvQTOvlm_PoMCvrObPxdKveFl",
+    "PdimPSi8PaZmPpBEvfFAvYQyPWuGPorpvbqsvgiwPKUGPUW9vdjTPqRSvjqlvMN0PrzRPdVivrIGvSzvPJm1",
+    "vbKTPt_vPo_xvookPibSvox4vvKlvpkGvoPJPbYUvbyzOtgQPYIKOxJSPkIoP3phPlGpvc9VPo4sPdlLvqqE",
+    "PmDNvlobvt6YupK6vlb-vnlEP2tevpquuqWsvq6Fvn5jPiBJva8cPtMSu7T7vqzxvo3yvr1GvnDjve_EvJY1",
+    "vmEmPysQvhnZvHbevpy_Po6hPp_KPTnJvmEaviWDvraPPirMvNz3vuaMvqPBvoI7PZJsPsVNvgxNvpJGvntF",
+    "PBGqPU_RPh_NvVvgPYFGPyyUvbO5vrNevoqBvuhFPbn2v1WiPwMcPGy8PB-IviPUPUnrPTh5Pgc3PyKVvwKc",
+    "vYfjvYv4PdXPPkHZvpcXPpoSPftqvrTKPmXMPwHQPu-XvkrHPyG7PRtEPI1DvqXMvZv6PuRjPswxPhVdvIwk",
+    "vqKjPwCYvAf4PoV1vhKJvdOPPWcqvjcMvgIqvhqePgwnPtlZPqSDvbXDPnInvoyYPvKEPj7rvt-IPwhTPiT5",
+    "PIDLPRQQPuqUvxJ3PaB6vhATPjCIvpfQPskZPlMSvK7GPTAVPpixPv73Pf_gPvW1vwL3v1_LveD1PjZEPd4E",
+    "PNV8PaJ6vk1GPxCSPqpMvoi1PqzovZGkv0xqPhyXvXfQPqU5PizhvhiovA7ZvgtavVcIPpb_PfNOvXftPped",
+    "PqpVvSQbvehyv0wVPoTsPp98Pk75vQYYvslhvipmO1syPh2xPyObvpPQPpnePn14PrLqPxVhPk5vvraLPQ6C",
+    "PjP3Pb_DPpr9vrsDveLcvgl3Pqc0vuBTPkVSvYqEPyGLPZkxPOGNv1iHPs40vinfPlE9vGUfPdoZPn5lPZYs",
+    "Pcivvx9mveC1vhBYPUYtPca7PotGPg9GPBZevIC7PowuPbdlPjeIvndGPfypPmG-vQRjPVhQPeBJPaziPpeE",
+    "PIf6PQSSvqvFPkeDvODAPmtfPbR-PRsjPHlnPfiUPc_LvJpSPgPwPoa3PZPwvZXkPdwnvqnPPcZ_PlP4vpW-",
+    "PT2vvM9qO7WavFc_Pacdvq8lPm4aviNpPe7EPRAzPo1sPhaOvIagvgXIvhfSPk9PvYJTPVKYPTyqv09TPp5U",
+    "PmWdPoTfPe5jvDWQPOpQPm9HPX2AO11_PjhWPgk6vp28PowDPXrjPiRKvVtMPQEqPsFCPWo2vcr5PnnxPl24",
+    "PrpBPkLnPdGBvZfCPI1CvyRdPpEuPqQcPxy9vNb_Pfs3vLE6PiSePX-UPsOevJksPhf2PxGSPjf2Phr_PcwB",
+    "vTLePm6YPgSkPpdjPnDTvnx8vle_PXpkPc2DPMRKvZnyPn_NPwk8PhJyPrlKv4b1PrxAPkvsPcb-vZOIvLB5",
+    "PqwgPrvoPfxvvnRzPaShPa6YvjLRPbftPvOjvgR0PIfpvoedPr2APTIiPdB6vmG8PfWTPm-Ivc45PZZ5Ppzj",
+    "PPB-PoglveLKPhbjvwKju5J5vQVePgq9PgRBvoRSu14PPlFNPndDvpykvcwfPZb_vZTpPc-vvNlbvwc2PcfH",
+    "vdflvpBlPdrePejNPkMBPc7VPUPIvoBGvbUhPkitPIjoPqMOPd1EPuzqPoZavIv8Pi1vPcAxvJFTvJAjPQdd",
+    "v0NrvlmhPEJQvQSdvTirPWWXvr2BPregPo7fPVlnPlyMOzK0vvo8Pg41PW5OPpExvJsIPaelPiMBvomlPocO",
+    "PsAlPixmPxHXPjJZPWMsPcXVPkGtv0uxPhyEPopdPrfPvle4vTmqvnLKPYyNPeoJPiqlvdU1PmfxPqXLPofM",
+    "PRmnu_XbvqRTPtX-Po2xPl2kPhNFvjwePTMPvDX4Pi5FvsHQu8VmPp0dPtFFPq2Ivc6rvyQwPpIFvbb6PZ2P",
+    "Pwn8PppOvThdvgMSPik1vniAPdsePqQzvsVCvV04PrVwvjqKvhrxvqm_vSaMvXtnveCYvrXdvo1DvZ_KvpUX",
+    "Ppn4vRRdvfk0vjBKvHsQPiqtvw_BPhPIOzUyvTLWvQjOvqMyPs14vhSkPgm4vqzaPYjSvlfbPjclOpEpvk1p",
+    "vt90PbPcvZNFvsa6vHKkPlSrPo2-PmO4vWPpvjAVvql1PhjKvpWDPr9LvLRVvT6RPokiPqG4PcLwvhSVvma3",
+    "PtVdPkHjvu0rvhqNPw0UvpNYvddQPnj2vnAOPjxfvdw0PM7RvSOmvZNDvw1-PiKsvllTPqBDPm3dPRNXvfSp",
+    "PkqJPYvxPogUvYPLPwNWPuDMvIrDPql_PptqvsQyPi0Cvfr4PmJ4vrnnvKTbvqnyPhQgPehdPm3Jvn8UvXOx",
+    "PsmMPZZBPe5sPFqTvREMPvdAvtENPhfhvlosvktGPeE6PbaIPsHsvtPnPlVEvGh7PqS2vXfwPg2ov9pCP50-",
+    "vsxyPv4fPErcvhXlPExdvu76PoNgvm3ium2evknNPs6pPxDxv5RJPiRxPhJXP1e6ve0pvXb5PtUoPgvvPP86",
+    "Pq_SPljsvZcQvpFrvljJPpibvbgePRGgvlQwPu2WvYGrv45ivRhWPesgvEKzvURwvcyPvlDDvCt0PdZ6vm9O",
+    "vmT1vniaPlIYPiDtPZh8vq8nvixFvJ0vvn35vi-BPPhsvh_uPQfTvu0uPwmBvmUQvZD0vhRqvpMmvMmWPrCq",
+    "PhRZPwQZvsdXv2khv-M7vsRBPjvHPaFcPjG3vwUuPkYUvbMMvQqhvXl0PqjXvz_Nv-sgPzQLPlBoPtr-vkSm",
+    "viWgPqgnvjG8vp0DP2NcvkfMv4s9vkiuPl8ePk4fPqLfv6kyv4VRPxN6PtWFPgIQv1d4vGMgvhatvdpkP4Lb",
+    "PjdWv4i5P10oPqi3vsivvgi4v1jRv3avPeiKPreqvX5tPoShvs4vPqk_vwexv4SlvQvPvsB9P3VVPfvSvXyw",
+    "P31jvvrBPoVUvg0BvmEHval_PiTmvmN9vpNQPrvkvmhKvdlMvZL0vv3svQPtvgdQvb6xvqptvJB6u6jDvsLV",
+    "PCxdvXyNvU16vixdPUAVPC3tPYnlO2uBvdWivVSYvpyzPoCZPTnevgzfvo9Rvhtgvn6OPTMJvecdPnW9vNJW",
+    "PkRwvcO6PkzLPbAGvhDFPhPkvdCyPqwYPqQ4vg05vbJJPnn4PQkBPrzbvXgCvamJvwplPgPsvaO1PSBDPmz8",
+    "PdajPXZtPnMDvwCXPpxKPg5jPz14vpyMvhxBvl3tvV2iPbAWPhuuPvLePgubPWKKPq9evhU-PxpgvqibvkZJ",
+    "vnVEvcdwvTpMvsOmvaPWvWcOvsuhvJI2Plzsu4QVvrHkviJZvlflPxv1vncqvos8vulhvoxFPK0bPfA5PlOW",
+    "vh8pvx9KvFYzPmSOvrMkvlF7vIwavo9xPVpVPeyWvivxvpW5vf9yPZ7lvaVMvwp1PoW6PuqjvQkuvhbMvxwy",
+    "vjWwvgjFP17pvoPyvbB8vQ7WvgssvYXAvepQvihqvfuSPfLIvYh5vY5cPeEtvlcgvnEyPamIPIFDvkVzvowF",
+    "PcdqvvzvPb6VviVWvd2bvghwPcn8veVCPhOovYD3vbe_vjp7vqecPhvRPokXvpAUPFgNvjSdviBjvX9WvKXs",
+    "PhrPPF4tPUnjPf1Vur1wPe-MvM7GvYdNvkuCPreoPqauPiAxPcMdPhIOvXVMPorTPkFMviWAvv3ovhBuvipm",
+    "vXGMvlflPdWFvUurvSX-vnqyPowdPusYPx13vZ_ovuC5vh7PvcFkPb79PTkYPhI4PcZovi3qPLHwvfQ4PymE",
+    "vcy6vCRzPXdmvZR3Pdnbvi8mPg1ZvSoPvsYsvoXfveh_viklvZhBvjpnve2fPx-1vhqSvrcJvp33vKZ6PqZf",
+    "PTpnveX2PSIQvxrDvg90PIo3vo1Gvj83vajEvhqxPpkCvidxvadWvUzivKbyPbTevTayvmT9Pt4qPwUvPjz7",
+    "viR2vwL4vnaEvpiKP3j2vwofvi5evHXBPH-wvg02vsyNvbHavfEhPm8SvYW0PTeSvkE2vaeSvFdFPt-RO4By",
+    "PLTKvj66PlxUvkekPSeovptmvtECu3H2PnPvvplHPoljvSM0vOw-vg5xvowNvYv7Phggvdb8PQjzPgRCvCNI",
+    "vi5pPVCKPnGdvjYBvqKuvn7HvgAWPQ7FPqLdvWgSOvqKPv5oPgWzvjglvWIRPb2FvYq3PrNOPjR4vZl_vq2p",
+    "vlT9vowGvgi9vP_7vU5YPdEgvVcLvX9ePoVTPvcFPylgPQc0vkgYPMD9vhzMvZNMPqz-PFOivdjLvffpvq_2",
+    "vb3VP0ZovX14PiDNPoIDvcV-PnWgvcpCPoybveICvBZyvjNUvkdyvc-2vdWBvep4vhnzPw8UvW9OvnE4viDT",
+    "vc0PPp4sPlD-PkH8vhFdvxPwPhOcPi-2vf3_vi43vm1lvgJ0PjM_vh1ovp-iPiL0vgDXPKv-vij9PhfVPjpZ",
+    "P0XSvjhZvqwEvv2FvorIPb-xv5fGPp-nPn2kPC90Pef6PkrBPn-vPv0RPpdBvvDkvmIWvlRbPhFrPgcyvoL1",
+    "PhmsPBmRvIriPj1uPmC8PrePvVbyPxJ4Po7SvgL2vV1JPmLEPzBFPpHQPpCoPb4RPpyNPlnJvQabPsrEvqDb",
+    "PKrcvc5_vYfLPhHsvhnxPQXdPiaoPbqavL6TPaUNPQ8PPreoPcH-vtoNPlsTPplivbIWPmepvhLOvxT_vAyq",
+    "PecEPhLWvRbzPwJRPp6dPeeCPtxePs4TPlRjPqaBPoV2v3gcv4KBvgdjvRUgvP0OvkfVPaGUvaLgvpfHPmE_",
+    "viuCPUeJPtTYv19kvc61vji3vtN3PjK4vvaQvYPFvPCvPhBFPVtjP0Z5vmBkPpHpPnvFveF-vZwTvyrVPrc5",
+    "PlYKPq6zOxGtvzpXvqD2PZfAvgeaPs4pvo2fPcLOPh3TPwBvPuVtPmJ0v0k8PiCnPgLpPr2FvaTVvhkQPquY",
+    "PoAWPeEJv2A5PtQIPlOOP0zXPcB2PoEfv4zgPvQnPhGrPbx5PXL_vauNPbQaPXV5PdUUvsFtPfrxPiA8PZMg",
+    "Po70PIDVPF8lPgfaPpiIPgcXvVKCPqLlvk_uPmKzPm4ZPf65vlVtPodpPoqcvYqmPjsGPdzqPv_YvnmiPbjm",
+    "PucBPj1oPa-aPZ7LPV2SPjHmPYxOvXLUPLg-PEgnPZwJvHiEPl8Zvn1uPgZZvqJuPSRuPfbUPYsTPLdKPLY-",
+    "vqUSPlRIvbmQPrdgPZPLO7ajPq5qveggPiRCPL5Wu2qrPrZZvrRBvxp6vy19vVIBPbcvPkI_PLMLvcfNvYY8",
+    "vv7lu7sAPlQ2PLWdPvQPv1aKPkLfPgR0PBbNPXUIPn71PhpJPbOMPoOsPjoUPlmfPcY1u2EFPhMBvaRAPhZd",
+    "vxQ_PsQkPqbjPs46PZf1vq71vqQPPSnsvISRPt0dO7t7PWYcPiwuPWSYPhEgPWgUvpy6PuMnu8GfvcaOPVu4",
+    "vfoCPsGHPrLAvvkuvyDbvkbePnSePvr3PajmPw1Dv2UfPeFtPuGfPjARvTu7u1NMPnOQPT3TPZDrvrDJPLoa",
+    "PnnlvbyOPIxWPrjrvst6PR89PU6IPszGvdWYPgIsviADPhUHPqkmPNBBvq3mPpQhPH4lvXclPfUfPes0PiZF",
+    "vTI8PjhEPjbXvM9YvgCovfIrPi1lvfqTvla8vJXjvai8PlWYPoTsPlTDvR0cPPDwOYc_vuZ3vJkJvaPOPQcm",
+    "vhviPMe5vr7cviWZvbxyPlrgPsUSPZXFPr17PQrTvfxAva15vUZcPZfHvocOvxRrvxYNPbxIPd_pvqrcPnHF",
+    "PYNHvruOPbEcPiAvPk1ePsatPo7HvzYMPdg_vgQNvg5cvh3FvC1Iup1Ovd1iPgkiPcnVPgSiPo-NPbPZPXhg",
+    "PcrqukUpvwlWPrMkPVpqPdrdPSYJvw9qvl9yPfWcPkInPuhBvo4uPWxCvO0MPeF1vhplPhIvvpIqPm2zPn1W",
+    "Pbt-PVfHvhk5PnR-PliSvkkwv1sZPc-_PocsPxMjPoguPpWjv2OJPo9aPhuPPfHXPvw4PulgPiN4PlO8vpBm",
+    "vnSqPiiLPR6JvrWOPb54PoEOvgs_vhMivoy2PrcvvmhDvkOdvqNMPa9cPmy4vleHPc-pPjJXvlPVvSoAvYir",
+    "PoCBO_GuPl5gPZIAPpPvvgqsvvK_Pwu2PM2gvG8pvrCYvl9huz32PeKLPgBpvdxFvjpBOyAgvnFQvr_pvTKc",
+    "PUinPskuPTSquy6bvqDJvwktPbsfva4FPh82PuvvPoQgPkNWPgR7vRaKPhv9vnUxvZYcvqKfvmm_vUxCPq4Q",
+    "vUNFPZRCPnxYvmekvo74vk6hPRHDPpYzPN5jvxi1vHBhvqCxvnqzPjXuPQL0vuM9PoraPknMvZvxPn1_PqV3",
+    "PtXLPg62PsR3Pk56vu3mPl4cvgKWPfx7vcbmvj5KvwbgvaRYPuD1PpGwvoiqu6dHvSsaPXfMPjk4vHegvnfn",
+    "Pp8zPpGMvSdfPoPbvfcFvFOaPcffPZvKvzcsO4s-PiBfPopAPsfvPAxvv8nlP0pOvnNGPuH3vivYvnUBPfiG",
+    "vq7APfmDvej0Pd-svPZbPlI0PpyZv139PpYLvM9WPv2NvKzevrdAPxXgPagkPQDdPnC5Pgkpvq8IvrF9PfTk",
+    "PtKPPlm0O-lxPpKcPxYTO5Ypv3lxPXMvPsH9vfK6vh1fvlxSvlIOPP_aPilzvp32PU8-O0s9Ps7uvBOwvVPk",
+    "vv0_PlzavbjJvra2vg4XPaFjvsZZvX2AvxHSP0VavrzUvkllvnBNvjYevbgwPq0oPvTXPzPIPj6vv4j3v7v9",
+    "vkVZPre2PhUPPcHAvpKXPe1CPs4tPa29vuD6PwhavvTjv6cYPx2yPv9HPQ6HvogAPg9MPxdtvULkvtGjPxxI",
+    "vpeJv3zXvqH2vGfyPkSGPt5Tv4STv3aUPw7KPsPBPp0Hv4ZWO-spvqZGvb2MP5_GPqGqvw2BP1OVPkhRvlj6",
+    "PVsnv3B1v2jUve_bPnPTvmkYO4-evo7NPwQXvtNFv4Xfu69mvstWP08GO83EvIV0P1_wvr86PiJNvxEkvtNm",
+    "PipJPOMuu5zFvjoyPi49vZokvgQjvK4MvwIrPhfvvmeSPTkgvsFDPCfivZCrvwlCvZWxvNXNvZb0vb5IPm8O",
+    "vdphPhppu55ZvmSpvInEvyvZPX48O9wVvU7yvqcwvsUvvoLhPcR9PkLNPpJtvj0LPWlcvFu7PpRUPcwHvxin",
+    "vaSDPmxHPvGmvGnpvZAEPl52PijtPbqzPoiSPoEWPXKQviJsPe49PBqjvRYjPgQgPhz0vMExvhaAvw6zPmbW",
+    "P3MmPy9yPUYRvOXivtMcPfi5PY_lvfGfPIwfvOqkPh_Hu473Pm84PyflvbSovmXbPZEbO-O8vmUdvpkHvjwH",
+    "vEhIvhjYPpbzPYt8vbCovrfQvZqDvhBePv_Hvdxsvrnevh8Kvlp8P59bPsYMvFO8PYa8vtKqvqLnPog4vpRd",
+    "PlLZPWADvr3TP2fZPgyYPM_9vrIjPjXevZRcPo2pvrBpPhasPx45Pa_EvW8JvxC5vmz7voU8Pzkovs5xPiob",
+    "vsICvpQoPoAYverjvfCCPABZPflCvL1mvg41POuevoq4vBoCvtFvPaTxvhIRvWxgvaW8vjP8Piu4vR2ivoMY",
+    "vhtfPwyovT1dPqUrvZrFvdtLPPtKvwAmvV8oPhkxPSWYvoz2vreavlD2vkTqPleCPgHLPaHUvhMpvh9wPh_K",
+    "PmPJvwSfPgZbPtz3Pp0oPhm2vdU9PX1JPi8XvjcdPuPDPi9nPazbvgdBve3_vdLDvm-tPaF6PWI_PREnvZzv",
+    "vnaWPnq5P6sAPxbuPFODvHm7PJXJvegtPafBvpg8vSTUvZeLvU0GvNQ3Pd1FP0i9PA2XvMAFPiGPvYjJvcqR",
+    "vYJ3vowsvjqBvoqAvbIjPWGvvGibvojPvKKzvdbUPyUevTOzvfYKvbB6PTCUP4yhPyGZvgpBPZDzvk0CveJT",
+    "vUi3PINaPgbWvTbWvhLUP3L1Pj3Bvi5xvh9qPng0vdg7PmwIvoZ8PbpLP4WqPhqwvkoYvv4xvVBSvrs3P1e3",
+    "vuMPO0LGvm1hvdndvUelvo4_vhkQPYSOPjf7vYUkvck2vd7jvhRsPc3Bvg4cPMEnPaB5vqZ8uyC4PiQsveuz",
+    "vr2Ivs-Gvj_0Pr2lvllWPxQhvuEqviNFvglKvuZ1vjdQvKOhPZpdPYuzvXg8vUKovKppPOdwPqdGPaGWvGlN",
+    "vm5wPi8QPMFKvpP4vnY1PvVBPwctOzfjvosmvU1VPgIAvf6DPxh3PsMgvZRzO4sHvdWwvri-vpWuvUQ8Phfs",
+    "vbl-vQStvjB_PckwP51APwPjPo1kviqoPiKfPf6EvllEOeXcviorvoX6vU2TviTRPauQPzINPgB7PUsQPogU",
+    "vWhMPJlQvbi4POBzvY12PcSZvlG5vZwQvUbHvsLoPmV3vM7hPyTjPbAGvjsRPZMgPgAnP5KbPwtnPe8XvWdq",
+    "vl50PQL1Pd6AvADEPXpfvpJLvROrP5c1vlosvpogPeG6PmCAvZ4MPkzGvfEAvbLzP3b8PN8AvokGvoBqvqTk",
+    "Pn3Pv3NhPpdEvS8QPsMRu_vsPkdePoP_Pp9wvQrIvbv6vqP3vnXTPDLTPu-2viZsPqbXvSidPe4bPp_nvLLw",
+    "Pe10vKosPuldPl5qvUsUvkB0PTOgvr4hvBiYPpBhPGASPkbhPbKPvcSnvikGvmSfPp62vhKsvVn6viqUvp2R",
+    "vmaaPnWNPk6Svj-_PosVPoWWPwq1vtazvtyGvHfgPhGnvfgqvI9kPZ3ivwkqvs2ivexaPg7TPh7nPrSzPhds",
+    "vaffPb24PrG4vYA1Pg_KvYu_v7rWv0vmvxxPvfbovUIePgIlPYAPPlRgPqgKPmGTvrIyPsnnPjHAvw2rveQC",
+    "viiZvyZsPRGavsp3vRtnvhW-PkmtPbk6Pwlzu3wHPs_jPc53vp7avk8ZvypCPsxMPWnQPlxpvg7Iv6aQvzJz",
+    "PfnUvjK2PgzOPYJ2Pm62PPQxPh9zPxmwvOBBv5LKvaYRPp5SPmLpvqGUPar9vk2RvdCsu9l1v4NWPlaRPZf3",
+    "Pv_nPpLpPa7KvyRlPoIxvg8bPrRgPvBSvQIEPa6EvVJjPKD0vnnWvUrePAlQvVTbPqM7veW1PtkBPdDvPvsJ",
+    "PkTePfMnPmH3vagHPgj0PdVZPoHPvn4fPpCsvn_pPV8WPm4EPfBmPxWzu-BivbSTPebkPpybPpT7PWBuPa-V",
+    "un89vngJvchPvo_ovk0WvYG_vgV3PuwovpLbvsRovwWpvRI1PNCAvdZ5PQGNvL06vhBUvsWyvWslPqqVPiPM",
+    "PawUPLKVvmXEPffLvgbaPZr1Pvt4vq8iv5PJvt_evse0vOoWPOCePQFbvo8iPna6vhzNvXuUPSDJPJUHPmnT",
+    "vwFyvZ9gPiY6vjgJPXb0PAsSPjumO_EfvGrHPjmqPexIvcDcPKgtPj7MvUp5Pp_GvuSIPdJRPohgPpnQPLiV",
+    "v3wDvwTJPX6hPJqSPrp-Pmr1PK4VPu6kPX7Svb6RPYqrv3VhPmCrPST1PVl8vpKSvbWePZvMPw5uvjyZv0Qf",
+    "vfKGPpr9PvFzvVS5PjLEv0bKPpBUvkx2PqAtPmaNu73EPpvqPea_vpECvkBXPayVPca8PWktPYjbvYRSPgvm",
+    "u65SPPm3Ps0KPaNZPEx0vDekPcTLPpciPlB6vdOsPk30viSbPi-5ve2LPojTPs0ovCBZPbOwPcsLPQyMPgPP",
+    "Pa_cPajwvAxcvdM1vjXZPdhcPohsPcd2PY4cPtOOu4tOvsUJvtSYvguwPoigPPd4u7OVPlDLvggUvt3-PiBM",
+    "Pi_kPnLgPmOEPnQTPlzIPhM7Pf8FPT5FPYvEvr5Xv6JIvw_XvmSyPGPAvcxEPBORvedpvXZ9vNB2Pdd5PerV",
+    "PebWvcSfv2P2vc1pPfRSvnyePSH9vNavPFFFPj8nPgmruzGmPpy1PVGlvcZfPhfwPcPuPGS2vvytPfjovfqJ",
+    "PgQLPWtkv2ivvyfru0NUPlXXPnQePFQkvlgBPdR6vgCxPdfFPpYev4nMPgrwPp4zvR9KvqpiPLohvR4vPSUP",
+    "PVcLv2B1OsbKPW7RPrxMPqrWPnEmvxuPPrK_vbxOPj6mPwENPhrgPYFtvZ9Ovi-qPgwzPdudPWyBvrcKPpgv",
+    "PabVvbaOPa_DvZbDPoFRvqzQvbk3vaV6PwVBPlCXvqBjvjgVPm0evvdoPpPovsMvPp1kPrIRPiswPdKcvgrp",
+    "PgV7PjroPxS3vgKEPhnZvwK7vkRlPc19PrnmvdLLPP-2Pjz8Pq-rveDHvqxlvkT9PrnQPgSMvYdTvbpCvtF-",
+    "vreuvTqQvqPDPaD0PzviPrCXPkgKvboTPnGjPomtugWQvlUjv0vBvjR0vVhhPwQQvZQBPa2GPgeBPGbLvZhc",
+    "PwNCvShoPmJ1voBwvymfvrNgvosCvlhiPSMHvc_TvzQgPtw2PrKtvbQ2Pu2GPi2-PngRPL8zPnjgPcYuvgDG",
+    "vgoWvWQLvf-Dvi9PvyZhvwNzu5zLPlnZPXEXvZefveaJvYu4PaX2PgtDPjJVv1VkPoBfPsVmPd3SvYCvPj2U",
+    "vhbKPfzAPqxOv11zPhPJPc0tPosEPrmcvqa4v67CPwpMv379PyNGPrErvZ3TvdVHvuPnPWeavsPBvlcuPntE",
+    "PmIDPo-cv4MFPymavhdfPyLEvsZNvosbPzXdPYhIvqyavma_Po2rvscFv0NzPpwIvkXfPihqvlMDPvULPReL",
+    "vkxqv5YhPiMaPr0APXzBvhmwvZfPvdcrvWPxPWb2vinSvx17vZBRPymNvQwmvq-dvsO0vwvevwxBvnIOvydH",
+    "PYL7vpiXveIGvrNhPzXxvu3Kvr4zvviuvlEsPQyMvkaePjnqPs-1voRZwAWdv6GjvtsvPoZXPr6PvpYUvwXD",
+    "PvtPPn2mvVV-v5-IPextvxXAv46JPl32Pkm_von-vbTPPlyWPuVyPo3NvzYZPuULvpiuv10KvsZiPqiivMHJ",
+    "Pln2v4ggvzHsPyoqPwEiPd0Kv_xLvxH1vvnNvkU3P055PtvwvypqPsMaPgitvuKjPoipwArlv4AqvtSqvKKN",
+    "vs5NPpp2v395PmkAvqbov5lWPQtvvyepPyMmvpVzPweJvxYEPiIuvyZuvouBvulhvZCuPcNSPQcjvb6mvIvj",
+    "viyqvZhXvwNhvnKgvpsBv5mrPgoIvYYDPosLPpRwv8DZvmDhvuItPq1evyOXvjVjPtrvvVCNvtAYPb-pPTwG",
+    "v1R1PrEEvkKbPTx9PeB_voYAPmsqPxFtPhJwvh3gvMoHPjEhP1DeviTaPdd4vobiP99gvrJoPJz4Pgfnvwah",
+    "P6Q1vqw_v6Ulu6vsPobfvnSbvsaQPe_4vt8iPxKTP1hgvxcVPtCIvfNvvt6rviAnvilZvtVGvsBHvnDrvwd3",
+    "vjMYvN7DPX6vvyj7PtOAPmLnvTYIv44vPmaDPt6FPgVMPaHYv7ewvphSPs6jvt9RvulAvlsAPY8Bvig5vpVJ",
+    "PicHvsYPPyz6vwbKvxVUPtxXPhJEPaVmvdJAvbVavgK4PoupPfMbP7qOPtnkPb_rvwHBwCkQv0FsvjfAvtyC",
+    "vsrvP1WLPswFPmotPZW-PmfVvbS3vc7ovh-VPqq4PxuNP0cQvbMJPIQmv28tv3UCv6Wiv38FvZpJv2ruvmKg",
+    "vxmtvZWzPhMwPKM2vn4PvsWRv1Wlv64fvPPav1tivokIvpCGv8OFvjH7P42uvha2PwKkvzRXvZgtPXfoPpsg",
+    "vX8pPot-v0gRP-lOPeBDv3DZvsHTvwaXP45SvjrevCXuvvd9vUvTPiZFP8i0vthGvp0Vv1BsQG2AP5JLOq7a",
+    "PooWQBowPU2fPnDJv84uPRTkvx7LvuCAPc4UPmk3P9xZP0v0wBw_PuJxP49iv8s_vx4SPnEXPK10vs9KvjUE",
+    "vwA6viLrvoXzPyEFvxCfPxRBQCtFPLXUPs6FPjByP327v2QOvvnevzN9wDfmPHvZP8Pbv7Mlvxccvy2NP4k3",
+    "vJYRvo_VPZaVvnOkvus3vpY2vtbmP7sRvdf5PvV5PqWTPvx5u48lPsi6vqefP6gxPlZEv0iuvvXqPsBsPpxm",
+    "PukRvzx6P0VFPouLvscAvp1cv4B_vkThPpE8P79VveWBvemJvmF5P85gv-lMPAxEPkkXv88vvhwHPt8-vXbU",
+    "v8z_v1Z6Prl2vD7bvjhdvrzWv2Ngvl3xv_87vq7dvpqLvk0Wv92HvxoLvts3vVwRvulLv6R4PcDHPqHfwAiO",
+    "O91Uvpt_vywXvxcOPwLXvhHlvpbHvxnjOwS_PkZrPqLBv11Bv0vLPjuRPvC1vjkUP4QkwAIlPr_sPI4fP03W",
+    "P4czPobev6m6P2C4vd8yv4O6PnuevVbCvq1mv28Ovzygv9zQvcoJv-dzvkKfvr1pPRlzvrgPvnKVv8rVP5hc",
+    "vUbRPj6XPrg3vwA_vxBuv4IwPo34Pqzivr6QwAHbv7rvv03gviSivgEOPoxdPtb1PveDPzV_Pg0hvr1-Pd8Y",
+    "vH0-v0p_v9XovqmePorfPxg8PljZPw29v8MkPwixvpyavnczP4PfP1lFPsQGvs8CvlIOPzzlv0XbvnXDvjJZ",
+    "P9JxvwBdPy1Yv_TmvuwUPr0EPOeePu3fv-cOPYlDvoLPP3UCPlwQwACaPovOv7CdP2uNvvcfvrPcvu-Ovymq",
+    "vyisPpHlP2Q7PsdyPpXovnWXPcBwvhi3Pk96vxISvoC2vsrPPdVOv4fMP2QPPwsavoezPibQP1KTP1dSPx1q",
+    "v4w-PxSHvhdoPsa3PYRTPx91voCYPrJyvRu2vqEAvuDYvx-YPxvovctAPXplOL4SvYYKPnp6vEhYvtrLPS1I",
+    "Pv3HPBL5P13rPjVxPJmkvetKvTjcPAVePp4aveSIPoHpPZYhPyrRPx9KP4wwP2RiPVDpPWnCPyCuPxLUPhoL",
+    "PMa8vokHvjxRvMoAvj2_vkMXPfazvxCzvvWwPVVnPwuVvm8_P3GzvuMgPwCBvqxvPV9VvxJ2vKjDvlp5Pj94",
+    "v041vhGpPiQbP3EiPWFgPwoaPReqvlMIvwozuniBPouCPjDLvrPGPUHbvqPpPwitPEzIPnGDPpIvvYZuvq5t",
+    "vvcFvqkzvR4cPpg_PQXfPq9tPyZqvx7NvsX-vpf_vmHQvsOCPtbiPxlkPkXbP0RDvx5pP1iMP38BvzgEvr5y",
+    "vtIxv3jZv4ioPgALP1L5PmHIPk_YvqJGPoBqPUgIPZunvzSWPT-Kv3GwPjxwvzr8P1sDPvFFvwhaPn2cP2Ks",
+    "P4L7PxdGv6aAP4ytvhC_P2LqvglLPspiPSDQP2RxPZk3PjuHPiIGvwlaPibPvbGpvtNKvVjCPuouvpy7Pawk",
+    "vbS9vYqyPzr6Pbj5PwHPvfczPvLVvTtNvHH0Pm6nPd2hPptJPmY2PoYyPzbyP1yfPsdxP4l4PoBQvZDSPysI",
+    "PsIRPwyVvcQlvudVvYkGPfAmvx0gvdy-PolYvtVLvx7IvdRePqKoPum1PzejvwlJPvY8vqW2vYg7vwcVPVTC",
+    "vrexPj8vv4lKPgjwPnvHPxfrPh1rPnvWPl2XvyCrvyyMvM15PoxzPSOgvrhNPp8lvk_OPt2mPolIPlqkPrxO",
+    "PgmevrIVvwZAvu9ovqWXPob1PaBxP0K0PsLmvt2gvxqLvwJoPqupvt0TPrUPPsMAPfTSP2zPv4AHP4tTPr01",
+    "v2ifvjDivZ78vv56v4Lkvo_UPnvTPlDRPokZvseHvQd9vI2cPsA-vpEjvm_Jv3EXvgoRvR5SPrziPkwKvq9o",
+    "PqtcPq8WPz0WP3Hkvv1OPu6-viNpPuXuPGcbPl3sveS-Po07vA0DPTFnPzPVv0h5ukbpvTJOvCaIPqievQcX",
+    "vROHvYOfva-UPvocP120vb9NPpasPrdvPiuqPcUXvdJYPKKzPePsPkcKPyd-vt5PP2smPnmUPtL1PvesPk9l",
+    "PrYzPs4EvYByP2W6Pev1vcm0vGMUPS8OvlqxvlohPg1Qvp_Qvv_DvhpsPpAIPZc4PrRCvoN7PgOWvhBhvVxc",
+    "vyMRPc9tvirJP1b2vzsJvRO7Pnm0Pi0UvhFkPb-FPR6kvx49vwgovXQDvJhOPqAjvaAgPrgdPbCoPsK8vMbW",
+    "PqX4Px0yPnNYvrKjvhWNvIknviLevElcPn7kPt7gPgRZvw_IvtvdPbcavC7lvyp5PrPXPBIfvjDYPvvhv0bd",
+    "PwNxv2xHPq1FvuFNPcBuPeRvvyDQPxPrv38svSBhPfyHP2VEPS3ZveYLPvjHP0jnPoBcv18pPtVUP4hnv4fd",
+    "PuOsvnasPtm3vbnavwmLvU0EPvvavhNUPhbWvp1APfXDvpHwP1uhPoo4vhYlP00NP3WzPpmOvzn-vruMPQZH",
+    "vuVQP4ISvnnyPz5kvpm1PVZJP4i9vqzFvx2tPq9jvwymPdmePRq5vnRYvoqGPwWTP4ToPZ28P2PTvoM-vuzE",
+    "vuIlPqASPlJMPm9Ov3dKPxb7vh8APqJTP0eSPudkvkB8PnFhvqWzPWGOPzYPvqrmv3vcvjsFv7YWvi6lPwyp",
+    "vZIUPkWNvfJgPo-uPrMvP5b5vxn7vK3cPL6fvtBAvja-vlYTPxr7vzeqPpAxPfaWvYkZPycAPw_nPo9CPpzQ",
+    "vmvwPkMrPh8xPyp5P1ltvow6P03aPkRnvZ0rPsAkPsOnPzoav3fBPxVZvwVPvbCUPywwvtC0PotTPRrkPjJj",
+    "vmJyPvMWvx_Xv4f3PooCPx3XPqdmP1cmPwDJvkpiv5ezvzRlPVZ9PpYqvbgXu7VFPgsyPypoPtTlPaO3PYOM",
+    "P5uhv6jqvtQBPZMkPcbKv4VNv4xCvr7xP4LPv3aUPaZrvqzCPZ7fvzUHPr5FvrEmPgSGPs_dP2S4PvQ5vyX4",
+    "vx5SvnizvA53Pw0Cvo7CPcDgPpgePmZqPk_ivfkav4OfPqhRPZh6PkE0PHB7vh4bvrSovAeJO5QRviMtvo52",
+    "v0L9v6Z1v6a8vmDPPj3yvlO6v2hzPkeWO9p-PpYfveNRPcFxPl6yPqkXvnZbPldNPz9qO7-NvvHmPig2v6WP",
+    "Pj6HvwItPlijvPzuPxD_PoZbPwDhPxdzPuGsvXK-PmTXv47lvl_4vvIyPhHuPazLPxq_vPGdvrmcPBppPuHE",
+    "PYjZPwgdvwO-PUG3vpLaPkXLPt4dPjBbP4K6PqRzPXFfvl__Pf2LvpFQv38MPxRePyEOPuouPwVAPSHnvkZU",
+    "vxxsPTu6v0IbP2dEv4JTvzn0P0fxPmYZPqXTPzv4P6uWvS7GvymSvo2RvsvYvGDQvi5uvtmuOjWSPstoPmX4",
+    "P4jjvhEQPq8pv1BRvhE8PwVUvxorvyA2v32cvwE7P4g4vzAFvYUYvxhWvmMTvr48PY50vuvmPY_FPQPdvnNa",
+    "Pxjdvc-0Pbl4Ppp3Pv-UvnfAPzKNvoRXPgoQPm-Gv2ODPhxRvwmAPjj9voOgvbyWPidBPSrSvihXvhi5vxWH",
+    "PZQ3v2aPvwq5vxQ1v0DQvjp3PWcNvxIzvq2Jvya8PksXPbGzvd3bvfxIPxmuveBmPdDhPqFdPo-OPsoWvqZV",
+    "vmJIvy80PvbIvzIMPmq-O9lMPy_yvd-pvfA1vwTsP4eRPik8vVXIvt1Fvgp9vogLvsGsPyQ9PyRtvh4UvVF9",
+    "vhwSPsjovy-LPoN1vv9xPaIXvg4Uvx3qvtUEPoGxPsLEPmOCPhNgvmkevhnkvwvpvuNiPqVuPssuPjFBPhvT",
+    "PzK7vwN0vw5qvhaGvzhvP05wvzN-vpAEP1r3PfghPyWWPsEpP9u4vwwJvW44ve3APjPwvyJTvhJOvqbAvyN4",
+    "vaKIPxb0P2aXPKu_vyYBvrCivgYAPd3Nvpg8vuxyvc4Evv4-voXrvsqsPobbvh8wvp51vtcUvluOPlONPxLX",
+    "PvsevyElPkWLPodNvbSWvrSbP0ocPlttPsGsvuviP5F0Pgnev41IPVYxvo0UPW6jP2SDvlbXPieUP2FKvuQr",
+    "vjKhv2-aPngev5o8vrJYvtAgvnp0viFRvYaXvtYgPaspv3JVP43avQ8rvk-EvwIlPzvkvdb6PxUNPi6ZPYAK",
+    "PvQavV_pP15cvPw4PvT5vzX2PjlNvmWkPrg9viTUPfyRv5MZP6qxO7HZvqvnvrwIPhKfvnz2vv5fP5qUPzZL",
+    "vl7JPfN8v1xwvkQPvuPwPQWFvlQ3PsErvsAmv4rYvw4sPsz5vmDVvj-XvihovNYPvZ5Xvo62vvFPvf_RPzRB",
+    "vnNOP2A0P29cvtskvwQFvvH0vh9lP1fUvk6WvkDLPkxMvt2gu_Fovw6nPNpiPLDBvbpjPXPwvvhPPjcHvcJe",
+    "PeJzvhGfvbaWPVcYPbK0PdWbvhcxvjcXvgV8vqLdvsnqvENOvj96v3JfvsJgvi3JPolqPiFXvKMLvhePPbQW",
+    "PoE5vQC-PfogvgpVvbZRvrKqPiYSvX3kvhyPvyBDPnACPrkSvgCaPnLUvtlKPf1kPlVTvgDnvmbbPpcCvUne",
+    "PpY0PRxbvgDEvruFvF06Ozv3vhNMPqPUvnnvvkJ7PxO5vmjuPibkvWUBPJJvvm4Wvoanvgz9PwxrPsixvi7t",
+    "PqBiPhQOPnNRvKmDvQ-2PjZKPkMAvvO8PZQ5PcQwPcvNPK-KvxwfPaisvgP4PoZyvri2PgL-Plt9PIEuvotL",
+    "PeayPUeEvw-ZPQvGPfuTPgUTvlUXvqTPvvmNPe84veE0vlyMvi00Pl4UPIu3vocwPu0mPBu4vozmuwvSPXoK",
+    "PlSbvojWv0EdvBbuPlFVPk0MvwH7vUoNvgDkPwGnvg_ivRXvPxNsvS66vk1fvwEDvaK0vhofvfjuPV8HvuiO",
+    "PQJYvdOfvovjPR2TvkEIu8wQPuDYvk1XvoXxvYIGvWLVvaRBvju1PYzhvhUwvxe3vj4AvicrPoV3voS0vdBY",
+    "vhQDPpl_PS-gvqEFva7evxPUPn7BvrJWvDJivJZHPlAKvzamPwZRPrfUvpGWPqDVvqcFPnSaPp0rvfMCvqIw",
+    "Pm6UPeSzvIwMPpbVvs5ovNbsvaLuPlNtviYSPtWBvok8vb78Pn-ivcW1vZ03vZGtvottvaYfvrtqvnhhPzMX",
+    "u_rQPJtTvZZvPiWLPgFiPba-vv0qPX5MvaGqv1AHvkmmPouPvlz4vSE9vwmuvooFPZd2PgbNvp0QPYaIvlXk",
+    "PZLbvwO4OotOPFP5vvjYPjsgPnwDvpd2vr2bu8D4vvp6vbuoPcU4vhACvritPBd-PgBMvkOyPrN8PeSPvlEy",
+    "voMkPAT4PeFxPckAvyRIvpTWPpAEvalAvjfMPhpCvpYZPsuAO3z9vmu7P116vlqMPrN4v0twvnhNPbWBvldd",
+    "vRqCvufSPlbkPb6qPVowPedUvsG2PbWFPzWQvcKRvtCOvpRjPZ63PUabvvDNPdQAvHSJvvq7vpYnvE8gPrY1",
+    "PbWsvi13PSTMP2K_vXKUvaCMPpcrv4FsP3JEvqv1PZ2NPm76vSjSvR6APjjMviQfvRTJPazevwUevm3JPmWV",
+    "PemFPkjEu2HxvTjDPRpWPg2OvlgvvitxPce4PpuhvkSivcvpvnRNveE5vboWPh-LvZ0PvqwPPM8QvffivnF4",
+    "Pp2UPvQ1vnx6PRUXPT6ePeTKPk1uvm1lPifzvRbzPtdrvkvmvsAPPoebvuhHPmYwvgPRPlhIviBCPwWIvvz9",
+    "vkNqPCR5PcJBvb0cvbCavv4RvjE_vO70Po45vue1vvcOvgh2vsvovQsbvpFdvgnBvwMuPsaqvJ6cvfY7Pvvs",
+    "PwtvPcvlvXOtvgM3Pm0CvmpfvwnOPjTLPxu2vcUIPwpCPKRhvjVyPujxvsCQOq3CPoj4vqdRPYmjvqJOvqBa",
+    "OE2UPgAAPc_lPhDyPi5APZl2vJhHPhhdvnMzPWCRPql5vYx5PCJSvPgtvhcBPutHvOABvfZyPKCRvIpQPQXv",
+    "PHiIPQvzPbiaPoRZvfIOPjiUvfo9PTwAPSnVvwLjPw0_PeO5PrS3vhDzvfg1PQGRvguQvsMsPjFlPMaYPrNq",
+    "vYCKPfO9PhUZPVwovjxSPiRoPoKLPgESvpniPkbfvnZaPlCwvHMZvoynPX_9Pi-uPhULvQZdvYALvmoWPZa-",
+    "PbLKPLRbvTvgPoQQPbjbPpzHvkEYPYCRviw0PWs-PpTrvIo4vSd1PjvqvT35Pk9QvoX6vXVvvgqIvnCjPWZe",
+    "vdSfvSQavkR9PhmvvfJgPgbRvoKnvmbNu55xvljpvlb1PVZMvTIgPWdBvpwMPm8EvU2kPb24vLZJPQfSPhdO",
+    "vnTqvxEyvmG0vitCvOlGvRnqPazmPqc_PGDivYKkPUUMPbQaPqYbvQ9LPau2vhQhvePKPpoQPpA1vimlvXAX",
+    "vTqIPCeQPL8sPg6au8wSPpjYvfQfPSmlvVhlvgrOPY71Pa63O_URPhc8vjUbPqwyvYSkPobTPtbvPhEgPYL7",
+    "PvPGPkMVPX3bvac_PIJVPJZLPZtQPq1KvYZxPoPhPGDAvyutPp40vaxvPtiYPo0CvRwVPUMVPVGUvoH4vc_0",
+    "vcMLvok7vZhWvmRfPeh2PpNNPgbcPhG3Pl8fPcysPlmePD_LPcEuvomxPmUnPKi0PohtvgEQveTIPjhPObm4",
+    "vmn6vVxWPtS-PyD9PwQ3vij0vsZhPOPePiSFvZr4Pnb8Pjp-PlX8PbG2vVgGPzItvrbfPXewvquXPHj_vXRi",
+    "vuKXPt-dPDafvbF4PRH2vV0iPWQxPwQivhk8vpMYPz_lPeT5vnNFvwfTvoypPruePtDwvSgivKi8vbMivyS1",
+    "PKouvlVpPjb6vuURO-ZWPwnaPWw5PI7gvkRhPl4dPsscPn3XPadGvg81PzFoPS4tPkZWvqvbPfX-udUxvxwZ",
+    "vQQUPiJ3PtFTPwyhvfW7PSUBvg9LPs1avgMrPm6evhTovkcLPeu8PTAWvxCqPmKJO1XlPj4XOg6OPRLsPsIm",
+    "vN5pvK2DPxYIPVbmPax3vjfFPNrfvYpsPdSivw0VvZ5tPamFPoiKPwbMvwNIPzQoPQ0NvidnPZ-RPxk5vXwR",
+    "vUMTPezrvHx0vfx5vhUpvYjaPWO-PkdUvns4PkPBPkxVvlHIPac0PkHNPXNIvzd4vYy6vdzSPh9Vu2atvpAv",
+    "PKZSPJ5Jviq5PczgPYNiO-98veaZvpoivkDwPkZrPcgPvgBBPiHBPlpcPpZkvYw3PhcWPm0OPjh4vpGiPU-5",
+    "vl6LPpaKvpjvPtvoPnaYPeDsvJswvaPEvh7DPmIUPxBdPnYWPq6yvCTWvv7yPekkPLOdPhooPokNPj6CPoSn",
+    "vsiQO8oiPqLBvjOoPevOvoqrvdYgPkayPm0IPZu4Pc0XPhu_PxguPbtAvp-KPh2mvmZmPgXoPpP5vugqvYQ6",
+    "vgPHvvHHPRNyPoPCPxe0P4ZxOSBFvkYovohxPpYxvk-oPeZ2vkv_vgcLPihPvZAYvvkFPdY1viJGvj0rvpCS",
+    "vdgTPwZnPqqDPQmKPmdlvmlOvWwnvPnBPvEava7fPhWbvv9ePijKPg_NPLNvP1kZvyC_P3l4vq87vzNpPa3o",
+    "Pw5jPnA3vhxiPlL4PYkdvzpkPONePxN3vjp4PgLKPo0fvYd8PfM4PZKyPT1EvM0bvg4qv2V_vf6vPSkivhrS",
+    "vRUYvjnLvQdTPc-DveItPSARvgFtvTjFvnWfPxwwvoR7Pjh4PkyXvrRSPtyDPXUbvUJ7PhKPPwBovrjjPWqY",
+    "PL6CPe-pO4ptPwk3v3gdP1zlvpEXPnIQPfJBviuXPkzWPjOuPyXrPy8GPhMXvbTEv0mTPmsaviNMPe6CPraZ",
+    "Pkz1PlSwvzy-vwDhPe7RvnhhvloEPmQBvfSSPlEtvW8lPh79ObjaPqipPr9Pva_XPY04vjTDv1CfviwxvjjL",
+    "vqKdPXsSvwJFP7DePqp3vlJ5Py2cP0eFvblpvxYMvp18PjIgPUkavokFvzExPw3OP4-qPLBfP0tTvq6CP5ZE",
+    "vwM7vY7uP4N0vhpNvoiiv2yHP0FYPhbYvAhNPbfxvzT4vrq9vgQdP7pavrhKv05zvpJnP54pP5vIPsGAPvFo",
+    "vrRYP2QaPohCO-fFvr50vs-evj4jP4HDv47FP1_zPxaavsOkv4h8vtxnvvYGvw3LPXN2PrnNvquXP2XFvpaU",
+    "v0BGPcpJvscFveJovl2OvyEkP6KIvx8KP8lWP4PKP8ffP4HvPpQKvky4v3WfPfI_v1MNv01RvuiYvxXevw1r",
+    "P52sPntSPzTxPvCFvv7pPhuhPytdPq51vsrHP09NvsmPvwsUPUUAPshmPoeYPmm5Pzv9vrhrPzCmPeJ6PkuF",
+    "P7kTPi3KvpQwvmczP1YXPyqyvxrFP59zPp3Gv7HAP2b0P8VcPoCCvtU0PrxQPgEXPmKavUVjPwJEvw5IP1G1",
+    "vqAfvmBHPwO1vzeBPgkIPi2Fvr2JvU1FvaHmPvlrPnrfPIkGvK5CvskMPdqbvNClvgMoOliEPY3kPm2rPqa6",
+    "Pa5ROzawvRk8vctHPSJ8voknvWEDPkxkvzX4vmlXviDMPnR4PqsCvuJjPWwHvYclPswovWXqvYq5vfpuPbAp",
+    "PgprPvW_vh04PdIuvaB4PcLPPKg1Ph6avmlPvwmHPrJXPgNRvofFPg5XPhOJPp8ZPZ08PozBvqO9vt2XvgPG",
+    "vjK3vSBVvjoyvYUoPeYrPoOBvbYevQwEvwEaPbYdvEVnvl4Evh5yPxW3PeV-Pb5XvXiRPj13PcnXPYgYPZiX",
+    "viGUvRckvtaGvqkQPbzWOZAevg0bvliKvaU-PpQyvjAXvog6u7xLPgdjvgtBvfwoPt1OPhxxvkaNPPgkvdvo",
+    "vYRGviCXvlG6vmgTPaiWPRzIvw9-vk0VvkpsvgWwvllZvkYDPV2CvL1LvpeXvlG0u73Cvd88vo3dPNVrPn6R",
+    "PnuMvqOKPC57vof-PpO7PeirPjfZPxXFvkSzvXQnvuA4PrF_PPIAPfV5vmLBviKVPdKPPoALvhOvPlmPvhxH",
+    "PhSqPzXXvoFbvnFuPSn1PXMbPpBpPcYGPLTsvZTtvyZHvoaOvlYDPojVPCDAvW47PS9mPTXRPW1dvRqjPWpl",
+    "vvmgPjf4PEmavjVmvo8mvdh5vji6vbQhvQPBvkB8vC1BvwVcPq2wPjhOvcySPe03PtbKvhY8vaD9vmaZvx1I",
+    "vnoAO0WJvbVnPW5pPl-qvC9fuyy4PZGUu-RTvV_Bvwz4PVKjvmg1vvjzvqVzPwWMPZQ6PgvEvhl4PgmbPsE9",
+    "PaSZvlI7PbfMvn2QvwIovqTXPnNIvp8AvHe2vrQkvp_rPoQkvnijvkmOPm5DPgstve3KvvsWPg8iPi5OvvxF",
+    "PFAkPWl7PNTFvgiZvjV_vwiAPd6gPZFcvsxbvryxvtLOvkf7PecbvbLSvhiZvdd-vPssPiz6PWvAvmODvoJx",
+    "PKq6PkfBPZ0Qvh-4PjZsPNPhPhT6Po87vgQWP2eCvYVePoG2vyCLvYW7PVjyPOwwvkMlvtEJPjZhPlFVPmr-",
+    "Pe3AvpOKPVdKP1LevgBpvr68PklnPU2vPoydvdcPPUrUvRrvvqvivraIveaHPll1Pk_uvfECPQj6PxyQPjSU",
+    "vgtuPgj-v2mbP0snvoU6Pj7svQNBPZbvvlEHvcUNvRq4PpJmvh6IvxKyvbxhPhYGPLzBPrTwPg_ZvNyxPjDG",
+    "PUcCvqhyvqP3PnwDPgodPUYpvmQUPVPmPaIivHtkvg4KPCRkvrUHPiMyvWYkvr96PbMoPtyMvTZ-vSBPPZxX",
+    "PkHyPnikPJJYPo19vhQDvUjmvknwvwQ2Pw1XvtPQPF41viUWvSqdvZdqPFHovwKTvi_9PVxjPe5rvuCUvXFW",
+    "vsNZvciHvHwHPrYzvpIIvrN0vmaPvugoPh3HPaZEvoYzviLUvic-vpVXvmejPYNBPuV0vcs4PUMju7dpPZHS",
+    "veigvuetPUzHPrmgPYAOPziCvO_yPBvaPj6hPXvvPZdDPl6yvh6qO5P2vjjTvqjTPW6zvh2OPUFrPnauPcFi",
+    "PWsRPKMLPhF7vM62PZTlPv43vCOgvlfxPR-8vkUbPsR3PpZgvht-vBThPkbKvcJzu18_vOQyPeb-PYwGPXbS",
+    "PAHtvbtePhZqvYXxvuifPowkvZORPJBIvqWGvpMePaLlvvtBvic9u__HvcJkPuInvZALPZt3vLGyPaeKvdST",
+    "vBNXPYshPCAVvqQDPq57OxKmPmBqvb5vvjvbva5yPrj0vbAHviujvYdXvSzNPAyRulS8vYxpPVdyPphPvQi1",
+    "va1UPizsvVaLvY6DPQemPlqgvm-APijWPquTvZo-PouDvo9hva4NvZK0vp_YvaPxvjL3PXBLvnD7vVbKvh_c",
+    "PAgtvnz4vsP7vRPoPKyjPV_5PUmYPrGLvPotvrmXPLEhPhCPPkgfvgFBPgnWPLlQvpWivpwWvGCNPOaFPa5x",
+    "vJ1TPajqvTOdvNEfPVUbvcfHvqnmPmy6PkMKPCiUvnlKvA5gvMvHPjDUvHUZO_jHvuJSvu80vI29PEl-Pm6k",
+    "Pk34Pjj5Pk-6OtnKvg7jvjglPpbAPgvEPTmjvtM9PDwgvbnEPazoPTXzPvMtPRd2PsqZvoziPoTRO4tOOzmX",
+    "OjruPXLPPdibPo00PQvkvPosv1FUPjGlvqVMvX1sPthHvhoKvpH-vfczPq6yvafkPjynvcMJPkzNvQfDPSde",
+    "PhTjPqzovVbdvEMzvgpnPuIXPn_hPZurvkzavQITPxvrPkVpPR6vvRHfPdgzPfPfvZkOvjmzPYsvPk-pPfhN",
+    "vwAGvA15vkjzPhfeve5NPgRlvgIuPdzqPg6nPlQZPqBEu87BPZRKvpsvPaFTvhSXvjamvhGePoIPvo-BPjfs",
+    "vX1rPhTyPQHNvov6vyraPtgaPowNvdrqvsSSvLysPR9qPrqmPgnBvfrAvhHUv0ZHPsd1vxcEPU_eP04wPkKl",
+    "vbK8vD2xPhyfvdDKPjuPvC2VPYCMPhn3vocKPvLBvSJWviILvh24PhHNvWo4voK9PePdPUiAPva_PuuePRLU",
+    "vpP8Pas_PsO0O-iZvoWRvho3vggmPYC8PZq4vwKYO2uRPpLSvpWVPcvdvpEGPgaUvlD8viGwPp4fPu8QPh0E",
+    "Pg7SvU3JPgzEvb9KvpQUPlihPUB7vjM-PztRvyZSPykQvgffPiiavcEoPcmqPfvQvfA6vKMmvT_aPaNfvq61",
+    "vLwDPbg_PmIKvjISvmCfvEJ0PZjfPvVNvPxwPnjNvvsAvfytvfDeOxMWveqGPP0GPhFdviS6PmYTu6-CPp2I",
+    "PqJkPiORvpVWvQlxPb2oPVZqvmV9vfYrve8iPtuzvUgYvdDgPk-7PsDgvSWWPZ69vdEwPoFnvl4yPrXLPmh3",
+    "PpTOvb4KvV1nvI3qPlQ9Pt4yPwIoPqiAPN7qvpi7PaIxPe6gPnWLPpjvPTExvgd7vmVvPe7OPlznPqm4PpRn",
+    "vkpEvkRNPpaivg--vSFGPkt3PoKXPvllPjYbO92PvaBgvl5hPQkAvimXu7PovMQyPlvyvvahPOkzPwkyPvdd",
+    "P34yvPJfPo90PkqovohtvX8jvYhMvI5UvkgjvnzMPkaVvyPwvIidvv8WPpDZPf6wvqbGPfidPrk7Pa1wvk1o",
+    "vlSqPd-YPDR1Pn5mvcn5Pcw5vynTPjjMvj4MPpGoPt8dv1R8P2j4PdBePdVSvYAjvhchPlaaviY3PTbFvb3T",
+    "vzzuvZrPPiVpvUULPfonPhwYvoqFPbx8PexxPdi0PWrAPE3Iv2DzPWLaPjMMPaKLPbIPvTLcO5MiPlppvZLC",
+    "O6eQO9nWvhH8vsR-PjWhvsscPdU1vT-Evkz2PmkfvAagvL-OPsfoPvRivrjgPkwYPG17PG0dPkbwPqy4v0Yl",
+    "P28zPd7APVhOPoKrPg1yPQrHu3wkPweMPxoBPmqbPpJlvxHWupLgvtlSvkrdPii6Pdw2vVyVvvvjvyxAPh3J",
+    "vvigPjYFPqEvvlAhPJLbPgs1PmZyPcRkvdoyPxwuPsrUPas-vdnkv1WSPUlXPmxmvm_uPiouvoIUP6rwPg4-",
+    "vgG8Pxi3P0S6vo2yvxKnvgT1PgFNPjITvq5Lvxd6PxtTP5UEvetaPyoZPiCZP5s7vuToPj-sP27Cu61evqEH",
+    "v1FdPw62Pq2OvavfvbmXvzmQvZw6vRxCP7rXvvFtvzkdvoG5P43fP4rRPvn2Pn9VvghmPyC3vA1jvTPWvy7o",
+    "vsKxvjrsP4Ibv3aiPzBsPyFVvyV-v3wovtSPvxp2vlpsO7VpPplAvpSHP0_2vwzNvz2ZPfQ0vvLmPmr8vWKk",
+    "vubnP4jyvxJDP8hyP2dWP9DEP4eBPgufvr5Hvz49PQtCv0t6vyasvwTXvzirvw-0P6H0Pr66PxHEPqjLvx_s",
+    "PmDcP4mOPrCWvlXNP4IfvxXJvxqHPZT6PxFjPtsGPvOpPyL_vraePz9zPn68PjrxP7EbPpSBvt5Rvr2IP0Ux",
+    "PtJQv1jaP5zpPl3Gv76FP4OIP7wKPjDjvtfsPp8JPr5WPgHfvqJNPwfwvxlNP2T_vq0kvlVwPvgOvz8nvcqk",
+    "PivDvm9Dvm_7PtodPznfPaP4vfrEvjUgvrRsPNafO8JXPi2dvjADPlcVvRdaPwmLPhZEPg2jvXv2PfrEPqNv",
+    "vt0vvgodPaI4vfoOvhGZuo1SPenOPcEKvgoLPlrePasYPesePok-PkGiPiirPlbfPwglPxizvVtvPqc5Phvj",
+    "vjRovktEvXp0vshhvwXaPhfMPmzzvQlwPsjsPchzPi7uPLH_Pfv-voSCvzXVPgIkvXYpvescvNYmPG8UutYY",
+    "vSSlPTL6vRfZvux2PlrwvjvKPYZJvLIyP3DIORmcvTZuvTc-PoAXPI0lPVabPsUyvj2gvX3ovnibvhhBPnYE",
+    "O4o1vU9_vpQrvVQNPwiqvGAPPgk8vq1lPHrovrLIvaJRPvgzPt1HvoOvvirYPh1IPpApPQpqvcOIvjCpPmSu",
+    "PiGyvjovPcljPQy2vrKdvkhsvoUePdwru734vK_vvm2PPcEWvaNavhnkPBLGPXbKPjpkvrfjPV_Iva57Pq6R",
+    "PgUSPXTfPpQ5vjoVPoqLPqJwPu_2vjpIPeRbPhxcvi8Svq25u5X8vmexPeMMPgZAPSzHP1NLPOB_vhlbPhQg",
+    "Phs0Pt52vJ6GPi8-PcgtvdTLvmTKPhugPnXovY1UPTwaPUK-voIivc14PcgwPjR9voqoPjpWPkjePYxVPZgs",
+    "Pk-HPgG_voH7vcFIvgabu4sWvw5qPN-wPiduPQPMPrMcPdpiPkC1PnKVuue5vywuvZhyPiKWvpBUPU7GPdQS",
+    "PlJAPE1nvwLcPmFyPbvlv3KkPVdAvmXtvybmvpBaPyajPhh0PaA6Pj0kPmUcu6EQvPzWPlurPf1CPe8BvwS0",
+    "vw7SPrdOvn9GvA_xvjX8vs3vPqrLvdXIvkpdPnRaPhEDPfYXvqdePp6SPqvJvuY5PlnZPoslPn6qvbfpviTf",
+    "vq8LPS3BPZp-vsegPgPAPkKSvkybvolNvn1JvbS5vsfPPkcZPpilvRpOvnjNvhtDPUR9O9aaPaBqvg9mPdi5",
+    "PgTBPjqnPnt2PpbBPz6avpzSPo5nvuOQPcKWPdhhvCCUPSwevvk4vDp5vgErPVSdvTi1vi27vgicPztnvZgz",
+    "vyEsPak6Pgc5PlcfvusnPk-JPp7evoU6vmGdPU4XPdp9PnH2vEnEPjWDPhDBPh3-Pne4Pqf1v1TpPwoVvYdh",
+    "vESSPCsgPrfLPdJOvc6Fvj8sPpZovUjTv15vPXMUPfmNvRnxPs89PbvHPdtZPjdyvZ1yvvzpvpQ1PkDEvoRR",
+    "O4jwPAOpPiJGPX3Ivk2gPk2lPk54vy1EPtYivtC_votcvqfjPxx9PCcoPoEnPr0lPoC_Pn1NPXimPjZUPlUE",
+    "Pl_gvuScvwrQPtRKvu44Oomhvg7Bvo2yvktXPi0Uvs6zPYvFvbA7vTlOvo2cPo8cveO_vohOPBtoPghVvhRA",
+    "vpO8vqwUvP9IPYIOPjs-voItvoZFPvSGvtjuvwc-vhZbPoGmvsX_PrpmPe4wvX-rvlsSvoWOPuqiPiAmPqVA",
+    "PwwDPIQuPnJIPrTRPjy5vSP4Ph1APdfivam-PX4VvlbrPg3YPRPNvU-3PoXHPia3PccBvbpsPszQPkDvvUnV",
+    "Pw3nPMJuvkLbPKQ1u85qPyVRPb99viu7vaG8vfZhPgHnPhlyvV7Mvbpou-maPgCDvHUQvj9tvjcIvo9Mvxnp",
+    "PwmJPKNRvgRLPgCLvwGgve3Yvh-rvfj6vdvLPFF2PphrvZmGPgZBPjKxPVYYvnRqvC45vSBYPVD9vo4TPs0I",
+    "vM5MPnzpPi1_vhvwvPuzPUHivj6EvPLJPkRDve5Wvm5fvpOyvokWviAXPpHCPMpCvlvqPdeuPbImvoQlPgEK",
+    "u9_JPbU7vbjyPp74PQVlPtYEvum_veM4vuQpvtg0Pe80PWGePYJPPM71Pg4COzaxPgp9vkRFvsJIvgItvMXC",
+    "PkDePEuGPuCivTsYvpvXPDViPYpYPrXLvlNQPkVtPStyvamYviZ2PgnDvVkkvWcXvQc0Pp_NvoZKPfJXvgq0",
+    "Pf5AvWOoPnBePl7BPTtJvi52vSP1PS4lPmW3vcUlPrx_vtUzvs4RPgCdvAqDPinPPpFOPZTYPDEVvg_DPTqF",
+    "vpS8PJKkPdNovfgMv01EvZlXvNpAPQsuPTBpPozQPVBJPbFGvpRyvc3pPRB5PY0Xvcv5vIGrPdEEPjrmvjni",
+    "vaRgv0CzPpmqvv9pvroEPRhJvn1Fvw7jPqL9PrtPvWkgPrAlPe75Pj7cPMcxPe-rvi1tPtWrPbLGPYErPeU4",
+    "PlugvILXvY-CvjGHvYxaPsNavjAfvU_mPvv-vijZPlSwPb3bvTXVPVcHPpmnPZzqvxZ0vaqAO616Pe-rvZON",
+    "Pjj1PhEmvkQsPis-PsoGPvPtPRTkPTvqvjTLPkJZvf_Gvwn8vsfiPjtfvrTlPrhFPabxPpOJPUvSvvvMv0C6",
+    "Pwz0Pns7vil8vwRHvdF5vb5TPkstPQBXPlvxvhwtvy-hPqxuvr9UPQiqPyrbPeppvnu0vag_O9IavoB5Pby1",
+    "viGjPY6KviDIvlzLPxg_PUqlPd0cvs2EPguYPWVQvrQmPl1MPhyXvimcPo44vTWHvadJPCMNPtwPvgz1vcVW",
+    "PgE0vs43vKA7u2Dfv16ePQRnvqRMvkRgvgdcvvMWPenSvg4xvhNHvOtEO2cJvhykPVDiPixRvbm9PCfivptY",
+    "vacavjpZvb9ePwKPvxa5PoXGviazvkMdvus7uf3-Pkw3vk34PkvQPIZXPSKVPZwePiIpvcqtOneFvbNAvTtq",
+    "viG1PR5fPyP9PVtsvfVDvwQ1PIeUvmSjvglKvkhyPme6vmr5vXGxP0PkvYXaPsDZPq_xPo0bvxbFvqtTvRKk",
+    "vUpMvs4TvjX4vc-1vZ7eu-Twva5tPn_wPtYPvsj-Psb1vTyvPqqVvnumPq8EvgvRPgDxvjqNvc9oOS2-Pj4u",
+    "PgZVPop8PrBivZSkvrpZvdSQvQ9dPpjOPpc0vasgvdTQvjb3vUcSvraeux6wPl73PYCAvdJ6Pw_svbQ1vsWa",
+    "PlpBPsGJPptkvUU1PumovhGXvgLbPKNvvkmJvSFEPdDFPWG0vrkiPgXTvgbgPrZQP67QvTzRPPYzvbIRvoky",
+    "vpq9vUpevdb3viojvpfavgY0vvDHvkItvusvO6J3vZZMvsZePigzuw1LPhoVvrPyvHn4vmvlPXAUPgTdvrXM",
+    "vbI9vw2LPaVuvoG5vpNpPqG0vvlMP3JXPgkWPfA9vw6-vodTPlVZvs7gPnhgvd7NvwSmvd6HPv6pvg67PaXG",
+    "vQbBvfyHPPnOPhbYPZeavZ3XPcIsv2TnPTy1PgQVvLUsvYH7vpY1vn8xvCQGPpgku-2vPlJRPqVXPPOSPv8q",
+    "vtE2PMCJvpEdvfinvZ2xvSrXvktrPRaNvpa3PQY3PrETPjUSPlMlPYt0PoyOv15nP3m5vffcPcZIvf_Dvc-9",
+    "vhHXPcKJPwqJPxpsPu5ovrOXvv7xvZXgvs1XPlJdPotsPPiyvrXEvz3Pv0MXvxBEPWUrPrEZPnIJvQBJPmon",
+    "vpEjPjK6Po87Pwa1PxEHvo-gPt1nvcMLv2-jPhHcvYPdvFzIvaLpvuF1P5qbPpYUvp-qPzG5P2fNvg3Avvtw",
+    "Pc7zPpbcPm6qvh0Hv11yPqXCP3vrvMmJPzddvhvRP4ptvqg4PEP9P2STvhhmvtK3vzT4PsjuPVGgPACwvaHm",
+    "vyfOPeanvfaqP6ejvthzvxxAvr7rP5wBP5VIPwUoPj03vofAPxTuPoyrvilWvwrCvtyfvcs4P4LMv37APvCy",
+    "Pr3hvvC7v2mcvioUvxb2vrMLvkFaPsihvpxFP076vnBNvx9qPinFvydUPl6TvKcSvuIeP2TNvx4XP7d_P1LX",
+    "P8FlP23QPkuKvvE6vx7iPoLuvyrpvwZOvs9GvzIPvxJpP6DJPmXaPyQAPrzNvzqgPbF2P1KzPwuYvipxP3M9",
+    "vsmivvOavfdRPtCSPu5QPjsBPzDUvmn7Pu5sPRMGPo1xP5caPfqVvm1hvkRQPzotPuD3vxoPP5qkPl4tv8yk",
+    "P08bP6e5PsFnvuEwPwKbPsPzPj-Gu-D1PsZovuDgP3_1vrTiveriPyd_vueTvUL5Pm0PvfdePj6Mu5G8Pyob",
+    "PrkPvTELPijJvwcwvnzDve6cPmkqvzr0PamdPcCDPkDYPls9PhAgvYqavbtQvmvYvwjDPiysPkDQPq-ovqgu",
+    "PhWQvW6_PpIzve1rvgBNvtGRPpqjPRTgPom9Pjr6vgRqPjvYPlKKvOr_P1e7PtHvPTY8vSsJPjtqPZhCvxo8",
+    "vZfuvdYdvqOsPrJbPOh7va3mPpBLvmIOPo0FvwGAvYzjvjkHvDZUviiNu__CvcQkPpj4vlqKvRWbvtrLPm53",
+    "vgeFvVhXvb63PyOzvaHYPXMZvCu3vjt1PY0MPf8FPqqgPMBmPpjMvyjXvhMWPIAkPodDPRQJvHNKPS1iPrHe",
+    "PneJvdY2vah1Oj2vvjydPYtFPxsyPzLDvt2wvcZkvfYSPkhovsjdvgNqvmFzvJ-gvPauvoMxPHwtPsVKvwCd",
+    "vtqWPTExvllYvglMvdUdvdoOva5Yve9kvht1PqDVPsMrPZ_gvzc5voVjPbsaPzk7vOAAPJ3sPsYvvBqBPgVO",
+    "PoKVPygDvlsQPhgQPvdlvZOfvwzWPRwLvZDSvvgnvThfvZ1uPupuPCA_vtwhPdqNve44vQHMuogHPi0kPVxx",
+    "PtBTvq7cPpvjvRWHPo91vRIYvhS4PWXsvh5CPViLvJO_vcsBPOXlPop8vwcTPYDePwoyPnGkviY6vgmuvbNo",
+    "PmYJvr7IvlQcvVT4vgHjPjxpvi0DvgRyPgZyvn3vvyIvvMiGPk5hvjKPPjtDPk1ePloBvc0zvIaNPfLVPbjz",
+    "vzOHvUuOvuTbvyk4vufmP1_DPihmPae0vD0pPoy1vjkOPZ6LPiGcPn2tPd6Pvz0bvrOgPXQhva9rvaQ3vHim",
+    "vrxlPqUiPKfjvOnyPg7iPQHuPaZevo6DPtJUPplCvwWkPpgNPYmkPtmTviNYvtHHvpYIPPw4usYSvqkzvflK",
+    "PoP-vyEmvt6GPJMLvofcvtsTPWkrPoD8vpNZvetlvcTQvgD7PbBevpazvrbFPP0EPk8rPw-sPcZEPREgPz4D",
+    "Pgi2PjhSvqBoPswZPVr_PQA2PlkkvllIvkAIPVgSPiG0vsllvO8YvD7QPwWDPWbRvxCoPFBROsfVPhoevw8s",
+    "Po7_vTe8PtLkvvl1vas4vJdjPU2lu0nAO_tpPqtYPkNAPeMkvKNcvwgAPx-3vf2AvitBPhoePxw7PeuQvgeX",
+    "vhC-PQIuvTP4vzuAvq0aPTV1vMVrPq81PfHTvgBuPSLxvkfKvqsbvuJ3PphCvpKPPeu8Pjf5PlDGPb8yPTK0",
+    "PkDoPK0KvyIbPc5-viy_vgrBvdYDPsoUPkamPPA1PAjHPhJSPSXDPaKKPpSMPp7SPAPfvtnrvnVvPtEAvrg8",
+    "vWxEvjMZviAYPJbCPnlMvhFiPcL2PgnBPnvfvo8QPsOFPjPFvpn-vNbVPkpKuz0evsKivasePQvUPd2APjJM",
+    "vlbrvhdvPp2cvsCxvq9GvS8-PoWDPMolPLMjPhJPvnzfvl8kvoA9PgL_PtXEvmzpPiGsPdQpvUeBPxjGPVtd",
+    "vX4dPrHtvVidPhQ6PY7OPiwcvBp4ORIvvjUtPmUFvL7iPqAsvSYkPl1rPwScPZsnPywOPNgNvdQIvCokvfXs",
+    "P0bWvIoMvg6qvhGbvrWBPb8wvVy2OhYVvdn7PKpXPXqPPbXuvfK4vtSXvQ80vwVdPxAePuK-Pa0tPxOuvqkk",
+    "vbn4PPfHvJ4EPiJkvdTMPD8BvUehPbMNPk0fPXD6vad_PhWRu9YQPUAYvqhPPMjTPlgCvmVzu5KCPGgfvibz",
+    "Pjq8vC9WvhSGPlcgvvDePZ_ZvmcyvsbDviXAPztyPs-QviZVPka-PsObPj6uPY18PdFpPmj7PmiCPxvqvcbn",
+    "PybovmXXPSXuPWM3vtyJPlzXO8XNPawBvZu9PfpzPiBgPYW0vCKYvtnjvjzmvcwPPoagvdc5PrWUvhrIvRAW",
+    "vaN5PawjvSQ2vrY5Pm4JPQDdPZfHvjHyvOCZvovpvjI2Ph_2PozwvnxsPrQKu8SoPJenPTC6Ps3MvRHUPcjh",
+    "vmGzvhYtvcJgPtdNvot8vWh9vqPGvjijO-edPhb5O2vevIFePondPo8RvIIdPyYaPZ9RPTLWPwXGvngVvp1G",
+    "vY5MPUYrPr6kPZgou6iVvcgdvqwDvdt_vkNuPGFbvscGvdPtPclNPs6bPgdWvoHOvC2ov5M7PuiHPCe_PbCe",
+    "vOaNvxWGv2UFPpDTPhDxvmBtvbOrPDrjPnRdPiDbPk-rvrKLPnsAPpKsvpNCvpaRvXiWPtoJvea3vLrzvh8Y",
+    "PrMRvbJOO2ltvKXHPhsdvKycvIGnvf0YPmsYPrA0PnryvczpPYsCvhFdPr0oPlwFPhuOPZIHvwJ2PhcFPNDu",
+    "P0UVvYLzPlOHvhZwPZ3-vhZ1vm1EPoE2vizbvbRLPoNKvmKVPfEuveKOviMEvxZwPxkpPcZSvZvqvuVDPi2D",
+    "Pl1SPspnPlMrPibTvUenvxYQvYz7vRL5vTYEPjH2PwHTPj1tvk_rPfp2PoDzPgG9vQ-GvcydPjitPJb2Py9F",
+    "Pl0LvjdSvyM6PYn2vkkfvN_zPY5TvmDzPLe0PwB6PMo9vdGbvljzPjfiPkXJPT2-Pj9wPqWqOTduvrIwvwXN",
+    "PYfHvTbsvY74vlmPvep_Ppv-vj5gPLNyvr0qPmbMvlIWPaUEPAXQPccavMT3vIMOPgeYPl7MPRo0PtiQvr1D",
+    "PwtaPsE2vgaFvzSLvUXdPPB9PTF3vZ9Yvo-jvPMAPUJJPqk1PkpQvUddPdB3vOm4PZbevYdRPwWMPOAQvaRB",
+    "vr_Uvq-NvloTvpa6vcRuvm7ZPISuPic1PxjJPjoOPuUwPwxAPpGvvwOcvjGsvrY9vfiNvSzcPmOKvgbwvlxf",
+    "vPyuvjt6PwgvPoJsvZvjPhj2PItOPr72vwKFPw84vntWvdpqvrxgvoGovpTDPgacPoiHvQc2PwY8vqx5vwkl",
+    "vr3-Ph60PwY_PrP7vZbrvlsjvsqYvXXjvtbBPqktPf7tvrSePrg8Ptl5vtI_vnLsPhPXPtD1Pr9ZvRslPQhR",
+    "O8eqPfSTvSZnvoTwvuBJuG8OPaKCvnoQvYTxPbvBPnM6P6o4vlQVPi72vZOrvsQ4vl9vvoVTvodwvaLKvqJE",
+    "vSUivmfRvgYgvsxyvZLwvcPxvsN9u46rvkMfua6VvtLrPhFevpPgvBppPKxKvqb7vky6vsKPPfkmutitvl9e",
+    "Pp7mvx9yP5eAPmnjPiTZv0pAvjmfPbEtvq8rPnTJPh3Wv1J7Po5cPul0vECIPqm5PV8Fvox6Ph-gPbN5vKBo",
+    "PasBvQjMv4rqvi9EvgVYuuTzvhgmvmpxvh0YPccuPNYVPtotPdMLPYbsvl6fPzIXvm6ZPhZcPSZcviTMPjTA",
+    "vTeDPo10Ph2WPEJ-vp6KPfaVPbDnvNUmvYODPXpPv3DEP5pSvcq6vghZPSn4vnsBvroPvU8GP1osPuNpPwKv",
+    "vQ_Gv0p9viurvuVJPdJcPonFPiR-vrGPv2aov1IKvtU3vSBjPfTjvPHzvm5lPnDNvnf1Peb4PohNPpukPwnl",
+    "vbDDPr2ovlCXvx_4PLErvfKcvxISPRTxPwXAP3QsvqetPVM7PyLQP1e2vipGPuRzPykBusqJvaBUPlA2vjHq",
+    "vzONP41NPwpOPyqpPnBsP5WoPv8jPh1wP5E4PqrWPmJGPfRXP28cPoZ8P4DtPobIvyNXPs-sPpUYP6PtvuKk",
+    "vkBMPfhLP1SMP5g0P1PZvw5vvWg4P4CzPyjvvstOvxs-PcdlvhbjPjmev4PUPn95PuUtvbqjv4i6PpWJvmKY",
+    "vpOpvXDuPspqOqX4PxuaPvf2vo_qP1HyPl9hPyBOPpA6vQXSPiCtvkioP1sGPxXiP4oyP5MIPyJbvjXovmBC",
+    "vZPLvxTOvoZEPnchPZd-vnLpP5GfPnCyPzkbPh1GvvEevDKaP0h9P3wpvgYGPzALPtt9PTmyPt3uPYeBPsmX",
+    "PvPdPwDRPtBzPz2cvhAMPrmMP29KviWfPY5APu33Psy7PzCiP3tnP4e0viUBv6vPPusmP2NLP1oYve4LPz_G",
+    "PkHuPxnWPw2KvV7lvqluPyB_vZPYP1uDPzTNPlcZPom4vmSQPhgDPgravVr3PxNVPpaUPkhzvaTzvsrjvfyY",
+    "PfOkPjrEvw-ovy-4PcwbvwZ1PlxOv0o_PbDWvVnqvyR0vvLAvSSPPkIvvlYCvujQPnD5PTm6PpWKvpAQPrGg",
+    "vvxqPGncvZmhPm_lPl2VvxMSvsnwPIRSPg3LPoW2PmsPPlr2vi2pPk64PO5lvoUZPSFhvY7fvpeSPmCXPZ8u",
+    "va5wPndvPLMEPsJGvyZ1PiuFvonUPcWwPRBwPeBpPO1jPowyvh8JPatpPsn6Pk-rPYhEPQ_4PP98veHzvply",
+    "viIMvHTWvt2hvif5PVXOPsBXPgrYPdiZv00APgyZvp4aPuqdPbNZPLb-vqy9PiAXPiVrvcZevjOPvaqhvh_I",
+    "PXasPsg7Po1pvl_zvI_Ivx7zPHGRvz5-vIXpvguDvSSqvoervUnHvs12vcyDvrFjveCpvieWPDNAPiAlvJwO",
+    "va4uvskNPjlNviPwPo8mPxN7vbSov1aevg0ePYocPrrzPjL3PpVLPcTHPrXkPdQ4PUjHP1K4vnkhPcFbPjIC",
+    "PWf2vwCpPRyxvaWTvwMSvy9_vB6DPaApPhM2v29OPo8DvUr1vx1cvmKAvT9kPqgePWGYvwyJPlJdu5havkeO",
+    "vh_9PRxLvwupvc05PdDCPFDKvZnmvgcdvrlwvpwFPbEJu23OPk16vk5svIK7Pfj3PdvpvokkvlYfPfx_vlgr",
+    "vYJKvltyPRHUPSdjvmDfvmBlvpBkvhlMvxxyPJIcPjNgPp53PUQNvnJiPVjUPfkCPm0nvHvpvZEwvyGYvkgn",
+    "vVj8vi79vhdfu-Zpvh3WvfO1vSKyPeJqPmitPgU8v1V9vj6zvgdrPrDwvOXsPSKSvzjsPld1vOZKvkz_PplX",
+    "PaemPZdyvd9APlMUPaP7viALPWwUvqIyvb6AvsBFvnwSvaI_vg3Ivbz0vo5pvwG1Pg8kvuxNviOdvft3vZdI",
+    "vXIYPhYWPMZ1vtoPPcFbvZtKPTTjPuVsvkk-vzsBPP-3PlMxPr7OPfVTPjhEPwnEPoY4vl5PvaJeP0TOvVfL",
+    "PeI-PgiKvcdDvrV0PhGbvIrBvrU-vvPuvgv4Pxy6Pbnfv5fBPf60PYVlvwKdvwNvPdvTPjBvvZfYvyawOwb7",
+    "PI5kvlUVvoMpPQSPvc8BPfF0PhzUPTKsvoTIPxYlvt4COtqXu-oAPg4gPYmdvb_PPdI_vVSXvoFWvqncvVez",
+    "Pk5uvpZ5vcJ6viTkPdj-vUlmPYBtvcR8vwWoPiy2voPCPUFhPZ4XPbhUPazLPPXXPKVUPYsAvgwcu7znPOMf",
+    "vpnIvTxZvkd5vcQuvgPKPlRGvlEAPWebvajjvf8yPgWMPL9MvzmGuu9JviF4Pi1zvjJsvdbUvzNhPo1mvhHg",
+    "vmyaPs2avlk-PPfoPdP1PrYavqaivnlTPpNfvrGJvU0CvwIWOm0bvOwPPkbgvewVvo7MvtZlPkNAvxq-vmKx",
+    "vswzPqV4PZR8PQSkPhzjvfZxPQ_nvqIpvYpvPzfFviJ6viqevi6WPaUmPqvSPg9UPRFSPsQwvbmWPaE1PnH-",
+    "vgAFPn58vPV7vkbdPz6XPXPOPlzRvkoMPg9WP00ivSSbP3R6PXKhPtUOvEXDPIskP4LWvKxOvp7tPij0vwgV",
+    "Pe0zvcV0vcd1PYWZvDObPe3aPs5Fvq6hvl2lvp24vx5zPyAYP28RvX8BPkI2vZoFvjJHPd2mvpwNPcuzPky8",
+    "PZVZvlqkPoJEPl9VPMnvvj9lPmV9O7X3PjMEvKcPvbABPoKpPTtfPRQZvtcBvebbPiZavaCHPKCdPlKWvz_9",
+    "Pon2viYRvrOGvkTDP3sYPp3ovcjUPY3_PybpvcaCPnevPURtPdg6PonpP1o3vjaUP1UovmecPaRovTI0vp57",
+    "Pv-HPY5RPnMqvo4tPabmvcCoPwLyPgzxvmUevsBvvnptPno6Pl0dPwcXvhrRPgcfO6X0vlEOPd4APfgCPspF",
+    "Pn28vRuLvhnFvW6vvky1vpQMvZEVPudIvoOMPkz5vp39vmITPpDQPyYAPXMJvkWhvUDxPWAEvlQvPpWivqIx",
+    "vonFPjWLvkoFPStyvemCvUGdPnPAvWB3PjFtvjotPyDdPzG4vCSeP1zQvpbpPuxuvmwhPldCP1VPPkkgvmt9",
+    "vr6oPoRcPopIvp2-vRk0vnaCPh88vYJuPxZcvdbevoY2vaRXvz2fPzMIPyfZPoFTPkJ9vjVqvwhxPiF7PhZq",
+    "vqliPQFaPiBEPdjUPoSxPsaLvnwGPZKhPIdbvECavgjOvkLbPpLFPhjRvMmzvqB_PhgpvhzIvXbfPmMUPSBL",
+    "vhc5vygtPg98vBJPPqGPPXp0PzJWPuluPYGBPkKJPyPQPqBoPQxqvsVQvZsyPhD_P4yKvhH5PxBFvsEvvidU",
+    "vrCXPcNzPu_XvkmsvRWyPbXRPb3_veDTPLQwvgNBvwFbvPrTPgKUPt1MPR-rPqctPTbgPtTZPZaAO_cOPVD5",
+    "PZzOPR64PQPDvhtwPHx5PoEAvh_BuxvYvkn-PpyLvpfsPZ4zvoUHviVcPWf6P0_cvgM-vpg8vqyxvkbFvYk_",
+    "vkbVvuuyPZEdPVsFOvb1vYOqvejbPK7hPbfkPfWvPKfKPb82PoIbPzRHPe8CvimUPWGDP0kpvVmfvj9tP1uD",
+    "Po2uvie2PgpLPeraPg7FvoN9PVjuPnbLPdO-PRrQPlw3PnDpPgqzPJ66vcZHvldtPxIxPV9evfMxvS-SveCx",
+    "vj1QPZ2PPj9vvDSFvo9CPfSDPhLgPqYIPmV3PkoEPL4zPqFePZa-PTQ9Pl7TPlFivqBzvf8vvnCSvoM8PSLo",
+    "PGdOPXbcvVhpvmdtPjblPPDwPrB8PTGqPw3OPjT5PMwaPY86PbiVPm2HPkVNPqdPue90vL6oPzH0PdSCPogZ",
+    "vs_HPdQPvNXBPk0OPvwSvi_wvYPpvnKQPk4TvhU2vPjLPZ9vPtBtPspZvk5cvcBvvYVWPYKKPB2BPYbpPojq",
+    "vPMcvturPT6IvoNGPqEiPefIPOrhvomwPlVBvmJOvouGPrtTvI5BPreyPiEWvnnAu7G_Pt6pvg28vl3wvsnP",
+    "vj8qPoIavfMWvzV6PsMNPjdVP6sAviXSPH1HPdKQvv1GvqsAvixMPggovggdvQ8LPnd1vcb4PkNEvjAKPhJQ",
+    "PYUkPn69vjZtvaI2PgtOvk0ZvhVvPdi1PopVPifYvwBNPK86vsKaPoJSPoh6PovZvcFiv1jGP4OnPN-SPk5R",
+    "viqOvwVBvfuNvfOyPuNFPhjVv6DgPiW8PvlHvmdXPxYKPXUovcacP00rvdjTO4MCvQ_1PnLlv5nBPZKYvbs2",
+    "vNuEvFYnORuKve2hPhYjvxnHP0H-voc3PnHlvvcFP43WvnOIPo4QPpW2vYq2PmR9PoSgPvQ1PoAqPhHdvq4o",
+    "vScYPh75vqGovbfYPnjev3MzP4_GPSzbvvHrPiETPnlAvhLTvnPfP27mP1Z3PsOGPQ0kvuvAvZTRvwk0vo8R",
+    "PcjSPg2Gvo1Ev5KQv14oPiM7vkMivQw8PLGxvq16vefOvZaAPmQvvbbMPdLPPtSNPoi4PTASvDNjv0Ccvbym",
+    "O_FAvXoiPb60PgIdPkj5vsNkPueZPszqvtKOvVc7PUuePb4iPqeBva4JPYR6PifUvjmxP5WmPr62PxroPexY",
+    "P64UPSgxPTfyP3czPxKvvRqDPkZQPjojPrcCPstUPrd3PoeFPxeXvWr6PqQIPYroPlY4PxPCvpM_Pvq4Pzck",
+    "vwTAva6jPhTAPtvOvkzOPgXSPujgvYWfvoJ7vpSzvtY0vl2pPwKKvjuWvbUlPk8lO6zgPcPpPm0UPpvjPrwK",
+    "Pggfu6dyPmcIPevgva1IPnTbPDOfv0PQPqpLvpwnPmzTvXUlP0tPPuoxveIVPbMgPyHyvtV2OrlZPx_dvjrA",
+    "PpYYP11PvsPaPw1BvoMAPjCLPa42Px4MPtYkPgpQPqW-O_gbPsabvjTWPWfvvmf-PzjEvq-1PqjAPvASPrND",
+    "PsHWvkaCvjG1uyS9PaDzPg__P1gTP2COPwAzvUPYPpsQvqu6vk4XPxjQvYF7PwvtPkL3Py0RPxuzvseHPohw",
+    "PypjPSPIPsKBPwXBvfGKPfNvvjTRPpR5PkOlvUyAPwRzPIC-PiFWvSHyvsg5vWTIveWLPfHCvsJKvm2jvOwb",
+    "vxW-PgOjvuB1PhTpPakRv4S6vwqruylRPnDZvgy4vph-PBwAPhtzPuk4vihyPlA5vpLyPZ_Fvg52PYxAvWuv",
+    "PM3-vxuePmhlPkT0PdCrPTaMvMsCvkMBPmynvkjnvkDlvYk7PbUbvlYyPu_SPT4RvcDBPt09PeqEPtY8vw-f",
+    "vkQ3voKqPmwgvlAbPfh5uzgFPhLSPLrVPC5aP0FuPmXsPeBnPKZCPh6TvyXSvwNcPiaKvgJEvwgvPIIfPZXH",
+    "PrY5Pa0avdzyvx2bPvn8vpBjPrA3PBwBPqsZviPUPhvzvnEovlvvvP2pPgpPvmzHPgFZPnNJvh-SPRAevXx8",
+    "voJnvtNDvpmnPn6kPLYzvWUUvkUSvXRivpz_vdNNvqE_PLL9PbZFPvkWPm_DvntRvLU6u09JPrPyvr6APjba",
+    "PvmAPTikvxN9vfPvPg6RPqi-PjmVPapPvow_Ps2svRQ_vVbQPzyRvdraPgPOPU6Vvs9ovlUaPjT-PRfQvt-T",
+    "vWeHvhkHvu3aO5x9vxLdPe9RPYkfvz63vttkPccpvPA6vWTSvfqVvTmEvZgNPSMovctAPiD5vjgDvfGOvQjw",
+    "vjHBvr6qPhKxvxSivf7qPaNNviixPoXJvSI2vbPmPIO9PeD5vjwhvYtbPmw1vVROPkquvdihvcuiPrj5PbMI",
+    "PqNSvnlsPVwSveA3PiLGPcOuvY3qPcH6OxLnPS1RvRepP1Y_PpRePpyzvf6IPiMYvxyJvoywvobGOziWvrp3",
+    "PYQsPgtCPiOLPD9hvi9Dvr3yPv9-vmXwPjTbvKCOPhSnvmwFPodHvjr0Ots5PZMfvq5tPge3PlT4PcqvvgLK",
+    "vev5vjRjvBmnvsa1vpIEPpsDvZWKO9ApvipEvXDyvgmmvoZLvgjAvLswvg7lPq73PvrsPJhBveQ8PbodPrmV",
+    "vbJhveJ6PwUIPn78vzAWvZhNvd47Pue6PaajPoYGvoXQPJTXPYSMvlL_PvY7vJ4kPqn8PaiPvtFXviKEvi1U",
+    "PZ6hvrcwvx7qPgW_vtusPkb-vzkYPjjzPm-av3hnvwRNPN5LPnazvj35voskPpB1PSZrPiS5u4bzPSSbvrZH",
+    "Ph-8PhGxPLh8vwhdPmDCvxFQPfD1uxhdO826PgWsvmCvva6EPtXqvoshvssyPgdGPUYJvmOfPtWzvTBfvjPm",
+    "PuEaPbq0Po_JvtT6Piq9vqciPnbGPnjyPe30vIBBPgjGPan2PoL3Ppu6PtRJPh1nvHqvPSNWv0lXvx24vZX5",
+    "PmsmvsFkPkYDPmhXPufhPsdQPSBzvqtLPUp4vwdQPloFvRKxPKxsvohhvjeaPdAovgOaPq9QPmMHvKt5PoiW",
+    "PjoQvsCtu2RPPmzZvonLvldkvqC4PUZcvod3u_4PPavmvkIgvkvwPU53vwPpvtYFPfrnPwynPqpnPkMePmSI",
+    "PqQWPpNtvqflPjhBPxIpPpJSvt_FvNKYPlOhPtQoPs7EPRjkPuMVvrIqPokVPfLXvneuPitVvaOFPoXlPqPu",
+    "vjGBvR3LvpLYvNaKPo6-Pl70Pz4EPN_5PrJMPdwXPhxaP4NfPoV5veIWPZlIv0iCPQbnPaZsPXNFvmiNPoh-",
+    "PZaHPeFfvpCzPJRWPcJuvl5cPuLHP4E4vgquvBKKupCovybrvjOIvhtHPoAsvhstPNkgvjjOvgqZPfjqu_AT",
+    "vgBDPi9WPgNHPoHDvkZEPZpOPgDvviw1PVUGvNsGPbFmPSZUPpkBPhzIvdF0v20XPngAvkIwvnt6vq5FPwwk",
+    "PnxPvlYTPggWPz0RvOeYvKqqvSDmvSqjPnJXP0NMvwETPpd7vxKRvggQvmSQvtNdPZNMPPKNPoP9PnNXPoQd",
+    "vJgsPcCAvkHsvnLEvQtwPswCPcG_PeQuPoUvvXCSPhYfvJzuvlckPh00PoucPjgGvblZvopJvtihvmvEvllg",
+    "PkFMvi2jvYRqvgRZPxL6vbtRvwkLPpxZPzcoO9XtPhp2vzIuPXgDvAWkPwHqvnJFPpGcPaxSvo62vPBnvTmd",
+    "PdkYPqCKPWXovascvsNyPrChPp2ZPmQcPyU5vMJQPvPVPN8lPrdnP0zjPgbKvdcCviuxPlk5Pjg4vlyAPiht",
+    "vv5APpgLPrL_Pg3EvIobPJDBPhr4vg2GvZ22PzWnPhdFO1IvvSo2vtuFPjU1Piy5vYotvgpQPgDtPZpyvZoW",
+    "PgoAvrFnPdoDPjwKvc0ivUYDvkmrPmnfvcLkPPpZPlqbPhcgvajOvYMwuuPPPPzRPTPLv4SzPXRdvcM_Pg0N",
+    "vjSBPwDgPrVwvJnlPq_HPs-fPg0IvgUqvhInvbKYPm_hPwuAvxgjPhf-vtW9PbVXvthkvm63vTCjPsW1PkRX",
+    "Pf4VO2KTPYaXvfadvm1OPXJRvYlxPr9PPbh9PocIPXodvY_Svc28vK9FO6WbvZeePbYYPtwHvOGkvoMIvQ0X",
+    "vwUQvvobu9XIvgkyvLmfviTyPqHcPWeivzsVvXtIPumWvNEVvZTJv0mrviiKPNFbPpz2vqwYPD0yPRqFvgT2",
+    "vh3yPbCsvO0DPta3vfzbvL1ePZmZPlwCPJ2TPeK4Pv0KvJUJPujWvfRUvZbIP3Y_PbX-PUqYvgn0PiK1u71H",
+    "vh8IN-rTvfs9PebJvp2svP4pvDgUvF_tPTfcPkAqvsBwPzFoPS6BPbk2vWqkvrUzvdNNPe4BOu_pPUkru2w7",
+    "PVYxPUjmPd1gvjvRPYI4vU5NvmnivUfnvoAwPiPVPjl5PekFvcsTvlNUvoBwPhs_PZO3vkfnvVpgv05bPkpY",
+    "vhGYPgDOvp7wPyR-PXUAvhMjPqYzPtyvPek1vXBEPauwPUZgPdglPs4cvmwSu4K7vjlkvIztvmHOvWwcPkMF",
+    "PsX8PVf6u2cmPgy6vfV5PeVZvJLpPxxEPP1SPX-ovSuKPoL9PsJWvsktPIRTvYGrvaqvvg9TO8QZPhPtPc6H",
+    "PRlQvj1JvtvovmUgvlZ5vi7bvZaqvvP7PoI5PkvJvwYIvpXVPpWtvfzAvZsFvuv2PHIAvpZmvSUkvqNyPrUE",
+    "PhcmP40gvYrGvoS4vUWWvmsvvqvaPjVJPquvvqVIvhe1PngePwNpPrGevZInvo1qPhorP0CxvnZHvTZBvoWp",
+    "vKTCvo8lvdb5PlzCvTgSvpxEvl4AvnjEvdKuPrCgPvkFPhGivwIdP5PGvUjVPmg3PmGfvwSpvh9iPeyvPs0h",
+    "PNqjv1TzPdB0PyPfvomlPuAXveumPZ1RPynhvsWhvXLGPaRyPstNv3w7vf-9vZL-vhWwvbCuPhGWvZeTvm2Y",
+    "vzjcPxF_vzA_vX6AvpVuP4UwPrJSvkbEPhA9PlS_PWx4vDn_Py56vn1MPhWIvt3UvU2jPqb_vuVHvnclPsWb",
+    "v1UuP4r3vd5mvqaHOsocPi3TviwavTktP0SyP46iPrROPia7vvVbvhkSvpX6vrp_PnEWuIABvFIPv3YMv2fh",
+    "Pig1vc4ePoedvqWnvr4Qvot0vK1GvhRju4Fvvrc4PtH7PwHxvXmPPA04vxcQvg1YvjbwvR-BvSObvjiFPqgN",
+    "vl2rPx1fPpiZvsOGPVyjPk3fPZl5PtfXuiYpvdF3vSIqPkn5PsTaPz0iPy7_vfvNPyOXvbzbvO2FP4tsPtGr",
+    "vqgIvsTYvbcHPuXmPqlsPiXJvo2APyjWvPDrvkJ5vgs7vN0OP0r0PVYUviLQPxLkvggFPbT5vpp5vkddvnlR",
+    "vYjtPwJ8vhL_PAyzvjXvvzl8PSFaPuMevpjxvMEXPseyuiJZvwYKPcFWPtw_vo9ePjHavr4-vUe7PW9Vvfih",
+    "vpSSvSZUv5-sPhAxvsnCvi-Nvs6LPydqPvaGuzEYPuvsPwoTvVZ2vqNQPypqvYlUPvWwuiUhvxOBPqJFvYva",
+    "PaovvJvCvoqJPi8pPWQnPovPPXrCPphKvh2Lvi8Xvri8PwM_vmfYPuDhvhiTPui9PmozvtqZvl_DvRpFvc-Q",
+    "vjYJPgTwP2tvPkFrvbZovfCvvx1TvxfwPxP4vinNu_JdvfJAPwcmP1anvw6PviiVPYlFPY8oPidxvrAqviW3",
+    "vjDBvk7tPyfYvkiZvvQBPUrMvLxrPPOfPkIQvegtux15PEakvSbtvlfQvkWZvervv1sbPVQ3vnGAPdcVPEuZ",
+    "vysYvr94PfCfPiJwPKc6vb_uvMJHvhj1Pa5-vn_IvZdcPaNSPmt_Pi9tvJoHvuwfPsScv2rhOPrzPODyPpKN",
+    "PrdFvTY9vajBveWSvhj_vpy5vevEPb-gvj0cPh1tvaxrvQ5HPjILPC7XPxGXvm2Vvg_ivv9WPk9CvpJJO_FT",
+    "vBBZPkSSPCpBvVWkP34_vIkQPoQQPtw_Pp9IvsXHvn9CPYWZvLlrvrYWvgO4PhqFPoQmvaG2vd7QvztiPxjZ",
+    "vvWHPswjvVhrPnQmPhLGPkyJvkOmvwgNvh3gPdj1ve-tPioDPk3APrT9PgrFvhXvvrCTu4pzvge7PqE9PZMy",
+    "Phv6uyyavrqsvgvZvnMlvoTcPXflvkCPPYdlPyG1vg0BvkeHPtxOPpyUPkPEPk91Pyzwve4YvwPPvdoxPCUg",
+    "P0COviBGvNqtvrYDPtxxvSq0vtKbPslEPmzJO0IxPZYnvfodvauXPDutPIplvqHDvf8ivjZPvzuaPAiwvreO",
+    "PYqkvb5Xvy9lvlwVvdw5PIa0vd-VPpqhvkDXPR7rviBfvarHPcQ8vgRBvh_9PFMTvioUvw17PyuCvzVEvgSo",
+    "Pc7hPnEGPp9EvANuvcGmviNevQeNvw43PavLvc62vf8cvkXZvg2_vgkLPJ9NvYzaPm-7vshYPkwzvyZPPUVs",
+    "Pm_HvlkMPVH8Pg8TuvVEPVqXP0sUPjttPs37PchyPqlSvnfQvpw_PNDSOgOCvpwovk38vYWWvSPwvSQ6vZzS",
+    "v0STPyZrvlEoPtQsPYGVPuFkPUfgPqmLvc7FvsPfPgBrPRHIvbm9PlAFPqmtPRq1PmgaOiCevomOvo-zviB9",
+    "PtLtvgCHPkgWvfI7vuOZvlVqvpf-vanvPsWXvePFPaavPwG8vafDPcdwPwv_PvtFPeayvoubPzgZvcxBvx29",
+    "vQJ0vgZ6P2gzPUX_vPb4vmzzPrEzve_AvuziPqfWvmkMvl0CvkP-vpioOoMKvh81vQMzvsoPvoakvBJ9vwaN",
+    "vcrvvvuLvdHFvbapv0z0vayTPd8_PKIuvLAXva0nvOhhPP96PgEuvlsCPbCavkTQPl6lvUD8PY73vz1EPy0w",
+    "vzdaPQDIPOyuPnqxPrUCPRQMPoUnPR0xvfVCvzPbPsaPvpZwvbzRvU_TPh_wvJySPqLgvkYtPsJ5voycPNFV",
+    "vwWjPZM2PqKTvREHvM2cvSiaPi_fPhTOP1FJPhHxPj21PfJnPjSVvwwtvom8ve-aPKRdvpf0PMuJPoWcvU_O",
+    "PeKmvi4Uvy4JPsv7vwZsPwftvks0PlMzvRaMPguIvdeBvxtzPs73PSn5POsEvaKIPfHLPb_GPofdu4qevqZq",
+    "vYaXvkEYPeBBvqN4PoR_vYk8vrOsvouxPNc_vqGfPgoSPeWjPhS1PwZSvWGTPnP6PupIPwFKObhVvTdqPu94",
+    "PegDvy9rPFXZvRo2PyylPgqyvlLXvUuJvuutvoVSP1_yPpaTPgU7u3E7Pkn1PTVZvPLKPZ3WvaCYPhlhPzse",
+    "vjOtP2uSvoVBvYj0viqQPisIPyNTPMyMvVEXvctjvwi_u94zvWK0u4osvlt1Pjp1O3gkviYkvacvOz_YPac2",
+    "PuixO-cdP3UhPMOGPgkJvoUHvng9vg5lvGoUvtNePZzvPfSKvjTsPk5-PZfFvkCKvdehPotfPTPoPYD0vdBc",
+    "vYNUvaLJPsaqvRkRPjZhvkCiPf5QPnC1Ph2TPgfCv3ibu9WYvOYGvuR_vnuHPnY-Pkp1PtPYPaSHPryLvW4g",
+    "u-WXvcxQvYlovX9SP09EvzrJPxXAvoLyvP9pvw1cvvn0Pk0nvg_UP072PnaVPMjfuw-uvgVnvSs2vrGsvZMp",
+    "PjmjPq1NvRpQvfNnvhGuvp2APkedvr8wPqbwvlNHPjDHvL6MPZMmvdwXP3lXvvObvbPhvZS4vhCPvwOyvifA",
+    "vl_ovzttPWi5PntrvdJIvclOv1iRvQrZvc_NPg2bvq56PexPPzWwvlkMvSs_vT83vNsxPlRbvjHVPKlOO63K",
+    "PgKhPoHWPsZDPzTEvcVAPoUUPgKSvQGnPxfoPiU7vNpqvK-CvRE4vQh7vhRJvAIGvgHFPjgYPc-Jvh-VPJ6B",
+    "vQuYPN1YPmNvvuAhP211PbkMPW9ePYVXvtXFPYZaPf_zPcOMvbK_PkisPlnKvj95vFomPbNxPfuKPWtavR1z",
+    "vDpzvkKqPopwPeeWPvY7PgDqPfpavdEIPpjDPYrePJROPXQpv3RrPopCvovevqONvoRqPsYKPjscvYqWPqc6",
+    "PtyWPgECPhA2PamZPip5PjtHPxJivzeJPsPkvuG9vaeJvu9QvrpsvaGhPlwzPsC3PZARO8O9vCUWu8R9vqa5",
+    "vv46u1_iPbkrPp31viaxPlcQvrZguy6ivHXKvdB8PoeMvcOQPrdfPZmkvs2MPclsPppVvwQmPkd2vdP5vq9k",
+    "vvJtvjhMO81hvy4PPAfkPwR8Pn8APL7Gv04kPRSPO4k2Pgtsvt3qPtJ0Pp8TPHUCPQpevJNXPB_VPr5nvYbO",
+    "PhSvvb_dPYIfPH9-PWQgPwO6PUxTPl5uPhZhvgzyPvqMPoUbvTokPc-cvMasvnWHPXy9PN97Pik0PIQZutmR",
+    "PT60PTpFPbJSPjS0PxFMvygtP0O3vSfYPfjmveXjvsefPS87PVmVPr5KvJewPpq3vnOYPoDIPa8xPgvwvkCt",
+    "PcXxPR3Vu5GSvpsZPkdiPfXZPv9CPq67vczZPOVYPfcuPD2bviGDvYYgv0nNPUOYvtCnvolqvqlEPq6VPwDj",
+    "PZ9DPplBPvOIPR0yvh-PPfcLvb9WPpOPPzn9vx1MPqlOvtR3PmFlvo0ZvmscvJIxvPCVPqD0vNd0Pliau-ck",
+    "PdJ7vm25vOrLvgGGPmuaPdiqva5PPiaAvus0uq0GPZLDPiUZPgX7PhDUPfdhPjt1voxRPhehPSbkv0coPbLr",
+    "PcUGvt2SvruZvko8PlqbvxHPPZX3Pv4ivhftvLIivxb_vgobvmPWPprBvuUoPzuZPSbXP1ClPDVxvnmjPn8O",
+    "vtLqvgcQPshOPjqjvoHXPM82PycFPlA7veKWvrn_vo5kvhd1PYgFvj46vgWUvTP1PS39v1LPva6mPr6aPcP2",
+    "vhWxveHYvq56vJcAPtUOPwpSPx5cv0VyP0E5vQnhPv50vaeMvyF5vZ16vwxPP3VGvOVZvt0uvYzoPybYvhQL",
+    "PzHhvpxePN1DP5ZPvUlgvtQgvhRRPwOSvsBFviZRvv6-voSTvKnbPjg3voPCPUDKvwVaP3Xbvx9uvZ4zvi_Y",
+    "Pz1EPX4RPgs3PojfPpzDvIvNPL60P5IAvpNVPtxwPOWAvm6MPr_Ovs2UvjqCuxDhvwlsP0cZPoFdPQsfvgw5",
+    "Pup7vl6NPd1nPrHHP4abPr_9PmxFPWYWvPoVvk3RvwmGvgd0Pim3PoXSvyTjvzyXPs9ovqQ8vlCxvaAZPrNf",
+    "vuydPhGavUoAvRxQvmZ8Pr7QP3q8PRigvvJevyD7Pc8GvZLtvfIpvn4hvgoPvU1wvu5_PtgjPbmbvwrNPZ3Y",
+    "vjN5PZ9WPpfevalfPMQUPhwEPYLNu-evPxWmPrH9PqhDPyVEvkNAvQM9Pwx3Pp-5vqGVvmjFvvLSPoXNPQMR",
+    "vQMoPSE7Pp7vvTwSvh5YvbsTPoM5PxiYvMDgvtzAPqfGvBP1PoZNvbVovtNmviitvsP0PpjWvQ9lPwg6vxo9",
+    "vw-GPh9GPxWpvnPwvVQbPwgbvj2-vuFCPoclPYuwvfwBPnxlvxlmvjh2PZ_rPlLOvn4LvkOUv4YQPwmwvvNy",
+    "vsuPvw-iPYcGPkgePhSiOgWSPshfPp0tvt9gPwf-vwWCPsTOPwmEv1bbvcj4vybSvj29vnm7vtHqvwcrPpnS",
+    "PYgVvtTkPt_WvgwEvbeWvsLYvYObvzO6PcaHuxaWPaRxPp0qvti_vhLkPDm8vcEgvZhfPsy4PW1hPqp0vsB8",
+    "Phg4v5rgvyZaPrvNvtkBvmSpvlBDPADSPzN8v2mTPgO6PtIKvak9O5cavywrvqc0vdK2Pt9RPjoMvgHyvpLp",
+    "vqAVPhLEvE9yPAWDPkVkPfndPZw1PSZSPf9ov0zjvgyxvsHNPURyPpRGPZ4pPaKBvjFqvEIYPZ8UPQyiPYed",
+    "PLEjPTG4PEQBPMH6vibVvR7QPM1RvpfuvWBevUB1PpVxv310v03oPa4Pvg7IPjG_vgTmvdmBO2ODvrWOvYkE",
+    "PpLaPZP0Pc6bPjUKvVs7vVlKvgmdvYaPPUprPYI6vbiKviq2PJMiPWt7PjnKPfM6PQ7LPmIRPeK3vAhJPlCp",
+    "PEnsvX6gPhyzOyjFvZ3nPECtPhzIPVnIPc19u54SPieXvnBEO6fBvhQxvsGAvbHyPjHGPaGfvaHPPnnjPk4t",
+    "vXR-Pk85voEWPglyPbCtOesSvejWvsh6PoBqvzLmvoW1vdEfPfe0PVp0vcmhO_5xPCkSvSejvpUevJnWPcI_",
+    "PsdrPtRMvftfv2KpPqhuvjs_PbWwPJ32PnaWPrFCvLmQPg0RPYzxPo27PUoevWmCPx9JviioPkPrPkWoPkIJ",
+    "PCwAvifYvtGRvZtzPaVoPevGPp4dvO9cvQ0CPVAxPaEGvxSlPdgyvisSPF8cPpuuPoU5vgGHvntfPRp7Phi5",
+    "PoNOPjKjvQSmPTRovRdYPVogvc2IO5KxPiQ1veCqvcoyvLQoPteXv4b3vxRcPI9qPj1nPmsFvne_u8WMvE7a",
+    "vsotvH-LPtw4vBVLPqnRPWr6vooQPfQoPVsevihluzkhPXhfPiXkvhm6PY1xPEBAPlYBPZhoPc6NPdT2vI-n",
+    "Pd6jPp76vqeKPbJ9PZUkPWjHvgdVvaMxvdKxvjHJPaJjvlTWPgQTvKKyPjcnPhOEvs0avpNSPqSbPXfDPjzj",
+    "Ppj1PqX1vRCNPnWUvX9wPgdBvZU1vf_ZvYeOvqF9PmGAvxbAvhvjvp8CPMFePrwCPVedPcGovphsPiUkvrqH",
+    "PhBzvjE5PrTlPoMlvZT7v3RVPB5TPY11vNvfPbvtPJC5PrFUPTF9PoKjPaD_Pp47PK-wvC5zPwNzPlBvPov-",
+    "PmubPeYnvfN-vfzrvsUxOy_gPRs5O2POPo1bPiZBvIi4PcpZPjCev2qsPQ_EvrvSPKHsPvFnPm2RO0gtvkuk",
+    "Pm-2PuajPmyYPElvviwiPg7JPluuPsJmvHsyPZQSPpebvgR_vAk9vS6oPomjv4eBvxuovWOYPJQSvXgnvg4Z",
+    "vCJGPbekvp_Qu4WMPu0PPXqrPjGevZHMvmdbvTfYPYq-PdJVPid7PhK7PmEuvcv1PWPuvbdDPSkEPlUWvOBG",
+    "vUrqvWRVPYHxPTKMvkZTvaD8PU-TPMEEvglzPe4pvionvnG2PhoSvedxPi59vooDPhl-voqEvrIEvtwrPlWc",
+    "Pik7PjDgPoQdPkijO6RxPjHlPfK2PfkVPTNtPgTsu4_tvyARPahYvzHsPWgKvrdcPch0PF9cvedzPmVxvF2G",
+    "PZxEvls5Pq4QvihNPwh-Pe2vvZBQv3eCPV05PlWQPhklvBgpPqHVPma5PgS9Pg-QvYq3PvN8PhdwPdcyPsvl",
+    "PsM7PwQMvvadvf31PrCbPOR3PoS2PZbMPfs7OseAvjQvvTsPPSPeu8GFvgK1P03APrcbPoZ2vdqivxv2Pqi_",
+    "vY2xPdUrvkhnPri3Pp-EvvuxPZERPqXAvbmoPYFuPpIYO7wNvp2zPY6ovWYgPoSavrlTPySvPxV9PZ19PhtI",
+    "viaxPsaPPIY4vYV8PsgbPgdUvuDDvRnAvkUGvNGwPhiJPVJLPdEFPqIwPjjPPbtbvY8OPjn-vZCuvbX1PUpX",
+    "PuZ3vgWqPicHvZCyvXSDvj4oPuclvZBHvwTNvou7Ph9ZPR2iPqzIPgbyvJo2PYwyPeOXPsadPZhtPmnePmXt",
+    "vcyvvmpBvpysPdqsvkcjvrtZPl_iPbKSPmLAPgzMPosbPaP5vnCHPbkkvv4FPtJtPZX9vaJavppNvYUxvCeS",
+    "viqdvbgYPc7QPr_8vq_QPYnavsEYupPzvdIbP03uvkcrPgKEPSHpu6mgvo2dvuJUPuoEvrtSPbeRvmZDPbPs",
+    "PeyYvwHoPsUZPbrlvuJZPJN_PoiqPo8lPsSwPe6jPg17PUIDvqeiveG8PbKzvQhZPbxcPy4YvQL-Pmnnu8Kq",
+    "voumPjWtvYP7PqHOvMlHPhM5PYg7vnrTPRwcPR0WPGuIPiBBPGWkvgVcvd_pvR5kPXwBPjM9voqgP3lfPyCB",
+    "PUKtvQvgvl4tPlfzPgWfvqSNPoIiPeqJvrZVviAUvkyxPcVlPZEGvlRbPK9IPqPxPfl3vZyGvjpXPhX-PdoK",
+    "vFneOyQJPoRNvHZyvHW-viUePF8uvlKcPhSdPjBLvqg7OZ9_Phv-vbjVvgMyvX-ivmv1PjrlPY9aPnFlPJTW",
+    "u2MoPsMcvaxFvkDdvhQUPiJLvkXgvucCPp6ZPTB3PoU2PNCuvYGuvNEEPLo_PqwuvpwmPwmFPhI_PplVvn4n",
+    "vnDqPfKZvbTvPlOSvJSwPtpMvpwKvi3yvoWTvoPXvpeDP3d_vYhBPefXvf3DvaHzvc-MvuW6vLn9vhQePSW2",
+    "vq3nPgi_PYqMvyY4PdYOvjmkvpeCvvWTPeBMPg-_PrrPvVOKPJ0KPGL4vgSBPKrmvJ-KPbw9vqs1P1LgPf5V",
+    "PVc8vhuQvn94vk60PQXTPRUHvrSTvmGZvDfHvkbhvVFSPjWtvcsdPTWKvdt6PY1Fvpu0PjE6Pk9vvZCIvruV",
+    "P3WaPsQdvcB-PdkpPbg4PkjNvYu-PT35Pqd6PM2RvtgYu9EPvpTbvg5pPtaOvZpdPMnHPjkBPDVqvlwZvpFR",
+    "u3D7PRLGuvQuvJ0cPR_nPjdwvOBOvVHGvHu1vjRbPoCrvU0UO_HgvYxJPc6aPEEfPlbjPIS3vqQcPb3bvg36",
+    "PvIIPajSPgupPuvkPk4mvq0wvcIPvSVuvmbovi28PQ8rvLQivMzrvZbFPeuVPcKMvgtSPwnyvl_UPz7IPRwv",
+    "PqwkvopDvk9RvinjvkENPY-HPbV1PkT0vtC4PlR6vwQ4vofSvd6BP3uXPIdpPMwFvdmqvhw_vpPXvmhlPfZE",
+    "vg6LPaxLvn9gvaxqPaEKvq1qvqLnvOAeviLfvqHAPoggvs23Pwa-vGoUvSmhPjScvosvPNrkPqtmvopavqlk",
+    "P2PbPzJnPd9cPbXxvsUMPU3GvZMkPhBrvk7nvqG-vgJCvni9PYayPpsZPFg2PUSXvpJyvSGYviepPgQXPkgM",
+    "PiWGvtXbP3D7Porwvh_RPiGBPQ_1PuS1vrSDvcYoP0V3veFQvwYUvdHEvjemvllBP1VsvjbwPmmyPznWvn5X",
+    "vaizvpygPmw0vpjwPdcpvk7MvfZJPatWPWlcvczEPXbTPZFaPyc5vlIwPksRPVa_vS2mvZF_PjnsPbRnvk5b",
+    "PcGYPVz0P55_vgbUPa1UPvb1PwVGvqBIvopKu8SwvaHpveodPzJTPlG1vV9mvMuDPqM4vlIWuyUTPxCTPj2r",
+    "P0psPmnKPkxvvp3xPdKJvZvgvvLmPclSPeGBPVi6vvEGPo8qvntpvmWKvYNQP4jHPZxePpvuvaqzvsRpPQKP",
+    "vrfVPsikvSlKvgIkvrJjPifQPlRXvovSvabUvtMRvh-7PmkgPvMKu4MUv1S-PbUUvohMvJskvBE3vKK2vTzT",
+    "PZK2Pelbv00_PkHkvcqWvfeAPm8LvoLDPYJdvlitPffCvyItvxg6PWrlvjEKvlHru5swvwkQPZRUvoQ_vwg6",
+    "vsAcvRAOPutXO5Qfv5AZvqSlvXA_PmOsvaubvqOVvlm5PYWsPewIPFAoPyYqvgitvo7UvbhhPboDPONMPaU6",
+    "PnkovnQPvpjjPnfOPYrMPi_4PDDrvmDuvvTKPACcPZP_vebjvk_7vs5rPoTqvpuzvydPvqELvhuKPYn9PQ7p",
+    "PxnQPnLJvaeuvlikPrywvsSfPzSSvzpGvWxZvkSEPq0rPbxgvhk0PnEkv5cYvmSJPc2Zvh-MPvTHvSCqvIrw",
+    "v5m0vhAhv2gSPloCPhbPvXEtPowdvt9xPpRyvcmqvqkMPjUYP09zPxh6PuDcvhtaPoTMv6Dhv4gLPncgvhFp",
+    "uaOovkf-PkBDPsNYvv0OPgrAvquevS1NviVlvpxrvtaivqGEPqWPO8NWP304vwHCvu6QPN-hPRdBPdelvuDJ",
+    "vnW9PrXGPQfePsaZvfDPPvH8v0vNPXWYPMIrvb7Vvo2av4O8vkpoP1e8vDfOPkjrvyNpviS2vXGIP0rgveoE",
+    "PTopvuCUvhI6Pl5WPEJEPpJ2PYYhvlj7vwRXPBvDPZtivrf_vanQvxBzPppcvhNSPhy3v9bSPnq2vke9Pisg",
+    "Px8Pv5tZPmpjP6XlPQjbvixcPfJ-PiyxPdn6PyJLvoJtv5VuPwQYvgnDPdaLPpmTPWa9vewfPYOAvqQxPoA1",
+    "ubkCPlukPRHqv0BuPuzYvgJ0u9fAPhEwP4c5PrwePtEKPw1uvj2MP6rRPNw_P2C3v1enPpXOvZXePSSkPfok",
+    "Pu6_vomQPD1QPwDZvuS3Px-DPpT4Pd4sPpL8viFqvoHZvGlhvuf8PfaWP5CdvwVSPr2fvshPQB-fvs8gvYQo",
+    "Pxj5PwNfP0O_vosBvjwCPnXYPvA-unjKPxDVPfcivZlCPzcSvvriPqxXv3mSv0p-P3fXv3Zsv5NUPWfKP5Ec",
+    "PqomPdekva8WvovlPgoCPT0nvkmjPxtJv2FkvQ3DPR-9PuqSPgeNvwF3vo_dvu4MPvR1vi4hvpFbPp-XvjzM",
+    "P1AAPnc4vcpgvpduv6lrvgDTPy98vvf_vrQeP2s-PqnaPj6nO7AbvqT-Phg6v49FPxcRPuzFvuaiwFClP19f",
+    "vCPvPCsdv_bvvPN8vj3xP-3AvhsvPaM0PfuWPxswPRxJv6VMvwYvQBNxvurGv1OVP-D9v1Nbvrccvo75vw-P",
+    "vqptvr4LvqYxPs87vys9Pij4v0Ubv_IhPiRfvcievWUIP2rbv3bevpqMvrvsQDuLvtaBP9hPv6TbPyitvjti",
+    "v02ovfuhPun6vbNRvofnvlLsvzHIPgPiP9jAvmaOvoJ8vjBYPpWtPY4qvvjiPrUxP8gmvrR-vToUvnUGvjYM",
+    "voyUvrEwPyvpvr_2PsnvvopRvvJTP0LVvs3lvzlJP-8SO_69PrUxPgYYv5-YvglIvTX7vQLVvoY0P4V0PtbM",
+    "PZLBvIXcPRNWvk5HPimXPbejvk4RPaxZP5Iwvd1fP0GfPQUrPzHhvblXPbtnPvCpPnudPcbHvRS7vrKOPyML",
+    "vmerPdVRvemivj-KPK_cvxHHvodVvqMiPAQwPr6tPwaYPos1Pbz2u9IUvwWtPryCvXRhvlyfvwyvPYWUvhlI",
+    "vstgv6WbPUWwvscuvZDxPRPWvpFZPrRKvqZnvbeSPLwPPlgOvcNaPaB2vjNIPg3kPb0bvdOsPkKFPo4svksD",
+    "vYMyvnAXvrUSvqoiPXFjvg1hvgNMPYncPS7Uvp-Uvq23vNOhPW2tPTCEPbaevvmEPWKSPnkrPUfjO7d0Pv0X",
+    "Pc-uvO4Mu3OcPofpPT_hviEjPfcHPoIDvqhBvBmtPhTAPsMGPMYNvawNvo26PhXyvgQSvesOPpd9vV9wPnmS",
+    "PKWXPhEIvj5UvcFXvOdKvSS0PeyUvk_qPYJqvm3kvzgxPoXUvyCZO_GJvku7veSkvgK9vmdcvpN4vxwePnF5",
+    "vlguvwrluqOxvm7cvtqjvxxUPCL6Pg9pPYEsvoJkvcosvgS-vsCrPYbvvcA5vr_NvpsSvtZ-vQwzPd-7vd38",
+    "vbRRPonzvyrPvgzfPoMjvuENvqRnv5-2PasjvZ-0vX0Pv2X9v5fjvpiFPhnSPUDpvrwsvodkPWecPio4Ps2a",
+    "PVNdv464PgyCv1i8vo32vVLRPc0WvZ1yvjf8PdkqPXbxvxfaPaJ0v5Agv1NoPfMcv0akPHCrPUNxPRXcvSWS",
+    "v_zBPgzPvx9SvYjmv6E8v1vNvsQcvn14vKA8PosDPmTXPeIrvt7XvlkSPoLKvqaQvCoHvuGgvhVOvYN3vo-X",
+    "vvO5PlFpPwenvzCbvg-mvx16vo4bPEvcvlc2u46MvkNGvOjIvv0sPqObvx5bvzcqvnRmvbl4vf9Dv2qavtJV",
+    "vm4rvyTDPbr-PlTVv6Hwv2jevpgqPS66vTGJPBVLPK97vCWev4OevlfYvwCxvc8DvyU_vrbOve4HvksmPoML",
+    "vp-BPy0RP1ccPkrhvUiOvdtWPmBFvI7svm6EPfZlvmn7PKu3Pv7vPoxrP0iHO66LP2E8vdjAvkxPP4wtPpL_",
+    "vvMHvyURvu7OPtGkvbEiPWLqvudzPrGCvln3vfYbvfGiPpH_PqJ6Pb4gvw5sPuTXvYg0Pj1gPWQcvxSFvgoK",
+    "vsM5PwFRviqpPlaevYfTv1VhPKKpPpefvpZ6PrkZPtjWvrwyvxqyPurBPoL_PMowvL6VvcsivnE7vZ74PiYt",
+    "voLCvhbvv5twPsDDvxEDvurGv11tPqyOPqJcPi_rPxAZPx2WPeQ1vpTfPk9rPYqhPuTpPmW6vwW0vTdBvo_P",
+    "vrbAvoa_vswnPutDPpXbPwA0PS2XPoIHvZiKvqyTPcLkPuu1vvgYPrbavqBuPpDqPsHevx0Zvn0tvab9vAmE",
+    "vhbcPocXPw8zPx1_vrgovvw-v4ebv3W2PkWbvhndPhimPNPkPqpqPujwv0SOvQaavo9KvFuFu_ehvw8Wvlgm",
+    "PYXxPkLoPqI0PbjkPsvZvem4vexgPeByPiO-PnVaOqS6vd7HPfC6Prv8PZ4oPqhovZr3PnTdPrDzPeixvgKH",
+    "PqXiPhYuvgWOPTLAPsDsvYJxvRwWvPRjPJFovi8DPfslPuV7PhTjPoKKvghJPw2KvJedPZxsvjXMvktJPFbN",
+    "vs6UvhT1PX3TPprbvSYpPwlhPa8KPsxOPinDPhlnPVsivY4IPg97vpBxPpgaPWh9PhYQP5gPPmsuvhIRPgb0",
+    "vHBnPYP-vRlmvi4LPx54PZ57vgAOPYm6PxBCPkASPkXyPfFuvbpjvgtKPZRAvmVYPwSYvWKYvsATPhTKvi4_",
+    "PEgDvo7JvZDMvUPVPrgovfttvp8NPsQ7vp6xPt1TPjY2PnbWvZQEvtULvtpevqFBvYG5PWqpPrnbva2XPYcZ",
+    "PqaCPmxPP1kbvt6RvvpVviXoPg7tvi7FP2OAPc2gvI-1voRmvsx6viOKvyLVPv0PPWwrO-J4vuzdPgFJvYrd",
+    "vq_aPklmvj0yvhd6vookvpjtvpDyP8jEPXrovZSRvf7PvrtOvs1vvbnIPnP3vskWvrCJvctZvrv0Pqoyv3EV",
+    "ve6xPa5svyLYvuTavkQAvkXvvoSEvx8YvqU_PgwePrLivsDAvffevwklPd0RPiZIPwLMvuVevgMWP3fLvgmh",
+    "vdPoPqbjPpNvvqctPi-vvmqCPs6Hv6OUPlYyPfhXvoqzPq8BPqXEvmkKPs-rPuBOPlUKv0j-PrUKv4LmvTWn",
+    "vTqnvo3TPn9yPKQTPjVmviDnvy9EvQziPN5NvsPhvqbNPzFkvr5KvUNJPhe9vgBpPdDQvQXoPqnWvszkvdtl",
+    "v07WPmb2POeQPojNPnHAPXCWv4gwP7B8vkg1vx3Tvj7EPjh4vjGdPd87P2GaPvU2vc8kvl6ivxUfvpgyv08i",
+    "vaaQvuIHPp0HPZvXv2sTv264vgMHv2kAvbHKPzCvPqJzPnSMvYO3vigLvquUvrOSPcoUPQMHPz6OPoxNvx0K",
+    "vnnMvpIRPv3yvod6O6r_vyTavyzQu5JWPxyvvReXvlmEPeZCvi5EvyruvdXWPkTsO_FIvxKcPnEZPmBfvAKC",
+    "PSN1Pt6PvIp_vtxbvjOYPp2Vvza8vjt5vpcdP05tvcV8viflvyllvoTEvh8Dv5bXvpWCPUuRvkR7vwwnv6AV",
+    "P2AJvjrnvnGTvqHLvidxvoUHvqGPvlPqPYwFv4ulvqVCv7M4vhvbvmWFvknxPgPnviEcvT_OvX2-vje7Pkpf",
+    "v3qWvugmvrNvvo6OuyW6Pd0Pvbv7PYnSv-8kPbpUvxafvktAv8Novtttvu3bvSY4uk1TPR0iPrJ_vwcfvv7w",
+    "PgdqvkpGu8ECvZV0vwbnvJ4bvBGSvtT5vnWPPxx5O4OPvnb6vrdwvd0EvogwvwDfvdUgPw-Bvpm0vH4avkZk",
+    "PjRkvgYpvudlvz7svUHBPZwOv3F1PywYvgTKvmQhvqqnvohTv-Ygv4IDPQIZvvsrPqdsPlD3PrcyPYPWv7a8",
+    "PvGNvt9mvhUxvWqmvlMvvtQivsLGvpYEPmlMvsVqvnaLPyFivM1hvpKvvbxAvrM-vo_6vdw7PhcovghAvxWh",
+    "vgrUvwMWvOvUvywCvm2wPdCEvzgivtpNviTzvu6NvmHUvYlwvrGXvmv1vlDivurlPD5qv02-vnhSvlybvois",
+    "vwQ8vyM-vREXvSq9vWMtPoZ4vlANvkMlPpY0vrnZPidRvzk9PoqtPsezvm-MvpmrPZBhPel9vTyIPj78Ph8D",
+    "vwqsvq9mv3Nnvu8yveQ5vrFLPU_GPe6yvXddPYFyvpY3PMbePd8Tvn06voKNvl4MvsxpvhDZPUuhvqklPy6n",
+    "PfLRvt7gvmeNvk8hvy4FPuq6vqLHPrx3PlJdPX_TvySZPh2Cvl2TvkG3vpbUvkRvPYOjvjdTPwUXPWGsvujM",
+    "vqS7vredvaLOv0SbPkdePTijPXqlvYHUvwkKvoWfvanQvlpfvdpFPt6Uvw6hPjJEvqkjvdiFPgVNPhRnPVPB",
+    "vuzpPsc1Pmb_vmUaPZTNvq7JPtMqvsQkvo_pvJYcPWUWPhUWvfjIPwToPg3PvZ7IvU_5vzbmvdDzvFesvYMb",
+    "vqx_vvcMPVHrvq-pvb95vvr5vdI9PMYBv4HWvfovvfbJvo-SvpGQvoF1viznvj31PGVHvw8fvVl4v1tfvm-K",
+    "PmZ3PqF2vwjcvzqXvoLDvlCVvenGvfmtvwlQvracvk8NPDBqvgldv2ddvT8RvoJPvnfrvqKfPYz2PhSHPwSR",
+    "PiRpvn32vlJVvn2nv669vi6DPIS7vmmpPmu0vlnPPg72PNXyvxd-vqaYvPfdvVZMvypZvqa4vsLXPWjxPqML",
+    "vrjSOiEKPZ2cPR26PJXWPr-uv2TuPq92vvhRPoFAPip0vh0BvxZwPw3UPQW3vzTuPpW_PSuPPUlfvscWPsKL",
+    "PzHCvuKXO4HBvvQxPUP5vyb4vdbxvrWwvTSsPc_uv0yauddUPuHHvbXJvlDGPYRhv1jevkyAPQSdvCM2Pw1S",
+    "Pu8vPoTHO5AnPmv_PgUTvrRkvPtPvjIHPzXevqCTPxwSP7RFv9bNP3mSv0JevysvP7vdP3QqP37zv45PvJLt",
+    "vzp_vt1iPvXPv__CP4j0v3Y7P1yDv9g2P5IBP4svv-kQv_2PP3N8PsQgPwp4Px-bP3nNv4Q7PyMkPiPRP4NE",
+    "vwINPoZ4vscfPqaUv30Kv8Euv1ncPuWVPuMXPy3ZvlpXP3uhPosWP1LpPuHqv8uqP070v4ohQBh4vjjNP5C4",
+    "vx8kPsr6PpsgPoSTPrYPvaygv-ZiP2u7P3mPP5XmP6FWP2P9P1DNvYQMv8YLPxLvPa_lPzNCvyF1vzFZv7Xn",
+    "Pj36Pkuqvy0pPmEhP2RIPzpvPxGcPzYZPojTv2A8v67mv5dGPjudv8Jnv1TVvwanP0d_wBnYP1jRP2-NPhwu",
+    "vx7cPdIfv08rP4-dP2vkv8hrv40wvoGOvIBfvthrv3IlP5H3v-g9v6-5Pus9wAE5wAJUPqvyv2NNvxnjP4Mn",
+    "PwiWwAJrv9x0vvh8P461v4IqPbTKvqyivnGqP314v_CFPxxoP5LQv6Riv1CTP2KRv5X0v6LUP1GYP3gJPylN",
+    "vuSeveiJPhGJP4QzPpCVv51QP5KKv5aqPtvtv9MYPy3jPsvov8_ovkQEP7AZP4eovr-LvxUZP0a0PNV0P5Yp",
+    "P5jiPzJhwBkvPvEPPlHIP5bcwADlv-Qdv2kpPy2vPyMhvxjjvwfqPPKKP6aWP4HVP0gwv83BP4mvv0otvye3",
+    "P5nVP3JnvNtkP7yoPhKGv1HvPyQQPz3pv6ZqPzkPP5HKP4UBPr7nPiWmP2hXPyIbv8BdP6gnwA6gv3pxwB8H",
+    "wAA4vvJovg0YP1K8PF-UP86RP3QBP64bP2wIP3MBv7wDO_asv2ksvozQPzZLvqZiv4BPv0_nP0E-v7D_P5G4",
+    "P4cJPzH7PruIvz5Lvwhiv4_lP3W8v0VJvgw0vht0wA3qvy8DPmjrP330v4nSv33bP6txv6qpvh6nP_l_wAHC",
+    "wBGVPwggPz1Hvkbjv2N0vnK-P2S2v3XTP8egv6UvPlrzPzQxvv6zP5pbvXP3vwwYvok8v-_nPx8fPwFpPAXI",
+    "vr4pvwpkPnTiPp_ZvWW8Php8PxGcvqWdv9tVPwOuvhLXPF_wvpdOPhpvPuVUPxMQP4H2PzqHvt8zPqxdvq8v",
+    "PwEJP_1ivX_HPJ-Mv-C8P3rRvxCUv2_hv6v0v5laPqHOO4vJvxlqPaMVvtJDvR7HP8Amv5tlPp14v85mP517",
+    "v42LPpsSvdOaP5fRvxQRvpOkPxqPvyUZPw_wv5Tev6xlvq7YP1I2POeQvf42vrTeP3ezvgVSwABHv4dVv-Lb",
+    "v1d_v8TlvvkSPe67PaVvv90dPwGbPwXyP43yv3WDvgpSv830v200PpZuvtGQPilOPnzWvz3wwBjPP3ppvrC6",
+    "vy1PvZw4v4lqPt9bvaOKPpKtPw02v6HKv9tqv52RvUzov1sUv7dXv1h2PilXvpCfv11lv6vTv6U0vnvZvgKi",
+    "P8Bav8YQv_wmv0vHPuJ_viiYvoLQPrBgv8bTv2prPzrmv8pJvds0vywbvw9vPtV6vvFxvwSWPgvuP49yvOga",
+    "Px-GPhaSvwbfvnxsPvOuvgu1PmHtvoH0vrgKvm6HvzCnv4TuPxpVvyHMvuRPP2k-vwqhvqBPP4Mxvfm8veIb",
+    "PlHmvvEdPwo9P13kPy30PkQOvzRUPz3OvNQaP3vKvp7jvs4MPz_Avt-8vkzSPRQWvYV8PlCKP4AovVtHPtM8",
+    "vyU8PyP0PyDgO0ZJPzzYP2HOvMjfvuTHPwVPPorTvlg_v0dIve4Ov5pPPwubvss2voA0voccP4lXPr9nPyWz",
+    "PzkAvueXvHLDPTOnvgnNPmUOvtLmPxfFvnnzP7bFPzTbv4-uvqogP87NvxIgPluHvkVdvrBKProQPgI2v4pH",
+    "P09NP524vBm9Py4Kv8I3vZx-PsQsPyiEPikYvM_dPqHVvwrFvrURvt49vpmaPZVDvsMnvsQFvpmfv34dP-Fp",
+    "vePCProZP7dKPsVFPjbavZg6PgKdvrdFPxpAvnJhPb_NPwJdP1f_v5IxvoSlvrzXvIJSvyx0QAD0P8OWv4nj",
+    "P9lvvx2APuovvyfEP4h2P2GjvnrcvyVyvaHYPyp2vvz1v2QxP4hgvEEbvmbfv5IbP1egvwvov21wvv8LPeNV",
+    "QBUKvsHWvZhTvjk6v0cPP-f7vxeAvtaNv0q_QB4tvgJsvY_3vw6LvsYpvtqJP33SveNkPotsvbP2PwQZPUAX",
+    "QB6FP_O2vzLuPty4PbqvvrOuP77gvqpxPYeSP6BwPZ21vkQsvkhLPt8Dv0Zxvr8_vk2OPfU2v4IIPwR3vuIX",
+    "PzuKvyrOQDA8PlfSP522vrM6vnIGvzTzP7ZbPounvncIP--Wve7kP8a2QBNOPyuaPw19voTgvuFiPxHvPcLQ",
+    "Popmv0nYPmRFvIIZv57ePy0vPSo7vfPWvSXVPnt3vHfuPxoaP33UvzdKPilzvuQ7PlDIvrkgvsFFu63Iv4aB",
+    "vwXtP0MXv5QOvy0cO4K6vp6WPqSEvpn5vyJYvwZBPSqCvx79P-TzvfTZvpTPPoSWvtanvqkZvxTwQAVxPYOa",
+    "v6HAvkD-vidlvx4Uv4BbPq5DvOe9vI4VvoGYvsKpPk4FPoravq2EvxrwPToQv2PGPusOv4y6PCC3PqTlv6MK",
+    "vkUBP0WSPqF3vum6Ptf8vjW-vxlsP3vUPbJPPnx6wAMyP06PPeoyPv_Dv8kov8tfvp6cviSvPqOpvwqfvwko",
+    "PadIP3IGvetlP1G1v5X7P2k7vyUivwCrPx9EP0dYvnSFP44GPuNUvqoHvsfMPovFv4QhPhr8PwK9PqREPqZ3",
+    "Pb30PtoxPsjOv6vYP5k8v-qjv5Q9wBcAv8f3v03OvD3yPbGmvrVEP78fP1ZSP1TFPn10PqYEv7-FPpIWvwiY",
+    "PsaWPsNFvy6ev2dNvofGPdQFvzZHPvYNPzFaPuZQvxAGvbstvjUIv3QNPg9tvq7ZvpVYvkWNv9bov0B6P295",
+    "PzVKv10hvv-fPxRKvxhUvXCIP7ZRv9SLv-JavpHMPuopPuu-u6eiProoPiv8v1mWP5Iwv5UDvf6Gvb7DviJc",
+    "PqIBP2gVv91RP88QQBHqvzI8v8JrPtBoPv_DPlDjvMbMvnOKP1UPPkbwvsKBv2RHP-8gv4uSPwDzv6ATP4iD",
+    "P4DKv4yDvdPiP57WP2Lqv1C4vpObP7e-PHIzP6yFPyrrPzKbwBpJP6hXP16MQDvwwAArv95uv24WviN3PhBP",
+    "vstOvxscPqdZP2Q8P-rKP05Wv7xzvbntvwYzv30LQCN3Pvlnvb4UP9ZoPouavxT4uykzP0o0v1qRPv8aPwH3",
+    "P7JtPtW4voE_PzuAPZMTvyURQDPYwCd5v7l_wCIWv9frv0zYP7zcPy-5vxzzP4lvPtZRQC6BPjHiP6D2wA1F",
+    "P76mv0EUP1nOvb6Fv2-qvyRsv1oIP69hvdmwPyDTP6qZPx7BPL0rvtB0vKDgv8UuPxkFPUk0vqOlvxpOwCN2",
+    "v0ekP4atP1c4Ppthv1wmP7pFvo90P2BgvZoOv-THwAMbP-fJPys6PqzLPlkpvo5yQGqTvxl5QC5dv_M8P1vQ",
+    "P4-EPq3jPwsBvsdWP4Amvm5VvyPnvry0vtawvmfJvxgmvvfQPdu4Pd0BPpjtPqn9vhHOvhwWvzkoPug9PonC",
+    "vldvvxplv4dnvmjNvjXhvtSSvAzCvodhvqVdvy6FPhlyPYeEvkIiveX4vrO1vkVYPmuTvxgKvj-ivjwFPnkW",
+    "PlcEvp-NvhfEvjsDPZQSuk4WPIAlvwJYvq0kvJrVvPo9Pp7JP0fcveEZvijkP3_JvobkvHuMPuHEPqsjvsnR",
+    "vukIvx1lvwyvv1XDPrQMvv6GvoIWvtXJPgjmPgffPgiDvrCJvgrSPhxXPjB8vuavPrYTvMY5vtZ5P5IavwpC",
+    "vzd-P6G3PcPmPiwLvp4WvRpxvsASvWytvoh8vddCvoKBv08-Pcw-vmAkvQcdvDQTvpUzPkElvyxqvZX-Pozt",
+    "PQMGPpfkvZrCPxLuPwbDvu3cPbXOvx25vouuvw_ivg4-voQtPpWUv06KvwMaPbhCPn8uulBcvlbnvNk8vq8X",
+    "P3uOvuMJvyEAvx0rvl_Ivui1PxLNPqxsvtv9Pz1cP1QVvxEQvxHJvrGfvXRGvgeYv5dGv4Spvr-eP4m5vbuH",
+    "PzAev4owP7iUvvJlvzJqP6WDvhKkvpYsvzAHvZF5vbltPb_mvruyv3UMv2RbvhMDP8Mtv2uOv-khvp70P7dY",
+    "P5fgPzBJvw2jv0bxvi-LvpJMv0bvv7C4vwhjv169P2_lv8TTPyAdPTDAv1lBv750v5rlv3ekv4hqvpVAvque",
+    "vx1WP3XUvrwQv2DHO4MSv3T-vybBv1dkvzRTP4qIv1vxP7v9P07dP80jP5KWvkYav0znv377vkCQv8dWv4Uo",
+    "vse4v0aOv25MP5VYPoK_Pxv9Ptezv5X5unVuP1rSPsZFvra5P7L4vzOuvy1Kvzh3Pg7SPow5PlifPj7evwW3",
+    "PyIbvpR4vmCWP7AIvU2_v4lnvpfkPzyaPxGyv6AUP6vCPkGBv_RRP6BOP7-MPn1IvudXPjEhveN_vW_Uve6D",
+    "PuW1vy5PP2egvzp9vgQtPrngvyxWwFu2vcYvvhuiPUqvwH5uP9zHvyFHvVtmvmYOv_Rsvqp8vaCXPkswPzvX",
+    "v8xTPRblvP87PYwwPZhMvW1EPYrXvhsWv6FUv6rHwJX2PkbfvLacv2XWvh67vS3Fv1owPkJRwKrHwJa4vwcA",
+    "vpL1vxy1vvw6vjYcvQ5Vv64_PfPFveF3PlZ8vdk-vu7MwHewvebNvprePYXNPy6MPiRAPsXgwJtAPSfZvyB7",
+    "PgObv9q2vZLfvnuOvR8VwJLFPdprvxwnP5EFvbfCvlRDvYX9P45xvtYEPobFvgGavbvQP1fJvTmNveXUvc08",
+    "vp7VPyUlvI23vXqWvkmAPdStPV-TOxYEPQHhPsutPuhtP5N0vWT4PPrqPpIOPOxYvlIyPiRuPRQoP7CfP5y0",
+    "Pjv5vg7cPNXGPimovahUvcqNPuJ4POfZPiyPPIVovVY7PhAiP4cEvJPGvenxvYLevgsaPbs7vd0vP6DQvYXO",
+    "PoymPUzPPxpuvocdPgv6vivTP5xpPgJJPjCwP0c2vLQpvapiPTLqPyC6vtOCvc4OvpbgvKNqPuQ2vefTvUVN",
+    "vhOWvItxPuwvvs7cvgqIvL2_PZ7wvoIkvnunPO3kPu9IPxdPPxpmPmrgvul7Pikvvsznvon0PtURvWMxP2qp",
+    "P0DBPaSjviicPqXxPdhovjltvvEfPqjgvuU-vSfRvIzUvoF7PiG3PyLpO3qYveWrvkw9vWrwvOBevmh5PzJZ",
+    "vpMyvUQZveJIPtWUPT1tvo8vvbp4P0VtvoX_PX6-wEr3PkbrPhGDvd4XwHI_P7BdvuqRvYwKPTMFv-bzPhlg",
+    "vUY2vmMRP1Llv7b7PN4yPioTPZXOPZgTvlNVPGvZPn1xv4iHv7W7wIOGPKoovNkHv2AEPnl5vQzwvyFpvgI3",
+    "wJ1OwIgYvvHCvb7UvwamvuCGPOYkPZlvv41EPfatPWnmvd5WPgbdvp2twFYwPcjMPSQWPZbfPxD7PpRrPq47",
+    "wIS5Pa4QvyEWuZAGv68_vm0cPSRxviv5wIq7vhWEvqq5PwXaviWbvbAivm3lPxwXvpMYPktYvk7DvkqjPmvF",
+    "vTrivJH8vYREvT9ePvPRuvulvQT3ve9LvYy8vTByvh3VvX1sPZcjPhIoPzp9vbNQvnkZPg4ovTsrPbbkPo-8",
+    "uuAyP2iXPz8NPixvPlQXu06bPiNgvnMsvPqwPuHavbcdvkYfvqP6vbqBPkyyPwfFvZXxPfvZvijIvjO0vmBy",
+    "vllKP1WkvgfyPkzTvk9mPsY4voUVvbFHvQe6P0YevV5ePagcP3koOpg2PRgSPHhaP4BSvwgqPrK1vgmPvghq",
+    "PyivvMFUvdXOPMN8vkcmPxjxux9PvaaWvoMoPfn6vjocvkeJvXS9PwkEPwfrP5ffPVyovSTtPr_aPbfMvoMx",
+    "Pp0evBnDP8FKP6OZPnHlvPvbPsSuPoeJu4UGvcu4Pv8Yva7nPVcXPi7svkKGPnwuP37PPO4kOookviuZvkgt",
+    "PfH4vi3SP6mbPKagPlO9Pa9EPwjVvipivbqgvWWZP6NWvPlIPRiCvzzevoSkPcAxvZIjvyEVPouUvwjWvqlH",
+    "PnkGvrFlP0r8PXDIvnuGPblVv3e0vrVQvqFrvKQ1vnJvPoIUvmofvhc2vzPbv2xFvyG-vxiBvtR5vU9Uvx2I",
+    "vzYNvuzNvwK7vxfvvvjjvu5nPcwqvp0jvi7MvzvCvwPgv41Uvw04vqfDvXuNvw8ivntgvtR4PjlcvC03vr81",
+    "PeQ0vxS-vfWnvwthvhGHv2HHvr-PvwhzPcE4PtvYPMC2vv3ZPi4Hv4GlwGNcvjv_PjO0PcOwwG0eP7USvxZA",
+    "PB02vNQZv_vTvZRHPiFZPi33P1XCv-CQPehevVW0vVO3vm0iPY7BPaUdvqpNv8NAv8x2wIugvhGkvg3Gvz15",
+    "vnHSvKGuvzH8Pj4LwJt5wIgkvuHnPhk_vx3avwXnvm1BPVr6v7r1vt55PaJ2vhU_vittvuZHwE5ovZFPvqnP",
+    "vX0VPxTRvZspPn_GwIVBPZ-6vyzsvWPCv-ekPYMvviinu50KwHzCO8hPvv_Pv4PdPjRlPcHYPkbwvzKpPzyx",
+    "vuafPlypPqXsvwtsPphnvOkPPZ9VvJcYvm7DPqUovnBNvklrPqPvPbW2P0B7vaC2v3_cv32Cv2UjviQTO45H",
+    "vwnvvpEOPri5v33mPfxIv5A4v0F2v3OAPlmCvy3ovrriPXKZPYazvckAPbb5PObBPjSDPqycvxjMv05uPvpT",
+    "vVuhPmzGPi7hvQiWPYb2v0G0PguEvpk6vkvFv3u0vegsPbGrPXT4v4fkPqtTvweyPzL-viPcvoHzvMmcPvu5",
+    "vgWEPrC_vfvovngpP2gOvaN8vyAJvpREvicoPgznPqWSPZYGvouzveGjvJVqPjvDvqvtPoe2P4JoPxHBPm5z",
+    "PkqFvuAJvpKwPnemPcArPhVePsHIPuC6PhLNvaujvrkvPi6fvjcZPQk2PvO9vVdsPoMzPbXVvO1TvfM9PtYl",
+    "vvFaPwLfvh3Qvr52vMHavDDIPw9PPRyoPx9mvb5cPcP8vcUqvkV1vpcPPwS5Pj0Kvo5EPw17vfSUv0Oyvyl4",
+    "Pp-KvhC6OyE3vroOvtVbPu3ePjUgvlAXviqyvoZ1PnjNvx6oPlrHPdy6vwvMvywYv7yNvpsUPy2vPvGHPxHk",
+    "PUpavsKbPoInvunBvsY9P1CDvwRsPweZPqgePaG-vopvPx-hPwXQPZMAPd_ZvlYzvnvXvYR2vIn1vyZ1PhsA",
+    "PxhPPotWvoiYvaV_vRRDPoPiveDIPwadvjIBvjb9vzQvPsm5PuY_vs6hvtp2PthWvmrovo_zvrN9Pbo9va73",
+    "vvs4vxAQPfnkvxuGvl0dvi_VvqJYPcJZvsKTvpszPUoevzHbPq8uPpr4vm1rvqFrvm_UPLJ_vbj6voYYPMmu",
+    "vtd0PlYHPjqpvv8sPlDXPnEdvw_MPjmevuXrvu8QvqiaPuUkvSIYvo0SvgakvhDgvzq9PtqmPSP8PZwKvBK4",
+    "vyMxvvK_vWV5v14dPp93Pep3PkYMvZ9gvwJyvtJUPnCnvFWOvvw8vuhpvwTwvpmrvwmjvzYrvqbbvzayvq8n",
+    "vP0UPRlKvwAZPr4BvrFvvsouPm3lv1XYvmbsPg2kPorUPnZtv1CZvyTxvnZiOz8tP3-TvsstvY8xvvXbvyVx",
+    "vpiEvrwWvq0lvcF_vzAqvuxPvyOFvZPoP0mGvv3lvwaLPJsnvbwBvtZpvlW8volVPmv9vz0YvdEkPuT-PdA_",
+    "vgnfvyq7v1t5vhd4v2zOvcxxvOGXvmJ4vUJfvvZyPnrpPZh3Plpsv1mSvkEhvtauvin4vxbmvN49v0qBPqMz",
+    "Ps9xPiTfvp8LPsS4vgbPvt9IvwY9vz5ivoqFvrYhPz2ePfkKPDk-PzOSvmZ3vYUhvrRBvx_pPh4yv0cwPqqv",
+    "Pvy6Pqa4Ptbovy0-PhNwvohQPaC1visYPvG8PjFYPvs1PyVzPqqHPYKbvcgtPsJyvwGIPsZgPwAZPKYRvgfb",
+    "vyFfvooTvxWUPxiZvmHoviw4vthlvtMfvuC-voaqPuLjPnu7PhOKPDvDPvHNvyWgPYoVPoNgPyY-vzQgPq5T",
+    "PyPRPIPbuz_nPX6wP1bDvrSSPmAWvICivYNaPvApveGEO4E7vD9BvgEyPvLxvdsUvc9-u0doPBD4vWbevlcm",
+    "O9NKPos3Po4_P3TzPTRfvDQAPsBhPlbcvf9qPhtTPkU3P4F7P44PPkJVvcToPd5wPj7jPmoBPcJbPsrLvhWW",
+    "vSJHPGebvecAPnW4P0vKvjnwPaJ_vZsuvnLWPYfPvTV_P3MXvX4JPkdkPcNvPx68vHG0PdrHuwsKP2oAvekI",
+    "PiTuwF2XPiOnvZjDPenQwGstP6VbvyFlvDymvnERwAzdvYxwPN6NviYMP3hQv7IdPLF2u98bu3Akvi6tvl_M",
+    "vdWFPeB8v4Jjv7vjwIY7vj7cvhsnv36CvLM8PRzEvyBMOhOGwKcIwI2vvxVHvadMvhyPvrWIPg-XPXB9v40n",
+    "vhdYvoOgvjb6PaXmvtw5wF1QvYYpvrSQvbvCPzYGPAF0PtDJwJBVvUbgv0hMPafwv8QKvdAHPJH9PIQQwJAB",
+    "PiRQvpQ8P0SBO2ElvRc0PYXzP0jSvq3NPmvXPMGCvdGFPtAbvRgGvRXiPM0KvjzzPuGuPdwNvJeWvkwxPgCc",
+    "PAO5PJj3PVu5Pq_kPqFcP3ANvndCuu6fPoLNvCP1vnP3PipduiWxP4BjP1lHPfBavjF9PnWwPl_9vTJvPhOc",
+    "Pss5vXpiPCQiPbjwvakSPmdxP0oSvRxRvqYavoN6vf-uvGanvgOjP2yOPcPwPosevAaiPv8_vm6uPguIvb99",
+    "P2KzvLmYPqE5vcIpPP8ePZXyvACGvqUZPnYuvsD8vlGbvjlAvf2uPtR9viUjvsgmveenvwFGvtXevkcGvn_h",
+    "v0yjO44bvmIOvkHDvxukPMgDvac6vqJpvYQKvp4Cvs3WvojSvwESvxn7vfBLvhRivhN5vyhcvssWvpBNPosJ",
+    "vxNevyDNvn-Uvtiuvy1_vjYYvqDyN387u2uhPcotvnbvvX67vajYPjSoviGwv7AevnzVvq5Mv1FmvlizPlth",
+    "PjAvPX8kvpRGvz5CP3KWvcykvhBRvcaCP5UqvwtUPlAivUz4vd-APxdpPH2-PZibPAd8vqjxPvFTPRGqvcQz",
+    "vk_lPfCHvvQgvnYVPZ4HPsjwPuOZP4zAvjQPvcWHPujQvlEhvtxoPqgXvDYKP8RVP5dGPU3qvJLYPikgPqgm",
+    "viSsvl3UPul6vrddPKBOvWeIvp5XPpEhP29Wva4hPBakvnAFPTqRvlCxvZxZP6FZPBh_PoKpvSWzP09avoch",
+    "vtpDPE4rP6cKPiQcPiBqwGVovo-CvOutvpZUwJLYP_hRvxsXvb4qvRP6wBFsvP5QPhVWPlyhP3bgwATFvuQh",
+    "PlB4vh48PhuWvTCbvb6LvQZHv7Ayv9htwKuRvfLBvWd_v34ZvU4CPeZJvyQVPz9bwM-bwMJuvyACvo9jvwSH",
+    "vw43Pd9GPdIAv_PoPd7vvoR2PO2oPb4dvwxpwIZRPhDpvZl8PUxfPt85vZ_EPwUjwLLpvUc-vt21PXX1v_BW",
+    "PRZOPkj6vcuhwLqfPiSsv4dLwAtkvYK9vh1XPhcwv5w8Ps_3vx6_vQzKPoIOv-SjvlYNvDR9viBEPpmav0KU",
+    "vdb8veAivaCdvOvgvpS_vcWbva2dv0SKv9OXv5ssvwGtPSyRvsVOvw9dvgr_vz_HPdMXv4Umv3Z5vwjUPf6P",
+    "vm74vmmWvkSzPY_DvxOqvoIdvUERvUJLvs4pv134v6DuvsYgPopYPd6-PloTvt24Phrzv4mePlSvv15JPg7m",
+    "vxEXvt0jupaaPocQv3huPEldvnVeP1UjPUnRvejjvRbzP2_EvvAvPpMDvS8nvWbwPxM6uNKKu7PkvBgQvpDv",
+    "Pug5PWPXviSBvdCjPRVOPdwjvgKju4WDPq2DPuH-P562Pb1lO6YTPrTEPNS3vq6LPmiTvGgiP76jP59RPkBF",
+    "vfNsPLRlPjhZvfYEPW0yPqATvhq9vQ3ZvBJFvgVMPqcjP1r6PZczvd-pvpKpvbq6vhWjvd01P6BAPQ4zPlL0",
+    "vb2sPwU8vlZSvbdWPdWkP5LNPbyHPocUP0mHPLcbvvIxvf-7P0NWvqboPue8PmvkvbP2PyPdvkDfviuZvogI",
+    "vTpSPawIvox6PbwIPrL2PegAvr46vdwqvyG8PxYjPq99PuMKvhdevq0svnjxvSyZviAdvY5xO1kuPwrsPxB_",
+    "PZSxPhOcPr85Pt_dPia4Pjl9vj0OvhMaPiJ7PhUsvs3cPh2EPyUVviluvvM3PlhiPdnYPmA7vgx1PvHYvyFE",
+    "Puw-vYsaPpujPo2xvvCDvpjUPwIsvfGqPuoRwB2YPVNFvQ6XPh4wwCxMP4KPvry3PgyOPSMov70ZvYVaPL6E",
+    "Pa_DPywfv6bBPm-dPB4vPWBkPmviPfeRPg5GvMG9v4xGv6LEwFHRPkCWPYzYvzNsPjybPdGUvzSKPiyRwHy_",
+    "wFDsvutCvpUzvxucvp41viNBPLn0v5cQuz-ePb7uPNf7PKOQvqUswCyvPhcwPonJvhi7PwcuvhP4PtaHwFvF",
+    "PL4LvuIAvtNZv8FkO18Qvm6ovgR4wFPoPnpZvq2KwDLqPZuJPXo5PTMKwFBxP5dxvt6SvYnJPZfCv8kEPEIf",
+    "PZ6ePYkVPywfv6hOvw_VPa0_vDNZPowJvNY_vYnQvjumv4Tnv5ECwFzHPnjmPeEevzvMPphrvA0zvxvYPiVJ",
+    "wImbwHgYvxGLPfQLvv5Pvp0FPh1wPb-fv6xivX4pPh0ZPwSpPU99vmMywC6ovmZPv0ZNPXzIPw2ivSzVPwgZ",
+    "wGIYO60HvvT3vZd7v9wevTJvPbRYvcp2wG3_vY01vzPAPz1RPNqYvRqIPgwbP2D9vno4Pn0ru10rveC6PmQs",
+    "vmi0vkrivsVqvjaSP1-avR2gvl7HPlIzvmpVPhb_vw6evhrLPqjdvqH8PxZwPi1yvZizvf1RPk02vyLaPiAq",
+    "vgfvPwC1PvdOPr2ZPjCBPg6RvwNIvvIuvoBYP5_pvXSrvm_wvuFJvsbzveHFPzchPPOUvq0LvjB8vi7Zvj0m",
+    "vhouP0gwPj4qvwrnPag7Py9_vwcOPYoxPg5GPz9rvtEPPxhfP1P1PesSvYmsvsXzP3RfvqU3Pr1mvp0nvfJO",
+    "PyWCvd96Ptt5vh1YvnxpP395vqR7vpDFvqC8vf1HPWGKvooVPoOGPxbpPKFBP2jkvkFHPoJ-Pv3yvaqBvr-Z",
+    "Pp_qPhF1P346P1lyPo_aPGXAPuzBPob3vrcDvkywPy0XvkgKvc4WvUMSve13PVw3P1pGvEhmPwUqvrX_vgLL",
+    "voW7vnUIP4LpPpxNvUkqPzAKPzWZvikGvrIjPVDsP2EcvU9nPpnGwIkNvmOdvbqrPZMqwJx9P-RGvy7QPg2T",
+    "vVaPwCawvW0bPhIUPkk9P4Twv9AIPNTivTIXPUsoPmyVPTVgOsRJPXh-v5kgv8wdwKlYPj9TPG5zv3aMvSWm",
+    "PlPXv1vzu5JkwNRMwLZNvyBBvauuvpdvvvw4vnrZPh6zv6NePSDTPPKBPYrXPU8Iv1MgwIwhPehgvcDyvMMP",
+    "PxmNPgSWPuuuwLDhPadCv3ENPmGWv_uVPZg7vqfUvkr-wK7DvdnzvqPfPztyPZT3vrsKPKTnPwq-voQbPtzM",
+    "PgW5vfZSPyn9vd_wvrucvsvdPgHYPrYbPUwCPRtVPxlqPhyrvpBqvk8svfBNPtv0P8xxPxkZvXWuvuCSPmrk",
+    "vaBzPgZGPiTovu8RPgEzPkqRvhZBvJNLPo_KPq4NPtk6PhhpvngqvjjQPbe7vtLzvh_nPv5hPqKPvJ3nviUE",
+    "Pc-nPEqzvig5vgbXPjZtvmbUPztvvudXPoYVPO4tPmxOvukTPNo9PZoTvJ_jv90KvrfwPi7uvicWv--PPyrI",
+    "vtLBvfrTvXpLv8aIvWGjvmDMukbBPwE3vy07PQmdvml6vhs9PpCGPd4fvD4WPN2Tv0vBv5nkwAoiPikIvi0H",
+    "v1QDPDKJvd2zvtXIPQNywBhFwANcvsmHO6l0vyGZvoV5POOdvcnBvxogvZ6OvKfvPoybvf3qvuEov-kuPomD",
+    "vuyXvnToPrEbvnBDPncxwAlNvnjJv2Iivnl3v5ZmvaVJPjOYPm4LwAKVPmFfvs3uPa5_vjAFvSXPvmJNPy7D",
+    "PhguPxe0vg3ZvzITu4nBPi6VPIlsPi_RvoChvejzv6U-vhu1vj5WProBvlM4vNP6vrouPnKDPiVcPpozPgCR",
+    "vjBlPnmkvxsqvnOkPxesvnMmPu5mPweHPsamvh8MPch-PuN4vig5vcHzvrEevnAhO7hCvwKCvoAYvTVWPudu",
+    "O9asv0GYvgmKPnx_vftLvstxPzssvihxPghkvqU4PopivarTPO7jvt7lPyZWvE14vpvNv3ncviYcPYfbPkWd",
+    "v5hkPx9dvugzvlC9Pesjv0ZNPjL9vhB_vpCePr4zv83jvm_lvdxrPIaOvxqhPbgdvZegPgcqv5K1v69mv53Q",
+    "voYMvqixvti8vgjuvoE5v0FNv5x_v7s4v6LpvwWZPo7Ovs3ZvuHfvtHWvkoBv8PAvohYO4-hveZ2vYW0vweN",
+    "v2_iPpfEvtrVPCWDPjt9vbRPPjOiv6bQvR2vv5OhvqE0v4xwPZr8vDx2PVoTv6HvPQeev0-KP5HTPGg9vb0d",
+    "OijdP6KFv0pDPuCoO3CKvY4EPyBSvcgdvRPmvPVTvoIuPvPUvLBjvsO3vUTPPOy4vo9sO7GBvjmMPx44Pv7j",
+    "P8vzvh_uvecLPov6Pehlvq0KPqVTvfn-P_dnP9ZtPnNtvY5IPnZ-PranvXeZvibTPyM1vruBvXIzvN9RvhSy",
+    "PvyKP5idvY1dvsZPvc8AvcjMvYI_vl3JP86OvWPzPr93PS3hPzN7vp_VvgEnvhisP9PgPVznPqOwwBAnvg5D",
+    "Pbg8vQY8v6uXPxDzvvMAvhtXPYxEv8sOvkZQvmAJvhPZPty5v5yMvdUTvZwNvljGPjSovJpAvr-TPaRcv4qI",
+    "v9AXv8BpPkn9vg42v2fXvp-0vcm0vxM4PZz5v6ehv7R8vx_LPMc8vkrlvr5aPdyhvp23vwdpvNCxvcyBvaxn",
+    "PYquvxPgv6hpvrIPuyOkPXERPfvXvjJiPpQnv7ZavmMuvuuRPqYkvweNvr5MviTWPjQKv6ckPopQvr6Kvxye",
+    "PSb0vhLtvli7vt7tPrQDvwATvlURPMy8vtMeu6RkvVaRvkLDvjBtvyjYv2dbPYxnvp5nPVb-vijfPvb5Pi8o",
+    "vvfgviKqvptlvao1vjp7vsrmv5ojvc4GvyurPaFZvfm2vecFvgmYPaTBvqH4v33gvQBavqOev5QqvbJoPgRy",
+    "Pvg1u-CgPaq2vmoJvqRtvzIYvFbhvg9Nvf2MPdt4vsgav6YhPsfJPYdAvsm-vPAvvbTjviKbvlp9vtcKv5aE",
+    "v1AxvpFXvmTRvlZJv0bNPw8gvun3vPALvhJ1v1xgPgsGvjaJviWWPTgpv0covmpMvjKZvbxavpKuvp8uvpst",
+    "vdeovxUnvrvvv4NtvavUvn1bvq5UvkMdvoUFvq6ivc_nv5dYv5uSvrizvqZ6vxsYvtRLvpdKPYZBv5tMvpOh",
+    "vgn6PN5RvrjDvxdEvyTMu65BvujnvjuTPo15vPwBPZIQv5UiviwVvvDdvg7cv39gvm8QvsuJvoZAv3kyvoBT",
+    "v0jZP32jPoBaPTIYva3CP2mWvxygPouMvgJ0vhEQPwArO9RsvW71PQj6viAkPr21vc9FvjgBvg2BPbCHvh8R",
+    "vpppPVzTPwYHPrPgP7U7O_QsO81WPt6MvXRivp40Psiyu_AfP9yBP79qPnpevex3PgyPPtS9viF3uuZRPrAd",
+    "vfCtPIruPRRGvpk9PoEOP2ksvRYcvlK9viW6vjRdvaDBvT-cP6tIPUG6PooQPh4wPu_-vtKbPcrlvRklP6Tb",
+    "PiZ_PrSJP0gnvkrOvhUuvbQWP3OEvsOfPn12vfazu3MuPwxpvNDBvcyhPSkDvozTPrVkvFYnPFXivYktvKq_",
+    "vgHpveZtvUZnPslrPuhVP4dUvayVPXphPsBKvShPvl0MPoqVvFOvP68VP5_oPmz9vhY2PkxYPl93PK7TvYxa",
+    "PttzvYhcPTWavKb4vnOpPlIlP2vFva-cvYQ2vUqhvmEKvbHJvg_KP5g_vA0gPnEDvVd-PwPqOxlyvphhvhYd",
+    "P5a_PJo7PkxfP1U6vIKivaTWvdWzP2rqvp25PiFgvfhKuwWFPy_HvOUfPZJcvGrcvpi2Pt5gvb4Ava6sPY7i",
+    "vZzCvgdnvh-VvZL5PfQOPtbCP2OcO-aTPOkLPkGzPN70vsJEPmmWvgEpP48GP2NYPkCYvABpPi21PRmgvfaL",
+    "O2YUPwUZvS2FvLI_vU_EvmsHPdRQP1-kvLWOvWd_vdzYvh7APYiPveZIP4ByPhPtPf3sPKevPqvmvgs-PMCe",
+    "vLa1P308vT01PbDJvt7aPxSNPu6nPp0yvwcQPv5Mv6xSvxZEvlbOv6g4vjkPPpc1vldYPnJUvudovkwMvjyN",
+    "PYlHPmrpPhTKv0ivvk9cv15Rv6WGvzibvwy1PnLbvS1LvlQ1vgkwvquWvTgTvrUdvpmNvwpgva2jv0qVvtYM",
+    "viwqvkxkvaBcvYJMvaTuvaTNPiNZvwlAvvHIv4m0vp4fvha0vuQlvvvXvalWvtbpPvUSvyclP1YMvxfwvumQ",
+    "vZuoPv4FPKyvvtqaPqEGvyqNPjkePrBVPQPxvsloPogyvx3gvboHvNLBv3_JvpRVPpSivyDuPlnsvrBuvddH",
+    "vwmtvVzlvs36vYjjPmDpvWBbv0kQvzeAvxSDPfdYPIZrPg4uv0nKvTjyvog6v187vmYavpaXvmyWPfjtvWEV",
+    "vbGHvza4us6mvkuQvs3-vK2rvu4RvpQfvzqnvu9vvbmVvwv-vnjbvLvDvuygvWZRvwAAPvvTv4IEvm9tvwpW",
+    "voUgPVEDPk2uvoiVvydHPeSLPk9wPxE0vopLvikGPtEoPMlCv_VfvtKBvoLdPsTOvptLvUVMvPeZvvf5PyXj",
+    "PhxqPZEevr0cvuicvrH4vsIuvgdhvmnRPqS3PzGqvrcFvhqpPxcwPLnqPkOCPhXzviaLPs21Px6hPSnZPhtG",
+    "Pblxvv0pvbiTPnOXP13zvECtvJoovrwjvjuiPvuCPz0Hvq3nvt7-PSWSviHjvM82OuysPtWfPwjGvvWIPWIW",
+    "PxKfvo8Pv0dPvb97PwJ8v25gPydNPxSfPlPavoO6vhHuPvPwvgccP2_UPuYmPMfyPu9-Pt38vyXRPn1wvZk-",
+    "Psc6Pq3lPE1QvksPPru_vleyPZ-MPVRiPqk6PwYePynKvovXvjMdv5OBvsjyvVnXvAOrPfeQPyFpPybAPX4W",
+    "Pm6QPpRxvv9Uvrp3vsQlPlQrPRrJusGMPcJKPFmnPc7uPuN9PfHkPpsTPiYdvq9gPeu4vk7YPz90vpj8P3wB",
+    "PSuFP18MvbU1vyiivcKjPtlRPmpvPyb6PjRjvlsdPvRFvfhGvotjPiyav23TvypfvviMvchavsZ7PpegvxpC",
+    "vpKpPtPLPzL7vrNJvqRFvhhOPyP4v55yPtYgvn4_vuhbvpL1v1X-vXOEPZGLPp6MPOOzvmU0v2AAvrZPvw4s",
+    "vmyBvxFgvp-pve6kvt-lvaOkvZJDvobTveT2vsGevqV8PazfvkZ3vuXPP4Jrvz68PnK7vzHdPIx2vr-jPwjP",
+    "v43TPjyVvtt5v0QfPmcuPwvgvk5dvpPQPsYVv-SDveBUPQ9mPmwIwAb1Px0LvaCEvooEPeWZv0vRPpNEvXmf",
+    "Pl42PwCiv4U4PaC8u6hmPaf_PHm8vikzPmijvgZfv0hkvolLv_q5PqumPjAPvu_3PuewvP8dvpLPOwUrv_1A",
+    "v_nEvg2TvTXdvwIEvXh6PlFzvqEIv11hPgwDvdgpPY8xPZG2vtTlv8nxPq04Py_3PZpnPbCTPWEYPlfCv_Zg",
+    "vWJivClwvSeAvx4JPIPtvhiavhUTv-gyvorxv0x_wEw8vY9Du5hxPe_ewGIDP6UVvx4Ivk2gPR45wAGMviD_",
+    "POmdvirsP08pv8uAPd4Fvhd5vhA6vXI4vpKDvirxPX02v40fv6jNwIBbvsHkPUOVv1VDPrNmvlqovyXQPoNO",
+    "wI5fwIPZvzSwPoTwvr-wvs1qPgXXPRFFv6R5vlUGvQKjvMdmvU8ZvrwBwFlkvg9Evrn3PJ0yPwrJveNAPoc-",
+    "wIVxPMMRvwssPjc2v-U9vjT1PkuXPIUmwIEoPVzkvrG6vxbKvntyPnqPPjgrvuHGPfiKPataPqOhPVYnvvE3",
+    "vtEFPwq0PTO7Pl-6PQ9-PrjgvvUDv0lqPncfPjrsPsdEPdHMvh_Pv5QnvxjkPm1UPRkgPbqQPi67Pkjtvv3N",
+    "PT5fvy4avz0pvvJXPodtvthuvwqsPjVDPqxoPjsYvjfpvrFePoVHPoEMvy4fvxjLvr5mPr65vc6EPZhCvq9a",
+    "Pq6Tvy9xP4pbvz8AvlFvvLInvwMJPGxSPhpBvyQ9Ps_dvXbuP0B1vocJva_dvhW3P2x3vwLZPrb7vfj7vdni",
+    "Pr-pvWjvvMbyvZT0viRVPxibvdmnvnLtvhctPY8Ivc9APF_oPQY6PvN-PsGhP6OMPB3WPR4pPrnYvh1evozf",
+    "Pn5oPZ78P6htP4_yPnmSvY8FPm8HPgzcvhBFu56MPwdavp_GvgmOvc74vhLHPvlnP3FmvYAWva1CvTdQvkLc",
+    "vmH8vLeaP5Z2uwSfPqsVPhGpPt0pvjPJvMtwO_FhP4AJPij1PvKCwAVNvc8yvgL8vpzBwCD_P3hYv4ifvtVb",
+    "vhYrv8ITPTJYvmCNvo-iPr43v4_NvmsJvLjyPgB5vszpvUx6vp7PPfesv0rFvyiIwAy9vr_gvpr9v61xPtvZ",
+    "PRpGvvKNvwv9wBuDwCAtvx_Fvm1DvtNrv2YevtQfPR_Xv3AzvozyOirqv0qrviO6Ob8GwA24vc3cP2civcGq",
+    "PuuhvfsgvoQ0wBP1vx4VvzD5PcD2v78EPYgWPhlcvsW2wBrSvjvLvxZhP1wDvHTVvUppvNBAP2Ksvq79PpM3",
+    "PLMOvg6qP0LPvNsAvaa7PiVOvpKcPzrhPZ57PgAFvqZZPZnYvkhovbSuvjdePyIoPt-fP3nzPaqePf9TPu0S",
+    "vQrrvCmgPp60PdvVP2y4P2oxPoCBPmEMPgdYPhLSvWJ6vDGEPvpPPccgvD_GO-9kvKf4PqWmP0maPgRuvgs0",
+    "OvitvQYYPgDuvd8_P20svLFpPkVDO8jpPxxCvmyWvHFHvcFUP1fJve8bPrJZPwTVvzO-PqpIvkLoPw7Pvm1b",
+    "ve0UvxJzvp1CPuufPwObPtXYP1n7vwE8PxOZvoR2v0uKvwOBvhThPfvkvgHovl3DPpCNPq1JPyz5v1Z_vfbd",
+    "PwCOPq8evtMjPwG_vqpdP3ItP0cmPu7ivqGavi-bOwOWv3IUveaGPpQSvuervvQrvsx9vwv3PUsLP0LUvTTL",
+    "Pq4av6X4vqQHv4TevOlmPzk9Pt2pvhgovykuPsIYvfSNvjUVPvOjP00Ov4ZUPKUZwBqKPZZbvXa7vTMjv8xf",
+    "Pw8cvrIIPJ7cvjWGv59QPcGMvbZaveBhPvwwv4IwvmVwPYxnPYtTvkumvRU1vOSvvrhsv1ryv2ksv9TmPexu",
+    "vqInvu1HvKGCPUbVvuQzvsSiv-iiv-Xdvq6tvdNrvndwvpgzvo3BPrzJv0JbviblPoKHPofbPQdrvoLTv8bb",
+    "vavpv2hoPYGxPs23vfPrPtizv9nxvcJ4vqGjvexCv4ObvSFvviuevYyev9vtvTwKvu0DwAFMPGa6vEtNPNBh",
+    "v_IfPyFjvsWKvl-HvkZev-yNvlknPZriPpTLPvjjvTeTvog8vkCOPSIaPL-Qvk-CvidovuMcvuwfv2z9v_6n",
+    "vb_uPbJPvikcvmlqvmNWvt0xvwuDwAbov-izvuTrvkMavQ-8vrIYvqCzvfSgvyoIPYTFvb3sPhHuO2H_vaR1",
+    "v-O3vjf9PzmMvjphPm5hvfXzPqZOwAE5PcvXvzcYPm6Av6DnvWALvZbtvX0bv-YuvjH1vkBFvuDmvclXPYSE",
+    "PsKRvz5nPm7tv7BDPcSdPpW_vzu4PkuTvqL6vo2PPsVbv0WSPMChPnMyPo_uPVZhvoSnvtcIPKIQv04fvlxw",
+    "v0NcPevzvDaSv4IWvF4ePnTyv4psvZKhvvvVvxkzvwOoPm7-vp5Ev35OPCcXvtHzvxyXPfWlO0INPPRIPgSi",
+    "vwo6vyO7PalkP4bUPwT5vZfjPvwWPlNSvzVMv4NgvsJnPom6v116PphwvpZwvwKOvxp9vs9lvy4MvwDxvS3z",
+    "vu7OvTL3v2MOPsNXvyB3Pey8vkxEv4alPcSuvhMxvk7lPS2Kv6CQvcHIvDTevKQdvTeLvkqjviUOvhvvv2Gr",
+    "v4EHvy9OvfAAvpZov0aGviBtPOgnvxZkvdNTv4cIv2AtvtZJviMvvkh1vsQyO26bvklqv42yvklWvj7vvY5h",
+    "vitvvtjavyfFvjWtv4P9PBzEPs1WvpojPiccv2fBPPuev0vAvizEv31mvjF7voLpvijBv3a8vjaQvzcov9N-",
+    "vcGeu6xfvYxav6C9Pqa5v6kUvn9APbq3v615vmYAO8f-vmUtPu_Iv07ePjwvvlQLPSONvzZqPXGOvq2lvmAR",
+    "v0SYvi-_v5xivoIfvq82vywzvHyHvgrWvxf5vypRv4gXv5zAvuojPrxpvq-Wv3Dtvbodvbklv0RtvmezPoNe",
+    "v0Y9vYMXvkLBv6ZpvginP4PlPO-BPr0Dvj7qPnKPv6Nkvwqgv0Fpvp3uv4SmPbEAvWu6PhBBv5TMvo9RvyII",
+    "PyfiPfb3vYuKvoYaPx7XvgUbvtIRvqx2Pl0YPx-9PeXrPbhUvhHavkt2PiMHPcICvlDhvcNcvbv3vKdlvhXF",
+    "PtMjPwZQPyHePtk5vqe0PXlHPi3hvh2Mvxq2Pl8qvfD6Pw3QPuJXPYkpvU2wvMk2PaMwvMFfvbW_vQcOvqgC",
+    "Pa1YvUjevpLXPiLjPyVTPePuvtjRO5mXvledvNttPKzfPvDDPhnvPXPoPJ34PyrTvqt9vfdaPf1pPx_Wvo83",
+    "vxVwPxdjvb8WvmgTvhb4PzHdvi7iPrQOvj5BvJ9CPSx4PhDGvLlDvk3qvapNPv1DvwuIvgW1vaTPvwXDvthO",
+    "PgdlvhMuPjpqO5J8Phq8vb68vPc1Pgf-PjcBvhKlPlryvqFwPrhXPua5PqAGvrv1PiDnPo9XPqDBvnVEPrjG",
+    "vhJGvujmvavZvRQmPd0BPy9BPmEVvp-3vmscPVmFPlDRvsHVPzTEvUFQvp_KPgGiPp_QvWZEPat1vgycPzt1",
+    "vei5vpr9v16zPj-evFP4vdhovsKZProEvvAPPXvnPSmwv4hTvlolPktTvf7pPkUov2VgvvBGvGjVPkdfvkO0",
+    "PdPpvfFevnQZvyKfvzZ8vva1vjNpvvn2vxs4vpPMvlEev0cRvo1Hv0l_vvvzvzv4vRJKvrtXvlHCPev2O_fg",
+    "v3ENvnzIvoCTviPwvrAPvoorvn5ivaz9vyZ-vgKmPiI3vttRPeJCvxZxvTwsvr9Cvqgav4JWPojOvcKqvjv8",
+    "vwQkPYkUvyTEP2W8Padevj_fvgadP4ahvsQZPisqPBXxPblZPwrwPQ_bvpWlPQ50vqWqPr6qPY6lPCbHvZEF",
+    "Pgq_vJA3vo7rvCeUPqbwPoFlP3QZPLFRvfW1PsSkvoFFvuaxPqV_PZJnP5SJP4jyPpFAPRykPmaNPqFzvadW",
+    "PhoqPwkYvpGoPR3vPgHtvuhNPk-9P2KJvVWHvpNPPQ-RvZ0LPVF0vaZqP5ZYPdDLPnwnvUmcPqr1voAwvYH6",
+    "u7b4P42rPU4DPk5_wDIdPlBTPIiKvADFwC5cP4j_vyvTPNPOvYKcv-oevW63vkMtvBMsPwqQv6-lvme8vb8d",
+    "PdCXvgFqvWDLvGQ4PNpBv7Rtv76UwEfXvjgmvdjQv2zFPJ2bvKY0vzqQvoIHwFvrwE41vzgDvajHvjl6vvc9",
+    "PYiIvgqNv2CsvHOdvYzSvcLhvQWtvo-owCPsPHolvxpoPCytPxXxvRJcPrUAwE8oOywMv0L1Pk-Fv8QhPjNL",
+    "vhSUvlEOwEWAvj6kvwlMwBJvu5hNuxtZPHeDwEJNP5UivwZbPDAQPhWpv63wPmKbPgoBPoHqPyzbv9kzPkXU",
+    "vBDGvcE6PdvRviRcvYhaPpVgv4xMv5vvwGPCvZ3yvrFrvwNOvZZVPPSYvzCSvatfwIJXwHOuvsJOO_E-vzQ2",
+    "vwCPPdTaPgnVv6OjvcR3vYhIvXkLvZBPvj_nwCrRPKjDPq1OvcBLPsAYvosiPp6CwGSbvRxQvwVGvnisv6u7",
+    "PkrUvgP-PPX3wGd_PdLWvxUrwFTOvZaxvkBnvU61wIYQP8-Uv1egvNbyPA5DwA4mPbfGPYhLPd5mP38wv8zQ",
+    "vWxgvpEoPk9MvZA1PQYlvdRwPc3Iv5VLv94NwJ5IvdxGPKe8v1-7vM06PNY3v0C1PhVHwMEDwJ7GvywrPftc",
+    "vqhnvw0vvgq2PkQBv6gVvl-tO9BFvccdvpOqvvwvwIFfPdfjvrEEPnnCPydpPmSWPttswKdrPdiav0EUu1Aw",
+    "v-onvdz7PRofPXRDwKKePMv_vx33v-5VPoHNPoFau3s7wAFrPyYRvyCFOsqyvbEZv9b0vByqvdkNuTkGPvL_",
+    "v4_xvtOEve9EvV7dvtocPkIkvY0hPuZqv1OKv6ZXv_L_urDsvvoRvz98verzPftZv0Tlv2mlwAR2v_1qv1XC",
+    "vRsmvpD5v0phvehKvrZqv2GHvpusvuWVvuTpvX_JvpZ0v_ZWvd49P4CevNSUPoYquuqWPrtiwAIovrfWv0sx",
+    "PkxHv5hyvh4lPhUHPac7wANXvoX7v3WHvva6Pyc1O-p0PiVIvje0PpXQv5JXvS5GvbgDvqE5PZWoPhOVvTVt",
+    "PoPUPuqZvZhIPgTRvqXTvzSRPnb_PrUevkpmv1Jkv4FqvkFevpDAPxDzvrEbvgV4PwbvvzKvvzI4vIIcvjzp",
+    "vuJ2vxiBvpTJvpm1O6gmvXk-P008PxVJvl6Ov4SvPwhyv9Y8vricvhnyvj_UPk-dvytpvkgXPjyPPe-6vEge",
+    "v1CMPu9cvxXVvrRGvms6PP9rvafDv1_NvFuJv_XvPVKkvjJdveIev6acPyRUvs9gvI6GvTFcv8M0vn-mPOUn",
+    "O3ItPfmYv4MHvO0gvjY2PVugvXD-vnnFPWbNvPw2vyc4v4mSv6ZYvgxAvrfPvy_cvskWPKihvuDIvw0uv67e",
+    "v6y2vyK8vs7YPYY9vx74vhFju_KVv0-UvlTjPpDUPg9JvbndvrGTv5jwvlhZPmKrvhpdPrxFvmVPPcinv733",
+    "Pm4xvuU8vtPiv2qxPftgvYwpPW5Jv8F8vfxuvxC8v-WyvhOJvmbavL-sv8gZPzEOv19cvk1HPYDmv7zePn-U",
+    "vq-CvXh8PxOlv6cBvwQdPRW9vUBrPpN3PfLHvYwzPYAIvq8jv1Vgv7RVPbx6vY5dv4dQPj7gPcu4vySsPoJZ",
+    "v8GLv8pmvz1FPUW9vxQLvuJ6PhqYvsLwv4flPJIYPqzuvnbQvSkhvsv0v8cpPhTxPv0yPoLYPS8RvjY_PlNf",
+    "v9LhvrpXvrcSPuPqv5BgvI-bPlQsvZVvv9BYPhmpvwnJP3j5vVxYvZznO9dfP4hpvq_ePlHUuWBHviPDPs8t",
+    "vjK9vEUUvdp9vtsDPvM6PFXfvk16vZQQvf7ovayyvnbwvWpsPsApPukcP6E5vXfYvgmHPuBgPblPvjHAPo8X",
+    "Pc8NP5eTP5z4PkEBvaZtPYmcPh_DvkFDPRGyPtqPvpnSvfW4vS_HvheRPl8WP4ARvOwhvq_qvnV9vYxLvh7Q",
+    "vgM2P4r7PYcYPjfsu1LRPtcavvOhvhL4Pb0jP422vPZSPpHowBlIvXB-PaknPXxgwAvaP1sovxBzvVr9Pcr9",
+    "v8p6vbR5vQbFvbC3Pw7uv4zcPWYTvQDmvqkxO7MNPcb1vai0PM-Rvzx5v6-DwBubPKjNPjo_v0f4vrSHvW04",
+    "vvRrvR93wCvIwBv1vuEUPcGovohuvvCWvYMgvWmHvycjPRNTvZhbPotEvf7hvyjpv_E7u4v2vxB0vmNnPeDu",
+    "PlBHPmMEwB8hPco2vxXgvlDsv3G7vrDRPgDkvL-GwBwhvVVDvte1P5Cfveo0vS90PKdaP57wvzsFPu7DvjxE",
+    "PTr3P0s_vQJsPI47PVtfviJZPxMKPLDavn4WvehmvIdIvi8kveEYvwS1Pp7-PxSWP8BivUyNPWY7PvUKvgVb",
+    "vrbLPq3ivNInP_FqP8RqPoLYPKVbPnkTPs5oPKTqvlo1PzpgveYJviFnvNDFvkeLPtlXP6EpvXrVPaYtvW2Q",
+    "vojGvhzmvo18P9QwPit7PnYSPVdKP1GFvu4dvrMpPIC8P9wsPj1lPgZJP28HPQf0vrrRvk9SP4Z3vsaaPhQw",
+    "PZyVva4NPy3qvQ3ovU70PegWvlzuPqSfPpQOPZTWvhD3PamKvpotveQAPP9dPnsuPxIQP4PPvKISvdZmPtKU",
+    "PQNrvu77PogkPoowP48QP3KfPk0UvieFPnTDPp_rPaGkPpWBPrLavasoPEH1PFsFvYygPopHP3SzvPCMvMOR",
+    "PZiQvfsvPR4kvjCiP4V_vU0vPuHnvQDOPrh1vrUvPZHKvo1jP4RZPkwsPo29P5g4PbBkvoxRvMBdP7Mfv1EB",
+    "Ptiuvj5BvmccP2I7va_evkSDvR9hviOAPzNJPOe8vonmPD5JPclOvmtkvkMRvVQ8PvaGPykRP-ojvfK5vkDl",
+    "PpmmPYwWvwH9Pw5iPRxQQAGZP99lPqj0vasVPYuAPtaMPSvgPMnfPxvivt_RPODqvZP4vpzQPtTVP6UcvkQk",
+    "vgFAvo35vo6gvgWsvfhjP95ZPbWHPrRlvY6ZPxJdvonJvVm3vYxwP8y-Pbi6Poo3P2YDvXAtvTNYvm7PP5pI",
+    "vwAuPl61vO30vg3uPxieO5zavZWaPIwgvmOvPuHKPjZNvfw7vnvXvB5FvhgpvdKNPdD2PuZKPv-7P552vhlx",
+    "PNfuPn24vbsCvhPUPihtPQedP7KhP6d0PjdNvjG6Plx1PmwTPgnCvgDUPtY2vheXvNT1vnCQvkVKPpIMP31b",
+    "PEDrvoFFvR-EvjCcvYr-vYpDP6EQvMlmPiPUPHwrPxKRvkPwvWwDvgB1P6RHvhZCPGRnP4QSvHLLvsjivYJP",
+    "Px11vZUJvMDIvgkovjmHP0C0PovyvobyvnOHvj-4PrJ8vt_7PoqyPrKivqUAvu44vrh5PfycPvSOP22UPyd3",
+    "O2kUvfrvPbLBvjZkvh9TPrgKPg2wPyCIPxfqPnXHvk6_vqW4vf1FPqA1vwThvpYCvqTcvllJPldrvN7FPxqa",
+    "PysDPhFsvWOLPdGSvwU9vY70vn51Pxhrvx97PoLWvoJHPl8wPqjCvnbGvwBqPyquvZt8PheNv1OrvLqYPvXa",
+    "vnogvyquPpKSvx7HPT1gPmn-vytiv1EEvgHouMyJPQP8vt8rPyYmvgAmvfp6PnKePiO1vpw2Pesfv4dMv5ZG",
+    "vzWhvm6_PY6evy34PpuJvikJvvrkPpj6v1vMvzmIvpihvgQnvy2nv0GNvs7IPiigvusPvkjKvkyfviDgPaXz",
+    "vrwkvylYv59KvtS5vmztPY1mvyGPPl_Fv24zPrBev0B-PvQJvxZYvpR_vZvGPwrovz2FvqncPoKGv1EbvZ9W",
+    "PgiaPZV_v0uXPwNOvy6Svg8FvjwUv24cPJhoPOspvgrZPjvOv8HVvoQyvhvYvmaRPocevluqvuIDPlCRvxMF",
+    "v3Ggv2GAvgi3vpqmv5EDvYwPPCkyvtq-vkLbv0FTv2oCv0ArvZCHPDpjvyYLvg3Uvk7iv6Uuvi6jPBGOvVCj",
+    "vIcYvr9AvypvPbm_PsP9vhWdPclUvJcoPggsv1vGvqVkvxizvcswv5S-vLDHvbjJvj8_vzFRvhnhvxGuPzAY",
+    "PTPOvcgovu8ePwnYvfgdPyWdvtMVvl5BPxMYvdNhPd39vREiviVzvgHRvQvwPgXEvIHhvcqLPMiKvhZFvN8c",
+    "PwYjPw5iPx5hPoTnvmvBPsJePgmvvNEBPvwfvrLzP0qdPyzpPl-9voJ3POFDPZVaPVclPc1Tvhy-vOJBPPff",
+    "PtuCPNj6PjvgPxIxPjbGvrDQvXfSvprbPfilvppXPymuO5IIPs3WPhv6Prp_PkSEvZYovdzhPzIqPSKOPdWz",
+    "v8-9PWaivYbYvda5v8L-PvVGvgzmvge2vgd3v7Zfvc-JvgbCvqiFPtJ3vzOrPkH5PE5Zvh0sviZqPfDtPbdJ",
+    "Pgsovw8WvxZgv9NPPezsvkmfvt4gPWpnvaZyvmM1voSKv-M4v9X4vj_hPTgVvvURvgHDPglxvIIuvqVbPgyQ",
+    "vRIyvfEyvZ-OvqOCv7B8PX1FvyO6vcCCPp6pvrYaPoHqv9ANvc3OvpTWvdJ7v0JtvfwiPnAwPW4dv8swPj1H",
+    "vK5Zv_CwPnD9PNSavLr5v-04P0yivx3Bvl7uvcRLv1N0vcWpvgxpveF8Pxl6v1nrPqEoPQbOPeRsvn9uPfkk",
+    "vl8zPk4nv0gOvurcwAKjPi6kPXTevvUXPakJPoCpvu5VvYT7wBhrwAhRvwXfvqJCvK2Rv1T8vjRIvoIVvvSe",
+    "PaUkvWodvvayPkWJvyKsv9mNvaldPvBTPgw9Phm6PgQ3PkmYwBTZvngPvwOaPiXyv6cvu9s5Pr66Pg-JwAT5",
+    "vQKrvj_awCvhva0RvKGEvbmcwEvvP5QUvuBYPhp3PYfBv8x3vViWuviOPJA3P0MWv6ZnPhVVPdYovSnkPlQ4",
+    "PN-8PV6MPgoMv4Z7v7EmwHDqvQl8PhPTvycEvSDuvEkmvwuzPgA3wI6ZwHqTvwcUPdAKvsTAvqvYPhFhPemc",
+    "v02HvX2ePaREPWSHPLUbvweNwEkLPTvUvt_FvAEZPwITviwgPu_cwHS5PS5kvyEcvkb8v5-rvbttvnX5ve2f",
+    "wHKvvHTSvqPKwGBZvYTFPfGCvLWhwI19P-FMv1obPIY7vd96v__xviCAPnQSvm18Py7Hv5_5vC--vTfwPUzc",
+    "vkHvPXxyPnYivGTmv6xOv5tjwJg2vbxNvSXhv1LfPk1hPbe-v2CjPtuWwLFVwJk_vtrTPkOVvwK3v0kiPaXC",
+    "PJUEv5ppPZ6TvERdPmsHPYEivyW6wHQivg5nvs6tvWO1PsXuPMlcPv5MwJUoPoHfvvcRPYAEv-byvRGhvd-I",
+    "PhPlwJMSPgzFvx5cwAEjvisTPRz6PaEvwAN2P2nTvwfOPIxNPjdov54LPKKLPbYNvgjjPpOMv3mYPA2eO5_A",
+    "vcZ0Pcm8PjycvhKNvi1Kv2yXv4NDwAG_PRGSPrQAvx8qPYXjPVV_vztHvkCnwCL_wAbrvtvQvZVAvngBvtks",
+    "vK7tvdlvvzgLPVrivYOsPYG9PbzovwcMv-LjPdgUPwBHPVkUPpj_PaO1PiLLwAZkvjvCvvs4PUPJv3Zrvnfm",
+    "vVZ0PTA4wAesvdiAvoEkP2Q1viL-veJjvYxzP5dpvwLgPlAUPVQRvJvDPxaMvbQ7vizMPbyovgpVPxnFPc0a",
+    "viv_vkx6Pj76viCovO9_PYojPqrOPwAtP7SXvU6GPPLTPrPivYUVvjZ9PmDoPiN3P7Z4P6DcPmnivYftPnbG",
+    "PmRgPDwiPcgDPtOyu7SYPdSMPNwbvgSsPj8eP3ZBvMOYvJYovZEzvksBPVdvvbIIP5eXvSZlPlqmPYH7Pygs",
+    "vibvvl2WPQ64P5YrPjxZPqBvPqz4PfDkvns6PYNYPxixvpZsPi_JPdwvvhR6PndVPIE5O-AhvMKsvSSOPwMR",
+    "vaJevJjyvaMRvY6gvVqUvSq2vtXUu_RaPid_Pz3rvjJkPhTuPmJ7PlbqvFQSPemMviCmPyEWPzOYPknLvamH",
+    "PKSHPgfGPk_yvi9WPs3Mvfh_PCM_vg1yvVXnPZnjPt6KvGnXvuBEPUm5vj0IvblCvWDEP1FaPdjEPiNEvlXv",
+    "PnT6vTmAPLErvmHsP0DevcmjPpDWPxivvj63Pc3YvI8OPukmvkUYPqgNviCrPY9jPsksvZ-5viIgvU7DvYNh",
+    "Pt37vUkQvXPWve6iPBZtPWq1PZiJvjLEPpGoPwZTPxR1vUVcvjhTPss_vg2rvTYtPompPfAiP1bePxX-PnfL",
+    "vUeWPh_dPhzcu3_PPHsJPvnXvN1Uvo4KPkVsPZIgPjZ4PxN-vddaPZS1PiyDvnGHvYx_vh9CPyKXvXd_PqeK",
+    "vcfAPsQGvVQFvmnYvSisPyMFPgW3PotOPyt1PYP_vjwkvSl_P19Kvh0BPrUwvBnXvWT3PypyvvDSvV_pPpqD",
+    "vrMePlE2PhbiPlKMvYToPmYkvo_fvkD_vcGYPivMPjG4Pz8DPh6vO8RZPq7qPsfPPSpePiG1PYNUPw3sPz5v",
+    "PYPKvgLQvjoUPm4BviHzPq2BPsZpvbYrvSnTPp1pvdg3Po66PyqzvgxKvxwjPY5xva0EvUsRPR5hPwGTPkXW",
+    "Pa70vXu5PyOMvWumvcZlvm5GPwiOPpJGPpizv9tJPhNUvi3kvdw1v9s8P2tOv24rvsxnvWVev8TWPP1Yvp6l",
+    "PNQKPp0Iv3lIvr04PjjXPIy_vPZuvlFdvmScPV-QvzEmvycSv71LvP9yPjn9v5icPemBPmVtvszlvxSRv6xF",
+    "v7_VvwIUvZSIvj3jv4mpvoCevomiv1XCPsNrvkxqvsyVPnSYvnSAv7vSvVNuP3R2PiPsu_DCPYIgvinEv7z9",
+    "v33wvloPPu5mv7bkPKtsvjMmvlvRv7lQvyLhvwDBPz2bvqaFvajVvmjdPzJPPayTPx7CveHbvlswPxs_vvnR",
+    "vc78PoejvoIRPs5iPbJpPjKYve6jPm9BO5RNPSA7u1iaP3CgP1_nPvPKPm8WPh-MvYUkPfiVPny8PQ8ZPqEX",
+    "PyJOPwd7vaxhPnqBPj4lPjXfvqqrPhwEPtc0Po1Ivd-oPpUjPYlBPpBPPwcxvjaXvr6hPg2Mvss0Pl9ivwDJ",
+    "PyqaPWkNPxM7PvzWPlxqvD6YvttGvh_nPuhVvw82PSjgP2ApveF4vbAivdSuP26SvvMvPrb0vdCevYG2PwtL",
+    "vY5DvIGAvhB5veeUPxH6vLjivk3wviHovUQXvTvSveB_PhOFPuasPxtAP4x_vk7mPY15PuOKvgILvrpkPrAG",
+    "vctoP40PP4KcPp9IvRh8PrRbPpw5vVKZvY7MPwG2vmluvdDmvRnovkFPPoVRP4KSPMkavy-uvfNkvoMKvcOu",
+    "va-GP4qtPJg-PeY1PNqzPxzlvp8sPD7Mvke0P4Ymu8zZPuPeP3v8u1UcvntXPRn_P3LgvuIKPmYivY_ZveqC",
+    "Pwf6PRvHvI2RPJhavnqkPuidvTvgvdSAvbt0PnSmvgISvmhhvga1PwWiPyl2P5c5Pg9qPMWrPuU9vNHEvqKp",
+    "PpDGPHiYP5KLP5TnPoqdPLvwPjwYPcIDvbYOu-ZmPwpPva4TvhwxPcz1vZ1rPj33P4bLvLcmvgkdvkiYvhmq",
+    "OZfOvb6gP5e2vEFrPkyqPko2PwjnvqldvirwvjgBP5mwvfmgPma_vw91vVCoPNXnPZlcvx5RPmnsvoj7PnDI",
+    "PiFdvqFRPcyYPKAkvtSYPqC0vpBLvHaHvrSLvjBNvjboPP2_PmcVvntAvuJ-v1YBv0YaPpBuPK8hvYZjvm30",
+    "vhDrvzZ3vvtOv4lUv0Gfvty_PcMBvpXwvs9iPqIGPFwwvUDBufPxPjTPPOW4vTDxvqbJvxyFPfN5PUdNPGiu",
+    "PgisPkyNPnldv4HNPmBwvqphvnoVvqcCvlCJvpiRPascv2qlvQ0rvh1gP00_vhbfvlbHPB-BP3MKvtOwPb8t",
+    "PWtzPUnBPw8_PYNmvbGdvdK5voyePrqbPZbavZskvZXtvi6gPhxfPS9KvhIVPkpBPwlFP5juO9HOvcQDPlgh",
+    "PI2kvaEBPg2dva2XP55aP5DGPadBvhP7PoICPa3vviKBvPUePrTnvlMKPi83PjBvvbA2PqKUP4J7vqMbPKbo",
+    "PJj0va0Rvj49u0O3P48PvaMOPqfHvgLLPvURvc7vvZyMvgcXP46AvjCmPskswB95vcT0PW8wPYKrwEECP5MF",
+    "vxEiPQ9JPkzvv-xnvBecvZTNPXWjPytwv7dAveV_PdupvUNBPhRfPDQEPWnxPO-mv5jSv6xkwFBnPdb2PpSv",
+    "vy3jPcVcvSLrvzIePmf0wH8uwFhTvuxGvqbfvvDQvstEPcV6vQszv6dEvJCiPZqsvTwSPSwpvzCLwEEVO8t5",
+    "PqxZPm7APwqYPeecPrGkwFh_PZTRvzzzPmkKv631vaaoPnCjvdZ5wFZ8Pgs2vw5pwALbPhvuvL5vvhE0wCxp",
+    "P4NSvr09PTmcuxT1v6nVPcw3vooQvDcJPuUuv40uPrQAPeTrPbLovmDEvlviPiD7Pm0Iv3OZv2FZwCvuPahB",
+    "vi47vyC8PrNXvRvBvtA5vojSwEjdwDWXvlTbPiR4vugzvsQNPeyXPIilv4HkvhLGPXsDPCwpvjchvxKOwBGn",
+    "vYdQv0FKPKCoPpQZPhZWPohHwC1uvJw6vrcPvjrTv56dPiJhvfs2vpEAwDP0PMUNvmVov6EWPm9ZvwPivYES",
+    "vrapPjLfvtluvgSJvrvrvwuVvc9qvpv2PRJsPqVuvzRdPhBUPoSBPfPRvgKqvvgSvryCveo8vzCUvsqfvn0o",
+    "vAhqvl38v309PnhlPpnrvpXvvp22v0xwvusmvq9wvlr7vcJOvwsrPoVVvLcTvp_APYbrvSNSvjRKPF3evuS_",
+    "vopJvgAHPlS9vaKQPnHjPm8sPf_DvrG0vm8dvv7-veo5vx7yPlVXvotwvo2dvusDvj0tvtF_PyBiPknwvbfq",
+    "vcRxPyCjvZQIPxp3PYeWPmzBPxFPPnPgvsXPvuQJuq8cPckLPOSEPnd1PgNWPk7dvpJwPoF9vU0gPZTrPzyy",
+    "Pq2_PqPMPgc9PocdPeVVPhdPvAASvqTvPsSfPxDVvii4PR8RvlOcPuyjPtdxPab9vsYSvbWvPlOjPcZePc7P",
+    "vIcLPpAuPoybPNQ-PnVnvjOiPxZvvUS3PiYhPduzPyxLPLRYPvpPvfptvxd-vlzuPrLGPTrovzSMP1FUPJiL",
+    "vQOuvgCxP01yvsR3PnCVPBWqvRTWPuQMPIyvvAEvvpNbvAuKPwwuvQqXvoxtPYNKvwNUPf4hvZYovQ1pPtSd",
+    "PqODP1QKvZNJvSruPtyGPPKmvpNTPoHivsRfP2XXP1omPnfTvKxVPgwWPXAiPAODvgo_PnpmvWv0PVmqvrTA",
+    "voGJPngLPyoLPdu5O4D_vhKpvf_IvlgNvo5EPz_7vi6xPkS9vrfePqCXPZCyvMDTPNzuP1isvrkNPobjP0iU",
+    "vRvqvctSvhuePzOVvl_ePk7zvhr1vh2LPvg9PFFgPUioPA32vnbwPsqiPmmWPVZ0vpgivEAOPh9PvXPRvM-V",
+    "PmpIPwFCP0RvPCm-vT7PPnaNPgeIvY8hPc9uPi7fP0-hP1AdPoF3vX1kPhKrPl6ZPUk2vZRaPxAMvhw1PmLE",
+    "PlIOPLjTPpECPyWAPb4Yvm5xvUwnvfwtvlnxvgB7Pz94PDFGPr0Uvo-SPtUrvogkPdTzPDa4P0KsPgL8PpWH",
+    "P3e_vVnqPNZpPUG6P1HcvkNbPqmHPYU-vlbMPxdRPFRrPNqivmivvsL2PvoFvgbOvkuPPE1lvjtbPSCAve7N",
+    "O4maPop0Pn9pP1vNPRh7vcTKPoTPvF8UvQY9PauRvcUUP1zRP4YYPYb3vYg2PjY0Pa-EvYtKvkWOPqGJPFc5",
+    "PUMzO9ypvavKPIWTPzRDO9j0PreAvZItvWEfPZ7IvO9aP2osvZ54PpSLvYQ5PsTYvn7fPoulvDlZP1fuPdns",
+    "PqBpwDnovVdQPa1qvcGhwDfGP5g1vu9IvVjcvd-mv-jovbiyPjT5vZ0iPw1cv6mzPZDKvRVYvbtUvaamvMs6",
+    "vcGqPaaIv25ov6vpwFirPs-QvWedv3PdPPXfPY8dvv5mvpoOwHWdwF2FvqlivdNyvtHMvtXMPpRWPYzxv4ed",
+    "u-OCPXHWvZcJPJGxvxZBwCfuvjhsPi8vPjp1Pw8Yvc6NPssMwFOaPiGDvvh_PgLuv7P4OyoZPmpNvIJQwE9N",
+    "PbigvvS_PyavvZ-TPVZqvXEQP1dOvrFzPqINvTX7vm5xPw6gvgKnOyB6ve1nvoHzPwbCPOTdvhP4vg-Wvfhi",
+    "vgEwvae2PhscPq9uPp72P1JxPU1JvrEUPplRPZD4vL_IPltrvNgeP2EvP0eNPOs9u9MsPdZyPiR6PVQgvYmQ",
+    "Ptxovnwevis2vQw8vcqyPgEaP1r3vby3PXnZvfv7PYdcvVJQvjlpP0soOl_HPgp4PQ0-PsHLvhVBvo6-PcmL",
+    "P0m2vUMDPj6gPgIcvPy4vrfpvV-sPuSFviwpPbCgvXACPKzpPlLjvqY2PjRVvgR_vV4sPrQtu55FPkTYvOCp",
+    "vZlWvamcvpHQvqLwPr8APv9kPuP-vuKzvgLXPeBWPe0IvkaCPoVbPpb0PxJFPyG0PoONPei2vdR6PbgtvfZK",
+    "PhiwPhFnvEYBvitXviaGPNPgPhDEPwaIvwqKvivNviA-vkOBPIq4vfLnPrIaPPkkPwCyPuOhPp-DvdZJvrUv",
+    "PkvsPxVbvghJvmVVPsjavrNUPYbHvFJfPtlXvc0VvKgFO4ByveRNPrkYPbtwvkUfvqAZvc67PuKVvynTvB6o",
+    "O0NZvOcEPHvPvi5yvpJEPu4JPsGLPuV4vK6DvjiqvW-kPpjcu9JvPfBVPezXPzeKPzr3Pe4yvkTlPoAVvO0D",
+    "vgmFvkNmPvFqvVhqvs6uPFoQvViKPlMZPu1IvZwivqUVPdDWvueUPXwrvoJRP0RkvpOgPhiqPsCpPsTzvcZ9",
+    "vjVGvYa-Pzz6vYZiPsapP4HevZr-vWkwviWKP6y4vzHlPwk4vgsqvv6ZP0tCvZTuvV5avFXjvqw2Pz9rvh7X",
+    "vp5RvoY-PLxGvrbGvlABvJtDPwCaPya6P6J5vZOVvgMKPqWrvUdvvsg6PxMAvhMeP_OYP9HvPr0bvgZsPqiJ",
+    "PfGsPVK2vqu4PwgrvirRvn-MPYOFvjvcPnY_P50vPbxKPbtFvqOGvY8fvkDZvdlkP8USvEcePmavveZyPzhF",
+    "vhDSPbzBvYKtP8dzvo7bPpg9Pt31voXuvcB7voHfPwWTvncEvkyRvpyXvoG2Pvj4u8gAPZo4vYPEvZKGPwSl",
+    "vqUKPID5OonEvYNUvEE8vhLGvMVGPq3fPy9HPxTGvYxKvs8GPsUJPcZJvjt9Pf1UPdyhP0coPyAOPoclPWfm",
+    "PXACPcPYPZh9vby0Pv-evsapvhvHvSEKvmd1PxXcPx5kPl0tPXCkvkFzvojLvTqUvo6gPyRFvq7FPqZ4vQWZ",
+    "PpaYvI16vM22PXuAPxxjvMCGvQz4v49WPkJlOx82vkDHvyT5PS4fvod2PCcJvknUv4ofvwysvpLvPhEzPk4E",
+    "v1P-PcHEPoY5PgRVvJOdvpW0vC5LPUK1vvIZv0cAvyXzvRp6vGR3voF5vhjUPpczvxUUveCMvtN8vzYQvlYL",
+    "vRxlvzCTvjA9vwGaPihov1a_Pje4PZSiPj4EvHbFvpRJvzTmPe0SvoravU5hPcqFPSQvPiOlvwEvvlzSPpQf",
+    "vofpvwyOPKGrvv1EvlAsvxKGPWKovrshv1OXPezpvfZmPVw2vsXyPqPavkzJPhcsPmx-v1sRPqlBvnvDvwHf",
+    "Pn93PlAyPua3PW0Kvhfqvr56PmzPPmzuPqVBvxMWvzfjvwgkvgdGPhupvoX-PuRtvk-YvxVDvxoivt1QvuRZ",
+    "vc8ZvHEPvqS7vkjZPnJBvo_9vZn8PZVjPPVzvwNyPjTEvwaKv144PlbevxsKPi7FPWvGPbecPoQnuwspPcqD",
+    "vqOdPmd9vwAEvsTmPhFhvRE5vszEPqULPs97PxESPijaPDyTvdAEP1H-vtZoPk_lvYqivpFhPtRsvXMtvVUt",
+    "vJ7HvejVPupGvi9OvYd9vjo9vlCVvj-nO6zjvThCPsC6PsBwP11KviVavjTPPpJ6voc5vUehPhZHvmCrP5iL",
+    "P3r9PfRMvSKxPnG7PfC8vJdXvhiuPpkPvh6HPbzfvf3CvegkPIovPy6uPD35vVm-vhZVvh64vgs8vatZP2pn",
+    "PPtpPLv1PVUxPowEPLfRvQEPvfslP4dBvaevOxMvP2GtPLy4vW6vvhYvP2aIvsrsPo03vdkivWlrPvxVPWmh",
+    "vhtaPO5VvlAPPwfLvWehvn3IPTiDvhsfvpc_vlibPIFmPtOWPv1iP3fdPnjSvh6rPlIYPXelvqxuPqPavhfD",
+    "P4gNP3lCPhlPvZpLPlw5Po0nPe8FPcutPpJovkfuvMC8PQyGvl-pPrgSPziQvXgDPDJUvegBvjpIPJ5ovh5G",
+    "P3ervWW0PpNsvboGPyi1vioPvmXVvfjXP26lPa7ePk1iwAomPYWRvYiKu7YjwCmVP2LcvqOmvLuCvjbfv714",
+    "vm1bPZ0AvQpKPy32v0N9PggwvNKUPd5PvffyvmixPQOcvlBGv2CTv4mWwDWRvZ3OvTeYv0r7PnzTO84hvs7N",
+    "vpP6wFJUwD2TvmmIPdDuvww-vrmsPle4PbRtvyfJvZY0PYAaPQjIuzLhvw7qwB7pvhpQP1gMvlHUPsiKviuq",
+    "Pqr3wDozPcK-vw8IPio2v7pzvfqFPZpBPXP9wDhGPTwavUXmPz0uvT28vhG8vdD4P1kuvqSlPnK6PLnevho5",
+    "PwZ5vYTRvWsjva17vtefPundvlHxvl0mvcaxvlZ8vkcFvkM5vZXoPtnEPqtlP4Tlvni3PSsYPnxYvkIXvqqi",
+    "Pk5KPLsJP4nBP5AwPkRPvh1OPmCNPpwnvNpXvaUBPh4zvoXLPQHnvYuvvqEWPd-hP0R7vidoPVvhvXM1vfpa",
+    "vmgyvffuP4dvPerHPUOGvZ-zPxZwvWSFvpGlvgqXP4DAvfSDPTolPvl7PPJvvhtVvMhWPySvvsSjPLhcPaZh",
+    "PjImPv9Bvt-HvZGuvxJ2PT2qvmLIvimjvetZPoh9vnk2vsExvZnxPTFEP0aBPqDjPxQnO43Rvf6sPys4vnPg",
+    "vj-_PjWrvi8YPyT6PyY_vWlUvN4mPwYkPivivOmSPw6vvcntvxZZPf91Pp-Wvpyavb3LPyeOvy5RPcHBPVdp",
+    "vKnAvqKMvJuwPwNgPfFSPPWdvr38POhRPi6rvvTJvpRQPvVJvqdIPbQPwBiCvhPavc9XvT_gwD5TP3hDvs2u",
+    "vRJ3vkyPv8I6PZ24vkVDvYjMPxGAv43UPXkUvftVvacePkQdvtSAvXiFPU9nvxnMv4y5wD1GvPc2PlRrvzrz",
+    "Pd8CvhNqvsuKPeSGwD_zwEJdvs9MvXvhvtg9vkD2veu_PioAv22uPg4ivfz6OAlYPMERvZZUwCqUvirCP0Lw",
+    "PRPTPtI9O4iCPpevwEXTPgbEvtsTPMtyv3wxvB6Dvcjcvn5ZwDtqvNz-vw_FP42pvlMPvf3lvar2P5mVvwcy",
+    "PpAovBkivg4NP0McPTHhvheVPbVVvpXcPyKPva1yvhy-vecyPdtlvl1evmdcvSlDPt9WPzHxP64tvVTru8on",
+    "PrVvPQWxvr_5PpKLvElWP8l2P7ICPo6ivgMDPoH6Ps6fPIEtPmDpPru9vjM8PWdvPMIsvh8pPsZpP4xIPVO9",
+    "vsQVvl4VvpPDPYSLvi2zP6pgPUmXPrNePbXePu44vpqSPbWHvoMWP7J0PbSaPteQP65BPRA_vkM7vjQbP6dj",
+    "vxPuPmx0vSJUPEgUP2eyPTTVvgFtvcNSvp21Pw__vce7vpHZvfRAPIZLvpsMvdrzPWSTPz0ePywQP8o8PkdW",
+    "vgSePrOmPWdRvvPVPmOVPbRwP952P707Po-mvMy-Pqk4PtKuvdyJPh-CPxOfvqUyvY18PSEAvo8DPncwP6LY",
+    "PL2mPDPbvnKnvmsbPpJmvjraP9apvW-jPt2tvdooPzkIvuFjvj2jvtv9P8iWPSSPPpMYwIZGPm67PZ5XvIf1",
+    "wJzTP-hQvxZCur44Pi4CwBYEvCDqPP31PKDjP4zgv9nVPglUvc2SvZLQvZUhPHsrvVnZPnxdv4Yjv-HXwLjZ",
+    "PiPiPVfAv4ixPgHWPoHJvx9NvmXlwNVVwL3NvyHgvlcFvrhhvxqJPMqxPbjmv5HcPY_-vQbOO7CfvmFLv2OW",
+    "wJVzvZqXvZLKvAuSPz2-PbYRPyydwL2YPhsIv2HXPiDSv-KwvU46PbY4PZoQwL2uvZ8Jvkurv2ZMPh-xvgTx",
+    "vgrov3EePxr0vitvPOs7vdkQv0KBPnh3PZQCvR1gPif9v7H1vlm_PhJkPCmuvarfvWdbPKyBPcSxv2UKv15p",
+    "v6sUu77UvrOlv0f0vUe9PcSevw_SPpmov7T5v616vy1RvVGBvsBQvxd_PeX1PSMcv6KDvg0IPXpmPcQxvgtW",
+    "vyHuv4AKvEwEPn6bvdlqPoFePj7mPnymv6u7vfqhvXfVvxVTvxRUPiqNvjzEve8fv6-hvbe0v2yxP23KvYsG",
+    "vXbmvgQDP0q0vn73PgqvPUcJvbdRP1BjvhQlvQNWvAsBvquVPvCBvif5vbaKPZi7PcY7vkNrvjWkvoU2Pw6h",
+    "PnVxP03OPjL-vaUgPt_qvLMLPc8cPiDGPaGjPzRJPzhxPk0LvSecPcOXPjG8vuGwPadWPoMFvo4qvctTPj1z",
+    "viypPvW8Pzmvvge4vlEkvhrqPSiKPMBXvTHoP0uJO8YZPiEJvcyaPtKVvLtEvsKHvdG1Pzc3PKhPPgFzP4bM",
+    "vq5hvBQbvj5TPyMovo1Kvd2cvi5EviCGPwOkvw6bvtBBvaqvvopuO92fPwbEvZ2mPp-Zvw65vp4Avi6Vvess",
+    "Pg_VPx35P2OUvcKrvaM8PRdmvkY6vsGnPqrMvqjwP14vPyRDPnS2Pv1RviIqPh3PPOcmPbEnvkkLvYzlPiRV",
+    "vqgavla5Pw98PxjavpNsPwGiu-txvVBtvtr1vbjpPxrDvvlOPqruPJk1PxbgPSirvm69vp7qPx7DvxSmPaiT",
+    "Px6TPYUUvobQvWhnPtGmvpTLPMmEPmHIPcGTPnztvjlXPgPjvewTvXLFPwb5voGPvlucvNhEPwKrPeg-vZhP",
+    "PoyAPmcLPRZ8PvYZPRygvsPzPYmpvq9nvjYDPleLvlFDPy4KPxeOPa43PP7VPlqPvqyivox6ve1tPpCAvdDv",
+    "vk3ZviIHvJxivdTbPtJRPHgmvq-lvo4svgZ6vgUvvKXmPxpfPRtLvavrvtB3PpJyvT9sva32PUIZPxkvPeYY",
+    "PfMHwFkXvbs8PQPsvgENwIEBP8l4vv2MPRuyPHp5v_AjvX4QvHP7PbAtP1oWv9COPiBDvf4VvaGXPOEcvnTq",
+    "vZC6PndXv4SIv5K4wJqJPZ84PYs7v0l_vXXTPcq2vxu1PjiiwLaEwKAsvoNTvheTvuNQvuU2vKFQPeiKv60i",
+    "vfeSPkGvvjapvNqFvwRCwHZTPIlDvtpnPNSpPs3HPg2iPuDNwJynPcHPvwGRPbaAv9AEvcXKvdY6vGNZwJto",
+    "vViFvvdIPyAJvIeSveT3ve2SP2G3vpIpPpmuu916vTMdPuqTvOeVPa3ovqPevgwDPxf8vkARPN0uvdxnvUHj",
+    "vabUvgrfPjRwPrsXPugqPyS0vT00vYRJPpLAvq82vpZfPkAsva7uP36BPzkDPpxKPVVEPe2yPk91vmL2Pcwc",
+    "Pm_NPPHtveE6uu_SvnuJPg2pPyMKPdhTvl2_vPLRvnjpvTVovhT4P1VuPS8APeFwPHXwPs-bvlDDPFxmPh7z",
+    "P0x0vikgPsYkwDGhPNKOuasqPi2Dv6h5PuhPvuH4Pk1MvREiv7ECvY3Pvl73PaB_PuZDv21ivleAvYN_voMe",
+    "PUQRPgorPceGPlEGv0Xnv1Dxv7CiPYGPPlVivzCkOr8CvX9qvttCvZkqv7VTv7AjvpmfPigqviXtvRtZPjnu",
+    "PYwavtTePYEZvh1UPgx8PXZFvtqVv6luPpH2vwpxPbmoPo1-Pk3jPf39v7GjPhQQvtLLvcZcv3xOvl5YPg_N",
+    "vh0gv6-JvZmHvqaCP1KyvXVSvpF-vUq7P4QMvv5SPlrBPciUPNVCPqfgvK_zO4ZBvhv8vii8PuuJvFc4PNFK",
+    "vTs5vcHsO_dgvmLCPaxPPwezPuezP4xnvemYviCFPpULvUGOvoNgPlmHPa8IP6ndP60tPhoIvYVsPmphPkhJ",
+    "vZGEPBt2Pu_qvsUIvJX0vNlkvi_pPjIEP112vMLPPavYvR-tvh8LvN2SvVZtP5sGPPWrPte9PgcKPuPNvkXJ",
+    "vTwjveXJP5fkPQ16PjaNvu8VvOeovQnNPxPavmzqPNrfu8irPzAcPsXcvpqjPvrBvMlGv0XfPTvmvvpcPo2Q",
+    "vtQEPrlRvAPZvaZSPwX3PTYrvggEv4xPvsoNvu4jv18NPOu9vzGCPlMCv0BkPi6YvbWuPRe3v0MQPan2Pxep",
+    "vtaWvjCcPZhVvvlwvzD9vxAivUbuvlPcvzhrPObFPmU9vlAbPi6TPp_AvhmiO6ONvrP9vkqYv3bwvh0TviVv",
+    "PuQ5vhngvf_pvoyAPohZvyuOwGgovE7lPQwLvY6mwI26P9Wwv1HzPWGKPR5-wBnmvYhTPiSGPkvrP1FRv8a8",
+    "PdJJPUkrPZLbvntJvbodvg6fPZ-Nv7AUv7P5wJkKPYQ0vcyOvzhQvmK7vYyDvy9GvrC7wKzgwJ8ZvtYSvYcu",
+    "vryCvwyEvp2dPUc3v3xXPNM4Pkw_PhSyPHP7vy9QwHWGPUTXvuzVvmLBPzRAvX9TPxQdwKTPvfHIv2JTPFxx",
+    "v9w5PggNPhnSvLQJwJxKvrCMvtvFP4fLPlahPXZ0vVArP2XsvtfmPoFPPWZ-PBG9Pzd6PQouvf02vfPlvboo",
+    "PoW9vhL_vkEVvZaOvYRTPYNmvYQjPEuSPpU0PqyVP2uavLEAPGXZPpACvcsXvchpPmyfvZ9SP4QIP2B4PmCu",
+    "vdFIPckTPhgAPb_VPTi_PrtuvktbvZS1vXxKvRqyPC4CPzfMvFmcPxHIvZQMvgEovkj5vW-QP3LtPgGCPqUX",
+    "PTAwPsF9vgQXO9naPRPVP2H4voQoPQEywFNTPk65PdufPjDewFsZP7m_vyQ9vPufPJVjv9y5veOCuxIvPfIn",
+    "Pzaxv670vdwavPkuvkOVPYsxvTJGPmMBvdiMv5tav5i6wIUVvYLVvYpvv4UKPg0dvkiLv1EwvRVfwJOdwIF3",
+    "vuBBPfN1vwVBvv0BPcoIPVwCv432u78EvlaqPagmPZuwvvPewFPuvfZjvtsIvhILPwc_vRHbPtskwICqvVn-",
+    "vv3SPl1dv-HgvhoqPgCbPfDvwHs2vaSXvxW9P5pXvoBJvxssPbpNP78ovk7hPwUIvEAwvd2LP1IcPnY2vkqg",
+    "vyGivjLtP0VIPgtqvuj7PCX1vTyKv0Esv41dvbmhP3uhPx3KP9VTveChvwONPvrIPl0jv67JP_4qvaPMP85R",
+    "P9SiPWITvcQjPi7UP69ovuPFPsndPzOfv4x7PpG9Po6pv5tePwU9P8J6Pp-qvsAKvrOqPzHRvo6MPkSRP558",
+    "PTLiPoBGvqQwP4Dxvt0Kv0i-vsDkP9TTPvGXPSzZOej0OdnVu1CuOtgSOn7twAXcOym3u3BvPB_DOZ5mO0hT",
+    "vDBgvJTOPlizvBlQOxu8vZrOvY3sPZBkvUEpvBCfP0SwPjLKvIjWvN-5PMOnviMOvCEcvWG9PsooPm0MPh-I",
+    "Okl0uwn3O5ZjvBfDPEtJwBcIPEWbPJO8uzSVOJYBOw7OOuMpO6bjwBovO1wiO0Eyu3miOhllO8TLOMWhvJYN",
+    "v144vH2UvAOVPJ3nPHqXPSopvHGZO7-LPo_UPErwPLZWvDlzO0n1vxAQPoL0vC9nPuVavoxvvqriuvm3OgYF",
+    "O4jpup2GOxGkv80xvA9Tu4jivKCLOcqtvGhjPINtviTAPnJ5O6TLu6WuvVADumALPU6BPIpdvN64PuusvNjO",
+    "vT6tvXupPJQdPYJLO0BOPTfAPpkZO083PJI3OzHSuQm_u7rmOwJuO2Wdv8VdOggdu4zGOwC1unSfu5BEuzKS",
+    "PCPXv7WSN0hfOqM2vaL4On81PNPMu7FhuqMHPqdCu_MRO2KmPgSVvTJaPnERPpYOPcbwP196PWjLPev9PGZt",
+    "PB8ZvOyvPg62vdtGPrnvPLWOPoS5PTVjuG_IPKGpPJe3PF0LvS6tPLwEO-zfvYpcubCgPDT3PS2vPQWOP1jR",
+    "vJMnuxs1vIf5O7mLvtxYvp03ulUHPyQjvxfDvpKLu2E8PPr1PBN_O5NxPRR8vcMyPD90O-jQuwYXOcF3u5Gc",
+    "Oaa8uwyZv4wmO3WIuzT6uw51uk-_OrB4O1G4ugC2v6WvO7qnO8mRPAhWutbBPR1OPQ-_uC6cwD7MvDi5vFVV",
+    "PZJBOVsJPPizvHu4PHoHPrFaPHigvAlLOe1uPKDZPaz2PlloPkNuPr6avKnRPUvKuzbUOdLqvAhAuBLruvmX",
+    "v4NKOywSOpuGvDOeOZegPIebO64cPUMTPi3QPIjyPD4aPESKPc4ePeZzvlfQu-fQP4d5Pp0rPF0rO6SsOlLm",
+    "PJRcuyMBPHMbv0FBvGbVOdikPV4kOipQPB8Qu8u9O_K2PtDvu3vtvAA7OygaucUMvGf7vMIRvK_owHNcPPH1",
+    "PNxNu5G1uyChvRx0vMQ0vIOMwDuTvWbYvO-8PD8ZOsm0vG8OPBxgvMBMv0jjOmP1vD9rvW_EujMbPVEUO4om",
+    "vZo8Pp6Su4f1vMJPPArTumGQPFn6uzghu0hwv384PJVDPA1Cu3m6uwXpvGE8PAjsO3vhvy_tvA1RvCu0PiRR",
+    "PG_dPYx1PN0aOwb1Ppa6O9oOO3TNvICePK7JPJmRu0OkvQBDvejKu6fDu-DXuy_CuhyHucb9uzimumqcv7hh",
+    "N2PDO3huPPfMu_TmPbtPvIWmPfLXP2QBvPGtPU-YO6QWOYbZPMZkOycYPTaxPpVWusX8OoNUPOyYuXmsvBUz",
+    "vAe0vFcKPd0qOqCDu4cdPB9uvbmYvaWEvi1kPaZpP1RDPQhMPkstuU2kOmZ7O0W5uymAvAiVv0-svBxyu54-",
+    "ujiROKECvLzvvHYVvUeJwCh0O6wovBIZPMTxOhItOok3u9OgvPiqvOLqujZyOjUDOAmhOc-YO-wdPA3EuptW",
+    "P6SjOuDsuwvbPQsIO5iBvxh8PnvzOZNcPw-YPXXXvi04O805Oyf0PCV3u26HvK23v4Z1vE2Pu58iPWngu2W6",
+    "PTz3O-cAPYOFPzSJPGIivSdCu1XGutJhuvwQugqgO6ijvzTTOziAO-MSO0U3OpjnvXuEvNaKPXT8wFB6PSMl",
+    "PR2_vP80uqQNueViPCbXu9hNvbPfvBiIvJ2EO_GsuTQHueCSu-qlPKQMv2DFPJqCPDEnPH3uuwkpvOLUvIAV",
+    "PMoSvBKpPRyIPQ0QuFMaOhQ-ujlBupNGOqEVv54PO83lPDksPRbVvRd8PpDJvc_5vnUFPz56vZbGvPHuvW6E",
+    "OoJzPCqSO21yvB47PykNO5HyOwIDvh-dPK57PiifPbp3PSGqP03jvYQRvIfnvCO7O5y3PcURPYGqO5p8wE1Q",
+    "vLOmvRT_PVx9Ol8ku7Btu9X5vA9QPldWuxw0OvLxu9MtuXmMOw5gOz_vOx0kv19ju6QDu30ePTSPPKkRP5L5",
+    "P_7Ovw_Jv7eAv3yMv7kX"
+  };
 
   /** Of a single approach. */
   static final double[] ALONE = DepthNetwork.decode(ALONE_TEXT);

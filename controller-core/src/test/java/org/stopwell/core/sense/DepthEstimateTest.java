@@ -38,7 +38,10 @@ class DepthEstimateTest {
     return 9 - StrictMath.log(ohms);
   }
 
-  /** Weights of a network that says the same whatever it reads. */
+  /**
+   * Weights of a network that says the same whatever it reads; the one with a record says by how
+   * much the other's distance is wrong.
+   */
   private static double[] saying(boolean withRecord, double... words) {
     double[] weights = new double[DepthNetwork.weightCount(DepthEstimate.sizes(withRecord))];
     int last = weights.length - 2 * TARGETS;
@@ -101,7 +104,7 @@ class DepthEstimateTest {
 
   @Test
   void aRecordNeedsAnEstimate() {
-    DepthEstimate estimate = estimate(saying(false, 1), saying(true, 0.8));
+    DepthEstimate estimate = estimate(saying(false, 1), saying(true, -0.2));
     estimate.record();
     assertFalse(estimate.recorded());
     assertEquals(Optional.empty(), estimate.learnedCanal());
@@ -126,6 +129,8 @@ class DepthEstimateTest {
     assertEquals(SIZE, learnedReading(features + SIZE_INPUT), 1e-12, "the file then");
     assertEquals(1, learnedReading(2 * features + DepthEstimate.REMAINING), 1e-12);
     assertEquals(0.25, learnedReading(2 * features + DepthEstimate.LEAK_SHARE), 1e-12);
+    assertEquals(1, learnedReading(DepthEstimate.CORRECTED), 1e-12, "the other network now");
+    assertEquals(0.25, learnedReading(DepthEstimate.CORRECTED + DepthEstimate.LEAK_SHARE), 1e-12);
     assertEquals(admittance(3000), learnedReading(features), 1e-9, "the reading then");
     assertEquals(admittance(2500), learnedReading(0), 1e-9, "the reading now");
   }
@@ -146,7 +151,7 @@ class DepthEstimateTest {
   @Test
   void aRecordThatMovesTheDistanceTooFarIsDroppedAtTheFifthTime() {
     // 2.5 · hypot(0.1, 0.1) = 0.354 mm
-    DepthEstimate estimate = estimate(saying(false, 1), saying(true, 0.6));
+    DepthEstimate estimate = estimate(saying(false, 1), saying(true, -0.4));
     update(estimate, 3000, 1);
     estimate.record();
     update(estimate, 3000, 4);
@@ -159,7 +164,7 @@ class DepthEstimateTest {
 
   @Test
   void aRecordThatBothErrorsExplainIsKept() {
-    DepthEstimate estimate = estimate(saying(false, 1), saying(true, 0.7));
+    DepthEstimate estimate = estimate(saying(false, 1), saying(true, -0.3));
     update(estimate, 3000, 1);
     estimate.record();
     update(estimate, 3000, 50);
@@ -171,7 +176,7 @@ class DepthEstimateTest {
     double fits = StrictMath.exp(9 - 0.9);
     double differs = StrictMath.exp(9 - 2.1);
     DepthEstimate estimate =
-        estimate(listening(saying(false), false, 0, DepthEstimate.REMAINING), saying(true, 0.9));
+        estimate(saying(false, 1), listening(saying(true, -0.9), true, 0, DepthEstimate.REMAINING));
     update(estimate, fits, 1);
     estimate.record();
     update(estimate, fits, 20);
@@ -193,7 +198,7 @@ class DepthEstimateTest {
 
   private boolean keepsRecordWhenBeyondMovesBy(double move) {
     DepthEstimate estimate =
-        estimate(listening(saying(false, 1), false, 0, DepthEstimate.BEYOND), saying(true, 1));
+        estimate(listening(saying(false, 1), false, 0, DepthEstimate.BEYOND), saying(true));
     update(estimate, StrictMath.exp(9 - 1.5), 1);
     estimate.record();
     for (int i = 0; i < 300; i++) {
@@ -207,20 +212,20 @@ class DepthEstimateTest {
 
   @Test
   void aKeptRecordIsTakenUpByTheSameWeightsOnly() {
-    DepthEstimate before = estimate(saying(false, 1), saying(true, 0.8));
+    DepthEstimate before = estimate(saying(false, 1), saying(true, -0.2));
     update(before, 3000, 1);
     before.record();
     LearnedCanal canal = before.learnedCanal().orElseThrow();
     assertEquals(1, canal.numbers()[DepthEstimate.INPUTS], 1e-12);
 
-    DepthEstimate after = estimate(saying(false, 1), saying(true, 0.8));
+    DepthEstimate after = estimate(saying(false, 1), saying(true, -0.2));
     assertTrue(after.recall(canal));
     assertTrue(after.recorded());
     assertEquals(1, after.recordValues()[DepthEstimate.INPUTS], 1e-12);
     update(after, 3000, 1);
     assertEquals(0.8, after.remainingMm(), 1e-12);
 
-    DepthEstimate other = estimate(saying(false, 1.1), saying(true, 0.8));
+    DepthEstimate other = estimate(saying(false, 1.1), saying(true, -0.2));
     assertFalse(other.recall(canal));
     assertFalse(other.recorded());
   }

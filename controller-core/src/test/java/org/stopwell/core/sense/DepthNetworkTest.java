@@ -28,7 +28,7 @@ class DepthNetworkTest {
       1, 0, // second
       -1, -2, // offsets
     };
-    DepthNetwork network = new DepthNetwork(new int[] {2, 2, 2}, weights);
+    DepthNetwork network = new DepthNetwork(new int[] {2, 2, 2}, DepthNetwork.NOTHING, weights);
     network.inputs()[0] = 1.5;
     network.inputs()[1] = -2;
     network.run();
@@ -38,9 +38,19 @@ class DepthNetworkTest {
   }
 
   @Test
+  void theFirstEstimateMayCorrectAnInputAsItCame() {
+    double[] weights = {10, 1, 0.5, 0, 0.25, -2};
+    DepthNetwork network = new DepthNetwork(new int[] {1, 2}, 0, weights);
+    network.inputs()[0] = 12;
+    network.run();
+    assertEquals(12 + 0.5 * 2 + 0.25, network.outputs()[0], 1e-12);
+    assertEquals(-2, network.outputs()[1], 1e-12);
+  }
+
+  @Test
   void wildInputsAreHeld() {
     double[] weights = {0, 1, 1, 0, 0, 0};
-    DepthNetwork network = new DepthNetwork(new int[] {1, 2}, weights);
+    DepthNetwork network = new DepthNetwork(new int[] {1, 2}, DepthNetwork.NOTHING, weights);
     network.inputs()[0] = 1e9;
     network.run();
     assertEquals(DepthNetwork.REACH, network.outputs()[0]);
@@ -50,7 +60,7 @@ class DepthNetworkTest {
   void onlyTheErrorsAreBounded() {
     // one input that counts for nothing, two estimates and the logarithms of their errors
     double[] weights = {0, 0, 0, 0, 0, 0, 9, -9, 9, -9};
-    DepthNetwork network = new DepthNetwork(new int[] {1, 4}, weights);
+    DepthNetwork network = new DepthNetwork(new int[] {1, 4}, DepthNetwork.NOTHING, weights);
     network.run();
     assertArrayEquals(
         new double[] {9, -9, DepthNetwork.MOST_LOG, DepthNetwork.LEAST_LOG}, network.outputs());

@@ -138,10 +138,12 @@ public final class Ceiling {
     int[] sizes = {features.inputs(), HIDDEN[0], HIDDEN[1], 2 * DepthEstimate.TARGETS};
     return new DepthNetwork(
         sizes,
+        DepthNetwork.NOTHING,
         Fit.fit(
             learned.inputs(),
             learned.targets(),
             sizes,
+            DepthNetwork.NOTHING,
             ROUNDS,
             RandomStream.of(SEED, "ceiling " + kind)));
   }
@@ -155,7 +157,8 @@ public final class Ceiling {
     RandomStream random = RandomStream.of(scene.seed(), "ceiling");
     TrainingApproach approach = new TrainingApproach(scene, random);
     if (features == Features.READINGS) {
-      Training.watch(approach, Training.blank(scene), random, found, new double[0]);
+      DepthEstimate estimate = Training.blank(scene);
+      Training.watch(approach, estimate, random, found, estimate::features);
     } else {
       MeasuredFeed.watch(approach, scene, random, found);
     }

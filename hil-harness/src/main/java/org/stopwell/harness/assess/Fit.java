@@ -20,6 +20,7 @@ final class Fit {
   private static final float OTHERS = 0.05f;
 
   private final int[] sizes;
+  private final int corrected;
   private final float[][] weights;
   private final float[][] first;
   private final float[][] second;
@@ -30,8 +31,9 @@ final class Fit {
   private final float[] scale;
   private int steps;
 
-  private Fit(int[] sizes, float[] mean, float[] scale, RandomStream random) {
+  private Fit(int[] sizes, int corrected, float[] mean, float[] scale, RandomStream random) {
     this.sizes = sizes;
+    this.corrected = corrected;
     this.mean = mean;
     this.scale = scale;
     int layers = sizes.length - 1;
@@ -64,12 +66,19 @@ final class Fit {
    * @param inputs examples, one after the other
    * @param targets what is really so, one after the other
    * @param sizes width of every layer; the last is twice the number of targets
+   * @param corrected which input the first estimate is a correction of, {@link
+   *     DepthNetwork#NOTHING} for none
    * @param rounds how often every example is seen
    * @param random where the first weights and the order come from
    * @return weights for a {@link DepthNetwork}
    */
   static double[] fit(
-      float[] inputs, float[] targets, int[] sizes, int rounds, RandomStream random) {
+      float[] inputs,
+      float[] targets,
+      int[] sizes,
+      int corrected,
+      int rounds,
+      RandomStream random) {
     int width = sizes[0];
     int count = inputs.length / width;
     float[] mean = new float[width];
@@ -86,7 +95,7 @@ final class Fit {
       mean[i] = (float) m;
       scale[i] = (float) (1 / StrictMath.sqrt(Math.max(1e-12, squares / count - m * m)));
     }
-    Fit fit = new Fit(sizes.clone(), mean, scale, random);
+    Fit fit = new Fit(sizes.clone(), corrected, mean, scale, random);
     fit.train(inputs, targets, rounds, random);
     return fit.packed();
   }
@@ -125,6 +134,7 @@ final class Fit {
       forward(weights[l], values[l], values[l + 1], l < last - 1);
     }
     float[] out = values[last];
+    out[0] += corrected == DepthNetwork.NOTHING ? 0 : inputs[in + corrected];
     int n = out.length / 2;
     for (int j = 0; j < n; j++) {
       float log = Math.max(-3, Math.min(3, out[n + j]));

@@ -2,6 +2,7 @@ package org.stopwell.harness.assess;
 
 import java.util.Map;
 import java.util.function.Consumer;
+import java.util.function.Supplier;
 import java.util.stream.IntStream;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.sense.DepthEstimate;
@@ -45,6 +46,18 @@ public final class Training {
 
   private static final double STANDOFF_MM = 0.5;
 
+  /** Every second record is taken earlier by up to this, as after a stop that came early, mm. */
+  private static final double EARLY_MM = 0.3;
+
+  /** What a record is worth is learned from so many times as many canals. */
+  private static final int PAIRS = 2;
+
+  /** One record of so many is of another canal, in every kind of network and fluid. */
+  private static final int FOREIGN = 5;
+
+  /** Other canals begin here; even, so that they are by the same network. */
+  private static final long OTHERS = 1_000_000;
+
   /** One canal is held back for so many that are learned from. */
   private static final int HELD_OUT = 8;
 
@@ -73,7 +86,7 @@ public final class Training {
   /**
    * Weights of the network of a single approach.
    *
-   * @return weights
+   * @return weights, rounded as they ship
    */
   public double[] alone() {
     Examples examples =
@@ -88,16 +101,20 @@ public final class Training {
             examples.inputs(),
             examples.targets(),
             DepthEstimate.sizes(false),
+            DepthNetwork.NOTHING,
             ROUNDS,
             RandomStream.of(SEED, "fit alone"));
-    return honest(
-        weights,
-        DepthEstimate.sizes(false),
-        gather(
-            heldOut,
-            canals / HELD_OUT,
-            DepthEstimate.INPUTS,
-            (from, i, found) -> single(from, i, true, found)));
+    double[] honest =
+        honest(
+            weights,
+            DepthEstimate.sizes(false),
+            DepthNetwork.NOTHING,
+            gather(
+                heldOut,
+                canals / HELD_OUT,
+                DepthEstimate.INPUTS,
+                (from, i, found) -> single(from, i, true, found)));
+    return DepthNetwork.decode(DepthNetwork.encode(honest));
   }
 
   /**
@@ -110,7 +127,7 @@ public final class Training {
     Examples examples =
         gather(
             population,
-            canals,
+            PAIRS * canals,
             DepthEstimate.LEARNED_INPUTS,
             (from, i, found) -> pair(from, i, alone, false, found));
     progress.accept(examples.count() + " examples with a record");
@@ -119,11 +136,13 @@ public final class Training {
             examples.inputs(),
             examples.targets(),
             DepthEstimate.sizes(true),
+            DepthEstimate.CORRECTED,
             ROUNDS,
             RandomStream.of(SEED, "fit learned"));
     return honest(
         weights,
         DepthEstimate.sizes(true),
+        DepthEstimate.CORRECTED,
         gather(
             heldOut,
             canals / HELD_OUT,
@@ -136,8 +155,8 @@ public final class Training {
    * within 1.96 of it. What was held back is near the foramen, and by the other network of the
    * assessment.
    */
-  private double[] honest(double[] weights, int[] sizes, Examples held) {
-    DepthNetwork network = new DepthNetwork(sizes, weights);
+  private double[] honest(double[] weights, int[] sizes, int corrected, Examples held) {
+    DepthNetwork network = new DepthNetwork(sizes, corrected, weights);
     float[] inputs = held.inputs();
     float[] targets = held.targets();
     double[] misses = new double[held.count()];
@@ -196,35 +215,35 @@ public final class Training {
       throws SettingsException {
     Scene scene = from.member(i, fill(i / 2), overrides(held));
     RandomStream random = RandomStream.of(scene.seed(), "training");
+    DepthEstimate estimate = blank(scene);
     watch(
         new TrainingApproach(scene, random, tooth(held, i, scene)),
-        blank(scene),
+        estimate,
         random,
         found,
-        new double[0]);
+        estimate::features);
   }
 
   private void pair(Population from, int i, double[] alone, boolean held, Examples found)
       throws SettingsException {
-    Scene before = from.member(i, Fill.HALF_WET, overrides(held));
+    // so that what another canal has taught is told from what this one has
+    long recorded = i / 2 % FOREIGN == FOREIGN - 1 ? i + OTHERS : i;
+    Scene before = from.member(recorded, Fill.HALF_WET, overrides(held));
     RandomStream random = RandomStream.of(before.seed(), "training pair");
-    DepthEstimate estimate =
-        new DepthEstimate(
-            TrainingApproach.size(before),
-            TrainingApproach.taperPercent(before),
-            alone,
-            new double[DepthNetwork.weightCount(DepthEstimate.sizes(true))]);
+    DepthEstimate estimate = blank(before, alone);
     ControllerInput in = new ControllerInput();
-    if (walkToStandoff(
-        new TrainingApproach(before, random, tooth(held, i, before)), estimate, in)) {
+    double place = STANDOFF_MM + EARLY_MM * Math.max(0, random.nextBetween(-1, 1));
+    if (walkTo(place, new TrainingApproach(before, random, tooth(held, i, before)), estimate, in)) {
       Scene after = SecondVisit.of(from, i, fill(i / 2 * 3L + 1), overrides(held), random);
+      DepthEstimate again = blank(after, alone);
       double[] record = estimate.recordValues();
+      System.arraycopy(record, 0, again.recordValues(), 0, record.length);
       watch(
           new TrainingApproach(after, random, tooth(held, i, after)),
-          blank(after),
+          again,
           random,
           found,
-          record);
+          again::learnedInputs);
     }
   }
 
@@ -243,12 +262,12 @@ public final class Training {
       DepthEstimate estimate,
       RandomStream random,
       Examples found,
-      double[] record) {
+      Supplier<double[]> inputs) {
     ControllerInput in = new ControllerInput();
     while (approach.next(in)) {
       if (estimate.add(in) && random.nextDouble() < density(approach.remaining())) {
         estimate.update(false);
-        found.add(approach, estimate.features(), record);
+        found.add(approach, inputs.get());
       }
     }
   }
@@ -261,14 +280,14 @@ public final class Training {
     return remaining < 1.6 ? 1.5 * SHARE : 0.7 * SHARE;
   }
 
-  /** Goes down to where the estimate says that the standoff is, and records the canal there. */
-  static boolean walkToStandoff(
-      TrainingApproach approach, DepthEstimate estimate, ControllerInput in) {
+  /** Goes down to where the estimate names a distance, and records the canal there. */
+  private static boolean walkTo(
+      double distance, TrainingApproach approach, DepthEstimate estimate, ControllerInput in) {
     int wet = 0;
     while (approach.next(in)) {
       if (estimate.add(in) && ++wet % EVERY == 0) {
         estimate.update(false);
-        if (estimate.remainingMm() < STANDOFF_MM) {
+        if (estimate.remainingMm() < distance) {
           estimate.record();
           return true;
         }
@@ -278,10 +297,14 @@ public final class Training {
   }
 
   static DepthEstimate blank(Scene scene) {
+    return blank(scene, new double[DepthNetwork.weightCount(DepthEstimate.sizes(false))]);
+  }
+
+  private static DepthEstimate blank(Scene scene, double[] alone) {
     return new DepthEstimate(
         TrainingApproach.size(scene),
         TrainingApproach.taperPercent(scene),
-        new double[DepthNetwork.weightCount(DepthEstimate.sizes(false))],
+        alone,
         new double[DepthNetwork.weightCount(DepthEstimate.sizes(true))]);
   }
 

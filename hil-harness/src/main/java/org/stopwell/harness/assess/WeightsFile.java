@@ -31,12 +31,11 @@ public final class WeightsFile {
 
   private static String constant(String name, double[] weights) {
     String text = DepthNetwork.encode(weights);
-    StringBuilder out = new StringBuilder("  private static final String " + name + " =\n");
+    StringBuilder out = new StringBuilder("  private static final String[] " + name + " = {\n");
     for (int from = 0; from < text.length(); from += LINE) {
       String line = text.substring(from, Math.min(text.length(), from + LINE));
-      out.append(from == 0 ? "      \"" : "          + \"").append(line).append("\"");
-      out.append(from + LINE < text.length() ? "\n" : ";\n\n");
+      out.append("    \"").append(line).append(from + LINE < text.length() ? "\",\n" : "\"\n");
     }
-    return out.toString();
+    return out.append("  };\n\n").toString();
   }
 }

@@ -4,6 +4,8 @@ import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 import org.stopwell.core.sense.DepthNetwork;
 import org.stopwell.rig.random.RandomStream;
 
@@ -12,6 +14,10 @@ class FitTest {
   private static final int EXAMPLES = 20_000;
 
   private static double[] fitted() {
+    return fitted(DepthNetwork.NOTHING);
+  }
+
+  private static double[] fitted(int corrected) {
     RandomStream random = RandomStream.of(5, "fit test");
     float[] inputs = new float[2 * EXAMPLES];
     float[] targets = new float[EXAMPLES];
@@ -22,12 +28,13 @@ class FitTest {
       inputs[2 * i + 1] = (float) b;
       targets[i] = (float) (a * a + b + (0.1 + 0.2 * (b + 1)) * random.nextGaussian());
     }
-    return Fit.fit(inputs, targets, SIZES, 20, RandomStream.of(5, "fit"));
+    return Fit.fit(inputs, targets, SIZES, corrected, 20, RandomStream.of(5, "fit"));
   }
 
-  @Test
-  void aCurveAndTheSpreadAroundItAreFound() {
-    DepthNetwork network = new DepthNetwork(SIZES, fitted());
+  @ParameterizedTest(name = "as a correction of input {0}")
+  @ValueSource(ints = {DepthNetwork.NOTHING, 1})
+  void aCurveAndTheSpreadAroundItAreFound(int corrected) {
+    DepthNetwork network = new DepthNetwork(SIZES, corrected, fitted(corrected));
     for (double a = -0.8; a <= 0.8; a += 0.4) {
       for (double b = -0.8; b <= 0.8; b += 0.4) {
         network.inputs()[0] = a;
