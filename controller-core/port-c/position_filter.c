@@ -3,7 +3,6 @@
 #include <math.h>
 
 static const double PI = 3.14159265358979323846;
-static const double LN_2 = 0.6931471805599453;
 static const double START_SPEED_SD = 2000;   /* um/s */
 static const double STROKE_COHERENCE = 2;    /* s */
 static const double MOST_AHEAD = 2.6;        /* rad */
@@ -12,19 +11,6 @@ static const double SHARE = 0.5;
 
 static double least(double a, double b) { return a < b ? a : b; }
 static double most(double a, double b) { return a > b ? a : b; }
-
-static double tangent(double x) {
-  double x2 = x * x, below = 17;
-  for (int n = 15; n >= 1; n -= 2) below = n - x2 / below;
-  return x / below;
-}
-
-static double exponential(double x) {
-  int k = (int)floor(x / LN_2 + 0.5);
-  double r = x - k * LN_2, sum = 1;
-  for (int n = 12; n >= 1; n--) sum = 1 + sum * r / n;
-  return sum * ldexp(1, k);
-}
 
 static void rate_update(stroke_rate *r, double dt, double place, double change) {
   int outwards = change > 0, turns = r->outwards != outwards;
@@ -42,10 +28,12 @@ static void rate_update(stroke_rate *r, double dt, double place, double change) 
 }
 
 static void turn(const position_filter *f, double dt, double *cosine, double *sine) {
-  double half = tangent(least(f->rate.radians_per_s * dt, MOST_AHEAD) / 2);
-  double kept = exponential(-least(dt / STROKE_COHERENCE, 100)) / (1 + half * half);
-  *cosine = kept * (1 - half * half);
-  *sine = kept * 2 * half;
+  double half = least(f->rate.radians_per_s * dt, MOST_AHEAD) / 2;
+  double square = half * half;
+  double up = half * (15 - square), below = 15 - 6 * square;
+  double scale = 1 / ((1 + dt / STROKE_COHERENCE) * (below * below + up * up));
+  *cosine = scale * (below * below - up * up);
+  *sine = scale * 2 * up * below;
 }
 
 void position_filter_init(position_filter *f, double feed_sd, double stroke_sd) {

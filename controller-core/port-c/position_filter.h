@@ -1,6 +1,6 @@
 /* The position filter of the control core in C99: a Kalman filter of a feed and of strokes in and
- * out about it, in scalars. The same operations in the same order as PositionFilter, StrokeRate and
- * Elementary of org.stopwell.core.sense, so that the results are the same bit for bit. Compile with
+ * out about it, in scalars. The same operations in the same order as PositionFilter and StrokeRate
+ * of org.stopwell.core.sense, so that the results are the same bit for bit. Compile with
  * -ffp-contract=off: a fused multiply-add rounds once where Java rounds twice. */
 #ifndef STOPWELL_POSITION_FILTER_H
 #define STOPWELL_POSITION_FILTER_H

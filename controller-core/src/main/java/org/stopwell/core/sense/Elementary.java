@@ -1,9 +1,9 @@
 package org.stopwell.core.sense;
 
 /**
- * Logarithm, angle, tangent and exponential by additions, multiplications, divisions and square
- * roots alone, so that they are the same to the bit wherever the core runs. Series after a
- * reduction of the argument; the error is below 1e-11.
+ * Logarithm, angle and exponential by additions, multiplications, divisions and square roots alone,
+ * so that they are the same to the bit wherever the core runs. Series after a reduction of the
+ * argument; the error is below 1e-11.
  */
 final class Elementary {
   private static final double LN_2 = 0.6931471805599453;
@@ -51,16 +51,6 @@ final class Elementary {
     angle = ay > ax ? Math.PI / 2 - angle : angle;
     angle = x < 0 ? Math.PI - angle : angle;
     return y < 0 ? -angle : angle;
-  }
-
-  /** Tangent of an angle between −1.4 and 1.4: x/(1 − x²/(3 − x²/(5 − …))), Lambert 1761. */
-  static double tan(double x) {
-    double x2 = x * x;
-    double below = 17;
-    for (int n = 15; n >= 1; n -= 2) {
-      below = n - x2 / below;
-    }
-    return x / below;
   }
 
   /** Exponential of a number between −700 and 700. */

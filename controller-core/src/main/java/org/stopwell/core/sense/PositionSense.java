@@ -15,6 +15,7 @@ import org.stopwell.core.trace.StateHash;
 /** Everything the controller knows about where the file is: distance, speed, trust, canal. */
 public final class PositionSense {
   private static final double NS_PER_S = 1e9;
+  private static final long NEVER_NS = Long.MIN_VALUE;
 
   /** Turning slower than this is standing, for the frozen-signal check, milli-rpm; assumed. */
   private static final int MOVING_MILLI_RPM = 5_000;
@@ -43,6 +44,11 @@ public final class PositionSense {
   private double witness;
   private double expectedWitness;
   private long filterTimeNs;
+
+  /** The distance is asked for several times in a step and worked out once. */
+  private long carriedToNs = NEVER_NS;
+
+  private double carried;
 
   /**
    * A sense that has seen nothing.
@@ -117,6 +123,7 @@ public final class PositionSense {
 
   /** Forgets the sample and the filter, after a fault of time: nothing before it may be used. */
   public void forget() {
+    carriedToNs = NEVER_NS;
     lose();
     sampled = false;
     sameAsBefore = false;
@@ -154,6 +161,7 @@ public final class PositionSense {
   }
 
   private void take(ControllerInput in) {
+    carriedToNs = NEVER_NS;
     long digest = digestOf(in);
     sameAsBefore = sampled && digest == sampleDigest;
     sampled = true;
@@ -279,7 +287,11 @@ public final class PositionSense {
    * @return µm; when {@link #far()}, the last distance of the curve
    */
   public double remainingMicrons(long nowNs) {
-    return far ? filter.x() : filter.ahead(ageOfFilterNs(nowNs) / NS_PER_S);
+    if (carriedToNs != nowNs) {
+      carriedToNs = nowNs;
+      carried = far ? filter.x() : filter.ahead(ageOfFilterNs(nowNs) / NS_PER_S);
+    }
+    return carried;
   }
 
   /**

@@ -39,7 +39,7 @@ final class MatrixFilter {
   }
 
   void predict(double dt) {
-    double kept = Math.exp(-dt / STROKE_COHERENCE);
+    double kept = 1 / (1 + dt / STROKE_COHERENCE);
     double cosine = kept * Math.cos(STROKE_RATE * dt);
     double sine = kept * Math.sin(STROKE_RATE * dt);
     transition.set(0, 1, dt);
