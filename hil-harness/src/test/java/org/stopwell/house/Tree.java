@@ -14,7 +14,8 @@ import java.util.Set;
 
 /** The source tree that the tests of the house look at. */
 final class Tree {
-  private static final Set<String> MADE = Set.of(".git", "target", "runs", ".idea", ".vscode");
+  private static final Set<String> MADE =
+      Set.of(".git", "target", "runs", "benches", "out", ".stopwell", ".idea", ".vscode");
 
   private Tree() {}
 
