@@ -124,7 +124,8 @@ public final class PositionFilter {
 
   /**
    * By the tangent of half the angle, tan x = x·(15 − x²)/(15 − 6·x²) (continued fraction of
-   * Lambert, 1761): no turn lengthens a stroke, and the angle is right to 1 % at the most ahead.
+   * Lambert, 1761, from memory): no turn lengthens a stroke, and the angle is right to 1 % at the
+   * most ahead.
    */
   private void turn(double dt) {
     double half = Math.min(rate.radiansPerSecond() * dt, MOST_AHEAD) / 2;

@@ -94,23 +94,27 @@ class PoliciesTest {
     assertEquals(State.HOLDING, out.state);
   }
 
+  /** A policy that reads a share of the distance, with a standard error. */
+  private static Policies sensing(String name, double share, double standardErrorMicrons) {
+    return Policies.BUILT_IN.withSensing(
+        name,
+        NONE,
+        (all, own) ->
+            (sample, m) -> {
+              m.placed = true;
+              m.inside = sample.distanceMicrons < 16_000;
+              m.outside = !m.inside;
+              m.remainingMicrons = share * sample.distanceMicrons;
+              m.standardErrorMicrons = standardErrorMicrons;
+              m.sdMicrons = 30;
+            });
+  }
+
   @Test
   void aSensingPolicyReadsWhatItLikes() throws Exception {
     Map<String, Map<String, Object>> settings = locator();
     settings.put("policies", Map.of("sensing", "halved"));
-    Policies halved =
-        Policies.BUILT_IN.withSensing(
-            "halved",
-            NONE,
-            (all, own) ->
-                (sample, m) -> {
-                  m.placed = true;
-                  m.inside = sample.distanceMicrons < 16_000;
-                  m.outside = !m.inside;
-                  m.remainingMicrons = sample.distanceMicrons / 2.0;
-                  m.sdMicrons = 30;
-                });
-    StopController controller = controller(settings, halved);
+    StopController controller = controller(settings, sensing("halved", 0.5, 0));
     start(controller);
     assertEquals(7_500, out.remainingMicrons, 20);
     assertEquals(Trust.SURE, out.trust);
@@ -122,20 +126,7 @@ class PoliciesTest {
     Map<String, Map<String, Object>> settings = locator();
     settings.put("sense", Map.of("policy", "locator", "caution_errors", "1.5"));
     settings.put("policies", Map.of("sensing", "unsure", "stopping", "plain"));
-    Policies unsure =
-        Policies.BUILT_IN.withSensing(
-            "unsure",
-            NONE,
-            (all, own) ->
-                (sample, m) -> {
-                  m.placed = true;
-                  m.inside = sample.distanceMicrons < 16_000;
-                  m.outside = !m.inside;
-                  m.remainingMicrons = sample.distanceMicrons;
-                  m.standardErrorMicrons = 200;
-                  m.sdMicrons = 30;
-                });
-    StopController controller = controller(settings, unsure);
+    StopController controller = controller(settings, sensing("unsure", 1, 200));
     assertEquals(800, stopAt(controller), 15);
     Event event = new Event();
     controller.events().get(controller.events().count() - 1, event);

@@ -110,7 +110,9 @@ public final class AssessmentReport {
         + Training.SEED
         + ", "
         + Training.CANALS
-        + " canals, half of them by networks drawn by chance), odd ones by another network. "
+        + " canals, "
+        + Training.PAIRS
+        + " times as many for what a record is worth, half of them by networks drawn by chance), odd ones by another network. "
         + (sideCanals
             ? "Some canals have a side canal, which no training canal by that network has. "
             : "")

@@ -50,7 +50,7 @@ public final class Training {
   private static final double EARLY_MM = 0.3;
 
   /** What a record is worth is learned from so many times as many canals. */
-  private static final int PAIRS = 2;
+  static final int PAIRS = 2;
 
   /** One record of so many is of another canal, in every kind of network and fluid. */
   private static final int FOREIGN = 5;
