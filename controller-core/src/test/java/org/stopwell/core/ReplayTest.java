@@ -33,6 +33,23 @@ class ReplayTest {
   }
 
   @Test
+  void theHashIsOfTheStateHoweverOftenItWasAskedFor() throws Exception {
+    ControllerSettings settings = ControllerSettings.of(Recording.settings(), TestBench.curve());
+    StopController often = new StopController(settings);
+    StopController seldom = new StopController(settings);
+    ControllerOutput out = new ControllerOutput();
+    int steps = 0;
+    for (Recording.Step step : Recording.ofAWorkingLife()) {
+      often.step(step.nowNs(), step.in(), out);
+      seldom.step(step.nowNs(), step.in(), out);
+      long hash = often.stateHash();
+      if (++steps % 97 == 0) {
+        assertEquals(hash, seldom.stateHash(), "after " + steps + " steps");
+      }
+    }
+  }
+
+  @Test
   void aChangedInputChangesTheHash() throws Exception {
     List<Recording.Step> steps = Recording.ofAWorkingLife();
     ControllerSettings settings = ControllerSettings.of(Recording.settings(), TestBench.curve());

@@ -63,6 +63,6 @@ public final class Budget {
    * @return the hash with it
    */
   public long mixInto(long hash) {
-    return StateHash.mix(StateHash.mix(hash, spentNs), tripped);
+    return StateHash.mix(hash, spentNs, tripped);
   }
 }

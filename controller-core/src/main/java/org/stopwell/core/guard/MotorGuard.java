@@ -118,9 +118,8 @@ public final class MotorGuard {
   public long mixInto(long hash) {
     long h = wrongDirection.mixInto(stall.mixInto(runaway.mixInto(supply.mixInto(hash))));
     h = StateHash.mix(h, commanded.code());
-    h = StateHash.mix(h, commandedMilliRpm);
-    h = StateHash.mix(h, heat);
-    return StateHash.mix(h, hot);
+    h = StateHash.mix(h, commandedMilliRpm, hot);
+    return StateHash.mix(h, heat);
   }
 
   /**

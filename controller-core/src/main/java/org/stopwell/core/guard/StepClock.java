@@ -50,8 +50,6 @@ public final class StepClock {
    * @return the hash with it
    */
   public long mixInto(long hash) {
-    long h = StateHash.mix(hash, started);
-    h = StateHash.mix(h, lastNs);
-    return StateHash.mix(h, fault);
+    return StateHash.mix(StateHash.mix(hash, lastNs, started), fault);
   }
 }

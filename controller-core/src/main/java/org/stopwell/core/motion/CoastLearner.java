@@ -93,8 +93,10 @@ public final class CoastLearner {
    * @return the hash with it
    */
   public long mixInto(long hash) {
-    long h = StateHash.mix(hash, coastNs);
-    h = StateHash.mix(h, watching);
+    long h = StateHash.mix(hash, coastNs, watching);
+    if (!watching) {
+      return h;
+    }
     h = StateHash.mix(h, watchedNs);
     h = StateHash.mix(h, speed);
     h = StateHash.mix(h, decidedAt);

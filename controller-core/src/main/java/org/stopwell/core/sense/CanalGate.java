@@ -54,10 +54,8 @@ final class CanalGate {
 
   long mixInto(long hash) {
     long h = StateHash.mix(hash, samplesInside);
-    h = StateHash.mix(h, insideNs);
-    h = StateHash.mix(h, outsideNs);
-    h = StateHash.mix(h, inside);
-    return StateHash.mix(h, outside);
+    h = StateHash.mix(h, insideNs, inside);
+    return StateHash.mix(h, outsideNs, outside);
   }
 
   long mixMode(long hash) {

@@ -407,19 +407,18 @@ public final class PositionSense {
     h = StateHash.join(h, sensing.mixInto(StateHash.START));
     h = StateHash.join(h, gate.mixInto(StateHash.START));
     h = StateHash.join(h, judge.mixInto(StateHash.START));
-    h = StateHash.mix(h, sampled);
     h = StateHash.mix(h, sampleSequence);
-    h = StateHash.mix(h, sampleTimeNs);
+    h = StateHash.mix(h, sampleTimeNs, sampled);
     h = StateHash.mix(h, sampleDigest);
     h = StateHash.mix(h, filterTimeNs);
-    h = StateHash.mix(h, sameAsBefore);
-    h = StateHash.mix(h, tracking);
-    h = StateHash.mix(h, far);
-    h = StateHash.mix(h, doubted);
     h = StateHash.mix(h, witness);
     h = StateHash.mix(h, expectedWitness);
-    h = StateHash.mix(h, signs.bits());
-    return StateHash.mix(h, last.bits());
+    return StateHash.mix(h, bits());
+  }
+
+  private long bits() {
+    long own = (sameAsBefore ? 1 : 0) | (tracking ? 2 : 0) | (far ? 4 : 0) | (doubted ? 8 : 0);
+    return own << 16 | signs.bits() << 8 | last.bits();
   }
 
   /**

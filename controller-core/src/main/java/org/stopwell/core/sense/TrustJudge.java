@@ -96,7 +96,7 @@ final class TrustJudge {
     long h = StateHash.mix(hash, trust.code() << 8 | cause.code());
     h = StateHash.mix(h, goodNs);
     for (Detector detector : worstFirst) {
-      h = StateHash.join(h, detector.budget.mixInto(StateHash.START));
+      h = detector.budget.mixInto(h);
     }
     return h;
   }

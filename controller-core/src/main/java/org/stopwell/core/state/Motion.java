@@ -99,8 +99,7 @@ final class Motion {
   }
 
   long mixInto(long hash) {
-    long h = StateHash.mix(hash, drive.code());
-    h = StateHash.mix(h, stroking);
+    long h = StateHash.mix(hash, drive.code(), stroking);
     return ramp.mixInto(load.mixInto(h));
   }
 

@@ -61,8 +61,7 @@ final class Rearm {
   }
 
   long mixInto(long hash) {
-    long h = StateHash.mix(hash, withdrawalOwed);
-    h = StateHash.mix(h, askOwed);
+    long h = StateHash.mix(hash, withdrawalOwed ? 1 : 0, askOwed);
     return byAxis.mixInto(byReading.mixInto(h));
   }
 

@@ -42,6 +42,11 @@ public final class StateMachine {
     long coastNs() {
       return setup.learnsCoast ? coast.coastNs() : setup.reactionNs;
     }
+
+    long mixInto(long hash) {
+      long h = coast.mixInto(hash);
+      return setup.reciprocates || setup.adapts ? strokes.mixInto(h) : h;
+    }
   }
 
   private final @Nullable StageWork[] stages = new @Nullable StageWork[Stage.values().length];
@@ -61,6 +66,7 @@ public final class StateMachine {
   private Stage asked;
   private boolean stageAllowed = true;
   private StageWork work;
+  private long resting;
   private StageSetup setup;
   private long inStateNs;
   private boolean holdAfterBacking;
@@ -112,6 +118,7 @@ public final class StateMachine {
     asked = firstStage;
     work = firstWork;
     setup = firstWork.setup;
+    resting = resting();
   }
 
   /**
@@ -183,8 +190,11 @@ public final class StateMachine {
     stageAllowed = found != null;
     if (found != null) {
       stage = wanted;
-      work = found;
       setup = found.setup;
+      if (found != work) {
+        work = found;
+        resting = resting();
+      }
     }
   }
 
@@ -393,23 +403,27 @@ public final class StateMachine {
    * @return the hash with it
    */
   public long mixInto(long hash) {
-    long h = StateHash.mix(hash, state.code() << 8 | reason.code());
-    h = StateHash.mix(h, stage.code() << 8 | asked.code());
-    h = StateHash.mix(h, stageAllowed);
-    h = StateHash.mix(h, inStateNs);
-    h = StateHash.mix(h, holdAfterBacking);
-    h = StateHash.mix(h, swingingForward);
+    long h = StateHash.mix(hash, state.code() << 8 | reason.code(), stageAllowed);
+    h = StateHash.mix(h, stage.code() << 8 | asked.code(), swingingForward);
+    h = StateHash.mix(h, inStateNs, holdAfterBacking);
     h = StateHash.join(h, monitor.mixInto(StateHash.START));
     h = StateHash.join(h, rearm.mixInto(StateHash.START));
     h = StateHash.join(h, torqueWatch.mixInto(angle.mixInto(StateHash.START)));
     h = StateHash.join(h, motion.mixInto(StateHash.START));
+    h = StateHash.join(h, work.mixInto(StateHash.START));
+    h = StateHash.join(h, resting);
+    return journal.events.mixInto(h);
+  }
+
+  /** The hash of the stages that are not at work. They do not change until they are. */
+  private long resting() {
+    long h = StateHash.START;
     for (StageWork each : stages) {
-      if (each != null) {
-        h = StateHash.join(h, each.coast.mixInto(StateHash.START));
-        h = StateHash.join(h, each.strokes.mixInto(StateHash.START));
+      if (each != null && each != work) {
+        h = each.mixInto(h);
       }
     }
-    return journal.events.mixInto(h);
+    return h;
   }
 
   /**

@@ -33,9 +33,7 @@ final class Withdrawal {
   }
 
   long mixInto(long hash) {
-    long h = StateHash.mix(hash, known);
-    h = StateHash.mix(h, deepestMicrons);
-    return StateHash.mix(h, withdrawnNs);
+    return StateHash.mix(StateHash.mix(hash, deepestMicrons), withdrawnNs, known);
   }
 
   long mixMode(long hash) {

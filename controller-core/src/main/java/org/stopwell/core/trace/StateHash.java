@@ -48,6 +48,18 @@ public final class StateHash {
   }
 
   /**
+   * Folds in a number and a flag at once.
+   *
+   * @param hash the hash so far
+   * @param value a number of at most 63 bits, as times and speeds are
+   * @param flag a flag
+   * @return the hash with both
+   */
+  public static long mix(long hash, long value, boolean flag) {
+    return mix(hash, value << 1 | (flag ? 1 : 0));
+  }
+
+  /**
    * Folds in a flag.
    *
    * @param hash the hash so far

@@ -1,6 +1,7 @@
 package org.stopwell.core.sense;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.Random;
@@ -30,6 +31,21 @@ class PositionFilterTest {
       assertEquals(matrices.x(), scalars.x(), 1e-6);
       assertEquals(matrices.v(), scalars.v(), 1e-5);
     }
+  }
+
+  @Test
+  void allThatMovesTheFilterMovesItsHash() {
+    PositionFilter filter = new PositionFilter(700, 300);
+    long blank = filter.mixInto(1);
+    filter.start(3_000, 2_500);
+    long started = filter.mixInto(1);
+    assertNotEquals(blank, started);
+    filter.predict(0.01);
+    long later = filter.mixInto(1);
+    assertNotEquals(started, later);
+    filter.update(2_990, 2_500);
+    assertNotEquals(later, filter.mixInto(1));
+    assertNotEquals(filter.mixInto(1), filter.mixInto(2));
   }
 
   /**
