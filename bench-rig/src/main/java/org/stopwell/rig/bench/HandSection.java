@@ -81,7 +81,9 @@ public final class HandSection {
           "after_stop",
           List.of("hold", "withdraw", "repeat"),
           "What the hand does once it has answered to a stop: stay, draw the file out at the feed"
-              + " speed, or draw it out and come in again",
+              + " speed, or draw it out and come in again. A pecking hand that would stay does so"
+              + " only a stroke or more below where the motor began to turn, or at its passive"
+              + " depth; above, it draws back by a stroke and comes in again",
           "design choice");
 
   /** How long the hand stays before it withdraws, ms. */

@@ -128,6 +128,89 @@ class PlantTest {
     assertTrue(hesitating[1] < steady[1] * 0.8);
   }
 
+  private Plant pecking(String afterStop) throws Exception {
+    Plant plant =
+        plant(
+            "hand",
+            Map.of(
+                "motion", "pecking",
+                "after_stop", afterStop,
+                "passive_mm", "12",
+                "peck_stroke_mm", "0.8",
+                "tremor_um", "0"));
+    run(plant, 1, 10_000);
+    return plant;
+  }
+
+  /** Where the file of a hand of 0.5 mm/s was when it had turned for 0.3 s and rests, µm. */
+  private int losesTheMotorAtOnce(Plant plant) {
+    turn(Drive.FORWARD);
+    run(plant, 10_001, 10_300);
+    out.drive = Drive.BRAKE;
+    run(plant, 10_301, 10_500);
+    return truth.remainingMicrons;
+  }
+
+  @Test
+  void a_pecking_hand_that_loses_the_motor_at_once_draws_back_and_comes_again() throws Exception {
+    Plant plant = pecking("hold");
+    int lost = losesTheMotorAtOnce(plant);
+    int highest = lost;
+    for (int ms = 10_501; ms <= 30_000; ms++) {
+      run(plant, ms, ms);
+      highest = Math.max(highest, truth.remainingMicrons);
+    }
+    assertEquals(lost + 800, highest, 50, "drawn back by a stroke");
+    assertEquals(4_000, truth.remainingMicrons, 1, "carried in to its passive depth");
+  }
+
+  @Test
+  void a_pecking_hand_that_comes_again_pecks_only_where_it_cannot_lift_the_tip_out()
+      throws Exception {
+    Plant plant = pecking("hold");
+    losesTheMotorAtOnce(plant);
+    run(plant, 10_501, 15_000);
+    turn(Drive.FORWARD);
+    run(plant, 15_001, 15_200);
+    int began = truth.remainingMicrons;
+    int last = began;
+    int strokes = 0;
+    for (int ms = 15_201; ms < 20_000; ms++) {
+      run(plant, ms, ms);
+      boolean goesUp = truth.remainingMicrons > last;
+      assertTrue(!goesUp || began - truth.remainingMicrons > 0, "at " + ms + " ms");
+      strokes += goesUp ? 1 : 0;
+      last = truth.remainingMicrons;
+    }
+    assertTrue(strokes > 500, "it pecks again: " + strokes + " ms on the way up");
+  }
+
+  @Test
+  void a_pecking_hand_stays_after_a_stop_more_than_a_stroke_deeper() throws Exception {
+    Plant plant = pecking("hold");
+    turn(Drive.FORWARD);
+    run(plant, 10_001, 14_000);
+    out.drive = Drive.BRAKE;
+    run(plant, 14_001, 14_200);
+    int stopped = truth.remainingMicrons;
+    run(plant, 14_201, 30_000);
+    assertEquals(stopped, truth.remainingMicrons, 1);
+  }
+
+  @Test
+  void a_pecking_hand_at_its_passive_depth_stays_after_a_stop() throws Exception {
+    Plant plant = pecking("hold");
+    run(plant, 10_001, 30_000);
+    turn(Drive.FORWARD);
+    run(plant, 30_001, 30_400);
+    out.drive = Drive.BRAKE;
+    run(plant, 30_401, 30_600);
+    int stopped = truth.remainingMicrons;
+    assertTrue(stopped > 4_000 - 800 && stopped < 4_000, "within a stroke: " + stopped);
+    run(plant, 30_601, 40_000);
+    assertEquals(stopped, truth.remainingMicrons, 1);
+  }
+
   /** Least move within 20 ms, and the whole way, of a turning file, µm. */
   private int[] feedSteps(String motion) throws Exception {
     Plant plant = plant("hand", Map.of("motion", motion, "tremor_um", "0"));

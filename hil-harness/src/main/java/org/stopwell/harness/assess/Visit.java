@@ -34,10 +34,14 @@ final class Visit {
   /** Time from the stop until the file is at rest: reaction, run-out and some; assumed, ns. */
   private static final long REST_NS = 800_000_000;
 
-  /** Time out of motion after which nothing more is expected; assumed, ns. */
+  /** Time without motion of motor or hand after which nothing more is expected; assumed, ns. */
   private static final long REFUSED_NS = 1_500_000_000;
 
-  private static final long TIME_LIMIT_NS = 90_000_000_000L;
+  /** A hand that moves by less than this in that time only trembles; assumed, µm. */
+  private static final int MOVES_MICRONS = 100;
+
+  /** The slowest hand pauses half of the time, and needs some 140 s for the longest canal, ns. */
+  private static final long TIME_LIMIT_NS = 180_000_000_000L;
 
   private final StopController controller;
   private final ControllerInput in = new ControllerInput();
@@ -65,6 +69,7 @@ final class Visit {
     Plant plant = new Plant(scene);
     long now = 0;
     long idleNs = 0;
+    int restingMicrons = 0;
     long decidedNs = -1;
     boolean past = false;
     boolean falselySure = false;
@@ -98,7 +103,11 @@ final class Visit {
       if (decidedNs >= 0 && now - decidedNs >= REST_NS) {
         break;
       }
-      idleNs = turns || !turned ? 0 : idleNs + Plant.TICK_NS;
+      boolean moves = Math.abs(truth.remainingMicrons - restingMicrons) >= MOVES_MICRONS;
+      if (moves) {
+        restingMicrons = truth.remainingMicrons;
+      }
+      idleNs = turns || moves || !turned ? 0 : idleNs + Plant.TICK_NS;
       if (idleNs >= REFUSED_NS) {
         break;
       }

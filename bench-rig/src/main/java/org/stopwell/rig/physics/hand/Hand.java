@@ -7,6 +7,11 @@ import org.stopwell.rig.random.RandomStream;
 /**
  * The hand on the motor. It carries the file in, feels after its reaction time whether the motor
  * turns, feeds while it does, and answers to a stop.
+ *
+ * <p>A pecking hand that stays after a stop does not take every rest of the motor for one. Within a
+ * stroke of where the motor began to turn, and above its passive depth, it has only lifted the tip
+ * out of the fluid again: then it draws back by a stroke, comes in anew, and pecks once it is a
+ * stroke deeper than where the motor began. Assumed.
  */
 public final class Hand {
   private enum Phase {
@@ -18,6 +23,8 @@ public final class Hand {
     PUSHING,
     /** Staying where it is. */
     STAYING,
+    /** Drawing back by a stroke, to come in anew. */
+    LIFTING,
     /** Drawing the file out. */
     WITHDRAWING,
     /** Out of the tooth. */
@@ -30,6 +37,7 @@ public final class Hand {
   private final double start;
   private final double passiveEnd;
   private final double pushThrough;
+  private final double stroke;
   private final long reactionNs;
   private final long holdNs;
   private final double hesitationNs;
@@ -45,6 +53,9 @@ public final class Hand {
   private long turningChangedNs;
   private long phaseBeganNs;
   private double pushed;
+  private double began;
+  private double liftedTo;
+  private boolean pecks = true;
   private boolean pausing;
   private long stretchEndsNs;
 
@@ -66,6 +77,7 @@ public final class Hand {
     start = canalLength + hand.get(HandSection.START_ABOVE) * 1e-6;
     passiveEnd = canalLength - hand.get(HandSection.PASSIVE_DEPTH) * 1e-6;
     pushThrough = hand.get(HandSection.PUSH_THROUGH) * 1e-6;
+    stroke = hand.get(HandSection.PECK_STROKE) * 1e-6;
     boolean stage = motion.equals("stage");
     reactionNs = stage ? 0 : hand.get(HandSection.REACTION) * 1_000_000;
     holdNs = hand.get(HandSection.HOLD) * 1_000_000;
@@ -108,13 +120,13 @@ public final class Hand {
     double shake = tremor.change();
     return switch (phase) {
       case ENTERING -> remaining > passiveEnd ? feed * stepSeconds + shake : 0;
-      case FEEDING -> feedStep(nowNs) + shake;
+      case FEEDING -> feedStep(nowNs, remaining) + shake;
       case PUSHING -> {
         pushed += feed * stepSeconds;
         yield feed * stepSeconds + shake;
       }
       case STAYING -> shake;
-      case WITHDRAWING -> -feed * stepSeconds;
+      case LIFTING, WITHDRAWING -> -feed * stepSeconds;
       case OUT -> 0;
     };
   }
@@ -134,18 +146,26 @@ public final class Hand {
     switch (phase) {
       case ENTERING -> {
         if (feelsTurning) {
+          began = remaining;
           enter(Phase.FEEDING, nowNs);
         }
       }
       case FEEDING -> {
         if (!feelsTurning) {
           pushed = 0;
-          enter(pushThrough > 0 ? Phase.PUSHING : Phase.STAYING, nowNs);
+          enter(pushThrough > 0 ? Phase.PUSHING : atRest(remaining), nowNs);
         }
       }
       case PUSHING -> {
         if (pushed >= pushThrough) {
-          enter(Phase.STAYING, nowNs);
+          enter(atRest(remaining), nowNs);
+        }
+      }
+      case LIFTING -> {
+        if (feelsTurning) {
+          enter(Phase.FEEDING, nowNs);
+        } else if (remaining >= liftedTo) {
+          enter(Phase.ENTERING, nowNs);
         }
       }
       case STAYING -> {
@@ -168,14 +188,32 @@ public final class Hand {
     }
   }
 
+  /** What follows when the motor rests. */
+  private Phase atRest(double remaining) {
+    boolean stops =
+        !motion.equals("pecking")
+            || !afterStop.equals("hold")
+            || began - remaining >= stroke
+            || remaining <= passiveEnd;
+    if (stops) {
+      return Phase.STAYING;
+    }
+    liftedTo = remaining + stroke;
+    pecks = false;
+    return Phase.LIFTING;
+  }
+
   private void enter(Phase next, long nowNs) {
     phase = next;
     phaseBeganNs = nowNs;
   }
 
-  private double feedStep(long nowNs) {
+  private double feedStep(long nowNs, double remaining) {
     return switch (motion) {
-      case "pecking" -> feed * stepSeconds + peck.change();
+      case "pecking" -> {
+        pecks |= began - remaining >= stroke;
+        yield feed * stepSeconds + (pecks ? peck.change() : 0);
+      }
       case "hesitating" -> {
         if (nowNs >= stretchEndsNs) {
           pausing = stretchEndsNs != 0 && !pausing;
