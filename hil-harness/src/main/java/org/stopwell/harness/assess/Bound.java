@@ -6,7 +6,10 @@ import java.util.Locale;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.Consumer;
 import java.util.stream.IntStream;
+import org.stopwell.core.settings.SenseParameters;
 import org.stopwell.core.settings.SettingsException;
+import org.stopwell.harness.assess.CanalSight.Feed;
+import org.stopwell.harness.assess.CanalSight.Pass;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.population.Population;
 import org.stopwell.rig.population.Population.Fill;
@@ -14,8 +17,9 @@ import org.stopwell.rig.random.RandomStream;
 
 /**
  * How often the distance can be named within 0.5 mm at most, by any estimator that knows the
- * network of the training and its spreads: the bound from above beside the shares that were found
- * ({@link Ceiling}). See {@link TruthChain} for why it holds.
+ * network of the bench, or the build of a network drawn by chance, and all spreads: the bound from
+ * above beside the shares that were found ({@link Ceiling}). See {@link TruthChain} for why it
+ * holds.
  */
 public final class Bound {
   /** Seed of the canals: none of them was looked at when the bound was made. */
@@ -25,6 +29,12 @@ public final class Bound {
   private static final double HIGH_MM = 3;
 
   private static final double WITHIN_MM = 0.5;
+
+  /** Last readings up to here are those of files that stop, mm. */
+  private static final double NEAR_MM = 1;
+
+  /** Greatest standard error of a distance that may be called sure, mm. */
+  private static final double SURE_MM = SenseParameters.SURE_ERROR.defaultValue() * 1e-3;
 
   /** Share of the trials that may be refused: of the canals that are told worst. */
   private static final double REFUSED = 0.02;
@@ -49,27 +59,52 @@ public final class Bound {
     WAY_BRIMFUL("approach, brimful", Fill.BRIMFUL),
     MEASURED_BRIMFUL("approach, brimful, feed measured", Fill.BRIMFUL),
     LEARNED_BRIMFUL("approach, brimful, canal learned", Fill.BRIMFUL),
-    WAY_FLOODED("approach, flooded", Fill.FLOODED);
+    WAY_FLOODED("approach, flooded", Fill.FLOODED),
+    UNEVEN_HALF_WET("approach, half-wet, feed uneven", WAY_HALF_WET),
+    UNEVEN_BRIMFUL("approach, brimful, feed uneven", WAY_BRIMFUL),
+    CHANCE_HALF_WET("approach, half-wet, feed uneven, network by chance", WAY_HALF_WET),
+    CHANCE_BRIMFUL("approach, brimful, feed uneven, network by chance", WAY_BRIMFUL);
 
     private final String words;
     private final Fill fill;
 
+    /** Names the stream of chance, so that a row with more unknowns has the same canals. */
+    private final String canals;
+
     Sight(String words, Fill fill) {
       this.words = words;
       this.fill = fill;
+      canals = words;
     }
 
-    private List<CanalSight.Pass> passes() {
+    Sight(String words, Sight like) {
+      this.words = words;
+      fill = like.fill;
+      canals = like.canals;
+    }
+
+    /** The word for the row on the command line. */
+    private String key() {
+      return name().toLowerCase(Locale.ROOT).replace('_', '-');
+    }
+
+    private boolean byChance() {
+      return this == CHANCE_HALF_WET || this == CHANCE_BRIMFUL;
+    }
+
+    private List<Pass> passes() {
       return switch (this) {
-        case ONE_HALF_WET -> List.of(new CanalSight.Pass(fill, 1, 0, SMOOTHED, true));
-        case MEASURED_HALF_WET, MEASURED_BRIMFUL -> List.of(way(fill, true));
-        case LEARNED_BRIMFUL -> List.of(way(fill, false), way(Fill.HALF_WET, false));
-        default -> List.of(way(fill, false));
+        case ONE_HALF_WET -> List.of(new Pass(fill, 1, 0, SMOOTHED, Feed.MEASURED));
+        case MEASURED_HALF_WET, MEASURED_BRIMFUL -> List.of(way(fill, Feed.MEASURED));
+        case LEARNED_BRIMFUL -> List.of(way(fill, Feed.EVEN), way(Fill.HALF_WET, Feed.EVEN));
+        case WAY_HALF_WET, WAY_BRIMFUL, WAY_FLOODED -> List.of(way(fill, Feed.EVEN));
+        case UNEVEN_HALF_WET, UNEVEN_BRIMFUL, CHANCE_HALF_WET, CHANCE_BRIMFUL ->
+            List.of(way(fill, Feed.UNEVEN));
       };
     }
 
-    private static CanalSight.Pass way(Fill fill, boolean measured) {
-      return new CanalSight.Pass(fill, READINGS, APART_MM, ON_THE_WAY, measured);
+    private static Pass way(Fill fill, Feed feed) {
+      return new Pass(fill, READINGS, APART_MM, ON_THE_WAY, feed);
     }
   }
 
@@ -79,9 +114,10 @@ public final class Bound {
    * @param share greatest share of the states that one answer is right for, 0 to 1
    * @param early the same for the first half of the chain: much more means that the chain was short
    * @param deviationMm standard deviation of the places, mm
+   * @param placeMm where the last reading really was, mm
    * @param obeyed share of the moves that were obeyed
    */
-  record Canal(double share, double early, double deviationMm, double obeyed) {}
+  record Canal(double share, double early, double deviationMm, double placeMm, double obeyed) {}
 
   /**
    * What came of some canals.
@@ -117,6 +153,16 @@ public final class Bound {
           canals.stream().mapToDouble(c -> c.deviationMm * c.deviationMm).average().orElseThrow());
     }
 
+    /** How many canals leave so little open, as far as was found, that sure may be said. */
+    static long sure(List<Canal> canals) {
+      return canals.stream().filter(c -> c.deviationMm <= SURE_MM).count();
+    }
+
+    /** Those whose last reading lies where a file stops. */
+    List<Canal> near() {
+      return canals.stream().filter(c -> c.placeMm <= NEAR_MM).toList();
+    }
+
     double obeyed() {
       return canals.stream().mapToDouble(Canal::obeyed).average().orElseThrow();
     }
@@ -124,8 +170,9 @@ public final class Bound {
     String text() {
       return String.format(
           Locale.ROOT,
-          "  %-35s %4d canals, at most %.1f %% (standard error %.1f %%), %.1f %% where the worst"
-              + " %.0f %% are refused; left open %.3f mm; half the chain %.1f %%, moves obeyed"
+          "  %-50s %4d canals, at most %.1f %% (standard error %.1f %%), %.1f %% where the worst"
+              + " %.0f %% are refused; left open %.3f mm, so far found no more than %.2f mm in %d"
+              + " canals, in %d of the %d within %.0f mm; half the chain %.1f %%, moves obeyed"
               + " %.0f %%%n",
           sight.words,
           canals.size(),
@@ -134,6 +181,11 @@ public final class Bound {
           100 * withRefusals(),
           100 * REFUSED,
           rmsMm(),
+          SURE_MM,
+          sure(canals),
+          sure(near()),
+          near().size(),
+          NEAR_MM,
           100 * early(),
           100 * obeyed());
     }
@@ -157,24 +209,37 @@ public final class Bound {
   }
 
   /**
-   * Works it out; half a minute per canal and row.
+   * The words for the rows.
    *
+   * @return one for each
+   */
+  public static List<String> rows() {
+    return Arrays.stream(Sight.values()).map(Sight::key).toList();
+  }
+
+  /**
+   * Works it out; half a minute per canal and row, a minute where the feed is uneven.
+   *
+   * @param rows which ones; all where none is named
    * @return lines
    */
-  public String text() {
+  public String text(List<String> rows) {
     StringBuilder out = new StringBuilder();
     out.append("Simulated. How often any estimator can name the distance within ")
         .append(WITHIN_MM)
         .append(" mm, in the last ")
         .append(HIGH_MM)
-        .append(" mm of a canal of the network of the training, at most; seed ")
+        .append(
+            " mm of a canal by the network of the bench or by one drawn by chance, at most; seed ")
         .append(SEED)
         .append(", ")
         .append(moves)
         .append(" moves")
         .append(".\n");
     for (Sight sight : Sight.values()) {
-      out.append(row(sight).text());
+      if (rows.isEmpty() || rows.contains(sight.key())) {
+        out.append(row(sight).text());
+      }
     }
     return out.toString();
   }
@@ -189,7 +254,17 @@ public final class Bound {
                 .mapToObj(
                     i -> {
                       Canal canal = canal(sight, i);
-                      progress.accept(sight.words + ": canal " + done.incrementAndGet());
+                      progress.accept(
+                          String.format(
+                              Locale.ROOT,
+                              "%s: canal %d, %d of %d: %.1f %%, left open %.3f mm at %.2f mm",
+                              sight.words,
+                              i,
+                              done.incrementAndGet(),
+                              canals,
+                              100 * canal.share,
+                              canal.deviationMm,
+                              canal.placeMm));
                       return canal;
                     })
                 .toList());
@@ -199,8 +274,9 @@ public final class Bound {
 
   private Canal canal(Sight sight, int index) {
     RandomStream random =
-        RandomStream.of(RandomStream.trialSeed(SEED, index), "bound " + sight.words);
-    CanalSight canal = new CanalSight(scene(index), sight.passes(), 0, HIGH_MM, random);
+        RandomStream.of(RandomStream.trialSeed(SEED, index), "bound " + sight.canals);
+    CanalSight canal =
+        new CanalSight(scene(index), sight.passes(), 0, HIGH_MM, sight.byChance(), random);
     double[] truth = canal.truth();
     double[] seen = canal.see(truth);
     for (int i = 0; i < seen.length; i++) {
@@ -223,6 +299,7 @@ public final class Bound {
         TruthChain.bestShare(places, WITHIN_MM),
         TruthChain.bestShare(Arrays.copyOf(places, places.length / 2 + 1), WITHIN_MM),
         StrictMath.sqrt(squares),
+        places[0],
         (double) chain.obeyed() / moves);
   }
 

@@ -3,8 +3,10 @@ package org.stopwell.harness.assess;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.stream.DoubleStream;
 import java.util.stream.IntStream;
 import org.apache.commons.statistics.distribution.NormalDistribution;
+import org.jspecify.annotations.Nullable;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.FileSection;
@@ -13,6 +15,7 @@ import org.stopwell.rig.bench.FrontEndSection;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.physics.canal.Bore;
 import org.stopwell.rig.physics.canal.Canal;
+import org.stopwell.rig.physics.canal.MeasuringCircuit;
 import org.stopwell.rig.physics.canal.Surroundings;
 import org.stopwell.rig.physics.canal.ToothCircuit;
 import org.stopwell.rig.physics.file.Instrument;
@@ -23,12 +26,16 @@ import org.stopwell.rig.population.Spread;
 import org.stopwell.rig.random.RandomStream;
 
 /**
- * A canal of the population by the network of the training, seen by readings of a file that goes
- * down evenly, on one visit or on two. Unknown are the place of the last reading, all that the
- * population draws of canal, fluid, metal surface and error of scale and that has to do with a
- * reading, the feed unless it is measured, and of two visits the place of the other and how the
- * fluid has changed. Known are the network, size and taper of the file, that it goes down evenly,
- * and the size of the noise; hum, delay and rounding are left out.
+ * A canal of the population, seen by readings of a file on its way down, on one visit or on two.
+ * Unknown are the place of the last reading, all that the population draws of canal, fluid, metal
+ * surface and error of scale and that has to do with a reading, the feed as far as {@link Feed}
+ * says, and of two visits the place of the other and how the fluid has changed. Known are size and
+ * taper of the file, that it only goes down, and the size of the noise; hum, delay and rounding are
+ * left out.
+ *
+ * <p>The network is that of the bench and known, or one of those drawn by chance. Of the latter the
+ * build is known ({@link NetworkScores}) and the rest unknown. Who is told more is right more
+ * often, so what is given away does no harm to a bound.
  *
  * <p>All is counted in normal scores: numbers that a standard normal distribution draws when the
  * population draws the quantity.
@@ -54,6 +61,9 @@ final class CanalSight implements TruthChain.Model {
   private static final double FEEDS =
       TrainingApproach.MOST_STEP_MM / TrainingApproach.LEAST_STEP_MM;
 
+  /** How much higher readings are looked at to tell how they change with the height, mm. */
+  private static final double LIFT_MM = 1e-4;
+
   /**
    * The readings of one visit.
    *
@@ -61,9 +71,23 @@ final class CanalSight implements TruthChain.Model {
    * @param readings how many, the last one deepest
    * @param apartMm way of the file from one to the next, mm
    * @param samples how many samples each is the mean of
-   * @param measured whether the feed is known
+   * @param feed what is known of the feed
    */
-  record Pass(Fill fill, int readings, double apartMm, double samples, boolean measured) {}
+  record Pass(Fill fill, int readings, double apartMm, double samples, Feed feed) {}
+
+  /** What is known of the feed. */
+  enum Feed {
+    /** All: every way is measured. */
+    MEASURED,
+    /** That it is the same all the way. */
+    EVEN,
+    /**
+     * Nothing but its spread: beside a common factor every way from a reading to the next has one
+     * of its own, of the same spread. The spread is that of the feeds from hand to hand, for want
+     * of a measured one from moment to moment: assumed.
+     */
+    UNEVEN
+  }
 
   private final List<Pass> passes;
   private final double lowMm;
@@ -77,7 +101,13 @@ final class CanalSight implements TruthChain.Model {
   private final int[] unknown;
 
   /** All scores, as they really are. */
-  private final double[] really = new double[ALL];
+  private final double[] really;
+
+  /** Where the scores of the network begin; before them are those of the ways. */
+  private final int network;
+
+  /** The networks; null: that of the bench. */
+  private final @Nullable NetworkScores varied;
 
   /**
    * A canal, drawn from the population.
@@ -86,23 +116,45 @@ final class CanalSight implements TruthChain.Model {
    * @param passes the visit whose place is asked for, and another one or none
    * @param lowMm least place of a last reading, mm; all places between the two are alike
    * @param highMm greatest place
+   * @param byChance whether the network is drawn by chance
    * @param random where the canal comes from
    */
-  CanalSight(Scene scene, List<Pass> passes, double lowMm, double highMm, RandomStream random) {
+  CanalSight(
+      Scene scene,
+      List<Pass> passes,
+      double lowMm,
+      double highMm,
+      boolean byChance,
+      RandomStream random) {
     this.passes = List.copyOf(passes);
     this.lowMm = lowMm;
     this.highMm = highMm;
     file = Instrument.of(scene.section("file"));
     noise = scene.section("front_end").get(FrontEndSection.NOISE) * 1e-5;
     strayFarads = scene.section("front_end").get(FrontEndSection.STRAY) * 1e-12;
-    Arrays.setAll(really, i -> random.nextGaussian());
     Arrays.setAll(hertz, f -> Training.HERTZ[f]);
-    unknown = IntStream.range(0, ALL).filter(this::matters).toArray();
+    network = ALL + passes.stream().mapToInt(CanalSight::ways).sum();
+    double[] scores = new double[network];
+    Arrays.setAll(scores, i -> random.nextGaussian());
+    varied = byChance ? new NetworkScores(random) : null;
+    really =
+        varied == null
+            ? scores
+            : DoubleStream.concat(Arrays.stream(scores), Arrays.stream(varied.drawn())).toArray();
+    unknown = IntStream.range(0, really.length).filter(this::matters).toArray();
+  }
+
+  /** Scores of the ways between readings. */
+  private static int ways(Pass pass) {
+    return pass.feed == Feed.UNEVEN ? pass.readings - 1 : 0;
   }
 
   /** Whether a score can have to do with these readings. */
   private boolean matters(int score) {
-    if (score < OTHER_PLACE) {
+    if (score >= network) {
+      return varied == null || varied.matters(score - network);
+    }
+    if (score < OTHER_PLACE || score >= ALL) {
       return true;
     }
     if (score < FEED) {
@@ -112,7 +164,7 @@ final class CanalSight implements TruthChain.Model {
     return visit < passes.size()
         && (score >= LEVEL
             ? passes.get(visit).fill != Fill.BRIMFUL
-            : passes.get(visit).readings > 1 && !passes.get(visit).measured);
+            : passes.get(visit).readings > 1 && passes.get(visit).feed != Feed.MEASURED);
   }
 
   private static List<Spread> spreads() {
@@ -154,19 +206,79 @@ final class CanalSight implements TruthChain.Model {
 
   @Override
   public double[] see(double[] scores) {
+    return see(all(scores), 0);
+  }
+
+  private double[] all(double[] scores) {
     double[] all = really.clone();
     for (int i = 0; i < unknown.length; i++) {
       all[unknown[i]] = scores[i];
     }
+    return all;
+  }
+
+  /** Readings, all of them from so much higher up, mm. */
+  private double[] see(double[] all, double higherMm) {
     double[] seen = new double[passes.stream().mapToInt(pass -> 2 * HERTZ * pass.readings).sum()];
     int at = 0;
+    int way = ALL;
     for (int v = 0; v < passes.size(); v++) {
-      at = see(all, v, seen, at);
+      at = see(all, v, way, higherMm, seen, at);
+      way += ways(passes.get(v));
     }
     return seen;
   }
 
-  private int see(double[] all, int visit, double[] seen, int from) {
+  /** A way moves all readings above it alike, so one look from higher up tells the ways. */
+  @Override
+  public double[][] slopes(double[] scores, double[] would) {
+    double[] all = all(scores);
+    double[] higher = network > ALL ? see(all, LIFT_MM) : would;
+    double[][] slopes = new double[scores.length][];
+    for (int p = 0; p < scores.length; p++) {
+      slopes[p] =
+          unknown[p] >= ALL && unknown[p] < network
+              ? slopeOfWay(all, unknown[p], higher, would)
+              : slope(scores, would, p);
+    }
+    return slopes;
+  }
+
+  private double[] slopeOfWay(double[] all, int way, double[] higher, double[] would) {
+    double[] slope = new double[would.length];
+    int visit = 0;
+    int from = 0;
+    int first = ALL;
+    while (way >= first + ways(passes.get(visit))) {
+      first += ways(passes.get(visit));
+      from += 2 * HERTZ * passes.get(visit).readings;
+      visit++;
+    }
+    // mm by score: the way grows with the power of FEEDS
+    double growth =
+        faster(all, visit)
+            * passes.get(visit).apartMm
+            * factor(all[way])
+            * StrictMath.log(FEEDS)
+            * NORMAL.density(all[way]);
+    // readings begin with the highest
+    int above = 2 * HERTZ * (passes.get(visit).readings - 1 - (way - first));
+    for (int i = from; i < from + above; i++) {
+      slope[i] = (higher[i] - would[i]) / LIFT_MM * growth;
+    }
+    return slope;
+  }
+
+  /** Feed against the middle one: every ratio alike within the spread of hands. */
+  private static double factor(double score) {
+    return StrictMath.pow(FEEDS, NORMAL.cumulativeProbability(score) - 0.5);
+  }
+
+  private double faster(double[] all, int visit) {
+    return passes.get(visit).feed == Feed.MEASURED ? 1 : factor(all[FEED + visit]);
+  }
+
+  private int see(double[] all, int visit, int way, double higherMm, double[] seen, int from) {
     Pass pass = passes.get(visit);
     Canal canal =
         new Canal(
@@ -185,8 +297,8 @@ final class CanalSight implements TruthChain.Model {
             value(all, FileSection.INTERFACE_EXPONENT));
     double conductivity = value(all, FluidSection.CONDUCTIVITY);
     if (visit == 0 && passes.size() > 1) {
-      double way = 2 * NORMAL.cumulativeProbability(all[FLUID_CHANGE]) - 1;
-      conductivity *= 1 + SecondVisit.FLUID_CHANGE * way;
+      double change = 2 * NORMAL.cumulativeProbability(all[FLUID_CHANGE]) - 1;
+      conductivity *= 1 + SecondVisit.FLUID_CHANGE * change;
     }
     double chamber = value(all, FluidSection.CHAMBER_DEPTH) * MILLI;
     Surroundings around =
@@ -216,18 +328,32 @@ final class CanalSight implements TruthChain.Model {
                 NORMAL.cumulativeProbability(all[LEVEL + visit])),
             value(all, FluidSection.CHAMBER_AREA) * MICRO,
             chamber);
-    ToothCircuit tooth = new ToothCircuit(around, canal, bore, metal, hertz, strayFarads, 1);
+    MeasuringCircuit tooth =
+        varied == null
+            ? new ToothCircuit(around, canal, bore, metal, hertz, strayFarads, 1)
+            : new VariedTooth(
+                around,
+                around.body() * around.bodyHighShare(),
+                canal,
+                bore,
+                metal,
+                fluid,
+                varied.network(all, network));
     double scale = StrictMath.log1p(value(all, FrontEndSection.GAIN_ERROR) / 100);
     double one = noise / StrictMath.sqrt(pass.samples);
     // the other visit is the length stage, which has ended within half a millimetre of 0.5 mm
     double last = visit == 0 ? placeMm(all) : NORMAL.cumulativeProbability(all[OTHER_PLACE]);
-    double faster =
-        pass.measured
-            ? 1
-            : StrictMath.pow(FEEDS, NORMAL.cumulativeProbability(all[FEED + visit]) - 0.5);
+    double[] heightsMm = new double[pass.readings];
+    double faster = faster(all, visit);
+    double ways = 0;
+    for (int k = 0; k < pass.readings; k++) {
+      heightsMm[k] = last + higherMm + ways * faster * pass.apartMm;
+      boolean own = pass.feed == Feed.UNEVEN && k < pass.readings - 1;
+      ways += own ? factor(all[way + k]) : 1;
+    }
     int at = from;
     for (int k = pass.readings - 1; k >= 0; k--) {
-      double height = (last + k * faster * pass.apartMm) * MILLI;
+      double height = heightsMm[k] * MILLI;
       fluid.follow(height);
       tooth.solve(height, fluid.level());
       for (int f = 0; f < HERTZ; f++) {

@@ -189,7 +189,7 @@ final class InformationBound {
   }
 
   /** The first element of the inverse, by elimination from the last row up. */
-  private static double firstOfInverse(double[][] matrix) {
+  static double firstOfInverse(double[][] matrix) {
     int n = matrix.length;
     for (int p = n - 1; p > 0; p--) {
       for (int q = 0; q < p; q++) {

@@ -254,7 +254,7 @@ public final class Training {
   private static Tooth tooth(boolean held, long i, Scene scene) {
     return held || i % 2 == 0
         ? Tooth.of(scene)
-        : new VariedTooth(scene, RandomStream.of(scene.seed(), "network"));
+        : VariedTooth.of(scene, RandomStream.of(scene.seed(), "network"));
   }
 
   static void watch(

@@ -33,6 +33,31 @@ final class TruthChain {
      * @return readings, each in units of its noise
      */
     double[] see(double[] scores);
+
+    /**
+     * How the readings change with what is unknown.
+     *
+     * @param scores what is unknown, as normal scores
+     * @param would what is seen there, without noise
+     * @return change of every reading, by unknown
+     */
+    default double[][] slopes(double[] scores, double[] would) {
+      double[][] slopes = new double[scores.length][];
+      for (int p = 0; p < scores.length; p++) {
+        slopes[p] = slope(scores, would, p);
+      }
+      return slopes;
+    }
+
+    /** How the readings change with one unknown. */
+    default double[] slope(double[] scores, double[] would, int p) {
+      double[] moved = scores.clone();
+      moved[p] += NUDGE;
+      double[] then = see(moved);
+      double[] slope = new double[would.length];
+      Arrays.setAll(slope, i -> (then[i] - would[i]) / NUDGE);
+      return slope;
+    }
   }
 
   /**
@@ -85,7 +110,7 @@ final class TruthChain {
       double[] would = model.see(scores);
       noise = new double[would.length];
       Arrays.setAll(noise, i -> seen[i] - would[i]);
-      slopes = slopes(scores, would);
+      slopes = model.slopes(scores, would);
       root = product(slopes, slopes);
       potential = 0.5 * (dot(scores, scores) + dot(noise, noise)) + toRoot(root);
     }
@@ -171,20 +196,6 @@ final class TruthChain {
     return (double) most / sorted.length;
   }
 
-  private double[][] slopes(double[] scores, double[] would) {
-    double[][] slopes = new double[scores.length][];
-    for (int p = 0; p < scores.length; p++) {
-      double[] moved = scores.clone();
-      moved[p] += NUDGE;
-      double[] then = model.see(moved);
-      slopes[p] = new double[would.length];
-      for (int i = 0; i < would.length; i++) {
-        slopes[p][i] = (then[i] - would[i]) / NUDGE;
-      }
-    }
-    return slopes;
-  }
-
   /**
    * Goes a step and back to the surface along the normals of where it began.
    *
@@ -206,7 +217,7 @@ final class TruthChain {
     }
     double[] scores = straight.clone();
     double[] would = model.see(scores);
-    double[][] metric = product(from.slopes, slopes(scores, would));
+    double[][] metric = product(from.slopes, model.slopes(scores, would));
     double[] left = left(from, straight, off, scores, would);
     for (int round = 0; round < ROUNDS; round++) {
       double[] by = left.clone();

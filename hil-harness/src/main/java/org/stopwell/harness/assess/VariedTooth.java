@@ -3,7 +3,6 @@ package org.stopwell.harness.assess;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.rig.bench.CanalSection;
-import org.stopwell.rig.bench.FluidSection;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.physics.canal.Bore;
 import org.stopwell.rig.physics.canal.Canal;
@@ -11,24 +10,19 @@ import org.stopwell.rig.physics.canal.Cole;
 import org.stopwell.rig.physics.canal.MeasuringCircuit;
 import org.stopwell.rig.physics.canal.PhaseElement;
 import org.stopwell.rig.physics.canal.Resistances;
+import org.stopwell.rig.physics.canal.Surroundings;
 import org.stopwell.rig.physics.file.Instrument;
 import org.stopwell.rig.physics.fluid.FluidColumn;
 import org.stopwell.rig.random.RandomStream;
 
 /**
  * A tooth to learn from whose network is itself drawn by chance, so that the estimate does not
- * learn one simulator by heart. Drawn are what the networks of the bench take as fixed: how many
- * cells the fluid has, how much of the metal takes part, exponent and charge transfer of its
- * surface, how uneven and how capacitive the root wall is, a side canal, the split of the body
- * path, and where and how the chamber leaks. All spreads are assumed. No tooth of the assessment is
- * made this way.
+ * learn one simulator by heart: a {@link VariedNetwork} says how many cells the fluid has, how much
+ * of the metal takes part, exponent and charge transfer of its surface, how uneven and how
+ * capacitive the root wall is, a side canal, the split of the body path, and where and how the
+ * chamber leaks. No tooth of the assessment is made this way.
  */
 final class VariedTooth implements MeasuringCircuit, Tooth {
-  private static final int MOST_CELLS = 40;
-
-  /** Vacuum, F/m. */
-  private static final double PERMITTIVITY = 8.854e-12;
-
   private final double[] hertz = new double[ControllerInput.MAX_FREQUENCIES];
   private final double[] re = new double[ControllerInput.MAX_FREQUENCIES];
   private final double[] im = new double[ControllerInput.MAX_FREQUENCIES];
@@ -45,23 +39,15 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
   private final double[] bodyIm = new double[ControllerInput.MAX_FREQUENCIES];
   private final double[] surfaceRe = new double[ControllerInput.MAX_FREQUENCIES];
   private final double[] surfaceIm = new double[ControllerInput.MAX_FREQUENCIES];
-  private final double[] unevenness = new double[MOST_CELLS];
 
+  private final VariedNetwork network;
   private final int cells;
-  private final boolean metalAtTip;
   private final double reach;
-  private final double wallFarads;
-  private final double sideHeight;
-  private final double sideSiemens;
-  private final double leakGrowth;
-  private final double leakCapacity;
-  private final double leakCorner;
-  private final boolean leakAtShank;
 
   // cells from the foramen up: resistance to the cell below, wall, metal
-  private final double[] series = new double[MOST_CELLS];
-  private final double[] wall = new double[MOST_CELLS];
-  private final double[] metal = new double[MOST_CELLS];
+  private final double[] series = new double[VariedNetwork.MOST_CELLS];
+  private final double[] wall = new double[VariedNetwork.MOST_CELLS];
+  private final double[] metal = new double[VariedNetwork.MOST_CELLS];
   private int count;
   private double chamberSiemens;
 
@@ -69,53 +55,76 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
   private double x;
   private double y;
 
-  VariedTooth(Scene scene, RandomStream random) {
+  /** A tooth of a scene, with a network drawn for it. */
+  static VariedTooth of(Scene scene, RandomStream random) {
     ParameterValues section = scene.section("canal");
     ParameterValues wet = scene.section("fluid");
-    canal = Canal.of(section);
-    bore = new Bore(canal);
-    file = Instrument.of(scene.section("file"));
-    fluid = FluidColumn.of(wet, canal, bore, file);
-    resistivity = 1 / FluidSection.siemensPerMetre(wet);
-    chamberDepth = wet.get(FluidSection.CHAMBER_DEPTH) * 1e-6;
-    leak = 1.0 / wet.get(FluidSection.LEAK);
-    film = 1.0 / wet.get(FluidSection.OVERFLOW);
-    cells = 1 + (int) (10 * random.nextDouble());
-    metalAtTip = random.nextDouble() < 0.4;
-    // a third of the files with their whole surface, the others with the part next to the tip
-    reach = random.nextDouble() < 0.34 ? 1 : logBetween(random, 0.5e-3, 6e-3);
-    double exponentShift = random.nextBetween(-0.12, 0.04);
-    double transfer = logBetween(random, 0.3, 20);
-    wallFarads = random.nextBetween(0, 120) * PERMITTIVITY;
-    double uneven = random.nextBetween(0, 1);
-    for (int i = 0; i < MOST_CELLS; i++) {
-      unevenness[i] = StrictMath.exp(uneven * random.nextGaussian());
-    }
-    sideHeight = random.nextBetween(0.3e-3, 4e-3);
-    sideSiemens = random.nextDouble() < 0.5 ? 0 : 1 / logBetween(random, 60e3, 1e6);
-    double split = random.nextBetween(0.25, 0.75);
-    double slower = logBetween(random, 0.4, 1);
-    double faster = logBetween(random, 1, 2.5);
-    double bend = random.nextBetween(-0.12, 0.12);
-    leakGrowth = random.nextBetween(0.3, 1.3);
-    leakCapacity = random.nextBetween(0, 0.7);
-    leakCorner = logBetween(random, 500, 8000);
-    leakAtShank = random.nextDouble() < 0.5;
-    double body = section.get(CanalSection.BODY);
-    double high = body * section.get(CanalSection.BODY_HIGH_SHARE) * 1e-3;
-    double corner = section.get(CanalSection.BODY_CORNER);
-    double exponent = section.get(CanalSection.BODY_EXPONENT) * 1e-3;
+    Canal canal = Canal.of(section);
+    Bore bore = new Bore(canal);
+    Instrument file = Instrument.of(scene.section("file"));
+    return new VariedTooth(
+        Surroundings.of(section, wet),
+        // multiplied in this order, so that the teeth stay bit for bit those already learned from
+        section.get(CanalSection.BODY) * section.get(CanalSection.BODY_HIGH_SHARE) * 1e-3,
+        canal,
+        bore,
+        file,
+        FluidColumn.of(wet, canal, bore, file),
+        VariedNetwork.drawn(random));
+  }
+
+  /**
+   * A tooth from its values.
+   *
+   * @param around what surrounds and fills the canal; of exudate and side canal it knows nothing
+   * @param bodyHigh resistance from foramen to lip electrode at high frequency, Ω
+   * @param canal the canal
+   * @param bore its hollow
+   * @param file the file
+   * @param fluid the fluid
+   * @param network the network
+   */
+  VariedTooth(
+      Surroundings around,
+      double bodyHigh,
+      Canal canal,
+      Bore bore,
+      Instrument file,
+      FluidColumn fluid,
+      VariedNetwork network) {
+    this.canal = canal;
+    this.bore = bore;
+    this.file = file;
+    this.fluid = fluid;
+    this.network = network;
+    resistivity = around.fluidResistivity();
+    chamberDepth = around.chamberDepth();
+    leak = around.leak();
+    film = around.overflow();
+    cells = network.cells();
+    reach = network.reach();
+    double body = around.body();
+    double split = network.split();
+    double corner = around.bodyCorner();
+    double exponent = around.bodyExponent();
+    double bend = network.bend();
+    double exponentShift = network.exponentShift();
     double metalExponent = file.interfaceExponent() + exponentShift;
     for (int f = 0; f < hertz.length; f++) {
       hertz[f] = Training.HERTZ[f];
       double w = 2 * Math.PI * hertz[f];
       Cole slow =
-          Cole.of(split * body, split * high, slower * corner, held(exponent + bend), hertz[f]);
+          Cole.of(
+              split * body,
+              split * bodyHigh,
+              network.slower() * corner,
+              held(exponent + bend),
+              hertz[f]);
       Cole fast =
           Cole.of(
               (1 - split) * body,
-              (1 - split) * high,
-              faster * corner,
+              (1 - split) * bodyHigh,
+              network.faster() * corner,
               held(exponent - bend),
               hertz[f]);
       bodyRe[f] = slow.ohmsRe() + fast.ohmsRe();
@@ -126,13 +135,9 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
               file.interfaceMagnitude() * StrictMath.pow(2 * Math.PI * 1000, -exponentShift),
               metalExponent,
               w);
-      surfaceRe[f] = surface.siemensRe() + 1 / transfer;
+      surfaceRe[f] = surface.siemensRe() + 1 / network.transfer();
       surfaceIm[f] = surface.siemensIm();
     }
-  }
-
-  private static double logBetween(RandomStream random, double low, double high) {
-    return low * StrictMath.pow(high / low, random.nextDouble());
   }
 
   private static double held(double exponent) {
@@ -165,7 +170,7 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
         Resistances.halfSpheroid(canal.tissueResistivity(), canal.foramenRadius(), protrusion);
     for (int f = 0; f < hertz.length; f++) {
       ladder(f, access);
-      if (leakAtShank) {
+      if (network.leakAtShank()) {
         chamber(f);
       }
       double scale = x * x + y * y;
@@ -187,7 +192,7 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
     }
     double disc = Math.PI * file.tipRadius() * file.tipRadius();
     metal[count - 1] += disc + (remaining < 0 ? lateral(0, -remaining) : 0);
-    if (metalAtTip) {
+    if (network.metalAtTip()) {
       metal[count - 1] += lateral(Math.max(0, -remaining), top - remaining);
     }
     for (int i = 0; i < cells; i++) {
@@ -199,7 +204,8 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
     chamberSiemens = 0;
     if (above > 0) {
       double share = chamberDepth == 0 ? 1 : Math.min(1, above / chamberDepth);
-      chamberSiemens = leak * StrictMath.pow(share, leakGrowth) + (above < chamberDepth ? 0 : film);
+      chamberSiemens =
+          leak * StrictMath.pow(share, network.leakGrowth()) + (above < chamberDepth ? 0 : film);
     }
   }
 
@@ -216,7 +222,7 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
             * 2
             * Math.PI
             / (canal.wallResistivity() * StrictMath.log1p(canal.wall() / bore.radius(middle)))
-            * unevenness[count];
+            * network.unevenness().get(count);
     double ohms;
     double area = 0;
     if (middle >= remaining) {
@@ -226,7 +232,7 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
       ohms =
           Resistances.annulus(
               resistivity, length, Math.max(a1, b1), Math.max(a2, b2), inner * b1, inner * b2);
-      area = metalAtTip ? 0 : lateral(z1 - remaining, z2 - remaining);
+      area = network.metalAtTip() ? 0 : lateral(z1 - remaining, z2 - remaining);
     } else {
       ohms = Resistances.frustum(resistivity, length, a1, a2);
     }
@@ -235,8 +241,8 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
     metal[count] = 0.5 * area;
     wall[count - 1] += 0.5 * siemens;
     metal[count - 1] += 0.5 * area;
-    if (z1 <= sideHeight && sideHeight < z2) {
-      wall[count] += sideSiemens;
+    if (z1 <= network.sideHeight() && network.sideHeight() < z2) {
+      wall[count] += network.sideSiemens();
     }
     count++;
   }
@@ -261,11 +267,11 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
     double sumIm = 0;
     for (int k = 0; k < count; k++) {
       groundRe += wall[k];
-      groundIm += wall[k] * canal.wallResistivity() * w * wallFarads;
+      groundIm += wall[k] * canal.wallResistivity() * w * network.wallFarads();
       fileRe += metal[k] * surfaceRe[f];
       fileIm += metal[k] * surfaceIm[f];
       boolean last = k == count - 1;
-      if (last && !leakAtShank) {
+      if (last && !network.leakAtShank()) {
         x = 0;
         y = 0;
         chamber(f);
@@ -294,9 +300,9 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
 
   /** Adds what leads from the chamber to the lip: partly through a film that is a capacitor too. */
   private void chamber(int f) {
-    double share = hertz[f] / (hertz[f] + leakCorner);
-    x += chamberSiemens * (1 - leakCapacity + leakCapacity * share);
-    y += chamberSiemens * leakCapacity * share * (1 - share);
+    double share = hertz[f] / (hertz[f] + network.leakCorner());
+    x += chamberSiemens * (1 - network.leakCapacity() + network.leakCapacity() * share);
+    y += chamberSiemens * network.leakCapacity() * share * (1 - share);
   }
 
   @Override

@@ -3,7 +3,10 @@ package org.stopwell.harness.cli;
 import java.io.PrintWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Iterator;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
@@ -36,7 +39,8 @@ import picocli.CommandLine.Spec;
       "  stopwell assess --sense caution_errors=1",
       "  stopwell assess --side-canals --trials 600",
       "  stopwell assess --frequencies 40",
-      "  stopwell assess --bound 60 --moves 600"
+      "  stopwell assess --bound 60 --moves 600",
+      "  stopwell assess --bound 20 --row uneven-half-wet"
     },
     mixinStandardHelpOptions = true)
 final class AssessCommand implements Callable<Integer> {
@@ -81,8 +85,16 @@ final class AssessCommand implements Callable<Integer> {
       paramLabel = "N",
       description =
           "How often any estimator can name the distance within 0.5 mm at most, on the network of"
-              + " the training, from N canals per row; half a minute per canal and row. No trials.")
+              + " the bench and on networks drawn by chance, from N canals per row; half a minute to"
+              + " a minute per canal and row. No trials.")
   int bound;
+
+  @Option(
+      names = "--row",
+      paramLabel = "ROW",
+      completionCandidates = BoundRows.class,
+      description = "With --bound: only this row: ${COMPLETION-CANDIDATES}. May be given often.")
+  List<String> rows = new ArrayList<>();
 
   @Option(
       names = "--frequencies",
@@ -106,6 +118,14 @@ final class AssessCommand implements Callable<Integer> {
   @Option(names = "--json", description = "Print the result as JSON.")
   boolean json;
 
+  /** The rows of the bound, for the help. */
+  private static final class BoundRows implements Iterable<String> {
+    @Override
+    public Iterator<String> iterator() {
+      return Bound.rows().iterator();
+    }
+  }
+
   @Spec CommandLine.Model.@Nullable CommandSpec spec;
 
   @Override
@@ -125,6 +145,9 @@ final class AssessCommand implements Callable<Integer> {
       screen.print(new Ceiling(ceiling, err::println).text());
       return 0;
     }
+    if (!rows.isEmpty() && bound == 0) {
+      throw new UsageException("--row " + rows.get(0) + " needs --bound");
+    }
     if (bound != 0) {
       if (!(bound >= 2 && bound <= 1_000_000)) {
         throw new UsageException("--bound " + bound + " is outside 2 to 1000000");
@@ -132,7 +155,13 @@ final class AssessCommand implements Callable<Integer> {
       if (!(moves >= 10 && moves <= 1_000_000)) {
         throw new UsageException("--moves " + moves + " is outside 10 to 1000000");
       }
-      screen.print(new Bound(bound, moves, err::println).text());
+      for (String row : rows) {
+        if (!Bound.rows().contains(row)) {
+          throw new UsageException(
+              "--row " + row + " is none of " + String.join(", ", Bound.rows()));
+        }
+      }
+      screen.print(new Bound(bound, moves, err::println).text(rows));
       return 0;
     }
     if (frequencies != 0) {

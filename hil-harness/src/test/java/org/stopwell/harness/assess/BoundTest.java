@@ -11,6 +11,8 @@ import java.util.Map;
 import org.apache.commons.statistics.distribution.NormalDistribution;
 import org.apache.commons.statistics.distribution.TruncatedNormalDistribution;
 import org.junit.jupiter.api.Test;
+import org.stopwell.harness.assess.CanalSight.Feed;
+import org.stopwell.harness.assess.CanalSight.Pass;
 import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.FrontEndSection;
 import org.stopwell.rig.bench.Scene;
@@ -36,12 +38,50 @@ class BoundTest {
     }
   }
 
+  /** Rows that differ in what is known have the same canals, and a chain that moves. */
+  @Test
+  void whoKnowsLessSeesTheSameCanals() {
+    Bound few = new Bound(2, 10, line -> {});
+    Bound.Row even = few.row(Bound.Sight.WAY_BRIMFUL);
+    Bound.Row uneven = few.row(Bound.Sight.UNEVEN_BRIMFUL);
+    Bound.Row byChance = few.row(Bound.Sight.CHANCE_BRIMFUL);
+    for (Bound.Row row : List.of(uneven, byChance)) {
+      System.out.print(row.text());
+      assertTrue(row.obeyed() > 0.2, "the chain hardly moves");
+      for (int i = 0; i < 2; i++) {
+        assertEquals(even.canals().get(i).placeMm(), row.canals().get(i).placeMm());
+      }
+    }
+  }
+
+  /** Sure is what leaves no more open than the default of the estimate asks for. */
+  @Test
+  void sureIsAStandardErrorOfNoMoreThanTheDefault() {
+    List<Bound.Canal> canals =
+        List.of(
+            new Bound.Canal(1, 1, 0.12, 0.4, 1),
+            new Bound.Canal(1, 1, 0.121, 0.9, 1),
+            new Bound.Canal(1, 1, 0.05, 1.1, 1));
+    Bound.Row row = new Bound.Row(Bound.Sight.UNEVEN_HALF_WET, canals);
+    assertEquals(2, Bound.Row.sure(canals));
+    assertEquals(1, Bound.Row.sure(row.near()));
+    assertEquals(2, row.near().size());
+  }
+
+  @Test
+  void aRowCanBeAskedForAlone() {
+    String text = new Bound(2, 10, line -> {}).text(List.of("one-half-wet"));
+    assertEquals(2, text.lines().count());
+    assertTrue(text.contains("one reading, half-wet"));
+    assertTrue(Bound.rows().containsAll(List.of("uneven-half-wet", "chance-half-wet")));
+  }
+
   /** What the readings of the bound are is what the bench gives for the same canal. */
   @Test
   void theReadingsAreThoseOfTheBench() throws Exception {
     Scene drawn = new Population(3).member(0, Fill.BRIMFUL, Training.FREQUENCIES);
-    List<CanalSight.Pass> one = List.of(new CanalSight.Pass(Fill.BRIMFUL, 1, 0, 1, true));
-    CanalSight sight = new CanalSight(drawn, one, 0, 3, RandomStream.of(1, "any"));
+    List<Pass> one = List.of(new Pass(Fill.BRIMFUL, 1, 0, 1, Feed.MEASURED));
+    CanalSight sight = new CanalSight(drawn, one, 0, 3, false, RandomStream.of(1, "any"));
     double[] middle = new double[sight.truth().length];
     middle[0] = NormalDistribution.of(0, 1).inverseCumulativeProbability(0.8 / 3);
     double[] seen = sight.see(middle);
