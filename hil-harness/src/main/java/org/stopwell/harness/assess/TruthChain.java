@@ -217,7 +217,7 @@ final class TruthChain {
     }
     double[] scores = straight.clone();
     double[] would = model.see(scores);
-    double[][] metric = product(from.slopes, model.slopes(scores, would));
+    double[][] metric = product(from.slopes, from.slopes);
     double[] left = left(from, straight, off, scores, would);
     for (int round = 0; round < ROUNDS; round++) {
       double[] by = left.clone();
