@@ -158,9 +158,25 @@ public final class Bound {
       return canals.stream().filter(c -> c.deviationMm <= SURE_MM).count();
     }
 
-    /** Those whose last reading lies where a file stops. */
+    /** Those whose last reading lies where a file stops: it leaves less open than one higher up. */
     List<Canal> near() {
       return canals.stream().filter(c -> c.placeMm <= NEAR_MM).toList();
+    }
+
+    private String nearText() {
+      List<Canal> near = near();
+      if (near.isEmpty()) {
+        return "none";
+      }
+      Row row = new Row(sight, near);
+      return String.format(
+          Locale.ROOT,
+          "%d canals, %.1f %%, left open %.3f mm, no more than %.2f mm in %d",
+          near.size(),
+          100 * row.share(),
+          row.rmsMm(),
+          SURE_MM,
+          sure(near));
     }
 
     double obeyed() {
@@ -172,7 +188,7 @@ public final class Bound {
           Locale.ROOT,
           "  %-50s %4d canals, at most %.1f %% (standard error %.1f %%), %.1f %% where the worst"
               + " %.0f %% are refused; left open %.3f mm, so far found no more than %.2f mm in %d"
-              + " canals, in %d of the %d within %.0f mm; half the chain %.1f %%, moves obeyed"
+              + " canals; of these read within %.0f mm: %s; half the chain %.1f %%, moves obeyed"
               + " %.0f %%%n",
           sight.words,
           canals.size(),
@@ -183,9 +199,8 @@ public final class Bound {
           rmsMm(),
           SURE_MM,
           sure(canals),
-          sure(near()),
-          near().size(),
           NEAR_MM,
+          nearText(),
           100 * early(),
           100 * obeyed());
     }

@@ -60,12 +60,13 @@ class BoundTest {
     List<Bound.Canal> canals =
         List.of(
             new Bound.Canal(1, 1, 0.12, 0.4, 1),
-            new Bound.Canal(1, 1, 0.121, 0.9, 1),
-            new Bound.Canal(1, 1, 0.05, 1.1, 1));
+            new Bound.Canal(0.9, 1, 0.121, 0.9, 1),
+            new Bound.Canal(0.5, 1, 0.05, 1.1, 1));
     Bound.Row row = new Bound.Row(Bound.Sight.UNEVEN_HALF_WET, canals);
     assertEquals(2, Bound.Row.sure(canals));
     assertEquals(1, Bound.Row.sure(row.near()));
     assertEquals(2, row.near().size());
+    assertTrue(row.text().contains("within 1 mm: 2 canals, 95.0 %, left open 0.121 mm"));
   }
 
   @Test
