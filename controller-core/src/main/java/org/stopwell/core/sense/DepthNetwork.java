@@ -28,9 +28,12 @@ public final class DepthNetwork {
   /** No input that the first estimate corrects. */
   public static final int NOTHING = -1;
 
-  private final int[] sizes;
   private final int corrected;
   private final double[] weights;
+
+  // per layer, a row per input and one of offsets; rows are arrays of their own, since a compiler
+  // works on many columns at once only where it sees no two rows in one array
+  private final double[][][] tables;
   private final double[][] values;
 
   /**
@@ -38,16 +41,25 @@ public final class DepthNetwork {
    *
    * @param sizes width of every layer, inputs first
    * @param corrected which input the first estimate is a correction of, {@link #NOTHING} for none
-   * @param weights not copied: mean and reciprocal deviation per input, then per layer the weights
-   *     from every input of it and the offsets
+   * @param weights mean and reciprocal deviation per input, then per layer the weights from every
+   *     input of it and the offsets; must not change any more
    */
   public DepthNetwork(int[] sizes, int corrected, double[] weights) {
-    this.sizes = sizes.clone();
     this.corrected = corrected;
     this.weights = weights;
     values = new double[sizes.length][];
+    tables = new double[sizes.length - 1][][];
+    int at = 2 * sizes[0];
     for (int i = 0; i < sizes.length; i++) {
       values[i] = new double[sizes[i]];
+      if (i > 0) {
+        double[][] table = new double[sizes[i - 1] + 1][sizes[i]];
+        for (double[] row : table) {
+          System.arraycopy(weights, at, row, 0, row.length);
+          at += row.length;
+        }
+        tables[i - 1] = table;
+      }
     }
   }
 
@@ -132,26 +144,26 @@ public final class DepthNetwork {
   public void run() {
     double[] from = values[0];
     double before = corrected == NOTHING ? 0 : from[corrected];
-    int at = 0;
     for (int i = 0; i < from.length; i++) {
-      double scaled = (from[i] - weights[at]) * weights[at + 1];
+      double scaled = (from[i] - weights[2 * i]) * weights[2 * i + 1];
       from[i] = Math.max(-REACH, Math.min(REACH, scaled));
-      at += 2;
     }
-    for (int layer = 1; layer < sizes.length; layer++) {
-      double[] to = values[layer];
-      int bias = at + from.length * to.length;
-      for (int j = 0; j < to.length; j++) {
-        to[j] = weights[bias + j];
+    for (int layer = 0; layer < tables.length; layer++) {
+      double[] to = values[layer + 1];
+      double[][] rows = tables[layer];
+      System.arraycopy(rows[from.length], 0, to, 0, to.length);
+      int i = 0;
+      for (; i + 4 <= from.length; i += 4) {
+        addFour(to, rows, i, from);
       }
-      for (double input : from) {
+      for (; i < from.length; i++) {
+        double[] row = rows[i];
+        double times = from[i];
         for (int j = 0; j < to.length; j++) {
-          to[j] += input * weights[at + j];
+          to[j] += times * row[j];
         }
-        at += to.length;
       }
-      at += to.length;
-      if (layer < sizes.length - 1) {
+      if (layer < tables.length - 1) {
         for (int j = 0; j < to.length; j++) {
           to[j] = Math.max(to[j], LEAK * to[j]);
         }
@@ -161,6 +173,21 @@ public final class DepthNetwork {
     from[0] += before;
     for (int j = from.length / 2; j < from.length; j++) {
       from[j] = Math.max(LEAST_LOG, Math.min(MOST_LOG, from[j]));
+    }
+  }
+
+  /** Four rows at once: one by one waits for memory and not for sums. */
+  private static void addFour(double[] to, double[][] rows, int at, double[] times) {
+    double[] one = rows[at];
+    double[] two = rows[at + 1];
+    double[] three = rows[at + 2];
+    double[] four = rows[at + 3];
+    double a = times[at];
+    double b = times[at + 1];
+    double c = times[at + 2];
+    double d = times[at + 3];
+    for (int j = 0; j < to.length; j++) {
+      to[j] += a * one[j] + b * two[j] + c * three[j] + d * four[j];
     }
   }
 }
