@@ -145,8 +145,7 @@ public final class Ceiling {
             sizes,
             DepthNetwork.NOTHING,
             ROUNDS,
-            RandomStream.of(SEED, "ceiling " + kind),
-            progress));
+            RandomStream.of(SEED, "ceiling " + kind)));
   }
 
   private static void readings(

@@ -22,7 +22,7 @@ public final class Training {
   public static final long SEED = 770_001;
 
   /** How many canals there are to learn from. */
-  public static final int CANALS = 32_000;
+  public static final int CANALS = 16_000;
 
   /** Four frequencies, Hz. */
   static final int[] HERTZ = {300, 1500, 7000, 20_000};
@@ -50,7 +50,7 @@ public final class Training {
   private static final double EARLY_MM = 0.3;
 
   /** What a record is worth is learned from so many times as many canals. */
-  static final int PAIRS = 3;
+  static final int PAIRS = 2;
 
   /** One record of so many is of another canal, in every kind of network and fluid. */
   private static final int FOREIGN = 5;
@@ -103,8 +103,7 @@ public final class Training {
             DepthEstimate.sizes(false),
             DepthNetwork.NOTHING,
             ROUNDS,
-            RandomStream.of(SEED, "fit alone"),
-            progress);
+            RandomStream.of(SEED, "fit alone"));
     double[] honest =
         honest(
             weights,
@@ -139,8 +138,7 @@ public final class Training {
             DepthEstimate.sizes(true),
             DepthEstimate.CORRECTED,
             ROUNDS,
-            RandomStream.of(SEED, "fit learned"),
-            progress);
+            RandomStream.of(SEED, "fit learned"));
     return honest(
         weights,
         DepthEstimate.sizes(true),
