@@ -110,9 +110,7 @@ public final class AssessmentReport {
         + Training.SEED
         + ", "
         + Training.CANALS
-        + " canals, "
-        + Training.PAIRS
-        + " times as many for what a record is worth, half of them by networks drawn by chance), odd ones by another network. "
+        + " canals, half of them by networks drawn by chance), odd ones by another network. "
         + (sideCanals
             ? "Some canals have a side canal, which no training canal by that network has. "
             : "")

@@ -145,7 +145,8 @@ public final class Ceiling {
             sizes,
             DepthNetwork.NOTHING,
             ROUNDS,
-            RandomStream.of(SEED, "ceiling " + kind)));
+            RandomStream.of(SEED, "ceiling " + kind),
+            progress));
   }
 
   private static void readings(

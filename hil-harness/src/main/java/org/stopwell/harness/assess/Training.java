@@ -22,7 +22,7 @@ public final class Training {
   public static final long SEED = 770_001;
 
   /** How many canals there are to learn from. */
-  public static final int CANALS = 16_000;
+  public static final int CANALS = 64_000;
 
   /** Four frequencies, Hz. */
   static final int[] HERTZ = {300, 1500, 7000, 20_000};
@@ -38,6 +38,7 @@ public final class Training {
               "frequency_4_hz", "20000"));
 
   private static final int ROUNDS = 12;
+
   private static final double DEEP_MM = 3.6;
   private static final double SHARE = 0.012;
 
@@ -48,9 +49,6 @@ public final class Training {
 
   /** Every second record is taken earlier by up to this, as after a stop that came early, mm. */
   private static final double EARLY_MM = 0.3;
-
-  /** What a record is worth is learned from so many times as many canals. */
-  static final int PAIRS = 2;
 
   /** One record of so many is of another canal, in every kind of network and fluid. */
   private static final int FOREIGN = 5;
@@ -103,7 +101,8 @@ public final class Training {
             DepthEstimate.sizes(false),
             DepthNetwork.NOTHING,
             ROUNDS,
-            RandomStream.of(SEED, "fit alone"));
+            RandomStream.of(SEED, "fit alone"),
+            progress);
     double[] honest =
         honest(
             weights,
@@ -127,7 +126,7 @@ public final class Training {
     Examples examples =
         gather(
             population,
-            PAIRS * canals,
+            canals,
             DepthEstimate.LEARNED_INPUTS,
             (from, i, found) -> pair(from, i, alone, false, found));
     progress.accept(examples.count() + " examples with a record");
@@ -138,7 +137,8 @@ public final class Training {
             DepthEstimate.sizes(true),
             DepthEstimate.CORRECTED,
             ROUNDS,
-            RandomStream.of(SEED, "fit learned"));
+            RandomStream.of(SEED, "fit learned"),
+            progress);
     return honest(
         weights,
         DepthEstimate.sizes(true),

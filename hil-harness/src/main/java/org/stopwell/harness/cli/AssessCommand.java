@@ -69,7 +69,8 @@ final class AssessCommand implements Callable<Integer> {
       names = "--fit",
       paramLabel = "FILE",
       description =
-          "Fits the weights anew and writes them as Java source; some minutes. No trials.")
+          "Fits the weights anew and writes them as Java source; some ten minutes on two cores, and 8 GB of memory"
+              + " (STOPWELL_JAVA_OPTS=-Xmx8g). No trials.")
   @Nullable Path fit;
 
   @Option(

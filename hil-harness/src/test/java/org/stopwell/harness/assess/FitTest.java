@@ -3,6 +3,7 @@ package org.stopwell.harness.assess;
 import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
+import java.util.concurrent.ForkJoinPool;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -28,7 +29,7 @@ class FitTest {
       inputs[2 * i + 1] = (float) b;
       targets[i] = (float) (a * a + b + (0.1 + 0.2 * (b + 1)) * random.nextGaussian());
     }
-    return Fit.fit(inputs, targets, SIZES, corrected, 20, RandomStream.of(5, "fit"));
+    return Fit.fit(inputs, targets, SIZES, corrected, 60, RandomStream.of(5, "fit"), line -> {});
   }
 
   @ParameterizedTest(name = "as a correction of input {0}")
@@ -50,5 +51,15 @@ class FitTest {
   @Test
   void theSameExamplesGiveTheSameWeights() {
     assertArrayEquals(fitted(), fitted());
+  }
+
+  @Test
+  void oneCoreGivesTheSameWeightsAsAll() throws Exception {
+    ForkJoinPool one = new ForkJoinPool(1);
+    try {
+      assertArrayEquals(fitted(), one.submit(() -> fitted()).get());
+    } finally {
+      one.shutdown();
+    }
   }
 }
