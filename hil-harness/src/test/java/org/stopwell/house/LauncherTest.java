@@ -95,6 +95,15 @@ class LauncherTest {
   }
 
   @Test
+  void helpForItsOwnTwoWordsNeedsNoTools() throws Exception {
+    for (String word : List.of("test", "bench")) {
+      Outcome outcome = launch(word, "--help");
+      assertEquals(0, outcome.exitCode, outcome.err);
+      assertTrue(outcome.out.contains("./stopwell " + word + " "), outcome.out);
+    }
+  }
+
+  @Test
   void withoutAptThePackagesAreNamed() throws Exception {
     Outcome outcome = launchInCi("--help");
     assertEquals(2, outcome.exitCode);

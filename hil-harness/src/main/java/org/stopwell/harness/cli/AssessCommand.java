@@ -86,8 +86,8 @@ final class AssessCommand implements Callable<Integer> {
       paramLabel = "N",
       description =
           "How often any estimator can name the distance within 0.5 mm at most, on the network of"
-              + " the bench and on networks drawn by chance, from N canals per row; half a minute to"
-              + " a minute per canal and row. No trials.")
+              + " the bench and on networks drawn by chance, from N canals per row; some ten"
+              + " milliseconds per move, canal and row on one core. No trials.")
   int bound;
 
   @Option(
