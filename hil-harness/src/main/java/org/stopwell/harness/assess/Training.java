@@ -38,7 +38,6 @@ public final class Training {
               "frequency_4_hz", "20000"));
 
   private static final int ROUNDS = 12;
-
   private static final double DEEP_MM = 3.6;
   private static final double SHARE = 0.012;
 
