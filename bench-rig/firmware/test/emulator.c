@@ -11,6 +11,9 @@
  *     wait MS     its time stands still, world and all, once nobody has written to the port for so
  *                 many ms: then a test does not depend on how busy the machine is; 0 is never
  *     after MS    says "after" when so many ms of its time have gone by
+ *     zero        its time is 0 now, and until the next "wait" goes only up to what "until" says, and
+ *                 while the board hears and answers: a test then has one time with it
+ *     until MS    says "after" at that time, or at once if it is past
  *     speed N     its time goes N times as fast as ours, if this machine can
  *   and what its world takes. It ends when its input ends.
  */
@@ -34,12 +37,14 @@
 #include "world.h"
 
 #define SLICE_CYCLES (HERTZ / 10000)
+#define ANSWERED_CYCLES (HERTZ / 1000) /* eleven bytes of silence: no more of the answer will come */
 
 avr_t *avr;
 
 static int port;
 static bool may_send = true;
-static avr_cycle_count_t patience, heard;
+static bool told; /* its time goes only as told */
+static avr_cycle_count_t patience, heard, spoken, origin;
 static avr_irq_t *uart_in;
 static long times = 1;
 static avr_cycle_count_t say_at;
@@ -47,6 +52,7 @@ static avr_cycle_count_t say_at;
 static void on_uart(avr_irq_t *irq, uint32_t value, void *unused) {
   (void)irq, (void)unused;
   uint8_t byte = (uint8_t)value;
+  spoken = avr->cycle;
   if (write(port, &byte, 1) != 1) {
     fprintf(stderr, "nobody reads the port: a byte is lost\n");
   }
@@ -87,8 +93,14 @@ static void obey(const char *line) {
   long number = 0;
   if (sscanf(line, "wait %ld", &number) == 1) {
     patience = (avr_cycle_count_t)number * (HERTZ / 1000);
+    told = false;
   } else if (sscanf(line, "after %ld", &number) == 1) {
     say_at = avr->cycle + (avr_cycle_count_t)number * (HERTZ / 1000);
+  } else if (strcmp(line, "zero") == 0) {
+    origin = avr->cycle;
+    told = true;
+  } else if (sscanf(line, "until %ld", &number) == 1) {
+    say_at = origin + (avr_cycle_count_t)number * (HERTZ / 1000);
   } else if (sscanf(line, "speed %ld", &number) == 1) {
     times = number;
   } else if (strcmp(line, "reset") == 0) {
@@ -155,6 +167,12 @@ static int open_port(void) {
   return master;
 }
 
+/* Nobody has anything to say to the board, and it has nothing more to say. */
+static bool silent(void) {
+  bool answered = told && spoken > heard && avr->cycle > spoken + ANSWERED_CYCLES;
+  return answered || (patience && avr->cycle > heard + patience);
+}
+
 int main(int count, char **arguments) {
   elf_firmware_t firmware = {0};
   if (count != 2 || elf_read_firmware(arguments[1], &firmware)) {
@@ -181,7 +199,7 @@ int main(int count, char **arguments) {
     }
     int64_t behind = (int64_t)((double)(wall_ns() - start) * (double)paced * HERTZ / 1e9) -
                      (int64_t)(avr->cycle - zero);
-    bool waiting = behind <= 0 || (patience && avr->cycle > heard + patience && !say_at);
+    bool waiting = behind <= 0 || (silent() && !say_at);
     if (!listen(waiting ? 200 : 0)) {
       return 0;
     }
@@ -190,13 +208,13 @@ int main(int count, char **arguments) {
       zero = avr->cycle;
     }
     feed();
-    if (waiting) {
-      continue;
-    }
     if (say_at && avr->cycle >= say_at) {
       say_at = 0;
       printf("after\n");
       fflush(stdout);
+    }
+    if (waiting) {
+      continue;
     }
     for (avr_cycle_count_t end = avr->cycle + SLICE_CYCLES; avr->cycle < end;) {
       world_run();

@@ -106,6 +106,18 @@ public class EmulatedController implements AutoCloseable {
     await("after");
   }
 
+  /** The board's time is 0 now, and goes on only by {@link #until(long)} and while it answers. */
+  void zero() throws IOException {
+    tell("zero");
+  }
+
+  /** Lets the board's time go on to so many ms after its zero; earlier events are forgotten. */
+  void until(long ms) throws IOException, InterruptedException {
+    forget();
+    tell("until " + ms);
+    await("after");
+  }
+
   /** Forgets what has happened so far. */
   public void forget() {
     events.clear();

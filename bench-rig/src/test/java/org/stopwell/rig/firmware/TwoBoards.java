@@ -44,7 +44,8 @@ public final class TwoBoards implements AutoCloseable {
   }
 
   /**
-   * The bench of patient boards, whose exchanges wait for their time by the clocks of the boards.
+   * The bench of patient boards, whose clocks are the trial's: no busy machine makes a stage feed
+   * faster.
    */
   public Bench paced() {
     return new Paced(bench());
@@ -57,8 +58,6 @@ public final class TwoBoards implements AutoCloseable {
   }
 
   private final class Paced extends ForwardingBench {
-    private long newestNs;
-
     Paced(Bench bench) {
       super(bench);
     }
@@ -66,27 +65,27 @@ public final class TwoBoards implements AutoCloseable {
     @Override
     public void mount(Scene scene) throws BenchException {
       try {
+        drive.waitsForItsHost();
         canal.tell("wait 0"); // it follows the stage while nobody speaks to it
         bench.mount(scene);
         canal.waitsForItsHost();
+        drive.zero();
+        canal.zero();
       } catch (IOException e) {
         throw new AssertionError(e);
       }
-      newestNs = 0;
     }
 
     @Override
     public void exchange(long nowNs, ControllerOutput command, ControllerInput reading)
         throws BenchException {
-      long ms = (nowNs - newestNs) / 1_000_000;
       try {
-        drive.pass(ms);
-        canal.pass(ms);
+        drive.until(nowNs / 1_000_000);
+        canal.until(nowNs / 1_000_000);
       } catch (IOException | InterruptedException e) {
         throw new AssertionError(e);
       }
       bench.exchange(nowNs, command, reading);
-      newestNs = nowNs;
     }
   }
 }
