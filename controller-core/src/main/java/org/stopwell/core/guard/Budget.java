@@ -57,12 +57,14 @@ public final class Budget {
   }
 
   /**
-   * Folds in the state.
+   * Folds in the state. Most budgets are whole nearly always: those only turn the hash, so that it
+   * still tells which one is not.
    *
    * @param hash the hash so far
    * @return the hash with it
    */
   public long mixInto(long hash) {
-    return StateHash.mix(hash, spentNs, tripped);
+    long turned = Long.rotateLeft(hash, 7);
+    return spentNs == 0 && !tripped ? turned : StateHash.mix(turned, spentNs, tripped);
   }
 }

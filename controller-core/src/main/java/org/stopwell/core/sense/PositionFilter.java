@@ -52,10 +52,6 @@ public final class PositionFilter {
   private double cosine;
   private double sine;
 
-  // a controller is hashed more often than it is measured for
-  private long ownHash;
-  private boolean hashed;
-
   /**
    * A filter at zero.
    *
@@ -74,7 +70,6 @@ public final class PositionFilter {
    * @param variance of the measurement, µm²
    */
   public void start(double z, double variance) {
-    hashed = false;
     x = z;
     v = 0;
     s = 0;
@@ -98,7 +93,6 @@ public final class PositionFilter {
    * @param dt time, s, at least 0
    */
   public void predict(double dt) {
-    hashed = false;
     double noise = feedVariance * dt;
     x += v * dt;
     a00 += dt * (2 * a01 + dt * a11) + noise * dt * dt / 4;
@@ -150,7 +144,6 @@ public final class PositionFilter {
    * @param variance of the measurement, µm², above 0
    */
   public void update(double z, double variance) {
-    hashed = false;
     double hx = a00 + c00;
     double hv = a01 + c10;
     double hs = b00 + c00;
@@ -218,15 +211,7 @@ public final class PositionFilter {
    * @return the hash with it
    */
   public long mixInto(long hash) {
-    if (!hashed) {
-      ownHash = ownHash();
-      hashed = true;
-    }
-    return StateHash.join(hash, ownHash);
-  }
-
-  private long ownHash() {
-    long h = StateHash.mix(StateHash.START, x);
+    long h = StateHash.mix(hash, x);
     h = StateHash.mix(h, v);
     h = StateHash.mix(h, s);
     h = StateHash.mix(h, u);

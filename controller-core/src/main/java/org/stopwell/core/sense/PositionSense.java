@@ -50,6 +50,11 @@ public final class PositionSense {
 
   private double carried;
 
+  /** A controller is hashed more often than it is measured for. */
+  private long sampleHash;
+
+  private boolean sampleHashed;
+
   /**
    * A sense that has seen nothing.
    *
@@ -124,6 +129,7 @@ public final class PositionSense {
   /** Forgets the sample and the filter, after a fault of time: nothing before it may be used. */
   public void forget() {
     carriedToNs = NEVER_NS;
+    sampleHashed = false;
     lose();
     sampled = false;
     sameAsBefore = false;
@@ -147,6 +153,7 @@ public final class PositionSense {
    * @return whether it is in use
    */
   public boolean recall(LearnedCanal canal) {
+    sampleHashed = false;
     return sensing.recall(canal);
   }
 
@@ -162,6 +169,7 @@ public final class PositionSense {
 
   private void take(ControllerInput in) {
     carriedToNs = NEVER_NS;
+    sampleHashed = false;
     long digest = digestOf(in);
     sameAsBefore = sampled && digest == sampleDigest;
     sampled = true;
@@ -403,17 +411,25 @@ public final class PositionSense {
    * @return the hash with it
    */
   public long mixInto(long hash) {
-    long h = StateHash.join(hash, filter.mixInto(StateHash.START));
-    h = StateHash.join(h, sensing.mixInto(StateHash.START));
+    if (!sampleHashed) {
+      sampleHash = sampleHash();
+      sampleHashed = true;
+    }
+    long h = StateHash.join(hash, sampleHash);
     h = StateHash.join(h, gate.mixInto(StateHash.START));
     h = StateHash.join(h, judge.mixInto(StateHash.START));
+    return StateHash.mix(h, bits());
+  }
+
+  /** Of what changes with a sample alone. */
+  private long sampleHash() {
+    long h = StateHash.join(filter.mixInto(StateHash.START), sensing.mixInto(StateHash.START));
     h = StateHash.mix(h, sampleSequence);
     h = StateHash.mix(h, sampleTimeNs, sampled);
     h = StateHash.mix(h, sampleDigest);
     h = StateHash.mix(h, filterTimeNs);
     h = StateHash.mix(h, witness);
-    h = StateHash.mix(h, expectedWitness);
-    return StateHash.mix(h, bits());
+    return StateHash.mix(h, expectedWitness);
   }
 
   private long bits() {

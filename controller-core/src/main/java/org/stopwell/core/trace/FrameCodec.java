@@ -51,20 +51,28 @@ public final class FrameCodec {
     to.order(ByteOrder.LITTLE_ENDIAN);
     to.putLong(in.sampleSequence).putLong(in.sampleTimeNs).putLong(in.linkAgeNs);
     for (int i = 0; i < ControllerInput.MAX_FREQUENCIES; i++) {
-      to.putInt(in.frequencyHz[i]).putInt(in.zRealMilliOhms[i]).putInt(in.zImagMilliOhms[i]);
+      to.putLong(two(in.frequencyHz[i], in.zRealMilliOhms[i])).putInt(in.zImagMilliOhms[i]);
     }
-    to.putInt(in.distanceMicrons).putInt(in.insertionMicrons);
-    to.putInt(in.speedMilliRpm).putInt(in.torqueMicroNewtonMetres);
-    to.putInt(in.currentMilliAmps).putInt(in.supplyMilliVolts);
-    to.put((byte) in.positionKind.code()).put((byte) in.frequencyCount);
-    to.put((byte) in.stage.code());
-    to.put(
-        (byte)
-            ((in.railed ? RAILED : 0)
-                | (in.demand ? DEMAND : 0)
-                | (in.stopLine ? STOP_LINE : 0)
-                | (in.reset ? RESET : 0)
-                | (in.insertionPresent ? INSERTION : 0)));
+    to.putLong(two(in.distanceMicrons, in.insertionMicrons));
+    to.putLong(two(in.speedMilliRpm, in.torqueMicroNewtonMetres));
+    to.putLong(two(in.currentMilliAmps, in.supplyMilliVolts));
+    int flags =
+        (in.railed ? RAILED : 0)
+            | (in.demand ? DEMAND : 0)
+            | (in.stopLine ? STOP_LINE : 0)
+            | (in.reset ? RESET : 0)
+            | (in.insertionPresent ? INSERTION : 0);
+    to.putInt(four(in.positionKind.code(), in.frequencyCount, in.stage.code(), flags));
+  }
+
+  /** Two numbers of four bytes, the first lowest: one write is faster than two. */
+  private static long two(int first, int next) {
+    return ((long) next << 32) | (first & 0xffff_ffffL);
+  }
+
+  /** Four bytes, the first lowest. */
+  private static int four(int first, int second, int third, int last) {
+    return (first & 0xff) | ((second & 0xff) << 8) | ((third & 0xff) << 16) | (last << 24);
   }
 
   /**
@@ -108,11 +116,10 @@ public final class FrameCodec {
    */
   public static void put(ControllerOutput out, ByteBuffer to) {
     to.order(ByteOrder.LITTLE_ENDIAN);
-    to.putInt(out.speedMilliRpm).putInt(out.torqueLimitMicroNewtonMetres);
+    to.putLong(two(out.speedMilliRpm, out.torqueLimitMicroNewtonMetres));
     to.putInt(out.remainingMicrons);
-    to.put((byte) out.drive.code()).put((byte) out.state.code()).put((byte) out.trust.code());
-    to.put((byte) out.cause.code()).put((byte) out.reason.code());
-    to.put((byte) (out.readingPresent ? 1 : 0));
+    to.putInt(four(out.drive.code(), out.state.code(), out.trust.code(), out.cause.code()));
+    to.put((byte) out.reason.code()).put((byte) (out.readingPresent ? 1 : 0));
   }
 
   /**
