@@ -41,11 +41,16 @@ public final class Assessment {
     population = sideCanals ? plain.withSideCanals() : plain;
   }
 
-  /** What came of every trial of one estimator in one condition, by member. */
-  List<Outcome> run(Estimator estimator, Condition condition) {
+  /** What came of every trial of one estimator in one condition, by member; told after each. */
+  List<Outcome> run(Estimator estimator, Condition condition, Runnable done) {
     return LongStream.range(0, trials)
         .parallel()
-        .mapToObj(i -> one(estimator, condition, i))
+        .mapToObj(
+            i -> {
+              Outcome outcome = one(estimator, condition, i);
+              done.run();
+              return outcome;
+            })
         .toList();
   }
 

@@ -53,19 +53,35 @@ public final class AssessmentReport {
   }
 
   /**
+   * How many trials that are.
+   *
+   * @return trials of all estimators and conditions
+   */
+  public int allTrials() {
+    int runs = 0;
+    for (Condition condition : Condition.values()) {
+      for (Estimator estimator : Estimator.values()) {
+        runs += estimator.tries(condition) ? 1 : 0;
+      }
+    }
+    return Math.multiplyExact(runs, trials);
+  }
+
+  /**
    * Runs all trials.
    *
    * @param progress told of every condition that is done
+   * @param done told after every trial, by whichever thread ran it
    * @throws SettingsException never with this population
    */
-  public void run(Consumer<String> progress) throws SettingsException {
+  public void run(Consumer<String> progress, Runnable done) throws SettingsException {
     Assessment assessment = new Assessment(seed, sideCanals, trials, sense);
     for (Condition condition : Condition.values()) {
       for (Estimator estimator : Estimator.values()) {
-        if (estimator == Estimator.RATIO && condition.learned) {
+        if (!estimator.tries(condition)) {
           continue;
         }
-        List<Outcome> outcomes = assessment.run(estimator, condition);
+        List<Outcome> outcomes = assessment.run(estimator, condition, done);
         for (boolean another : new boolean[] {false, true}) {
           cards.add(Scorecard.of(estimator, condition, another, Assessment.of(outcomes, another)));
         }

@@ -16,6 +16,11 @@ enum Estimator {
   /** Four frequencies over the whole approach. */
   APPROACH;
 
+  /** Whether it is tried in a condition: the ratio learns nothing of a canal. */
+  boolean tries(Condition condition) {
+    return this == APPROACH || !condition.learned;
+  }
+
   /** Settings for the file of a scene. */
   ControllerSettings settings(Scene scene, Map<String, String> sense) throws SettingsException {
     Map<String, String> stage =

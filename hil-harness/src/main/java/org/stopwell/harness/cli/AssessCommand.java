@@ -179,7 +179,9 @@ final class AssessCommand implements Callable<Integer> {
       throw new UsageException("--seed " + seed + " is that of the training");
     }
     AssessmentReport report = new AssessmentReport(seed, sideCanals, trials, sense);
-    report.run(err::println);
+    try (Progress progress = Progress.of(report.allTrials(), 0)) {
+      report.run(condition -> progress.say(condition, err), () -> progress.add(1));
+    }
     if (out != null) {
       report.write(out);
     }

@@ -1,6 +1,7 @@
 package org.stopwell.harness.cli;
 
 import java.io.IOException;
+import java.io.PrintWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import me.tongfei.progressbar.ProgressBar;
@@ -42,6 +43,15 @@ final class Progress implements AutoCloseable {
   void add(int more) {
     if (bar != null) {
       bar.stepBy(more);
+    }
+  }
+
+  /** Says what has been done: beside the line, or where there is none, by itself. */
+  void say(String done, PrintWriter otherwise) {
+    if (bar != null) {
+      bar.setExtraMessage(done);
+    } else {
+      otherwise.println(done);
     }
   }
 

@@ -13,7 +13,7 @@ class CautionTest {
 
   private static List<Outcome> stops(String errors) {
     return new Assessment(SEED, false, 24, Map.of("caution_errors", errors))
-        .run(Estimator.APPROACH, Condition.HALF_WET);
+        .run(Estimator.APPROACH, Condition.HALF_WET, () -> {});
   }
 
   /** One standard error is some 0.3 mm here, and a file stops about as much earlier. */
