@@ -70,7 +70,7 @@ public final class AssessmentReport {
   /**
    * Runs all trials.
    *
-   * @param progress told of every condition that is done
+   * @param progress told of every condition that begins
    * @param done told after every trial, by whichever thread ran it
    * @throws SettingsException never with this population
    */
@@ -81,6 +81,7 @@ public final class AssessmentReport {
         if (!estimator.tries(condition)) {
           continue;
         }
+        progress.accept(estimator.words() + ", " + condition.words);
         List<Outcome> outcomes = assessment.run(estimator, condition, done);
         for (boolean another : new boolean[] {false, true}) {
           cards.add(Scorecard.of(estimator, condition, another, Assessment.of(outcomes, another)));
@@ -88,7 +89,6 @@ public final class AssessmentReport {
         if (estimator == Estimator.APPROACH && !condition.learned) {
           flooded.addAll(Assessment.of(outcomes, false));
         }
-        progress.accept(estimator + ", " + condition.words);
       }
     }
     InformationBound bound =
@@ -200,7 +200,7 @@ public final class AssessmentReport {
     StringBuilder rows = new StringBuilder();
     for (Scorecard card : cards) {
       rows.append("<tr><td>")
-          .append(card.estimator().name().toLowerCase(java.util.Locale.ROOT))
+          .append(card.estimator().words())
           .append("</td><td>")
           .append(card.where())
           .append("</td><td>")

@@ -1,6 +1,7 @@
 package org.stopwell.harness.assess;
 
 import java.util.HashMap;
+import java.util.Locale;
 import java.util.Map;
 import org.stopwell.core.settings.Calibration;
 import org.stopwell.core.settings.ControllerSettings;
@@ -15,6 +16,11 @@ enum Estimator {
   RATIO,
   /** Four frequencies over the whole approach. */
   APPROACH;
+
+  /** What it is called. */
+  String words() {
+    return name().toLowerCase(Locale.ROOT);
+  }
 
   /** Whether it is tried in a condition: the ratio learns nothing of a canal. */
   boolean tries(Condition condition) {

@@ -118,7 +118,7 @@ record Scorecard(
             + " \"stopped\": %d, \"within_0.5_mm\": %d, \"pecking\": %d,"
             + " \"pecking_within_0.5_mm\": %d, \"within_0.25_mm\": %d,"
             + " \"past_foramen\": %d, \"falsely_sure\": %d, \"refused\": %d, \"sure\": %d}",
-        estimator.name().toLowerCase(Locale.ROOT),
+        estimator.words(),
         condition.words,
         another ? "other" : "training",
         trials,

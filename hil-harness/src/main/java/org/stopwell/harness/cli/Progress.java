@@ -46,12 +46,12 @@ final class Progress implements AutoCloseable {
     }
   }
 
-  /** Says what has been done: beside the line, or where there is none, by itself. */
-  void say(String done, PrintWriter otherwise) {
+  /** Says what is being done: beside the line, or where there is none, by itself. */
+  void say(String what, PrintWriter otherwise) {
     if (bar != null) {
-      bar.setExtraMessage(done);
+      bar.setExtraMessage(what);
     } else {
-      otherwise.println(done);
+      otherwise.println(what);
     }
   }
 
