@@ -37,7 +37,8 @@
 #include "world.h"
 
 #define SLICE_CYCLES (HERTZ / 10000)
-#define ANSWERED_CYCLES (HERTZ / 1000) /* eleven bytes of silence: no more of the answer will come */
+/* A silence of many bytes: no more of the answer will come. */
+#define ANSWERED_CYCLES (HERTZ / 1000)
 
 avr_t *avr;
 

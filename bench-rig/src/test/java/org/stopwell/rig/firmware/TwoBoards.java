@@ -65,7 +65,7 @@ public final class TwoBoards implements AutoCloseable {
     @Override
     public void mount(Scene scene) throws BenchException {
       try {
-        drive.waitsForItsHost();
+        drive.waitsForItsHost(); // no longer held to the time of the trial before
         canal.tell("wait 0"); // it follows the stage while nobody speaks to it
         bench.mount(scene);
         canal.waitsForItsHost();

@@ -2,6 +2,7 @@ package org.stopwell.core.guard;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import org.junit.jupiter.api.Test;
@@ -48,5 +49,17 @@ class BudgetTest {
     Budget budget = new Budget(0);
     assertTrue(budget.update(0, true));
     assertFalse(budget.update(1, false));
+  }
+
+  @Test
+  void aHashTellsWhichBudgetIsNotWhole() {
+    Budget whole = new Budget(10);
+    Budget begun = new Budget(10);
+    begun.update(4, true);
+    Budget tripped = new Budget(0);
+    tripped.update(1, true);
+    assertNotEquals(whole.mixInto(begun.mixInto(1)), begun.mixInto(whole.mixInto(1)));
+    assertNotEquals(whole.mixInto(tripped.mixInto(1)), tripped.mixInto(whole.mixInto(1)));
+    assertNotEquals(whole.mixInto(1), whole.mixInto(whole.mixInto(1)));
   }
 }
