@@ -37,7 +37,7 @@ public final class ApproachMemory {
   private static final double DRY_PHASE = -1.2;
 
   /** Share of a new sample in the smoothed reading; assumed: some 40 ms of samples. */
-  private static final double SMOOTHING = 0.12;
+  public static final double SMOOTHING = 0.12;
 
   /** From this low-frequency phase on the metal no longer hides the canal, rad; assumed. */
   private static final double SETTLED_PHASE = -0.5;
@@ -55,6 +55,8 @@ public final class ApproachMemory {
   private final int[] readings = new int[STEPS];
   private final double[] now = new double[CHANNELS + 1];
   private final double[] sample = new double[CHANNELS + 1];
+  private long sampleTimeNs;
+  private double lagNs;
   private boolean begun;
   private boolean wet;
   private int lowest;
@@ -101,6 +103,8 @@ public final class ApproachMemory {
       forget();
     }
     double share = begun ? SMOOTHING : 1;
+    lagNs = (1 - share) * (lagNs + (in.sampleTimeNs - sampleTimeNs));
+    sampleTimeNs = in.sampleTimeNs;
     begun = true;
     for (int c = 0; c <= CHANNELS; c++) {
       now[c] += share * (sample[c] - now[c]);
@@ -124,6 +128,15 @@ public final class ApproachMemory {
       mean[at + c] =
           readings[current] == 1 ? now[c] : mean[at + c] + share * (now[c] - mean[at + c]);
     }
+  }
+
+  /**
+   * How old the smoothed reading is: the mean age of its samples, each as it counts.
+   *
+   * @return ns before the newest sample
+   */
+  public double lagNs() {
+    return lagNs;
   }
 
   /**
@@ -189,6 +202,7 @@ public final class ApproachMemory {
     long h = StateHash.mix(StateHash.mix(hash, begun), wet);
     if (begun) {
       h = StateHash.mix(h, ((long) lowest << 32) | current);
+      h = StateHash.mix(h, lagNs);
       for (double value : now) {
         h = StateHash.mix(h, value);
       }

@@ -115,6 +115,7 @@ public final class ApproachSensing implements Sensing {
   private void tell(Measurement out) {
     double remaining = estimate.remainingMm();
     out.placed = true;
+    out.lagNs = estimate.lagNs();
     out.far = remaining > FAR_MM;
     out.remainingMicrons = Math.min(remaining, FAR_MM) * MICRONS_PER_MM;
     out.standardErrorMicrons = estimate.errorMm() * MICRONS_PER_MM;

@@ -40,7 +40,7 @@ public final class DepthEstimate {
   /** Inputs of the network that also knows an approach of before in the same canal. */
   public static final int LEARNED_INPUTS = 2 * INPUTS + 4 * TARGETS;
 
-  private static final int[] SIZES = {INPUTS, 96, 48, 2 * TARGETS};
+  private static final int[] SIZES = {INPUTS, 256, 128, 2 * TARGETS};
   private static final int[] LEARNED_SIZES = {LEARNED_INPUTS, 128, 64, 2 * TARGETS};
 
   private final ApproachMemory memory = new ApproachMemory();
@@ -240,6 +240,15 @@ public final class DepthEstimate {
    */
   public double remainingMm() {
     return used.outputs()[REMAINING];
+  }
+
+  /**
+   * How long before the newest sample the file was at that distance.
+   *
+   * @return ns
+   */
+  public double lagNs() {
+    return memory.lagNs();
   }
 
   /**

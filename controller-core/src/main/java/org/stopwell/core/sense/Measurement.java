@@ -47,6 +47,9 @@ public final class Measurement {
   /** Standard deviation of that distance from sample to sample, µm. */
   public double sdMicrons;
 
+  /** How long before the sample the file was there, ns; more than 0 where samples are smoothed. */
+  public double lagNs;
+
   /**
    * A second witness of the same sample, which rises with the distance: for a ratio, the magnitude;
    * 0 when there is none.
@@ -78,6 +81,7 @@ public final class Measurement {
     standardErrorMicrons = 0;
     remainingMicrons = 0;
     sdMicrons = 0;
+    lagNs = 0;
     witness = 0;
     expectedWitness = 0;
   }

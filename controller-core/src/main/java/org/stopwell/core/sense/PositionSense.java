@@ -209,7 +209,7 @@ public final class PositionSense {
       follow(z, variance);
       return;
     }
-    double dt = (sampleTimeNs - filterTimeNs) / NS_PER_S;
+    double dt = (measuredNs() - filterTimeNs) / NS_PER_S;
     double noise = JUMP_SIGMAS * Math.sqrt(filter.variance() + variance);
     boolean within = Math.abs(z - filter.x()) <= jumpSpeed * dt + noise;
     boolean doubtable = doubted || (!within && judge.trust() == Trust.SURE);
@@ -253,8 +253,13 @@ public final class PositionSense {
     accept(last);
   }
 
+  /** When the file was where the newest sample tells. */
+  private long measuredNs() {
+    return sampleTimeNs - (long) last.lagNs;
+  }
+
   private void accept(Measurement sample) {
-    filterTimeNs = sampleTimeNs;
+    filterTimeNs = measuredNs();
     witness = sample.witness;
     expectedWitness = sample.expectedWitness;
   }

@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.util.Random;
 import org.junit.jupiter.api.Test;
 import org.stopwell.core.frame.ControllerInput;
 
@@ -106,5 +107,46 @@ class ApproachMemoryTest {
     }
     memory.features(features);
     assertEquals(0, features[15]);
+  }
+
+  /** An exponential mean of even samples lags by (1 − share)/share of them. */
+  @Test
+  void theSmoothedReadingIsSevenSamplesOld() {
+    ApproachMemory memory = new ApproachMemory();
+    at(2);
+    for (int i = 0; i < 200; i++) {
+      in.sampleTimeNs = 5_000_000L * i;
+      memory.add(in);
+      if (i == 0) {
+        assertEquals(0, memory.lagNs(), "the first one is itself");
+      }
+    }
+    assertEquals(
+        5e6 * (1 - ApproachMemory.SMOOTHING) / ApproachMemory.SMOOTHING, memory.lagNs(), 1);
+  }
+
+  /** Where the logarithm grows evenly with time, the smoothed one is that of the lag ago. */
+  @Test
+  void theLagIsRightForSamplesThatComeUnevenly() {
+    long seed = 11;
+    System.out.println("seed " + seed);
+    Random random = new Random(seed);
+    ApproachMemory memory = new ApproachMemory();
+    double[] features = new double[ApproachMemory.FEATURES];
+    double perSecond = 0.8;
+    in.frequencyCount = 4;
+    for (int i = 0; i < 300; i++) {
+      in.sampleTimeNs += 1_000_000L + random.nextInt(12_000_000);
+      double ohms = 20_000 * StrictMath.exp(-perSecond * in.sampleTimeNs * 1e-9);
+      for (int f = 0; f < 4; f++) {
+        in.zRealMilliOhms[f] = (int) (1000 * ohms);
+        in.zImagMilliOhms[f] = 0;
+      }
+      memory.add(in);
+      memory.features(features);
+      double then = in.sampleTimeNs - memory.lagNs();
+      // the first feature is the logarithm of the admittance, and 9
+      assertEquals(9 - StrictMath.log(20_000) + perSecond * then * 1e-9, features[0], 1e-6);
+    }
   }
 }

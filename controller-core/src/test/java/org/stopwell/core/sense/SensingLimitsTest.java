@@ -170,6 +170,22 @@ class SensingLimitsTest {
     assertFalse(read(sensing, 20_000_000, 0).repeated, "begun anew");
   }
 
+  /**
+   * An approach smooths its samples, so its distance is that of some time ago; a ratio does not.
+   */
+  @ParameterizedTest
+  @ValueSource(strings = {"ratio", "approach"})
+  void aDistanceSaysHowOldItIs(String policy) {
+    Sensing sensing = sensing(policy);
+    for (int sample = 0; sample < 3; sample++) {
+      in.sampleTimeNs = sample * 5_000_000L;
+      read(sensing, 20_000_000, 0);
+    }
+    // of three samples the smoothed one is the oldest by 0.88², the next by 0.12·0.88
+    double expected = policy.equals("ratio") ? 0 : 0.88 * 0.88 * 10e6 + 0.12 * 0.88 * 5e6;
+    assertEquals(expected, out.lagNs, 1);
+  }
+
   @Test
   void onlyTheLengthStageLearnsACanalAndOnlyAtItsEnd() {
     read(sensing("approach"), 20_000_000, 0);

@@ -5,6 +5,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import java.util.function.Consumer;
@@ -33,6 +34,7 @@ public final class AssessmentReport {
   private final boolean sideCanals;
   private final int trials;
   private final Map<String, String> sense;
+  private final List<Condition> conditions;
   private final List<Scorecard> cards = new ArrayList<>();
   private final List<String> bounds = new ArrayList<>();
   private final List<Outcome> flooded = new ArrayList<>();
@@ -44,12 +46,31 @@ public final class AssessmentReport {
    * @param sideCanals whether some of its canals have a side canal
    * @param trials trials per estimator and condition, half of them by another network
    * @param sense values of the section {@code sense} that differ from their defaults
+   * @param conditions the words of {@link #conditions} to try; all of them where none is named
    */
-  public AssessmentReport(long seed, boolean sideCanals, int trials, Map<String, String> sense) {
+  public AssessmentReport(
+      long seed,
+      boolean sideCanals,
+      int trials,
+      Map<String, String> sense,
+      List<String> conditions) {
     this.seed = seed;
     this.sideCanals = sideCanals;
     this.trials = trials;
     this.sense = Map.copyOf(sense);
+    this.conditions =
+        Arrays.stream(Condition.values())
+            .filter(condition -> conditions.isEmpty() || conditions.contains(condition.key()))
+            .toList();
+  }
+
+  /**
+   * The words for the conditions.
+   *
+   * @return one for each
+   */
+  public static List<String> conditions() {
+    return Arrays.stream(Condition.values()).map(Condition::key).toList();
   }
 
   /**
@@ -59,12 +80,21 @@ public final class AssessmentReport {
    */
   public int allTrials() {
     int runs = 0;
-    for (Condition condition : Condition.values()) {
+    for (Condition condition : conditions) {
       for (Estimator estimator : Estimator.values()) {
         runs += estimator.tries(condition) ? 1 : 0;
       }
     }
     return Math.multiplyExact(runs, trials);
+  }
+
+  /**
+   * Looks whether there are controllers with these values, before any trial.
+   *
+   * @throws SettingsException names the value that is wrong
+   */
+  public void check() throws SettingsException {
+    Estimator.APPROACH.settings(firstScene(), sense);
   }
 
   /**
@@ -76,7 +106,7 @@ public final class AssessmentReport {
    */
   public void run(Consumer<String> progress, Runnable done) throws SettingsException {
     Assessment assessment = new Assessment(seed, sideCanals, trials, sense);
-    for (Condition condition : Condition.values()) {
+    for (Condition condition : conditions) {
       for (Estimator estimator : Estimator.values()) {
         if (!estimator.tries(condition)) {
           continue;

@@ -1,5 +1,6 @@
 package org.stopwell.harness.assess;
 
+import java.util.Locale;
 import org.stopwell.rig.population.Population.Fill;
 
 /** What kind of canal a file is put into. */
@@ -21,5 +22,10 @@ enum Condition {
     this.fill = fill;
     this.learned = learned;
     this.another = another;
+  }
+
+  /** The word for it on the command line. */
+  String key() {
+    return name().toLowerCase(Locale.ROOT).replace('_', '-');
   }
 }

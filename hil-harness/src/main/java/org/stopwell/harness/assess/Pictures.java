@@ -16,6 +16,9 @@ final class Pictures {
   private static final double SHALLOWEST_MM = 4;
   private static final int POINTS = 91;
 
+  /** More trials than this make a drawing heavy and no clearer: every so many are drawn. */
+  private static final int MOST_DRAWN = 2000;
+
   private final Population population;
 
   Pictures(long seed) {
@@ -105,9 +108,12 @@ final class Pictures {
 
   /** Error against leak, with the limits of trust. */
   static String leaks(List<Outcome> outcomes, double sureMm, double refuseMm) {
+    int every = Math.max(1, (outcomes.size() + MOST_DRAWN - 1) / MOST_DRAWN);
     Chart chart =
         new Chart(
-            "Error and standard error of the stop against the leak, policy approach (simulated)",
+            "Error and standard error of the stop against the leak, approach, "
+                + (every == 1 ? "all" : "one of " + every)
+                + " trials (simulated)",
             "conductance around the canal, µS",
             0,
             1000,
@@ -117,7 +123,8 @@ final class Pictures {
             false);
     chart.xTicks(0, 200, 400, 600, 800, 1000);
     chart.yTicks(0, 0.2, 0.4, 0.6, 0.8, 1.0, 1.2);
-    for (Outcome o : outcomes) {
+    for (int i = 0; i < outcomes.size(); i += every) {
+      Outcome o = outcomes.get(i);
       if (o.stopped()) {
         chart.dot(0, o.leakMicroSiemens(), Math.abs(o.errorMicrons()) * 1e-3);
         chart.dot(1, o.leakMicroSiemens(), o.standardErrorMicrons() * 1e-3);

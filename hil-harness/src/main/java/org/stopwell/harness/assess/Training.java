@@ -22,7 +22,7 @@ public final class Training {
   public static final long SEED = 770_001;
 
   /** How many canals there are to learn from. */
-  public static final int CANALS = 64_000;
+  public static final int CANALS = 240_000;
 
   /** Four frequencies, Hz. */
   static final int[] HERTZ = {300, 1500, 7000, 20_000};
@@ -39,7 +39,7 @@ public final class Training {
 
   private static final int ROUNDS = 12;
   private static final double DEEP_MM = 3.6;
-  private static final double SHARE = 0.012;
+  private static final double SHARE = 0.006;
 
   /** Samples from one estimate to the next, as in the core. */
   private static final int EVERY = 4;
@@ -125,7 +125,7 @@ public final class Training {
     Examples examples =
         gather(
             population,
-            canals,
+            canals / 2,
             DepthEstimate.LEARNED_INPUTS,
             (from, i, found) -> pair(from, i, alone, false, found));
     progress.accept(examples.count() + " examples with a record");
@@ -144,7 +144,7 @@ public final class Training {
         DepthEstimate.CORRECTED,
         gather(
             heldOut,
-            canals / HELD_OUT,
+            canals / 2 / HELD_OUT,
             DepthEstimate.LEARNED_INPUTS,
             (from, i, found) -> pair(from, i, alone, true, found)));
   }

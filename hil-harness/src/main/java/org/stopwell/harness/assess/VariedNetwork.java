@@ -18,6 +18,7 @@ import org.stopwell.rig.random.RandomStream;
  * @param unevenness factor of the conductance of the root wall, by cell from 1
  * @param sideHeight height of the side canal, m
  * @param sideSiemens conductance of the side canal, S; 0 is none
+ * @param sideShuts whether the file shuts the side canal once its tip has passed it
  * @param split share of the body path in the slower of two elements
  * @param slower corner of the slower one, as a share of the corner of one element
  * @param faster corner of the faster one
@@ -37,6 +38,7 @@ record VariedNetwork(
     List<Double> unevenness,
     double sideHeight,
     double sideSiemens,
+    boolean sideShuts,
     double split,
     double slower,
     double faster,
@@ -76,7 +78,10 @@ record VariedNetwork(
       unevenness.add(StrictMath.exp(uneven * score.getAsDouble()));
     }
     double sideHeight = between(share, 0.3e-3, 4e-3);
-    double sideSiemens = lot.getAsDouble() < 0.5 ? 0 : 1 / logBetween(share, 60e3, 1e6);
+    // no side canal in a half, one that the file shuts in a quarter
+    double side = lot.getAsDouble();
+    double sideSiemens = side < 0.5 ? 0 : 1 / logBetween(share, 60e3, 1e6);
+    boolean sideShuts = side >= 0.75;
     double split = between(share, 0.25, 0.75);
     double slower = logBetween(share, 0.4, 1);
     double faster = logBetween(share, 1, 2.5);
@@ -95,6 +100,7 @@ record VariedNetwork(
         unevenness,
         sideHeight,
         sideSiemens,
+        sideShuts,
         split,
         slower,
         faster,

@@ -57,6 +57,11 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
 
   /** A tooth of a scene, with a network drawn for it. */
   static VariedTooth of(Scene scene, RandomStream random) {
+    return of(scene, VariedNetwork.drawn(random));
+  }
+
+  /** A tooth of a scene, with a given network. */
+  static VariedTooth of(Scene scene, VariedNetwork network) {
     ParameterValues section = scene.section("canal");
     ParameterValues wet = scene.section("fluid");
     Canal canal = Canal.of(section);
@@ -70,7 +75,7 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
         bore,
         file,
         FluidColumn.of(wet, canal, bore, file),
-        VariedNetwork.drawn(random));
+        network);
   }
 
   /**
@@ -241,7 +246,9 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
     metal[count] = 0.5 * area;
     wall[count - 1] += 0.5 * siemens;
     metal[count - 1] += 0.5 * area;
-    if (z1 <= network.sideHeight() && network.sideHeight() < z2) {
+    double side = network.sideHeight();
+    boolean shut = network.sideShuts() && remaining < side;
+    if (!shut && z1 <= side && side < z2) {
       wall[count] += network.sideSiemens();
     }
     count++;

@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.core.settings.SettingsException;
 import org.stopwell.harness.assess.Assessment;
 import org.stopwell.harness.assess.AssessmentReport;
 import org.stopwell.harness.assess.Bound;
@@ -38,6 +39,7 @@ import picocli.CommandLine.Spec;
       "  stopwell assess --sense sure_error_mm=0.2 --json",
       "  stopwell assess --sense caution_errors=1",
       "  stopwell assess --side-canals --trials 600",
+      "  stopwell assess --condition half-wet --condition flooded",
       "  stopwell assess --frequencies 40",
       "  stopwell assess --bound 60 --moves 600",
       "  stopwell assess --bound 20 --row uneven-half-wet"
@@ -49,6 +51,13 @@ final class AssessCommand implements Callable<Integer> {
       paramLabel = "N",
       description = "Trials per estimator and condition; ${DEFAULT-VALUE} unless told.")
   int trials = 1000;
+
+  @Option(
+      names = "--condition",
+      paramLabel = "CONDITION",
+      completionCandidates = Conditions.class,
+      description = "Only this condition: ${COMPLETION-CANDIDATES}. May be given often.")
+  List<String> conditions = new ArrayList<>();
 
   @Option(names = "--seed", paramLabel = "N", description = "Seed of the population.")
   long seed = Assessment.SEED;
@@ -69,7 +78,7 @@ final class AssessCommand implements Callable<Integer> {
       names = "--fit",
       paramLabel = "FILE",
       description =
-          "Fits the weights anew and writes them as Java source; some ten minutes on two cores, and 8 GB of memory"
+          "Fits the weights anew and writes them as Java source; some forty minutes on two cores, and 8 GB of memory"
               + " (STOPWELL_JAVA_OPTS=-Xmx8g). No trials.")
   @Nullable Path fit;
 
@@ -119,6 +128,14 @@ final class AssessCommand implements Callable<Integer> {
   @Option(names = "--json", description = "Print the result as JSON.")
   boolean json;
 
+  /** The conditions, for the help. */
+  private static final class Conditions implements Iterable<String> {
+    @Override
+    public Iterator<String> iterator() {
+      return AssessmentReport.conditions().iterator();
+    }
+  }
+
   /** The rows of the bound, for the help. */
   private static final class BoundRows implements Iterable<String> {
     @Override
@@ -156,12 +173,7 @@ final class AssessCommand implements Callable<Integer> {
       if (!(moves >= 10 && moves <= 1_000_000)) {
         throw new UsageException("--moves " + moves + " is outside 10 to 1000000");
       }
-      for (String row : rows) {
-        if (!Bound.rows().contains(row)) {
-          throw new UsageException(
-              "--row " + row + " is none of " + String.join(", ", Bound.rows()));
-        }
-      }
+      onlyOf("--row", rows, Bound.rows());
       screen.print(new Bound(bound, moves, err::println).text(rows));
       return 0;
     }
@@ -178,7 +190,13 @@ final class AssessCommand implements Callable<Integer> {
     if (seed == Training.SEED) {
       throw new UsageException("--seed " + seed + " is that of the training");
     }
-    AssessmentReport report = new AssessmentReport(seed, sideCanals, trials, sense);
+    onlyOf("--condition", conditions, AssessmentReport.conditions());
+    AssessmentReport report = new AssessmentReport(seed, sideCanals, trials, sense, conditions);
+    try {
+      report.check();
+    } catch (SettingsException e) {
+      throw new UsageException("--sense " + e.getMessage());
+    }
     try (Progress progress = Progress.of(report.allTrials(), 0)) {
       report.run(condition -> progress.say(condition, err), () -> progress.add(1));
     }
@@ -187,5 +205,14 @@ final class AssessCommand implements Callable<Integer> {
     }
     screen.print(json ? report.json() : report.text());
     return 0;
+  }
+
+  private static void onlyOf(String option, List<String> words, List<String> known)
+      throws UsageException {
+    for (String word : words) {
+      if (!known.contains(word)) {
+        throw new UsageException(option + " " + word + " is none of " + String.join(", ", known));
+      }
+    }
   }
 }

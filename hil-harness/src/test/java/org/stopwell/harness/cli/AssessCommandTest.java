@@ -1,0 +1,79 @@
+package org.stopwell.harness.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.PrintWriter;
+import java.io.StringWriter;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import tools.jackson.databind.JsonNode;
+import tools.jackson.databind.ObjectMapper;
+
+/** How well the depth is read, over a population. */
+class AssessCommandTest {
+  private final StringWriter out = new StringWriter();
+  private final StringWriter err = new StringWriter();
+
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      value = {
+        "assess --trials 1 | --trials 1 is outside 2 to 1000000",
+        "assess --seed 770001 | --seed 770001 is that of the training",
+        "assess --condition dry | --condition dry is none of half-wet, brimful, flooded",
+        "assess --bound 2 --row any | --row any is none of one-half-wet",
+        "assess --row one-half-wet | --row one-half-wet needs --bound",
+        "assess --sense caution_errors=5 | --sense caution_errors: 5 is outside 0 to 4",
+        "assess --sense caution=1 | --sense caution: unknown key",
+      })
+  void wrongQuestionsEndWithTwo(String line, String message) {
+    assertEquals(2, stopwell(line.split(" ")));
+    assertTrue(err.toString().contains(message), err.toString());
+  }
+
+  /** Both estimators, both networks, and every trial is accounted for. */
+  @Test
+  void oneConditionAloneIsTriedByBothEstimatorsOnBothNetworks(@TempDir Path folder)
+      throws Exception {
+    int trials = 6;
+    assertEquals(
+        0,
+        stopwell(
+            "assess",
+            "--json",
+            "--trials",
+            Integer.toString(trials),
+            "--condition",
+            "half-wet",
+            "--out",
+            folder.toString()),
+        err.toString());
+    JsonNode result = new ObjectMapper().readTree(out.toString());
+    assertTrue(result.get("simulated").asBoolean());
+    assertEquals(4, result.get("results").size());
+    for (JsonNode row : result.get("results")) {
+      assertEquals("half-wet", row.get("condition").asString());
+      assertEquals(trials / 2, row.get("trials").asInt());
+      assertEquals(trials / 2, row.get("stopped").asInt() + row.get("refused").asInt());
+      assertTrue(row.get("within_0.5_mm").asInt() <= row.get("stopped").asInt());
+    }
+    String page = Files.readString(folder.resolve("assessment.html"));
+    assertTrue(page.contains("Simulated. Bench and research use only"));
+    assertTrue(page.contains("half-wet, other network"));
+    assertEquals(
+        result, new ObjectMapper().readTree(Files.readString(folder.resolve("assessment.json"))));
+    for (String picture : List.of("impedance-by-fluid", "readings-and-leak", "error-by-leak")) {
+      assertTrue(Files.readString(folder.resolve(picture + ".svg")).contains("(simulated)"));
+    }
+  }
+
+  private int stopwell(String... line) {
+    return Main.run(line, new PrintWriter(out), new PrintWriter(err));
+  }
+}
