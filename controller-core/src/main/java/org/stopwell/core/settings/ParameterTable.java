@@ -125,15 +125,10 @@ public record ParameterTable(List<Parameter> parameters) {
   }
 
   private static String unit(Parameter p) {
-    return bare(p) ? "" : " " + p.unit();
+    return p.unit().isEmpty() ? "" : " " + p.unit();
   }
 
   private static String inUnit(Parameter p) {
-    return bare(p) ? "" : " in " + p.unit();
-  }
-
-  /** A choice has no unit, and the unit 1 of a count or ratio is not spoken. */
-  private static boolean bare(Parameter p) {
-    return p.unit().isEmpty() || p.unit().equals("1");
+    return p.unit().isEmpty() ? "" : " in " + p.unit();
   }
 }

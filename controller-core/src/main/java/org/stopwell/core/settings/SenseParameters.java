@@ -250,7 +250,7 @@ public final class SenseParameters {
   public static final Parameter CAUTION =
       Parameter.number(
           "caution_errors",
-          "1",
+          "",
           2,
           "0",
           "4",
