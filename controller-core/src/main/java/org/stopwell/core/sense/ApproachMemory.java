@@ -37,7 +37,7 @@ public final class ApproachMemory {
   private static final double DRY_PHASE = -1.2;
 
   /** Share of a new sample in the smoothed reading; assumed: some 40 ms of samples. */
-  public static final double SMOOTHING = 0.12;
+  static final double SMOOTHING = 0.12;
 
   /** From this low-frequency phase on the metal no longer hides the canal, rad; assumed. */
   private static final double SETTLED_PHASE = -0.5;

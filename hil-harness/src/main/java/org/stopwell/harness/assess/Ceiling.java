@@ -16,10 +16,10 @@ import org.stopwell.rig.random.RandomStream;
 
 /**
  * How much of the distance a regression finds in the readings when it may learn the very network
- * that it is judged by, with more hidden units than the core has room for. Unlike the Cramér–Rao
- * bound it is not linearised and does not take the canal as nearly known. It bounds from the other
- * side: so much at least is possible on that network, and an estimate that must do on an unknown
- * network can hardly expect more.
+ * that it is judged by, with half as many hidden units as the core has. Unlike the Cramér–Rao bound
+ * it is not linearised and does not take the canal as nearly known. It bounds from the other side:
+ * so much at least is possible on that network, and an estimate that must do on an unknown network
+ * can hardly expect more.
  */
 public final class Ceiling {
   /** Seed of the canals to learn from; one more is that of the canals to judge by. */

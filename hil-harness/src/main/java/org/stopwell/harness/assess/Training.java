@@ -55,6 +55,9 @@ public final class Training {
   /** Other canals begin here; even, so that they are by the same network. */
   private static final long OTHERS = 1_000_000;
 
+  /** One canal is visited twice for so many that are visited once. */
+  private static final int ONCE = 2;
+
   /** One canal is held back for so many that are learned from. */
   private static final int HELD_OUT = 8;
 
@@ -125,7 +128,7 @@ public final class Training {
     Examples examples =
         gather(
             population,
-            canals / 2,
+            canals / ONCE,
             DepthEstimate.LEARNED_INPUTS,
             (from, i, found) -> pair(from, i, alone, false, found));
     progress.accept(examples.count() + " examples with a record");
@@ -144,7 +147,7 @@ public final class Training {
         DepthEstimate.CORRECTED,
         gather(
             heldOut,
-            canals / 2 / HELD_OUT,
+            canals / ONCE / HELD_OUT,
             DepthEstimate.LEARNED_INPUTS,
             (from, i, found) -> pair(from, i, alone, true, found)));
   }
