@@ -35,6 +35,7 @@ public final class AssessmentReport {
   private final int trials;
   private final Map<String, String> sense;
   private final List<Condition> conditions;
+  private final List<Estimator> estimators;
   private final List<Scorecard> cards = new ArrayList<>();
   private final List<String> bounds = new ArrayList<>();
   private final List<Outcome> flooded = new ArrayList<>();
@@ -47,13 +48,15 @@ public final class AssessmentReport {
    * @param trials trials per estimator and condition, half of them by another network
    * @param sense values of the section {@code sense} that differ from their defaults
    * @param conditions the words of {@link #conditions} to try; all of them where none is named
+   * @param estimators the words of {@link #estimators} to try; all of them where none is named
    */
   public AssessmentReport(
       long seed,
       boolean sideCanals,
       int trials,
       Map<String, String> sense,
-      List<String> conditions) {
+      List<String> conditions,
+      List<String> estimators) {
     this.seed = seed;
     this.sideCanals = sideCanals;
     this.trials = trials;
@@ -61,6 +64,10 @@ public final class AssessmentReport {
     this.conditions =
         Arrays.stream(Condition.values())
             .filter(condition -> conditions.isEmpty() || conditions.contains(condition.key()))
+            .toList();
+    this.estimators =
+        Arrays.stream(Estimator.values())
+            .filter(estimator -> estimators.isEmpty() || estimators.contains(estimator.words()))
             .toList();
   }
 
@@ -74,6 +81,15 @@ public final class AssessmentReport {
   }
 
   /**
+   * The words for the estimators.
+   *
+   * @return one for each
+   */
+  public static List<String> estimators() {
+    return Arrays.stream(Estimator.values()).map(Estimator::words).toList();
+  }
+
+  /**
    * How many trials that are.
    *
    * @return trials of all estimators and conditions
@@ -81,7 +97,7 @@ public final class AssessmentReport {
   public int allTrials() {
     int runs = 0;
     for (Condition condition : conditions) {
-      for (Estimator estimator : Estimator.values()) {
+      for (Estimator estimator : estimators) {
         runs += estimator.tries(condition) ? 1 : 0;
       }
     }
@@ -107,7 +123,7 @@ public final class AssessmentReport {
   public void run(Consumer<String> progress, Runnable done) throws SettingsException {
     Assessment assessment = new Assessment(seed, sideCanals, trials, sense);
     for (Condition condition : conditions) {
-      for (Estimator estimator : Estimator.values()) {
+      for (Estimator estimator : estimators) {
         if (!estimator.tries(condition)) {
           continue;
         }

@@ -40,6 +40,7 @@ import picocli.CommandLine.Spec;
       "  stopwell assess --sense caution_errors=1",
       "  stopwell assess --side-canals --trials 600",
       "  stopwell assess --condition half-wet --condition flooded",
+      "  stopwell assess --estimator approach --condition brimful --trials 30000",
       "  stopwell assess --frequencies 40",
       "  stopwell assess --bound 60 --moves 600",
       "  stopwell assess --bound 20 --row uneven-half-wet"
@@ -58,6 +59,13 @@ final class AssessCommand implements Callable<Integer> {
       completionCandidates = Conditions.class,
       description = "Only this condition: ${COMPLETION-CANDIDATES}. May be given often.")
   List<String> conditions = new ArrayList<>();
+
+  @Option(
+      names = "--estimator",
+      paramLabel = "ESTIMATOR",
+      completionCandidates = Estimators.class,
+      description = "Only this estimator: ${COMPLETION-CANDIDATES}. May be given often.")
+  List<String> estimators = new ArrayList<>();
 
   @Option(names = "--seed", paramLabel = "N", description = "Seed of the population.")
   long seed = Assessment.SEED;
@@ -136,6 +144,14 @@ final class AssessCommand implements Callable<Integer> {
     }
   }
 
+  /** The estimators, for the help. */
+  private static final class Estimators implements Iterable<String> {
+    @Override
+    public Iterator<String> iterator() {
+      return AssessmentReport.estimators().iterator();
+    }
+  }
+
   /** The rows of the bound, for the help. */
   private static final class BoundRows implements Iterable<String> {
     @Override
@@ -191,7 +207,15 @@ final class AssessCommand implements Callable<Integer> {
       throw new UsageException("--seed " + seed + " is that of the training");
     }
     onlyOf("--condition", conditions, AssessmentReport.conditions());
-    AssessmentReport report = new AssessmentReport(seed, sideCanals, trials, sense, conditions);
+    onlyOf("--estimator", estimators, AssessmentReport.estimators());
+    AssessmentReport report =
+        new AssessmentReport(seed, sideCanals, trials, sense, conditions, estimators);
+    if (report.allTrials() == 0) {
+      throw new UsageException(
+          "nothing to try: the ratio learns nothing of a canal, so --condition "
+              + conditions.get(0)
+              + " needs --estimator approach");
+    }
     try {
       report.check();
     } catch (SettingsException e) {

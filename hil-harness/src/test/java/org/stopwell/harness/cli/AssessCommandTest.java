@@ -27,6 +27,8 @@ class AssessCommandTest {
         "assess --trials 1 | --trials 1 is outside 2 to 1000000",
         "assess --seed 770001 | --seed 770001 is that of the training",
         "assess --condition dry | --condition dry is none of half-wet, brimful, flooded",
+        "assess --estimator guess | --estimator guess is none of ratio, approach",
+        "assess --estimator ratio --condition brimful-learned | nothing to try: the ratio learns",
         "assess --bound 2 --row any | --row any is none of one-half-wet",
         "assess --row one-half-wet | --row one-half-wet needs --bound",
         "assess --sense caution_errors=5 | --sense caution_errors: 5 is outside 0 to 4",
@@ -70,6 +72,23 @@ class AssessCommandTest {
         result, new ObjectMapper().readTree(Files.readString(folder.resolve("assessment.json"))));
     for (String picture : List.of("impedance-by-fluid", "readings-and-leak", "error-by-leak")) {
       assertTrue(Files.readString(folder.resolve(picture + ".svg")).contains("(simulated)"));
+    }
+  }
+
+  /** The ratio learns nothing of a canal, so there it is not tried. */
+  @Test
+  void oneEstimatorAloneIsTried() throws Exception {
+    assertEquals(
+        0,
+        stopwell(
+            "assess --json --trials 2 --estimator ratio --condition half-wet --condition brimful-learned"
+                .split(" ")),
+        err.toString());
+    JsonNode rows = new ObjectMapper().readTree(out.toString()).get("results");
+    assertEquals(2, rows.size());
+    for (JsonNode row : rows) {
+      assertEquals("ratio", row.get("estimator").asString());
+      assertEquals("half-wet", row.get("condition").asString());
     }
   }
 
