@@ -7,6 +7,10 @@ import java.util.stream.DoubleStream;
 import java.util.stream.IntStream;
 import org.apache.commons.statistics.distribution.NormalDistribution;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.PositionKind;
+import org.stopwell.core.sense.ApproachSensing;
+import org.stopwell.core.sense.DepthEstimate;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.FileSection;
@@ -89,6 +93,10 @@ final class CanalSight implements TruthChain.Model {
     UNEVEN
   }
 
+  /** Samples after which a smoothed reading of the core has come to rest: within 0.6 %. */
+  private static final int WAITING = 40;
+
+  private final Scene scene;
   private final List<Pass> passes;
   private final double lowMm;
   private final double highMm;
@@ -126,6 +134,7 @@ final class CanalSight implements TruthChain.Model {
       double highMm,
       boolean byChance,
       RandomStream random) {
+    this.scene = scene;
     this.passes = List.copyOf(passes);
     this.lowMm = lowMm;
     this.highMm = highMm;
@@ -207,6 +216,39 @@ final class CanalSight implements TruthChain.Model {
   @Override
   public double[] see(double[] scores) {
     return see(all(scores), 0);
+  }
+
+  /**
+   * What the shipped estimate tells of the place of the last reading, when the file waits at each.
+   *
+   * @param seen readings of a single visit, in units of their noise
+   * @return mm; NaN where the tip touches no fluid
+   */
+  double told(double[] seen) {
+    DepthEstimate estimate = Training.blank(scene, ApproachSensing.weights());
+    ControllerInput in = new ControllerInput();
+    in.positionKind = PositionKind.IMPEDANCE;
+    in.frequencyCount = HERTZ;
+    Pass pass = passes.get(0);
+    double one = noise / StrictMath.sqrt(pass.samples);
+    boolean wet = false;
+    int at = 0;
+    for (int k = 0; k < pass.readings; k++) {
+      for (int f = 0; f < HERTZ; f++) {
+        double milliOhms = 1000 * StrictMath.exp(seen[at++] * one);
+        double phase = seen[at++] * one;
+        in.zRealMilliOhms[f] = (int) Math.rint(milliOhms * StrictMath.cos(phase));
+        in.zImagMilliOhms[f] = (int) Math.rint(milliOhms * StrictMath.sin(phase));
+      }
+      for (int i = 0; i < WAITING; i++) {
+        wet = estimate.add(in);
+      }
+    }
+    if (!wet) {
+      return Double.NaN;
+    }
+    estimate.update(false);
+    return estimate.remainingMm();
   }
 
   private double[] all(double[] scores) {

@@ -302,7 +302,7 @@ public final class Training {
     return blank(scene, new double[DepthNetwork.weightCount(DepthEstimate.sizes(false))]);
   }
 
-  private static DepthEstimate blank(Scene scene, double[] alone) {
+  static DepthEstimate blank(Scene scene, double[] alone) {
     return new DepthEstimate(
         TrainingApproach.size(scene),
         TrainingApproach.taperPercent(scene),

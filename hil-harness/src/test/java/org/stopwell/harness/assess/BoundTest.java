@@ -59,14 +59,24 @@ class BoundTest {
   void sureIsAStandardErrorOfNoMoreThanTheDefault() {
     List<Bound.Canal> canals =
         List.of(
-            new Bound.Canal(1, 1, 0.12, 0.4, 1),
-            new Bound.Canal(0.9, 1, 0.121, 0.9, 1),
-            new Bound.Canal(0.5, 1, 0.05, 1.1, 1));
-    Bound.Row row = new Bound.Row(Bound.Sight.UNEVEN_HALF_WET, canals);
+            new Bound.Canal(1, 1, 0.12, 0.4, Double.NaN, 1),
+            new Bound.Canal(0.9, 1, 0.121, 0.9, Double.NaN, 1),
+            new Bound.Canal(0.5, 1, 0.05, 1.1, Double.NaN, 1));
     assertEquals(2, Bound.Row.sure(canals));
-    assertEquals(1, Bound.Row.sure(row.near()));
-    assertEquals(2, row.near().size());
-    assertTrue(row.text().contains("within 1 mm: 2 canals, 95.0 %, left open 0.121 mm"));
+  }
+
+  /** Canals are chosen by what the shipped estimate tells, never by where the file really is. */
+  @Test
+  void whereStopsAreDecidedIsToldByTheReadingsAlone() {
+    Bound.Row row = new Bound(6, 10, line -> {}).row(Bound.Sight.DECIDED_HALF_WET);
+    System.out.print(row.text());
+    for (Bound.Canal canal : row.canals()) {
+      assertTrue(canal.toldMm() >= 0.55 && canal.toldMm() <= 0.8, canal.toString());
+      assertTrue(canal.placeMm() > -0.7 && canal.placeMm() < 3, canal.toString());
+    }
+    assertTrue(row.canals().stream().anyMatch(c -> c.placeMm() < 0.55 || c.placeMm() > 0.8));
+    assertTrue(row.obeyed() > 0.2, "the chain hardly moves");
+    assertTrue(row.text().contains("the shipped estimate was within in "));
   }
 
   @Test
