@@ -73,6 +73,7 @@ public final class Bound {
     WAY_FLOODED("approach, flooded", Fill.FLOODED),
     UNEVEN_HALF_WET("approach, half-wet, feed uneven", WAY_HALF_WET),
     UNEVEN_BRIMFUL("approach, brimful, feed uneven", WAY_BRIMFUL),
+    UNEVEN_LEARNED("approach, brimful, canal learned, feed uneven", LEARNED_BRIMFUL),
     CHANCE_HALF_WET("approach, half-wet, feed uneven, network by chance", WAY_HALF_WET),
     CHANCE_BRIMFUL("approach, brimful, feed uneven, network by chance", WAY_BRIMFUL),
     DECIDED_HALF_WET("approach, half-wet, feed uneven, where stops are decided", Fill.HALF_WET),
@@ -116,6 +117,7 @@ public final class Bound {
         case MEASURED_HALF_WET, MEASURED_BRIMFUL -> List.of(way(fill, Feed.MEASURED));
         case LEARNED_BRIMFUL -> List.of(way(fill, Feed.EVEN), way(Fill.HALF_WET, Feed.EVEN));
         case WAY_HALF_WET, WAY_BRIMFUL, WAY_FLOODED -> List.of(way(fill, Feed.EVEN));
+        case UNEVEN_LEARNED -> List.of(way(fill, Feed.UNEVEN), way(Fill.HALF_WET, Feed.UNEVEN));
         case UNEVEN_HALF_WET, UNEVEN_BRIMFUL, CHANCE_HALF_WET, CHANCE_BRIMFUL ->
             List.of(way(fill, Feed.UNEVEN));
         case DECIDED_HALF_WET, DECIDED_BRIMFUL ->
@@ -207,7 +209,7 @@ public final class Bound {
     String text() {
       return String.format(
           Locale.ROOT,
-          "  %-50s %4d canals, at most %.1f %% (standard error %.1f %%), %.1f %% where the worst"
+          "  %-58s %4d canals, at most %.1f %% (standard error %.1f %%), %.1f %% where the worst"
               + " %.0f %% are refused; left open %.3f mm, so far found no more than %.2f mm in %d"
               + " canals%s; half the chain %.1f %%, moves obeyed %.0f %%%n",
           sight.words,
@@ -306,38 +308,44 @@ public final class Bound {
     return row;
   }
 
-  private Canal canal(Sight sight, int index) {
-    RandomStream random =
-        RandomStream.of(RandomStream.trialSeed(SEED, index), "bound " + sight.canals);
-    Scene scene = scene(index);
-    CanalSight canal;
-    double[] truth;
-    double[] seen;
-    double told;
-    // chosen by the readings alone: so what is probable given them stays as it is
-    do {
-      canal =
-          new CanalSight(
-              scene,
-              sight.passes(),
-              sight.decided() ? PAST_MM : 0,
-              HIGH_MM,
-              sight.byChance(),
-              random);
+  /** A canal, and what is seen of it. */
+  private static final class Look {
+    final CanalSight canal;
+    final double[] truth;
+    final double[] seen;
+    final double toldMm;
+
+    /** By the readings alone: so what is probable given them stays as it is. */
+    final boolean chosen;
+
+    Look(Sight sight, Scene scene, RandomStream random) {
+      double low = sight.decided() ? PAST_MM : 0;
+      canal = new CanalSight(scene, sight.passes(), low, HIGH_MM, sight.byChance(), random);
       truth = canal.truth();
       seen = canal.see(truth);
       for (int i = 0; i < seen.length; i++) {
         seen[i] += random.nextGaussian();
       }
-      told = sight.decided() ? canal.told(seen) : Double.NaN;
-    } while (sight.decided() && !(told >= DECIDED_FROM_MM && told <= DECIDED_TO_MM));
-    TruthChain chain = new TruthChain(canal, truth, seen, random);
+      toldMm = sight.decided() ? canal.told(seen) : Double.NaN;
+      chosen = !sight.decided() || (toldMm >= DECIDED_FROM_MM && toldMm <= DECIDED_TO_MM);
+    }
+  }
+
+  private Canal canal(Sight sight, int index) {
+    RandomStream random =
+        RandomStream.of(RandomStream.trialSeed(SEED, index), "bound " + sight.canals);
+    Scene scene = scene(index);
+    Look look = new Look(sight, scene, random);
+    while (!look.chosen) {
+      look = new Look(sight, scene, random);
+    }
+    TruthChain chain = new TruthChain(look.canal, look.truth, look.seen, random);
     double[] places = new double[moves + 1];
-    places[0] = canal.placeMm(truth);
+    places[0] = look.canal.placeMm(look.truth);
     double mean = places[0] / places.length;
     for (int k = 1; k < places.length; k++) {
       chain.move();
-      places[k] = canal.placeMm(chain.scores());
+      places[k] = look.canal.placeMm(chain.scores());
       mean += places[k] / places.length;
     }
     double squares = 0;
@@ -349,7 +357,7 @@ public final class Bound {
         TruthChain.bestShare(Arrays.copyOf(places, places.length / 2 + 1), WITHIN_MM),
         StrictMath.sqrt(squares),
         places[0],
-        told,
+        look.toldMm,
         (double) chain.obeyed() / moves);
   }
 
