@@ -224,14 +224,18 @@ public final class AssessmentReport {
     Files.createDirectories(directory);
     Pictures pictures = new Pictures(seed);
     ParameterValues limits = Estimator.APPROACH.settings(firstScene(), sense).section("sense");
-    String leaks =
-        Pictures.leaks(
-            flooded,
-            limits.get(SenseParameters.SURE_ERROR) * 1e-3,
-            limits.get(SenseParameters.REFUSE_ERROR) * 1e-3);
+    String leaks = "";
+    // the ratio alone, or learned canals alone, leave nothing to draw
+    if (!flooded.isEmpty()) {
+      leaks =
+          Pictures.leaks(
+              flooded,
+              limits.get(SenseParameters.SURE_ERROR) * 1e-3,
+              limits.get(SenseParameters.REFUSE_ERROR) * 1e-3);
+      write(directory.resolve("error-by-leak.svg"), leaks);
+    }
     write(directory.resolve("impedance-by-fluid.svg"), pictures.fluids());
     write(directory.resolve("readings-and-leak.svg"), pictures.manifold());
-    write(directory.resolve("error-by-leak.svg"), leaks);
     write(directory.resolve("assessment.json"), json());
     write(
         directory.resolve("assessment.html"),

@@ -28,9 +28,6 @@ public final class Bound {
   /** The last reading lies anywhere between the foramen and here, mm. */
   private static final double HIGH_MM = 3;
 
-  /** So far past the foramen it may lie where a stop is decided, mm: as in the training. */
-  private static final double PAST_MM = -0.7;
-
   private static final double WITHIN_MM = 0.5;
 
   /**
@@ -254,7 +251,7 @@ public final class Bound {
   }
 
   /**
-   * Works it out; some ten milliseconds per move, canal and row on one core.
+   * Works it out; some ten to twenty milliseconds per move, canal and row on one core.
    *
    * @param rows which ones; all where none is named
    * @return lines
@@ -319,7 +316,7 @@ public final class Bound {
     final boolean chosen;
 
     Look(Sight sight, Scene scene, RandomStream random) {
-      double low = sight.decided() ? PAST_MM : 0;
+      double low = sight.decided() ? TrainingApproach.BOTTOM_MM : 0;
       canal = new CanalSight(scene, sight.passes(), low, HIGH_MM, sight.byChance(), random);
       truth = canal.truth();
       seen = canal.see(truth);

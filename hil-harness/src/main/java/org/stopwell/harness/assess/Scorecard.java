@@ -50,7 +50,7 @@ record Scorecard(
           "falsely sure",
           "refused",
           "sure at the stop",
-          "median s");
+          "median time, s");
 
   static Scorecard of(
       Estimator estimator, Condition condition, boolean another, List<Outcome> all) {

@@ -24,7 +24,9 @@ final class TrainingApproach {
    */
   private static final double START_MM = 6;
 
-  private static final double BOTTOM_MM = -0.7;
+  /** An approach ends so far past the foramen, mm. */
+  static final double BOTTOM_MM = -0.7;
+
   private static final double GRID_MM = 0.05;
 
   /** Feed from sample to sample, mm: as of 0.3 to 2 mm/s. */

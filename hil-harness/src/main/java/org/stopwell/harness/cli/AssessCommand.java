@@ -103,8 +103,8 @@ final class AssessCommand implements Callable<Integer> {
       paramLabel = "N",
       description =
           "How often any estimator can name the distance within 0.5 mm at most, on the network of"
-              + " the bench and on networks drawn by chance, from N canals per row; some ten"
-              + " milliseconds per move, canal and row on one core. No trials.")
+              + " the bench and on networks drawn by chance, from N canals per row; some ten to"
+              + " twenty milliseconds per move, canal and row on one core. No trials.")
   int bound;
 
   @Option(

@@ -77,11 +77,13 @@ class AssessCommandTest {
 
   /** The ratio learns nothing of a canal, so there it is not tried. */
   @Test
-  void oneEstimatorAloneIsTried() throws Exception {
+  void oneEstimatorAloneIsTried(@TempDir Path folder) throws Exception {
     assertEquals(
         0,
         stopwell(
-            "assess --json --trials 2 --estimator ratio --condition half-wet --condition brimful-learned"
+            ("assess --json --trials 2 --estimator ratio --condition half-wet"
+                    + " --condition brimful-learned --out "
+                    + folder)
                 .split(" ")),
         err.toString());
     JsonNode rows = new ObjectMapper().readTree(out.toString()).get("results");
@@ -90,6 +92,10 @@ class AssessCommandTest {
       assertEquals("ratio", row.get("estimator").asString());
       assertEquals("half-wet", row.get("condition").asString());
     }
+    // errors are drawn of the approach, and there are none
+    assertTrue(Files.notExists(folder.resolve("error-by-leak.svg")));
+    String page = Files.readString(folder.resolve("assessment.html"));
+    assertEquals(2, page.split("<svg", -1).length - 1);
   }
 
   private int stopwell(String... line) {
