@@ -10,11 +10,11 @@ public final class CanalSection {
   public static final Parameter KIND =
       Parameter.choice(
           "kind",
-          List.of("tooth", "resistors", "lumped", "network"),
+          List.of("tooth", "resistors", "lumped", "network", "meshed"),
           "A tooth that holds fluid, a resistor network in its place, the same tooth by another"
-              + " network, to try what must not believe its own simulator, or a network of resistors and"
-              + " capacitors that shows the magnitudes of the same tooth at its lowest and its highest"
-              + " frequency, and phases of its own",
+              + " network (lumped) or by a third (meshed), to try what must not believe its own"
+              + " simulator, or a network of resistors and capacitors that shows the magnitudes of the"
+              + " same tooth at its lowest and its highest frequency, and phases of its own",
           "design choice");
 
   /** Orifice to foramen along the canal, mm. */

@@ -12,6 +12,7 @@ import org.stopwell.rig.physics.canal.Canal;
 import org.stopwell.rig.physics.canal.Curve;
 import org.stopwell.rig.physics.canal.LumpedCircuit;
 import org.stopwell.rig.physics.canal.MeasuringCircuit;
+import org.stopwell.rig.physics.canal.MeshedCircuit;
 import org.stopwell.rig.physics.canal.ResistorCircuit;
 import org.stopwell.rig.physics.canal.Surroundings;
 import org.stopwell.rig.physics.canal.ToothCircuit;
@@ -20,6 +21,7 @@ import org.stopwell.rig.physics.file.Metal;
 import org.stopwell.rig.physics.file.Wear;
 import org.stopwell.rig.physics.file.Wedge;
 import org.stopwell.rig.physics.fluid.FluidColumn;
+import org.stopwell.rig.random.RandomStream;
 
 /**
  * What a scene clamps into the bench: a tooth with its fluid, or a resistor network, and a file.
@@ -100,6 +102,15 @@ public final class Specimen {
           case "network" -> new NetworkCircuit(ToothSteps.of(scene), hertz, stray);
           case "lumped" ->
               new LumpedCircuit(section, canal, bore, file, fluidSection, hertz, stray);
+          case "meshed" ->
+              new MeshedCircuit(
+                  Surroundings.of(section, fluidSection),
+                  canal,
+                  bore,
+                  file,
+                  hertz,
+                  stray,
+                  RandomStream.of(scene.seed(), "mesh"));
           default ->
               new ToothCircuit(
                   Surroundings.of(section, fluidSection), canal, bore, file, hertz, stray, density);

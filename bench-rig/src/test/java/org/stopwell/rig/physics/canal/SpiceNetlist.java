@@ -1,14 +1,13 @@
 package org.stopwell.rig.physics.canal;
 
-/** A solved canal as lines of a netlist for ngspice. */
+/** Solved canals as lines of a netlist for ngspice. */
 final class SpiceNetlist {
   private SpiceNetlist() {}
 
   /** One canal: source, ladder resistors, leaks, metal and foot, each as R and C side by side. */
   static void append(StringBuilder net, int canal, ToothCircuit circuit, int f, double hertz) {
     double radPerS = 2 * Math.PI * hertz;
-    String file = "file" + canal;
-    net.append("\nv").append(canal).append(' ').append(file).append(" 0 dc 0 ac 1");
+    String file = source(net, canal);
     Ladder ladder = circuit.ladder();
     for (int k = 0; k < ladder.nodes(); k++) {
       String node = "n" + canal + "_" + k;
@@ -44,7 +43,15 @@ final class SpiceNetlist {
         radPerS);
   }
 
-  private static void admittance(
+  /** The source of a canal: 1 V between the file, whose name this gives, and ground. */
+  static String source(StringBuilder net, int canal) {
+    String file = "file" + canal;
+    net.append("\nv").append(canal).append(' ').append(file).append(" 0 dc 0 ac 1");
+    return file;
+  }
+
+  /** An admittance as R and C side by side; what is 0 is left out. */
+  static void admittance(
       StringBuilder net, String name, String from, String to, double g, double b, double radPerS) {
     if (g != 0) {
       resistor(net, name, from, to, 1 / g);
