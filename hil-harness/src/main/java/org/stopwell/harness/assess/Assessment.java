@@ -1,6 +1,5 @@
 package org.stopwell.harness.assess;
 
-import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -14,7 +13,7 @@ import org.stopwell.rig.random.RandomStream;
 
 /**
  * Tries an estimator on a population that was not used for learning, in closed loop with motor and
- * hand. Even members are teeth by the network of the training, odd ones by another network.
+ * hand. Even members are teeth by the network of the training, odd ones by turns by two others.
  */
 public final class Assessment {
   /** Seed of the population unless told otherwise. */
@@ -30,7 +29,7 @@ public final class Assessment {
    *
    * @param seed seed of the population
    * @param sideCanals whether some of its canals have a side canal
-   * @param trials trials per condition, half of them by another network
+   * @param trials trials per condition, half of them by networks other than that of the training
    * @param sense values of the section {@code sense} that differ from their defaults
    */
   public Assessment(long seed, boolean sideCanals, int trials, Map<String, String> sense) {
@@ -52,11 +51,6 @@ public final class Assessment {
               return outcome;
             })
         .toList();
-  }
-
-  /** Whether a member is a tooth by another network than that of the training. */
-  static boolean byAnotherNetwork(long index) {
-    return index % 2 == 1;
   }
 
   private Outcome one(Estimator estimator, Condition condition, long index) {
@@ -82,16 +76,7 @@ public final class Assessment {
     Map<String, Map<String, String>> all = new HashMap<>(Training.FREQUENCIES);
     // a file that starts in the fluid of the chamber would have to be withdrawn first
     all.put("hand", Map.of("start_above_mm", "6"));
-    all.put("canal", Map.of("kind", byAnotherNetwork(index) ? "lumped" : "tooth"));
+    all.put("canal", Map.of("kind", Network.of(index).kind));
     return all;
-  }
-
-  /** Every second outcome: those of one network. */
-  static List<Outcome> of(List<Outcome> all, boolean another) {
-    List<Outcome> some = new ArrayList<>();
-    for (int i = another ? 1 : 0; i < all.size(); i += 2) {
-      some.add(all.get(i));
-    }
-    return some;
   }
 }

@@ -45,7 +45,8 @@ public final class AssessmentReport {
    *
    * @param seed seed of the population
    * @param sideCanals whether some of its canals have a side canal
-   * @param trials trials per estimator and condition, half of them by another network
+   * @param trials trials per estimator and condition, half of them by networks other than that of
+   *     the training
    * @param sense values of the section {@code sense} that differ from their defaults
    * @param conditions the words of {@link #conditions} to try; all of them where none is named
    * @param estimators the words of {@link #estimators} to try; all of them where none is named
@@ -129,11 +130,11 @@ public final class AssessmentReport {
         }
         progress.accept(estimator.words() + ", " + condition.words);
         List<Outcome> outcomes = assessment.run(estimator, condition, done);
-        for (boolean another : new boolean[] {false, true}) {
-          cards.add(Scorecard.of(estimator, condition, another, Assessment.of(outcomes, another)));
+        for (Network network : Network.values()) {
+          cards.add(Scorecard.of(estimator, condition, network, network.of(outcomes)));
         }
         if (estimator == Estimator.APPROACH && !condition.learned) {
-          flooded.addAll(Assessment.of(outcomes, false));
+          flooded.addAll(Network.TRAINING.of(outcomes));
         }
       }
     }
@@ -172,7 +173,7 @@ public final class AssessmentReport {
         + Training.SEED
         + ", "
         + Training.CANALS
-        + " canals, half of them by networks drawn by chance), odd ones by another network. "
+        + " canals, half of them by networks drawn by chance), odd ones by turns by another and by a third network. "
         + (sideCanals
             ? "Some canals have a side canal, which no training canal by that network has. "
             : "")

@@ -11,7 +11,7 @@ import org.stopwell.harness.stats.Proportion;
  *
  * @param estimator which estimator
  * @param condition which condition
- * @param another whether the teeth were by another network than that of the training
+ * @param network by which network the teeth were
  * @param trials how many trials
  * @param stopped how many were stopped at the standoff
  * @param withinHalf how many of those came to rest within 0.5 mm of it
@@ -26,7 +26,7 @@ import org.stopwell.harness.stats.Proportion;
 record Scorecard(
     Estimator estimator,
     Condition condition,
-    boolean another,
+    Network network,
     long trials,
     long stopped,
     long withinHalf,
@@ -53,14 +53,14 @@ record Scorecard(
           "median time, s");
 
   static Scorecard of(
-      Estimator estimator, Condition condition, boolean another, List<Outcome> all) {
+      Estimator estimator, Condition condition, Network network, List<Outcome> all) {
     List<Outcome> stops = all.stream().filter(Outcome::stopped).toList();
     List<Outcome> pecking = stops.stream().filter(Outcome::pecking).toList();
     double[] seconds = stops.stream().mapToDouble(o -> o.stopNs() * 1e-9).sorted().toArray();
     return new Scorecard(
         estimator,
         condition,
-        another,
+        network,
         all.size(),
         stops.size(),
         within(stops, 500),
@@ -79,7 +79,7 @@ record Scorecard(
 
   /** Where it was: condition and network. */
   String where() {
-    return condition.words + (another ? ", other network" : ", training network");
+    return condition.words + ", " + network.word() + " network";
   }
 
   /** The cells of a row under {@link #HEADINGS}. */
@@ -120,7 +120,7 @@ record Scorecard(
             + " \"past_foramen\": %d, \"falsely_sure\": %d, \"refused\": %d, \"sure\": %d}",
         estimator.words(),
         condition.words,
-        another ? "other" : "training",
+        network.word(),
         trials,
         stopped,
         withinHalf,

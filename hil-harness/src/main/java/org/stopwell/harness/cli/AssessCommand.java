@@ -29,7 +29,7 @@ import picocli.CommandLine.Spec;
     description = {
       "Tries the two-frequency ratio and the estimate from the whole approach on a population of"
           + " virtual canals, in closed loop with motor and hand, and prints what came of it with"
-          + " exact bounds. Half of the canals are by another network than that of the training.",
+          + " exact bounds. Half of the canals are by two networks other than that of the training, by turns.",
       "Everything is simulated."
     },
     footer = {

@@ -39,11 +39,11 @@ class AssessCommandTest {
     assertTrue(err.toString().contains(message), err.toString());
   }
 
-  /** Both estimators, both networks, and every trial is accounted for. */
+  /** Both estimators, three networks, and every trial is accounted for. */
   @Test
-  void oneConditionAloneIsTriedByBothEstimatorsOnBothNetworks(@TempDir Path folder)
+  void oneConditionAloneIsTriedByBothEstimatorsOnAllNetworks(@TempDir Path folder)
       throws Exception {
-    int trials = 6;
+    int trials = 4;
     assertEquals(
         0,
         stopwell(
@@ -58,16 +58,20 @@ class AssessCommandTest {
         err.toString());
     JsonNode result = new ObjectMapper().readTree(out.toString());
     assertTrue(result.get("simulated").asBoolean());
-    assertEquals(4, result.get("results").size());
+    List<String> networks = List.of("training", "other", "third");
+    assertEquals(6, result.get("results").size());
+    int rows = 0;
     for (JsonNode row : result.get("results")) {
       assertEquals("half-wet", row.get("condition").asString());
-      assertEquals(trials / 2, row.get("trials").asInt());
-      assertEquals(trials / 2, row.get("stopped").asInt() + row.get("refused").asInt());
+      int tried = row.get("trials").asInt();
+      assertEquals(networks.get(rows++ % 3), row.get("network").asString());
+      assertEquals(rows % 3 == 1 ? trials / 2 : trials / 4, tried);
+      assertEquals(tried, row.get("stopped").asInt() + row.get("refused").asInt());
       assertTrue(row.get("within_0.5_mm").asInt() <= row.get("stopped").asInt());
     }
     String page = Files.readString(folder.resolve("assessment.html"));
     assertTrue(page.contains("Simulated. Bench and research use only"));
-    assertTrue(page.contains("half-wet, other network"));
+    networks.forEach(word -> assertTrue(page.contains("half-wet, " + word + " network"), word));
     assertEquals(
         result, new ObjectMapper().readTree(Files.readString(folder.resolve("assessment.json"))));
     for (String picture : List.of("impedance-by-fluid", "readings-and-leak", "error-by-leak")) {
@@ -87,7 +91,7 @@ class AssessCommandTest {
                 .split(" ")),
         err.toString());
     JsonNode rows = new ObjectMapper().readTree(out.toString()).get("results");
-    assertEquals(2, rows.size());
+    assertEquals(3, rows.size());
     for (JsonNode row : rows) {
       assertEquals("ratio", row.get("estimator").asString());
       assertEquals("half-wet", row.get("condition").asString());
