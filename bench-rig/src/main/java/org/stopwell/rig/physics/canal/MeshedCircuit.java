@@ -140,9 +140,9 @@ public final class MeshedCircuit implements MeasuringCircuit {
     capSiemens = 2 * Math.PI * outerRadius(0) / BONE_RESISTIVITY;
     // a thin ring about an axis off by a share e of its width: the wider half has 1/2 + e/π of it
     wideShare = 0.5 + random.nextBetween(0.5, 1) / Math.PI;
-    // of the resistivity of the wall from apex to orifice: fewer and closed tubules at the apex,
-    // Mjör & Nordahl, Arch Oral Biol 1996;41:401, from memory
-    grading = logBetween(random, 2, 8);
+    // logarithm of how much better the wall conducts at the orifice than at the apex, where tubules
+    // are fewer and closed: Mjör & Nordahl, Arch Oral Biol 1996;41:401, from memory
+    grading = StrictMath.log(logBetween(random, 2, 8));
     for (int i = 0; i < CHANNELS; i++) {
       channelHeight[i] = random.nextBetween(0.4e-3, 1.6e-3);
       double length = random.nextBetween(0.8e-3, 2e-3);
@@ -306,7 +306,7 @@ public final class MeshedCircuit implements MeasuringCircuit {
         2
             * Math.PI
             * length
-            * StrictMath.pow(grading, middle / canal.length() - 0.5)
+            * StrictMath.exp(grading * (middle / canal.length() - 0.5))
             / (canal.wallResistivity() * StrictMath.log(outer / bore.radius(middle)));
     boolean beside = middle > remaining;
     boolean filled = middle < top;

@@ -104,17 +104,10 @@ class ToothCircuitTest {
   /** The stated error of the node spacing: 0.1 % as a rule, 1 % at worst, up to 20 kHz. */
   @Test
   void graded_nodes_agree_with_very_fine_ones() throws Exception {
-    Map<String, Map<String, String>> frequencies =
-        Map.of(
-            "front_end",
-            Map.of(
-                "frequency_1_hz", "100",
-                "frequency_2_hz", "700",
-                "frequency_3_hz", "7000",
-                "frequency_4_hz", "20000"));
     List<Double> errors = new ArrayList<>();
     for (int i = 0; i < 24; i++) {
-      Scene scene = new Population(5).member(i, Fill.values()[1 + i % 3], frequencies);
+      Scene scene =
+          new Population(5).member(i, Fill.values()[1 + i % 3], SpiceComparison.frontEnd());
       Specimen graded = new Specimen(scene);
       Specimen fine = new Specimen(scene, 40);
       for (double z = 6; z >= -1; z -= 0.73) {
