@@ -10,6 +10,7 @@ import org.stopwell.rig.bench.FluidSection;
 import org.stopwell.rig.bench.FrontEndSection;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.physics.canal.MeasuringCircuit;
+import org.stopwell.rig.physics.canal.Surroundings;
 import org.stopwell.rig.random.RandomStream;
 
 /**
@@ -93,7 +94,7 @@ final class TrainingApproach {
       }
       double above = tooth.level() * 1e3 - length;
       double leak = above <= 0 ? 0 : wall * Math.min(1, above / chamberDepth);
-      leak += above < chamberDepth ? 0 : film;
+      leak += Surroundings.full(above * 1e-3, chamberDepth * 1e-3) ? film : 0;
       leakShare[k] = Math.min(1, leak * StrictMath.hypot(ohms[k][0], ohms[k][1]));
     }
     double resistivity = 1 / (fluid.get(FluidSection.CONDUCTIVITY) * 1e-4);

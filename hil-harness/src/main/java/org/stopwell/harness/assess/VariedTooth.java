@@ -210,7 +210,8 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
     if (above > 0) {
       double share = chamberDepth == 0 ? 1 : Math.min(1, above / chamberDepth);
       chamberSiemens =
-          leak * StrictMath.pow(share, network.leakGrowth()) + (above < chamberDepth ? 0 : film);
+          leak * StrictMath.pow(share, network.leakGrowth())
+              + (Surroundings.full(above, chamberDepth) ? film : 0);
     }
   }
 

@@ -177,7 +177,7 @@ public final class LumpedCircuit implements MeasuringCircuit {
     if (!(depth > 0)) {
       return;
     }
-    boolean full = !(depth < chamberDepth);
+    boolean full = Surroundings.full(depth, chamberDepth);
     double wet = chamberDepth == 0 ? 1 : Math.min(1, depth / chamberDepth);
     double siemens = leakSiemens * StrictMath.sqrt(wet) + (full ? overflowSiemens : 0);
     // a film of time constant 1/(2π·2 kHz) blocks half of it at low frequency

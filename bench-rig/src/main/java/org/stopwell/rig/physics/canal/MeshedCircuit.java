@@ -434,10 +434,10 @@ public final class MeshedCircuit implements MeasuringCircuit {
       joints.link(FILM, WIDE, wet * around.leak() / FILM_PARTS, 0);
       joints.advance(FILM, i < FILM_PARTS - 1 ? part : 2 * part);
     }
-    if (depth < around.chamberDepth()) {
-      joints.advance(FILM, 0);
-    } else {
+    if (Surroundings.full(depth, around.chamberDepth())) {
       joints.merge(FILM, WIDE);
+    } else {
+      joints.advance(FILM, 0);
     }
   }
 

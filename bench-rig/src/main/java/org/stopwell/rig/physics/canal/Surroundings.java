@@ -33,6 +33,19 @@ public record Surroundings(
     double exudateResistivity,
     double sideCanal,
     double side) {
+  /** A level is the sum of two heights and rounded; a chamber is full to a nanometre, m. */
+  private static final double ROUNDING = 1e-9;
+
+  /**
+   * Whether fluid stands up to the edge of the chamber, so that it runs over.
+   *
+   * @param depth of the fluid in the chamber, m
+   * @param chamberDepth depth of the chamber, m
+   * @return whether the chamber is full
+   */
+  public static boolean full(double depth, double chamberDepth) {
+    return depth > chamberDepth - ROUNDING;
+  }
 
   /**
    * The surroundings of a scene.

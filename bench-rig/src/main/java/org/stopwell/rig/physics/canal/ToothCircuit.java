@@ -269,7 +269,7 @@ public final class ToothCircuit implements MeasuringCircuit {
       double from = Math.max(0, canal.length() - remaining);
       metal = lateral(from, canal.length() + depth - remaining);
     }
-    boolean full = !(depth < chamberDepth);
+    boolean full = Surroundings.full(depth, chamberDepth);
     double side = chamberDepth == 0 ? leakSiemens : leakSiemens * Math.min(1, depth / chamberDepth);
     ladder.addToTop(full ? side + overflowSiemens : side, metal);
   }
