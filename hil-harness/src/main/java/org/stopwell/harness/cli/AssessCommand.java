@@ -86,7 +86,7 @@ final class AssessCommand implements Callable<Integer> {
       names = "--fit",
       paramLabel = "FILE",
       description =
-          "Fits the weights anew and writes them as Java source; some 25 minutes on two cores, and 8 GB of memory"
+          "Fits the weights anew and writes them as Java source; some 20 minutes on two cores, and 8 GB of memory"
               + " (STOPWELL_JAVA_OPTS=-Xmx8g). No trials.")
   @Nullable Path fit;
 

@@ -1,6 +1,5 @@
 package org.stopwell.rig.physics.canal;
 
-import java.util.Arrays;
 import org.stopwell.rig.physics.file.Instrument;
 import org.stopwell.rig.random.RandomStream;
 
@@ -32,82 +31,25 @@ public final class MeshedCircuit implements MeasuringCircuit {
 
   private static final double OMEGA_1_KHZ = 2 * Math.PI * 1000;
 
-  /** Width of the ligament, m: 0.15 to 0.38 mm in textbooks, from memory. */
-  private static final double LIGAMENT_WIDTH = 0.2e-3;
-
-  /**
-   * Resistivity of spongy bone, Ω·m: 0.0214 S/m, Akhtari et al., Brain Topogr 2002, from memory.
-   */
-  private static final double BONE_RESISTIVITY = 47;
-
-  /** So far from the axis of the root the bone is one with the body, m: assumed. */
-  private static final double BONE_REACH = 12e-3;
-
   /** Share of the nominal resistance to the lip that is left beyond ligament and bone: assumed. */
   private static final double BODY_SHARE = 0.7;
 
   /** Corner of the way through the gingiva against that through the body: thinner; assumed. */
   private static final double GINGIVA_CORNER = 2;
 
-  /** Share of their length over which the lanes are open to each other: assumed. */
-  private static final double OPEN = 0.1;
-
-  /** Share of the length of a leaning file that touches moist wall in air: assumed. */
-  private static final double DRY_CONTACT = 0.02;
-
   /** What the grip of the file insulates, S: a teraohm, assumed. */
   private static final double INSULATION = 1e-12;
-
-  /** Ways out beside the foramen. */
-  private static final int CHANNELS = 2;
-
-  /** Cells between two heights that must be nodes. */
-  private static final int CELLS = 2;
-
-  /** Heights above the tip up to which cells are shorter, m. */
-  private static final double[] NEAR_TIP = {0.1e-3, 0.4e-3, 1.5e-3};
 
   /** Parts of the film on the crown. */
   private static final int FILM_PARTS = 4;
 
-  // foramen, constriction, exudate, side canal, tip, level and orifice must be nodes
-  private static final int MOST_CORNERS = 7 + CHANNELS + NEAR_TIP.length;
-  private static final int MOST_CELLS = CELLS * (MOST_CORNERS - 1);
-
   private final Surroundings around;
-  private final Canal canal;
-  private final Bore bore;
   private final Instrument file;
-  private final double innerScale;
-  private final double slant;
-  private final double capSiemens;
+  private final MeshedCells place;
   private final double[] straySiemens;
   private final Admittances surface;
   private final Admittances body;
   private final Admittances gingiva;
-  private final double wideShare;
-  private final double grading;
-  private final double[] channelHeight = new double[CHANNELS];
-  private final double[] channelSiemens = new double[CHANNELS];
-
-  // the place solved last: cells from the foramen up, what is at nodes, and the chamber
-  private final double[] corner = new double[MOST_CORNERS];
-  private final double[] wide = new double[MOST_CELLS];
-  private final double[] narrow = new double[MOST_CELLS];
-  private final double[] across = new double[MOST_CELLS];
-  private final double[] wall = new double[MOST_CELLS];
-  private final double[] metal = new double[MOST_CELLS];
-  private final double[] dry = new double[MOST_CELLS];
-  private final double[] ligament = new double[MOST_CELLS];
-  private final double[] bone = new double[MOST_CELLS];
-  private final double[] wayOut = new double[MOST_CELLS + 1];
-  private int cells;
-  private int tipNode;
-  private double tipMetal;
-  private double accessSiemens;
-  private double depth;
-  private double shankMetal;
-
   private final StarMesh mesh = new StarMesh(NODES);
   private final double[] re;
   private final double[] im;
@@ -132,26 +74,8 @@ public final class MeshedCircuit implements MeasuringCircuit {
       double strayFarads,
       RandomStream random) {
     this.around = around;
-    this.canal = canal;
-    this.bore = bore;
     this.file = file;
-    innerScale = StrictMath.sqrt(file.solidFraction());
-    slant = StrictMath.sqrt(1 + file.slope() * file.slope());
-    capSiemens = 2 * Math.PI * outerRadius(0) / BONE_RESISTIVITY;
-    // a thin ring about an axis off by a share e of its width: the wider half has 1/2 + e/π of it
-    wideShare = 0.5 + random.nextBetween(0.5, 1) / Math.PI;
-    // logarithm of how much better the wall conducts at the orifice than at the apex, where tubules
-    // are fewer and closed: Mjör & Nordahl, Arch Oral Biol 1996;41:401, from memory
-    grading = StrictMath.log(logBetween(random, 2, 8));
-    for (int i = 0; i < CHANNELS; i++) {
-      channelHeight[i] = random.nextBetween(0.4e-3, 1.6e-3);
-      double length = random.nextBetween(0.8e-3, 2e-3);
-      double radius = 0.5 * logBetween(random, 0.06e-3, 0.15e-3);
-      channelSiemens[i] =
-          1
-              / (Resistances.frustum(around.fluidResistivity(), length, radius, radius)
-                  + Resistances.halfSpheroid(canal.tissueResistivity(), radius, 0));
-    }
+    place = new MeshedCells(around, canal, bore, file, random);
     int n = hertz.length;
     straySiemens = new double[n];
     surface = new Admittances(n);
@@ -161,7 +85,7 @@ public final class MeshedCircuit implements MeasuringCircuit {
     im = new double[n];
     double oxide = random.nextBetween(0.3, 0.6);
     // a film that the turning file scratches to one that is whole
-    double oxideLeak = logBetween(random, 0.005, 0.5);
+    double oxideLeak = MeshedCells.logBetween(random, 0.005, 0.5);
     double throughGingiva = random.nextBetween(0.2, 0.4);
     for (int f = 0; f < n; f++) {
       straySiemens[f] = 2 * Math.PI * hertz[f] * strayFarads;
@@ -169,10 +93,6 @@ public final class MeshedCircuit implements MeasuringCircuit {
       way(body, f, hertz[f], 1 - throughGingiva, 1);
       way(gingiva, f, hertz[f], throughGingiva, GINGIVA_CORNER);
     }
-  }
-
-  private static double logBetween(RandomStream random, double low, double high) {
-    return low * StrictMath.pow(high / low, random.nextDouble());
   }
 
   /**
@@ -217,16 +137,9 @@ public final class MeshedCircuit implements MeasuringCircuit {
     to.set(f, ohmsRe * size, -ohmsIm * size);
   }
 
-  /** Radius of the root, which cutting does not change, m. */
-  private double outerRadius(double z) {
-    return canal.constrictionRadius()
-        + canal.slope() * Math.max(0, z - canal.constriction())
-        + canal.wall();
-  }
-
   @Override
   public void solve(double remaining, double level) {
-    build(remaining, level);
+    place.build(remaining, level);
     for (int f = 0; f < re.length; f++) {
       mesh.clear();
       assemble(f, mesh);
@@ -238,117 +151,6 @@ public final class MeshedCircuit implements MeasuringCircuit {
     }
   }
 
-  /** Works out what holds at every frequency. */
-  private void build(double remaining, double level) {
-    double top = Math.min(level, canal.length());
-    double tip = Math.max(0, Math.min(remaining, canal.length()));
-    double protrusion = Math.max(0, -remaining);
-    boolean wet = remaining <= level;
-    accessSiemens =
-        1 / Resistances.halfSpheroid(canal.tissueResistivity(), canal.foramenRadius(), protrusion);
-    tipMetal = 0;
-    if (wet) {
-      tipMetal = Math.PI * file.tipRadius() * file.tipRadius() + lateral(0, protrusion);
-    }
-    depth = level - canal.length();
-    shankMetal = 0;
-    if (wet && depth > 0) {
-      shankMetal = lateral(Math.max(0, canal.length() - remaining), level - remaining);
-    }
-    int corners = corners(tip, top);
-    cells = 0;
-    Arrays.fill(wayOut, 0);
-    tipNode = 0;
-    for (int c = 1; c < corners; c++) {
-      double low = corner[c - 1];
-      double step = (corner[c] - low) / CELLS;
-      if (step > 0) {
-        for (int i = 0; i < CELLS; i++) {
-          cell(low + i * step, i == CELLS - 1 ? corner[c] : low + (i + 1) * step, remaining, top);
-        }
-      }
-      if (corner[c] == tip) {
-        tipNode = cells;
-      }
-    }
-  }
-
-  /** Sorts the heights that must be nodes; how many they are. */
-  private int corners(double tip, double top) {
-    double length = canal.length();
-    int n = 0;
-    corner[n++] = 0;
-    corner[n++] = Math.min(canal.constriction(), length);
-    corner[n++] = Math.min(around.exudate(), length);
-    corner[n++] = Math.min(around.sideCanal(), length);
-    for (double height : channelHeight) {
-      corner[n++] = Math.min(height, length);
-    }
-    corner[n++] = tip;
-    for (double above : NEAR_TIP) {
-      corner[n++] = Math.min(tip + above, length);
-    }
-    corner[n++] = top;
-    corner[n++] = length;
-    Arrays.sort(corner, 0, n);
-    return n;
-  }
-
-  private void cell(double z1, double z2, double remaining, double top) {
-    double length = z2 - z1;
-    double middle = 0.5 * (z1 + z2);
-    double a1 = bore.radius(z1);
-    double a2 = bore.radius(z2);
-    double outer = outerRadius(middle);
-    double resistivity =
-        middle < around.exudate() ? around.exudateResistivity() : around.fluidResistivity();
-    double throughWall =
-        2
-            * Math.PI
-            * length
-            * StrictMath.exp(grading * (middle / canal.length() - 0.5))
-            / (canal.wallResistivity() * StrictMath.log(outer / bore.radius(middle)));
-    boolean beside = middle > remaining;
-    boolean filled = middle < top;
-    wide[cells] = 0;
-    narrow[cells] = 0;
-    across[cells] = 0;
-    metal[cells] = 0;
-    if (filled && beside) {
-      double b1 = file.radius(z1 - remaining);
-      double b2 = file.radius(z2 - remaining);
-      // a file in its own cut fills the circle but for its flutes
-      double o1 = Math.max(a1, b1);
-      double o2 = Math.max(a2, b2);
-      double siemens =
-          1 / Resistances.annulus(resistivity, length, o1, o2, innerScale * b1, innerScale * b2);
-      wide[cells] = wideShare * siemens;
-      narrow[cells] = (1 - wideShare) * siemens;
-      // from the middle of one lane to that of the other, half around the ring on either side
-      double gap = 0.5 * (o1 + o2 - innerScale * (b1 + b2));
-      double way = 0.5 * Math.PI * 0.5 * (o1 + o2 + innerScale * (b1 + b2));
-      across[cells] = OPEN * 2 * gap * length / (resistivity * way);
-      metal[cells] = lateral(z1 - remaining, z2 - remaining);
-    } else if (filled) {
-      wide[cells] = 1 / Resistances.frustum(resistivity, length, a1, a2);
-    }
-    wall[cells] = filled ? throughWall : 0;
-    dry[cells] = beside && !filled ? DRY_CONTACT * throughWall : 0;
-    ligament[cells] = 2 * Math.PI * outer * LIGAMENT_WIDTH / (canal.tissueResistivity() * length);
-    bone[cells] = 2 * Math.PI * length / (BONE_RESISTIVITY * StrictMath.log(BONE_REACH / outer));
-    cells++;
-    if (z2 <= top) {
-      for (int i = 0; i < CHANNELS; i++) {
-        wayOut[cells] += z2 == channelHeight[i] ? channelSiemens[i] : 0;
-      }
-      wayOut[cells] += z2 == around.sideCanal() ? around.side() : 0;
-    }
-  }
-
-  private double lateral(double from, double to) {
-    return Math.PI * (file.radius(from) + file.radius(to)) * (to - from) * slant;
-  }
-
   /**
    * Puts the network of the place solved last together, from the foramen up.
    *
@@ -356,24 +158,24 @@ public final class MeshedCircuit implements MeasuringCircuit {
    * @param joints what it is put together with
    */
   void assemble(int f, Joints joints) {
-    joints.link(WIDE, LIGAMENT, accessSiemens, 0);
-    joints.link(LIGAMENT, BODY, capSiemens, 0);
+    joints.link(WIDE, LIGAMENT, place.accessSiemens, 0);
+    joints.link(LIGAMENT, BODY, place.capSiemens, 0);
     at(0, f, joints);
-    for (int i = 0; i < cells; i++) {
-      boolean lanes = narrow[i] > 0;
-      boolean begin = lanes && (i == 0 || narrow[i - 1] == 0);
+    for (int i = 0; i < place.cells; i++) {
+      boolean lanes = place.narrow[i] > 0;
+      boolean begin = lanes && (i == 0 || place.narrow[i - 1] == 0);
       half(i, f, lanes && !begin ? NARROW : WIDE, joints);
       if (begin) {
-        joints.link(NARROW, WIDE, narrow[i], 0);
+        joints.link(NARROW, WIDE, place.narrow[i], 0);
       } else {
-        joints.advance(NARROW, narrow[i]);
+        joints.advance(NARROW, place.narrow[i]);
       }
-      joints.advance(WIDE, wide[i]);
-      joints.advance(LIGAMENT, ligament[i]);
+      joints.advance(WIDE, place.wide[i]);
+      joints.advance(LIGAMENT, place.ligament[i]);
       half(i, f, lanes ? NARROW : WIDE, joints);
       at(i + 1, f, joints);
     }
-    if (depth > 0) {
+    if (place.depth > 0) {
       chamber(f, joints);
     }
     joints.link(LIGAMENT, GROUND, gingiva.re(f), gingiva.im(f));
@@ -387,30 +189,30 @@ public final class MeshedCircuit implements MeasuringCircuit {
 
   /** What stands at a node alone: the blunt tip, and ways out of the canal. */
   private void at(int node, int f, Joints joints) {
-    if (node == tipNode) {
-      touch(f, WIDE, tipMetal, joints);
+    if (node == place.tipNode) {
+      touch(f, WIDE, place.tipMetal, joints);
     }
-    if (wayOut[node] > 0) {
-      joints.link(WIDE, LIGAMENT, wayOut[node], 0);
+    if (place.wayOut[node] > 0) {
+      joints.link(WIDE, LIGAMENT, place.wayOut[node], 0);
     }
   }
 
   /** Half of a cell's wall, metal and bone at one of its ends; half of that in either lane. */
   private void half(int i, int f, int lane, Joints joints) {
-    joints.link(LIGAMENT, BODY, 0.5 * bone[i], 0);
-    if (wide[i] > 0) {
-      joints.link(WIDE, LIGAMENT, 0.25 * wall[i], 0);
-      joints.link(lane, LIGAMENT, 0.25 * wall[i], 0);
+    joints.link(LIGAMENT, BODY, 0.5 * place.bone[i], 0);
+    if (place.wide[i] > 0) {
+      joints.link(WIDE, LIGAMENT, 0.25 * place.wall[i], 0);
+      joints.link(lane, LIGAMENT, 0.25 * place.wall[i], 0);
     }
-    if (metal[i] > 0) {
-      touch(f, WIDE, 0.25 * metal[i], joints);
-      touch(f, lane, 0.25 * metal[i], joints);
+    if (place.metal[i] > 0) {
+      touch(f, WIDE, 0.25 * place.metal[i], joints);
+      touch(f, lane, 0.25 * place.metal[i], joints);
     }
     if (lane == NARROW) {
-      joints.link(WIDE, NARROW, 0.5 * across[i], 0);
+      joints.link(WIDE, NARROW, 0.5 * place.across[i], 0);
     }
-    if (dry[i] > 0) {
-      joints.link(FILE, LIGAMENT, 0.5 * dry[i], 0);
+    if (place.dry[i] > 0) {
+      joints.link(FILE, LIGAMENT, 0.5 * place.dry[i], 0);
     }
   }
 
@@ -424,17 +226,17 @@ public final class MeshedCircuit implements MeasuringCircuit {
    */
   private void chamber(int f, Joints joints) {
     joints.merge(NARROW, WIDE);
-    touch(f, WIDE, shankMetal, joints);
+    touch(f, WIDE, place.shankMetal, joints);
     double part = around.overflow() * FILM_PARTS;
     double height = around.chamberDepth() / FILM_PARTS;
     joints.link(FILM, GROUND, 2 * part, 0);
     for (int i = 0; i < FILM_PARTS; i++) {
-      double above = depth - i * height;
+      double above = place.depth - i * height;
       double wet = above < height ? Math.max(0, above) / height : 1;
       joints.link(FILM, WIDE, wet * around.leak() / FILM_PARTS, 0);
       joints.advance(FILM, i < FILM_PARTS - 1 ? part : 2 * part);
     }
-    if (Surroundings.full(depth, around.chamberDepth())) {
+    if (Surroundings.full(place.depth, around.chamberDepth())) {
       joints.merge(FILM, WIDE);
     } else {
       joints.advance(FILM, 0);
