@@ -72,7 +72,8 @@ final class TrustJudge {
       goodNs = 0;
       return;
     }
-    goodNs += dtNs;
+    // a sample that has jumped is not what the distance is told from: it makes nothing surer
+    goodNs = signs.jumpy ? 0 : goodNs + dtNs;
     if (goodNs >= riseNs) {
       goodNs = 0;
       trust = trust == Trust.NONE ? Trust.DOUBTFUL : Trust.SURE;

@@ -76,4 +76,25 @@ class TrustJudgeTest {
     assertEquals(Trust.SURE, judge.trust());
     assertEquals(Cause.NO_CAUSE, judge.cause());
   }
+
+  /**
+   * A file broke 1 mm from the foramen: what was left of it read far and certain, while the
+   * distance was still that of before, and it was called sure for 30 ms.
+   */
+  @Test
+  void trustDoesNotRiseWhileEveryFourthSampleJumps() {
+    last.vague = true;
+    after(200);
+    assertEquals(Trust.DOUBTFUL, judge.trust());
+    last.vague = false;
+    for (int i = 0; i < 5; i++) {
+      signs.jumpy = true;
+      after(5);
+      signs.jumpy = false;
+      after(15);
+    }
+    assertEquals(Trust.DOUBTFUL, judge.trust());
+    after(100);
+    assertEquals(Trust.SURE, judge.trust());
+  }
 }
