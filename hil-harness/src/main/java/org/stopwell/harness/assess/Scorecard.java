@@ -91,20 +91,26 @@ record Scorecard(
         percent(peckingWithinHalf, pecking),
         percent(withinQuarter, stopped),
         percent(past, trials),
-        percent(falselySure, trials),
+        // aimed at is one in ten thousand
+        percent(falselySure, trials, 3),
         percent(trials - stopped, trials),
         percent(sure, stopped),
         Double.isNaN(medianSeconds) ? "–" : String.format(Locale.ROOT, "%.1f", medianSeconds));
   }
 
   private static String percent(long count, long of) {
+    return percent(count, of, 1);
+  }
+
+  private static String percent(long count, long of, int decimals) {
     if (of == 0) {
       return "–";
     }
     Interval exact = new Proportion(count, of).clopperPearson(CONFIDENCE).orElseThrow();
+    String share = "%." + decimals + "f";
     return String.format(
         Locale.ROOT,
-        "%.1f %% (%.1f–%.1f)",
+        share + " %% (" + share + "–" + share + ")",
         100.0 * count / of,
         100 * exact.low(),
         100 * exact.high());

@@ -72,6 +72,7 @@ class AssessCommandTest {
     String page = Files.readString(folder.resolve("assessment.html"));
     assertTrue(page.contains("Simulated. Bench and research use only"));
     networks.forEach(word -> assertTrue(page.contains("half-wet, " + word + " network"), word));
+    assertTrue(page.contains("<td>0.000 % (0.000–"), "falsely sure, to one in a hundred thousand");
     assertEquals(
         result, new ObjectMapper().readTree(Files.readString(folder.resolve("assessment.json"))));
     for (String picture : List.of("impedance-by-fluid", "readings-and-leak", "error-by-leak")) {
