@@ -33,8 +33,12 @@ public record Surroundings(
     double exudateResistivity,
     double sideCanal,
     double side) {
-  /** A level is the sum of two heights and rounded; a chamber is full to a nanometre, m. */
-  private static final double ROUNDING = 1e-9;
+  /**
+   * So far below the edge of the chamber its fluid still clings to it, m: assumed, against 2.7 mm
+   * of capillary length of water. Less than pecks and tremor move the level by, and the film would
+   * come and go with them.
+   */
+  private static final double CLINGS = 0.1e-3;
 
   /**
    * Whether fluid stands up to the edge of the chamber, so that it runs over.
@@ -44,7 +48,7 @@ public record Surroundings(
    * @return whether the chamber is full
    */
   public static boolean full(double depth, double chamberDepth) {
-    return depth > chamberDepth - ROUNDING;
+    return depth > chamberDepth - CLINGS;
   }
 
   /**
