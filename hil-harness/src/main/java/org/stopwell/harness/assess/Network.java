@@ -8,9 +8,9 @@ import java.util.stream.IntStream;
 enum Network {
   /** That of half of the canals of the training: even members. */
   TRAINING("tooth"),
-  /** One that the training has not met, and whoever trains has looked at. */
+  /** One that the training has not met, though it was looked at while the training was made. */
   OTHER("lumped"),
-  /** One that nobody who trains has looked at. */
+  /** One that was not looked at before the weights were final. */
   THIRD("meshed");
 
   /** Its word for {@code canal.kind}. */

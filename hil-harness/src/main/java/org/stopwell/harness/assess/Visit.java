@@ -16,6 +16,7 @@ import org.stopwell.rig.bench.FluidSection;
 import org.stopwell.rig.bench.HandSection;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
+import org.stopwell.rig.physics.canal.Surroundings;
 import org.stopwell.rig.virtual.Plant;
 
 /**
@@ -133,7 +134,8 @@ final class Visit {
     double above = truth.fluidLevelMicrons - scene.section("canal").get(CanalSection.LENGTH);
     double full = Math.max(1, fluid.get(FluidSection.CHAMBER_DEPTH));
     double wall = Math.max(0, Math.min(1, above / full)) / fluid.get(FluidSection.LEAK);
-    return 1e6 * (above < full ? wall : wall + 1.0 / fluid.get(FluidSection.OVERFLOW));
+    boolean runsOver = Surroundings.full(above * 1e-6, full * 1e-6);
+    return 1e6 * (runsOver ? wall + 1.0 / fluid.get(FluidSection.OVERFLOW) : wall);
   }
 
   private boolean decided() {

@@ -23,9 +23,6 @@ final class MeshedCells {
   /** Share of their length over which the lanes are open to each other: assumed. */
   private static final double OPEN = 0.1;
 
-  /** Share of the length of a leaning file that touches moist wall in air: assumed. */
-  private static final double DRY_CONTACT = 0.02;
-
   /** Ways out beside the foramen. */
   private static final int CHANNELS = 2;
 
@@ -231,7 +228,7 @@ final class MeshedCells {
       wide[cells] = 1 / Resistances.frustum(resistivity, length, a1, a2);
     }
     wall[cells] = filled ? throughWall : 0;
-    dry[cells] = beside && !filled ? DRY_CONTACT * throughWall : 0;
+    dry[cells] = beside && !filled ? ToothCircuit.DRY_CONTACT * throughWall : 0;
     ligament[cells] = 2 * Math.PI * outer * LIGAMENT_WIDTH / (canal.tissueResistivity() * length);
     bone[cells] = 2 * Math.PI * length / (BONE_RESISTIVITY * StrictMath.log(BONE_REACH / outer));
     cells++;

@@ -35,8 +35,8 @@ public record Surroundings(
     double side) {
   /**
    * So far below the edge of the chamber its fluid still clings to it, m: assumed, against 2.7 mm
-   * of capillary length of water. Less than pecks and tremor move the level by, and the film would
-   * come and go with them.
+   * of capillary length of water (worked out). A trembling hand moves the level by less, so that
+   * the film does not come and go with it.
    */
   private static final double CLINGS = 0.1e-3;
 
