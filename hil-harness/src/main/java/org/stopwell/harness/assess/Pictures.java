@@ -112,7 +112,7 @@ final class Pictures {
     Chart chart =
         new Chart(
             "Error and standard error of the stop against the leak, approach, "
-                + (every == 1 ? "all" : "one of " + every)
+                + (every == 1 ? "all" : "one in " + every)
                 + " trials (simulated)",
             "conductance around the canal, µS",
             0,

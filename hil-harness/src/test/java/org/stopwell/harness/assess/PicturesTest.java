@@ -11,7 +11,7 @@ import org.junit.jupiter.params.provider.CsvSource;
 class PicturesTest {
   /** A drawing stays light however long the assessment was, and says what share it shows. */
   @ParameterizedTest
-  @CsvSource({"0, 0, all trials", "2000, 2000, all trials", "2001, 1001, one of 2 trials"})
+  @CsvSource({"0, 0, all trials", "2000, 2000, all trials", "2001, 1001, one in 2 trials"})
   void noMoreTrialsAreDrawnThanCanBeTold(int trials, int drawn, String words) {
     Outcome refused = new Outcome(false, false, 0, false, false, false, 0, 100, 1);
     List<Outcome> all = Collections.nCopies(trials, refused);
