@@ -112,8 +112,8 @@ class MotorTest {
   }
 
   @Test
-  void adaptiveMotionReciprocatesUnderLoadOnly() {
-    TestBench bench = new TestBench(TestBench.length("motion", "adaptive")).started();
+  void motionByLoadReciprocatesUnderLoadOnly() {
+    TestBench bench = new TestBench(TestBench.length("motion", "by_load")).started();
     bench.in.torqueMicroNewtonMetres = 3_600;
     bench.run(51);
     assertEquals(Reason.LOAD_HIGH, bench.lastEvent().reason);
@@ -137,7 +137,7 @@ class MotorTest {
 
   @Test
   void aLoadAboveHalfOfTheThresholdBeginsNothing() {
-    TestBench bench = new TestBench(TestBench.length("motion", "adaptive")).started();
+    TestBench bench = new TestBench(TestBench.length("motion", "by_load")).started();
     long before = bench.controller.events().count();
     bench.in.torqueMicroNewtonMetres = 2_000;
     bench.run(1_000);

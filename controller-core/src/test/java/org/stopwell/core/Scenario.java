@@ -73,14 +73,14 @@ final class Scenario {
                 Map.of("apical", "back-out", "on_torque", "rock", "motion", "reciprocate"))));
     all.add(
         new Scenario(
-            "ratio, adaptive, ease in doubt, spent file",
+            "ratio, by load, ease in doubt, spent file",
             3,
             z,
             two,
             with(
                 Map.of(),
                 Map.of("jump_mm_s", 20),
-                Map.of("motion", "adaptive", "on_doubtful", "ease", "on_torque", "back-out"))));
+                Map.of("motion", "by_load", "on_doubtful", "ease", "on_torque", "back-out"))));
     all.add(
         new Scenario(
             "resistance, depth limit",

@@ -33,7 +33,8 @@ public record ParameterTable(List<Parameter> parameters) {
   public ParameterValues resolve(Map<String, ?> written, List<Fault> faults) {
     for (String key : written.keySet()) {
       if (parameters.stream().noneMatch(p -> p.key().equals(key))) {
-        faults.add(new Fault(key, key + ": unknown key"));
+        List<String> known = parameters.stream().map(Parameter::key).toList();
+        faults.add(new Fault(key, key + ": unknown key" + Renamed.hint(key, known)));
       }
     }
     long[] values = new long[parameters.size()];
@@ -78,7 +79,12 @@ public record ParameterTable(List<Parameter> parameters) {
           faults.add(
               new Fault(
                   p.key(),
-                  p.key() + ": " + text + " is not one of " + String.join(", ", p.choices())));
+                  p.key()
+                      + ": "
+                      + text
+                      + " is not one of "
+                      + String.join(", ", p.choices())
+                      + Renamed.hint(text, p.choices())));
           index = (int) p.defaultValue();
         }
         yield index;

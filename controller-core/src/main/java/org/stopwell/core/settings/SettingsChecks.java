@@ -130,7 +130,7 @@ final class SettingsChecks {
       Calibration calibration) {
     notAbove(name, stage, StageParameters.EASE_SPEED, name, stage, StageParameters.SPEED);
     String motion = stage.choice(StageParameters.MOTION);
-    if (motion.equals(StageParameters.RECIPROCATE) || motion.equals(StageParameters.ADAPTIVE)) {
+    if (motion.equals(StageParameters.RECIPROCATE) || motion.equals(StageParameters.BY_LOAD)) {
       below(name, stage, StageParameters.BACKWARD_ANGLE, StageParameters.FORWARD_ANGLE);
     }
     boolean stopsAtStandoff = !stage.choice(StageParameters.APICAL).equals(StageParameters.NONE);

@@ -29,7 +29,7 @@ public final class StageParameters {
   public static final String RECIPROCATE = "reciprocate";
 
   /** The word for reciprocating under load only. */
-  public static final String ADAPTIVE = "adaptive";
+  public static final String BY_LOAD = "by_load";
 
   /** Speed at the file, milli-rpm. */
   public static final Parameter SPEED =
@@ -124,8 +124,8 @@ public final class StageParameters {
   public static final Parameter MOTION =
       Parameter.choice(
           "motion",
-          List.of(FORWARD, BACKWARD, RECIPROCATE, ADAPTIVE),
-          "forward or backward without pause; reciprocate by forward_deg and backward_deg; adaptive:"
+          List.of(FORWARD, BACKWARD, RECIPROCATE, BY_LOAD),
+          "forward or backward without pause; reciprocate by forward_deg and backward_deg; by_load:"
               + " forward, and reciprocating under load.",
           "common practice");
 
@@ -153,16 +153,16 @@ public final class StageParameters {
           "Backward stroke of reciprocation; less than forward_deg.",
           "assumed");
 
-  /** Share of the torque limit from which adaptive motion reciprocates, percent. */
-  public static final Parameter ADAPT_SHARE =
+  /** Share of the torque limit from which motion by load reciprocates, percent. */
+  public static final Parameter LOAD_SHARE =
       Parameter.number(
-          "adapt_percent",
+          "load_percent",
           "%",
           0,
           "10",
           "95",
           "60",
-          "Share of torque_ncm from which adaptive motion reciprocates; it drives on without pause"
+          "Share of torque_ncm from which motion by load reciprocates; it drives on without pause"
               + " below half of that.",
           "assumed");
 
@@ -329,7 +329,7 @@ public final class StageParameters {
               MOTION,
               FORWARD_ANGLE,
               BACKWARD_ANGLE,
-              ADAPT_SHARE,
+              LOAD_SHARE,
               STANDOFF,
               APICAL,
               EASE,

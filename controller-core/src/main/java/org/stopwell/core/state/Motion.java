@@ -14,7 +14,7 @@ final class Motion {
   /** Below this the file stands, milli-rpm; assumed. */
   private static final int STANDSTILL_MILLI_RPM = 2_000;
 
-  /** How long a load must last before adaptive motion answers to it, ns; assumed. */
+  /** How long a load must last before motion by load answers to it, ns; assumed. */
   private static final long LOAD_BUDGET_NS = 50_000_000L;
 
   private final SpeedRamp ramp = new SpeedRamp();
@@ -23,15 +23,15 @@ final class Motion {
   private boolean stroking;
   private int speedMilliRpm;
 
-  /** Takes in what the motor did; true when adaptive motion has changed its mind. */
+  /** Takes in what the motor did; true when motion by load has changed its mind. */
   boolean measure(
       long dtNs, int along, int torque, State state, StageSetup setup, Reciprocation strokes) {
     boolean driving = state == State.TURNING || state == State.EASING;
     boolean loaded = load.tripped();
-    long threshold = setup.adaptMicroNewtonMetres / (loaded ? 2 : 1);
+    long threshold = setup.loadMicroNewtonMetres / (loaded ? 2 : 1);
     load.update(dtNs, driving && Math.abs((long) torque) >= threshold);
-    boolean strokesNow = driving && (setup.reciprocates || (setup.adapts && load.tripped()));
-    boolean changed = setup.adapts && driving && load.tripped() != loaded;
+    boolean strokesNow = driving && (setup.reciprocates || (setup.strokesByLoad && load.tripped()));
+    boolean changed = setup.strokesByLoad && driving && load.tripped() != loaded;
     if (strokesNow && !stroking) {
       strokes.begin();
     }
@@ -93,7 +93,7 @@ final class Motion {
     return speedMilliRpm;
   }
 
-  /** Whether adaptive motion reciprocates. */
+  /** Whether motion by load reciprocates. */
   boolean loaded() {
     return load.tripped();
   }

@@ -18,10 +18,10 @@ final class StageSetup {
   final Drive ahead;
   final Drive back;
   final boolean reciprocates;
-  final boolean adapts;
+  final boolean strokesByLoad;
   final long forwardMilliDegrees;
   final long backwardMilliDegrees;
-  final long adaptMicroNewtonMetres;
+  final long loadMicroNewtonMetres;
   final Reaction onDoubtful;
   final Reaction onNone;
   final int depthLimitMicrons;
@@ -51,11 +51,10 @@ final class StageSetup {
     ahead = backward ? Drive.BACKWARD : Drive.FORWARD;
     back = backward ? Drive.FORWARD : Drive.BACKWARD;
     reciprocates = motion.equals(StageParameters.RECIPROCATE);
-    adapts = motion.equals(StageParameters.ADAPTIVE);
+    strokesByLoad = motion.equals(StageParameters.BY_LOAD);
     forwardMilliDegrees = values.get(StageParameters.FORWARD_ANGLE);
     backwardMilliDegrees = values.get(StageParameters.BACKWARD_ANGLE);
-    adaptMicroNewtonMetres =
-        torqueMicroNewtonMetres * values.get(StageParameters.ADAPT_SHARE) / 100;
+    loadMicroNewtonMetres = torqueMicroNewtonMetres * values.get(StageParameters.LOAD_SHARE) / 100;
     onDoubtful = reaction(values.choice(StageParameters.ON_DOUBTFUL));
     onNone = reaction(values.choice(StageParameters.ON_NONE));
     depthLimitMicrons = values.getInt(StageParameters.DEPTH_LIMIT);

@@ -45,7 +45,7 @@ public final class StateMachine {
 
     long mixInto(long hash) {
       long h = coast.mixInto(hash);
-      return setup.reciprocates || setup.adapts ? strokes.mixInto(h) : h;
+      return setup.reciprocates || setup.strokesByLoad ? strokes.mixInto(h) : h;
     }
   }
 

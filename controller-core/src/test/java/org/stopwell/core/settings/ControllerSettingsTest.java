@@ -124,6 +124,18 @@ class ControllerSettingsTest {
   }
 
   @Test
+  void theOldWordsForMotionByLoadAreRefusedWithTheNewOnes() {
+    Map<String, Map<String, ?>> written = sections();
+    written.put("stages.length", Map.of("motion", "adaptive", "adapt_percent", 60));
+    assertEquals(
+        List.of(
+            "adapt_percent: unknown key; write load_percent",
+            "motion: adaptive is not one of forward, backward, reciprocate, by_load;"
+                + " write by_load"),
+        faults(written, CURVE).stream().map(Fault::message).toList());
+  }
+
+  @Test
   void everyPairThatMustRiseIsNamedWhenItDoesNot() {
     Map<String, Map<String, ?>> written = sections();
     Map<String, Object> sense = new LinkedHashMap<>();
@@ -138,8 +150,7 @@ class ControllerSettingsTest {
     written.put("sense", sense);
     written.put(
         "stages.length", Map.of("motion", "reciprocate", "forward_deg", 90, "backward_deg", 90));
-    written.put(
-        "stages.shape", Map.of("motion", "adaptive", "forward_deg", 90, "backward_deg", 91));
+    written.put("stages.shape", Map.of("motion", "by_load", "forward_deg", 90, "backward_deg", 91));
     assertEquals(
         List.of(
             "sense.low_hz: 7000 Hz is not below high_hz, 7000 Hz",
@@ -229,7 +240,7 @@ class ControllerSettingsTest {
   @Test
   void theFingerprintOfTheDefaultsDoesNotDrift() throws SettingsException {
     assertEquals(
-        "d04344dd93441bcb",
+        "af546b029621a6cd",
         Long.toHexString(ControllerSettings.of(sections(), CURVE).fingerprint()));
   }
 

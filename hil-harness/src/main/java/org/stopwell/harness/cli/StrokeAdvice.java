@@ -38,7 +38,7 @@ final class StrokeAdvice {
       if (settings.controller().has(stage)) {
         ParameterValues values = settings.controller().stage(stage);
         String motion = values.choice(StageParameters.MOTION);
-        if (motion.equals(StageParameters.RECIPROCATE) || motion.equals(StageParameters.ADAPTIVE)) {
+        if (motion.equals(StageParameters.RECIPROCATE) || motion.equals(StageParameters.BY_LOAD)) {
           print(stage.name().toLowerCase(Locale.ROOT), values, playDegrees, out);
         }
       }

@@ -3,13 +3,22 @@ package org.stopwell.harness.plan;
 import java.util.Collection;
 import java.util.Comparator;
 import java.util.Locale;
+import org.stopwell.core.settings.Renamed;
 
 /** Guesses the key that was meant. */
 final class Hint {
   private Hint() {}
 
-  /** A sentence end such as {@code ; did you mean standoff_mm?}, or nothing. */
+  /**
+   * A sentence end such as {@code ; did you mean standoff_mm?}, or nothing; for a word of an
+   * earlier build, the word that replaces it.
+   */
   static String of(String written, Collection<String> known) {
+    String renamed = Renamed.hint(written, known);
+    return renamed.isEmpty() ? guess(written, known) : renamed;
+  }
+
+  private static String guess(String written, Collection<String> known) {
     String key = written.toLowerCase(Locale.ROOT).replace('-', '_').replace(' ', '_');
     return known.stream()
         .filter(k -> k.equals(key) || stem(k).equals(stem(key)) || stem(k).equals(key))

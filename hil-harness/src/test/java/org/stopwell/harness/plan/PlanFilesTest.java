@@ -224,6 +224,8 @@ class PlanFilesTest {
         "high_hz: 6300    | high_hz: 100       | length.yaml:6: sense.low_hz: 630 Hz is not below high_hz, 100 Hz",
         "ratio: 0.5       | ratio: 0.3         | length.yaml:14: calibration.ratio: 0.3 is not above 0.4 of the point before",
         "length:          | lengths:           | length.yaml:9: stages.lengths: unknown key; did you mean length?",
+        "speed_rpm: 300   | adapt_percent: 60  | length.yaml:10: stages.length.adapt_percent: unknown key; write load_percent",
+        "speed_rpm: 300   | motion: adaptive   | length.yaml:10: stages.length.motion: adaptive is not one of forward, backward, reciprocate, by_load; write by_load",
         "settings: 1      | setings: 1         | length.yaml:1: setings: unknown key; did you mean settings?",
       })
   void aSlipInTheSettingsIsNamedToo(String right, String wrong, String message) throws IOException {

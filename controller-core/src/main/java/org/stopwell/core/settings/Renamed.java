@@ -1,0 +1,25 @@
+package org.stopwell.core.settings;
+
+import java.util.Collection;
+import java.util.Map;
+
+/** Words that files of earlier builds use: each is refused with the word that replaces it. */
+public final class Renamed {
+  private static final Map<String, String> WORDS =
+      Map.of(
+          "adaptive", StageParameters.BY_LOAD, "adapt_percent", StageParameters.LOAD_SHARE.key());
+
+  private Renamed() {}
+
+  /**
+   * The end of a message that refuses a word.
+   *
+   * @param written the word that is refused
+   * @param known the words allowed in its place
+   * @return such as {@code ; write load_percent}, or nothing
+   */
+  public static String hint(String written, Collection<String> known) {
+    String word = WORDS.get(written);
+    return word != null && known.contains(word) ? "; write " + word : "";
+  }
+}
