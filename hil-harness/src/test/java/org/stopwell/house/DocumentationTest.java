@@ -46,6 +46,7 @@ class DocumentationTest {
     }
     Collections.addAll(options, "--module-path", libraries());
     Collections.addAll(options, "--show-packages", "exported", "-public", "-quiet");
+    Collections.addAll(options, "-encoding", "UTF-8");
     Collections.addAll(options, "-Xdoclint:all", "-Xmaxwarns", "1000", "-d", pages.toString());
     boolean done = tool.getTask(null, null, found, null, options, null).call();
 

@@ -12,7 +12,9 @@ import java.nio.file.attribute.FileTime;
 import java.nio.file.attribute.PosixFilePermissions;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.concurrent.TimeUnit;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -38,6 +40,7 @@ class LauncherTest {
           "find",
           "flock",
           "grep",
+          "locale",
           "mkdir",
           "mv",
           "readlink",
@@ -48,6 +51,8 @@ class LauncherTest {
           "sort",
           "tee",
           "touch");
+
+  private static final Map<String, String> UTF_8 = Map.of("LC_ALL", "C.UTF-8");
 
   @TempDir Path machine;
   private Path house;
@@ -248,6 +253,35 @@ class LauncherTest {
     assertTrue(outcome.out.endsWith("0 passed, 0 failed, 0 skipped\n"), outcome.out);
   }
 
+  /** What a locale can be that is not UTF-8: none, ASCII, overruled, not installed. */
+  @Test
+  void aLocaleThatIsNotUtf8IsReplacedForAllThatIsStarted() throws Exception {
+    jdk("17.0.15");
+    for (Map<String, String> locale :
+        List.of(
+            Map.<String, String>of(),
+            Map.of("LANG", "C"),
+            Map.of("LANG", "C.UTF-8", "LC_CTYPE", "POSIX"),
+            Map.of("LANG", "C.UTF-8", "LC_ALL", "C"),
+            Map.of("LC_ALL", "xx_XX.UTF-8"))) {
+      maven("locale >> '" + calls + "'");
+      Outcome outcome = launchIn(locale, "--help");
+      String seen = Files.readString(calls);
+      assertTrue(seen.contains("LC_ALL=C.UTF-8\n"), locale + " for Maven: " + seen);
+      assertTrue(outcome.err.contains("java: C.UTF-8 UTF-8\n"), locale + ": " + outcome.err);
+      Files.delete(calls);
+      Files.delete(house.resolve("hil-harness/target/stopwell.stamp"));
+    }
+  }
+
+  @Test
+  void aLocaleThatIsUtf8StaysAsItIs() throws Exception {
+    jdk("17.0.15");
+    maven();
+    Outcome outcome = launchIn(Map.of("LANG", "C.UTF-8"), "--help");
+    assertTrue(outcome.err.contains("java:  UTF-8\n"), outcome.err);
+  }
+
   private void readyForTests(String afterwards) throws IOException {
     jdk("17.0.15");
     String launcher = Files.readString(house.resolve("stopwell"));
@@ -322,26 +356,34 @@ class LauncherTest {
         separator=
         for argument in "$@"; do printf '%s[%s]' "$separator" "$argument"; separator=' '; done
         echo
+        [ -z "${SHOW_LOCALE:-}" ] || echo "java: ${LC_ALL:-} $(locale charmap)" >&2
         exit 4
         """);
   }
 
   private Outcome launch(String... arguments) throws Exception {
-    return start(List.of(), "", false, arguments);
+    return start(List.of(), "", UTF_8, arguments);
   }
 
   private Outcome launchInCi(String... arguments) throws Exception {
-    return start(List.of(), "", true, arguments);
+    return start(List.of(), "", Map.of("LC_ALL", "C.UTF-8", "CI", "true"), arguments);
+  }
+
+  private Outcome launchIn(Map<String, String> locale, String... arguments) throws Exception {
+    Map<String, String> environment = new HashMap<>(locale);
+    environment.put("SHOW_LOCALE", "yes");
+    return start(List.of(), "", environment, arguments);
   }
 
   private Outcome launchAtATerminal(String typed) throws Exception {
     return start(
         List.of("script", "-qec", "'" + house.resolve("stopwell") + "' --help", "/dev/null"),
         typed,
-        false);
+        UTF_8);
   }
 
-  private Outcome start(List<String> wrapper, String typed, boolean ci, String... arguments)
+  private Outcome start(
+      List<String> wrapper, String typed, Map<String, String> environment, String... arguments)
       throws Exception {
     List<String> command = new ArrayList<>(wrapper);
     if (command.isEmpty()) {
@@ -355,11 +397,8 @@ class LauncherTest {
     builder.environment().clear();
     builder.environment().put("PATH", bin.toString());
     builder.environment().put("SHELL", "/bin/sh");
-    builder.environment().put("LC_ALL", "C.UTF-8");
     builder.environment().put("STOPWELL_JDKS", machine.resolve("jdks").toString());
-    if (ci) {
-      builder.environment().put("CI", "true");
-    }
+    builder.environment().putAll(environment);
     builder.redirectOutput(out.toFile()).redirectError(err.toFile()).redirectInput(in.toFile());
     Process process = builder.start();
     assertTrue(process.waitFor(60, TimeUnit.SECONDS), "the launcher did not end");
