@@ -4,6 +4,10 @@
 
 #include "sw_text.h"
 
+_Static_assert(SW_WATCHDOG_NS >= SW_LEAST_WATCHDOG_NS && SW_WATCHDOG_NS <= SW_MOST_WATCHDOG_NS &&
+                   SW_SILENCE_NS >= SW_WATCHDOG_NS && SW_SILENCE_NS <= SW_MOST_SILENCE_NS,
+               "the host refuses times outside of the bounds of docs/wire-protocol.md");
+
 #define FROM_BOARD 0x80
 
 static void take_power(struct sw_board *board) {

@@ -10,6 +10,8 @@
 #define RAILED_BELOW (16 * 10) /* below 10 steps of the converter, about 100 ohm */
 #define TWO_PI 6.2831853f
 #define PERIOD_NS 10000000UL /* an exchange takes 8 ms in the emulator, most of it sums and the line */
+_Static_assert(PERIOD_NS >= SW_LEAST_PERIOD_NS && PERIOD_NS <= SW_MOST_PERIOD_NS,
+               "the host refuses a period outside of its bounds");
 
 enum given { KIND = 1, LENGTH = 2, BODY = 4, SLOPE = 8, SHUNT = 16, SIGNAL = 32, FREQUENCY = 64 };
 #define ALL_GIVEN (KIND | LENGTH | BODY | SLOPE | SHUNT | SIGNAL | FREQUENCY)

@@ -6,6 +6,8 @@
 #include "sw_text.h"
 
 #define PERIOD_NS 10000000UL /* an exchange takes some ms, most of it sums and the line */
+_Static_assert(PERIOD_NS >= SW_LEAST_PERIOD_NS && PERIOD_NS <= SW_MOST_PERIOD_NS,
+               "the host refuses a period outside of its bounds");
 #define RELEASE_NS 100000000LL /* closed for so long before a reset clears it: contacts bounce (assumed) */
 
 #define LONGEST_US 20000u /* longer than any request keeps the loop waiting (assumed) */

@@ -9,6 +9,14 @@
 #define SW_PROTOCOL 3
 #define SW_HEADER_BYTES 9
 
+/* The host refuses a board whose identity states a time outside of these. */
+#define SW_LEAST_PERIOD_NS 100000LL
+#define SW_MOST_PERIOD_NS 50000000LL
+#define SW_LEAST_WATCHDOG_NS 1000000LL
+#define SW_MOST_WATCHDOG_NS 100000000LL
+#define SW_LEAST_SILENCE_NS 10000000LL
+#define SW_MOST_SILENCE_NS 2000000000LL
+
 enum sw_code {
   SW_HELLO = 0x01,
   SW_HEARTBEAT = 0x02,

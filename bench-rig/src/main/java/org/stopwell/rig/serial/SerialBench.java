@@ -25,6 +25,7 @@ import org.stopwell.rig.wire.Packet;
 import org.stopwell.rig.wire.ReadingFields;
 import org.stopwell.rig.wire.SceneFields;
 import org.stopwell.rig.wire.StepFields;
+import org.stopwell.rig.wire.TimeBound;
 
 /** The bench at the other end of a serial link, by the wire protocol. */
 public final class SerialBench implements Bench {
@@ -132,9 +133,29 @@ public final class SerialBench implements Bench {
     if (wantedSerialNumber != null && !wantedSerialNumber.equals(board.serialNumber())) {
       throw wrong("board with serial number", board.serialNumber(), wantedSerialNumber);
     }
-    if (!(board.silenceNs() > 0 && board.periodNs() > 0)) {
-      throw wrong("board with silence and period, ns,", board.silenceNs(), "more than 0");
+    if (board.serialNumber().isEmpty()) {
+      throw new BenchException(
+          RigFault.WRONG_IDENTITY,
+          name()
+              + ": serial_number is empty, wanted 1 to 32 bytes: a board is known by its serial"
+              + " number. Give the board one in its calibration.");
     }
+    for (TimeBound bound : TimeBound.values()) {
+      if (!bound.allows(board)) {
+        throw outside(bound.field(), bound.of(board), bound.leastNs(), bound.mostNs());
+      }
+    }
+    if (board.silenceNs() < board.watchdogNs()) {
+      throw outside(
+          TimeBound.SILENCE.field(),
+          board.silenceNs(),
+          board.watchdogNs(),
+          TimeBound.SILENCE.mostNs());
+    }
+  }
+
+  private BenchException outside(String field, long is, long least, long most) {
+    return wrong(field, is + " ns", least + " to " + most + " ns; correct the board's firmware");
   }
 
   private BenchException wrong(String what, Object is, Object wanted) {

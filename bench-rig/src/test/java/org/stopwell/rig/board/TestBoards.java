@@ -9,6 +9,8 @@ import org.stopwell.rig.bench.Truth;
 import org.stopwell.rig.virtual.Plant;
 import org.stopwell.rig.wire.BoardIdentity;
 import org.stopwell.rig.wire.FrameWriter;
+import org.stopwell.rig.wire.Message;
+import org.stopwell.rig.wire.Packet;
 
 /** Boards for tests, and what the plant behind them must have done. */
 public final class TestBoards {
@@ -35,6 +37,22 @@ public final class TestBoards {
         MS,
         Plant.WATCHDOG_NS,
         silenceMs * MS);
+  }
+
+  /** A board that states another value in one field of its identity; a flag is 0 or 1. */
+  public static BoardIdentity with(BoardIdentity board, String field, long value) {
+    Packet packet = new Packet().begin(Message.IDENTITY, 1, 1);
+    board.put(packet);
+    packet.set(Message.IDENTITY.index(field), value);
+    return BoardIdentity.get(packet);
+  }
+
+  /** A board with another serial number. */
+  public static BoardIdentity named(BoardIdentity board, String serialNumber) {
+    Packet packet = new Packet().begin(Message.IDENTITY, 1, 1);
+    board.put(packet);
+    packet.set(Message.IDENTITY.index("serial_number"), serialNumber);
+    return BoardIdentity.get(packet);
   }
 
   /** The scene of all these tests. */

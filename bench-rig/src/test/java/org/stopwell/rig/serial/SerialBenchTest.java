@@ -9,6 +9,8 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Assertions;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.frame.Drive;
@@ -19,6 +21,7 @@ import org.stopwell.rig.board.EmulatedBoard;
 import org.stopwell.rig.board.TestBoards;
 import org.stopwell.rig.board.TestBoards.Reference;
 import org.stopwell.rig.time.MachineClock;
+import org.stopwell.rig.wire.BoardIdentity;
 
 /** The serial bench over the real serial library and a pseudo-terminal. */
 class SerialBenchTest {
@@ -146,6 +149,35 @@ class SerialBenchTest {
             new SerialBench(new SerialLink(board.portName(), SerialLink.BAUD), "serial", "T-0002"));
     assertEquals(RigFault.WRONG_IDENTITY, e.fault());
     assertTrue(e.toString().endsWith("serial number T-0001, wanted T-0002"), e.toString());
+  }
+
+  @ParameterizedTest
+  @CsvSource({
+    "period_ns,    4000000000, 100000 to 50000000 ns",
+    "period_ns,         99999, 100000 to 50000000 ns",
+    "watchdog_ns, 10000000000, 1000000 to 100000000 ns",
+    "watchdog_ns,          -1, 1000000 to 100000000 ns",
+    "silence_ns,   8000000000, 10000000 to 2000000000 ns",
+    "silence_ns,     99999999, 100000000 to 2000000000 ns",
+  })
+  void aBoardWhoseTimesAreOutsideOfTheirBoundsIsRefused(String field, long ns, String bounds)
+      throws Exception {
+    BenchException e = refused(TestBoards.with(TestBoards.identity(true, 2000), field, ns));
+    assertTrue(e.toString().contains(field + " " + ns + " ns, wanted " + bounds), e.toString());
+  }
+
+  @Test
+  void aBoardWithoutASerialNumberIsRefused() throws Exception {
+    BenchException e = refused(TestBoards.named(TestBoards.identity(true, 2000), ""));
+    assertTrue(e.toString().contains("serial_number is empty"), e.toString());
+  }
+
+  private BenchException refused(BoardIdentity identity) throws Exception {
+    try (EmulatedBoard other = EmulatedBoard.start(identity, 0)) {
+      BenchException e = fails(benchOn(new SerialLink(other.portName(), SerialLink.BAUD)));
+      assertEquals(RigFault.WRONG_IDENTITY, e.fault());
+      return e;
+    }
   }
 
   @Test

@@ -20,6 +20,13 @@ final class CHeader {
     line("#include <string.h>\n\n#include \"sw_bytes.h\"\n");
     line("#define SW_PROTOCOL %d", FrameWriter.PROTOCOL);
     line("#define SW_HEADER_BYTES %d\n", PacketCodec.HEADER_BYTES);
+    line("/* The host refuses a board whose identity states a time outside of these. */");
+    for (TimeBound bound : TimeBound.values()) {
+      String name = bound.field().toUpperCase(Locale.ROOT);
+      line("#define SW_LEAST_%s %dLL", name, bound.leastNs());
+      line("#define SW_MOST_%s %dLL", name, bound.mostNs());
+    }
+    line("");
     line("enum sw_code {");
     for (Message m : Message.values()) {
       line("  SW_%s = 0x%02X,", m, m.code());

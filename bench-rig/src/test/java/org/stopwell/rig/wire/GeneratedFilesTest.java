@@ -23,6 +23,11 @@ class GeneratedFilesTest {
   }
 
   @Test
+  void theProtocolPageHoldsTheBoundsOfTheTimes() throws IOException {
+    checkBlock("bounds", WireTables.bounds());
+  }
+
+  @Test
   void theProtocolPageHoldsTheExampleFrames() throws IOException {
     checkBlock("examples", WireTables.examples());
   }

@@ -28,6 +28,22 @@ final class WireTables {
     return page.toString();
   }
 
+  static String bounds() {
+    StringBuilder page =
+        new StringBuilder("| field | least, ns | most, ns | reason |\n|---|---:|---:|---|\n");
+    for (TimeBound bound : TimeBound.values()) {
+      page.append(
+          "| `%s` | %s | %s | %s |\n"
+              .formatted(
+                  bound.field(), spaced(bound.leastNs()), spaced(bound.mostNs()), bound.text()));
+    }
+    return page.toString();
+  }
+
+  private static String spaced(long number) {
+    return String.format(Locale.ROOT, "%,d", number).replace(',', ' ');
+  }
+
   static String examples() {
     StringBuilder page = new StringBuilder();
     WireExamples.all()
