@@ -24,12 +24,13 @@ final class Scenario {
   private static final int STEPS = 40_000;
 
   final String name;
-  private final Map<String, Map<String, Object>> settings;
+  final Map<String, Map<String, Object>> settings;
   private final PositionKind kind;
   private final int[] hertz;
   private final Random random;
-  private final ControllerInput in = new ControllerInput();
-  private final ControllerOutput out = new ControllerOutput();
+  final ControllerInput in = new ControllerInput();
+  final ControllerOutput out = new ControllerOutput();
+  long nowNs;
 
   private double remaining = 14_000;
   private double feed = 1_500;
@@ -40,7 +41,6 @@ final class Scenario {
   private long feedUntil;
   private long troubleUntil;
   private int trouble = -1;
-  private long nowNs;
 
   private Scenario(
       String name,
@@ -141,12 +141,7 @@ final class Scenario {
         said = StateHash.mix(said, learned(controller));
       }
       controller.step(nowNs, in, out);
-      in.speedMilliRpm =
-          switch (out.drive) {
-            case FORWARD -> out.speedMilliRpm;
-            case BACKWARD -> -out.speedMilliRpm;
-            default -> 0;
-          };
+      obey();
       said = StateHash.mix(said, out.drive.code() << 8 | out.state.code());
       said = StateHash.mix(said, out.speedMilliRpm);
       said = StateHash.mix(said, out.torqueLimitMicroNewtonMetres);
@@ -181,7 +176,18 @@ final class Scenario {
         .orElse(0);
   }
 
-  private void lead() {
+  /** The motor does what it was told. */
+  void obey() {
+    in.speedMilliRpm =
+        switch (out.drive) {
+          case FORWARD -> out.speedMilliRpm;
+          case BACKWARD -> -out.speedMilliRpm;
+          default -> 0;
+        };
+  }
+
+  /** The next millisecond: where the file is led, what is measured, and what goes wrong. */
+  void lead() {
     nowNs += TestBench.MS;
     if (remaining >= 13_500) {
       goal = GOALS[random.nextInt(GOALS.length)];

@@ -11,6 +11,8 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Map;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
@@ -19,13 +21,19 @@ import org.stopwell.core.settings.SettingsException;
 import org.stopwell.core.trace.FrameCodec;
 
 /**
- * Any bytes as any inputs at any times. The test run tries the bytes that are kept beside this
- * class; with {@code JAZZER_FUZZ=1 mvn -pl controller-core test -Dtest=StepFuzzTest} new ones are
- * looked for.
+ * Any bytes as any inputs at any times; the first byte chooses the settings. The test run tries the
+ * bytes that are kept beside this class; with {@code JAZZER_FUZZ=1 mvn -pl controller-core test
+ * -Dtest=StepFuzzTest} new ones are looked for.
  */
 class StepFuzzTest {
   private static final Path SEEDS =
       Path.of("src/test/resources/org/stopwell/core/StepFuzzTestInputs/anyBytesAreSurvived");
+
+  /** The recorded life, and one of every sensing policy. */
+  private static final List<Map<String, Map<String, Object>>> SETTINGS =
+      Stream.concat(Stream.of(Recording.settings()), Scenario.all().stream().map(s -> s.settings))
+          .toList();
+
   private static final int SEED_STEPS = 600;
   private static final int STEP_BYTES = Integer.BYTES + FrameCodec.INPUT_BYTES;
 
@@ -33,7 +41,9 @@ class StepFuzzTest {
   @Test
   void aRecordedWorkingLifeIsSurvived() throws SettingsException, IOException {
     List<Recording.Step> steps = Recording.ofAWorkingLife();
-    ByteBuffer to = ByteBuffer.allocate(steps.size() * STEP_BYTES).order(ByteOrder.LITTLE_ENDIAN);
+    ByteBuffer to =
+        ByteBuffer.allocate(1 + steps.size() * STEP_BYTES).order(ByteOrder.LITTLE_ENDIAN);
+    to.put((byte) 0);
     long before = 0;
     for (Recording.Step step : steps) {
       to.putInt((int) (step.nowNs() - before));
@@ -43,18 +53,19 @@ class StepFuzzTest {
     anyBytesAreSurvived(to.array());
     if (Boolean.getBoolean("stopwell.write")) {
       Files.createDirectories(SEEDS);
-      Files.write(SEEDS.resolve("start"), Arrays.copyOf(to.array(), SEED_STEPS * STEP_BYTES));
+      Files.write(SEEDS.resolve("start"), Arrays.copyOf(to.array(), 1 + SEED_STEPS * STEP_BYTES));
     }
   }
 
   @FuzzTest(maxDuration = "5m")
   void anyBytesAreSurvived(byte[] bytes) throws SettingsException {
-    ControllerSettings settings = ControllerSettings.of(Recording.settings(), TestBench.curve());
+    ByteBuffer from = ByteBuffer.wrap(bytes).order(ByteOrder.LITTLE_ENDIAN);
+    int chosen = from.hasRemaining() ? Math.floorMod(from.get(), SETTINGS.size()) : 0;
+    ControllerSettings settings = ControllerSettings.of(SETTINGS.get(chosen), TestBench.curve());
     StopController controller = new StopController(settings);
     StopController twin = new StopController(settings);
     ControllerInput in = new ControllerInput();
     ControllerOutput out = new ControllerOutput();
-    ByteBuffer from = ByteBuffer.wrap(bytes).order(ByteOrder.LITTLE_ENDIAN);
     long nowNs = 0;
     while (from.remaining() >= STEP_BYTES) {
       nowNs += from.getInt();
@@ -64,7 +75,9 @@ class StepFuzzTest {
       assertEquals(controller.stateHash(), twin.stateHash());
       assertFalse(out.drive.turns() && in.stopLine);
       assertFalse(out.drive.turns() && in.linkAgeNs > 50 * TestBench.MS);
-      PropertiesTest.check(out);
+      if (chosen == 0) {
+        PropertiesTest.check(out);
+      }
     }
   }
 }

@@ -8,6 +8,11 @@ public final class InputCheck {
   /** How far a sample may seem to lie in the future, ns: clocks are matched, not the same. */
   public static final long CLOCK_SLACK_NS = 5_000_000;
 
+  /**
+   * An older sample is none, ns: differences of times between two samples must fit into a number.
+   */
+  private static final long OLDEST_NS = Long.MAX_VALUE / 2;
+
   private static final int MAX_DISTANCE_MICRONS = 100_000;
   private static final int MAX_SPEED_MILLI_RPM = 100_000_000;
   private static final int MAX_TORQUE_MICRO_NEWTON_METRES = 10_000_000;
@@ -33,6 +38,8 @@ public final class InputCheck {
         && in.supplyMilliVolts >= 0
         && in.supplyMilliVolts <= MAX_SUPPLY_MILLI_VOLTS
         && (!in.insertionPresent || within(in.insertionMicrons, MAX_DISTANCE_MICRONS))
+        && in.frequencyCount >= 0
+        && in.frequencyCount <= ControllerInput.MAX_FREQUENCIES
         && isPlausibleSample(nowNs, in);
   }
 
@@ -41,13 +48,14 @@ public final class InputCheck {
       return true;
     }
     long aheadNs = in.sampleTimeNs - nowNs;
-    if (in.sampleTimeNs > nowNs && !(aheadNs >= 0 && aheadNs <= CLOCK_SLACK_NS)) {
+    boolean fits = aheadNs > 0 == in.sampleTimeNs > nowNs;
+    if (!(fits && aheadNs >= -OLDEST_NS && aheadNs <= CLOCK_SLACK_NS)) {
       return false;
     }
     if (in.positionKind == PositionKind.DISTANCE) {
       return within(in.distanceMicrons, MAX_DISTANCE_MICRONS);
     }
-    if (!(in.frequencyCount >= 1 && in.frequencyCount <= ControllerInput.MAX_FREQUENCIES)) {
+    if (in.frequencyCount == 0) {
       return false;
     }
     for (int i = 0; i < in.frequencyCount; i++) {

@@ -30,7 +30,7 @@ public final class StepClock {
     boolean backwards = started && nowNs < lastNs;
     started = true;
     lastNs = nowNs;
-    fault = !(dtNs >= 0 && dtNs <= gapNs);
+    fault = backwards || !(dtNs >= 0 && dtNs <= gapNs);
     return !fault ? dtNs : backwards ? 0 : gapNs;
   }
 

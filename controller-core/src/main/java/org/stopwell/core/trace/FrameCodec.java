@@ -39,10 +39,15 @@ public final class FrameCodec {
   private static final int RESET = 8;
   private static final int INSERTION = 16;
 
+  /** A count that no frame has: what is read back is as implausible as what was written. */
+  private static final int NO_COUNT = -1;
+
   private FrameCodec() {}
 
   /**
-   * Writes an input frame.
+   * Writes an input frame, whatever stands in it. One without a kind or a stage, or with a count
+   * that does not fit into its byte, is written with the count −1: replay refuses it as the step
+   * did.
    *
    * @param in the frame
    * @param to receives {@link #INPUT_BYTES} at its position; its byte order becomes little-endian
@@ -62,7 +67,10 @@ public final class FrameCodec {
             | (in.stopLine ? STOP_LINE : 0)
             | (in.reset ? RESET : 0)
             | (in.insertionPresent ? INSERTION : 0);
-    to.putInt(four(in.positionKind.code(), in.frequencyCount, in.stage.code(), flags));
+    int kind = in.positionKind == null ? NO_COUNT : in.positionKind.code();
+    int stage = in.stage == null ? NO_COUNT : in.stage.code();
+    int count = (kind | stage) < 0 ? NO_COUNT : in.frequencyCount;
+    to.putInt(four(kind, count == (byte) count ? count : NO_COUNT, stage, flags));
   }
 
   /** Two numbers of four bytes, the first lowest: one write is faster than two. */

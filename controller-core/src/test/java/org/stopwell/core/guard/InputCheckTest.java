@@ -43,8 +43,12 @@ class InputCheckTest {
     assertEquals(false, InputCheck.isPlausible(NOW_NS, in));
     in.sampleTimeNs = Long.MAX_VALUE;
     assertEquals(false, InputCheck.isPlausible(-2, in), "the difference does not fit");
+    in.sampleTimeNs = NOW_NS - Long.MAX_VALUE / 2;
+    assertEquals(true, InputCheck.isPlausible(NOW_NS, in), "146 years ago");
+    in.sampleTimeNs--;
+    assertEquals(false, InputCheck.isPlausible(NOW_NS, in), "the next difference may not fit");
     in.sampleTimeNs = Long.MIN_VALUE;
-    assertEquals(true, InputCheck.isPlausible(NOW_NS, in), "long ago");
+    assertEquals(false, InputCheck.isPlausible(Long.MAX_VALUE, in), "the difference does not fit");
   }
 
   @Test
@@ -72,12 +76,29 @@ class InputCheckTest {
     assertEquals(false, InputCheck.isPlausible(NOW_NS, in));
   }
 
+  @Test
+  void theCountOfFrequenciesIsLookedAtInEveryKindOfSample() {
+    for (PositionKind kind : PositionKind.values()) {
+      ControllerInput in = impedanceFrame(700, 7_000);
+      in.positionKind = kind;
+      assertEquals(true, InputCheck.isPlausible(NOW_NS, in), kind.name());
+      for (int count : new int[] {5, -1, Integer.MAX_VALUE, Integer.MIN_VALUE}) {
+        in.frequencyCount = count;
+        assertEquals(false, InputCheck.isPlausible(NOW_NS, in), kind + " " + count);
+      }
+    }
+  }
+
   private static boolean impedance(int... hertz) {
+    return InputCheck.isPlausible(NOW_NS, impedanceFrame(hertz));
+  }
+
+  private static ControllerInput impedanceFrame(int... hertz) {
     ControllerInput in = distance();
     in.positionKind = PositionKind.IMPEDANCE;
     in.frequencyCount = hertz.length;
     System.arraycopy(hertz, 0, in.frequencyHz, 0, hertz.length);
-    return InputCheck.isPlausible(NOW_NS, in);
+    return in;
   }
 
   private static void bothWays(ObjIntConsumer<ControllerInput> set, int limit) {

@@ -34,5 +34,7 @@ class StepClockTest {
     clock.advance(Long.MIN_VALUE);
     assertEquals(50, clock.advance(Long.MAX_VALUE), "further than a number can say");
     assertTrue(clock.fault());
+    assertEquals(0, clock.advance(Long.MIN_VALUE), "back by more than a number can say");
+    assertTrue(clock.fault());
   }
 }

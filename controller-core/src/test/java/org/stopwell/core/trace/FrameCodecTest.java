@@ -2,6 +2,8 @@ package org.stopwell.core.trace;
 
 import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.nio.ByteBuffer;
 import java.util.HexFormat;
@@ -16,6 +18,7 @@ import org.stopwell.core.frame.Reason;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.core.frame.State;
 import org.stopwell.core.frame.Trust;
+import org.stopwell.core.guard.InputCheck;
 
 class FrameCodecTest {
 
@@ -74,6 +77,32 @@ class FrameCodecTest {
     FrameCodec.put(out, bytes);
     assertEquals(0, bytes.remaining());
     assertEquals("0100000002000000ffffffff030602071501", HexFormat.of().formatHex(bytes.array()));
+  }
+
+  @SuppressWarnings("NullAway") // what a bench from outside may leave in a frame
+  @Test
+  void aFrameThatNoBenchCanSendIsWrittenAsOneThatNoBenchCanSend() {
+    for (int wrong : new int[] {-1, 5, 128, 255, 256, 260, Integer.MAX_VALUE, Integer.MIN_VALUE}) {
+      ControllerInput in = new ControllerInput();
+      in.frequencyCount = wrong;
+      assertFalse(InputCheck.isPlausible(0, again(in)), "count " + wrong);
+    }
+    ControllerInput kindless = new ControllerInput();
+    kindless.positionKind = null;
+    assertFalse(InputCheck.isPlausible(0, again(kindless)));
+    ControllerInput stageless = new ControllerInput();
+    stageless.stage = null;
+    assertFalse(InputCheck.isPlausible(0, again(stageless)));
+    assertTrue(InputCheck.isPlausible(0, again(new ControllerInput())));
+  }
+
+  private static ControllerInput again(ControllerInput in) {
+    ByteBuffer bytes = ByteBuffer.allocate(FrameCodec.INPUT_BYTES);
+    FrameCodec.put(in, bytes);
+    bytes.flip();
+    ControllerInput read = new ControllerInput();
+    FrameCodec.get(bytes, read);
+    return read;
   }
 
   @Test
