@@ -10,6 +10,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
+import java.util.function.BooleanSupplier;
 import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.rig.serial.SerialBench;
@@ -22,7 +23,10 @@ public class EmulatedController implements AutoCloseable {
   /** Of a machine that does much else meanwhile. */
   private static final int SLOWER = 20;
 
-  private static final long PATIENCE_S = 60;
+  /** Of a machine that hangs; a busy one only takes its time. */
+  private static final long PATIENCE_S = 200;
+
+  private static final long LOOK_MS = 50;
 
   /**
    * Longer than a board takes to answer, 9 ms. From one exchange to the next a host may also ask
@@ -127,6 +131,22 @@ public class EmulatedController implements AutoCloseable {
   public String await(String beginning) throws InterruptedException {
     List<String> before = until(beginning);
     return before.get(before.size() - 1);
+  }
+
+  /**
+   * Waits for an event that begins so, as long as what would cause it is alive; those before it are
+   * forgotten.
+   *
+   * @return false when that has ended first
+   */
+  public boolean await(String beginning, BooleanSupplier alive) throws InterruptedException {
+    while (true) {
+      boolean last = !alive.getAsBoolean();
+      String event = events.poll(last ? 0 : LOOK_MS, TimeUnit.MILLISECONDS);
+      if (event == null ? last : event.startsWith(beginning)) {
+        return event != null;
+      }
+    }
   }
 
   /** All events up to and with the first that begins so. */
