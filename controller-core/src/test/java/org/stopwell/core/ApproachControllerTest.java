@@ -3,13 +3,16 @@ package org.stopwell.core;
 import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.Map;
 import org.junit.jupiter.api.Test;
+import org.stopwell.core.frame.Cause;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.frame.PositionKind;
+import org.stopwell.core.frame.Trust;
 import org.stopwell.core.sense.LearnedCanal;
 import org.stopwell.core.settings.Calibration;
 import org.stopwell.core.settings.ControllerSettings;
@@ -44,6 +47,11 @@ class ApproachControllerTest {
 
   /** One step of 1 ms, with a sample, at a place of the simulated canal. */
   private void at(int microns) {
+    sample(microns);
+    controller.step(nowNs, in, out);
+  }
+
+  private void sample(int microns) {
     nowNs += TestBench.MS;
     in.positionKind = PositionKind.IMPEDANCE;
     in.frequencyCount = HERTZ.length;
@@ -54,7 +62,6 @@ class ApproachControllerTest {
       in.zRealMilliOhms[i] = (int) (1000 * ApproachCanal.ohms(microns, 2 * i));
       in.zImagMilliOhms[i] = (int) (1000 * ApproachCanal.ohms(microns, 2 * i + 1));
     }
-    controller.step(nowNs, in, out);
   }
 
   private void goDownTo(int last) {
@@ -72,6 +79,23 @@ class ApproachControllerTest {
     assertTrue(other.recall(canal));
     assertArrayEquals(canal.numbers(), other.learned().orElseThrow().numbers());
     assertFalse(controller().recall(new LearnedCanal(1, canal.numbers())), "other weights");
+  }
+
+  @Test
+  void oneFrequencyOfFourThatFreezesIsFrozen() {
+    goDownTo(1_000);
+    assertNotEquals(Trust.NONE, out.trust);
+    in.speedMilliRpm = 300_000;
+    int real = in.zRealMilliOhms[2];
+    int imaginary = in.zImagMilliOhms[2];
+    for (int microns = 999; microns > 740; microns--) {
+      sample(microns);
+      in.zRealMilliOhms[2] = real;
+      in.zImagMilliOhms[2] = imaginary;
+      controller.step(nowNs, in, out);
+    }
+    assertEquals(Cause.FROZEN, out.cause);
+    assertEquals(Trust.NONE, out.trust);
   }
 
   @Test

@@ -269,6 +269,22 @@ class StopControllerTest {
   }
 
   @Test
+  void oneFrequencyThatFreezesBesideALivingOneIsFrozenAndTheFileRestsShortOfTheForamen() {
+    TestBench bench = new TestBench().started();
+    bench.feedMicronsPerSecond = 500;
+    while (bench.remainingMicrons > 620) {
+      bench.step();
+    }
+    assertEquals(State.EASING, bench.out.state);
+    bench.frozenHigh = true;
+    bench.feedUntilStateChanges(500);
+    assertEquals(State.HOLDING, bench.out.state);
+    assertEquals(Cause.FROZEN, bench.out.cause);
+    assertEquals(Trust.NONE, bench.out.trust);
+    assertEquals(495, bench.remainingMicrons, 10, "250 ms at 0.5 mm/s past 0.62 mm");
+  }
+
+  @Test
   void theStopLineLocksAndAResetAloneDoesNotTurn() {
     TestBench bench = new TestBench().started();
     bench.in.stopLine = true;

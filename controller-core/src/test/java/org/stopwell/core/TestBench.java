@@ -42,6 +42,9 @@ class TestBench {
   /** What the front end makes of the magnitude at the higher frequency. */
   double highGain = 1;
 
+  /** The channel of the higher frequency gives its last value again and again. */
+  boolean frozenHigh;
+
   TestBench(Map<String, Map<String, Object>> settings) {
     try {
       controller = new StopController(ControllerSettings.of(settings, curve()));
@@ -151,6 +154,8 @@ class TestBench {
     // One milliohm of life, so that no two samples are alike.
     long life = in.sampleSequence % 2;
     in.zRealMilliOhms[0] = (int) Math.min(Integer.MAX_VALUE, (long) (low * 1e3) + life);
-    in.zRealMilliOhms[1] = (int) Math.min(Integer.MAX_VALUE, (long) (high * 1e3) + life);
+    if (!frozenHigh) {
+      in.zRealMilliOhms[1] = (int) Math.min(Integer.MAX_VALUE, (long) (high * 1e3) + life);
+    }
   }
 }

@@ -47,6 +47,8 @@ public enum FaultKind {
   SATURATED(Part.SIGNAL, "the front end says that its converter is saturated"),
   /** The sample does not change. */
   FROZEN_SIGNAL(Part.SIGNAL, "samples are counted and stamped on, their values stay"),
+  /** One channel of the sample does not change. */
+  FROZEN_CHANNEL(Part.SIGNAL, "the value at the highest frequency stays, the others live on"),
   /** The signal jumps. */
   JUMP(
       Part.SIGNAL,

@@ -160,7 +160,9 @@ public final class FaultyBench extends ForwardingBench {
 
   private boolean freezes(Injection fault, long nowNs) {
     return fault.holdsAt(nowNs, firstTurnNs)
-        && (fault.kind() == FaultKind.FROZEN_SIGNAL || fault.kind() == FaultKind.SAMPLES_STOP);
+        && (fault.kind() == FaultKind.FROZEN_SIGNAL
+            || fault.kind() == FaultKind.FROZEN_CHANNEL
+            || fault.kind() == FaultKind.SAMPLES_STOP);
   }
 
   private void failLink(Injection fault, long nowNs) throws BenchException {

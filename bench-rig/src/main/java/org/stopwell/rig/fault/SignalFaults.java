@@ -36,6 +36,13 @@ final class SignalFaults {
         reading.sampleTimeNs = lastSound.sampleTimeNs;
       }
       case FROZEN_SIGNAL -> copySample(lastSound, reading);
+      case FROZEN_CHANNEL -> {
+        int top = reading.frequencyCount - 1;
+        if (top >= 0 && lastSound.frequencyCount == reading.frequencyCount) {
+          reading.zRealMilliOhms[top] = lastSound.zRealMilliOhms[top];
+          reading.zImagMilliOhms[top] = lastSound.zImagMilliOhms[top];
+        }
+      }
       case OPEN_CIRCUIT -> put(reading, OPEN_MILLI_OHMS);
       case BOUNCE -> {
         if (uniform < strength) {

@@ -98,6 +98,24 @@ class FaultyBenchTest extends RepeatableBenchContractTest {
   }
 
   @Test
+  void a_frozen_channel_stays_beside_channels_that_live() throws Exception {
+    Bench frozen = bench(new Injection(FaultKind.FROZEN_CHANNEL, 2000 * MS, Long.MAX_VALUE, 0));
+    Bench plain = bench(new Injection(FaultKind.SATURATED, Long.MAX_VALUE, 1, 0));
+    for (long ms = 0; ms < 2000; ms++) {
+      frozen.exchange(ms * MS, command, faulty);
+      plain.exchange(ms * MS, command, sound);
+    }
+    int held = faulty.zRealMilliOhms[1];
+    for (long ms = 2000; ms < 9000; ms++) {
+      frozen.exchange(ms * MS, command, faulty);
+      plain.exchange(ms * MS, command, sound);
+      assertEquals(held, faulty.zRealMilliOhms[1]);
+      assertEquals(sound.zRealMilliOhms[0], faulty.zRealMilliOhms[0]);
+    }
+    assertNotEquals(held, sound.zRealMilliOhms[1]);
+  }
+
+  @Test
   void swapped_leads_turn_the_motor_that_is_there() throws Exception {
     command.drive = Drive.FORWARD;
     command.speedMilliRpm = 300_000;

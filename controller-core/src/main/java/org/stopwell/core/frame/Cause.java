@@ -16,7 +16,7 @@ public enum Cause {
   STALE(5),
   /** The front end is saturated. */
   RAILED(6),
-  /** The signal does not change while the file moves. */
+  /** The signal, or one channel of it, does not change while the file moves. */
   FROZEN(7),
   /** The standard error of the distance is beyond its limit. */
   VAGUE(8);

@@ -36,8 +36,15 @@ public final class PositionSense {
   private boolean sampled;
   private long sampleSequence;
   private long sampleTimeNs;
-  private long sampleDigest;
-  private boolean sameAsBefore;
+
+  /** The raw values of the newest sample, one channel each: bit for bit what can change. */
+  private final long[] channels = new long[ControllerInput.MAX_FREQUENCIES];
+
+  private int channelCount;
+
+  /** Whether a channel of the newest sample holds the raw values of the sample before. */
+  private boolean repeats;
+
   private boolean tracking;
   private boolean far;
   private boolean doubted;
@@ -108,7 +115,7 @@ public final class PositionSense {
       take(in);
     }
     signs.stale = isStale(nowNs);
-    signs.frozen = sameAsBefore && Math.abs(in.speedMilliRpm) >= MOVING_MILLI_RPM;
+    signs.frozen = repeats && Math.abs(in.speedMilliRpm) >= MOVING_MILLI_RPM;
     judge.update(dtNs, last, signs);
     boolean fresh = !signs.stale && !signs.railed;
     gate.update(dtNs, newSample && fresh, fresh && last.inside, fresh && last.outside);
@@ -132,7 +139,8 @@ public final class PositionSense {
     sampleHashed = false;
     lose();
     sampled = false;
-    sameAsBefore = false;
+    repeats = false;
+    channelCount = 0;
     last.clear();
     sensing.forget();
   }
@@ -170,10 +178,8 @@ public final class PositionSense {
   private void take(ControllerInput in) {
     carriedToNs = NEVER_NS;
     sampleHashed = false;
-    long digest = digestOf(in);
-    sameAsBefore = sampled && digest == sampleDigest;
+    repeats = keepChannels(in);
     sampled = true;
-    sampleDigest = digest;
     sampleSequence = in.sampleSequence;
     sampleTimeNs = in.sampleTimeNs;
     signs.railed = in.railed;
@@ -264,15 +270,24 @@ public final class PositionSense {
     expectedWitness = sample.expectedWitness;
   }
 
-  /** Equal digests mean equal raw values: bit for bit the same in every field that can change. */
-  private static long digestOf(ControllerInput in) {
-    long h = StateHash.mix(StateHash.START, in.distanceMicrons);
-    for (int i = 0; i < in.frequencyCount; i++) {
-      h =
-          StateHash.mix(
-              h, ((long) in.zRealMilliOhms[i] << 32) | (in.zImagMilliOhms[i] & 0xffffffffL));
+  /**
+   * Keeps the raw values and compares them with those of the sample before. Each channel is judged:
+   * one that stands still beside another that lives gives a distance that is wrong and looks sound.
+   */
+  private boolean keepChannels(ControllerInput in) {
+    boolean impedance = in.positionKind == PositionKind.IMPEDANCE;
+    int count = impedance ? in.frequencyCount : 1;
+    boolean same = false;
+    for (int i = 0; i < count; i++) {
+      long raw =
+          impedance
+              ? (long) in.zRealMilliOhms[i] << 32 | (in.zImagMilliOhms[i] & 0xffffffffL)
+              : in.distanceMicrons;
+      same |= i < channelCount && raw == channels[i];
+      channels[i] = raw;
     }
-    return h;
+    channelCount = count;
+    return same;
   }
 
   /**
@@ -431,14 +446,16 @@ public final class PositionSense {
     long h = StateHash.join(filter.mixInto(StateHash.START), sensing.mixInto(StateHash.START));
     h = StateHash.mix(h, sampleSequence);
     h = StateHash.mix(h, sampleTimeNs, sampled);
-    h = StateHash.mix(h, sampleDigest);
+    for (int i = 0; i < channelCount; i++) {
+      h = StateHash.mix(h, channels[i]);
+    }
     h = StateHash.mix(h, filterTimeNs);
     h = StateHash.mix(h, witness);
     return StateHash.mix(h, expectedWitness);
   }
 
   private long bits() {
-    long own = (sameAsBefore ? 1 : 0) | (tracking ? 2 : 0) | (far ? 4 : 0) | (doubted ? 8 : 0);
+    long own = (repeats ? 1 : 0) | (tracking ? 2 : 0) | (far ? 4 : 0) | (doubted ? 8 : 0);
     return own << 16 | signs.bits() << 8 | last.bits();
   }
 

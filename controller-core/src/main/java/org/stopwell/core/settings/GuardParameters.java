@@ -63,7 +63,10 @@ public final class GuardParameters {
 
   /** How long an unchanging signal is borne while the file moves, ns. */
   public static final Parameter FROZEN =
-      budget("frozen_ms", "250", "a signal that does not change while the file moves");
+      budget(
+          "frozen_ms",
+          "250",
+          "a signal, or one channel of it, that does not change while the file moves");
 
   /** Time for trust to rise by one step, ns. */
   public static final Parameter TRUST_RISE =

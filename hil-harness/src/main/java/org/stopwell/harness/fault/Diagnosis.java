@@ -74,6 +74,8 @@ final class Diagnosis {
   private boolean jumpedInAir;
   private int same;
   private boolean frozen;
+  private final int[] sameInChannel = new int[ControllerInput.MAX_FREQUENCIES];
+  private boolean frozenChannel;
   private int opened;
   private int closedAgain;
   private int entries;
@@ -175,6 +177,7 @@ final class Diagnosis {
     // In the air a bench may read the same for ever; one that did not so far must go on not to.
     same = (inCanal || alive >= ALIVE_SAMPLES) && repeats ? same + 1 : 0;
     frozen |= same >= (inCanal ? SAME_SAMPLES : SAME_IN_AIR);
+    channels(in, inCanal);
     if (inCanal && soundInARow >= SOUND_BEFORE) {
       if (Math.abs(ofHigh - ofLow) > STEP) {
         apart++;
@@ -192,13 +195,27 @@ final class Diagnosis {
     }
   }
 
+  /** One channel that stands still while another lives. */
+  private void channels(ControllerInput in, boolean inCanal) {
+    for (int i = 0; i < in.frequencyCount; i++) {
+      boolean stands = (inCanal || alive >= ALIVE_SAMPLES) && repeats(in, i) && !repeats(in);
+      sameInChannel[i] = stands ? sameInChannel[i] + 1 : 0;
+      frozenChannel |= sameInChannel[i] >= (inCanal ? SAME_SAMPLES : SAME_IN_AIR);
+    }
+  }
+
   private boolean repeats(ControllerInput in) {
     for (int i = 0; i < in.frequencyCount; i++) {
-      if (lastReal[i] != in.zRealMilliOhms[i] || lastImag[i] != in.zImagMilliOhms[i]) {
+      if (!repeats(in, i)) {
         return false;
       }
     }
     return true;
+  }
+
+  private boolean repeats(ControllerInput in, int channel) {
+    return lastReal[channel] == in.zRealMilliOhms[channel]
+        && lastImag[channel] == in.zImagMilliOhms[channel];
   }
 
   private static double magnitude(ControllerInput in, int at) {
@@ -259,7 +276,9 @@ final class Diagnosis {
             ? FaultKind.BOUNCE
             : opened == 1 || (open && !everInCanal)
                 ? frozen ? FaultKind.FROZEN_SIGNAL : FaultKind.OPEN_CIRCUIT
-                : frozen ? FaultKind.FROZEN_SIGNAL : steps();
+                : frozen
+                    ? FaultKind.FROZEN_SIGNAL
+                    : frozenChannel ? FaultKind.FROZEN_CHANNEL : steps();
   }
 
   private @Nullable FaultKind steps() {

@@ -163,7 +163,7 @@ final class SurvivalRows {
           row(
               "signal frozen at a plausible value while the file moves",
               "noticed and stopped",
-              "frozen signal; no more samples"),
+              "frozen signal; frozen channel; no more samples"),
           row(
               "signal jumps nearer or farther",
               "nearer stops; farther is not believed",
