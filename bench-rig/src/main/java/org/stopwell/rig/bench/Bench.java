@@ -1,5 +1,6 @@
 package org.stopwell.rig.bench;
 
+import java.util.List;
 import java.util.Optional;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
@@ -18,6 +19,15 @@ public interface Bench extends AutoCloseable {
    * @return the description
    */
   BenchDescription describe();
+
+  /**
+   * What this bench cannot do. Complete once the bench is open.
+   *
+   * @return nothing for a bench that can do everything
+   */
+  default List<Lack> lacks() {
+    return List.of();
+  }
 
   /**
    * Connects, checks who is at the other end, and makes everything safe.

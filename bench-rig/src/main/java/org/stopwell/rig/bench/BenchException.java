@@ -20,6 +20,8 @@ public final class BenchException extends Exception {
     SESSION_LOST,
     /** The other end is not what it should be. */
     WRONG_IDENTITY,
+    /** Another bench answers than the one that the campaign began with. */
+    BENCH_CHANGED,
     /** Frames arrive damaged more often than allowed. */
     BAD_FRAMES,
     /** The bench cannot make this scene. */

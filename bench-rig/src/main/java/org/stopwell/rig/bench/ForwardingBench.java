@@ -1,5 +1,6 @@
 package org.stopwell.rig.bench;
 
+import java.util.List;
 import java.util.Optional;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
@@ -21,6 +22,11 @@ public abstract class ForwardingBench implements Bench {
   @Override
   public BenchDescription describe() {
     return bench.describe();
+  }
+
+  @Override
+  public List<Lack> lacks() {
+    return bench.lacks();
   }
 
   @Override

@@ -3,9 +3,11 @@ package org.stopwell.rig.calibration;
 import java.util.Locale;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.rig.bench.Ability;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.Lack;
 import org.stopwell.rig.bench.LinearStage;
 import org.stopwell.rig.proof.HomedStage;
 import org.stopwell.rig.proof.RestingScene;
@@ -156,6 +158,7 @@ final class StageReadings {
   }
 
   private int place() throws BenchException {
+    Lack.refuse(bench, Ability.TRUTH);
     bench.mount(RestingScene.left());
     return bench.truth().remainingMicrons;
   }

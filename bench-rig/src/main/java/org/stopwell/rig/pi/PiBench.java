@@ -1,13 +1,16 @@
 package org.stopwell.rig.pi;
 
+import java.util.List;
 import java.util.function.LongSupplier;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.rig.bench.Ability;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.Lack;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
 import org.stopwell.rig.time.MachineClock;
@@ -67,6 +70,14 @@ public final class PiBench implements Bench {
         false,
         Math.max(PERIOD_NS, board.periodNs()),
         station.setup());
+  }
+
+  /** The pins turn the file, a person moves the stage; the rest comes from the canal. */
+  @Override
+  public List<Lack> lacks() {
+    return canal.lacks().stream()
+        .filter(l -> l.ability() == Ability.POSITION || l.ability() == Ability.TRUTH)
+        .toList();
   }
 
   @Override

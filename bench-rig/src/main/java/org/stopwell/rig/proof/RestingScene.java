@@ -4,10 +4,12 @@ import java.math.BigDecimal;
 import java.util.Map;
 import org.stopwell.core.frame.Drive;
 import org.stopwell.core.settings.SettingsException;
+import org.stopwell.rig.bench.Ability;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.bench.CanalSection;
+import org.stopwell.rig.bench.Lack;
 import org.stopwell.rig.bench.Scene;
 
 /** A ladder of resistors with the file at rest in it and the motor off. */
@@ -104,6 +106,7 @@ public final class RestingScene {
    * @throws BenchException when the bench fails
    */
   public static Ladder read(Bench bench, int remainingMicrons, long seed) throws BenchException {
+    Lack.refuse(bench, Ability.POSITION, Ability.TRUTH);
     Scene scene = at(remainingMicrons, seed);
     Drill drill = new Drill(bench, scene);
     drill.run(Drive.OFF, UNTIL_THERE_NS);

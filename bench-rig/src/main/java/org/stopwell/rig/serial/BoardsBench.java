@@ -1,14 +1,18 @@
 package org.stopwell.rig.serial;
 
+import java.util.List;
 import java.util.Optional;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.frame.Drive;
+import org.stopwell.rig.bench.Ability;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.Lack;
 import org.stopwell.rig.bench.LinearStage;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
@@ -48,6 +52,16 @@ public final class BoardsBench implements Bench {
         a.simulated() || b.simulated(),
         false,
         a.periodNs() + b.periodNs());
+  }
+
+  /** The canal board tells position and truth, the drive board turns, feeds and tells the speed. */
+  @Override
+  public List<Lack> lacks() {
+    return Stream.concat(
+            canal.lacks().stream()
+                .filter(l -> l.ability() == Ability.POSITION || l.ability() == Ability.TRUTH),
+            drive.lacks().stream().filter(l -> l.ability() != Ability.POSITION))
+        .toList();
   }
 
   @Override

@@ -1,5 +1,6 @@
 package org.stopwell.rig.serial;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.locks.ReentrantLock;
@@ -8,10 +9,12 @@ import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.rig.bench.Ability;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.Lack;
 import org.stopwell.rig.bench.LinearStage;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
@@ -104,6 +107,28 @@ public final class SerialBench implements Bench {
             board.simulated(),
             board.lockstep(),
             board.periodNs());
+  }
+
+  @Override
+  public List<Lack> lacks() {
+    BoardIdentity board = identity;
+    if (board == null) {
+      return List.of();
+    }
+    String who = name() + ": " + board.board() + " " + board.serialNumber();
+    List<Lack> lacks = new ArrayList<>();
+    lackUnless(board.hasMotor(), Ability.MOTOR, who, lacks);
+    lackUnless(board.hasPosition(), Ability.POSITION, who, lacks);
+    lackUnless(board.hasTruth(), Ability.TRUTH, who, lacks);
+    // A model feeds the file of its scene without a stage.
+    lackUnless(board.hasStage() || board.simulated(), Ability.STAGE, who, lacks);
+    return lacks;
+  }
+
+  private static void lackUnless(boolean there, Ability ability, String who, List<Lack> lacks) {
+    if (!there) {
+      lacks.add(new Lack(ability, who));
+    }
   }
 
   @Override

@@ -38,6 +38,9 @@ class TroubleshootingPageTest {
       case WRONG_IDENTITY ->
           "another board at that port; a firmware of another protocol version: flash"
               + " it from this version; a board without what this bench needs";
+      case BENCH_CHANGED ->
+          "the board named in the message: connect the board that the campaign began with, then"
+              + " `resume`; begin a new run for another board";
       case BAD_FRAMES ->
           "speed at both ends; ground between adapter and board; a cable along the" + " motor's";
       case REFUSED ->

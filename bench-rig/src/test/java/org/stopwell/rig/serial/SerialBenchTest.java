@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.time.Duration;
+import java.util.List;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Assertions;
 import org.junit.jupiter.api.BeforeEach;
@@ -15,8 +16,10 @@ import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.frame.Drive;
 import org.stopwell.core.frame.PositionKind;
+import org.stopwell.rig.bench.Ability;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.Lack;
 import org.stopwell.rig.board.EmulatedBoard;
 import org.stopwell.rig.board.TestBoards;
 import org.stopwell.rig.board.TestBoards.Reference;
@@ -177,6 +180,26 @@ class SerialBenchTest {
       BenchException e = fails(benchOn(new SerialLink(other.portName(), SerialLink.BAUD)));
       assertEquals(RigFault.WRONG_IDENTITY, e.fault());
       return e;
+    }
+  }
+
+  @Test
+  void ofTwoBoardsEachMustTellWhatItIsThereFor() throws Exception {
+    BoardIdentity blind = TestBoards.with(TestBoards.identity(true, 2000), "has_truth", 0);
+    BoardIdentity canal = TestBoards.with(blind, "has_motor", 0);
+    BoardIdentity drive = TestBoards.with(blind, "has_position", 0);
+    try (EmulatedBoard one = EmulatedBoard.start(canal, 0);
+        EmulatedBoard two = EmulatedBoard.start(drive, 0);
+        BoardsBench both =
+            new BoardsBench(
+                benchOn(new SerialLink(one.portName(), SerialLink.BAUD)),
+                benchOn(new SerialLink(two.portName(), SerialLink.BAUD)))) {
+      both.open();
+      assertEquals(
+          List.of(
+              new Lack(Ability.TRUTH, "port " + one.portName() + ": test board T-0001"),
+              new Lack(Ability.TRUTH, "port " + two.portName() + ": test board T-0001")),
+          both.lacks());
     }
   }
 

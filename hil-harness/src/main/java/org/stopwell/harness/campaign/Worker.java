@@ -34,6 +34,7 @@ final class Worker implements AutoCloseable {
   private final Plan plan;
   private final Map<ControllerSettings, Sensing> sensing = new ConcurrentHashMap<>();
   private final BenchStanding standing;
+  private final BenchDescription begun;
   private final Queue<Seat> idle = new ConcurrentLinkedQueue<>();
   private volatile boolean closed;
 
@@ -44,6 +45,7 @@ final class Worker implements AutoCloseable {
     this.maker = maker;
     this.plan = plan;
     this.standing = standing;
+    this.begun = first.describe();
     idle.add(new Seat(first, new TraceRecorder()));
   }
 
@@ -86,7 +88,36 @@ final class Worker implements AutoCloseable {
 
   private Seat take() throws BenchException {
     @Nullable Seat seat = idle.poll();
-    return seat == null ? new Seat(maker.open(), new TraceRecorder()) : seat;
+    return seat == null ? new Seat(sameBench(), new TraceRecorder()) : seat;
+  }
+
+  /**
+   * Opens a bench again: whatever happened to it, it must be the one that the campaign began on.
+   */
+  private Bench sameBench() throws BenchException {
+    Bench opened = maker.open();
+    BenchDescription now = opened.describe();
+    if (!now.equals(begun)) {
+      opened.close();
+      throw new BenchException(
+          BenchException.RigFault.BENCH_CHANGED,
+          "the campaign began on "
+              + words(begun)
+              + ", now there is "
+              + words(now)
+              + ". Connect the bench of the campaign and resume it, or begin a new run");
+    }
+    return opened;
+  }
+
+  private static String words(BenchDescription bench) {
+    return "%s, serial number %s, firmware %s, period %d ns%s"
+        .formatted(
+            bench.kind(),
+            bench.serialNumber(),
+            bench.firmware(),
+            bench.periodNs(),
+            bench.setup().isEmpty() ? "" : ", station " + bench.setup());
   }
 
   private static Pace pace(BenchDescription bench) {

@@ -115,6 +115,7 @@ final class ResumeCommand implements Callable<Integer> {
           throw new UsageException(
               directory + " was begun on " + header.bench() + ", this is " + here);
         }
+        PlanNeeds.check(plan, bench);
         StopRequest.clear(directory);
         if (served.isPresent()) {
           file.note(Service.KIND, served.get().text());

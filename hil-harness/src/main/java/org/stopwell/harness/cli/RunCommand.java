@@ -76,6 +76,7 @@ final class RunCommand implements Callable<Integer> {
     Path directory = directory(plan);
     Interruption.watch();
     try (Bench bench = maker.open()) {
+      PlanNeeds.check(plan, bench);
       BenchRecords kept = records.of(bench.describe(), benches.station);
       Freezing freezing = new Freezing(plans.file, plan, benches, kept.items());
       if (freeze) {

@@ -10,8 +10,10 @@ import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.harness.trial.TrialSpec;
+import org.stopwell.rig.bench.Ability;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.bench.Lack;
 import org.stopwell.rig.time.Pace;
 
 /**
@@ -67,6 +69,7 @@ public final class SoundingRun {
     int count = 0;
     long deadlineNs = spec.timeLimitNs();
     try {
+      Lack.refuse(bench, Ability.MOTOR, Ability.POSITION, Ability.TRUTH);
       bench.mount(spec.scene());
       while (count < wanted) {
         if (abandon.getAsBoolean()) {

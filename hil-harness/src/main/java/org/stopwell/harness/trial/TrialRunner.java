@@ -11,8 +11,10 @@ import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.policy.Policies;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.trace.Event;
+import org.stopwell.rig.bench.Ability;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.bench.Lack;
 import org.stopwell.rig.time.Pace;
 
 /** Runs trials on one bench: the same loop for every bench there is. */
@@ -68,6 +70,7 @@ public final class TrialRunner {
     long worstLatenessNs = 0;
     out.clear();
     try {
+      Lack.refuse(bench, Ability.MOTOR, Ability.POSITION, Ability.TRUTH);
       bench.mount(spec.scene());
       Pace pace = paces.get();
       while (watch.end == Watch.End.NOT_YET) {

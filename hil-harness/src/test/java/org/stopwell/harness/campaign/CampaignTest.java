@@ -22,8 +22,11 @@ import org.stopwell.harness.trial.FailingBench;
 import org.stopwell.harness.trial.TestPlans;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
+import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.ForwardingBench;
 import org.stopwell.rig.virtual.VirtualBench;
 
 class CampaignTest {
@@ -59,6 +62,31 @@ class CampaignTest {
       assertEquals(expected, result.verdict(), result.message());
     }
     assertEveryBenchIsSafeAndClosed();
+  }
+
+  @Test
+  void anotherBoardInMidCampaignIsNoticedAndCountsForNothing() throws Exception {
+    Plan plan = TestPlans.quick(20);
+    FailingBench first = bench(plan.trial(2).scene().seed(), 100 * MS);
+    BenchMaker other = () -> named(bench(-1, 0), "T-0002");
+    Campaign campaign = new Campaign(plan, List.of(), 1, () -> false, kept::addAll);
+    assertEquals(Campaign.End.RIG_BROKEN, campaign.run(named(first, "T-0001"), other));
+    List<String> codes = kept.stream().map(e -> e.result().code()).toList();
+    assertEquals(List.of("PORT_GONE", "BENCH_CHANGED", "BENCH_CHANGED"), codes.subList(2, 5));
+    String said = kept.get(3).result().message();
+    assertTrue(said.contains("serial number T-0001") && said.contains("T-0002"), said);
+    assertEveryBenchIsSafeAndClosed();
+  }
+
+  private static Bench named(Bench bench, String serialNumber) {
+    return new ForwardingBench(bench) {
+      @Override
+      public BenchDescription describe() {
+        BenchDescription b = bench.describe();
+        return new BenchDescription(
+            b.kind(), serialNumber, b.firmware(), b.simulated(), b.lockstep(), b.periodNs());
+      }
+    };
   }
 
   @Test

@@ -12,11 +12,17 @@ import java.util.Optional;
 import java.util.concurrent.atomic.AtomicInteger;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.EnumSource;
 import org.stopwell.core.StopController;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.Source;
+import org.stopwell.rig.bench.Ability;
 import org.stopwell.rig.bench.FileCondition;
+import org.stopwell.rig.bench.ForwardingBench;
+import org.stopwell.rig.bench.Lack;
+import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.fault.FaultKind;
 import org.stopwell.rig.fault.FaultPlan;
 import org.stopwell.rig.fault.FaultyBench;
@@ -46,6 +52,34 @@ class TrialRunnerTest {
     assertEquals(result.remainingMicrons() - 500, result.stopErrorMicrons());
     assertTrue(result.deepestMicrons() <= result.remainingMicrons() + 20);
     assertTrue(result.stopTimeNs() > 0 && result.stopTimeNs() < result.durationNs());
+  }
+
+  @ParameterizedTest
+  @EnumSource(
+      value = Ability.class,
+      names = {"MOTOR", "POSITION", "TRUTH"})
+  void aBenchThatLacksWhatEveryTrialNeedsMountsNothing(Ability ability) {
+    ForwardingBench blind =
+        new ForwardingBench(open()) {
+          @Override
+          public List<Lack> lacks() {
+            return List.of(new Lack(ability, "port X: board T-0001"));
+          }
+
+          @Override
+          public void mount(Scene scene) {
+            throw new AssertionError("mounted");
+          }
+        };
+    TrialResult result =
+        new TrialRunner(blind, plan.controller(sound))
+            .run(sound, null, () -> Pace.lockstep(MS), () -> false)
+            .orElseThrow();
+    assertEquals(Verdict.RIG_FAULT, result.verdict());
+    assertEquals("REFUSED", result.code());
+    assertTrue(
+        result.message().startsWith("port X: board T-0001 states " + ability.flag() + " 0; use "),
+        result.message());
   }
 
   @Test

@@ -1,0 +1,39 @@
+package org.stopwell.rig.bench;
+
+/** What a bench may or may not be able to do. A board states it with a flag of its identity. */
+public enum Ability {
+  /** It turns the file. */
+  MOTOR("has_motor", "a board with a motor"),
+  /** It says where the tip is, for the controller. */
+  POSITION("has_position", "a board that measures the position"),
+  /** It says where the tip really is, for the harness. */
+  TRUTH("has_truth", "a board that fills the true_ fields from encoders of its own"),
+  /** It feeds the file by a stage. */
+  STAGE("has_stage", "a board with a stage");
+
+  private final String flag;
+  private final String remedy;
+
+  Ability(String flag, String remedy) {
+    this.flag = flag;
+    this.remedy = remedy;
+  }
+
+  /**
+   * The flag in the identity of a board.
+   *
+   * @return its name on the protocol page
+   */
+  public String flag() {
+    return flag;
+  }
+
+  /**
+   * What has this ability.
+   *
+   * @return a clause for messages
+   */
+  public String remedy() {
+    return remedy;
+  }
+}

@@ -1,0 +1,36 @@
+package org.stopwell.rig.bench;
+
+import java.util.Arrays;
+import org.stopwell.rig.bench.BenchException.RigFault;
+
+/**
+ * Something that a bench cannot do.
+ *
+ * @param ability what it is
+ * @param board which board cannot do it, with its port
+ */
+public record Lack(Ability ability, String board) {
+  /**
+   * What the board states and what to do.
+   *
+   * @return a clause for messages
+   */
+  public String clause() {
+    return board + " states " + ability.flag() + " 0; use " + ability.remedy();
+  }
+
+  /**
+   * Refuses a bench that cannot do what is needed. Nothing has moved then.
+   *
+   * @param bench an open bench
+   * @param needed what it must be able to do
+   * @throws BenchException {@code REFUSED} for the first that it lacks
+   */
+  public static void refuse(Bench bench, Ability... needed) throws BenchException {
+    for (Lack lack : bench.lacks()) {
+      if (Arrays.asList(needed).contains(lack.ability())) {
+        throw new BenchException(RigFault.REFUSED, lack.clause());
+      }
+    }
+  }
+}

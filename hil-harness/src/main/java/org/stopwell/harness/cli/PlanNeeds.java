@@ -1,0 +1,42 @@
+package org.stopwell.harness.cli;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import org.stopwell.harness.plan.Plan;
+import org.stopwell.rig.bench.Ability;
+import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.bench.Lack;
+
+/** What a plan needs of a bench. A bench that lacks it is refused before anything moves. */
+final class PlanNeeds {
+  private PlanNeeds() {}
+
+  /** Refuses a bench that cannot do what a plan needs, with everything that it lacks. */
+  static void check(Plan plan, Bench bench) throws UsageException {
+    List<String> missing = new ArrayList<>();
+    for (Lack lack : bench.lacks()) {
+      if (lack.ability() != Ability.STAGE || wantsStage(plan)) {
+        missing.add(need(lack.ability()) + ", but " + lack.clause());
+      }
+    }
+    if (!missing.isEmpty()) {
+      throw new UsageException(plan.source().name() + ": " + String.join("\n", missing));
+    }
+  }
+
+  private static boolean wantsStage(Plan plan) {
+    return plan.cells().stream()
+        .map(cell -> cell.scene().getOrDefault("hand", Map.of()))
+        .anyMatch(hand -> "stage".equals(hand.get("motion")));
+  }
+
+  private static String need(Ability ability) {
+    return switch (ability) {
+      case MOTOR -> "stage: a trial turns the file";
+      case POSITION -> "settings: the controller needs the position of the tip";
+      case TRUTH -> "tolerance_mm: the verdict needs the true distance";
+      case STAGE -> "scene.hand.motion: stage feeds the file";
+    };
+  }
+}
