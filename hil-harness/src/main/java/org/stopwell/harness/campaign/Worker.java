@@ -83,7 +83,8 @@ final class Worker implements AutoCloseable {
       TrialSpec spec, ControllerSettings settings, TrialResult result, byte[] trace) {
     Sensing read = sensing.computeIfAbsent(settings, Policies.BUILT_IN::sensing);
     TrialResult whole = result.with(ErrorChain.of(result, trace, read));
-    return new RunFile.Entry(standing.weigh(whole, spec.toleranceMicrons()), trace);
+    return new RunFile.Entry(
+        standing.weigh(whole, spec.toleranceMicrons(), spec.overTravelBelowMicrons()), trace);
   }
 
   private Seat take() throws BenchException {

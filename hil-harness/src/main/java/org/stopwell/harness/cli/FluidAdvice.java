@@ -103,10 +103,13 @@ final class FluidAdvice {
     } else {
       verdict = fine(all);
     }
-    boolean refuse = cell.expectation() == Expectation.REFUSE;
+    // At the depth limit of an axis the reading decides nothing.
+    boolean otherwise =
+        cell.expectation() != Expectation.DEPTH_LIMIT
+            && suits == (cell.expectation() == Expectation.REFUSE);
     return verdict
         + (all.get(0).poor ? "; the fluid hardly conducts, which no calibrated curve may fit" : "")
-        + (suits == refuse ? "; the plan expects otherwise" : "");
+        + (otherwise ? "; the plan expects otherwise" : "");
   }
 
   private static Approach approach(Scene scene, double standoffMm) {

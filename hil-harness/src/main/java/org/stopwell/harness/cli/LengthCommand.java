@@ -20,7 +20,6 @@ import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.Source;
 import org.stopwell.harness.sounding.LengthFile;
 import org.stopwell.harness.sounding.SoundingRun;
-import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.harness.trial.Verdict;
 import org.stopwell.rig.bench.Bench;
@@ -217,7 +216,7 @@ final class LengthCommand implements Callable<Integer> {
     TrialSpec trial =
         IntStream.range(0, plan.trials())
             .mapToObj(plan::trial)
-            .filter(t -> t.expectation() == Expectation.STOP)
+            .filter(t -> t.expectation().stops())
             .findFirst()
             .orElseThrow(
                 () -> new UsageException(plan.head().name() + ": no condition expects a stop"));

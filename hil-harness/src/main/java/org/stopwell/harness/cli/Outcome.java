@@ -77,11 +77,16 @@ final class Outcome {
     StringBuilder line = new StringBuilder();
     line.append(c.passed()).append(" of ").append(c.run());
     // A trial with a fault on purpose may pass for something else: a stop for the fault's sake.
-    long literally = (c.expectsStop() ? c.within() : c.refused()).count();
+    long literally =
+        c.expectsStop()
+            ? c.within().count()
+            : c.expectsRefusal() ? c.refused().count() : c.passed();
     line.append(
         c.passed() > literally
             ? " came to what the plan expects"
-            : c.expectsStop() ? " stopped in the band" : " refused");
+            : c.expectsStop()
+                ? " stopped in the band"
+                : c.expectsRefusal() ? " refused" : " rested at the depth limit");
     if (c.expectsStop()) {
       line.append(", ").append(stops(c));
     }

@@ -50,7 +50,7 @@ public final class StoppingWatch {
     this.repeats = repeats;
     this.rule = protocol.stopping();
     this.claim = claim;
-    this.due = conditions.stream().filter(c -> c.expectation() == about(claim)).toList();
+    this.due = conditions.stream().filter(c -> isAbout(c.expectation())).toList();
     this.planned = due.stream().mapToInt(Condition::plannedTrials).sum();
     this.sentinels = protocol.sentinels().isPresent();
     this.exclusions = new Exclusions(protocol);
@@ -97,7 +97,7 @@ public final class StoppingWatch {
         pending.forEach(t -> settle(t, trial.index()));
       }
       pending.clear();
-    } else if (ruling.counts() && trial.expectation() == about(claim)) {
+    } else if (ruling.counts() && isAbout(trial.expectation())) {
       if (sentinels) {
         pending.add(trial);
       } else {
@@ -143,7 +143,7 @@ public final class StoppingWatch {
    * the spoiled ones been good, it would be accepted.
    */
   private int spoiled() {
-    int run = (int) tests.stream().filter(t -> t.expectation() == about(claim)).count();
+    int run = (int) tests.stream().filter(t -> isAbout(t.expectation())).count();
     boolean accepted = verdict(run, misses()).filter(v -> v == Verdict.PASS).isPresent();
     return run >= planned && accepted ? run - settled.size() : 0;
   }
@@ -162,7 +162,7 @@ public final class StoppingWatch {
   private List<TrialResult> withWhatIsMissing() {
     Set<Integer> said = settled.stream().map(TrialResult::index).collect(Collectors.toSet());
     return tests.stream()
-        .filter(t -> t.expectation() == about(claim))
+        .filter(t -> isAbout(t.expectation()))
         .map(
             t ->
                 said.contains(t.index()) || !ConditionSummary.isAnalysed(t.verdict())
@@ -176,7 +176,9 @@ public final class StoppingWatch {
       return;
     }
     settled.add(trial);
-    hits += ClaimOutcome.counts(claim, trial) ? 1 : 0;
+    Condition own =
+        due.stream().filter(c -> c.name().equals(trial.condition())).findFirst().orElseThrow();
+    hits += ClaimOutcome.counts(claim, own, trial) ? 1 : 0;
     against.add(misses());
     withheld = withheld.or(() -> Withheld.from(trial));
     // A bench that may not decide ends no campaign either.
@@ -247,13 +249,12 @@ public final class StoppingWatch {
 
   /** A look before the end takes what is settled for all there is: the rest is still to come. */
   private List<Condition> settledSoFar() {
-    return settled.stream()
-        .map(TrialResult::condition)
-        .distinct()
+    return due.stream()
         .map(
-            name -> {
-              long n = settled.stream().filter(t -> t.condition().equals(name)).count();
-              return new Condition(name, about(claim), (int) n, 0, 1);
+            c -> {
+              long n = settled.stream().filter(t -> t.condition().equals(c.name())).count();
+              return new Condition(
+                  c.name(), c.expectation(), (int) n, c.standoffMicrons(), c.toleranceMicrons());
             })
         .toList();
   }
@@ -310,7 +311,7 @@ public final class StoppingWatch {
     return claim.endpoint() == Claim.Endpoint.OVER_TRAVEL ? hits : settled.size() - hits;
   }
 
-  private static Expectation about(Claim claim) {
-    return claim.endpoint() == Claim.Endpoint.REFUSED ? Expectation.REFUSE : Expectation.STOP;
+  private boolean isAbout(Expectation expectation) {
+    return claim.endpoint().isAbout(expectation);
   }
 }

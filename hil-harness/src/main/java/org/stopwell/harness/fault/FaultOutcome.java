@@ -23,6 +23,7 @@ import org.stopwell.rig.fault.Injection;
  * @param turning whether the motor was told to turn when the fault struck
  * @param reactionNs time from the fault until the motor was told to rest or the bench gave up, ns;
  *     0 when it rested already; the greatest long when it never was
+ * @param overTravel whether the file went farther than the plan allows at any moment
  * @param named every code, reason and cause that the first reaction and the result give, and the
  *     kind of fault that the trace shows
  */
@@ -31,6 +32,7 @@ public record FaultOutcome(
     TrialResult result,
     boolean turning,
     long reactionNs,
+    boolean overTravel,
     NavigableSet<String> named) {
   /** Code of a trial whose faults led to what the plan states. */
   public static final String AS_EXPECTED = "AS_EXPECTED";
@@ -42,6 +44,7 @@ public record FaultOutcome(
    * What came of a fault.
    *
    * @param fault what was planned
+   * @param spec the trial
    * @param result what the trial gave
    * @param trace its trace
    * @param onsetNs when the fault struck, time since the mount, ns; the greatest long when it did
@@ -49,7 +52,7 @@ public record FaultOutcome(
    * @return the outcome
    */
   public static FaultOutcome of(
-      PlannedFault fault, TrialResult result, byte[] trace, long onsetNs) {
+      PlannedFault fault, TrialSpec spec, TrialResult result, byte[] trace, long onsetNs) {
     NavigableSet<String> named = new TreeSet<>();
     named.add(result.code());
     named.add(result.reason().name());
@@ -75,7 +78,8 @@ public record FaultOutcome(
     named.remove("NO_CAUSE");
     boolean struck = onsetNs != Long.MAX_VALUE && restNs != Long.MAX_VALUE;
     long reactionNs = !turning ? 0 : struck ? restNs - onsetNs : Long.MAX_VALUE;
-    return new FaultOutcome(fault, result, turning, reactionNs, named);
+    boolean overTravel = result.deepestMicrons() < spec.overTravelBelowMicrons();
+    return new FaultOutcome(fault, result, turning, reactionNs, overTravel, named);
   }
 
   /**
@@ -93,7 +97,7 @@ public record FaultOutcome(
     List<FaultOutcome> outcomes =
         spec.faults().stream()
             .filter(PlannedFault::isJudged)
-            .map(f -> of(f, result, trace, onsetNs.applyAsLong(f.injection())))
+            .map(f -> of(f, spec, result, trace, onsetNs.applyAsLong(f.injection())))
             .toList();
     if (outcomes.isEmpty()) {
       return result;
@@ -135,9 +139,9 @@ public record FaultOutcome(
       return Optional.of("rest within " + ms(fault.withinNs()) + " is stated.");
     }
     // Power that stays on whatever the controller says is beyond any software; nothing else is.
-    boolean past = result.deepestMicrons() < 0;
-    return past && fault.injection().kind() != FaultKind.RUNS_ON
-        ? Optional.of("no fault may let the file pass the foramen.")
+    return overTravel && fault.injection().kind() != FaultKind.RUNS_ON
+        ? Optional.of(
+            "no fault may let the file pass the foramen, or the band that is planned past it.")
         : Optional.empty();
   }
 

@@ -44,6 +44,15 @@ public record Cell(
     return settings.controller().stage(stage).getInt(StageParameters.STANDOFF);
   }
 
+  /**
+   * Where the axis shall hold the file.
+   *
+   * @return depth below the reference point, µm; 0 is no limit
+   */
+  public int depthLimitMicrons() {
+    return settings.controller().stage(stage).getInt(StageParameters.DEPTH_LIMIT);
+  }
+
   /** The scene's values with some put over them. */
   Map<String, Map<String, String>> with(Map<String, Map<String, String>> over) {
     Map<String, Map<String, String>> merged = copy(scene);

@@ -184,6 +184,7 @@ public final class Plan {
         cell.stage(),
         cell.standoffMicrons(),
         head.toleranceMicrons,
+        cell.depthLimitMicrons(),
         head.timeLimitNs,
         scene(cell.with(drawn), seed),
         cell.faults());

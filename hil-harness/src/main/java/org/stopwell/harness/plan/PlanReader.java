@@ -70,7 +70,8 @@ final class PlanReader {
     Sections base = Sections.read(group(top, "scene"), "scene", Scene.tables(), Set.of(), mistakes);
     List<Variation> variations = VariationReader.read(group(top, "vary"), mistakes);
     List<PlannedFault> faults = FaultReader.read(top, "", mistakes);
-    List<Level> levels = cross(group(top, "factors"));
+    Expectation expected = Expectation.values()[(int) head.get(PlanTables.EXPECT)];
+    List<Level> levels = cross(group(top, "factors"), expected);
     List<Cell> cells = new ArrayList<>();
     for (Level level : levels) {
       Sections scene = base.under(level.scene());
@@ -85,15 +86,17 @@ final class PlanReader {
       Settings told = settings == null ? null : told(settings, stage, level);
       check(scene, variations, told);
       if (told != null) {
-        cells.add(
+        Cell cell =
             new Cell(
                 level.name(),
                 level.chosen(),
                 level.stage().orElse(stage),
                 told,
-                level.expectation(),
+                level.expects(),
                 complete(scene, told),
-                FaultReader.both(faults, level.faults())));
+                FaultReader.both(faults, level.faults()));
+        ExpectationCheck.of(cell, level.ownAt().orElse(line(top, "expect")), mistakes);
+        cells.add(cell);
       }
     }
     List<Claim> claims =
@@ -138,7 +141,10 @@ final class PlanReader {
                     Map.of(),
                     stage,
                     s,
-                    Expectation.STOP,
+                    s.controller().has(stage)
+                            && s.controller().stage(stage).getInt(StageParameters.STANDOFF) < 0
+                        ? Expectation.PATENCY
+                        : Expectation.STOP,
                     complete(scene, s),
                     List.of()));
   }
@@ -179,14 +185,20 @@ final class PlanReader {
       String name,
       Map<String, String> chosen,
       int line,
-      Expectation expectation,
+      Expectation ofPlan,
+      Optional<Expectation> own,
+      Optional<Integer> ownAt,
       Optional<Stage> stage,
       Settings.Overlay told,
       Sections scene,
-      List<PlannedFault> faults) {}
+      List<PlannedFault> faults) {
+    Expectation expects() {
+      return own.orElse(ofPlan);
+    }
+  }
 
   /** Every level of every factor with every level of every other. */
-  private List<Level> cross(Yaml.Mapping factors) {
+  private List<Level> cross(Yaml.Mapping factors, Expectation ofPlan) {
     Sections nothing = Sections.read(Yaml.Mapping.empty(0), "", Map.of(), Set.of(), mistakes);
     Settings.Overlay asTheyAre =
         Settings.Overlay.read(Yaml.Mapping.empty(factors.line()), "", mistakes);
@@ -195,7 +207,9 @@ final class PlanReader {
             "all",
             Map.of(),
             factors.line(),
-            Expectation.STOP,
+            ofPlan,
+            Optional.empty(),
+            Optional.empty(),
             Optional.empty(),
             asTheyAre,
             nothing,
@@ -231,7 +245,8 @@ final class PlanReader {
     if (!Words.isName(word)) {
       mistakes.add(entry.line(), path, Words.notName(word));
     }
-    Expectation expectation = before.expectation();
+    Optional<Expectation> expected = before.own();
+    Optional<Integer> expectsAt = before.ownAt();
     Sections scene = before.scene();
     List<PlannedFault> faults = before.faults();
     Optional<Stage> stage = before.stage();
@@ -239,8 +254,23 @@ final class PlanReader {
     if (entry.value() instanceof Yaml.Mapping inside) {
       ParameterValues own = Sections.resolve(inside, path, PlanTables.LEVEL, beside(), mistakes);
       faults = FaultReader.both(faults, FaultReader.read(inside, path, mistakes));
-      if (own.choice(PlanTables.EXPECT).equals("refuse")) {
-        expectation = Expectation.REFUSE;
+      if (own.isGiven(PlanTables.EXPECT)) {
+        int at = Groups.line(inside, PlanTables.EXPECT.key());
+        Expectation said = Expectation.values()[(int) own.get(PlanTables.EXPECT)];
+        Expectation other = before.own().orElse(Expectation.STOP);
+        if (said != Expectation.STOP && other != Expectation.STOP && said != other) {
+          mistakes.add(
+              at,
+              Sections.join(path, PlanTables.EXPECT.key()),
+              "a condition cannot expect both "
+                  + own.choice(PlanTables.EXPECT)
+                  + " and "
+                  + Expectation.keys().get(other.ordinal()));
+        }
+        if (said != Expectation.STOP || other == Expectation.STOP) {
+          expected = Optional.of(said);
+          expectsAt = Optional.of(at);
+        }
       }
       if (!own.choice(PlanTables.LEVEL_STAGE).equals(PlanTables.OF_PLAN)) {
         stage = Optional.of(Stage.ofCode((int) own.get(PlanTables.LEVEL_STAGE) - 1));
@@ -263,7 +293,17 @@ final class PlanReader {
     Map<String, String> chosen = new LinkedHashMap<>(before.chosen());
     chosen.put(factor, word);
     String name = before.chosen().isEmpty() ? word : before.name() + "/" + word;
-    return new Level(name, chosen, entry.line(), expectation, stage, told, scene, faults);
+    return new Level(
+        name,
+        chosen,
+        entry.line(),
+        before.ofPlan(),
+        expected,
+        expectsAt,
+        stage,
+        told,
+        scene,
+        faults);
   }
 
   /** What a level may hold beside its own keys. */

@@ -7,6 +7,7 @@ import java.util.Set;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterTable;
 import org.stopwell.harness.protocol.Order;
+import org.stopwell.harness.trial.Expectation;
 
 /** The keys of a plan beside those of the scene. */
 final class PlanTables {
@@ -86,22 +87,24 @@ final class PlanTables {
           "Trials of each condition in a row that share what vary draws for the canal.",
           "every trial a canal of its own");
 
-  /** The plain values at the top of a plan. */
-  static final ParameterTable HEAD =
-      new ParameterTable(
-          List.of(PLAN, STAGE, SEED, TRIALS, TOLERANCE, TIME_LIMIT, ORDER, CANAL_TRIALS));
-
-  /** A level that says nothing of its stage. */
-  static final String OF_PLAN = "of-plan";
-
-  /** What a level may say beside its part of the scene. */
   static final Parameter EXPECT =
       Parameter.choice(
           "expect",
-          List.of("stop", "refuse"),
+          Expectation.keys(),
           "stop: the file comes to rest at the standoff; refuse: the controller says that it cannot"
-              + " know. One level that says refuse makes the whole condition one to refuse.",
+              + " know; patency: the file comes to rest at a standoff that lies past the foramen on"
+              + " purpose; depth_limit: the file comes to rest at depth_limit_mm of its stage, by the"
+              + " depth axis. A level puts its word over the plan's. Of two levels of one condition"
+              + " the word that is not stop holds.",
           "stop, unless the canal makes a reading worthless");
+
+  /** The plain values at the top of a plan. */
+  static final ParameterTable HEAD =
+      new ParameterTable(
+          List.of(PLAN, STAGE, SEED, TRIALS, TOLERANCE, EXPECT, TIME_LIMIT, ORDER, CANAL_TRIALS));
+
+  /** A level that says nothing of its stage. */
+  static final String OF_PLAN = "of-plan";
 
   static final Parameter LEVEL_STAGE =
       Parameter.choice(
@@ -110,6 +113,7 @@ final class PlanTables {
           "Stage of work in this level; the settings must describe it.",
           "the plan's own stage");
 
+  /** What a level may say beside its part of the scene. */
   static final ParameterTable LEVEL = new ParameterTable(List.of(EXPECT, LEVEL_STAGE));
 
   static final Parameter FROM = end("from", "Least value.");

@@ -17,7 +17,6 @@ import org.stopwell.harness.protocol.SentinelRule;
 import org.stopwell.harness.protocol.SizePlan;
 import org.stopwell.harness.protocol.StoppingRule;
 import org.stopwell.harness.stats.Claim;
-import org.stopwell.harness.trial.Expectation;
 
 /** Reads what makes a plan a protocol, and holds its parts against each other. */
 final class ProtocolReader {
@@ -236,9 +235,7 @@ final class ProtocolReader {
             v.get(ProtocolTables.ICC) / 1e3,
             v.get(ProtocolTables.LOST) / 1e3);
     for (Claim claim : claims) {
-      Expectation about =
-          claim.endpoint() == Claim.Endpoint.REFUSED ? Expectation.REFUSE : Expectation.STOP;
-      int spoken = (int) cells.stream().filter(c -> c.expectation() == about).count();
+      int spoken = (int) cells.stream().filter(c -> claim.endpoint().isAbout(c.expects())).count();
       long planned = (long) trials * spoken;
       // A shared canal is shared by all conditions.
       int perCanal = canalTrials > 1 ? canalTrials * Math.max(1, spoken) : 1;

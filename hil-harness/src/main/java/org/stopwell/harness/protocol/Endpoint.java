@@ -10,7 +10,10 @@ public enum Endpoint {
   STOP_ERROR(
       "stop_error", "distance to the foramen at rest minus standoff; trials that shall stop"),
   /** Whether it went too far. */
-  OVER_TRAVEL("over_travel", "the file was past the foramen at any moment; trials that shall stop"),
+  OVER_TRAVEL(
+      "over_travel",
+      "the file was past the foramen at any moment, or past the band of a standoff that lies past the"
+          + " foramen on purpose; trials that shall stop"),
   /** Whether it stopped too early. */
   EARLY_STOP(
       "early_stop",

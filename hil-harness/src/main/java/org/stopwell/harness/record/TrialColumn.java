@@ -42,7 +42,9 @@ public record TrialColumn(
           text("condition", "name of the condition in the plan", TrialResult::condition),
           integer("seed", "", "seed of everything random in the trial", TrialResult::seed),
           text(
-              "expectation", "what the plan expected: STOP or REFUSE", r -> r.expectation().name()),
+              "expectation",
+              "what the plan expected: STOP, REFUSE, PATENCY or DEPTH_LIMIT",
+              r -> r.expectation().name()),
           text(
               "verdict",
               "PASS, FAIL, RIG_FAULT, SAFETY_STOP or UNDECIDED",

@@ -7,6 +7,7 @@ import org.stopwell.harness.stats.ConditionSummary;
 import org.stopwell.harness.stats.Moments;
 import org.stopwell.harness.stats.Numbers;
 import org.stopwell.harness.stats.Proportion;
+import org.stopwell.harness.trial.Expectation;
 
 /** The numbers per condition. */
 final class ConditionTable {
@@ -42,7 +43,7 @@ final class ConditionTable {
             "Bias",
             "SD",
             "Within tolerance",
-            "Past the foramen",
+            Words.past(summary.conditions()),
             "Refused")) {
       out.element("th", head, "scope", "col");
     }
@@ -60,12 +61,16 @@ final class ConditionTable {
   private static void row(Markup out, ConditionSummary c, String number) {
     out.start("tr");
     out.start("th", "scope", "row").text(c.condition().name());
-    out.inline("small", c.expectsStop() ? "expected to stop" : "expected to refuse").end();
+    out.inline("small", c.condition().expectation().text()).end();
     analysed(out, c.analysed(), c.condition().plannedTrials(), sum(c.rigFaults()), number);
     stopCells(
         out, c.expectsStop(), c.stopErrors(), c.within(), c.condition().toleranceMicrons(), number);
     over(out, c.overTravel(), number);
-    refused(out, c.refused(), number);
+    if (c.condition().expectation() == Expectation.DEPTH_LIMIT) {
+      out.element("td", "–");
+    } else {
+      refused(out, c.refused(), number);
+    }
     out.end();
   }
 
@@ -73,7 +78,8 @@ final class ConditionTable {
   private static void total(Markup out, CampaignSummary summary) {
     List<ConditionSummary> all = summary.conditions();
     List<ConditionSummary> stops = all.stream().filter(ConditionSummary::expectsStop).toList();
-    List<ConditionSummary> refusals = all.stream().filter(c -> !c.expectsStop()).toList();
+    List<ConditionSummary> refusals =
+        all.stream().filter(ConditionSummary::expectsRefusal).toList();
     out.start("tfoot").start("tr");
     out.element("th", "All", "scope", "row");
     analysed(

@@ -52,7 +52,7 @@ final class Headline {
     List<ConditionSummary> stops =
         summary.conditions().stream().filter(ConditionSummary::expectsStop).toList();
     List<ConditionSummary> refusals =
-        summary.conditions().stream().filter(c -> !c.expectsStop()).toList();
+        summary.conditions().stream().filter(ConditionSummary::expectsRefusal).toList();
     Moments errors = errors(stops);
     Proportion within = sum(stops, ConditionSummary::within);
     Proportion overTravel = sum(stops, ConditionSummary::overTravel);
@@ -87,7 +87,7 @@ final class Headline {
         Numbers.percent(within.clopperPearson(0.95)),
         Recomputation.of("interval", stop, "within", 0.95));
     out.end().end();
-    fact(out, "Past the foramen", counted(overTravel), Recomputation.of("count", stop, "over"));
+    fact(out, Words.past(stops), counted(overTravel), Recomputation.of("count", stop, "over"));
     out.start("dd").text("with 95\u00a0% confidence at most ");
     Recomputation.number(
         out,

@@ -1,10 +1,13 @@
 package org.stopwell.harness.report;
 
 import java.util.List;
+import java.util.Map;
+import java.util.stream.Collectors;
 import org.stopwell.harness.stats.Anytime;
 import org.stopwell.harness.stats.CampaignSummary;
 import org.stopwell.harness.stats.Claim;
 import org.stopwell.harness.stats.ClaimOutcome;
+import org.stopwell.harness.stats.Condition;
 import org.stopwell.harness.stats.ConditionSummary;
 import org.stopwell.harness.stats.Numbers;
 import org.stopwell.harness.stats.Proportion;
@@ -41,10 +44,10 @@ final class Looks {
 
   /** After which trial the claim was first shown, had one looked after each. */
   private static String firstShown(Claim claim, CampaignSummary summary, List<TrialResult> trials) {
-    List<String> names =
+    Map<String, Condition> conditions =
         ClaimOutcome.spokenOf(claim, summary.conditions()).stream()
-            .map(c -> c.condition().name())
-            .toList();
+            .map(ConditionSummary::condition)
+            .collect(Collectors.toMap(Condition::name, c -> c, (one, same) -> one));
     boolean atMost = claim.endpoint() == Claim.Endpoint.OVER_TRAVEL;
     double limit = atMost ? 1 - claim.share() : claim.share();
     if (!(limit > 0 && limit < 1)) {
@@ -53,9 +56,10 @@ final class Looks {
     long good = 0;
     long all = 0;
     for (TrialResult t : trials) {
-      if (ConditionSummary.isAnalysed(t.verdict()) && names.contains(t.condition())) {
+      Condition condition = conditions.get(t.condition());
+      if (ConditionSummary.isAnalysed(t.verdict()) && condition != null) {
         all++;
-        good += ClaimOutcome.counts(claim, t) != atMost ? 1 : 0;
+        good += ClaimOutcome.counts(claim, condition, t) != atMost ? 1 : 0;
         if (good > all * limit
             && Anytime.logEvidenceAbove(new Proportion(good, all), limit)
                 >= -Math.log(1 - claim.confidence())) {

@@ -192,7 +192,7 @@ final class ProtocolSection {
         Moments errors =
             Moments.of(
                 analysed.stream()
-                    .filter(t -> t.expectation() == Expectation.STOP && t.stopped())
+                    .filter(t -> t.expectation().stops() && t.stopped())
                     .mapToLong(TrialResult::stopErrorMicrons));
         yield "mean "
             + Numbers.signedMillimetres(errors.mean())
@@ -201,9 +201,9 @@ final class ProtocolSection {
             + ", SD "
             + Numbers.millimetres(errors.standardDeviation());
       }
-      case OVER_TRAVEL -> share(Expectation.STOP, ConditionSummary::isOverTravel);
-      case EARLY_STOP -> share(Expectation.STOP, this::isEarly);
-      case REFUSAL -> share(Expectation.REFUSE, t -> t.verdict() == Verdict.PASS);
+      case OVER_TRAVEL -> share(Expectation::stops, this::isOverTravel);
+      case EARLY_STOP -> share(Expectation::stops, this::isEarly);
+      case REFUSAL -> share(e -> e == Expectation.REFUSE, t -> t.verdict() == Verdict.PASS);
       case TIME -> {
         Moments times =
             Moments.of(
@@ -226,8 +226,12 @@ final class ProtocolSection {
     return trial.stopped() && trial.stopErrorMicrons() > tolerance;
   }
 
-  private String share(Expectation of, Predicate<TrialResult> counts) {
-    List<TrialResult> all = analysed.stream().filter(t -> t.expectation() == of).toList();
+  private boolean isOverTravel(TrialResult trial) {
+    return ReportPage.condition(evidence.header(), trial).isOverTravel(trial);
+  }
+
+  private String share(Predicate<Expectation> of, Predicate<TrialResult> counts) {
+    List<TrialResult> all = analysed.stream().filter(t -> of.test(t.expectation())).toList();
     Proportion p = new Proportion(all.stream().filter(counts).count(), all.size());
     return p.count()
         + " of "

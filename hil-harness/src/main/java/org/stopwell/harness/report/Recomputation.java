@@ -6,6 +6,7 @@ import java.security.NoSuchAlgorithmException;
 import java.util.ArrayList;
 import java.util.Base64;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.TreeMap;
 import java.util.stream.Collectors;
@@ -132,11 +133,13 @@ final class Recomputation {
       place.put(c.name(), conditions.size());
       conditions.add(
           "{\"expect\":\""
-              + (c.expectation() == org.stopwell.harness.trial.Expectation.STOP ? STOP : REFUSE)
+              + (c.expectation().stops() ? STOP : c.expectation().name().toLowerCase(Locale.ROOT))
               + "\",\"planned\":"
               + c.plannedTrials()
               + ",\"tolerance\":"
               + c.toleranceMicrons()
+              + ",\"past\":"
+              + c.overTravelBelowMicrons()
               + "}");
     }
     List<String> claims =

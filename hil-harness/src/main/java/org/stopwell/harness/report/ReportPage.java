@@ -51,7 +51,7 @@ public final class ReportPage {
     this.trials = evidence.trials();
     this.traces = Map.copyOf(traces);
     this.summary = evidence.summary();
-    this.worst = new WorstTrials(this.trials);
+    this.worst = new WorstTrials(this.header, this.trials);
     this.label = header.bench().simulated() ? " (simulated)" : "";
   }
 

@@ -28,6 +28,7 @@ final class RunOrderChart {
   /** More numbers than this at the edge would cover each other. */
   private static final int LABELLED = 6;
 
+  private final List<Condition> conditions;
   private final List<TrialResult> trials;
   private final int tolerance;
   private final int standoff;
@@ -37,6 +38,7 @@ final class RunOrderChart {
   /** Trials that did not stop, by kind: one lane each. */
   private enum Lane {
     REFUSED("refused", "open"),
+    AT_LIMIT("at limit", "open"),
     NO_STOP("no stop", "miss"),
     RIG_FAULT("rig fault", "rig"),
     SAFETY_STOP("safety", "deep");
@@ -51,16 +53,16 @@ final class RunOrderChart {
   }
 
   RunOrderChart(List<Condition> conditions, List<TrialResult> trials) {
+    this.conditions = List.copyOf(conditions);
     this.trials = trials;
-    List<Condition> stops =
-        conditions.stream().filter(c -> c.expectation() == Expectation.STOP).toList();
+    List<Condition> stops = conditions.stream().filter(c -> c.expectation().stops()).toList();
     List<Condition> shown = stops.isEmpty() ? conditions : stops;
     this.tolerance = shown.stream().mapToInt(Condition::toleranceMicrons).max().orElse(500);
     this.standoff = shown.stream().mapToInt(Condition::standoffMicrons).max().orElse(500);
     // Stops far outside are drawn at the edge, or the band would shrink to a line.
-    double reach = Math.max(3 * tolerance, standoff + tolerance) / 1000.0;
+    double reach = Math.max(3 * tolerance, Math.abs(standoff) + tolerance) / 1000.0;
     double low = Math.min(-tolerance, -standoff) / 1000.0;
-    double high = tolerance / 1000.0;
+    double high = Math.max(tolerance, -standoff) / 1000.0;
     for (TrialResult trial : trials) {
       if (trial.stopped()) {
         low = Math.min(low, trial.stopErrorMicrons() / 1000.0);
@@ -109,6 +111,11 @@ final class RunOrderChart {
     return trials.stream().filter(t -> t.stopped() && isBeyond(t)).count();
   }
 
+  private boolean isOverTravel(TrialResult trial) {
+    return conditions.stream()
+        .anyMatch(c -> c.name().equals(trial.condition()) && c.isOverTravel(trial));
+  }
+
   private boolean isBeyond(TrialResult trial) {
     double mm = trial.stopErrorMicrons() / 1000.0;
     return mm < y.low() || mm > y.high();
@@ -124,7 +131,7 @@ final class RunOrderChart {
       }
       double px = x.at(trial.index() + 1.0);
       double py = y.atClamped(trial.stopErrorMicrons() / 1000.0);
-      if (ConditionSummary.isOverTravel(trial)) {
+      if (isOverTravel(trial)) {
         past.add(Drawing.triangle(px, py, 5, true));
       } else if (ConditionSummary.isWithin(trial, tolerance)) {
         within.add(Drawing.dot(px, py));
@@ -161,7 +168,7 @@ final class RunOrderChart {
         double px = x.at(trial.index() + 1.0);
         marks.add(
             switch (lane) {
-              case REFUSED -> Drawing.dot(px, at);
+              case REFUSED, AT_LIMIT -> Drawing.dot(px, at);
               case NO_STOP -> Drawing.diamond(px, at, 5);
               case RIG_FAULT -> Drawing.square(px, at, 4);
               case SAFETY_STOP -> Drawing.triangle(px, at, 5, true);
@@ -192,7 +199,10 @@ final class RunOrderChart {
     if (trial.stopped()) {
       return null;
     }
-    return trial.verdict() == Verdict.PASS ? Lane.REFUSED : Lane.NO_STOP;
+    if (trial.verdict() != Verdict.PASS) {
+      return Lane.NO_STOP;
+    }
+    return trial.expectation() == Expectation.DEPTH_LIMIT ? Lane.AT_LIMIT : Lane.REFUSED;
   }
 
   private String describe() {
@@ -201,7 +211,8 @@ final class RunOrderChart {
         + " stops against a band of ±"
         + Numbers.plainMillimetres(tolerance)
         + " around the standoff; the foramen lies "
-        + Numbers.plainMillimetres(standoff)
-        + " below it. The numbers per condition stand in the table.";
+        + Numbers.plainMillimetres(Math.abs(standoff))
+        + (standoff < 0 ? " above it." : " below it.")
+        + " The numbers per condition stand in the table.";
   }
 }

@@ -40,11 +40,7 @@ public final class RunReport {
     Evidence evidence = Evidence.of(run.header(), trials, !unblinded.isEmpty());
     String page =
         ReportPage.html(
-            run.header(),
-            trials,
-            traces(run, evidence.trials()),
-            unblinded,
-            Service.of(run.notes()));
+            run.header(), trials, traces(run, evidence), unblinded, Service.of(run.notes()));
     replace(
         directory.resolve(PAGE),
         BenchSection.added(
@@ -56,10 +52,11 @@ public final class RunReport {
   }
 
   /** The traces of the worst trials and of the first that passed with a stop, where kept. */
-  private static Map<Integer, TraceSeries> traces(RunFile run, List<TrialResult> trials)
+  private static Map<Integer, TraceSeries> traces(RunFile run, Evidence evidence)
       throws IOException {
+    List<TrialResult> trials = evidence.trials();
     Set<Integer> kept = new TreeSet<>(run.tracedTrials());
-    Set<Integer> wanted = new TreeSet<>(new WorstTrials(trials).indices());
+    Set<Integer> wanted = new TreeSet<>(new WorstTrials(evidence.header(), trials).indices());
     trials.stream()
         .filter(t -> t.stopped() && t.verdict() == Verdict.PASS && kept.contains(t.index()))
         .findFirst()

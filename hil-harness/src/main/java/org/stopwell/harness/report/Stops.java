@@ -14,7 +14,6 @@ import org.stopwell.harness.stats.MixedModel;
 import org.stopwell.harness.stats.Moments;
 import org.stopwell.harness.stats.Numbers;
 import org.stopwell.harness.stats.StatisticsChoice;
-import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
 
 /** The analysed stops of conditions that expect one, and how the plan groups them. */
@@ -28,7 +27,7 @@ final class Stops {
     this.all =
         trials.stream()
             .filter(t -> t.stopped() && ConditionSummary.isAnalysed(t.verdict()))
-            .filter(t -> t.expectation() == Expectation.STOP)
+            .filter(t -> t.expectation().stops())
             .toList();
     this.errors = moments(all, TrialResult::stopErrorMicrons);
   }

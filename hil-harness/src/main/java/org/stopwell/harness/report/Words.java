@@ -1,7 +1,9 @@
 package org.stopwell.harness.report;
 
+import java.util.List;
 import java.util.regex.Pattern;
 import org.stopwell.harness.stats.Claim;
+import org.stopwell.harness.stats.ConditionSummary;
 import org.stopwell.harness.trial.Verdict;
 
 /** Words for verdicts and counts. */
@@ -37,6 +39,13 @@ final class Words {
       case REFUSED -> "refused";
       case BIAS -> "bias";
     };
+  }
+
+  /** The name of the count of over-travel in some conditions. */
+  static String past(List<ConditionSummary> conditions) {
+    return conditions.stream().anyMatch(c -> c.condition().overTravelBelowMicrons() < 0)
+        ? "Past the foramen or the planned band"
+        : "Past the foramen";
   }
 
   /** Keeps a number and its unit on one line. */

@@ -13,23 +13,28 @@ import org.stopwell.harness.trial.Verdict;
 final class WorstTrials {
   private static final int SHOWN = 5;
 
-  /** Past the foramen first, the deepest before; then failures; then by distance off. */
-  private static final Comparator<TrialResult> WORST_FIRST =
-      Comparator.<TrialResult>comparingInt(t -> Math.min(0, t.deepestMicrons()))
-          .thenComparing(t -> t.verdict() == Verdict.FAIL ? 0 : 1)
-          .thenComparing(t -> -Math.abs((long) t.stopErrorMicrons()))
-          .thenComparing(TrialResult::index);
-
   private final List<TrialResult> worst;
 
-  WorstTrials(List<TrialResult> trials) {
+  WorstTrials(RunHeader header, List<TrialResult> trials) {
     worst =
         trials.stream()
             .filter(t -> ConditionSummary.isAnalysed(t.verdict()))
             .filter(t -> t.stopped() || t.verdict() != Verdict.PASS)
-            .sorted(WORST_FIRST)
+            .sorted(worstFirst(header))
             .limit(SHOWN)
             .toList();
+  }
+
+  /** Over-travel first, the deepest before; then failures; then by distance off. */
+  private static Comparator<TrialResult> worstFirst(RunHeader header) {
+    return Comparator.<TrialResult>comparingInt(
+            t ->
+                Math.min(
+                    0,
+                    t.deepestMicrons() - ReportPage.condition(header, t).overTravelBelowMicrons()))
+        .thenComparing(t -> t.verdict() == Verdict.FAIL ? 0 : 1)
+        .thenComparing(t -> -Math.abs((long) t.stopErrorMicrons()))
+        .thenComparing(TrialResult::index);
   }
 
   /** Which trials they are, the worst first. */
@@ -54,8 +59,7 @@ final class WorstTrials {
         "Table of the worst trials");
     out.start("table");
     out.start("caption");
-    out.inline(
-        "span", "Past the foramen first, then failures, then the largest errors" + label + ".");
+    out.inline("span", "Over-travel first, then failures, then the largest errors" + label + ".");
     out.end();
     out.start("thead").start("tr");
     out.element("th", "Trial", "scope", "col");

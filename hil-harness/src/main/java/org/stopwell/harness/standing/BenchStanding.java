@@ -248,16 +248,18 @@ public record BenchStanding(List<Reason> reasons, int uncertaintyMicrons) {
    *
    * @param result what the trial gave
    * @param toleranceMicrons half width of the tolerance, µm
+   * @param overTravelBelowMicrons below which remaining distance it is an over-travel, µm
    * @return the result, its verdict withheld where the bench may not decide
    */
-  public TrialResult weigh(TrialResult result, int toleranceMicrons) {
+  public TrialResult weigh(TrialResult result, int toleranceMicrons, int overTravelBelowMicrons) {
     if (result.verdict() != Verdict.PASS && result.verdict() != Verdict.FAIL) {
       return result;
     }
     if (!reasons.isEmpty()) {
       return withheld(result, reasons.get(0).cause(), reasons.get(0).text());
     }
-    if (uncertaintyMicrons == 0 || !result.stopped() || result.deepestMicrons() < 0) {
+    boolean overTravel = result.deepestMicrons() < overTravelBelowMicrons;
+    if (uncertaintyMicrons == 0 || !result.stopped() || overTravel) {
       return result;
     }
     boolean unsure =

@@ -206,7 +206,7 @@ public record CampaignSummary(
                         .anyMatch(
                             claim ->
                                 ClaimOutcome.speaksAbout(claim, c)
-                                    && ClaimOutcome.weighsAgainst(claim, trial)));
+                                    && ClaimOutcome.weighsAgainst(claim, c.condition(), trial)));
   }
 
   /** A condition whose every trial was spoiled is not covered by the others. */

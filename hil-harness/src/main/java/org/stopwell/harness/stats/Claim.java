@@ -1,6 +1,7 @@
 package org.stopwell.harness.stats;
 
 import java.util.List;
+import org.stopwell.harness.trial.Expectation;
 
 /**
  * What a campaign sets out to show, fixed before its first trial.
@@ -44,6 +45,16 @@ public record Claim(
      */
     public String key() {
       return key;
+    }
+
+    /**
+     * Whether it is about trials of which so much is expected.
+     *
+     * @param expectation what a plan expects of them
+     * @return true when such a trial can count for it or against it
+     */
+    public boolean isAbout(Expectation expectation) {
+      return this == REFUSED ? expectation == Expectation.REFUSE : expectation.stops();
     }
 
     /**

@@ -5,11 +5,13 @@ import java.util.Collections;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.TreeMap;
+import java.util.function.Predicate;
+import java.util.stream.Collectors;
 import java.util.stream.LongStream;
-import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
 import org.stopwell.harness.trial.Withheld;
@@ -40,6 +42,9 @@ public record ClaimOutcome(
     String meaning,
     Optional<Interval> interval,
     List<Named> numbers) {
+
+  private static final String PAST_BAND =
+      " Where the standoff lies past the foramen on purpose, what goes past its band counts.";
 
   /**
    * A number as it is written, and what it is.
@@ -79,10 +84,12 @@ public record ClaimOutcome(
   public static ClaimOutcome of(
       Claim claim, List<ConditionSummary> conditions, List<TrialResult> trials, Repeats repeats) {
     List<ConditionSummary> spoken = spokenOf(claim, conditions);
+    Map<String, Condition> conditionOf =
+        spoken.stream()
+            .map(ConditionSummary::condition)
+            .collect(Collectors.toMap(Condition::name, c -> c, (one, same) -> one));
     List<TrialResult> own =
-        trials.stream()
-            .filter(t -> spoken.stream().anyMatch(c -> c.condition().name().equals(t.condition())))
-            .toList();
+        trials.stream().filter(t -> conditionOf.containsKey(t.condition())).toList();
     List<TrialResult> analysed =
         own.stream().filter(t -> ConditionSummary.isAnalysed(t.verdict())).toList();
     // The canal of every planned trial that says nothing.
@@ -93,7 +100,7 @@ public record ClaimOutcome(
     ClaimOutcome outcome =
         claim.endpoint() == Claim.Endpoint.BIAS
             ? bias(claim, analysed, missing, missingMean, repeats, silent)
-            : share(claim, analysed, missing, missingMean, repeats, silent);
+            : share(claim, conditionOf, analysed, missing, missingMean, repeats, silent);
     return analysed.stream()
         .flatMap(t -> Withheld.from(t).stream())
         .findFirst()
@@ -132,38 +139,34 @@ public record ClaimOutcome(
   static boolean speaksAbout(Claim claim, ConditionSummary condition) {
     boolean named =
         claim.conditions().isEmpty() || claim.conditions().contains(condition.condition().name());
-    Expectation expectation = condition.condition().expectation();
-    return named
-        && switch (claim.endpoint()) {
-          case WITHIN, BIAS -> expectation == Expectation.STOP;
-          case REFUSED -> expectation == Expectation.REFUSE;
-          case OVER_TRAVEL -> expectation == Expectation.STOP || !claim.conditions().isEmpty();
-        };
+    boolean asked = claim.endpoint() == Claim.Endpoint.OVER_TRAVEL && !claim.conditions().isEmpty();
+    return named && (asked || claim.endpoint().isAbout(condition.condition().expectation()));
   }
 
   /**
    * Whether a trial counts towards the number that a claim is about.
    *
    * @param claim the claim
-   * @param trial an analysed trial of its conditions
+   * @param condition one of its conditions
+   * @param trial an analysed trial of that condition
    * @return true for a hit of "at least" and for a miss of "at most"
    */
-  public static boolean counts(Claim claim, TrialResult trial) {
+  public static boolean counts(Claim claim, Condition condition, TrialResult trial) {
     return switch (claim.endpoint()) {
       case WITHIN ->
           ConditionSummary.isWithin(trial, claim.withinMicrons())
               && !Withheld.GUARD_BAND.holds(trial);
-      case OVER_TRAVEL -> ConditionSummary.isOverTravel(trial);
+      case OVER_TRAVEL -> condition.isOverTravel(trial);
       case REFUSED -> trial.verdict() == Verdict.PASS;
       case BIAS -> trial.stopped();
     };
   }
 
   /** Whether a claim on a share already weighs this trial as one that went against it. */
-  static boolean weighsAgainst(Claim claim, TrialResult trial) {
+  static boolean weighsAgainst(Claim claim, Condition condition, TrialResult trial) {
     return switch (claim.endpoint()) {
-      case WITHIN, REFUSED -> !counts(claim, trial);
-      case OVER_TRAVEL -> counts(claim, trial);
+      case WITHIN, REFUSED -> !counts(claim, condition, trial);
+      case OVER_TRAVEL -> counts(claim, condition, trial);
       case BIAS -> false;
     };
   }
@@ -184,14 +187,16 @@ public record ClaimOutcome(
 
   private static ClaimOutcome share(
       Claim claim,
+      Map<String, Condition> conditionOf,
       List<TrialResult> analysed,
       int missing,
       Verdict missingMean,
       Repeats repeats,
       List<String> silent) {
     boolean atMost = claim.endpoint() == Claim.Endpoint.OVER_TRAVEL;
-    Proportion seen =
-        new Proportion(analysed.stream().filter(t -> counts(claim, t)).count(), analysed.size());
+    Predicate<TrialResult> hit =
+        t -> counts(claim, Objects.requireNonNull(conditionOf.get(t.condition())), t);
+    Proportion seen = new Proportion(analysed.stream().filter(hit).count(), analysed.size());
     if (analysed.isEmpty()) {
       String none = "No trial was analysed: " + Numbers.NOT_ESTIMABLE + ".";
       return new ClaimOutcome(claim, missingMean, seen, missing, none, Optional.empty(), List.of());
@@ -203,7 +208,7 @@ public record ClaimOutcome(
     numbers.add(new Named(seen.count() + " of " + seen.trials(), "count"));
     if (repeats.any()) {
       Map<String, Proportion> byCanal = new TreeMap<>();
-      analysed.forEach(t -> add(byCanal, repeats.canal(t), counts(claim, t)));
+      analysed.forEach(t -> add(byCanal, repeats.canal(t), hit.test(t)));
       Clusters clusters = Clusters.of(List.copyOf(byCanal.values()), repeats.correlation());
       silent.forEach(canal -> add(byCanal, canal, atMost));
       bounds = ShareBounds.of(clusters, claim.confidence());
@@ -232,6 +237,7 @@ public record ClaimOutcome(
             : Numbers.lowerPercent(OptionalDouble.of(bounds.low()));
     numbers.add(new Named(Numbers.plainPercent(claim.confidence()), "confidence"));
     numbers.add(new Named(bound, "bound"));
+    boolean planned = conditionOf.values().stream().anyMatch(c -> c.overTravelBelowMicrons() < 0);
     String meaning =
         seen.count()
             + " of "
@@ -246,6 +252,7 @@ public record ClaimOutcome(
             + ", against a limit of "
             + Numbers.plainPercent(claim.share())
             + "."
+            + (atMost && planned ? PAST_BAND : "")
             + (repeats.any() ? repeatSentence(seen, repeats) : "")
             + missingSentence(missing, verdict);
     Interval interval = new Interval(bounds.low(), bounds.high());

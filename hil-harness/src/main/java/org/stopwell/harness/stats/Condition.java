@@ -1,6 +1,7 @@
 package org.stopwell.harness.stats;
 
 import org.stopwell.harness.trial.Expectation;
+import org.stopwell.harness.trial.TrialResult;
 
 /**
  * One condition of a plan, as the statistics need it.
@@ -36,5 +37,25 @@ public record Condition(
       throw new IllegalArgumentException(
           "condition " + name + ": tolerance " + toleranceMicrons + " µm, must be above 0 µm");
     }
+  }
+
+  /**
+   * Below which remaining distance a trial is an over-travel.
+   *
+   * @return remaining distance, µm; never above 0
+   */
+  public int overTravelBelowMicrons() {
+    return expectation.overTravelBelowMicrons(standoffMicrons, toleranceMicrons);
+  }
+
+  /**
+   * Whether the file was at any moment of a trial past the foramen, or past the band of a standoff
+   * that lies past the foramen on purpose.
+   *
+   * @param trial a trial of this condition
+   * @return true below that distance
+   */
+  public boolean isOverTravel(TrialResult trial) {
+    return trial.deepestMicrons() < overTravelBelowMicrons();
   }
 }

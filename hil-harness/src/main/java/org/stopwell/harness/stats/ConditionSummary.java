@@ -22,7 +22,7 @@ import org.stopwell.harness.trial.Verdict;
  * @param undecided analysed trials that do not decide
  * @param stopErrors stop errors of the analysed trials that stopped, µm
  * @param within analysed trials that stopped within the tolerance band, out of all analysed
- * @param overTravel analysed trials in which the file was past the foramen at any moment
+ * @param overTravel analysed trials with over-travel, as {@link Condition#isOverTravel} says
  * @param refused analysed trials in which the controller never claimed to be at the standoff
  */
 public record ConditionSummary(
@@ -66,8 +66,7 @@ public record ConditionSummary(
         new Proportion(
             analysed.stream().filter(t -> isWithin(t, condition.toleranceMicrons())).count(),
             analysed.size()),
-        new Proportion(
-            analysed.stream().filter(ConditionSummary::isOverTravel).count(), analysed.size()),
+        new Proportion(analysed.stream().filter(condition::isOverTravel).count(), analysed.size()),
         new Proportion(analysed.stream().filter(t -> !t.stopped()).count(), analysed.size()));
   }
 
@@ -90,12 +89,21 @@ public record ConditionSummary(
   }
 
   /**
-   * Whether trials of this condition are expected to stop.
+   * Whether trials of this condition are expected to stop at the standoff.
    *
    * @return true when the plan expects a stop
    */
   public boolean expectsStop() {
-    return condition.expectation() == Expectation.STOP;
+    return condition.expectation().stops();
+  }
+
+  /**
+   * Whether trials of this condition are expected to be refused.
+   *
+   * @return true when the plan expects a refusal
+   */
+  public boolean expectsRefusal() {
+    return condition.expectation() == Expectation.REFUSE;
   }
 
   /**
@@ -117,16 +125,6 @@ public record ConditionSummary(
    */
   public static boolean isWithin(TrialResult trial, int halfWidthMicrons) {
     return trial.stopped() && Math.abs((long) trial.stopErrorMicrons()) <= halfWidthMicrons;
-  }
-
-  /**
-   * Whether the file was past the foramen at any moment of a trial.
-   *
-   * @param trial a trial
-   * @return true below 0 µm
-   */
-  public static boolean isOverTravel(TrialResult trial) {
-    return trial.deepestMicrons() < 0;
   }
 
   private static int count(List<TrialResult> trials, Verdict verdict) {

@@ -1,9 +1,62 @@
 package org.stopwell.harness.trial;
 
+import java.util.List;
+import java.util.Locale;
+import java.util.stream.Stream;
+
 /** What a condition of a plan expects of the controller. */
 public enum Expectation {
   /** The file comes to rest at the standoff. */
-  STOP,
+  STOP("expected to stop"),
   /** The controller says that it cannot know, and never claims a position it does not have. */
-  REFUSE
+  REFUSE("expected to refuse"),
+  /** The file comes to rest at a standoff that lies past the foramen on purpose. */
+  PATENCY("expected to stop past the foramen"),
+  /** The file comes to rest at the depth limit of its stage, by the axis. */
+  DEPTH_LIMIT("expected to rest at the depth limit");
+
+  private final String text;
+
+  Expectation(String text) {
+    this.text = text;
+  }
+
+  /**
+   * What is expected.
+   *
+   * @return a few plain words
+   */
+  public String text() {
+    return text;
+  }
+
+  /**
+   * Whether the file is expected to come to rest at the standoff, so that it has a stop error.
+   *
+   * @return true wherever the standoff lies
+   */
+  public boolean stops() {
+    return this == STOP || this == PATENCY;
+  }
+
+  /**
+   * Below which remaining distance a trial is an over-travel: the foramen, or the far edge of a
+   * band that lies past the foramen on purpose.
+   *
+   * @param standoffMicrons target distance short of the foramen, µm
+   * @param toleranceMicrons half width of the band around it, µm
+   * @return remaining distance, µm; never above 0
+   */
+  public int overTravelBelowMicrons(int standoffMicrons, int toleranceMicrons) {
+    return this == PATENCY ? Math.min(0, standoffMicrons - toleranceMicrons) : 0;
+  }
+
+  /**
+   * The words for all of them in plans.
+   *
+   * @return in order, the first of them the usual one
+   */
+  public static List<String> keys() {
+    return Stream.of(values()).map(e -> e.name().toLowerCase(Locale.ROOT)).toList();
+  }
 }

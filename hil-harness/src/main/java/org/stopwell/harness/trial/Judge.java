@@ -45,15 +45,22 @@ final class Judge {
     if (seen.end == Watch.End.BROKEN) {
       return fileBroke();
     }
-    if (seen.deepestMicrons < 0) {
+    if (seen.deepestMicrons < spec.overTravelBelowMicrons()) {
       return fail(
           "OVER_TRAVEL",
           "The file went "
               + mm(-seen.deepestMicrons)
               + " mm past the foramen"
+              + (spec.overTravelBelowMicrons() < 0
+                  ? "; " + mm(-spec.overTravelBelowMicrons()) + " mm is planned at most"
+                  : "")
               + (seen.decisions > 0 ? "." : " and the controller did not stop it."));
     }
-    return spec.expectation() == Expectation.STOP ? stop() : refuse();
+    return switch (spec.expectation()) {
+      case STOP, PATENCY -> stop();
+      case REFUSE -> refuse();
+      case DEPTH_LIMIT -> depthLimit();
+    };
   }
 
   private Ruling fileBroke() {
@@ -69,21 +76,24 @@ final class Judge {
     return switch (seen.end) {
       case STOPPED -> stopped();
       case SETTLED -> settledInsteadOfStop();
-      case DRAWN_OUT ->
-          new Ruling(
-              Verdict.UNDECIDED,
-              "DRAWN_OUT",
-              "The hand drew the file out before it was at rest; where it stopped was not measured.");
+      case DRAWN_OUT -> drawnOut();
       default -> timeLimit();
     };
+  }
+
+  private static Ruling drawnOut() {
+    return new Ruling(
+        Verdict.UNDECIDED,
+        "DRAWN_OUT",
+        "The hand drew the file out before it was at rest; where it stopped was not measured.");
   }
 
   private Ruling stopped() {
     int error = seen.restingMicrons - spec.standoffMicrons();
     String where =
         "Stopped "
-            + mm(seen.restingMicrons)
-            + " mm short of the foramen, "
+            + place(seen.restingMicrons)
+            + ", "
             + mm(Math.abs(error))
             + (error < 0 ? " mm beyond the standoff" : " mm before the standoff");
     if (Math.abs(error) <= spec.toleranceMicrons()) {
@@ -101,14 +111,18 @@ final class Judge {
               + Explain.why(last.cause)
               + ".");
     }
+    return restsOtherwise();
+  }
+
+  private Ruling restsOtherwise() {
     if (!seen.turned) {
       return fail("NEVER_STARTED", "The file was in the canal and the motor never started.");
     }
     return fail(
         last.state == State.LOCKED ? "LOCKED" : "STOPPED_OTHERWISE",
         "The motor rests "
-            + mm(seen.restingMicrons)
-            + " mm short of the foramen for another reason. "
+            + place(seen.restingMicrons)
+            + " for another reason. "
             + lastChange.get());
   }
 
@@ -120,15 +134,56 @@ final class Judge {
       return fail(
           "NO_STOP",
           "The file went to "
-              + mm(seen.deepestMicrons)
-              + " mm short of the foramen and the controller did not stop it.");
+              + place(seen.deepestMicrons)
+              + " and the controller did not stop it.");
     }
+    return outOfTime();
+  }
+
+  private Ruling outOfTime() {
     return new Ruling(
         Verdict.UNDECIDED,
         "TIME_LIMIT",
-        "The time limit came at "
-            + mm(seen.restingMicrons)
-            + " mm short of the foramen, before the file was at rest.");
+        "The time limit came at " + place(seen.restingMicrons) + ", before the file was at rest.");
+  }
+
+  /** The axis judges here: the limit is a depth, and the controller knows it by the axis alone. */
+  private Ruling depthLimit() {
+    if (!seen.depthMeasured) {
+      return new Ruling(
+          Verdict.RIG_FAULT,
+          "NO_DEPTH",
+          "The bench gives no depth, so the depth limit cannot be judged.");
+    }
+    int allowed = spec.depthLimitMicrons() + spec.toleranceMicrons();
+    if (seen.deepestByAxisMicrons > allowed) {
+      return fail(
+          "PAST_LIMIT",
+          "The axis counted "
+              + mm(seen.deepestByAxisMicrons)
+              + " mm; "
+              + mm(allowed)
+              + " mm is allowed, the depth limit and its tolerance.");
+    }
+    return switch (seen.end) {
+      case AT_LIMIT -> atLimit();
+      case STOPPED, SETTLED -> restsOtherwise();
+      case DRAWN_OUT -> drawnOut();
+      default -> outOfTime();
+    };
+  }
+
+  private Ruling atLimit() {
+    int error = seen.restingDepthMicrons - spec.depthLimitMicrons();
+    String where =
+        "Rests at "
+            + mm(seen.restingDepthMicrons)
+            + " mm by the axis, "
+            + mm(Math.abs(error))
+            + (error > 0 ? " mm past the depth limit" : " mm before the depth limit");
+    return Math.abs(error) <= spec.toleranceMicrons()
+        ? new Ruling(Verdict.PASS, "AT_DEPTH_LIMIT", where + ".")
+        : fail("EARLY", where + "; " + mm(spec.toleranceMicrons()) + " mm is allowed.");
   }
 
   private Ruling refuse() {
@@ -183,6 +238,10 @@ final class Judge {
 
   private static Ruling fail(String code, String message) {
     return new Ruling(Verdict.FAIL, code, message);
+  }
+
+  private static String place(int microns) {
+    return mm(Math.abs(microns)) + " mm " + (microns < 0 ? "past" : "short of") + " the foramen";
   }
 
   private static String mm(int microns) {

@@ -85,7 +85,7 @@ public final class TrialRunner {
         if (trace != null) {
           trace.add(nowNs, in, out, controller.stateHash(), bench.truth());
         }
-        watch.look(nowNs, out, bench.truth());
+        watch.look(nowNs, in, out, bench.truth());
       }
     } catch (BenchException e) {
       return Optional.of(

@@ -14,6 +14,8 @@ import org.stopwell.rig.fault.FaultPlan;
  * @param stage stage of work whose settings hold
  * @param standoffMicrons target distance short of the foramen, µm
  * @param toleranceMicrons half width of the tolerance band around the standoff, µm
+ * @param depthLimitMicrons depth below the reference point at which the stage holds, µm; 0 is no
+ *     limit
  * @param timeLimitNs bench time after which the trial ends, ns
  * @param scene canal, fluid, file, hand, front end and seed
  * @param faults what goes wrong on purpose; usually nothing
@@ -25,6 +27,7 @@ public record TrialSpec(
     Stage stage,
     int standoffMicrons,
     int toleranceMicrons,
+    int depthLimitMicrons,
     long timeLimitNs,
     Scene scene,
     List<PlannedFault> faults) {
@@ -32,6 +35,15 @@ public record TrialSpec(
   /** Copies the faults. */
   public TrialSpec {
     faults = List.copyOf(faults);
+  }
+
+  /**
+   * Below which remaining distance the trial is an over-travel.
+   *
+   * @return remaining distance, µm; never above 0
+   */
+  public int overTravelBelowMicrons() {
+    return expectation.overTravelBelowMicrons(standoffMicrons, toleranceMicrons);
   }
 
   /**

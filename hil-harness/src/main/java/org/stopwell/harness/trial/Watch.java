@@ -1,8 +1,8 @@
 package org.stopwell.harness.trial;
 
 import org.stopwell.core.frame.Cause;
+import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
-import org.stopwell.core.frame.Drive;
 import org.stopwell.core.frame.Reason;
 import org.stopwell.core.frame.State;
 import org.stopwell.core.frame.Trust;
@@ -32,6 +32,7 @@ final class Watch {
   enum End {
     NOT_YET,
     STOPPED,
+    AT_LIMIT,
     BROKEN,
     SETTLED,
     DRAWN_OUT,
@@ -60,6 +61,12 @@ final class Watch {
   int brokenAtMicrons;
   int torqueMicroNewtonMetres;
 
+  boolean depthMeasured;
+  int deepestByAxisMicrons;
+  int restingDepthMicrons;
+
+  private boolean limited;
+  private long sumDepthMicrons;
   private boolean stopLine;
   private int deepestSinceMicrons;
   private State before = State.PARKED;
@@ -75,7 +82,7 @@ final class Watch {
   }
 
   /** Looks at one step. */
-  void look(long nowNs, ControllerOutput out, Truth truth) {
+  void look(long nowNs, ControllerInput in, ControllerOutput out, Truth truth) {
     this.nowNs = nowNs;
     steps++;
     if (truth.file != FileCondition.WHOLE) {
@@ -96,18 +103,24 @@ final class Watch {
       change(nowNs, out);
       before = out.state;
     }
-    if (decided && out.drive == Drive.FORWARD) {
+    if (out.state == State.TURNING || out.state == State.EASING) {
       decided = false; // it goes on: only the stop at which it stays counts
+      limited = false;
     }
+    depthMeasured = in.insertionPresent;
+    deepestByAxisMicrons =
+        Math.max(deepestByAxisMicrons, in.insertionPresent ? in.insertionMicrons : 0);
+    sumDepthMicrons += in.insertionMicrons;
     sumMicrons += truth.remainingMicrons;
     samples++;
     motorMoved |= Math.abs(truth.speedMilliRpm) > REST_MILLI_RPM || out.drive.turns();
     if (nowNs >= stretchEndNs) {
       endStretch();
     }
+    boolean held = decided || limited;
     deepestSinceMicrons =
-        decided ? Math.min(deepestSinceMicrons, truth.remainingMicrons) : Integer.MAX_VALUE;
-    if (decided && truth.remainingMicrons - deepestSinceMicrons > DRAWN_OUT_MICRONS) {
+        held ? Math.min(deepestSinceMicrons, truth.remainingMicrons) : Integer.MAX_VALUE;
+    if (held && truth.remainingMicrons - deepestSinceMicrons > DRAWN_OUT_MICRONS) {
       end = End.DRAWN_OUT;
     }
     if (end == End.NOT_YET && nowNs >= spec.timeLimitNs()) {
@@ -125,6 +138,10 @@ final class Watch {
       decidedTrust = out.trust;
       decidedCause = out.cause;
     }
+    limited |=
+        spec.expectation() == Expectation.DEPTH_LIMIT
+            && out.state == State.HOLDING
+            && out.reason == Reason.DEPTH_LIMIT;
   }
 
   private void endStretch() {
@@ -132,15 +149,19 @@ final class Watch {
     boolean rest = !motorMoved && Math.abs(mean - lastMeanMicrons) <= DRIFT_MICRONS;
     stretchesAtRest = rest ? stretchesAtRest + 1 : 0;
     restingMicrons = (int) StrictMath.round(mean);
+    restingDepthMicrons = (int) StrictMath.round((double) sumDepthMicrons / samples);
     if (rest && stopLine) {
       end = End.STOP_LINE;
     } else if (rest && decided) {
       end = End.STOPPED;
+    } else if (rest && limited) {
+      end = End.AT_LIMIT;
     } else if (stretchesAtRest >= SETTLED_STRETCHES) {
       end = End.SETTLED;
     }
     lastMeanMicrons = mean;
     sumMicrons = 0;
+    sumDepthMicrons = 0;
     samples = 0;
     motorMoved = false;
     stretchEndNs += STRETCH_NS;

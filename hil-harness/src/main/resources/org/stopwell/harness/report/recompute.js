@@ -153,7 +153,7 @@
     return {
       within: (i) => data.error[i] !== null && Math.abs(data.error[i])
         <= (band === undefined ? data.conditions[data.condition[i]].tolerance : Number(band)),
-      over: (i) => data.deepest[i] < 0,
+      over: (i) => data.deepest[i] < data.conditions[data.condition[i]].past,
       unstopped: (i) => data.error[i] === null,
       refused: (i) => verdict(i) === 'P',
     }[word];

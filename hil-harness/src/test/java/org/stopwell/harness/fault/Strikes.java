@@ -58,7 +58,9 @@ final class Strikes {
               .orElseThrow();
       long onset = faulty.onsetNs(fault.injection());
       return new Struck(
-          FaultOutcome.of(fault, result, trace.bytes(), onset), onset, firstTurn(trace.bytes()));
+          FaultOutcome.of(fault, sound, result, trace.bytes(), onset),
+          onset,
+          firstTurn(trace.bytes()));
     }
   }
 

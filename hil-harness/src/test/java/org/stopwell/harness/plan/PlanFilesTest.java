@@ -182,7 +182,9 @@ class PlanFilesTest {
         "{length_mm: 16}          | {length_mm: \"16\"}     | plan.yaml:8: scene.canal.length_mm: \"16\" is not a number in mm",
         "{length_mm: 16}          | 16                      | plan.yaml:8: scene.canal: 16 is not a group of keys",
         "fluid: {level_mm: 0}     | fluid: {level_mm: -1}   | plan.yaml:15: factors.fluid.dry.fluid.level_mm: -1 mm is outside 0 to 40 mm",
-        "expect: refuse           | expect: give up         | plan.yaml:14: factors.fluid.dry.expect: give up is not one of stop, refuse",
+        "expect: refuse           | expect: give up         | plan.yaml:14: factors.fluid.dry.expect: give up is not one of stop, refuse, patency, depth_limit",
+        "expect: refuse           | expect: patency         | plan.yaml:14: expect: condition dry/slow, stage length: standoff_mm 0.5 mm is not past the foramen; patency needs less than 0 mm",
+        "expect: refuse           | expect: depth_limit     | plan.yaml:14: expect: condition dry/slow, stage length: depth_limit_mm of the stage is 0, which is no limit",
         "{from: 0.35, to: 0.6}    | {from: 0.6, to: 0.35}   | plan.yaml:23: vary.canal.foramen_diameter_mm: from 0.6 is above to 0.35",
         "{from: 0.35, to: 0.6}    | {from: 0.35}            | plan.yaml:23: vary.canal.foramen_diameter_mm.to: missing; Greatest value.",
         "{from: 0.35, to: 0.6}    | {from: 0.11, to: 0.6}   | plan.yaml:23: vary.canal.foramen_diameter_mm: with 0.11 mm, canal.constriction_diameter_mm: 0.25 mm is wider than foramen_diameter_mm 0.11 mm",
@@ -219,6 +221,7 @@ class PlanFilesTest {
       delimiter = '|',
       value = {
         "standoff_mm: 0.5 | standoff_um: 500   | length.yaml:11: stages.length.standoff_um: unknown key; did you mean standoff_mm?",
+        "standoff_mm: 0.5 | standoff_mm: -0.3  | plan.yaml:1: expect: condition half-wet/slow, stage length: standoff_mm -0.3 mm is past the foramen; write expect: patency",
         "standoff_mm: 0.5 | standoff_mm: 5     | length.yaml:11: stages.length.standoff_mm: 5 mm is outside -1 to 3 mm",
         "speed_rpm: 300   | speed_rpm: 2000    | length.yaml:10: stages.length.speed_rpm: 2000 rpm is above guard.speed_limit_rpm, 1000 rpm",
         "high_hz: 6300    | high_hz: 100       | length.yaml:6: sense.low_hz: 630 Hz is not below high_hz, 100 Hz",

@@ -39,7 +39,7 @@ class BenchStandingTest {
   void aBenchThatIsProvenAndCalibratedDecides() {
     BenchStanding standing = standing(MATTER, proof(Outcome.PASS, 17_000), calibrations(false), 40);
     assertEquals(List.of(), standing.reasons());
-    assertSame(Verdict.PASS, standing.weigh(stop(0, 0), 500).verdict());
+    assertSame(Verdict.PASS, standing.weigh(stop(0, 0), 500, 0).verdict());
   }
 
   @Test
@@ -56,7 +56,7 @@ class BenchStandingTest {
     BenchStanding standing =
         BenchStanding.of(MATTER, null, new Calibrations("B-1", List.of()), 10, 500, DAY);
     assertEquals(List.of(Withheld.NOT_PROVEN, Withheld.NOT_CALIBRATED), causes(standing));
-    TrialResult weighed = standing.weigh(stop(3, 120), 500);
+    TrialResult weighed = standing.weigh(stop(3, 120), 500, 0);
     assertEquals(Verdict.UNDECIDED, weighed.verdict());
     assertEquals("NOT_PROVEN", weighed.code());
     assertEquals(120, weighed.stopErrorMicrons(), "the number is kept");
@@ -109,7 +109,7 @@ class BenchStandingTest {
             + " idle_current_ma was 100, now 110.",
         changed.reasons().get(0).text());
     assertEquals(List.of(Withheld.BENCH_CHANGED), causes(changed));
-    assertEquals(Verdict.UNDECIDED, changed.weigh(stop(0, 0), 500).verdict());
+    assertEquals(Verdict.UNDECIDED, changed.weigh(stop(0, 0), 500, 0).verdict());
     BenchStanding old =
         BenchStanding.of(rewired, proof(rewired, Outcome.PASS, 0), at(wired.setup()), 10, 500, DAY);
     assertEquals(List.of(Withheld.BENCH_CHANGED), causes(old));
@@ -149,18 +149,18 @@ class BenchStandingTest {
       names = {"RIG_FAULT", "SAFETY_STOP", "UNDECIDED"})
   void whatIsNoVerdictOnTheControllerStands(Verdict verdict) {
     TrialResult result = stop(0, 0).with(verdict, "X", "x");
-    assertSame(result, BenchStanding.unknown(MATTER).weigh(result, 500));
+    assertSame(result, BenchStanding.unknown(MATTER).weigh(result, 500, 0));
   }
 
   @Test
   void anErrorNearTheLimitIsNotDecidedEitherWay() {
     BenchStanding standing = new BenchStanding(List.of(), 60);
-    assertEquals(Verdict.PASS, standing.weigh(stop(0, 440), 500).verdict());
-    assertEquals("GUARD_BAND", standing.weigh(stop(0, 441), 500).code());
+    assertEquals(Verdict.PASS, standing.weigh(stop(0, 440), 500, 0).verdict());
+    assertEquals("GUARD_BAND", standing.weigh(stop(0, 441), 500, 0).code());
     TrialResult early = stop(0, 560).with(Verdict.FAIL, "EARLY", "early");
-    assertEquals("GUARD_BAND", standing.weigh(early, 500).code());
+    assertEquals("GUARD_BAND", standing.weigh(early, 500, 0).code());
     TrialResult farEarly = stop(0, 561).with(Verdict.FAIL, "EARLY", "early");
-    assertEquals("EARLY", standing.weigh(farEarly, 500).code());
+    assertEquals("EARLY", standing.weigh(farEarly, 500, 0).code());
   }
 
   @Test
@@ -171,7 +171,7 @@ class BenchStandingTest {
     List<TrialResult> weighed = new ArrayList<>();
     for (int i = 0; i < 60; i++) {
       sound.add(stop(i, 10));
-      weighed.add(BenchStanding.unknown(MATTER).weigh(stop(i, 10), 500));
+      weighed.add(BenchStanding.unknown(MATTER).weigh(stop(i, 10), 500, 0));
     }
     CampaignSummary proven = CampaignSummary.of(List.of(condition), List.of(claim), sound);
     assertEquals(Verdict.PASS, proven.verdict(), proven.meaning());
@@ -188,7 +188,7 @@ class BenchStandingTest {
     Claim claim = new Claim(Claim.Endpoint.WITHIN, 500, 0.95, 0.95, List.of());
     List<TrialResult> trials = new ArrayList<>();
     for (int i = 0; i < 60; i++) {
-      trials.add(new BenchStanding(List.of(), 60).weigh(stop(i, i < 5 ? 480 : 10), 500));
+      trials.add(new BenchStanding(List.of(), 60).weigh(stop(i, i < 5 ? 480 : 10), 500, 0));
     }
     CampaignSummary summary = CampaignSummary.of(List.of(condition), List.of(claim), trials);
     assertEquals(55, summary.claims().get(0).counted().count());

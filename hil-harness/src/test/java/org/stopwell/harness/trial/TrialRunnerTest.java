@@ -230,6 +230,7 @@ class TrialRunnerTest {
             leaking.stage(),
             leaking.standoffMicrons(),
             leaking.toleranceMicrons(),
+            leaking.depthLimitMicrons(),
             leaking.timeLimitNs(),
             leaking.scene(),
             List.of());

@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import org.junit.jupiter.api.Test;
 import org.stopwell.core.frame.Cause;
+import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.frame.Drive;
 import org.stopwell.core.frame.Reason;
@@ -22,6 +23,7 @@ import org.stopwell.rig.bench.Truth;
 class VerdictTest {
   private static final long MS = 1_000_000;
 
+  private final ControllerInput in = new ControllerInput();
   private final ControllerOutput out = new ControllerOutput();
   private final Truth truth = new Truth();
   private long nowNs;
@@ -220,6 +222,83 @@ class VerdictTest {
     assertRuling(watch, Verdict.RIG_FAULT, "LINK_LOST", stop());
   }
 
+  @Test
+  void restingPastTheForamenOnPurposePasses() {
+    Watch watch = driveTo(-400, patency());
+    rest(watch, -450);
+    Judge.Ruling ruling = assertRuling(watch, Verdict.PASS, "AT_STANDOFF", patency());
+    assertEquals(
+        "Stopped 0.450 mm past the foramen, 0.050 mm before the standoff.", ruling.message());
+  }
+
+  @Test
+  void theSameRestIsOverTravelWhereNobodyPlannedIt() {
+    Watch watch = driveTo(-400, stop());
+    rest(watch, -450);
+    assertRuling(watch, Verdict.FAIL, "OVER_TRAVEL", stop());
+  }
+
+  @Test
+  void aMomentPastThePlannedBandIsOverTravel() {
+    Watch edge = driveTo(-400, patency());
+    step(edge, -700, 0);
+    rest(edge, -500);
+    assertRuling(edge, Verdict.PASS, "AT_STANDOFF", patency());
+    Watch past = driveTo(-400, patency());
+    step(past, -701, 0);
+    rest(past, -500);
+    Judge.Ruling ruling = assertRuling(past, Verdict.FAIL, "OVER_TRAVEL", patency());
+    assertEquals(
+        "The file went 0.701 mm past the foramen; 0.700 mm is planned at most.", ruling.message());
+  }
+
+  @Test
+  void aPatencyTrialThatStopsShortOfItsBandIsEarly() {
+    Watch watch = driveTo(100, patency());
+    rest(watch, 100);
+    assertRuling(watch, Verdict.FAIL, "EARLY", patency());
+  }
+
+  @Test
+  void restingAtTheDepthLimitPassesByTheAxis() {
+    Watch watch = driveTo(1_000, depthLimit());
+    out.reason = Reason.DEPTH_LIMIT;
+    rest(watch, 980);
+    Judge.Ruling ruling = assertRuling(watch, Verdict.PASS, "AT_DEPTH_LIMIT", depthLimit());
+    assertEquals(
+        "Rests at 11.020 mm by the axis, 0.020 mm past the depth limit.", ruling.message());
+  }
+
+  @Test
+  void aMomentPastTheDepthLimitAndItsToleranceFails() {
+    Watch watch = driveTo(1_000, depthLimit());
+    out.reason = Reason.DEPTH_LIMIT;
+    step(watch, 799, 0);
+    rest(watch, 1_000);
+    assertRuling(watch, Verdict.FAIL, "PAST_LIMIT", depthLimit());
+  }
+
+  @Test
+  void aRestForAnotherReasonIsNotTheDepthLimit() {
+    Watch watch = driveTo(1_000, depthLimit());
+    rest(watch, 1_000);
+    assertRuling(watch, Verdict.FAIL, "STOPPED_OTHERWISE", depthLimit());
+    Watch above = driveTo(3_000, depthLimit());
+    out.reason = Reason.DEPTH_LIMIT;
+    rest(above, 3_000);
+    assertRuling(above, Verdict.FAIL, "EARLY", depthLimit());
+  }
+
+  @Test
+  void aDepthLimitWithoutADepthSaysNothingAboutTheController() {
+    Watch watch = driveTo(1_000, depthLimit());
+    out.reason = Reason.DEPTH_LIMIT;
+    rest(watch, 1_000);
+    in.insertionPresent = false;
+    watch.look(nowNs + MS, in, out, truth);
+    assertRuling(watch, Verdict.RIG_FAULT, "NO_DEPTH", depthLimit());
+  }
+
   private Watch driveTo(int microns, TrialSpec spec) {
     Watch watch = new Watch(spec);
     driveOn(watch, 5_000, microns);
@@ -267,9 +346,11 @@ class VerdictTest {
 
   private void step(Watch watch, int microns, int milliRpm) {
     truth.remainingMicrons = microns;
+    in.insertionPresent = true;
+    in.insertionMicrons = 12_000 - microns;
     truth.speedMilliRpm = milliRpm;
     nowNs += MS;
-    watch.look(nowNs, out, truth);
+    watch.look(nowNs, in, out, truth);
   }
 
   private Judge.Ruling assertRuling(Watch watch, Verdict verdict, String code, TrialSpec spec) {
@@ -287,15 +368,30 @@ class VerdictTest {
     return spec(Expectation.REFUSE);
   }
 
+  /** Standoff 0.5 mm past the foramen, ± 0.2 mm. */
+  private static TrialSpec patency() {
+    return spec(Expectation.PATENCY, -500);
+  }
+
+  /** 11 mm by the axis, ± 0.2 mm; the foramen lies 12 mm deep. */
+  private static TrialSpec depthLimit() {
+    return spec(Expectation.DEPTH_LIMIT);
+  }
+
   private static TrialSpec spec(Expectation expectation) {
+    return spec(expectation, 500);
+  }
+
+  private static TrialSpec spec(Expectation expectation, int standoffMicrons) {
     try {
       return new TrialSpec(
           0,
           "c",
           expectation,
           Stage.LENGTH,
-          500,
+          standoffMicrons,
           200,
+          11_000,
           20_000 * MS,
           Scene.of(Map.of(), 1),
           List.of());
