@@ -24,7 +24,7 @@ import org.stopwell.rig.serial.BoardsBench;
  * by its own clocks.
  */
 class BoardsBenchTest extends BenchContractTest {
-  private static final int TIMES = 4;
+  private static final int TIMES = 10;
 
   private static TwoBoards boards;
 

@@ -23,7 +23,7 @@ import org.stopwell.rig.serial.SerialBench;
 /** The controller, two boards as real binaries, and a stage between them: one whole stop. */
 class BoardsClosedLoopTest {
   private static final int CANAL_STEP_MICRONS = 5;
-  private static final int TIMES = 4;
+  private static final int TIMES = 10;
   private static final long MS = 1_000_000;
 
   private EmulatedDriveBoard drive;
@@ -40,7 +40,7 @@ class BoardsClosedLoopTest {
   void plug() throws Exception {
     drive = new EmulatedDriveBoard();
     canal = new EmulatedCanalBoard();
-    drive.waitsForItsHost();
+    drive.waitsAtRest();
     drive.hurries(TIMES);
     canal.hurries(TIMES);
     drive.carries(canal, CANAL_STEP_MICRONS);
@@ -76,6 +76,7 @@ class BoardsClosedLoopTest {
                 "fluid", Map.of("level_mm", 4),
                 "hand", Map.of("motion", "stage", "feed_mm_per_s", "1", "start_above_mm", "0.2")),
             1));
+    drive.waitsForItsHost();
     canal.waitsForItsHost();
     StopController controller =
         new StopController(

@@ -24,7 +24,7 @@ import org.stopwell.rig.serial.BoardsBench;
  * for. The indicator sits at the carriage of the emulator's world, whose screw has play.
  */
 class CalibrationOnBoardsTest {
-  private static final int TIMES = 4;
+  private static final int TIMES = 10;
   private static final int REPEATS = 5;
 
   private static TwoBoards boards;

@@ -24,6 +24,7 @@ import org.stopwell.rig.serial.SerialBench;
  */
 class DriveBoardTest {
   private static final long MS = 1_000_000;
+  private static final int TIMES = 10;
 
   private final ControllerInput reading = new ControllerInput();
   private final ControllerOutput command = new ControllerOutput();
@@ -39,9 +40,10 @@ class DriveBoardTest {
   @BeforeEach
   void start() throws Exception {
     board = new EmulatedDriveBoard();
-    board.waitsForItsHost();
+    board.hurries(TIMES);
     bench = board.bench("D-0001");
     bench.open();
+    board.waitsForItsHost();
     command.speedMilliRpm = 300_000;
     command.torqueLimitMicroNewtonMetres = 6_000;
   }

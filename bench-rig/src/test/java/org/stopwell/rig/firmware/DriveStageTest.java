@@ -17,7 +17,7 @@ import org.stopwell.rig.serial.SerialBench;
 
 /** The stage of the drive board's real binary, whose screw has play in the emulator's world. */
 class DriveStageTest extends LinearStageContractTest {
-  private static final int TIMES = 3;
+  private static final int TIMES = 10;
 
   private EmulatedDriveBoard board;
   private SerialBench bench;
@@ -31,6 +31,7 @@ class DriveStageTest extends LinearStageContractTest {
   void plug() throws Exception {
     board = new EmulatedDriveBoard();
     board.hurries(TIMES);
+    board.waitsAtRest();
     bench = board.bench("D-0001");
     bench.open();
   }

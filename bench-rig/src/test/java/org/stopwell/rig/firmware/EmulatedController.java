@@ -34,6 +34,9 @@ public class EmulatedController implements AutoCloseable {
    */
   private static final int PATIENT_MS = 20;
 
+  /** With its motor off a board bears more; it leaves a stage alone after 1 s. */
+  private static final int PATIENT_AT_REST_MS = 300;
+
   private final Process process;
   private final Writer commands;
   private final LinkedBlockingQueue<String> events = new LinkedBlockingQueue<>();
@@ -96,6 +99,11 @@ public class EmulatedController implements AutoCloseable {
    */
   public void waitsForItsHost() throws IOException {
     tell("wait " + PATIENT_MS);
+  }
+
+  /** The same as long as its motor is off; a stage then goes far between two questions. */
+  public void waitsAtRest() throws IOException {
+    tell("wait " + PATIENT_AT_REST_MS);
   }
 
   /** Its time goes as fast as this machine can, up to so many times as fast as ours. */

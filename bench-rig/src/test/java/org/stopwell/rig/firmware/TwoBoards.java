@@ -29,10 +29,10 @@ public final class TwoBoards implements AutoCloseable {
     drive.carries(canal, CANAL_STEP_MICRONS);
   }
 
-  /** Both as fast as this machine can, and waiting for their host. */
+  /** Both as fast as this machine can, and waiting for their host while the motor is off. */
   public static TwoBoards patient(int times) throws IOException, InterruptedException {
     TwoBoards boards = new TwoBoards();
-    boards.drive.waitsForItsHost();
+    boards.drive.waitsAtRest();
     boards.drive.hurries(times);
     boards.canal.hurries(times);
     return boards;
@@ -65,7 +65,7 @@ public final class TwoBoards implements AutoCloseable {
     @Override
     public void mount(Scene scene) throws BenchException {
       try {
-        drive.waitsForItsHost(); // no longer held to the time of the trial before
+        drive.waitsAtRest(); // no longer held to the time of the trial before
         canal.tell("wait 0"); // it follows the stage while nobody speaks to it
         bench.mount(scene);
         canal.waitsForItsHost();

@@ -45,7 +45,7 @@ class StagePlanTest {
   @ValueSource(strings = {"stage-feed", "network-feed"})
   void onBothBoardsTheStageReallyFeedsAndStopsAtTheStandoff(String name) throws Exception {
     Plan plan = plan(name);
-    try (TwoBoards boards = TwoBoards.patient(4);
+    try (TwoBoards boards = TwoBoards.patient(10);
         Bench bench = boards.paced()) {
       bench.open();
       int quick = 0;
