@@ -8,9 +8,11 @@ import java.util.Map;
 import java.util.OptionalDouble;
 import org.stopwell.core.frame.Drive;
 import org.stopwell.core.settings.SettingsException;
+import org.stopwell.rig.bench.Ability;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.Lack;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.proof.Finding.Outcome;
 import org.stopwell.rig.time.IdleLoop;
@@ -45,6 +47,10 @@ public final class BenchProof {
   /** A computer that is so late with nothing to wait for is busy with something else (assumed). */
   private static final long BUSY_NS = LATE_NS / 2;
 
+  /** The checks, in the order in which they run. */
+  private static final List<String> CHECKS =
+      List.of("link", "rest", "turn", "coast", "safe stop", "watchdog", "emergency stop", "ladder");
+
   private final Bench bench;
   private final Operator operator;
   private final LatenessHistogram lateness;
@@ -52,6 +58,15 @@ public final class BenchProof {
   private interface Check {
     /** Runs beside a loop that talks to no board. */
     Finding run(IdleLoop beside) throws BenchException;
+  }
+
+  /** A check needs something that is not there, so that it cannot be tried. */
+  private static final class NotTriedException extends RuntimeException {
+    private static final long serialVersionUID = 1L;
+
+    NotTriedException(String why) {
+      super(why);
+    }
   }
 
   private BenchProof(Bench bench, Operator operator, LatenessHistogram lateness) {
@@ -82,16 +97,74 @@ public final class BenchProof {
     return findings;
   }
 
+  /**
+   * The findings of a proof that was not begun.
+   *
+   * @param why why not, in one sentence
+   * @return every check, not done
+   */
+  public static List<Finding> notDone(String why) {
+    return CHECKS.stream().map(check -> notDone(check, why)).toList();
+  }
+
+  private static boolean needs(String check, Ability ability) {
+    return switch (check) {
+      case "link" -> false;
+      case "ladder" -> ability == Ability.POSITION || ability == Ability.TRUTH;
+      default -> ability == Ability.MOTOR;
+    };
+  }
+
+  private static Finding notDone(String check, String why) {
+    return new Finding(check, Outcome.NOT_DONE, "", "", why);
+  }
+
   private Finding guarded(String name, Check check) {
+    for (Lack lack : bench.lacks()) {
+      if (needs(name, lack.ability())) {
+        return notDone(name, lack.clause() + ".");
+      }
+    }
     try (IdleLoop loop = new IdleLoop(bench.describe().periodNs())) {
       try {
-        return check.run(loop);
+        return unlessLate(check.run(loop), loop);
       } catch (BenchException e) {
         return failed(name, e, loop.worstNs());
+      } catch (NotTriedException e) {
+        return notDone(name, String.valueOf(e.getMessage()));
       }
     } finally {
       bench.safeStop();
     }
+  }
+
+  /**
+   * A late computer can spoil a speed and a time. A motor that turns when it must rest is never its
+   * doing.
+   */
+  private Finding unlessLate(Finding found, IdleLoop beside) {
+    boolean excusable = found.check().equals("turn") || found.check().equals("coast");
+    return excusable && found.outcome() == Outcome.FAIL && !bench.describe().lockstep()
+        ? unlessLate(found, beside.worstNs())
+        : found;
+  }
+
+  /**
+   * What a failed check by the clock says, once it is known how late the computer was.
+   *
+   * @param found a check that failed
+   * @param aloneNs how late a loop beside it was that talks to no board, ns
+   * @return the same, or not done
+   */
+  static Finding unlessLate(Finding found, long aloneNs) {
+    return aloneNs <= BUSY_NS
+        ? found
+        : new Finding(
+            found.check(),
+            Outcome.NOT_DONE,
+            found.measured(),
+            found.limit(),
+            found.text() + " " + busy(aloneNs));
   }
 
   /**
@@ -101,14 +174,14 @@ public final class BenchProof {
    * @param check its name
    * @param e the failure
    * @param aloneNs how late a loop beside it was that talks to no board, ns
-   * @return a failure of the bench, or nothing decided
+   * @return a failure of the bench, or not done
    */
   public static Finding failed(String check, BenchException e, long aloneNs) {
     boolean ofTime = e.fault() == RigFault.NO_ANSWER || e.fault() == RigFault.WATCHDOG;
     boolean busy = ofTime && aloneNs > BUSY_NS;
     return new Finding(
         check,
-        busy ? Outcome.UNDECIDED : Outcome.FAIL,
+        busy ? Outcome.NOT_DONE : Outcome.FAIL,
         e.fault().name(),
         "",
         e.getMessage() + (busy ? ". " + busy(aloneNs) : ""));
@@ -144,7 +217,7 @@ public final class BenchProof {
    * @param took how long each exchange took, ns, ascending
    * @param steps when the steps came
    * @param aloneNs how late the loop beside was, ns
-   * @return passed, failed, or not decided
+   * @return passed, failed, or not done
    */
   static Finding inTime(long periodNs, long[] took, Punctuality steps, long aloneNs) {
     boolean inTime = steps.latestNs() <= LATE_NS;
@@ -153,7 +226,7 @@ public final class BenchProof {
     String why = inTime ? "" : " " + (busy ? busy(computerNs) : lateBench(periodNs, took));
     return new Finding(
         "link",
-        inTime ? Outcome.PASS : busy ? Outcome.UNDECIDED : Outcome.FAIL,
+        inTime ? Outcome.PASS : busy ? Outcome.NOT_DONE : Outcome.FAIL,
         text("latest step %.3f ms late, of it this computer %.3f ms", steps.latestNs(), computerNs),
         text("%.0f ms late", LATE_NS),
         exchanged(took) + why);
@@ -169,7 +242,7 @@ public final class BenchProof {
 
   private static String busy(long computerNs) {
     return text(
-        "This computer was %.0f ms late by itself, whatever the bench is worth: nothing is decided."
+        "This computer missed its own deadline by %.0f ms: the check is not done."
             + " Give the program cores of its own and a real-time priority"
             + " (docs/build-a-bench.md, Real time), and prove again with nothing else running.",
         computerNs);
@@ -243,6 +316,7 @@ public final class BenchProof {
     boolean simulated = bench.describe().simulated();
     Drill drill = new Drill(bench, simulated ? scene(PRESS_MS) : scene(0));
     drill.run(Drive.FORWARD, 300 * MS);
+    needTurning(drill);
     String how = "Pressed by the simulation";
     if (!simulated) {
       how = "Pressed by hand";
@@ -294,10 +368,14 @@ public final class BenchProof {
   private Drill turning() throws BenchException {
     Drill drill = new Drill(bench, scene(0));
     drill.run(Drive.FORWARD, SPIN_UP_NS);
-    if (drill.isAtRest()) {
-      throw new BenchException(RigFault.REFUSED, "the motor does not turn, so nothing is proven");
-    }
+    needTurning(drill);
     return drill;
+  }
+
+  private static void needTurning(Drill drill) {
+    if (drill.isAtRest()) {
+      throw new NotTriedException("The motor does not turn, so that it cannot be stopped.");
+    }
   }
 
   private static Finding speed(String check, Drill drill, int wanted, String text) {

@@ -16,9 +16,9 @@ public record Finding(String check, Outcome outcome, String measured, String lim
     PASS,
     /** It did not. */
     FAIL,
-    /** It was not tried, so nothing is proven. */
-    NOT_DONE,
-    /** The computer spoiled it, so nothing is said about the bench. */
-    UNDECIDED
+    /**
+     * It was not tried, or the computer was too late to try it: nothing is said about the bench.
+     */
+    NOT_DONE
   }
 }

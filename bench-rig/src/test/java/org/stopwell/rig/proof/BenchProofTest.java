@@ -15,11 +15,13 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.rig.bench.Ability;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.bench.ForwardingBench;
+import org.stopwell.rig.bench.Lack;
 import org.stopwell.rig.board.EmulatedBench;
 import org.stopwell.rig.fault.FaultKind;
 import org.stopwell.rig.fault.FaultPlan;
@@ -63,13 +65,13 @@ class BenchProofTest {
   @CsvSource({
     "PASS,       0,   0, 16,  0, 'each answered'",
     "PASS,      15,   0, 16, 15, 'each answered'",
-    "UNDECIDED, 25,   0, 16,  0, 'This computer was 25 ms late by itself'",
-    "UNDECIDED,  0,  45, 16, 11, 'This computer was 11 ms late by itself'",
+    "NOT_DONE , 25,   0, 16,  0, 'This computer missed its own deadline by 25 ms'",
+    "NOT_DONE ,  0,  45, 16, 11, 'This computer missed its own deadline by 11 ms'",
     "FAIL,       0,  45, 16, 10, 'answers of the bench came late now and then'",
     "FAIL,       0,   0, 25,  0, 'the boards are too slow for their period of 20 ms'",
-    "UNDECIDED,  0,   0, 25, 11, 'nothing is decided'",
+    "NOT_DONE ,  0,   0, 25, 11, 'the check is not done'",
   })
-  void aLateComputerLeavesAProofUndecidedAndOnlyALateBenchFails(
+  void ofALateComputerTheProofIsNotDoneAndOnlyALateBenchFails(
       Outcome outcome, long stallMs, long heldMs, long usualMs, long aloneMs, String said) {
     long periodMs = 20;
     long[] took = new long[200];
@@ -91,8 +93,8 @@ class BenchProofTest {
 
   @ParameterizedTest
   @CsvSource({
-    "NO_ANSWER, 11, UNDECIDED",
-    "WATCHDOG,  11, UNDECIDED",
+    "NO_ANSWER, 11, NOT_DONE ",
+    "WATCHDOG,  11, NOT_DONE ",
     "NO_ANSWER, 10, FAIL",
     "PORT_GONE, 11, FAIL",
   })
@@ -104,15 +106,19 @@ class BenchProofTest {
 
   @ParameterizedTest
   @CsvSource({
-    "REVERSED, turn",
-    "DEAD_MOTOR, coast; safe stop; turn; watchdog",
-    "SPEED_LOST, coast; safe stop; turn; watchdog",
-    "RUNS_ON, coast",
+    "REVERSED,   turn,  ''",
+    "DEAD_MOTOR, turn,  coast; emergency stop; safe stop; watchdog",
+    "SPEED_LOST, turn,  coast; emergency stop; safe stop; watchdog",
+    "RUNS_ON,    coast, ''",
   })
-  void aFaultFailsTheChecksThatLookForIt(FaultKind kind, String failing) throws Exception {
+  void aFaultFailsTheChecksThatLookForItAndWhatCannotBeTriedIsNotDone(
+      FaultKind kind, String failing, String notTried) throws Exception {
     Injection always = new Injection(kind, 0, Long.MAX_VALUE, 0);
     Bench bench = new FaultyBench(new VirtualBench(MS), new FaultPlan(1, List.of(always)));
-    assertEquals(Set.of(failing.split("; ")), prove(bench).get(Outcome.FAIL), kind.text());
+    Map<Outcome, Set<String>> found = prove(bench);
+    assertEquals(Set.of(failing), found.get(Outcome.FAIL), kind.text());
+    Set<String> left = notTried.isEmpty() ? Set.of() : Set.of(notTried.split("; "));
+    assertEquals(left, found.getOrDefault(Outcome.NOT_DONE, Set.of()), kind.text());
   }
 
   @Test
@@ -138,6 +144,33 @@ class BenchProofTest {
   void withoutAHandAtABenchOfMatterTheEmergencyStopIsNotProven() throws Exception {
     Map<Outcome, Set<String>> found = prove(new Altered(new VirtualBench(MS), false, false));
     assertEquals(Set.of("emergency stop"), found.get(Outcome.NOT_DONE));
+  }
+
+  @ParameterizedTest
+  @CsvSource({
+    "MOTOR, coast; emergency stop; rest; safe stop; turn; watchdog",
+    "TRUTH, ladder",
+  })
+  void whatABenchLacksIsNotTried(Ability lacking, String notTried) throws Exception {
+    Bench bench =
+        new ForwardingBench(new VirtualBench(MS)) {
+          @Override
+          public List<Lack> lacks() {
+            return List.of(new Lack(lacking, "port X: board B"));
+          }
+        };
+    Map<Outcome, Set<String>> found = prove(bench);
+    assertEquals(Set.of(notTried.split("; ")), found.get(Outcome.NOT_DONE));
+    assertEquals(Set.of(Outcome.PASS, Outcome.NOT_DONE), found.keySet());
+  }
+
+  @ParameterizedTest
+  @CsvSource({"10, FAIL", "11, NOT_DONE"})
+  void aCheckThatFailsOnALateComputerIsNotDone(long aloneMs, Outcome outcome) {
+    Finding failed = new Finding("turn", Outcome.FAIL, "250.0 rpm", "300.0 ± 6.0 rpm", "Told.");
+    Finding found = BenchProof.unlessLate(failed, aloneMs * MS);
+    assertEquals(outcome, found.outcome());
+    assertEquals("250.0 rpm", found.measured());
   }
 
   @Test

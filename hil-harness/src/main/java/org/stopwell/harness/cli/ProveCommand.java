@@ -13,9 +13,11 @@ import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.standing.Gauge;
 import org.stopwell.harness.standing.GaugeTable;
 import org.stopwell.harness.trial.Verdict;
+import org.stopwell.rig.bench.Ability;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.bench.Lack;
 import org.stopwell.rig.proof.BenchProof;
 import org.stopwell.rig.proof.Finding;
 import org.stopwell.rig.proof.Finding.Outcome;
@@ -43,8 +45,8 @@ import picocli.CommandLine.Spec;
       "What was found is kept; run reads it. Without a proof that holds, a bench of matter runs and"
           + " its verdicts say UNDECIDED.",
       "",
-      "Exit code 0 when everything is proven, 3 when a check failed, 5 when one was not done, or"
-          + " not decided because this computer was late by itself."
+      "Exit code 0 when everything is proven, 3 when a check failed, 5 when one was not done: nobody"
+          + " did what it asks for, or this computer missed its own deadline."
     },
     footer = {
       "",
@@ -56,6 +58,9 @@ import picocli.CommandLine.Spec;
     },
     mixinStandardHelpOptions = true)
 final class ProveCommand implements Callable<Integer> {
+  private static final String NOT_CLEAR =
+      "The stage was not sent home: nobody said that all is clear, so nothing moved.";
+
   @Mixin BenchOptions benches = new BenchOptions();
 
   @Mixin RecordsOption records = new RecordsOption();
@@ -100,19 +105,19 @@ final class ProveCommand implements Callable<Integer> {
               + ", "
               + board.firmware()
               + (board.simulated() ? ", simulated" : ""));
-      if (!HomedStage.of(bench, operator())) {
-        out.println("The stage was not sent home: nobody said that all is clear.");
-      }
+      boolean clear = HomedStage.of(bench, operator());
       LatenessHistogram lateness = new LatenessHistogram();
-      List<Finding> findings = new ArrayList<>(BenchProof.of(bench, operator(), lateness));
+      List<Finding> findings =
+          new ArrayList<>(
+              clear ? BenchProof.of(bench, operator(), lateness) : BenchProof.notDone(NOT_CLEAR));
       findings.forEach(finding -> print(out, finding));
       int before = findings.size();
-      if (!board.lockstep()) {
+      if (clear && !board.lockstep()) {
         out.println("Gauge study: some seconds for each of its readings, several minutes in all.");
         out.flush();
       }
       BenchRecords kept = records.of(board, benches.station);
-      Gauge gauge = gauge(bench, findings, kept);
+      Gauge gauge = clear ? gauge(bench, findings, kept) : notDone(findings, NOT_CLEAR);
       findings.subList(before, findings.size()).forEach(finding -> print(out, finding));
       ProofRecord proof = proof(board, findings, gauge, lateness);
       lateness(out, board, lateness);
@@ -146,13 +151,16 @@ final class ProveCommand implements Callable<Integer> {
   /** The gauge study, with its finding; null when it was not done. Its readings are kept. */
   private @Nullable Gauge gauge(Bench bench, List<Finding> findings, BenchRecords kept)
       throws IOException {
+    for (Lack lack : bench.lacks()) {
+      if (lack.ability() == Ability.POSITION || lack.ability() == Ability.TRUTH) {
+        return notDone(findings, lack.clause() + ".");
+      }
+    }
     IdleLoop beside = new IdleLoop(bench.describe().periodNs());
     try (Progress progress = progress(bench)) {
       GaugeRun run = GaugeRun.of(bench, operator(), operators, () -> progress.add(1));
       if (run.nanometres().isEmpty()) {
-        findings.add(
-            new Finding(Gauge.CHECK, Outcome.NOT_DONE, "", "", "Nobody did what it asks for."));
-        return null;
+        return notDone(findings, "Nobody did what it asks for.");
       }
       GaugeTable table = GaugeTable.of(run);
       kept.keepGauge(table.csv());
@@ -172,6 +180,11 @@ final class ProveCommand implements Callable<Integer> {
     } finally {
       beside.close();
     }
+  }
+
+  private static @Nullable Gauge notDone(List<Finding> findings, String why) {
+    findings.add(new Finding(Gauge.CHECK, Outcome.NOT_DONE, "", "", why));
+    return null;
   }
 
   /** Who is asked for each reading sees how far it is. */

@@ -139,7 +139,7 @@ public final class ProofFile {
         mistakes.add(
             item.line(),
             "findings.outcome",
-            outcome + " is not one of pass, fail, not done, undecided");
+            outcome + " is not one of pass, fail, not done; prove the bench again");
       }
     }
     return findings;

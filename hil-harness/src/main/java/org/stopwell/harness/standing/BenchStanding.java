@@ -143,7 +143,7 @@ public record BenchStanding(List<Reason> reasons, int uncertaintyMicrons) {
       reasons.add(
           new Reason(
               Withheld.NOT_PROVEN,
-              "The proof of " + proof.date() + " left something out or undecided."));
+              "The proof of " + proof.date() + " left something out: " + notDone(proof) + "."));
     }
     if (today.isAfter(proof.due())) {
       reasons.add(new Reason(Withheld.PROOF_DUE, "The proof was due on " + proof.due() + "."));
@@ -210,6 +210,17 @@ public record BenchStanding(List<Reason> reasons, int uncertaintyMicrons) {
             Withheld.NOT_CALIBRATED,
             "Never calibrated, and needed by this plan: " + quantity.key() + "."));
     return new BenchStanding(all, uncertaintyMicrons);
+  }
+
+  private static String notDone(ProofRecord proof) {
+    List<String> missing = new ArrayList<>();
+    proof.findings().stream()
+        .filter(f -> f.outcome() == Finding.Outcome.NOT_DONE)
+        .forEach(f -> missing.add(f.check()));
+    if (proof.gaugeNanometres() < 0 && !missing.contains(Gauge.CHECK)) {
+      missing.add(Gauge.CHECK);
+    }
+    return String.join(", ", missing);
   }
 
   private static void calibrated(List<Reason> reasons, Calibrations calibrations, LocalDate today) {

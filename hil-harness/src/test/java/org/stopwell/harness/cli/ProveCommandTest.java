@@ -1,17 +1,24 @@
 package org.stopwell.harness.cli;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.PrintWriter;
 import java.io.StringWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.stopwell.rig.board.EmulatedBoard;
+import org.stopwell.rig.serial.SerialBench;
+import org.stopwell.rig.serial.SerialLink;
+import org.stopwell.rig.wire.BoardIdentity;
+import org.stopwell.rig.wire.Message;
+import org.stopwell.rig.wire.Packet;
 
 /** The proof of a bench from the command line. */
 class ProveCommandTest {
@@ -73,6 +80,37 @@ class ProveCommandTest {
     assertTrue(out.toString().startsWith("5 parts, 2 appraisers (A. Mori, B, Lee), 3 readings"));
     assertTrue(out.toString().contains("σ repeatability"), out.toString());
     assertTrue(out.toString().contains("of the tolerance's width"), out.toString());
+  }
+
+  @Test
+  void ofABlindBoardWhatCannotBeTriedIsNotDone() throws Exception {
+    Packet identity = new Packet().begin(Message.IDENTITY, 1, 1);
+    EmulatedBoard.identity(true, BenchOptions.PERIOD_NS).put(identity);
+    identity.set(Message.IDENTITY.index("has_truth"), false);
+    try (EmulatedBoard board = EmulatedBoard.start(BoardIdentity.get(identity), 0)) {
+      assertEquals(
+          5, stopwell("rig prove --bench serial --port " + board.portName()), out.toString() + err);
+    }
+    List<String> notDone = out.toString().lines().filter(l -> l.startsWith("NOT DONE ")).toList();
+    assertEquals(List.of("NOT DONE   ladder", "NOT DONE   gauge study"), notDone);
+    assertTrue(out.toString().contains("states has_truth 0; use a board "), out.toString());
+  }
+
+  @Test
+  void whenNobodySaysThatAllIsClearNothingMovesAndNothingIsProven() throws Exception {
+    BoardIdentity identity = EmulatedBoard.identity(true, BenchOptions.PERIOD_NS);
+    try (EmulatedBoard canal = EmulatedBoard.start(identity, 0);
+        EmulatedBoard drive = EmulatedBoard.start(identity, 0)) {
+      String ports = " --port " + canal.portName() + " --drive-port " + drive.portName();
+      assertEquals(5, stopwell("rig prove --bench boards" + ports), out.toString() + err);
+      SerialBench after =
+          new SerialBench(new SerialLink(drive.portName(), SerialLink.BAUD), "serial", null);
+      after.open();
+      assertFalse(after.stage().status().homed(), "the stage has moved");
+      after.close();
+    }
+    assertEquals(9, out.toString().lines().filter(l -> l.startsWith("NOT DONE ")).count());
+    assertEquals(0, out.toString().lines().filter(l -> l.startsWith("FAIL ")).count());
   }
 
   @Test

@@ -74,9 +74,6 @@ class BenchStandingTest {
         causes(standing(MATTER, proof(Outcome.NOT_DONE, 0), calibrations(false), 10)));
     assertEquals(
         List.of(Withheld.NOT_PROVEN),
-        causes(standing(MATTER, proof(Outcome.UNDECIDED, 0), calibrations(false), 10)));
-    assertEquals(
-        List.of(Withheld.NOT_PROVEN),
         causes(standing(MATTER, proof(Outcome.PASS, -1), calibrations(false), 10)),
         "without a gauge study");
     assertEquals(
