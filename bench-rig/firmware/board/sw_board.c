@@ -118,7 +118,10 @@ static enum sw_outcome mount_value(struct sw_board *board, struct sw_message *m)
     return error(board, m, SW_ERROR_CODE_BAD_ORDER, PSTR("more values than MOUNT_BEGIN said"));
   }
   board->values_come++;
-  const char *why = sw_plant_value(value);
+  bool pressed = value->value != 0 &&
+                 sw_is(value->key, value->key_bytes, PSTR("hand.emergency_stop_ms"));
+  const char *why = pressed ? PSTR("only 0: a person presses the emergency stop of this board")
+                            : sw_plant_value(value);
   if (!why) {
     return ok(m);
   }

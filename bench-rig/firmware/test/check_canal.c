@@ -313,6 +313,36 @@ static void a_safe_stop_holds_until_the_next_mount(void) {
   FACT(relays != LADDER_OPEN);
 }
 
+static void a_safe_stop_may_come_twice(void) {
+  mount(3000);
+  exchange(0, SW_EXCHANGE_DRIVE_OFF);
+  FACT(ask(SW_SAFE_STOP) == SW_ANSWERED && m.code == SW_READING);
+  FACT(ask(SW_SAFE_STOP) == SW_ANSWERED && m.code == SW_READING && relays == LADDER_OPEN);
+  ask(SW_HELLO);
+  FACT(ask(SW_SAFE_STOP) == SW_ANSWERED && m.code == SW_OK);
+  FACT(ask(SW_SAFE_STOP) == SW_ANSWERED && m.code == SW_OK);
+}
+
+static void samples_count_from_one_and_an_open_circuit_is_a_great_number(void) {
+  stage.steps = 0; /* at home, above the orifice */
+  mount(3000);
+  FACT(m.as.reading.position_kind == SW_READING_POSITION_KIND_IMPEDANCE);
+  FACT(m.as.reading.sample_sequence >= 1 && m.as.reading.stage == SW_READING_STAGE_LENGTH);
+  FACT(m.as.reading.z_real_milli_ohms[0] >= 2000000000 && m.as.reading.z_imag_milli_ohms[0] == 0);
+}
+
+static void a_scene_presses_no_emergency_stop(void) {
+  ask(SW_HELLO);
+  m.as.mount_begin.values = 2;
+  m.as.mount_begin.steps = 0;
+  ask(SW_MOUNT_BEGIN);
+  value("hand.emergency_stop_ms", 0, 0, "");
+  FACT(m.code == SW_OK);
+  value("hand.emergency_stop_ms", 0, 1000, "");
+  FACT(m.code == SW_REFUSED &&
+       says(m.as.refused.key, m.as.refused.key_bytes, "hand.emergency_stop_ms"));
+}
+
 static void time_must_ascend_and_old_requests_are_not_obeyed(void) {
   mount(3000);
   exchange(5, SW_EXCHANGE_DRIVE_OFF);
@@ -477,6 +507,9 @@ int main(void) {
   the_circuit_is_made_by_the_mount_and_follows_the_stage();
   a_silent_host_finds_an_open_circuit();
   a_safe_stop_holds_until_the_next_mount();
+  a_safe_stop_may_come_twice();
+  samples_count_from_one_and_an_open_circuit_is_a_great_number();
+  a_scene_presses_no_emergency_stop();
   time_must_ascend_and_old_requests_are_not_obeyed();
   what_cannot_be_is_refused_with_its_key();
   capacitors_stand_across_the_ladder_at_every_position();

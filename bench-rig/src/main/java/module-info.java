@@ -24,6 +24,7 @@ module org.stopwell.rig {
   exports org.stopwell.rig.random;
   exports org.stopwell.rig.serial;
   exports org.stopwell.rig.time;
+  exports org.stopwell.rig.truth;
   exports org.stopwell.rig.virtual;
   exports org.stopwell.rig.wire;
 }

@@ -30,6 +30,15 @@ public interface Bench extends AutoCloseable {
   }
 
   /**
+   * Whether readings are altered on purpose, so that they say nothing about the truth.
+   *
+   * @return false for every sound bench
+   */
+  default boolean altersReadings() {
+    return false;
+  }
+
+  /**
    * Connects, checks who is at the other end, and makes everything safe.
    *
    * @throws BenchException when the bench cannot be used

@@ -31,7 +31,11 @@ public final class BenchException extends Exception {
     /** The bench's own watchdog took the power. */
     WATCHDOG,
     /** The stage did not go where it was sent. */
-    STAGE
+    STAGE,
+    /** A reading contradicts the wire protocol or the scene. */
+    BAD_READING,
+    /** What the bench calls the true distance cannot be true. */
+    BAD_TRUTH
   }
 
   private final RigFault fault;

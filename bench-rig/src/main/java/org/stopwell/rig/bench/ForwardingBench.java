@@ -30,6 +30,11 @@ public abstract class ForwardingBench implements Bench {
   }
 
   @Override
+  public boolean altersReadings() {
+    return bench.altersReadings();
+  }
+
+  @Override
   public void open() throws BenchException {
     bench.open();
   }

@@ -95,7 +95,15 @@ public enum FaultKind {
   LOW_SUPPLY(Part.MOTOR, "the supply sags", "volts left", 2, 0, 100),
   /** The emergency stop is pressed. */
   STOP_PRESSED(
-      Part.STOP_LINE, "the emergency stop is pressed, a cover opened, or the wire of either cut");
+      Part.STOP_LINE, "the emergency stop is pressed, a cover opened, or the wire of either cut"),
+  /** The encoder of the truth is broken. */
+  BAD_TRUTH(
+      Part.TRUTH,
+      "the encoder that tells the true distance leaps to and fro, or stands still",
+      "mm that it leaps; 0: it stands still",
+      3,
+      0,
+      100);
 
   /** Where a fault sits. */
   public enum Part {
@@ -108,7 +116,9 @@ public enum FaultKind {
     /** Motor, encoder and supply. */
     MOTOR,
     /** The emergency-stop line. */
-    STOP_LINE
+    STOP_LINE,
+    /** What the harness alone sees: the true distance. */
+    TRUTH
   }
 
   /**

@@ -17,7 +17,7 @@ public record FaultPlan(long seed, List<Injection> injections) {
   }
 
   /**
-   * One fault drawn at random, of those that one trial can show.
+   * One fault drawn at random, of those that one trial can show and that the controller can notice.
    *
    * @param seed decides everything
    * @param fromNs earliest start, ns
@@ -27,7 +27,10 @@ public record FaultPlan(long seed, List<Injection> injections) {
   public static FaultPlan random(long seed, long fromNs, long toNs) {
     RandomStream random = RandomStream.of(seed, "fault plan");
     List<FaultKind> kinds =
-        Arrays.stream(FaultKind.values()).filter(FaultKind::showsInOneTrial).toList();
+        Arrays.stream(FaultKind.values())
+            .filter(FaultKind::showsInOneTrial)
+            .filter(k -> k.part() != FaultKind.Part.TRUTH)
+            .toList();
     FaultKind kind = kinds.get((int) (random.nextDouble() * kinds.size()));
     long start = fromNs + (long) (random.nextDouble() * (toNs - fromNs));
     double strength =

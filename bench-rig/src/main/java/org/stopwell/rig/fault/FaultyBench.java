@@ -31,6 +31,8 @@ public final class FaultyBench extends ForwardingBench {
   private RandomStream random;
   private long deliveredNs;
   private long firstTurnNs = Long.MAX_VALUE;
+  private int standingMicrons;
+  private boolean leapt;
 
   /**
    * Puts faults on a bench.
@@ -102,6 +104,12 @@ public final class FaultyBench extends ForwardingBench {
   }
 
   @Override
+  public boolean altersReadings() {
+    return bench.altersReadings()
+        || plan.injections().stream().anyMatch(f -> f.kind().part() == FaultKind.Part.SIGNAL);
+  }
+
+  @Override
   public void mount(Scene scene) throws BenchException {
     signal = new SignalFaults(plan.seed());
     random = random();
@@ -114,6 +122,8 @@ public final class FaultyBench extends ForwardingBench {
     }
     bench.mount(scene);
     truth.copyFrom(bench.truth());
+    standingMicrons = truth.remainingMicrons;
+    leapt = false;
   }
 
   @Override
@@ -134,6 +144,10 @@ public final class FaultyBench extends ForwardingBench {
     }
     bench.exchange(nowNs, command, reading);
     truth.copyFrom(bench.truth());
+    if (plan.injections().stream()
+        .noneMatch(f -> f.kind() == FaultKind.BAD_TRUTH && f.holdsAt(nowNs, firstTurnNs))) {
+      standingMicrons = truth.remainingMicrons;
+    }
     if (plan.injections().stream().noneMatch(f -> freezes(f, nowNs))) {
       signal.remember(reading);
     }
@@ -194,6 +208,14 @@ public final class FaultyBench extends ForwardingBench {
     }
   }
 
+  private void distort(double leapMillimetres) {
+    leapt = !leapt;
+    truth.remainingMicrons =
+        leapMillimetres == 0
+            ? standingMicrons
+            : truth.remainingMicrons + (leapt ? (int) Math.rint(leapMillimetres * 1e3) : 0);
+  }
+
   private static Drive reversed(Drive drive) {
     return switch (drive) {
       case FORWARD -> Drive.BACKWARD;
@@ -221,6 +243,7 @@ public final class FaultyBench extends ForwardingBench {
         reading.stopLine = true;
         truth.stopLine = true;
       }
+      case BAD_TRUTH -> distort(fault.strength());
       default -> signal.change(fault, nowNs - fault.onsetNs(firstTurnNs), reading);
     }
   }

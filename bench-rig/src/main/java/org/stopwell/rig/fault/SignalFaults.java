@@ -2,12 +2,10 @@ package org.stopwell.rig.fault;
 
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.rig.random.RandomStream;
+import org.stopwell.rig.wire.ReadingFields;
 
 /** What faults do to the position signal. */
 final class SignalFaults {
-  /** A broken lead as a front end shows it: the top of its range, mΩ (assumed). */
-  private static final int OPEN_MILLI_OHMS = 2_000_000_000;
-
   /** Mains near its limit, so that it does not stand still against the samples, Hz (assumed). */
   private static final double HUM_HZ = 50.2;
 
@@ -43,10 +41,10 @@ final class SignalFaults {
           reading.zImagMilliOhms[top] = lastSound.zImagMilliOhms[top];
         }
       }
-      case OPEN_CIRCUIT -> put(reading, OPEN_MILLI_OHMS);
+      case OPEN_CIRCUIT -> put(reading, ReadingFields.OPEN_MILLI_OHMS);
       case BOUNCE -> {
         if (uniform < strength) {
-          put(reading, OPEN_MILLI_OHMS);
+          put(reading, ReadingFields.OPEN_MILLI_OHMS);
         }
       }
       case SHORT_CIRCUIT -> put(reading, (int) Math.rint(strength * 1e3));

@@ -14,6 +14,7 @@ import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.FrontEndSection;
 import org.stopwell.rig.bench.Lack;
 import org.stopwell.rig.bench.LinearStage;
 import org.stopwell.rig.bench.Scene;
@@ -64,6 +65,7 @@ public final class SerialBench implements Bench {
   private final Truth truth = new Truth();
   private final ReentrantLock lock = new ReentrantLock();
   private @Nullable BoardIdentity identity;
+  private double[] hertz = new double[0];
   private boolean mounted;
   private long badAtMount;
 
@@ -213,7 +215,8 @@ public final class SerialBench implements Bench {
         accept(dialogue.ask(Message.OK));
       }
       dialogue.request(Message.MOUNT_END);
-      ReadingFields.get(accept(dialogue.ask(Message.READING)), truth);
+      hertz = FrontEndSection.hertz(scene.section("front_end"));
+      ReadingFields.get(consistent(accept(dialogue.ask(Message.READING))), truth);
       mounted = true;
       badAtMount = dialogue.counts().received().bad();
     } finally {
@@ -240,6 +243,15 @@ public final class SerialBench implements Bench {
               + answer.text(REFUSED_WHY));
     }
     return answer;
+  }
+
+  private Packet consistent(Packet reading) throws BenchException {
+    String wrong = ReadingFields.contradiction(reading, hertz);
+    if (wrong != null) {
+      throw new BenchException(
+          RigFault.BAD_READING, name() + ": " + wrong + "; correct the board's firmware");
+    }
+    return reading;
   }
 
   @Override
@@ -271,7 +283,7 @@ public final class SerialBench implements Bench {
     lock.lock();
     try {
       BoardIdentity board = needOpen();
-      Packet answer = accept(dialogue.await(Message.READING));
+      Packet answer = consistent(accept(dialogue.await(Message.READING)));
       ReadingFields.get(answer, reading);
       ReadingFields.get(answer, truth);
       if (!board.lockstep() && reading.sampleTimeNs > nowNs) {

@@ -2,6 +2,7 @@ package org.stopwell.rig.wire;
 
 import static org.stopwell.rig.wire.Message.READING;
 
+import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.PositionKind;
 import org.stopwell.core.frame.Stage;
@@ -39,7 +40,46 @@ public final class ReadingFields {
   private static final int TRUE_STOP_LINE = READING.index("true_stop_line");
   private static final int TRUE_FILE = READING.index("true_file");
 
+  /** A real part from here on stands for an open circuit, mΩ. */
+  public static final int OPEN_MILLI_OHMS = 2_000_000_000;
+
   private ReadingFields() {}
+
+  /**
+   * What in a reading contradicts the protocol or its scene.
+   *
+   * @param packet a reading
+   * @param hertz the frequencies of the scene, Hz
+   * @return a clause with field, value and what is wanted; null when nothing does
+   */
+  public static @Nullable String contradiction(Packet packet, double[] hertz) {
+    PositionKind kind = PositionKind.ofCode(packet.integer(KIND));
+    if (kind == PositionKind.ABSENT) {
+      return null;
+    }
+    if (packet.number(SAMPLE) < 1) {
+      return "sample_sequence " + packet.number(SAMPLE) + ", wanted 1 or more";
+    }
+    if (kind != PositionKind.IMPEDANCE) {
+      return null;
+    }
+    for (int list : new int[] {FREQUENCY, Z_REAL, Z_IMAG}) {
+      if (packet.integer(list) != hertz.length) {
+        return READING.fields().get(list).name()
+            + " with "
+            + packet.integer(list)
+            + " entries, wanted "
+            + hertz.length
+            + ", one for each frequency of the scene";
+      }
+    }
+    for (int i = 0; i < hertz.length; i++) {
+      if (packet.entry(FREQUENCY, i) != hertz[i]) {
+        return "frequency_hz " + packet.entry(FREQUENCY, i) + ", the scene has " + (int) hertz[i];
+      }
+    }
+    return null;
+  }
 
   /**
    * Fills a packet that has begun as a reading.

@@ -52,6 +52,11 @@ class TroubleshootingPageTest {
       case STAGE ->
           "the word in the message, in the table below; \"the canal's encoder says\": another"
               + " stage, a loose coupling, a home switch of its own that stands elsewhere";
+      case BAD_READING ->
+          "the firmware: the message names the field; the wire protocol says what it holds";
+      case BAD_TRUTH ->
+          "the encoder that tells the true distance: its wires, its coupling, its supply; where the"
+              + " scene starts and where the stage is homed; the resistors of the ladder";
     };
   }
 

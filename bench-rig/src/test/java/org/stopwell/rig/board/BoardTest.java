@@ -186,6 +186,52 @@ class BoardTest {
   }
 
   @Test
+  void aSafeStopMayComeTwice() {
+    hello();
+    ask(Message.SAFE_STOP);
+    ask(Message.SAFE_STOP);
+    assertEquals(Message.OK, answer.message());
+    mount();
+    exchange(10 * MS, Drive.FORWARD);
+    ask(Message.SAFE_STOP);
+    ask(Message.SAFE_STOP);
+    assertEquals(Message.READING, answer.message());
+    assertFalse(heartbeatSaysMotorOn());
+  }
+
+  /** The front end delivers a sample after its delay, so that the answer to the mount has none. */
+  @Test
+  void theFirstReadingMayBeAbsentAndSamplesCountFromOne() {
+    mountedAt(77);
+    assertEquals(0, answer.number(Message.READING.index("position_kind")));
+    assertEquals(0, answer.number(Message.READING.index("sample_sequence")));
+    exchange(10 * MS, Drive.OFF);
+    assertEquals(1, answer.number(Message.READING.index("position_kind")));
+    assertTrue(answer.number(Message.READING.index("sample_sequence")) >= 1);
+    assertEquals(1, answer.number(Message.READING.index("stage")));
+  }
+
+  @Test
+  void aSimulatedBoardPressesTheEmergencyStopWhenTheSceneSays() throws Exception {
+    hello();
+    mount(Scene.of(Map.of("hand", Map.of("emergency_stop_ms", "50")), 1));
+    exchange(40 * MS, Drive.FORWARD);
+    assertFalse(stopLine());
+    exchange(60 * MS, Drive.FORWARD);
+    assertTrue(stopLine() && truthOfAnswer().stopLine);
+    exchange(160 * MS, Drive.FORWARD);
+    exchange(260 * MS, Drive.FORWARD);
+    exchange(360 * MS, Drive.FORWARD);
+    exchange(460 * MS, Drive.FORWARD);
+    assertTrue(stopLine());
+    assertEquals(0, truthOfAnswer().speedMilliRpm);
+  }
+
+  private boolean stopLine() {
+    return answer.flag(Message.READING.index("stop_line"));
+  }
+
+  @Test
   void aNewSessionTakesThePowerAndTheMount() {
     mountedAt(77);
     exchange(10 * MS, Drive.FORWARD);

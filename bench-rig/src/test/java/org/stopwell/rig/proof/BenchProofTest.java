@@ -111,8 +111,8 @@ class BenchProofTest {
     "SPEED_LOST, turn,  coast; emergency stop; safe stop; watchdog",
     "RUNS_ON,    coast, ''",
   })
-  void aFaultFailsTheChecksThatLookForItAndWhatCannotBeTriedIsNotDone(
-      FaultKind kind, String failing, String notTried) throws Exception {
+  void aFaultFailsTheChecksThatLookForIt(FaultKind kind, String failing, String notTried)
+      throws Exception {
     Injection always = new Injection(kind, 0, Long.MAX_VALUE, 0);
     Bench bench = new FaultyBench(new VirtualBench(MS), new FaultPlan(1, List.of(always)));
     Map<Outcome, Set<String>> found = prove(bench);

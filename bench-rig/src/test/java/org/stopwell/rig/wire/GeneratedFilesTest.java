@@ -28,6 +28,11 @@ class GeneratedFilesTest {
   }
 
   @Test
+  void theProtocolPageSaysWhenABoardSendsEachError() throws IOException {
+    checkBlock("errors", WireTables.errors());
+  }
+
+  @Test
   void theProtocolPageHoldsTheExampleFrames() throws IOException {
     checkBlock("examples", WireTables.examples());
   }

@@ -28,6 +28,14 @@ final class WireTables {
     return page.toString();
   }
 
+  static String errors() {
+    StringBuilder page = new StringBuilder("| code | meaning |\n|---|---|\n");
+    for (Refusal refusal : Refusal.values()) {
+      page.append("| `%s` | %s |\n".formatted(refusal, refusal.text()));
+    }
+    return page.toString();
+  }
+
   static String bounds() {
     StringBuilder page =
         new StringBuilder("| field | least, ns | most, ns | reason |\n|---|---:|---:|---|\n");

@@ -34,6 +34,11 @@ final class SpoiledSignal extends ForwardingBench {
   }
 
   @Override
+  public boolean altersReadings() {
+    return true;
+  }
+
+  @Override
   public void mount(Scene scene) throws BenchException {
     samples.clear();
     lastSequence = -1;

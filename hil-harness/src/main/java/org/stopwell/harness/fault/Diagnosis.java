@@ -28,7 +28,8 @@ final class Diagnosis {
           "BAD_FRAMES", FaultKind.BAD_FRAMES,
           "WATCHDOG", FaultKind.WATCHDOG,
           "REFUSED", FaultKind.MOUNT_REFUSED,
-          "LATE", FaultKind.HOST_STALL);
+          "LATE", FaultKind.HOST_STALL,
+          "BAD_TRUTH", FaultKind.BAD_TRUTH);
 
   private static final long OLD_NS = 20_000_000;
   private static final long STALE_NS = 40_000_000;

@@ -15,6 +15,7 @@ import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.Lack;
 import org.stopwell.rig.time.Pace;
+import org.stopwell.rig.truth.TruthCheck;
 
 /**
  * Leads the file up and down in one mounted canal and takes a sounding from every stop. The hand of
@@ -71,6 +72,8 @@ public final class SoundingRun {
     try {
       Lack.refuse(bench, Ability.MOTOR, Ability.POSITION, Ability.TRUTH);
       bench.mount(spec.scene());
+      TruthCheck check = new TruthCheck(spec.scene(), bench);
+      check.mounted(bench.truth());
       while (count < wanted) {
         if (abandon.getAsBoolean()) {
           return End.GIVEN_UP;
@@ -80,6 +83,7 @@ public final class SoundingRun {
           return End.TIME_LIMIT;
         }
         bench.exchange(nowNs, out, in);
+        check.look(nowNs, out, in, bench.truth());
         in.stage = spec.stage();
         controller.step(nowNs, in, out);
         Optional<Sounding> sounding = watch.look(nowNs, in, out);

@@ -16,6 +16,7 @@ import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.Lack;
 import org.stopwell.rig.time.Pace;
+import org.stopwell.rig.truth.TruthCheck;
 
 /** Runs trials on one bench: the same loop for every bench there is. */
 public final class TrialRunner {
@@ -72,6 +73,8 @@ public final class TrialRunner {
     try {
       Lack.refuse(bench, Ability.MOTOR, Ability.POSITION, Ability.TRUTH);
       bench.mount(spec.scene());
+      TruthCheck check = new TruthCheck(spec.scene(), bench);
+      check.mounted(bench.truth());
       Pace pace = paces.get();
       while (watch.end == Watch.End.NOT_YET) {
         if (abandon.getAsBoolean()) {
@@ -80,6 +83,7 @@ public final class TrialRunner {
         long nowNs = pace.next();
         worstLatenessNs = Math.max(worstLatenessNs, pace.latenessNs());
         bench.exchange(nowNs, out, in);
+        check.look(nowNs, out, in, bench.truth());
         in.stage = spec.stage();
         controller.step(nowNs, in, out);
         if (trace != null) {
