@@ -401,7 +401,7 @@ class LauncherTest {
     builder.environment().putAll(environment);
     builder.redirectOutput(out.toFile()).redirectError(err.toFile()).redirectInput(in.toFile());
     Process process = builder.start();
-    assertTrue(process.waitFor(60, TimeUnit.SECONDS), "the launcher did not end");
+    assertTrue(process.waitFor(200, TimeUnit.SECONDS), "the launcher did not end");
     return new Outcome(process.exitValue(), Files.readString(out), Files.readString(err));
   }
 

@@ -109,7 +109,7 @@ class FirmwareCodecTest {
     feeder.start();
     byte[] bytes = echo.getInputStream().readAllBytes();
     feeder.join();
-    assertTrue(echo.waitFor(20, TimeUnit.SECONDS));
+    assertTrue(echo.waitFor(200, TimeUnit.SECONDS));
     assertEquals(0, echo.exitValue(), Files.readString(said));
     return bytes;
   }

@@ -48,7 +48,7 @@ class MishapTest {
     try {
       waitForTrials(process, 3);
       new ProcessBuilder("sh", "-c", "kill -INT " + process.pid()).start().waitFor();
-      assertTrue(process.waitFor(30, TimeUnit.SECONDS), "still running");
+      assertTrue(process.waitFor(200, TimeUnit.SECONDS), "still running");
     } finally {
       process.destroyForcibly();
     }
@@ -91,7 +91,7 @@ class MishapTest {
       waitForTrials(null, 2);
     }
     // Closing the board took away the other end of its cable.
-    assertEquals(3, running.get(120, TimeUnit.SECONDS), err.toString());
+    assertEquals(3, running.get(200, TimeUnit.SECONDS), err.toString());
     List<TrialResult> kept = kept();
     int faults = 0;
     for (TrialResult result : kept) {
@@ -147,14 +147,14 @@ class MishapTest {
 
   private void waitForTrials(@org.jspecify.annotations.Nullable Process process, int trials)
       throws IOException {
-    for (int i = 0; i < 1_200; i++) {
+    for (int i = 0; i < 4_000; i++) {
       assertTrue(process == null || process.isAlive(), () -> "ended early");
       if (Files.exists(run.resolve(RunFile.NAME)) && kept().size() >= trials) {
         return;
       }
       MachineClock.waitNs(50 * MS);
     }
-    throw new AssertionError("no trial in a minute");
+    throw new AssertionError("no trial in 200 s");
   }
 
   private List<TrialResult> kept() throws RunFileException {

@@ -53,7 +53,7 @@ class CalibrationPageTest {
     shown = asked(2);
     assertTrue(shown.contains("11 is outside -10.0 to 10.0"), shown);
     assertEquals(202, post("answer", "2 -3,25", true).statusCode());
-    assertEquals(Optional.of(-3_250L), reading.get(10, TimeUnit.SECONDS));
+    assertEquals(Optional.of(-3_250L), reading.get(200, TimeUnit.SECONDS));
     assertTrue(get("api/calibration").body().contains("Indicator: -3,25"), "what was typed");
   }
 
@@ -62,13 +62,13 @@ class CalibrationPageTest {
     CompletableFuture<Optional<String>> first = ask(PLACE);
     asked(1);
     assertEquals(202, post("answer", "1 5", true).statusCode());
-    assertEquals(Optional.of("5"), first.get(10, TimeUnit.SECONDS));
+    assertEquals(Optional.of("5"), first.get(200, TimeUnit.SECONDS));
     CompletableFuture<Optional<String>> clear = ask(new Question(Wanted.DONE, "Hands away.", ""));
     asked(2);
     assertEquals(409, post("answer", "1 y", true).statusCode(), "it was not read");
     assertFalse(clear.isDone());
     assertEquals(202, post("answer", "2 ", true).statusCode());
-    assertEquals(Optional.empty(), clear.get(10, TimeUnit.SECONDS), "the step is left out");
+    assertEquals(Optional.empty(), clear.get(200, TimeUnit.SECONDS), "the step is left out");
   }
 
   @Test
@@ -76,7 +76,7 @@ class CalibrationPageTest {
     CompletableFuture<Optional<String>> first = ask(PLACE);
     asked(1);
     assertEquals(202, post("leave", "", true).statusCode());
-    assertEquals(Optional.empty(), first.get(10, TimeUnit.SECONDS));
+    assertEquals(Optional.empty(), first.get(200, TimeUnit.SECONDS));
     assertEquals(Optional.empty(), desk.answer(PLACE));
     assertFalse(desk.asked("The motor turns now."), "nobody says any more that all is clear");
   }

@@ -91,7 +91,7 @@ class VerificationTest {
             .directory(directory.toFile())
             .redirectErrorStream(true)
             .start();
-    assertTrue(check.waitFor(30, TimeUnit.SECONDS));
+    assertTrue(check.waitFor(200, TimeUnit.SECONDS));
     assertEquals(0, check.exitValue());
   }
 
