@@ -1,6 +1,7 @@
 package org.stopwell.rig.board;
 
 import java.io.IOException;
+import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.rig.time.MachineClock;
 import org.stopwell.rig.virtual.Plant;
@@ -29,6 +30,7 @@ public final class EmulatedBoard implements AutoCloseable {
   private final Board board;
   private final BoardIdentity identity;
   private final long byteNs;
+  private final Consumer<Packet> witness;
   private final FrameReader reader = new FrameReader();
   private final FrameWriter writer = new FrameWriter();
   private final Packet answer = new Packet();
@@ -38,8 +40,11 @@ public final class EmulatedBoard implements AutoCloseable {
   private int answerBytes;
   private long heardNs;
 
-  private EmulatedBoard(BoardIdentity identity, BoardTime time, long byteNs) throws IOException {
+  private EmulatedBoard(
+      BoardIdentity identity, BoardTime time, long byteNs, Consumer<Packet> witness)
+      throws IOException {
     this.identity = identity;
+    this.witness = witness;
     this.board = new Board(identity, time, new StageModel(MachineClock::nowNs));
     this.byteNs = byteNs;
     this.pty = new Pty();
@@ -84,8 +89,14 @@ public final class EmulatedBoard implements AutoCloseable {
    * @throws IOException when this machine gives no pseudo-terminal
    */
   public static EmulatedBoard start(BoardIdentity identity, int baud) throws IOException {
+    return start(identity, baud, request -> {});
+  }
+
+  /** Starts a board that shows every good frame to a witness before it obeys. */
+  static EmulatedBoard start(BoardIdentity identity, int baud, Consumer<Packet> witness)
+      throws IOException {
     BoardTime time = identity.lockstep() ? BoardTime.lockstep() : BoardTime.clock();
-    return new EmulatedBoard(identity, time, baud == 0 ? 0 : byteNs(baud));
+    return new EmulatedBoard(identity, time, baud == 0 ? 0 : byteNs(baud), witness);
   }
 
   /** Time that one byte takes on a wire, 8N1, ns. */
@@ -154,6 +165,7 @@ public final class EmulatedBoard implements AutoCloseable {
   }
 
   private void obey(Packet request) throws IOException {
+    witness.accept(request);
     switch (board.take(request, answer)) {
       case IGNORED -> {
         return;

@@ -11,6 +11,7 @@ import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.bench.Lack;
+import org.stopwell.rig.bench.ProgramEnd;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
 import org.stopwell.rig.time.MachineClock;
@@ -85,9 +86,11 @@ public final class PiBench implements Bench {
     canal.open();
     PiHardware opened;
     try {
+      ProgramEnd.opening(this);
       opened = new PiHardware(source.open(), station, clock);
     } catch (BenchException e) {
       canal.close();
+      ProgramEnd.closed(this);
       throw e;
     }
     hardware = opened;
@@ -150,7 +153,10 @@ public final class PiBench implements Bench {
     commandedNs = clock.getAsLong();
     long stepNs = newestNs < 0 ? 0 : nowNs - newestNs;
     newestNs = nowNs;
-    open.exchange(stepNs, stopped || watchdog ? new ControllerOutput() : command, reading);
+    synchronized (open) {
+      needOpen(); // another thread may have closed it meanwhile
+      open.exchange(stepNs, stopped || watchdog ? new ControllerOutput() : command, reading);
+    }
     truth.copyFrom(canal.truth());
     truth.timeNs = nowNs;
     truth.speedMilliRpm = reading.speedMilliRpm;
@@ -190,10 +196,13 @@ public final class PiBench implements Bench {
   public void close() {
     safeStop();
     PiHardware open = hardware;
-    hardware = null;
     if (open != null) {
-      open.close();
+      synchronized (open) {
+        hardware = null;
+        open.close();
+      }
     }
     canal.close();
+    ProgramEnd.closed(this);
   }
 }

@@ -2,6 +2,7 @@ package org.stopwell.rig.serial;
 
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.ProgramEnd;
 import org.stopwell.rig.time.Deadline;
 import org.stopwell.rig.time.MachineClock;
 import org.stopwell.rig.wire.FrameReader;
@@ -80,9 +81,19 @@ final class Dialogue {
     length = writer.write(request);
     badBefore = reader.counts().bad();
     limit = Deadline.in(limitNs);
+    write();
+    sent++;
+  }
+
+  /** Once the program ends nothing but a stop goes out, neither as a new frame nor again. */
+  private void write() throws BenchException {
+    if (ProgramEnd.hasBegun() && request.message() != Message.SAFE_STOP) {
+      throw new BenchException(
+          RigFault.REFUSED,
+          "port " + link.name() + ": the program ends, so no " + request.message() + " is sent");
+    }
     again = Deadline.in(triesNs);
     link.write(writer.bytes(), length);
-    sent++;
   }
 
   /** Waits for the answer to what was sent. */
@@ -103,9 +114,8 @@ final class Dialogue {
       to = link.read(chunk, again);
       looked = true;
       if (to == 0 && !limit.passed()) {
-        link.write(writer.bytes(), length);
+        write();
         resent++;
-        again = Deadline.in(triesNs);
       }
     }
   }

@@ -17,6 +17,7 @@ import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.bench.FrontEndSection;
 import org.stopwell.rig.bench.Lack;
 import org.stopwell.rig.bench.LinearStage;
+import org.stopwell.rig.bench.ProgramEnd;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
 import org.stopwell.rig.network.StepTable;
@@ -48,7 +49,9 @@ public final class SerialBench implements Bench {
   private static final double STEPS_RAD_PER_S = 2 * Math.PI * 8_000;
 
   private static final int TRIES = 4;
-  private static final long STOP_LOCK_MS = 500;
+
+  /** Another thread gives way after a quarter of the longest wait that is not HELLO's, 500 ms. */
+  private static final long STOP_LOCK_MS = 2_000;
 
   private static final int HELLO_PROTOCOL = Message.HELLO.index("protocol");
   private static final int SEED = Message.MOUNT_BEGIN.index("seed");
@@ -137,6 +140,7 @@ public final class SerialBench implements Bench {
   public void open() throws BenchException {
     lock.lock();
     try {
+      ProgramEnd.opening(this);
       link.open();
       dialogue.newSession();
       dialogue.patience(HELLO_LIMIT_NS, HELLO_TRIES);
@@ -147,6 +151,7 @@ public final class SerialBench implements Bench {
       mounted = false;
     } catch (BenchException e) {
       link.close();
+      ProgramEnd.closed(this);
       throw e;
     } finally {
       lock.unlock();
@@ -390,6 +395,21 @@ public final class SerialBench implements Bench {
 
   @Override
   public void safeStop() {
+    stop(() -> {});
+  }
+
+  @Override
+  public void close() {
+    stop(
+        () -> {
+          link.close();
+          identity = null;
+        });
+    ProgramEnd.closed(this);
+  }
+
+  /** Nobody else is on the line between the stop and what comes after it. */
+  private void stop(Runnable then) {
     boolean locked = false;
     try {
       locked = lock.tryLock(STOP_LOCK_MS, TimeUnit.MILLISECONDS);
@@ -409,16 +429,10 @@ public final class SerialBench implements Bench {
       Thread.currentThread().interrupt();
       link.close();
     } finally {
+      then.run();
       if (locked) {
         lock.unlock();
       }
     }
-  }
-
-  @Override
-  public void close() {
-    safeStop();
-    link.close();
-    identity = null;
   }
 }

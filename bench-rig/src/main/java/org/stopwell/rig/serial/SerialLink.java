@@ -7,6 +7,7 @@ import java.nio.file.Path;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.ProgramEnd;
 import org.stopwell.rig.time.Deadline;
 import org.stopwell.rig.time.MachineClock;
 
@@ -26,6 +27,11 @@ public final class SerialLink implements Link {
   private static final long CLOSE_LIMIT_MS = 500;
   private static final long IDLE_NS = 1_000_000;
   private static final int ERRNO_ACCESS = 13;
+
+  static {
+    // The library closes every port in a shutdown hook of its own, which runs these first.
+    SerialPort.addShutdownHook(new Thread(ProgramEnd::begin, "before ports close"));
+  }
 
   private final String name;
   private final int baud;

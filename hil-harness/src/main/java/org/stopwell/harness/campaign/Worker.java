@@ -58,6 +58,9 @@ final class Worker implements AutoCloseable {
     try {
       seat = take();
     } catch (BenchException e) {
+      if (abandon.getAsBoolean()) {
+        return Optional.empty();
+      }
       return Optional.of(new RunFile.Entry(TrialRunner.neverBegun(spec, e), null));
     }
     boolean healthy = false;

@@ -3,16 +3,16 @@ package org.stopwell.harness.cli;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
+import org.stopwell.rig.bench.ProgramEnd;
 
 /**
- * Ctrl-C, or a polite kill: asks the command to come to a safe end, waits for it, and leaves with
- * the command's own exit code.
+ * Ctrl-C, or a polite kill: stops every bench, asks the command to come to its end, waits for it,
+ * and leaves with the command's own exit code.
  */
 final class Interruption {
-  /** Longest wait for a safe end, s; assumed: longer than any bench needs to stop a motor. */
+  /** Longest wait for the command, s; assumed: longer than a report takes. */
   private static final int LONGEST_S = 20;
 
-  private static final AtomicBoolean REQUESTED = new AtomicBoolean();
   private static final AtomicBoolean WATCHING = new AtomicBoolean();
   private static final CountDownLatch FINISHED = new CountDownLatch(1);
   private static volatile int exitCode;
@@ -28,7 +28,7 @@ final class Interruption {
 
   /** Whether somebody asked to stop. */
   static boolean requested() {
-    return REQUESTED.get();
+    return ProgramEnd.hasBegun();
   }
 
   /** Says that everything is safe and written. */
@@ -41,7 +41,7 @@ final class Interruption {
     if (FINISHED.getCount() == 0) {
       return;
     }
-    REQUESTED.set(true);
+    ProgramEnd.begin();
     try {
       if (FINISHED.await(LONGEST_S, TimeUnit.SECONDS)) {
         Runtime.getRuntime().halt(exitCode);

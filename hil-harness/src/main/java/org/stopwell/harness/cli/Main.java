@@ -150,6 +150,10 @@ public final class Main implements Runnable {
         wrong.mistakes().forEach(err::println);
         return WRONG_INPUT;
       }
+      if (e instanceof BenchException && Interruption.requested()) {
+        err.println("stopwell: interrupted");
+        return Verdict.UNDECIDED.exitCode();
+      }
       if (e instanceof BenchException broken) {
         err.println("stopwell: " + broken.fault() + ": " + firstLine(broken));
         return Verdict.RIG_FAULT.exitCode();

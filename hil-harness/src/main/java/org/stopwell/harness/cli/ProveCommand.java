@@ -121,6 +121,10 @@ final class ProveCommand implements Callable<Integer> {
       findings.subList(before, findings.size()).forEach(finding -> print(out, finding));
       ProofRecord proof = proof(board, findings, gauge, lateness);
       lateness(out, board, lateness);
+      if (Interruption.requested()) {
+        out.println("Interrupted: nothing is kept.");
+        return Verdict.UNDECIDED.exitCode();
+      }
       kept.keep(proof);
       out.println("Kept in " + kept.proofFile() + ", good until the end of " + proof.due() + ".");
       return verdict(proof).exitCode();

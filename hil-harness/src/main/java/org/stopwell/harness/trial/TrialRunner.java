@@ -58,7 +58,8 @@ public final class TrialRunner {
    * @param spec what to do
    * @param trace receives every step, or null
    * @param paces gives a time line once the scene is mounted
-   * @param abandon asked before every step; when true the trial is given up
+   * @param abandon asked before every step; when true the trial is given up, also when the bench
+   *     failed because it was stopped
    * @return what came of it, empty when it was given up
    */
   public Optional<TrialResult> run(
@@ -77,10 +78,10 @@ public final class TrialRunner {
       check.mounted(bench.truth());
       Pace pace = paces.get();
       while (watch.end == Watch.End.NOT_YET) {
+        long nowNs = pace.next();
         if (abandon.getAsBoolean()) {
           return Optional.empty();
         }
-        long nowNs = pace.next();
         worstLatenessNs = Math.max(worstLatenessNs, pace.latenessNs());
         bench.exchange(nowNs, out, in);
         check.look(nowNs, out, in, bench.truth());
@@ -92,6 +93,9 @@ public final class TrialRunner {
         watch.look(nowNs, in, out, bench.truth());
       }
     } catch (BenchException e) {
+      if (abandon.getAsBoolean()) {
+        return Optional.empty();
+      }
       return Optional.of(
           result(
               spec,
