@@ -24,6 +24,18 @@ public final class BenchException extends Exception {
     BENCH_CHANGED,
     /** Frames arrive damaged more often than allowed. */
     BAD_FRAMES,
+    /** The front end gives no samples, the same samples, saturated samples or nonsense. */
+    FRONT_END,
+    /** The measuring circuit is short, or open where it was closed before. */
+    LEADS,
+    /** The speed reads 0 while the file turns. */
+    SPEED_SENSOR,
+    /** The motor is told to turn and takes no current. */
+    MOTOR,
+    /** Samples of the position signal run backward in time or number. */
+    READING_ORDER,
+    /** The position signal has a resistance below 0. */
+    NEGATIVE_RESISTANCE,
     /** The bench cannot make this scene. */
     REFUSED,
     /** The loop was later than its budget. */

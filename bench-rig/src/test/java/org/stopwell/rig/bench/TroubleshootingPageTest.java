@@ -43,6 +43,15 @@ class TroubleshootingPageTest {
               + " `resume`; begin a new run for another board";
       case BAD_FRAMES ->
           "speed at both ends; ground between adapter and board; a cable along the" + " motor's";
+      case FRONT_END ->
+          "the converter: its supply, its clock, its reference; the range of its input";
+      case LEADS -> "clips, plugs and cable of the measuring circuit; a switch of the ladder";
+      case SPEED_SENSOR -> "the encoder: its supply, its plug, its coupling to the shaft";
+      case MOTOR -> "the leads of the motor; its driver and its enable line; its current sensor";
+      case READING_ORDER ->
+          "the converter and its firmware: it repeats or reorders samples; two writers on one line";
+      case NEGATIVE_RESISTANCE ->
+          "the leads of the front end; the sign and phase of its converter; its calibration";
       case REFUSED ->
           "the sentence with it: the key that cannot be, the resistor that is off, the"
               + " stage that was not home";

@@ -13,6 +13,12 @@ public final class InputCheck {
    */
   private static final long OLDEST_NS = Long.MAX_VALUE / 2;
 
+  /**
+   * How far below 0 a real part may lie whatever its magnitude, mΩ: offsets of a front end at a
+   * short circuit; assumed.
+   */
+  public static final int PASSIVE_SLACK_MILLI_OHMS = 100_000;
+
   private static final int MAX_DISTANCE_MICRONS = 100_000;
   private static final int MAX_SPEED_MILLI_RPM = 100_000_000;
   private static final int MAX_TORQUE_MICRO_NEWTON_METRES = 10_000_000;
@@ -60,6 +66,25 @@ public final class InputCheck {
     }
     for (int i = 0; i < in.frequencyCount; i++) {
       if (!(in.frequencyHz[i] > (i == 0 ? 0 : in.frequencyHz[i - 1]))) {
+        return false;
+      }
+    }
+    return isPassive(in);
+  }
+
+  /**
+   * Whether a sample can come from a tooth or a network, which have no source in them. Noise takes
+   * the real part of an open circuit, which is nearly a capacitor, below 0; the limit is half of
+   * the magnitude, which noise of 10 % of the magnitude reaches at 5 standard deviations (assumed).
+   *
+   * @param in a frame with a plausible number of frequencies
+   * @return false for a resistance below 0
+   */
+  public static boolean isPassive(ControllerInput in) {
+    for (int i = 0; i < in.frequencyCount && i < ControllerInput.MAX_FREQUENCIES; i++) {
+      double re = in.zRealMilliOhms[i];
+      double im = in.zImagMilliOhms[i];
+      if (re < -PASSIVE_SLACK_MILLI_OHMS && 4 * re * re > re * re + im * im) {
         return false;
       }
     }

@@ -28,6 +28,27 @@ class InputCheckTest {
   }
 
   @Test
+  void aRealPartMayLieBelowZeroByNoiseOnly() {
+    ControllerInput in = new ControllerInput();
+    in.positionKind = PositionKind.IMPEDANCE;
+    in.frequencyCount = 1;
+    in.frequencyHz[0] = 630;
+    in.sampleTimeNs = NOW_NS;
+    in.zRealMilliOhms[0] = -100_000;
+    assertEquals(true, InputCheck.isPlausible(NOW_NS, in), "100 Ohm of offset at a short circuit");
+    in.zRealMilliOhms[0]--;
+    assertEquals(false, InputCheck.isPlausible(NOW_NS, in));
+    in.zRealMilliOhms[0] = -1_000_000_000;
+    in.zImagMilliOhms[0] = -1_733_000_000;
+    assertEquals(true, InputCheck.isPlausible(NOW_NS, in), "noise on an open circuit");
+    in.zImagMilliOhms[0] = -1_731_000_000;
+    assertEquals(false, InputCheck.isPlausible(NOW_NS, in), "more than half of the magnitude");
+    in.zRealMilliOhms[0] = Integer.MIN_VALUE;
+    in.zImagMilliOhms[0] = Integer.MIN_VALUE;
+    assertEquals(false, InputCheck.isPlausible(NOW_NS, in));
+  }
+
+  @Test
   void aDepthThatIsNotMeasuredIsNotLookedAt() {
     ControllerInput in = distance();
     in.insertionMicrons = 1_000_000;

@@ -56,6 +56,35 @@ final class Judge {
                   : "")
               + (seen.decisions > 0 ? "." : " and the controller did not stop it."));
     }
+    Ruling ruling = asExpected();
+    return saysNothing(ruling) ? seen.rig.failed(last).map(this::rigFault).orElse(ruling) : ruling;
+  }
+
+  /**
+   * Whether the controller stopped, or did not start, for a reason of which the bench may be the
+   * cause. Wherever it claimed to know the place, or drove on, it is judged by that.
+   */
+  private boolean saysNothing(Ruling ruling) {
+    return switch (ruling.code()) {
+      case "STOPPED_OTHERWISE", "LOCKED", "NEVER_STARTED", "REFUSED", "TIME_LIMIT", "DRAWN_OUT" ->
+          true;
+      default -> spec.expectation() == Expectation.REFUSE && refusedOrRests(ruling);
+    };
+  }
+
+  private boolean refusedOrRests(Ruling ruling) {
+    return ruling.verdict() == Verdict.PASS
+        || (ruling.code().equals("NOT_REFUSED") && seen.decisions == 0);
+  }
+
+  private Ruling rigFault(RigSigns.Failure part) {
+    return new Ruling(
+        Verdict.RIG_FAULT,
+        part.code(),
+        "The bench failed the controller: " + part.text() + ". " + lastChange.get());
+  }
+
+  private Ruling asExpected() {
     return switch (spec.expectation()) {
       case STOP, PATENCY -> stop();
       case REFUSE -> refuse();

@@ -69,6 +69,7 @@ public final class TrialRunner {
       BooleanSupplier abandon) {
     StopController controller = new StopController(settings, policies);
     Watch watch = new Watch(spec);
+    ReadingCheck readings = new ReadingCheck();
     long worstLatenessNs = 0;
     out.clear();
     try {
@@ -86,6 +87,7 @@ public final class TrialRunner {
         bench.exchange(nowNs, out, in);
         check.look(nowNs, out, in, bench.truth());
         in.stage = spec.stage();
+        readings.look(in);
         controller.step(nowNs, in, out);
         if (trace != null) {
           trace.add(nowNs, in, out, controller.stateHash(), bench.truth());

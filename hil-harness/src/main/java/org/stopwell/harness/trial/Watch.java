@@ -42,6 +42,8 @@ final class Watch {
 
   private final TrialSpec spec;
 
+  final RigSigns rig = new RigSigns();
+
   End end = End.NOT_YET;
   long steps;
   long nowNs;
@@ -85,6 +87,7 @@ final class Watch {
   void look(long nowNs, ControllerInput in, ControllerOutput out, Truth truth) {
     this.nowNs = nowNs;
     steps++;
+    rig.look(nowNs, in, out, truth);
     if (truth.file != FileCondition.WHOLE) {
       file = truth.file;
       torqueMicroNewtonMetres = Math.abs(truth.torqueMicroNewtonMetres);

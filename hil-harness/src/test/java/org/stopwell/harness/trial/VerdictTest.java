@@ -10,6 +10,7 @@ import org.stopwell.core.frame.Cause;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.frame.Drive;
+import org.stopwell.core.frame.PositionKind;
 import org.stopwell.core.frame.Reason;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.core.frame.State;
@@ -26,6 +27,7 @@ class VerdictTest {
   private final ControllerInput in = new ControllerInput();
   private final ControllerOutput out = new ControllerOutput();
   private final Truth truth = new Truth();
+  private boolean speedSensor = true;
   private long nowNs;
 
   @Test
@@ -299,6 +301,123 @@ class VerdictTest {
     assertRuling(watch, Verdict.RIG_FAULT, "NO_DEPTH", depthLimit());
   }
 
+  @Test
+  void aDeadSpeedSensorIsTheRigsFault() {
+    Watch watch = driveTo(3_000, stop());
+    drive();
+    speedSensor = false;
+    for (int i = 0; i < 300; i++) {
+      step(watch, 3_000, 300_000);
+    }
+    lock(Reason.STALLED);
+    rest(watch, 3_000);
+    assertRuling(watch, Verdict.RIG_FAULT, "SPEED_SENSOR", stop());
+  }
+
+  @Test
+  void aMotorWithoutCurrentIsTheRigsFaultAndAStallUnderCurrentIsNot() {
+    for (int current : new int[] {0, 200}) {
+      Watch watch = driveTo(3_000, stop());
+      drive();
+      in.currentMilliAmps = current;
+      for (int i = 0; i < 300; i++) {
+        step(watch, 3_000, 0);
+      }
+      lock(Reason.STALLED);
+      rest(watch, 3_000);
+      if (current == 0) {
+        assertRuling(watch, Verdict.RIG_FAULT, "MOTOR", stop());
+      } else {
+        assertRuling(watch, Verdict.FAIL, "LOCKED", stop());
+      }
+    }
+  }
+
+  @Test
+  void samplesThatStopAreTheRigsFault() {
+    Watch watch = driveTo(3_000, stop());
+    out.reason = Reason.SIGNAL_STALE;
+    rest(watch, 3_000);
+    assertRuling(watch, Verdict.RIG_FAULT, "FRONT_END", stop());
+  }
+
+  @Test
+  void anOpenCircuitIsTheRigsFaultWhereItWasClosedBeforeOnly() {
+    Watch broken = driveTo(3_000, stop());
+    drive();
+    sample(broken, 3_500, 9_000);
+    sample(broken, 3_000, 2_000_000);
+    refuse(Cause.OPEN);
+    rest(broken, 3_000);
+    assertRuling(broken, Verdict.RIG_FAULT, "LEADS", stop());
+    Watch air = driveTo(3_000, stop());
+    drive();
+    sample(air, 3_500, 9_000);
+    sample(air, 3_600, 2_000_000);
+    refuse(Cause.OPEN);
+    rest(air, 3_600);
+    assertRuling(air, Verdict.FAIL, "REFUSED", stop());
+  }
+
+  @Test
+  void aFrozenSignalIsTheRigsFaultAndAFalseAlarmIsTheControllers() {
+    for (boolean frozen : new boolean[] {true, false}) {
+      Watch watch = driveTo(3_000, stop());
+      drive();
+      for (int i = 0; i < 40; i++) {
+        sample(watch, 3_000 - 10 * i, 9_000 + (frozen && i >= 25 ? 25 : i));
+      }
+      refuse(Cause.FROZEN);
+      rest(watch, 2_600);
+      if (frozen) {
+        assertRuling(watch, Verdict.RIG_FAULT, "FRONT_END", stop());
+      } else {
+        assertRuling(watch, Verdict.FAIL, "REFUSED", stop());
+      }
+    }
+  }
+
+  @Test
+  void aBrokenSensorExcusesNoOverTravelAndNoWrongClaim() {
+    Watch past = driveTo(600, stop());
+    in.railed = true;
+    step(past, -1, 0);
+    in.railed = false;
+    rest(past, 500);
+    assertRuling(past, Verdict.FAIL, "OVER_TRAVEL", stop());
+    Watch late = driveTo(600, stop());
+    in.railed = true;
+    step(late, 600, 0);
+    rest(late, 200);
+    assertRuling(late, Verdict.FAIL, "LATE_STOP", stop());
+    Watch sure = driveTo(600, refusal());
+    rest(sure, 600);
+    assertRuling(sure, Verdict.FAIL, "NOT_REFUSED", refusal());
+  }
+
+  @Test
+  void aRefusalForWhatTheRigDidShowsNothing() {
+    Watch watch = driveTo(4_000, refusal());
+    in.railed = true;
+    refuse(Cause.RAILED);
+    rest(watch, 4_000);
+    assertRuling(watch, Verdict.RIG_FAULT, "FRONT_END", refusal());
+  }
+
+  private void lock(Reason reason) {
+    out.state = State.LOCKED;
+    out.drive = Drive.OFF;
+    out.reason = reason;
+  }
+
+  private void sample(Watch watch, int microns, int ohms) {
+    in.positionKind = PositionKind.IMPEDANCE;
+    in.frequencyCount = 1;
+    in.sampleSequence++;
+    in.zRealMilliOhms[0] = ohms * 1_000;
+    step(watch, microns, 300_000);
+  }
+
   private Watch driveTo(int microns, TrialSpec spec) {
     Watch watch = new Watch(spec);
     driveOn(watch, 5_000, microns);
@@ -349,6 +468,7 @@ class VerdictTest {
     in.insertionPresent = true;
     in.insertionMicrons = 12_000 - microns;
     truth.speedMilliRpm = milliRpm;
+    in.speedMilliRpm = speedSensor ? milliRpm : 0;
     nowNs += MS;
     watch.look(nowNs, in, out, truth);
   }

@@ -1,0 +1,172 @@
+package org.stopwell.harness.trial;
+
+import java.util.Optional;
+import org.stopwell.core.frame.Cause;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.frame.Drive;
+import org.stopwell.core.frame.PositionKind;
+import org.stopwell.core.frame.Reason;
+import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.Truth;
+
+/**
+ * What shows that the front end, a sensor, the motor or a lead of the bench failed, and not the
+ * controller: readings held against the truth beside them. Every limit lies well outside of what a
+ * sound bench gives, and is assumed.
+ */
+final class RigSigns {
+  /**
+   * What failed.
+   *
+   * @param code the code of a trial that it spoiled
+   * @param text what shows it, a clause
+   */
+  record Failure(String code, String text) {
+    Failure(RigFault fault, String text) {
+      this(fault.name(), text);
+    }
+  }
+
+  private static final Failure LINK =
+      new Failure(Reason.LINK_LOST.name(), "the newest reading did not get through");
+  private static final Failure FRONT_END =
+      new Failure(
+          RigFault.FRONT_END,
+          "the front end gave no samples, the same samples, saturated samples or nonsense");
+  private static final Failure LEADS =
+      new Failure(
+          RigFault.LEADS,
+          "the measuring circuit was short, or open where it had been closed before");
+  private static final Failure SPEED_SENSOR =
+      new Failure(RigFault.SPEED_SENSOR, "the speed read 0 while the file turned");
+  private static final Failure MOTOR =
+      new Failure(RigFault.MOTOR, "the motor was told to turn and took no current");
+
+  /** An older reading did not get through, ns. */
+  private static final long OLD_NS = 20_000_000;
+
+  private static final double OPEN_OHMS = 1e6;
+  private static final double IN_CANAL_OHMS = 1e5;
+  private static final double SHORT_OHMS = 150;
+
+  /** Equal samples in a row that a channel with noise does not give, after so many unequal ones. */
+  private static final int SAME_SAMPLES = 5;
+
+  private static final int ALIVE_SAMPLES = 20;
+
+  /** Way of the file during which a living channel changes, µm. */
+  private static final int MOVED_MICRONS = 20;
+
+  /** From this speed on a file turns, milli-rpm. */
+  private static final int TURNS_MILLI_RPM = 20_000;
+
+  /** How long a motor may be without current, and a turning file without measured speed, ns. */
+  private static final long SILENT_NS = 100_000_000;
+
+  private final int[] lastReal = new int[ControllerInput.MAX_FREQUENCIES];
+  private final int[] lastImag = new int[ControllerInput.MAX_FREQUENCIES];
+  private final int[] same = new int[ControllerInput.MAX_FREQUENCIES];
+  private final int[] alive = new int[ControllerInput.MAX_FREQUENCIES];
+  private final int[] sameSinceMicrons = new int[ControllerInput.MAX_FREQUENCIES];
+  private Drive told = Drive.OFF;
+  private long sequence = -1;
+  private int closedAtMicrons = Integer.MIN_VALUE;
+  private long speedSeenNs = Long.MIN_VALUE;
+  private long currentSeenNs = Long.MIN_VALUE;
+
+  private boolean oldLink;
+  private boolean open;
+  private boolean shorted;
+  private boolean railed;
+  private boolean frozen;
+  private boolean speedLost;
+  private boolean deadMotor;
+
+  /** Looks at one step: what was read under the command of the step before. */
+  void look(long nowNs, ControllerInput in, ControllerOutput out, Truth truth) {
+    motor(nowNs, in, truth);
+    told = out.drive;
+    railed |= in.railed;
+    oldLink = in.linkAgeNs > OLD_NS;
+    if (in.positionKind == PositionKind.IMPEDANCE
+        && in.frequencyCount > 0
+        && in.frequencyCount <= ControllerInput.MAX_FREQUENCIES
+        && in.sampleSequence != sequence) {
+      sequence = in.sampleSequence;
+      circuit(in, truth);
+    }
+  }
+
+  private void motor(long nowNs, ControllerInput in, Truth truth) {
+    boolean turns = Math.abs((long) truth.speedMilliRpm) > TURNS_MILLI_RPM;
+    boolean silent = told.turns() && in.linkAgeNs == 0 && in.speedMilliRpm == 0;
+    if (!(silent && turns)) {
+      speedSeenNs = nowNs;
+    }
+    if (!(silent && !turns && in.currentMilliAmps == 0)) {
+      currentSeenNs = nowNs;
+    }
+    speedLost |= nowNs - speedSeenNs >= SILENT_NS;
+    deadMotor |= nowNs - currentSeenNs >= SILENT_NS;
+  }
+
+  private void circuit(ControllerInput in, Truth truth) {
+    boolean isOpen = true;
+    boolean isShort = true;
+    for (int i = 0; i < in.frequencyCount; i++) {
+      double ohms = Math.hypot(in.zRealMilliOhms[i], in.zImagMilliOhms[i]) / 1e3;
+      isOpen &= ohms >= OPEN_OHMS;
+      isShort &= ohms < SHORT_OHMS;
+      if (i == 0 && ohms < IN_CANAL_OHMS) {
+        closedAtMicrons = Math.max(closedAtMicrons, truth.remainingMicrons);
+      }
+      channel(i, in, ohms < IN_CANAL_OHMS, truth.remainingMicrons);
+    }
+    shorted |= isShort;
+    // Where the circuit was closed before, a tip that is no higher and in the fluid closes it.
+    boolean inFluid =
+        truth.fluidLevelMicrons == 0 || truth.remainingMicrons <= truth.fluidLevelMicrons;
+    open |= isOpen && inFluid && truth.remainingMicrons <= closedAtMicrons;
+  }
+
+  private void channel(int i, ControllerInput in, boolean inCanal, int remainingMicrons) {
+    boolean repeats =
+        inCanal && lastReal[i] == in.zRealMilliOhms[i] && lastImag[i] == in.zImagMilliOhms[i];
+    lastReal[i] = in.zRealMilliOhms[i];
+    lastImag[i] = in.zImagMilliOhms[i];
+    if (!repeats) {
+      alive[i] = same[i] > 0 ? 1 : alive[i] + 1;
+      same[i] = 0;
+      sameSinceMicrons[i] = remainingMicrons;
+      return;
+    }
+    same[i]++;
+    frozen |=
+        same[i] >= SAME_SAMPLES
+            && alive[i] >= ALIVE_SAMPLES
+            && Math.abs(remainingMicrons - sameSinceMicrons[i]) >= MOVED_MICRONS;
+  }
+
+  /**
+   * What failed.
+   *
+   * @param last what the controller says at the end
+   * @return empty when nothing of the bench did
+   */
+  Optional<Failure> failed(ControllerOutput last) {
+    boolean stale = last.reason == Reason.SIGNAL_STALE || last.cause == Cause.STALE;
+    if (stale && oldLink) {
+      return Optional.of(LINK);
+    }
+    if (open || shorted) {
+      return Optional.of(LEADS);
+    }
+    if (stale || railed || frozen) {
+      return Optional.of(FRONT_END);
+    }
+    return speedLost
+        ? Optional.of(SPEED_SENSOR)
+        : deadMotor ? Optional.of(MOTOR) : Optional.empty();
+  }
+}
