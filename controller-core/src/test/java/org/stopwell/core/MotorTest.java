@@ -58,6 +58,8 @@ class MotorTest {
   void heatGathersWithTheSquareOfTheCurrentAndMustGoBeforeTheMotorTurnsAgain() {
     TestBench bench = guarded(Map.of("motor_continuous_ma", 500, "motor_heat_ms", 1_000));
     // Twice the current is four times the heat: h = 4(1 - exp(-t/1 s)) is 1 after 0.288 s.
+    bench.in.insertionPresent = true;
+    bench.in.insertionMicrons = 16_000;
     bench.in.currentMilliAmps = 1_000;
     int ms = 0;
     while (bench.out.state == State.TURNING) {
@@ -67,7 +69,7 @@ class MotorTest {
     assertEquals(Reason.OVERHEATED, bench.out.reason);
     assertEquals(288, ms, 3);
     bench.in.currentMilliAmps = 0;
-    bench.remainingMicrons += 2_000;
+    bench.in.insertionMicrons -= 2_000;
     // exp(-t/1 s) is 0.8 after 0.223 s.
     bench.run(218);
     assertEquals(State.HOLDING, bench.out.state);

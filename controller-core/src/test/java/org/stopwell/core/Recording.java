@@ -50,7 +50,7 @@ final class Recording {
       bench.feedUntilStateChanges(1_000);
       bench.feedUntilStateChanges(1_000);
       bench.run(1_000);
-      bench.remainingMicrons += 2_000;
+      bench.leadTo(bench.remainingMicrons + 2_000);
       bench.run(400);
       bench.leakOhms = 1_000;
       bench.run(300);
@@ -58,10 +58,14 @@ final class Recording {
       bench.in.stopLine = true;
       bench.run(20);
       bench.in.stopLine = false;
+      bench.run(5);
       bench.in.reset = true;
       bench.run(5);
       bench.in.reset = false;
-      bench.remainingMicrons = 8_000;
+      bench.in.demand = false;
+      bench.run(5);
+      bench.in.demand = true;
+      bench.leadTo(8_000);
       bench.run(400);
     }
     return steps;

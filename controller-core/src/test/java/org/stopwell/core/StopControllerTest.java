@@ -60,18 +60,21 @@ class StopControllerTest {
     TestBench bench = atTheStandoff();
     bench.run(5_000);
     assertEquals(State.HOLDING, bench.out.state);
-    bench.remainingMicrons += 900;
+    double stopped = bench.remainingMicrons;
+    bench.leadTo(stopped + 900);
     bench.run(5_000);
     assertEquals(State.HOLDING, bench.out.state, "0.9 mm are not enough");
-    bench.remainingMicrons += 200;
-    bench.run(100);
-    assertEquals(State.HOLDING, bench.out.state, "100 ms are not enough");
-    bench.remainingMicrons -= 300;
-    bench.run(100);
-    bench.remainingMicrons += 300;
-    bench.run(140);
+    bench.leadTo(stopped);
+    bench.run(200);
+    bench.leadTo(stopped + 1_250);
+    bench.run(40);
+    assertEquals(State.HOLDING, bench.out.state, "some 80 ms are not enough");
+    bench.leadTo(stopped + 900);
+    bench.run(50);
+    bench.leadTo(stopped + 1_300);
+    bench.run(40);
     assertEquals(State.HOLDING, bench.out.state, "the dwell begins anew");
-    bench.run(120);
+    bench.run(150);
     assertEquals(State.TURNING, bench.out.state);
     assertEquals(Reason.REARMED, bench.out.reason);
   }
@@ -244,6 +247,9 @@ class StopControllerTest {
     bench.inCanal = false;
     bench.run(400);
     bench.highGain = 1;
+    bench.in.demand = false;
+    bench.run(10);
+    bench.in.demand = true;
     bench.started();
     assertEquals(Trust.SURE, bench.out.trust);
   }
@@ -296,10 +302,66 @@ class StopControllerTest {
     assertEquals(State.LOCKED, bench.out.state, "the line is still open");
     bench.in.stopLine = false;
     bench.run(10);
-    assertEquals(State.PARKED, bench.out.state);
+    assertEquals(State.LOCKED, bench.out.state, "it was pressed before the line closed");
     bench.in.reset = false;
+    bench.run(10);
+    assertEquals(State.LOCKED, bench.out.state);
+    bench.in.reset = true;
+    bench.step();
+    assertEquals(State.PARKED, bench.out.state);
     bench.run(3_000);
     assertEquals(State.PARKED, bench.out.state);
+    bench.inCanal = false;
+    bench.run(300);
+    bench.in.demand = false;
+    bench.run(10);
+    bench.in.demand = true;
+    bench.started();
+  }
+
+  @Test
+  void aStuckResetNeverUnlocks() {
+    TestBench bench = new TestBench();
+    bench.in.reset = true;
+    bench.started();
+    for (int i = 0; i < 3; i++) {
+      bench.in.stopLine = true;
+      bench.run(50);
+      bench.in.stopLine = false;
+      bench.run(50);
+      bench.in.frequencyCount = 9;
+      bench.step();
+      bench.in.frequencyCount = 2;
+      bench.inCanal = i % 2 == 0;
+      bench.run(500);
+      bench.in.demand = i % 2 == 0;
+      assertEquals(State.LOCKED, bench.out.state);
+    }
+  }
+
+  @Test
+  void afterAResetOnlyTheDemandPressedAnewStarts() {
+    TestBench bench = new TestBench().started();
+    bench.inCanal = false;
+    bench.run(300);
+    bench.in.stopLine = true;
+    bench.run(20);
+    bench.in.stopLine = false;
+    bench.run(20);
+    bench.in.reset = true;
+    bench.run(20);
+    bench.in.reset = false;
+    bench.run(300);
+    assertEquals(State.PARKED, bench.out.state);
+    bench.inCanal = true;
+    bench.run(1_000);
+    assertEquals(State.PARKED, bench.out.state, "putting the file in is no new demand");
+    bench.inCanal = false;
+    bench.run(300);
+    bench.in.demand = false;
+    bench.run(20);
+    bench.in.demand = true;
+    bench.started();
   }
 
   @Test

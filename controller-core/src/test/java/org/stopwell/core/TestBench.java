@@ -46,8 +46,12 @@ class TestBench {
   boolean frozenHigh;
 
   TestBench(Map<String, Map<String, Object>> settings) {
+    this(settings, curve());
+  }
+
+  TestBench(Map<String, Map<String, Object>> settings, Calibration calibration) {
     try {
-      controller = new StopController(ControllerSettings.of(settings, curve()));
+      controller = new StopController(ControllerSettings.of(settings, calibration));
     } catch (SettingsException e) {
       throw new AssertionError(e);
     }
@@ -130,6 +134,17 @@ class TestBench {
       step();
     }
     feedMicronsPerSecond = 0;
+  }
+
+  /** Leads the file to a place at the pace of a hand that draws it out, 4 mm/s. */
+  void leadTo(double microns) {
+    double micronsPerSecond = microns > remainingMicrons ? -4_000 : 4_000;
+    while (Math.abs(remainingMicrons - microns) > 4) {
+      feedMicronsPerSecond = micronsPerSecond;
+      step();
+    }
+    feedMicronsPerSecond = 0;
+    remainingMicrons = microns;
   }
 
   Event lastEvent() {

@@ -90,7 +90,10 @@ final class ImpedanceSensing implements Sensing {
     out.witness = byRatio ? lowMilliOhms : 0;
     out.expectedWitness = byRatio ? expected : 0;
     out.remainingMicrons = curve.remaining(segment, feature);
-    double fromFeature = curve.slope(segment) * featureNoise * feature;
+    double slope = curve.slope(segment);
+    double perOhm = byRatio ? perOhm(in, high) - perOhm(in, low) : perOhm(in, low);
+    out.micronsPerOhm = slope * feature * Math.abs(perOhm);
+    double fromFeature = slope * featureNoise * feature;
     out.sdMicrons =
         Math.sqrt(fromFeature * fromFeature + distanceNoiseMicrons * distanceNoiseMicrons);
   }
@@ -102,6 +105,13 @@ final class ImpedanceSensing implements Sensing {
       }
     }
     return -1;
+  }
+
+  /** Share by which one ohm more in series raises the magnitude: Re Z / |Z|², 1/Ω. */
+  private static double perOhm(ControllerInput in, int i) {
+    double re = in.zRealMilliOhms[i];
+    double im = in.zImagMilliOhms[i];
+    return 1e3 * re / (re * re + im * im);
   }
 
   private static double magnitude(ControllerInput in, int i) {

@@ -47,6 +47,9 @@ public final class Measurement {
   /** Standard deviation of that distance from sample to sample, µm. */
   public double sdMicrons;
 
+  /** How far one ohm more in series moves the distance, µm/Ω; 0 is not given. */
+  public double micronsPerOhm;
+
   /** How long before the sample the file was there, ns; more than 0 where samples are smoothed. */
   public double lagNs;
 
@@ -81,6 +84,7 @@ public final class Measurement {
     standardErrorMicrons = 0;
     remainingMicrons = 0;
     sdMicrons = 0;
+    micronsPerOhm = 0;
     lagNs = 0;
     witness = 0;
     expectedWitness = 0;

@@ -32,6 +32,8 @@ public final class PositionSense {
   private final long signalAgeNs;
   private final double caution;
   private final double jumpSpeed;
+  private final double driftOhms;
+  private final double driftMicrons;
 
   private boolean sampled;
   private long sampleSequence;
@@ -47,7 +49,21 @@ public final class PositionSense {
 
   private boolean tracking;
   private boolean far;
+
+  /**
+   * The newest sample has no place; what was followed is kept for as long as a sample is usable.
+   */
+  private boolean lost;
+
   private boolean doubted;
+
+  /** Counts the threads of the reading: a new one begins after a loss and after a jump. */
+  private long thread;
+
+  /** The sample before lay farther away than the file can have moved. */
+  private boolean strayed;
+
+  private double micronsPerOhm;
   private double witness;
   private double expectedWitness;
   private long filterTimeNs;
@@ -83,6 +99,8 @@ public final class PositionSense {
             sense.get(SenseParameters.LEAVE_DWELL));
     signalAgeNs = guard.get(GuardParameters.SIGNAL_AGE);
     jumpSpeed = guard.get(GuardParameters.JUMP_SPEED);
+    driftOhms = guard.get(GuardParameters.DRIFT_OHMS) * 1e-3;
+    driftMicrons = guard.get(GuardParameters.DRIFT_DISTANCE);
     caution = sense.get(SenseParameters.CAUTION) * 1e-2;
   }
 
@@ -110,6 +128,7 @@ public final class PositionSense {
    * @param in a plausible input
    */
   public void update(long nowNs, long dtNs, ControllerInput in) {
+    giveUpOldPlace(nowNs);
     boolean newSample = isNew(in);
     if (newSample) {
       take(in);
@@ -128,6 +147,7 @@ public final class PositionSense {
    * @param dtNs time since the step before, ns
    */
   public void idle(long nowNs, long dtNs) {
+    giveUpOldPlace(nowNs);
     signs.stale = isStale(nowNs);
     judge.update(dtNs, last, signs);
     gate.update(dtNs, false, false, false);
@@ -165,6 +185,12 @@ public final class PositionSense {
     return sensing.recall(canal);
   }
 
+  private void giveUpOldPlace(long nowNs) {
+    if (lost && nowNs - filterTimeNs > signalAgeNs) {
+      lose();
+    }
+  }
+
   private boolean isStale(long nowNs) {
     long ageNs = nowNs - sampleTimeNs;
     return !sampled || !(ageNs >= -InputCheck.CLOCK_SLACK_NS && ageNs <= signalAgeNs);
@@ -192,13 +218,17 @@ public final class PositionSense {
     if (last.impossible) {
       signs.jumpy = true;
       doubted = true;
+      strayed = true;
       return;
     }
-    if (!last.placed) {
-      lose();
+    if (!last.placed || last.outside) {
+      if (far) {
+        lose();
+      }
+      lost = tracking;
       return;
     }
-    if (last.repeated && tracking) {
+    if (last.repeated && tracking && !lost) {
       return;
     }
     track(last.remainingMicrons, last.sdMicrons * last.sdMicrons);
@@ -207,23 +237,34 @@ public final class PositionSense {
   private void lose() {
     tracking = false;
     far = false;
+    lost = false;
     doubted = false;
+    strayed = false;
   }
 
   private void track(double z, double variance) {
     if (!tracking) {
-      follow(z, variance);
+      begin(z, variance);
       return;
+    }
+    if (lost) {
+      lost = false;
+      thread++;
     }
     double dt = (measuredNs() - filterTimeNs) / NS_PER_S;
     double noise = JUMP_SIGMAS * Math.sqrt(filter.variance() + variance);
-    boolean within = Math.abs(z - filter.x()) <= jumpSpeed * dt + noise;
+    double off = Math.abs(z - filter.x());
+    boolean within = off <= jumpSpeed * dt + noise;
+    if (strayed && off > noise) {
+      thread++; // the sample before was no single outlier
+    }
+    strayed = !within;
     boolean doubtable = doubted || (!within && judge.trust() == Trust.SURE);
     doubted = doubtable && seemsFarther(z - filter.x(), noise);
     if (doubted || !within) {
       signs.jumpy = true;
       if (!doubted && judge.isJumpy()) {
-        follow(z, variance);
+        begin(z, variance);
       }
       return;
     }
@@ -251,6 +292,12 @@ public final class PositionSense {
     return rise * rise < last.expectedWitness / expectedWitness;
   }
 
+  private void begin(double z, double variance) {
+    thread++;
+    strayed = false;
+    follow(z, variance);
+  }
+
   private void follow(double z, double variance) {
     filter.start(z, variance);
     tracking = true;
@@ -266,6 +313,7 @@ public final class PositionSense {
 
   private void accept(Measurement sample) {
     filterTimeNs = measuredNs();
+    micronsPerOhm = sample.micronsPerOhm;
     witness = sample.witness;
     expectedWitness = sample.expectedWitness;
   }
@@ -296,7 +344,7 @@ public final class PositionSense {
    * @return false without a usable sample, and when the file is farther than the curve goes
    */
   public boolean placed() {
-    return tracking && !far;
+    return tracking && !far && !lost;
   }
 
   /**
@@ -320,6 +368,35 @@ public final class PositionSense {
       carried = far ? filter.x() : filter.ahead(ageOfFilterNs(nowNs) / NS_PER_S);
     }
     return carried;
+  }
+
+  /**
+   * The distance at the newest sample that was followed; not carried on.
+   *
+   * @return µm; when {@link #far()}, the last distance of the curve
+   */
+  public double measuredMicrons() {
+    return filter.x();
+  }
+
+  /**
+   * Which thread of the reading the distance belongs to. Within a thread no sample has jumped and
+   * none was without a distance; a single outlier does not end it.
+   *
+   * @return a count
+   */
+  public long thread() {
+    return thread;
+  }
+
+  /**
+   * How fast a drift of the signal can move the reading, as the settings declare it: through the
+   * resistance in series that the sensing policy feels here, or directly where it names none.
+   *
+   * @return µm/s
+   */
+  public double feignedMicronsPerSecond() {
+    return micronsPerOhm > 0 ? driftOhms * micronsPerOhm : driftMicrons;
   }
 
   /**
@@ -450,12 +527,15 @@ public final class PositionSense {
       h = StateHash.mix(h, channels[i]);
     }
     h = StateHash.mix(h, filterTimeNs);
+    h = StateHash.mix(h, thread, strayed);
+    h = StateHash.mix(h, micronsPerOhm);
     h = StateHash.mix(h, witness);
     return StateHash.mix(h, expectedWitness);
   }
 
   private long bits() {
     long own = (repeats ? 1 : 0) | (tracking ? 2 : 0) | (far ? 4 : 0) | (doubted ? 8 : 0);
+    own |= lost ? 16 : 0;
     return own << 16 | signs.bits() << 8 | last.bits();
   }
 
@@ -468,6 +548,11 @@ public final class PositionSense {
   public long mixMode(long hash) {
     long h = gate.mixMode(judge.mixMode(hash));
     return StateHash.mix(
-        h, (sampled ? 1 : 0) | (tracking ? 2 : 0) | (far ? 4 : 0) | (doubted ? 8 : 0));
+        h,
+        (sampled ? 1 : 0)
+            | (tracking ? 2 : 0)
+            | (far ? 4 : 0)
+            | (doubted ? 8 : 0)
+            | (lost ? 16 : 0));
   }
 }

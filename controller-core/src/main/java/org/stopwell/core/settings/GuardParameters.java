@@ -92,6 +92,32 @@ public final class GuardParameters {
           "Feed beyond which a change of the reading is not the file moving.",
           "assumed");
 
+  /** Fastest drift of the resistance in series with the file, mΩ/s. */
+  public static final Parameter DRIFT_OHMS =
+      Parameter.number(
+          "drift_ohm_s",
+          "Ohm/s",
+          3,
+          "0",
+          "100000",
+          "1600",
+          "Drift of the resistance in series with the file, up to which a file at rest never counts as"
+              + " withdrawn; for the policies ratio and resistance.",
+          "assumed: 8 kOhm in 5 s");
+
+  /** Fastest drift of a distance whose policy feels no resistance, µm/s. */
+  public static final Parameter DRIFT_DISTANCE =
+      Parameter.number(
+          "drift_mm_s",
+          "mm/s",
+          3,
+          "0",
+          "100",
+          "0.5",
+          "Drift of the distance up to which a file at rest never counts as withdrawn; for every other"
+              + " policy.",
+          "assumed: some twice what drift_ohm_s is at the standoff of policy ratio");
+
   /** Fastest the file may ever turn, milli-rpm. */
   public static final Parameter SPEED_LIMIT =
       Parameter.number(
@@ -199,6 +225,8 @@ public final class GuardParameters {
               FROZEN,
               TRUST_RISE,
               JUMP_SPEED,
+              DRIFT_OHMS,
+              DRIFT_DISTANCE,
               SPEED_LIMIT,
               TORQUE_LIMIT,
               TORQUE_BUDGET,

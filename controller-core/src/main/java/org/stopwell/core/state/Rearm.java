@@ -1,72 +1,152 @@
 package org.stopwell.core.state;
 
+import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.Trust;
 import org.stopwell.core.sense.PositionSense;
 import org.stopwell.core.trace.StateHash;
 
 /**
- * What stands between a stop and the next start: the file must be withdrawn by a distance and stay
- * so for a time, by the reading or by the feed axis. Where neither was known at the stop, it must
- * leave the canal. After a fault that a person has acknowledged, motion must be asked for anew: by
- * the pedal, or by entering the canal again.
+ * What stands between a stop and the next start.
+ *
+ * <p>After a stop the file must be withdrawn by a distance and stay so for a time. The reading pays
+ * that as long as its thread since the stop is unbroken; the feed axis pays it always. Once the
+ * thread is broken, or where no place was known at the stop, the file must leave the canal.
+ *
+ * <p>A signal that says outside is not a file that has left: a tip that dries, or a lead that
+ * breaks, says the same. The canal counts as left when the file was followed out of it: by the
+ * reading or the axis, or because the motor last turned beyond the curve. Otherwise the operator
+ * must let go of the demand while the signal says outside.
+ *
+ * <p>A file that turned until the contact was lost in place owes no withdrawal, but motion must be
+ * asked for anew. So it is at power-on; and after a latched fault that a person has acknowledged,
+ * where nothing but the demand pressed anew is asking.
  */
 final class Rearm {
+  /** The reading must show a withdrawal in at least this many samples; assumed. */
+  private static final int LEAST_STEPS = 4;
+
   private final Withdrawal byReading = new Withdrawal();
   private final Withdrawal byAxis = new Withdrawal();
   private boolean withdrawalOwed;
   private boolean askOwed = true;
+  private boolean demandOwed;
 
-  /** The motor has stopped. */
-  void owe(boolean placed, int remainingMicrons, boolean axis, int insertionMicrons) {
-    byReading.begin(placed, remainingMicrons);
-    byAxis.begin(axis, -insertionMicrons);
+  /** The motor last turned beyond the curve, or has not turned and no place is known yet. */
+  private boolean beyond = true;
+
+  private boolean demandHeld = true;
+  private boolean pressed;
+  private long thread;
+
+  /** The motor has stopped where a withdrawal is owed. */
+  void oweWithdrawal(PositionSense sense, boolean axis, int insertionMicrons) {
+    begin(sense, axis, insertionMicrons);
     withdrawalOwed = true;
   }
 
-  /** A fault was acknowledged: motion must be asked for anew. */
-  void oweAsk() {
-    askOwed = true;
+  /** The signal has ended a motion: asked for anew, unless the file was followed out. */
+  void oweAskUnlessFollowed(PositionSense sense, boolean axis, int insertionMicrons) {
+    askOwed |= !wasFollowedOut();
+    begin(sense, axis, insertionMicrons);
   }
 
-  /** One step. A file farther out than the curve goes is withdrawn: no more can be measured. */
+  /** A latched fault was acknowledged: the demand must be pressed anew. */
+  void oweDemand() {
+    demandOwed = true;
+  }
+
+  /** The motor starts: one press of the demand is one start. */
+  void start(PositionSense sense, boolean axis, int insertionMicrons) {
+    begin(sense, axis, insertionMicrons);
+    pressed = false;
+  }
+
+  private void begin(PositionSense sense, boolean axis, int insertionMicrons) {
+    byReading.begin(sense.placed(), sense.measuredMicrons());
+    byAxis.begin(axis, -insertionMicrons);
+  }
+
+  /** One step. */
   void update(
-      long nowNs,
       long dtNs,
       PositionSense sense,
-      boolean axis,
-      int insertionMicrons,
-      boolean released,
-      boolean reset,
+      ControllerInput in,
+      boolean plausible,
+      boolean mayTurn,
       StageSetup setup) {
-    boolean sure = sense.trust() == Trust.SURE && (sense.placed() || sense.far());
-    boolean out =
-        byReading.update(
-            dtNs,
-            sure,
-            sure ? (int) sense.remainingMicrons(nowNs) : 0,
-            sense.far(),
-            setup.rearmMicrons,
-            setup.rearmNs);
-    out |= byAxis.update(dtNs, axis, -insertionMicrons, false, setup.rearmMicrons, setup.rearmNs);
-    if (sense.outside()) {
-      out |= reset || !(byReading.known() || byAxis.known());
-      askOwed = false;
+    boolean axis = plausible && in.insertionPresent;
+    boolean known = sense.placed() || sense.far();
+    if (thread != sense.thread()) {
+      thread = sense.thread();
+      byReading.cut();
     }
-    withdrawalOwed &= !out;
-    askOwed &= !released;
+    byReading.update(
+        dtNs,
+        known && sense.trust() == Trust.SURE,
+        sense.measuredMicrons(),
+        sense.far(),
+        sense.feignedMicronsPerSecond(),
+        (double) setup.rearmMicrons / LEAST_STEPS,
+        setup.rearmMicrons,
+        setup.rearmNs);
+    byAxis.update(
+        dtNs,
+        axis,
+        axis ? -in.insertionMicrons : 0,
+        false,
+        0,
+        Double.MAX_VALUE,
+        setup.rearmMicrons,
+        setup.rearmNs);
+    if (mayTurn && known) {
+      beyond = sense.far();
+    } else {
+      beyond &= !sense.placed();
+    }
+    boolean left = sense.outside() && wasFollowedOut();
+    boolean released = plausible && !in.demand;
+    boolean drawnBack = byReading.pays(setup.rearmNs) || byAxis.pays(setup.rearmNs);
+    boolean vouched = released && sense.outside();
+    withdrawalOwed &= !(drawnBack || left || vouched);
+    askOwed &= !(left || released);
+    demandOwed &= !released;
+    if (plausible) {
+      pressed |= (in.demand && !demandHeld);
+      demandHeld = in.demand;
+    }
+    pressed = pressed && !sense.outside();
+  }
+
+  private boolean wasFollowedOut() {
+    return beyond || byReading.out() || byAxis.out();
   }
 
   boolean clear() {
-    return !withdrawalOwed && !askOwed;
+    return !withdrawalOwed && !askOwed && !demandOwed;
+  }
+
+  /** Whether the demand was pressed anew in the canal since the motor last started. */
+  boolean pressed() {
+    return pressed;
+  }
+
+  private long bits() {
+    return (withdrawalOwed ? 1 : 0)
+        | (askOwed ? 2 : 0)
+        | (demandOwed ? 4 : 0)
+        | (beyond ? 8 : 0)
+        | (demandHeld ? 16 : 0)
+        | (pressed ? 32 : 0);
   }
 
   long mixInto(long hash) {
-    long h = StateHash.mix(hash, withdrawalOwed ? 1 : 0, askOwed);
-    return byAxis.mixInto(byReading.mixInto(h));
+    return byAxis.mixInto(byReading.mixInto(StateHash.mix(StateHash.mix(hash, bits()), thread)));
   }
 
+  /** What only the next starts depend on counts while something is owed. */
   long mixMode(long hash) {
-    long h = StateHash.mix(hash, (withdrawalOwed ? 1 : 0) | (askOwed ? 2 : 0));
-    return byAxis.mixMode(byReading.mixMode(h));
+    long owed = (withdrawalOwed ? 1 : 0) | (askOwed ? 2 : 0) | (demandOwed ? 4 : 0);
+    long paying = (byReading.whole() ? 8 : 0) | (wasFollowedOut() ? 16 : 0);
+    return StateHash.mix(hash, owed | (withdrawalOwed || askOwed ? paying : 0));
   }
 }

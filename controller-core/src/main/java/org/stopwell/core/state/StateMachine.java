@@ -55,6 +55,7 @@ public final class StateMachine {
   private final StopMonitor monitor;
   private final Journal journal;
   private final Rearm rearm = new Rearm();
+  private final ResetPress resetPress = new ResetPress();
   private final StageAsks asks;
   private final TorqueWatch torqueWatch;
   private final Motion motion = new Motion();
@@ -75,7 +76,6 @@ public final class StateMachine {
   // What the step brought: kept for the state methods, overwritten at every step.
   private long nowNs;
   private boolean demand;
-  private boolean released;
   private boolean reset;
   private boolean axis;
   private int insertionMicrons;
@@ -153,7 +153,8 @@ public final class StateMachine {
     if (!demand) {
       arbiter.ask(Reaction.HOLD, Reason.DEMAND_RELEASED);
     }
-    rearm.update(nowNs, dtNs, sense, axis, insertionMicrons, released, reset, setup);
+    boolean mayTurn = turning() && arbiter.reaction().compareTo(Reaction.HOLD) < 0;
+    rearm.update(dtNs, sense, in, plausible, mayTurn, setup);
     switch (state) {
       case PARKED -> parked();
       case TURNING, EASING -> driving();
@@ -168,8 +169,7 @@ public final class StateMachine {
   private void take(long now, ControllerInput in, boolean plausible) {
     nowNs = now;
     demand = plausible && in.demand;
-    released = plausible && !in.demand;
-    reset = plausible && in.reset;
+    reset = resetPress.update(in, plausible);
     axis = plausible && in.insertionPresent;
     insertionMicrons = axis ? in.insertionMicrons : 0;
     speedMilliRpm = plausible ? in.speedMilliRpm : 0;
@@ -238,6 +238,7 @@ public final class StateMachine {
     return sense.inside()
         && stageAllowed
         && rearm.clear()
+        && (sense.trust() != Trust.NONE || rearm.pressed())
         && arbiter.reaction().compareTo(Reaction.EASE) <= 0
         && !(sense.placed()
             && setup.stopsAtStandoff()
@@ -323,19 +324,19 @@ public final class StateMachine {
       oweWithdrawal();
     } else if (sense.outside()) {
       to(State.PARKED, Reason.CANAL_LEFT);
+      rearm.oweAskUnlessFollowed(sense, axis, insertionMicrons);
     }
     return !turning();
   }
 
   private void oweWithdrawal() {
-    boolean placed = sense.placed();
-    rearm.owe(placed, placed ? (int) sense.remainingMicrons(nowNs) : 0, axis, insertionMicrons);
+    rearm.oweWithdrawal(sense, axis, insertionMicrons);
   }
 
   private void locked() {
     if (reset && arbiter.reaction() != Reaction.LOCK) {
       to(State.PARKED, Reason.RESET);
-      rearm.oweAsk();
+      rearm.oweDemand();
     }
   }
 
@@ -344,6 +345,7 @@ public final class StateMachine {
     journal.write(nowNs, state, next, why, speedMilliRpm, torqueMicroNewtonMetres, setup);
     if (next == State.TURNING && !turning()) {
       torqueWatch.startOver();
+      rearm.start(sense, axis, insertionMicrons);
     }
     state = next;
     reason = why;
@@ -407,7 +409,7 @@ public final class StateMachine {
     h = StateHash.mix(h, stage.code() << 8 | asked.code(), swingingForward);
     h = StateHash.mix(h, inStateNs, holdAfterBacking);
     h = StateHash.join(h, monitor.mixInto(StateHash.START));
-    h = StateHash.join(h, rearm.mixInto(StateHash.START));
+    h = StateHash.join(h, rearm.mixInto(resetPress.mixInto(StateHash.START)));
     h = StateHash.join(h, torqueWatch.mixInto(angle.mixInto(StateHash.START)));
     h = StateHash.join(h, motion.mixInto(StateHash.START));
     h = StateHash.join(h, work.mixInto(StateHash.START));

@@ -2,41 +2,90 @@ package org.stopwell.core.state;
 
 import org.stopwell.core.trace.StateHash;
 
-/** How far and how long a file has been drawn out, on one scale: the reading, or the feed axis. */
+/**
+ * How far and how long a file has been drawn out, on one scale: the reading, or the feed axis. Only
+ * what the scale was followed over counts: a drift lifts the deepest place by what it can feign,
+ * and a single step counts no more than a share of what is owed.
+ */
 final class Withdrawal {
-  private boolean known;
-  private int deepestMicrons;
+  /** Beyond the end of the scale one in so many of what is owed is enough; assumed. */
+  private static final int BEYOND_SHARE = 2;
+
+  private boolean whole;
+  private boolean measuring;
+  private boolean out;
+  private double deepestMicrons;
+  private double heightMicrons;
   private long withdrawnNs;
 
-  /** The motor has stopped; the height is the distance from the deepest end of the scale. */
-  void begin(boolean present, int heightMicrons) {
-    known = present;
-    deepestMicrons = heightMicrons;
+  /** The motor has stopped or started; the height is the distance from the deepest end. */
+  void begin(boolean present, double height) {
+    whole = present;
+    measuring = present;
+    out = false;
+    deepestMicrons = height;
+    heightMicrons = height;
     withdrawnNs = 0;
   }
 
-  /** One step; true when the file was far enough out for long enough. */
-  boolean update(
-      long dtNs, boolean present, int heightMicrons, boolean farOut, int micronsOwed, long nsOwed) {
-    if (!known || !present) {
-      withdrawnNs = 0;
-      return false;
-    }
-    deepestMicrons = Math.min(deepestMicrons, heightMicrons);
-    boolean out = farOut || heightMicrons - deepestMicrons >= micronsOwed;
-    withdrawnNs = out ? Math.min(nsOwed, withdrawnNs + dtNs) : 0;
-    return out && withdrawnNs >= nsOwed;
+  /** The scale has jumped or was lost: what is measured from now on is another scale. */
+  void cut() {
+    begin(false, 0);
   }
 
-  boolean known() {
-    return known;
+  /**
+   * One step.
+   *
+   * @param present whether the height may be used
+   * @param height distance from the deepest end of the scale, µm
+   * @param beyond whether the file is beyond the end of the scale, where the height stands still
+   * @param feigned what a drift of the scale can feign, µm/s
+   * @param mostStep what counts of a single step of the scale, µm
+   */
+  void update(
+      long dtNs,
+      boolean present,
+      double height,
+      boolean beyond,
+      double feigned,
+      double mostStep,
+      int micronsOwed,
+      long nsOwed) {
+    deepestMicrons += feigned * dtNs * 1e-9;
+    if (!present) {
+      withdrawnNs = 0;
+      return;
+    }
+    if (!measuring) {
+      measuring = true;
+      deepestMicrons = height;
+      heightMicrons = height;
+    }
+    deepestMicrons += Math.max(0, height - heightMicrons - mostStep);
+    deepestMicrons = Math.min(deepestMicrons, height);
+    heightMicrons = height;
+    double owed = beyond ? (double) micronsOwed / BEYOND_SHARE : micronsOwed;
+    out = height - deepestMicrons >= owed;
+    withdrawnNs = out ? Math.min(nsOwed, withdrawnNs + dtNs) : 0;
+  }
+
+  /** Whether the newest height was far enough out, on a scale that may be another than at first. */
+  boolean out() {
+    return out;
+  }
+
+  /** Whether the scale is that of the beginning. */
+  boolean whole() {
+    return whole;
+  }
+
+  /** Whether the file was far enough out for long enough, on one scale from the first. */
+  boolean pays(long nsOwed) {
+    return whole && out && withdrawnNs >= nsOwed;
   }
 
   long mixInto(long hash) {
-    return StateHash.mix(StateHash.mix(hash, deepestMicrons), withdrawnNs, known);
-  }
-
-  long mixMode(long hash) {
-    return StateHash.mix(hash, known);
+    long h = StateHash.mix(StateHash.mix(hash, deepestMicrons), heightMicrons);
+    return StateHash.mix(h, withdrawnNs << 3 | (whole ? 1 : 0) | (out ? 2 : 0), measuring);
   }
 }

@@ -240,7 +240,7 @@ class ControllerSettingsTest {
   @Test
   void theFingerprintOfTheDefaultsDoesNotDrift() throws SettingsException {
     assertEquals(
-        "af546b029621a6cd",
+        "bf15b790d18a8e88",
         Long.toHexString(ControllerSettings.of(sections(), CURVE).fingerprint()));
   }
 
