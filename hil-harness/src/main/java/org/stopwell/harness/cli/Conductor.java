@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.function.BooleanSupplier;
 import org.stopwell.harness.campaign.BenchMaker;
 import org.stopwell.harness.campaign.Campaign;
 import org.stopwell.harness.campaign.StopRequest;
@@ -29,15 +30,23 @@ final class Conductor {
   private final PrintWriter out;
   private final PrintWriter err;
   private final boolean json;
+  private final PortWait portWait;
 
   Conductor(
-      Plan plan, RunFile file, Path directory, PrintWriter out, PrintWriter err, boolean json) {
+      Plan plan,
+      RunFile file,
+      Path directory,
+      PrintWriter out,
+      PrintWriter err,
+      boolean json,
+      PortWait portWait) {
     this.plan = plan;
     this.file = file;
     this.directory = directory;
     this.out = out;
     this.err = err;
     this.json = json;
+    this.portWait = portWait;
   }
 
   /** Runs what is not done yet and returns the exit code. */
@@ -47,19 +56,22 @@ final class Conductor {
     kept.note(file, standing);
     standing.reasons().forEach(r -> err.println("stopwell: " + r.cause() + ": " + r.text()));
     Campaign.End end;
+    BooleanSupplier stop = new StopRequest(directory, Interruption::requested);
     try (Progress progress = Progress.of(plan.trials(), done.size())) {
+      BenchMaker patient =
+          portWait.around(maker, stop, what -> progress.say("stopwell: " + what, err));
       end =
           new Campaign(
                   plan,
                   done,
                   jobs,
-                  new StopRequest(directory, Interruption::requested),
+                  stop,
                   finished -> {
                     file.append(finished);
                     progress.add(finished.size());
                   })
               .under(standing)
-              .run(bench, maker);
+              .run(bench, patient);
     }
     noteAgain(kept);
     if (end == Campaign.End.DECIDED) {

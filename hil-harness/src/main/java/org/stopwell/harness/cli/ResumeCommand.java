@@ -49,22 +49,30 @@ final class ResumeCommand implements Callable<Integer> {
   @Parameters(paramLabel = "DIR", description = "Run directory.")
   Path directory = Path.of("");
 
-  @Option(names = "--port", paramLabel = "PORT", description = "Serial port of the board.")
+  @Option(
+      names = "--port",
+      paramLabel = "PORT",
+      description = "Serial port of the board; as recorded in the run file unless told.")
   @Nullable String port;
 
   @Option(
       names = "--drive-port",
       paramLabel = "PORT",
-      description = "Serial port of the drive board, when there were two boards.")
+      description =
+          "Serial port of the drive board, when there were two boards; as recorded unless told.")
   @Nullable String drivePort;
 
   @Option(
       names = "--station",
       paramLabel = "FILE",
-      description = "Station file, when the run was begun on the pins of a Raspberry Pi.")
+      description =
+          "Station file, when the run was begun on the pins of a Raspberry Pi; as recorded unless"
+              + " told.")
   @Nullable Path station;
 
   @Mixin RecordsOption records = new RecordsOption();
+
+  @Mixin PortWait portWait = new PortWait();
 
   @Option(
       names = "--jobs",
@@ -102,7 +110,9 @@ final class ResumeCommand implements Callable<Integer> {
       }
       Plan plan = ReplayCommand.plan(file);
       BenchOptions benches = BenchOptions.of(header, directory, port, drivePort, station);
+      Connection.fill(benches, file);
       int atOnce = benches.jobs(jobs);
+      portWait.checked();
       BenchMaker maker = benches.maker(header.bench().serialNumber());
       List<TrialResult> done = file.results();
       Optional<Service> served = served(file, done);
@@ -122,8 +132,9 @@ final class ResumeCommand implements Callable<Integer> {
         }
         file.note(
             "resumed", "at " + Clock.now() + " after " + done.size() + " of " + plan.trials());
-        BenchRecords kept = records.of(bench.describe(), station);
-        return new Conductor(plan, file, directory, out, err, json)
+        Connection.note(benches, file);
+        BenchRecords kept = records.of(bench.describe(), benches.station);
+        return new Conductor(plan, file, directory, out, err, json, portWait)
             .conduct(bench, maker, atOnce, done, kept);
       } finally {
         bench.close();

@@ -42,6 +42,8 @@ final class RunCommand implements Callable<Integer> {
 
   @Mixin RecordsOption records = new RecordsOption();
 
+  @Mixin PortWait portWait = new PortWait();
+
   @Option(
       names = "--jobs",
       paramLabel = "N",
@@ -72,6 +74,7 @@ final class RunCommand implements Callable<Integer> {
     PrintWriter err = spec.commandLine().getErr();
     Plan plan = plans.read();
     int atOnce = benches.jobs(jobs);
+    portWait.checked();
     BenchMaker maker = benches.maker();
     Path directory = directory(plan);
     Interruption.watch();
@@ -84,7 +87,8 @@ final class RunCommand implements Callable<Integer> {
       }
       Registration registration = freezing.registration(err);
       try (RunFile file = create(directory, plan, bench, registration)) {
-        return new Conductor(plan, file, directory, screen, err, json)
+        Connection.note(benches, file);
+        return new Conductor(plan, file, directory, screen, err, json, portWait)
             .conduct(bench, maker, atOnce, List.of(), kept);
       }
     }

@@ -69,7 +69,7 @@ class InterruptionTest {
     board.slow(false);
     StringWriter out = new StringWriter();
     PrintWriter said = new PrintWriter(out, true);
-    String[] resume = words("resume " + run + " --port " + board.port()).toArray(String[]::new);
+    String[] resume = words("resume " + run).toArray(String[]::new);
     assertEquals(0, Main.run(resume, said, said), out.toString());
   }
 

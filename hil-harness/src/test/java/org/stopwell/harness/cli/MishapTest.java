@@ -116,6 +116,8 @@ class MishapTest {
       "serial",
       "--port",
       board.portName(),
+      "--port-wait-s",
+      "0",
       "--out",
       run.toString()
     };
