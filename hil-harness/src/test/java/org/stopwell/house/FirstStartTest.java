@@ -30,7 +30,7 @@ class FirstStartTest {
             .redirectOutput(said.toFile())
             .start();
     try {
-      assertTrue(launcher.waitFor(10, TimeUnit.MINUTES), "still building");
+      assertTrue(launcher.waitFor(25, TimeUnit.MINUTES), "still building");
     } finally {
       launcher.destroyForcibly();
     }

@@ -15,7 +15,7 @@ import java.util.List;
  * @param constant C
  */
 public record GroupSequential(int looks, double alpha, double shape, double constant) {
-  private static final int PANELS = 200;
+  private static final int PANELS = 100;
 
   /**
    * Finds the constant.
