@@ -87,6 +87,19 @@ public final class StageParameters {
           "How far before the standoff the motor begins to slow down; 0 turns easing off.",
           "assumed");
 
+  /** How long before the standoff easing begins at the latest, ns. */
+  public static final Parameter EASE_TIME =
+      Parameter.number(
+          "ease_ms",
+          "ms",
+          6,
+          "0",
+          "5000",
+          "1000",
+          "How long before the standoff the motor begins to slow down, at the speed at which the file"
+              + " comes nearer: a fast hand is eased farther out than ease_mm.",
+          "assumed: ease_mm at a feed of 1 mm/s");
+
   /** Speed at the standoff, milli-rpm. */
   public static final Parameter EASE_SPEED =
       Parameter.number(
@@ -333,6 +346,7 @@ public final class StageParameters {
               STANDOFF,
               APICAL,
               EASE,
+              EASE_TIME,
               EASE_SPEED,
               REACTION,
               LEARN_COAST,

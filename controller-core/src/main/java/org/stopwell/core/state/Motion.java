@@ -50,6 +50,7 @@ final class Motion {
       State state,
       StageSetup setup,
       PositionSense sense,
+      double easeMicrons,
       Reciprocation strokes) {
     boolean driving = state == State.TURNING || state == State.EASING;
     Drive before = drive;
@@ -66,13 +67,15 @@ final class Motion {
       ramp.rest();
     }
     if (drive.turns()) {
-      ramp.update(dtNs, target(nowNs, state, setup, sense), setup.rampMilliRpmPerSecond);
+      ramp.update(
+          dtNs, target(nowNs, state, setup, sense, easeMicrons), setup.rampMilliRpmPerSecond);
     }
     int asked = drive.turns() ? ramp.speedMilliRpm() : 0;
     speedMilliRpm = stroking ? strokes.trimmed(asked) : asked;
   }
 
-  private static int target(long nowNs, State state, StageSetup setup, PositionSense sense) {
+  private static int target(
+      long nowNs, State state, StageSetup setup, PositionSense sense, double easeMicrons) {
     if (state == State.TURNING) {
       return setup.speedMilliRpm;
     }
@@ -80,7 +83,7 @@ final class Motion {
       return setup.easeSpeedMilliRpm;
     }
     double above = sense.remainingMicrons(nowNs) - setup.standoffMicrons;
-    double share = Math.max(0, Math.min(above / Math.max(1, setup.easeMicrons), 1));
+    double share = Math.max(0, Math.min(above / Math.max(1, easeMicrons), 1));
     return setup.easeSpeedMilliRpm
         + (int) (share * (setup.speedMilliRpm - setup.easeSpeedMilliRpm));
   }

@@ -8,14 +8,20 @@ import org.stopwell.core.guard.Reaction;
 import org.stopwell.core.policy.Stopping;
 import org.stopwell.core.policy.TrustPolicy;
 import org.stopwell.core.sense.PositionSense;
+import org.stopwell.core.trace.StateHash;
 
 /** What a stage asks for because of where the file is, or because that is not known. */
 final class StageAsks {
   /** Easing ends this much farther out than it begins, so that it does not flutter, µm; assumed. */
   private static final int EASE_HYSTERESIS_MICRONS = 200;
 
+  private static final double NS_PER_S = 1e9;
+
   private final Stopping stopping;
   private final TrustPolicy trustPolicy;
+
+  /** How far before the standoff easing begins, or has begun. */
+  private double easeMicrons;
 
   StageAsks(Stopping stopping, TrustPolicy trustPolicy) {
     this.stopping = stopping;
@@ -52,10 +58,12 @@ final class StageAsks {
     double foreseen =
         stopping.atRest(remaining, sense.closingMicronsPerSecond(nowNs, coastNs), coastNs);
     double atRest = Math.min(remaining, foreseen) - sense.cautionMicrons();
-    int easeFrom =
-        setup.standoffMicrons
-            + setup.easeMicrons
-            + (state == State.EASING ? EASE_HYSTERESIS_MICRONS : 0);
+    if (state != State.EASING) {
+      double inTime = sense.closingMicronsPerSecond(nowNs, setup.easeNs) * setup.easeNs / NS_PER_S;
+      easeMicrons = Math.max(setup.easeMicrons, inTime);
+    }
+    double easeFrom =
+        setup.standoffMicrons + easeMicrons + (state == State.EASING ? EASE_HYSTERESIS_MICRONS : 0);
     if (!(atRest > setup.standoffMicrons)) {
       arbiter.ask(setup.apical, remaining < 0 ? Reason.PAST_FORAMEN : Reason.STANDOFF_REACHED);
     } else if (setup.easeMicrons > 0 && !(atRest > easeFrom)) {
@@ -69,5 +77,14 @@ final class StageAsks {
     if (limited && !(present && insertionMicrons < setup.depthLimitMicrons)) {
       arbiter.ask(Reaction.HOLD, Reason.DEPTH_LIMIT);
     }
+  }
+
+  /** How far before the standoff easing begins: farther out for a fast hand, µm. */
+  double easeMicrons() {
+    return easeMicrons;
+  }
+
+  long mixInto(long hash) {
+    return StateHash.mix(hash, easeMicrons);
   }
 }

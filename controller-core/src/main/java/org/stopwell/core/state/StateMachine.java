@@ -163,7 +163,8 @@ public final class StateMachine {
       case ROCKING -> rocking();
       case LOCKED -> locked();
     }
-    motion.command(nowNs, dtNs, along, swingingForward, state, setup, sense, work.strokes);
+    motion.command(
+        nowNs, dtNs, along, swingingForward, state, setup, sense, asks.easeMicrons(), work.strokes);
   }
 
   private void take(long now, ControllerInput in, boolean plausible) {
@@ -411,7 +412,7 @@ public final class StateMachine {
     h = StateHash.join(h, monitor.mixInto(StateHash.START));
     h = StateHash.join(h, rearm.mixInto(resetPress.mixInto(StateHash.START)));
     h = StateHash.join(h, torqueWatch.mixInto(angle.mixInto(StateHash.START)));
-    h = StateHash.join(h, motion.mixInto(StateHash.START));
+    h = StateHash.join(h, motion.mixInto(asks.mixInto(StateHash.START)));
     h = StateHash.join(h, work.mixInto(StateHash.START));
     h = StateHash.join(h, resting);
     return journal.events.mixInto(h);

@@ -240,7 +240,7 @@ class ControllerSettingsTest {
   @Test
   void theFingerprintOfTheDefaultsDoesNotDrift() throws SettingsException {
     assertEquals(
-        "bf15b790d18a8e88",
+        "de034e206421f570",
         Long.toHexString(ControllerSettings.of(sections(), CURVE).fingerprint()));
   }
 

@@ -28,7 +28,7 @@ import picocli.CommandLine.Spec;
     name = "check",
     description = {
       "Validates plans and settings, prints the torque margins to the file's strength, warns of"
-          + " strokes too fast to be kept, and says of every stage or condition whether the fluid in the canal lets its reading be trusted.",
+          + " strokes too fast to be kept and of hands too fast for the standoff, and says of every stage or condition whether the fluid in the canal lets its reading be trusted.",
       "Nothing moves. Every mistake in every file is named with its line."
     },
     footer = {"", "Example:", "  stopwell check docs/plans/*.yaml docs/settings/*.yaml"},
@@ -73,6 +73,7 @@ final class CheckCommand implements Callable<Integer> {
             }
             TorqueMargin.print(arm.settings(), out);
             StrokeAdvice.print(arm.settings(), plan, out);
+            FeedAdvice.print(arm, plan, out);
           }
           FluidAdvice.print(plan, out);
         } else if (source.isStation()) {
@@ -103,6 +104,7 @@ final class CheckCommand implements Callable<Integer> {
           out.println(file + ": right; settings " + settings.name());
           TorqueMargin.print(settings, out);
           StrokeAdvice.print(settings, out);
+          FeedAdvice.print(settings, out);
           FluidAdvice.print(settings, out);
         }
       } catch (PlanException e) {

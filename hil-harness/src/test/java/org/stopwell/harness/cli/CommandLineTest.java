@@ -235,6 +235,22 @@ class CommandLineTest {
   }
 
   @Test
+  void checkStatesTheFeedUpToWhichTheStandoffProtectsAndWarnsBeyondIt() throws IOException {
+    String limit = "standoff_mm 0.5 mm protects from over-travel up to a feed of ";
+    Said said = stopwell("check", dir.resolve("settings.yaml"), plan);
+    assertEquals(2, said.out().lines().filter(line -> line.contains(limit)).count(), said.out());
+    assertFalse(said.out().contains("over-travel is possible"), said.out());
+    String text = Files.readString(plan);
+    Files.writeString(plan, text.replace("feed_mm_per_s: 1,", "feed_mm_per_s: 9,"));
+    said = stopwell("check", plan);
+    assertEquals(0, said.code(), said.err());
+    assertTrue(
+        said.out().contains("moves at up to 9.0 mm/s, above ")
+            && said.out().contains("mm/s: over-travel is possible"),
+        said.out());
+  }
+
+  @Test
   void checkWarnsOfStrokesTooFastToBeKept() throws IOException {
     Path settings = dir.resolve("settings.yaml");
     String written = Files.readString(settings);

@@ -1,0 +1,98 @@
+package org.stopwell.core.settings;
+
+import java.util.List;
+import org.stopwell.core.frame.Stage;
+
+/**
+ * Up to which feed a standoff keeps the file short of the foramen, whatever the hand does:
+ * (standoff − error of the reading) / reaction. A hand may turn in at the moment at which the stop
+ * is decided, and goes on at its feed until it has answered; no prediction helps against that.
+ */
+public final class FeedLimit {
+  /** No declared noise is taken to be greater than this, standard deviations; assumed. */
+  private static final double SIGMAS = 3;
+
+  /** The stated 95 % bound of a distance, standard errors, rounded up. */
+  private static final double BOUND = 2;
+
+  private static final double NS_PER_S = 1e9;
+
+  private final int standoffMicrons;
+  private final double errorMicrons;
+  private final long reactionNs;
+
+  private FeedLimit(int standoffMicrons, double errorMicrons, long reactionNs) {
+    this.standoffMicrons = standoffMicrons;
+    this.errorMicrons = errorMicrons;
+    this.reactionNs = reactionNs;
+  }
+
+  /**
+   * The limit of a stage.
+   *
+   * @param settings checked settings
+   * @param stage a stage that is written
+   * @return its limit
+   */
+  public static FeedLimit of(ControllerSettings settings, Stage stage) {
+    ParameterValues values = settings.stage(stage);
+    int standoff = values.getInt(StageParameters.STANDOFF);
+    return new FeedLimit(
+        standoff, errorMicrons(settings, standoff), values.get(StageParameters.REACTION));
+  }
+
+  private static double errorMicrons(ControllerSettings settings, int standoffMicrons) {
+    ParameterValues sense = settings.section("sense");
+    double noise = SIGMAS * sense.get(SenseParameters.DISTANCE_NOISE);
+    double feature = SIGMAS * sense.get(SenseParameters.FEATURE_NOISE) / 100_000.0;
+    return switch (sense.choice(SenseParameters.POLICY)) {
+      case SenseParameters.APPROACH -> noise + BOUND * sense.get(SenseParameters.SURE_ERROR);
+      case SenseParameters.LOCATOR -> noise;
+      default -> noise + feature * micronsPerShare(settings.calibration(), standoffMicrons);
+    };
+  }
+
+  /** By how much the distance changes with the feature as a share of itself, at a place. */
+  private static double micronsPerShare(Calibration curve, int microns) {
+    List<Calibration.Point> points = curve.points();
+    int i = 1;
+    while (i + 1 < points.size() && points.get(i).remainingMicrons() <= microns) {
+      i++;
+    }
+    Calibration.Point a = points.get(i - 1);
+    Calibration.Point b = points.get(i);
+    return (double) (b.remainingMicrons() - a.remainingMicrons())
+        / (b.feature() - a.feature())
+        * a.feature();
+  }
+
+  /**
+   * How wrong a reading may be inside the declared noise, at the standoff.
+   *
+   * @return µm
+   */
+  public double errorMicrons() {
+    return errorMicrons;
+  }
+
+  /**
+   * The reaction that the settings expect.
+   *
+   * @return ns
+   */
+  public long reactionNs() {
+    return reactionNs;
+  }
+
+  /**
+   * The greatest feed at which the file stays short of the foramen.
+   *
+   * @param handReactionNs how late the hand answers, ns; the reaction of the settings counts when
+   *     it is longer
+   * @return µm/s; 0 when the reading alone may be wrong by the standoff
+   */
+  public double micronsPerSecond(long handReactionNs) {
+    double seconds = Math.max(1, Math.max(reactionNs, handReactionNs)) / NS_PER_S;
+    return Math.max(0, standoffMicrons - errorMicrons) / seconds;
+  }
+}

@@ -1,0 +1,100 @@
+package org.stopwell.harness.cli;
+
+import java.io.PrintWriter;
+import java.util.Locale;
+import org.stopwell.core.frame.Stage;
+import org.stopwell.core.settings.FeedLimit;
+import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.core.settings.StageParameters;
+import org.stopwell.harness.plan.Arm;
+import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.plan.Settings;
+import org.stopwell.harness.trial.TrialSpec;
+import org.stopwell.rig.bench.HandSection;
+
+/** States up to which feed a standoff protects from over-travel, and warns of faster hands. */
+final class FeedAdvice {
+  /** So many trials of a plan are examined, because drawn values differ. */
+  private static final int MOST_TRIALS = 2_000;
+
+  private FeedAdvice() {}
+
+  /** For settings: the hand is not known, so the limit is stated alone. */
+  static void print(Settings settings, PrintWriter out) {
+    for (Stage stage : Stage.values()) {
+      if (protects(settings, stage)) {
+        out.println(limit(settings, stage));
+      }
+    }
+  }
+
+  /** For the settings of a plan, whose scenes state the hand. */
+  static void print(Arm arm, Plan plan, PrintWriter out) {
+    if (!protects(arm.settings(), arm.stage())) {
+      return;
+    }
+    out.println(limit(arm.settings(), arm.stage()));
+    FeedLimit limit = FeedLimit.of(arm.settings().controller(), arm.stage());
+    String condition = "";
+    double worst = 0;
+    double limitThere = 0;
+    for (int i = 0; i < Math.min(plan.trials(), MOST_TRIALS); i++) {
+      TrialSpec trial = plan.trial(i);
+      ParameterValues hand = trial.scene().section("hand");
+      double most = limit.micronsPerSecond(hand.get(HandSection.REACTION) * 1_000_000);
+      double beyond = fastest(hand) - most;
+      if (arm.conditions().contains(trial.condition()) && beyond > worst) {
+        worst = beyond;
+        limitThere = most;
+        condition = trial.condition();
+      }
+    }
+    if (worst > 0) {
+      out.println(
+          String.format(
+              Locale.ROOT,
+              "  %s: warning: the hand of condition %s moves at up to %.1f mm/s, above %.1f mm/s:"
+                  + " over-travel is possible; feed more slowly or raise standoff_mm",
+              name(arm.stage()),
+              condition,
+              (limitThere + worst) * 1e-3,
+              limitThere * 1e-3));
+    }
+  }
+
+  /** Mean feed, and in strokes the fastest moment of a sine: π · rate · stroke, µm/s. */
+  private static double fastest(ParameterValues hand) {
+    double feed = hand.get(HandSection.FEED);
+    boolean pecks = hand.choice(HandSection.MOTION).equals("pecking");
+    double strokes =
+        Math.PI * hand.get(HandSection.PECK_RATE) * 1e-2 * hand.get(HandSection.PECK_STROKE);
+    return pecks ? feed + strokes : feed;
+  }
+
+  private static boolean protects(Settings settings, Stage stage) {
+    if (!settings.controller().has(stage) || !settings.controller().hasBuiltInSensing()) {
+      return false;
+    }
+    ParameterValues values = settings.controller().stage(stage);
+    return !values.choice(StageParameters.APICAL).equals(StageParameters.NONE)
+        && values.get(StageParameters.STANDOFF) > 0;
+  }
+
+  private static String limit(Settings settings, Stage stage) {
+    ParameterValues values = settings.controller().stage(stage);
+    FeedLimit limit = FeedLimit.of(settings.controller(), stage);
+    return String.format(
+        Locale.ROOT,
+        "  %s: standoff_mm %s mm protects from over-travel up to a feed of %.1f mm/s: the reading is"
+            + " within %.2f mm by the declared noise, and the reaction takes %s ms",
+        name(stage),
+        StageParameters.STANDOFF.human(values.get(StageParameters.STANDOFF)),
+        limit.micronsPerSecond(0) * 1e-3,
+        limit.errorMicrons() * 1e-3,
+        StageParameters.REACTION.human(limit.reactionNs()));
+  }
+
+  private static String name(Stage stage) {
+    return stage.name().toLowerCase(Locale.ROOT);
+  }
+}
