@@ -19,6 +19,7 @@ import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.serial.BoardsBench;
 import org.stopwell.rig.serial.SerialBench;
+import org.stopwell.rig.truth.TruthCheck;
 
 /** The controller, two boards as real binaries, and a stage between them: one whole stop. */
 class BoardsClosedLoopTest {
@@ -69,13 +70,16 @@ class BoardsClosedLoopTest {
 
   @Test
   void the_stage_feeds_the_file_and_stops_with_the_motor_at_the_standoff() throws Exception {
-    bench.mount(
+    Scene scene =
         Scene.of(
             Map.of(
                 "canal", Map.of("kind", "resistors", "ohm_per_mm", 3000, "length_mm", 4),
                 "fluid", Map.of("level_mm", 4),
                 "hand", Map.of("motion", "stage", "feed_mm_per_s", "1", "start_above_mm", "0.2")),
-            1));
+            1);
+    bench.mount(scene);
+    TruthCheck check = new TruthCheck(scene, bench); // honest boards are never accused
+    check.mounted(bench.truth());
     drive.waitsForItsHost();
     canal.waitsForItsHost();
     StopController controller =
@@ -96,6 +100,7 @@ class BoardsClosedLoopTest {
       nowNs = Math.max(nowNs + 5 * MS, canalBench.truth().timeNs);
       controller.step(nowNs, reading, command);
       bench.exchange(nowNs + MS, command, reading);
+      check.look(nowNs + MS, command, reading, bench.truth());
       turned |= command.drive == Drive.FORWARD && reading.speedMilliRpm > 200_000;
       held = turned && command.state == State.HOLDING ? held + 1 : 0;
     }
@@ -111,6 +116,7 @@ class BoardsClosedLoopTest {
       nowNs = Math.max(nowNs + 5 * MS, canalBench.truth().timeNs);
       controller.step(nowNs, reading, command);
       bench.exchange(nowNs + MS, command, reading);
+      check.look(nowNs + MS, command, reading, bench.truth());
     }
     assertEquals(stood, drive.carriageMicrons(), "the stage stands as long as the motor does");
   }

@@ -124,6 +124,33 @@ class TruthCheckTest {
     }
   }
 
+  /**
+   * Where a person feeds the file, nobody knows where it starts; the network shows that it moves.
+   */
+  @ParameterizedTest
+  @CsvSource({"9000", "4000", "0"})
+  void aTruthThatStandsStillIsGivenAwayByTheNetworkWhereAPersonFeedsTheFile(int microns)
+      throws Exception {
+    Bench bench =
+        new ForwardingBench(new VirtualBench(MS)) {
+          @Override
+          public BenchDescription describe() {
+            return new BenchDescription("serial", "M-1", "matter", false, true, MS);
+          }
+
+          @Override
+          public Truth truth() {
+            Truth told = new Truth();
+            told.remainingMicrons = microns;
+            return told;
+          }
+        };
+    assertBad(
+        bench,
+        scene("canal: {kind: resistors, length_mm: 8}, hand: {passive_mm: 7, feed_mm_per_s: 2}"),
+        "Ω at 700 Hz");
+  }
+
   /** A quarter of a metre in a second, by hand; the file starts wherever the person left it. */
   @Test
   void aPersonMayStartAnywhereAndPullQuickly() throws Exception {
