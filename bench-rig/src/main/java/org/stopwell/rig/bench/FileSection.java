@@ -102,6 +102,31 @@ public final class FileSection {
           "How far a cutting file pulls itself in per turn while the hand does not hold it back",
           "assumed none");
 
+  /** The word for flutes that cut while the file turns backward. */
+  public static final String LEFT = "left";
+
+  /** Which way the flutes wind. */
+  public static final Parameter FLUTES =
+      Parameter.choice(
+          "flutes",
+          List.of("right", LEFT),
+          "Which way the flutes wind: right cuts turning forward, left cuts turning backward. Where"
+              + " the scene does not say, it follows the motion of the stage",
+          "common practice");
+
+  /** How far the wall drives a file out that turns backward, mm. */
+  public static final Parameter SCREW_OUT =
+      Parameter.number(
+          "screw_out_mm_per_turn",
+          "mm/turn",
+          3,
+          "0",
+          "2",
+          "0.15",
+          "How far the wall drives the file out per turn against its flutes, where they"
+              + " engage: pitch of the flutes times 1 − slip",
+          "assumed: pitch 1.5 mm, slip 90 %");
+
   /** Growth of the cutting energy per mm cut in a dry canal. */
   public static final Parameter DEBRIS =
       Parameter.number(
@@ -186,7 +211,9 @@ public final class FileSection {
               INTERFACE_EXPONENT,
               CUTTING_ENERGY,
               ADVANCE,
+              FLUTES,
               SCREW_IN,
+              SCREW_OUT,
               DEBRIS,
               SHEAR_STRENGTH,
               STIFFNESS,

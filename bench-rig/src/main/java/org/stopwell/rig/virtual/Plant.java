@@ -103,8 +103,7 @@ public final class Plant {
   private void tick() {
     stopLine = nowNs >= stopLineNs;
     boolean unpowered = powerCut || stopLine || nowNs - heardNs >= WATCHDOG_NS;
-    boolean turning = motor.radPerS() > TURNING_RAD_PER_S;
-    double wanted = Math.min(hand.move(nowNs, remaining, turning), remaining - DEEPEST);
+    double wanted = Math.min(hand.move(nowNs, remaining, rotation()), remaining - DEEPEST);
     specimen.pass(TICK_S);
     remaining = specimen.feed(remaining, wanted, motor.tipTurned());
     drive(unpowered ? Drive.OFF : ordered);
@@ -113,9 +112,14 @@ public final class Plant {
     sampleIfDue();
   }
 
+  private int rotation() {
+    double speed = motor.radPerS();
+    return Math.abs(speed) > TURNING_RAD_PER_S ? (int) Math.signum(speed) : 0;
+  }
+
   private void drive(Drive drive) {
     double friction = specimen.friction(remaining);
-    motor.resist(friction + specimen.cuttingTorque(), friction);
+    motor.resist(friction + specimen.cuttingTorque(1), friction + specimen.cuttingTorque(-1));
     switch (drive) {
       case OFF -> motor.coast(TICK_S);
       case BRAKE -> motor.brake(TICK_S);

@@ -3,6 +3,7 @@ package org.stopwell.rig.virtual;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.FileCondition;
+import org.stopwell.rig.bench.FileSection;
 import org.stopwell.rig.bench.FluidSection;
 import org.stopwell.rig.bench.FrontEndSection;
 import org.stopwell.rig.bench.HandSection;
@@ -30,8 +31,16 @@ public final class Specimen {
   /** A threaded file nearer to the wall than this bites, m. */
   private static final double TOUCH = 1e-9;
 
+  /**
+   * The flutes of a file engage in a wall that is no farther off than they have cut, m: assumed.
+   */
+  private static final double BITE = 10e-6;
+
   /** Angle from cutting edge to cutting edge, rad: three edges, assumed. */
   private static final double EDGE = 2 * Math.PI / 3;
+
+  /** 1 where the flutes cut turning forward, -1 where they cut turning backward. */
+  private final int flutes;
 
   private final Canal canal;
   private final Bore bore;
@@ -88,6 +97,7 @@ public final class Specimen {
     bore = new Bore(canal);
     file = Instrument.of(scene.section("file"));
     metal = Metal.of(scene.section("file"));
+    flutes = scene.section("file").choice(FileSection.FLUTES).equals(FileSection.LEFT) ? -1 : 1;
     curve = Curve.of(section);
     wear = new Wear(file, metal);
     wedge = new Wedge(file.slope(), metal.friction());
@@ -128,12 +138,13 @@ public final class Specimen {
 
   /**
    * Moves the file by as much of a wanted distance as the canal allows. A file that does not turn
-   * stops where the wall begins; a turning one advances no further per turn than it can cut. What
-   * the wall holds back, the hand presses against it.
+   * stops where the wall begins; a turning one advances no further per turn than it can cut, and
+   * one that turns against its flutes is driven out where they engage. What the wall holds back,
+   * the hand presses against it.
    *
    * @param remaining height of the tip above the foramen, m
    * @param wanted distance towards the foramen, m; negative is out
-   * @param turned angle turned meanwhile, rad, positive in the cutting direction
+   * @param turned angle turned meanwhile, rad, positive forward
    * @return the new height of the tip, m
    */
   double feed(double remaining, double wanted, double turned) {
@@ -142,7 +153,9 @@ public final class Specimen {
     if (resistors || !whole()) {
       return remaining - way;
     }
-    double cutting = Math.max(0, turned);
+    double along = flutes * turned;
+    way -= drivenOut(remaining, along);
+    double cutting = Math.max(0, along);
     boolean free = bore.overlap(file, remaining - way) <= 0 && !pullsIn(remaining, cutting);
     if (way < 0 || free) {
       cutChip(0, cutting);
@@ -185,6 +198,12 @@ public final class Specimen {
     chip += (advance - chip * turned) / (EDGE + turned);
   }
 
+  /** How far the wall drives a file out that turns against its flutes, m. */
+  private double drivenOut(double remaining, double along) {
+    boolean engages = along < 0 && bore.overlap(file, remaining) >= -BITE;
+    return engages ? -along * file.screwOutPerRadian() : 0;
+  }
+
   /** A turning file that touches the wall pulls itself in, if its thread does. */
   private boolean pullsIn(double remaining, double cutting) {
     return file.screwInPerRadian() > 0 && cutting > 0 && bore.overlap(file, remaining) >= -TOUCH;
@@ -203,10 +222,11 @@ public final class Specimen {
   /**
    * Torque that the last feed asks for by cutting: energy times volume per angle.
    *
-   * @return N·m
+   * @param way 1 for turning forward, -1 for turning backward
+   * @return N·m; 0 for the way in which the flutes do not cut
    */
-  double cuttingTorque() {
-    return cuttingTorque;
+  double cuttingTorque(int way) {
+    return way == flutes ? cuttingTorque : 0;
   }
 
   /**

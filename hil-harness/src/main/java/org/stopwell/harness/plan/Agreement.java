@@ -4,11 +4,13 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import org.stopwell.core.frame.Stage;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.FileParameters;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SenseParameters;
+import org.stopwell.core.settings.StageParameters;
 import org.stopwell.rig.bench.FileSection;
 import org.stopwell.rig.bench.FrontEndSection;
 
@@ -23,7 +25,7 @@ final class Agreement {
   private Agreement() {}
 
   /** Scene values that follow from the settings, by section and key. */
-  static Map<String, Map<String, String>> defaults(ControllerSettings settings) {
+  static Map<String, Map<String, String>> defaults(ControllerSettings settings, Stage stage) {
     ParameterValues file = settings.section(FILE);
     ParameterValues sense = settings.section("sense");
     Map<String, String> instrument = new LinkedHashMap<>();
@@ -35,6 +37,10 @@ final class Agreement {
     instrument.put(
         FileSection.SHEAR_STRENGTH.key(),
         FileSection.SHEAR_STRENGTH.human(file.get(FileParameters.SHEAR_STRENGTH)));
+    if (settings.has(stage)
+        && settings.stage(stage).choice(StageParameters.MOTION).equals(StageParameters.BACKWARD)) {
+      instrument.put(FileSection.FLUTES.key(), FileSection.LEFT);
+    }
     Map<String, String> frontEnd = new LinkedHashMap<>();
     String policy = sense.choice(SenseParameters.POLICY);
     boolean locator = policy.equals(SenseParameters.LOCATOR);
@@ -53,10 +59,11 @@ final class Agreement {
   }
 
   /** Frequencies that the controller needs and the scene's front end does not measure. */
-  static List<Mistake> check(String plan, Sections scene, ControllerSettings settings) {
+  static List<Mistake> check(
+      String plan, Sections scene, ControllerSettings settings, Stage stage) {
     List<Mistake> mistakes = new ArrayList<>();
     Map<String, String> needed =
-        new LinkedHashMap<>(defaults(settings).getOrDefault(FRONT_END, Map.of()));
+        new LinkedHashMap<>(defaults(settings, stage).getOrDefault(FRONT_END, Map.of()));
     Map<String, String> written = new LinkedHashMap<>(needed);
     written.putAll(scene.texts().getOrDefault(FRONT_END, Map.of()));
     List<String> measured =

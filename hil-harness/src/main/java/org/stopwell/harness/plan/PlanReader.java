@@ -84,7 +84,7 @@ final class PlanReader {
                         w.line(), w.path(), "is also drawn under vary, on line " + v.line()));
       }
       Settings told = settings == null ? null : told(settings, stage, level);
-      check(scene, variations, told);
+      check(scene, variations, told, level.stage().orElse(stage));
       if (told != null) {
         Cell cell =
             new Cell(
@@ -93,7 +93,7 @@ final class PlanReader {
                 level.stage().orElse(stage),
                 told,
                 level.expects(),
-                complete(scene, told),
+                complete(scene, told, level.stage().orElse(stage)),
                 FaultReader.both(faults, level.faults()));
         ExpectationCheck.of(cell, level.ownAt().orElse(line(top, "expect")), mistakes);
         cells.add(cell);
@@ -132,7 +132,7 @@ final class PlanReader {
         Groups.of(group(top, ProtocolTables.SENTINELS), ProtocolTables.SCENE, mistakes);
     Sections scene =
         base.under(Sections.read(own, "sentinels.scene", Scene.tables(), Set.of(), mistakes));
-    check(scene, List.of(), settings);
+    check(scene, List.of(), settings, stage);
     return Optional.ofNullable(settings)
         .map(
             s ->
@@ -145,7 +145,7 @@ final class PlanReader {
                             && s.controller().stage(stage).getInt(StageParameters.STANDOFF) < 0
                         ? Expectation.PATENCY
                         : Expectation.STOP,
-                    complete(scene, s),
+                    complete(scene, s, stage),
                     List.of()));
   }
 
@@ -325,10 +325,11 @@ final class PlanReader {
    * Checks a condition at both ends of everything that is drawn. What is wrong at both stands in
    * the scene, what is wrong at one stands under vary.
    */
-  private void check(Sections scene, List<Variation> variations, @Nullable Settings settings) {
+  private void check(
+      Sections scene, List<Variation> variations, @Nullable Settings settings, Stage stage) {
     List<List<Fault>> faults = new ArrayList<>();
     for (int end = 0; end < 2; end++) {
-      Map<String, Map<String, String>> drawn = complete(scene, settings);
+      Map<String, Map<String, String>> drawn = complete(scene, settings, stage);
       for (Variation v : variations) {
         drawn
             .computeIfAbsent(v.section(), s -> new LinkedHashMap<>())
@@ -347,7 +348,7 @@ final class PlanReader {
       }
     }
     if (settings != null) {
-      mistakes.addAll(Agreement.check(source.name(), scene, settings.controller()));
+      mistakes.addAll(Agreement.check(source.name(), scene, settings.controller(), stage));
     }
   }
 
@@ -375,10 +376,10 @@ final class PlanReader {
 
   /** What the scene does not say follows the settings: the same file, the same frequencies. */
   private static Map<String, Map<String, String>> complete(
-      Sections scene, @Nullable Settings settings) {
+      Sections scene, @Nullable Settings settings, Stage stage) {
     Map<String, Map<String, String>> written = scene.texts();
     if (settings != null) {
-      Agreement.defaults(settings.controller())
+      Agreement.defaults(settings.controller(), stage)
           .forEach(
               (section, keys) ->
                   keys.forEach(

@@ -21,13 +21,13 @@ class PlannedRestTest {
   private static final long MS = 1_000_000;
 
   @ParameterizedTest
-  @CsvSource({"patency, AT_STANDOFF", "depth-limit, AT_DEPTH_LIMIT"})
+  @CsvSource({"patency, AT_STANDOFF", "depth-limit, AT_DEPTH_LIMIT", "motions, AT_STANDOFF"})
   void theShippedPlansPass(String name, String code) throws Exception {
     Plan plan = plan(name);
     for (int i = 0; i < plan.cells().size(); i++) {
       TrialResult result = run(plan, plan.trial(i));
       assertEquals("PASS " + code, result.verdict() + " " + result.code(), result.message());
-      assertEquals(name.equals("patency"), result.stopped());
+      assertEquals(code.equals("AT_STANDOFF"), result.stopped());
     }
   }
 
@@ -45,6 +45,18 @@ class PlannedRestTest {
     assertEquals(1, ConditionSummary.of(unplanned, List.of(result)).overTravel().count());
     Condition narrow = new Condition("c", Expectation.PATENCY, 1, -100, 50);
     assertTrue(narrow.isOverTravel(result), "past the far edge of the band");
+  }
+
+  @Test
+  void apicalReverseTakesTheFileOutByTheStatedAmount() throws Exception {
+    Plan plan = plan("motions");
+    int i = 0;
+    while (!plan.trial(i).condition().equals("apical reverse/stage")) {
+      i++;
+    }
+    TrialResult result = run(plan, plan.trial(i));
+    // One turn back at 0.15 mm per turn, with a feed that stands as soon as the motor turns round.
+    assertEquals(150, result.remainingMicrons() - result.deepestMicrons(), 20);
   }
 
   private static Plan plan(String name) throws Exception {

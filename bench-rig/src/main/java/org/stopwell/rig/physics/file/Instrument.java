@@ -14,6 +14,7 @@ import org.stopwell.rig.bench.FileSection;
  * @param cuttingEnergy energy to cut a volume of wall, J/m³
  * @param advancePerRadian the furthest advance where it must cut, m/rad
  * @param screwInPerRadian how far it pulls itself in where it cuts, m/rad
+ * @param screwOutPerRadian how far the wall drives it out where it turns backward, m/rad
  * @param debrisPerMetre growth of the cutting energy per length cut in a dry canal, 1/m
  */
 public record Instrument(
@@ -25,6 +26,7 @@ public record Instrument(
     double cuttingEnergy,
     double advancePerRadian,
     double screwInPerRadian,
+    double screwOutPerRadian,
     double debrisPerMetre) {
 
   private static final double REFERENCE_RAD_PER_S = 2 * Math.PI * 1000;
@@ -47,6 +49,7 @@ public record Instrument(
         file.get(FileSection.CUTTING_ENERGY) * 1e-3 * 1e9,
         file.get(FileSection.ADVANCE) * 1e-6 / (2 * Math.PI),
         file.get(FileSection.SCREW_IN) * 1e-6 / (2 * Math.PI),
+        file.get(FileSection.SCREW_OUT) * 1e-6 / (2 * Math.PI),
         file.get(FileSection.DEBRIS) * 10.0);
   }
 
@@ -72,6 +75,7 @@ public record Instrument(
         cuttingEnergy,
         advancePerRadian,
         screwInPerRadian,
+        screwOutPerRadian,
         debrisPerMetre);
   }
 

@@ -8,12 +8,22 @@ import org.stopwell.rig.random.RandomStream;
  * The hand on the motor. It carries the file in, feels after its reaction time whether the motor
  * turns, feeds while it does, and answers to a stop.
  *
+ * <p>It feels a file that turns either way, and takes the way in which the file turns first after a
+ * rest for the way of the work: strokes back that are shorter than its reaction time, as in
+ * reciprocation, do not interrupt that. A file that turns back for longer works its way out, and
+ * the hand answers as to a stop. Assumed.
+ *
  * <p>A pecking hand that stays after a stop does not take every rest of the motor for one. Within a
  * stroke of where the motor began to turn, and above its passive depth, it has only lifted the tip
  * out of the fluid again: then it draws back by a stroke, comes in anew, and pecks once it is a
  * stroke deeper than where the motor began. Assumed.
  */
 public final class Hand {
+  /**
+   * After so long a rest the next turn may go either way, ns: longer than any reversal; assumed.
+   */
+  private static final long RESTED_NS = 100_000_000;
+
   private enum Phase {
     /** Carrying a file that has not turned yet. */
     ENTERING,
@@ -49,8 +59,11 @@ public final class Hand {
 
   private Phase phase = Phase.ENTERING;
   private boolean feelsTurning;
-  private boolean wasTurning;
-  private long turningChangedNs;
+  private int sense;
+  private long lastTurnNs;
+  private boolean touched;
+  private long touchedNs;
+  private long lastAlongNs;
   private long phaseBeganNs;
   private double pushed;
   private double began;
@@ -111,11 +124,12 @@ public final class Hand {
    *
    * @param nowNs time at the beginning of the step, ns
    * @param remaining height of the tip above the foramen, m
-   * @param turning whether the file turns in the cutting direction
+   * @param rotation 1 while the file turns in the cutting direction, -1 while it turns against it,
+   *     0 while it rests
    * @return how far the hand would move the file towards the foramen, m; negative is out
    */
-  public double move(long nowNs, double remaining, boolean turning) {
-    feel(nowNs, turning);
+  public double move(long nowNs, double remaining, int rotation) {
+    feel(nowNs, rotation);
     decide(nowNs, remaining);
     double shake = tremor.change();
     return switch (phase) {
@@ -132,13 +146,21 @@ public final class Hand {
   }
 
   /** A change is felt once it has lasted for the reaction time. */
-  private void feel(long nowNs, boolean turning) {
-    if (turning != wasTurning) {
-      wasTurning = turning;
-      turningChangedNs = nowNs;
+  private void feel(long nowNs, int rotation) {
+    if (rotation != 0) {
+      lastTurnNs = nowNs;
+      sense = sense == 0 ? rotation : sense;
+    } else if (nowNs - lastTurnNs >= RESTED_NS) {
+      sense = 0;
     }
-    if (wasTurning != feelsTurning && nowNs - turningChangedNs >= reactionNs) {
-      feelsTurning = wasTurning;
+    if (rotation != 0 && rotation == sense) {
+      touchedNs = touched ? touchedNs : nowNs;
+      touched = true;
+      lastAlongNs = nowNs;
+      feelsTurning |= nowNs - touchedNs >= reactionNs;
+    } else if (touched && nowNs - (lastAlongNs + stepNs) >= reactionNs) {
+      touched = false;
+      feelsTurning = false;
     }
   }
 

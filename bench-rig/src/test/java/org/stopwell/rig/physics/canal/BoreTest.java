@@ -13,7 +13,7 @@ class BoreTest {
   private final Bore bore = new Bore(canal);
 
   private static Instrument file(double tipMm, double taper) {
-    return new Instrument(tipMm / 2 * MM, taper / 2, 0.6, 1, 0.85, 1e9, 1e-3, 0, 0);
+    return new Instrument(tipMm / 2 * MM, taper / 2, 0.6, 1, 0.85, 1e9, 1e-3, 0, 0, 0);
   }
 
   @Test

@@ -1,0 +1,75 @@
+package org.stopwell.rig.physics.hand;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.Map;
+import java.util.function.IntUnaryOperator;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.stopwell.rig.bench.Scene;
+
+/** What a hand feels of a file that turns. It answers after 150 ms and feeds 0.5 mm/s. */
+class HandTest {
+  private static final double DEEP = 1e-3;
+
+  private Hand hand;
+  private long nowMs;
+
+  @BeforeEach
+  void aHandBelowItsPassiveDepth() throws Exception {
+    Scene scene = Scene.of(Map.of("hand", Map.of("tremor_um", "0")), 1);
+    hand = new Hand(scene.section("hand"), 16e-3, 1, 1_000_000);
+    nowMs = 0;
+    assertEquals(0, feed(500, ms -> 0), "a file that rests is not fed");
+  }
+
+  @Test
+  void aFileThatTurnsEitherWayIsFedAfterTheReactionTime() throws Exception {
+    for (int way : new int[] {1, -1}) {
+      aHandBelowItsPassiveDepth();
+      assertEquals(0, feed(150, ms -> way), "way " + way);
+      assertEquals(50, feed(100, ms -> way), "way " + way);
+    }
+  }
+
+  @Test
+  void strokesBackThatAreShorterThanTheReactionTimeDoNotInterruptTheFeed() {
+    feed(200, HandTest::stroke);
+    assertEquals(500, feed(1_000, HandTest::stroke));
+  }
+
+  /** Strokes of 67 ms forward and 22 ms back, with a millisecond of rest between. */
+  private static int stroke(int ms) {
+    int at = ms % 91;
+    return at < 67 ? 1 : at == 67 || at == 90 ? 0 : -1;
+  }
+
+  @Test
+  void aFileThatTurnsBackForLongerStopsTheHand() {
+    feed(300, ms -> 1);
+    assertEquals(75, feed(150, ms -> -1), "the hand has not answered yet");
+    assertEquals(0, feed(1_000, ms -> -1));
+    assertEquals(0, feed(150, ms -> 1));
+    assertTrue(feed(100, ms -> 1) > 0, "the file drives on");
+  }
+
+  @Test
+  void aStopIsFeltAfterTheReactionTime() {
+    feed(300, ms -> 1);
+    assertEquals(75, feed(150, ms -> 0));
+    assertEquals(0, feed(500, ms -> 0));
+    assertEquals(0, feed(150, ms -> -1), "after a rest either way is felt");
+    assertEquals(50, feed(100, ms -> -1));
+  }
+
+  /** How far the hand feeds within a time, µm. */
+  private long feed(int ms, IntUnaryOperator rotation) {
+    double metres = 0;
+    for (int i = 0; i < ms; i++) {
+      metres += hand.move(nowMs * 1_000_000, DEEP, rotation.applyAsInt(i));
+      nowMs++;
+    }
+    return Math.round(metres * 1e6);
+  }
+}
