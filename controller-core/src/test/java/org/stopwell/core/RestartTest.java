@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.Map;
+import java.util.Random;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -17,6 +18,7 @@ import org.stopwell.core.frame.Trust;
 
 /** After a stop the signal may do what it likes: only a file that is drawn back turns again. */
 class RestartTest {
+  private static final int SEEDS = 10;
 
   @ParameterizedTest
   @ValueSource(doubles = {8_000, 10_000, 15_000})
@@ -120,6 +122,53 @@ class RestartTest {
     staysAtRest(bench, policy + ", " + ms + " ms");
   }
 
+  /** Jumps of more than noise, drifts within the declared one, and losses of contact. */
+  @ParameterizedTest
+  @EnumSource(names = {"RATIO", "RESISTANCE", "LOCATOR"})
+  void whateverTheSignalDoesTheMotorStaysAtRestAsLongAsTheFileDoes(Policy policy) {
+    for (int seed = 1; seed <= SEEDS; seed++) {
+      Random random = new Random(seed);
+      CanalBench bench = atTheStandoff(policy);
+      StringBuilder done = new StringBuilder(policy + ", seed " + seed + ":");
+      for (int i = 0; i < 25; i++) {
+        disturb(bench, random, done);
+        bench.run(20 + random.nextInt(800));
+        staysAtRest(bench, done.toString());
+      }
+    }
+  }
+
+  private static void disturb(CanalBench bench, Random random, StringBuilder done) {
+    int kind = random.nextInt(5);
+    double share = random.nextDouble();
+    done.append(' ').append(kind).append(' ').append(share);
+    switch (kind) {
+      case 0 -> {
+        double ohms = (random.nextBoolean() ? -1 : 1) * (2_000 + 18_000 * share);
+        bench.seriesOhms = Math.max(0, bench.seriesOhms + ohms);
+        bench.offsetMicrons += bench.policy == Policy.LOCATOR ? ohms / 4 : 0;
+      }
+      case 1 -> {
+        bench.driftOhmsPerSecond = 1_600 * share;
+        bench.driftMicronsPerSecond = bench.policy == Policy.LOCATOR ? 500 * share : 0;
+      }
+      case 2 -> {
+        bench.open = true;
+        bench.run(5 + (int) (60 * share));
+        bench.open = false;
+      }
+      case 3 -> {
+        bench.dry = true;
+        bench.run(5 + (int) (600 * share));
+        bench.dry = false;
+      }
+      default -> {
+        bench.driftOhmsPerSecond = 0;
+        bench.driftMicronsPerSecond = 0;
+      }
+    }
+  }
+
   @ParameterizedTest
   @CsvSource({"RATIO,5", "RATIO,15", "RESISTANCE,5", "RESISTANCE,15"})
   void aLeadThatBreaksForAMomentWhileTurningAndMendsAtAHigherResistanceHolds(
@@ -199,6 +248,31 @@ class RestartTest {
     bench.in.torqueMicroNewtonMetres = 0;
     putBack(bench);
     assertEquals(State.TURNING, bench.out.state);
+  }
+
+  /** The approach gives a distance from 3.2 mm on, and holds there until it is sure of it. */
+  @Test
+  void aFileThatWasHeldWhereTheCurveBeginsStartsAgainOnceItWasDrawnOutAndPutBack() {
+    CanalBench bench = new CanalBench(Policy.APPROACH, Map.of());
+    bench.noise = 0.1;
+    bench.remainingMicrons = 7_500;
+    bench.open = true;
+    bench.run(300);
+    bench.open = false;
+    for (int i = 0; i < 8_000 && bench.out.state != State.HOLDING; i++) {
+      bench.feedMicronsPerSecond = 1_000;
+      bench.step();
+    }
+    assertTrue(bench.out.remainingMicrons > 2_500, bench.out.remainingMicrons + " um");
+    bench.leadTo(7_500);
+    bench.run(300);
+    assertEquals(1, bench.starts, "beyond the curve no withdrawal can be measured");
+    bench.open = true;
+    bench.run(300);
+    assertEquals(State.PARKED, bench.out.state);
+    bench.open = false;
+    bench.run(400);
+    assertEquals(2, bench.starts);
   }
 
   @Test

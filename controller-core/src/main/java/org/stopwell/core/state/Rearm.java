@@ -118,7 +118,7 @@ final class Rearm {
   }
 
   private boolean wasFollowedOut() {
-    return beyond || byReading.out() || byAxis.out();
+    return beyond || byReading.followedOut() || byAxis.followedOut();
   }
 
   boolean clear() {

@@ -14,6 +14,8 @@ final class Withdrawal {
   private boolean whole;
   private boolean measuring;
   private boolean out;
+  private boolean over;
+  private double startMicrons;
   private double deepestMicrons;
   private double heightMicrons;
   private long withdrawnNs;
@@ -23,6 +25,8 @@ final class Withdrawal {
     whole = present;
     measuring = present;
     out = false;
+    over = false;
+    startMicrons = height;
     deepestMicrons = height;
     heightMicrons = height;
     withdrawnNs = 0;
@@ -66,12 +70,16 @@ final class Withdrawal {
     heightMicrons = height;
     double owed = beyond ? (double) micronsOwed / BEYOND_SHARE : micronsOwed;
     out = height - deepestMicrons >= owed;
+    over = whole && beyond && height - startMicrons < owed;
     withdrawnNs = out ? Math.min(nsOwed, withdrawnNs + dtNs) : 0;
   }
 
-  /** Whether the newest height was far enough out, on a scale that may be another than at first. */
-  boolean out() {
-    return out;
+  /**
+   * Whether the file was last followed out: far enough, on a scale that may be another than at
+   * first; or beyond the end of the scale, from so near to it that no more can be measured.
+   */
+  boolean followedOut() {
+    return out || over;
   }
 
   /** Whether the scale is that of the beginning. */
@@ -86,6 +94,7 @@ final class Withdrawal {
 
   long mixInto(long hash) {
     long h = StateHash.mix(StateHash.mix(hash, deepestMicrons), heightMicrons);
-    return StateHash.mix(h, withdrawnNs << 3 | (whole ? 1 : 0) | (out ? 2 : 0), measuring);
+    h = StateHash.mix(h, startMicrons);
+    return StateHash.mix(h, withdrawnNs << 3 | (whole ? 1 : 0) | (out ? 2 : 0) | (over ? 4 : 0), measuring);
   }
 }
