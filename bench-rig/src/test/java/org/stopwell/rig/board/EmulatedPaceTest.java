@@ -8,14 +8,20 @@ import org.junit.jupiter.api.Test;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.frame.Drive;
+import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.serial.SerialBench;
+import org.stopwell.rig.serial.SerialLink;
 import org.stopwell.rig.time.MachineClock;
 import org.stopwell.rig.time.Pace;
 import org.stopwell.rig.virtual.VirtualBench;
 
 class EmulatedPaceTest {
   private static final long MS = 1_000_000;
+
+  /** Times as long as a board is usually waited for: the machine may be busy. */
+  private static final int PATIENCE = 100;
 
   private final ControllerOutput command = TestBoards.command(Drive.FORWARD);
   private final ControllerInput reading = new ControllerInput();
@@ -46,31 +52,28 @@ class EmulatedPaceTest {
    */
   @Test
   void byTheClockTheMotorTurnsAndNoSampleIsFromTheFuture() throws Exception {
-    while (!halfASecondByTheClock()) {
+    while (!upToSpeedByTheClock()) {
       System.out.println("the machine stalled this attempt");
     }
   }
 
   /** Whether the machine kept up. */
-  private boolean halfASecondByTheClock() throws Exception {
+  private boolean upToSpeedByTheClock() throws Exception {
     try (EmulatedBench bench = EmulatedBench.realTime(MS, 921_600)) {
       bench.open();
       assertFalse(bench.describe().lockstep());
       bench.mount(TestBoards.scene());
       Pace pace = Pace.realTime(bench.describe().periodNs());
       long nowNs = 0;
-      while (nowNs < 500 * MS) {
+      while (nowNs < 500 * MS && bench.truth().speedMilliRpm < 297_000) {
         nowNs = pace.next();
         bench.exchange(nowNs, command, reading);
         assertTrue(reading.sampleTimeNs <= nowNs, reading.sampleTimeNs + " after " + nowNs);
-        if (pace.latenessNs() >= 50 * MS) {
-          return false;
-        }
       }
       assertEquals(300_000, bench.truth().speedMilliRpm, 3_000);
       return true;
     } catch (BenchException e) {
-      assertEquals(RigFault.NO_ANSWER, e.fault(), e.getMessage());
+      assertTrue(e.fault() == RigFault.NO_ANSWER || e.fault() == RigFault.WATCHDOG, e.getMessage());
       return false;
     }
   }
@@ -78,14 +81,18 @@ class EmulatedPaceTest {
   /** 8N1: ten bits a byte, 86.8 µs at 115200 bit/s; 41 bytes go, 95 come without frequencies. */
   @Test
   void anExchangeTakesAsLongAsItsBytesTakeOnAWire() throws Exception {
-    try (EmulatedBench bench = EmulatedBench.realTime(MS, 115_200)) {
+    int baud = 115_200;
+    try (EmulatedBoard board = EmulatedBoard.start(EmulatedBoard.identity(false, MS), baud);
+        SerialBench bench =
+            new SerialBench(new SerialLink(board.portName(), baud), "serial", null, PATIENCE)) {
       bench.open();
       bench.mount(TestBoards.scene());
       long beginNs = MachineClock.nowNs();
       bench.exchange(0, command, reading);
       long tookNs = MachineClock.nowNs() - beginNs;
       assertTrue(tookNs >= (41 + 95) * 86_805L, "took " + tookNs + " ns");
-      assertTrue(bench.describe().periodNs() >= 2 * 160 * 86_805L, "period " + bench.describe());
+      BenchDescription paced = EmulatedBench.realTime(MS, baud).describe();
+      assertTrue(paced.periodNs() >= 2 * 160 * 86_805L, "period " + paced);
     }
   }
 
