@@ -178,7 +178,7 @@ public final class BenchProof {
    */
   public static Finding failed(String check, BenchException e, long aloneNs) {
     boolean ofTime = e.fault() == RigFault.NO_ANSWER || e.fault() == RigFault.WATCHDOG;
-    boolean busy = ofTime && aloneNs > BUSY_NS;
+    boolean busy = e.fault() == RigFault.LATE || (ofTime && aloneNs > BUSY_NS);
     return new Finding(
         check,
         busy ? Outcome.NOT_DONE : Outcome.FAIL,

@@ -1,5 +1,6 @@
 package org.stopwell.rig.serial;
 
+import java.util.function.LongSupplier;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.bench.ProgramEnd;
@@ -11,7 +12,12 @@ import org.stopwell.rig.wire.Message;
 import org.stopwell.rig.wire.Packet;
 import org.stopwell.rig.wire.Refusal;
 
-/** One request, one answer: session, sequence, second tries, and an end to every wait. */
+/**
+ * One request, one answer: session, sequence, second tries, and an end to every wait.
+ *
+ * <p>Only a wait at whose end this machine looks in time says something about the board. After a
+ * wait at whose end the machine was late itself, the answer may lie unread: the host asks again.
+ */
 final class Dialogue {
   private static final int ERROR_CODE = Message.ERROR.index("code");
   private static final int ERROR_WHY = Message.ERROR.index("why");
@@ -19,7 +25,11 @@ final class Dialogue {
   /** Enough to read all that an inbox holds; what comes after that is babble. */
   private static final int LATE_CHUNKS = 16;
 
+  /** So many waits for one answer may end late before the machine is the trouble (assumed). */
+  private static final int LATE_WAITS = 8;
+
   private final Link link;
+  private final LongSupplier clock;
   private final FrameWriter writer = new FrameWriter();
   private final FrameReader reader = new FrameReader();
   private final Packet request = new Packet();
@@ -29,10 +39,12 @@ final class Dialogue {
   private int session;
   private int sequence;
   private final int times;
+  private int tries;
   private long triesNs;
   private long limitNs;
-  private Deadline limit = Deadline.in(0);
-  private Deadline again = limit;
+  private Deadline limit;
+  private Deadline again;
+  private long heardNs;
   private long badBefore;
   private int length;
   private long sent;
@@ -41,8 +53,15 @@ final class Dialogue {
 
   /** Waits so many times as long as it is told to, and asks again as often as ever meanwhile. */
   Dialogue(Link link, int times) {
+    this(link, times, MachineClock::nowNs);
+  }
+
+  Dialogue(Link link, int times, LongSupplier clock) {
     this.link = link;
     this.times = times;
+    this.clock = clock;
+    limit = Deadline.in(0, clock);
+    again = limit;
   }
 
   /** A new session: whatever is still under way of an older one will be refused. */
@@ -60,9 +79,10 @@ final class Dialogue {
   }
 
   /** How long to wait for an answer, ns, and how often to ask again until then. */
-  void patience(long newLimitNs, int tries) {
+  void patience(long newLimitNs, int newTries) {
     limitNs = times * newLimitNs;
-    triesNs = newLimitNs / tries;
+    tries = times * newTries;
+    triesNs = newLimitNs / newTries;
   }
 
   Packet request(Message message) {
@@ -80,7 +100,7 @@ final class Dialogue {
   void send() throws BenchException {
     length = writer.write(request);
     badBefore = reader.counts().bad();
-    limit = Deadline.in(limitNs);
+    limit = Deadline.in(limitNs, clock);
     write();
     sent++;
   }
@@ -92,28 +112,45 @@ final class Dialogue {
           RigFault.REFUSED,
           "port " + link.name() + ": the program ends, so no " + request.message() + " is sent");
     }
-    again = Deadline.in(triesNs);
+    again = Deadline.in(triesNs, clock);
+    heardNs = clock.getAsLong();
     link.write(writer.bytes(), length);
   }
 
   /** Waits for the answer to what was sent. */
   Packet await(Message expected) throws BenchException {
-    boolean looked = false;
+    int quiet = 0;
     int late = 0;
+    int babble = 0;
+    long latestNs = 0;
     while (true) {
       while (from < to) {
         if (reader.take(chunk[from++]) && isAnswer(reader.packet())) {
           return judge(reader.packet(), expected);
         }
       }
-      // What had arrived in time is read even when this machine itself was too busy to look.
-      if (looked && limit.passed() && (to == 0 || ++late > LATE_CHUNKS)) {
+      if (to > 0 && limit.passed() && ++babble > LATE_CHUNKS) {
         throw noAnswer(reader.counts().bad() - badBefore);
       }
       from = 0;
       to = link.read(chunk, again);
-      looked = true;
-      if (to == 0 && !limit.passed()) {
+      if (to > 0) {
+        heardNs = clock.getAsLong();
+      } else {
+        // While other bytes came nobody waited for this deadline.
+        long lateNs = Math.min(again.overdueNs(), clock.getAsLong() - heardNs);
+        latestNs = Math.max(latestNs, lateNs);
+        if (lateNs > triesNs) {
+          late++;
+        } else {
+          quiet++;
+        }
+        if (quiet >= tries) {
+          throw noAnswer(reader.counts().bad() - badBefore);
+        }
+        if (late > LATE_WAITS) {
+          throw late(latestNs);
+        }
         write();
         resent++;
       }
@@ -162,6 +199,22 @@ final class Dialogue {
         ? new BenchException(RigFault.NO_ANSWER, what)
         : new BenchException(
             RigFault.BAD_FRAMES, what + ", but " + bad + " damaged frames; is the speed right?");
+  }
+
+  private BenchException late(long latestNs) {
+    return new BenchException(
+        RigFault.LATE,
+        "port "
+            + link.name()
+            + ": this computer looked for the answer to "
+            + request.message()
+            + " up to "
+            + latestNs / 1_000_000
+            + " ms late, "
+            + (LATE_WAITS + 1)
+            + " times; "
+            + triesNs / 1_000_000
+            + " ms is allowed. Nothing is said about the board; end other programs");
   }
 
   LinkCounts counts() {

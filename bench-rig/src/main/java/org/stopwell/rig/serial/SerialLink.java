@@ -28,6 +28,11 @@ public final class SerialLink implements Link {
   private static final long IDLE_NS = 1_000_000;
   private static final int ERRNO_ACCESS = 13;
 
+  /** How long to wait for the thread that fetches bytes, in looks (assumed: a busy machine). */
+  private static final long FETCH_NS = 10_000_000;
+
+  private static final int FETCH_LOOKS = 50;
+
   static {
     // The library closes every port in a shutdown hook of its own, which runs these first.
     SerialPort.addShutdownHook(new Thread(ProgramEnd::begin, "before ports close"));
@@ -127,6 +132,10 @@ public final class SerialLink implements Link {
   public int read(byte[] into, Deadline deadline) throws BenchException {
     try {
       int length = inbox.take(into, deadline);
+      // Bytes in the port have arrived, though the thread that fetches them had no time yet.
+      for (int looks = 0; length == 0 && looks < FETCH_LOOKS && hasUnread(); looks++) {
+        length = inbox.take(into, Deadline.in(FETCH_NS));
+      }
       if (length < 0) {
         throw gone();
       }
@@ -136,6 +145,11 @@ public final class SerialLink implements Link {
       throw new BenchException(
           RigFault.NO_ANSWER, "port " + name + ": the wait for an answer was interrupted", e);
     }
+  }
+
+  private boolean hasUnread() {
+    SerialPort from = port;
+    return from != null && from.bytesAvailable() > 0;
   }
 
   @Override

@@ -14,6 +14,7 @@ import org.stopwell.core.trace.Event;
 import org.stopwell.rig.bench.Ability;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.bench.Lack;
 import org.stopwell.rig.time.Pace;
 import org.stopwell.rig.truth.TruthCheck;
@@ -105,23 +106,30 @@ public final class TrialRunner {
               out,
               worstLatenessNs,
               controller.stateHash(),
-              rigFault(e.fault().name(), e)));
+              e.fault() == RigFault.WATCHDOG && worstLatenessNs > LATE_NS
+                  ? late(worstLatenessNs, " Then: " + e.getMessage())
+                  : rigFault(e.fault().name(), e)));
     } finally {
       bench.safeStop();
     }
     Judge.Ruling ruling = new Judge(spec, watch, out, () -> lastChange(controller)).rule();
     if (worstLatenessNs > LATE_NS) {
-      ruling =
-          new Judge.Ruling(
-              Verdict.RIG_FAULT,
-              BenchException.RigFault.LATE.name(),
-              "A step came "
-                  + worstLatenessNs / 1_000_000
-                  + " ms late; "
-                  + LATE_NS / 1_000_000
-                  + " ms is allowed.");
+      ruling = late(worstLatenessNs, "");
     }
     return Optional.of(result(spec, watch, out, worstLatenessNs, controller.stateHash(), ruling));
+  }
+
+  /** Whatever else happened then, it is what a late computer brings about. */
+  private static Judge.Ruling late(long latenessNs, String then) {
+    return new Judge.Ruling(
+        Verdict.RIG_FAULT,
+        RigFault.LATE.name(),
+        "A step came "
+            + latenessNs / 1_000_000
+            + " ms late; "
+            + LATE_NS / 1_000_000
+            + " ms is allowed."
+            + then);
   }
 
   private static String lastChange(StopController controller) {

@@ -23,6 +23,7 @@ import org.stopwell.rig.bench.FileCondition;
 import org.stopwell.rig.bench.ForwardingBench;
 import org.stopwell.rig.bench.Lack;
 import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.board.EmulatedBench;
 import org.stopwell.rig.fault.FaultKind;
 import org.stopwell.rig.fault.FaultPlan;
 import org.stopwell.rig.fault.FaultyBench;
@@ -245,6 +246,26 @@ class TrialRunnerTest {
             .orElseThrow();
     assertEquals(Verdict.RIG_FAULT + " LATE", late.verdict() + " " + late.code());
     assertEquals(21 * MS, late.worstLatenessNs());
+  }
+
+  @Test
+  void aBoardThatTakesThePowerFromALateComputerIsNotToBlame() throws Exception {
+    FaultPlan stall =
+        new FaultPlan(
+            1,
+            List.of(
+                new Injection(
+                    FaultKind.HOST_STALL, Injection.Since.TURN, 100 * MS, Long.MAX_VALUE, 500)));
+    try (EmulatedBench board = EmulatedBench.lockstep(MS)) {
+      board.open();
+      FaultyBench bench = new FaultyBench(board, stall);
+      TrialResult late =
+          new TrialRunner(bench, plan.settings().controller())
+              .run(sound, null, () -> bench.pace(Pace.lockstep(MS)), () -> false)
+              .orElseThrow();
+      assertEquals(Verdict.RIG_FAULT + " LATE", late.verdict() + " " + late.code());
+      assertTrue(late.message().contains("the board took the power by itself"), late.message());
+    }
   }
 
   private Optional<TrialResult> run(
