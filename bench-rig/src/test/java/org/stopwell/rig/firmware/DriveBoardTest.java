@@ -136,8 +136,8 @@ class DriveBoardTest {
     run(Drive.FORWARD, 20);
     board.await("power 1");
     board.tell("cut 1");
+    run(Drive.FORWARD, 5); // the board's time goes on with its host alone
     board.await("power 0");
-    run(Drive.FORWARD, 5);
     assertTrue(reading.stopLine && bench.truth().stopLine);
 
     board.tell("cut 0");
