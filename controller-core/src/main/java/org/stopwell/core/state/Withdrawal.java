@@ -95,6 +95,7 @@ final class Withdrawal {
   long mixInto(long hash) {
     long h = StateHash.mix(StateHash.mix(hash, deepestMicrons), heightMicrons);
     h = StateHash.mix(h, startMicrons);
-    return StateHash.mix(h, withdrawnNs << 3 | (whole ? 1 : 0) | (out ? 2 : 0) | (over ? 4 : 0), measuring);
+    return StateHash.mix(
+        h, withdrawnNs << 3 | (whole ? 1 : 0) | (out ? 2 : 0) | (over ? 4 : 0), measuring);
   }
 }
