@@ -17,7 +17,7 @@
 #include "position_filter.h"
 
 enum { VERSION = 1, INPUT_BYTES = 100, OUTPUT_BYTES = 18, STEP_BYTES = 8 + 100 + 18 + 8 };
-enum { LOCATOR = 2, DISTANCE = 2 };
+enum { LOCATOR = 2, DISTANCE = 2, NO_CONTACT = 3 };
 static const double NS_PER_S = 1e9;
 static const double JUMP_SIGMAS = 4;
 
@@ -49,7 +49,7 @@ static int64_t i64_at(const unsigned char *p) {
 }
 
 typedef struct {
-  int64_t policy, feed_change, stroke, noise, signal_age, jump_speed;
+  int64_t policy, feed_change, stroke, noise, step, signal_age, jump_speed;
 } settings;
 
 typedef struct {
@@ -62,7 +62,9 @@ typedef struct {
 static int follow(port *p, const settings *s, int64_t now_ns, const unsigned char *in,
                   int32_t *remaining) {
   int64_t sequence = i64_at(in), sample_ns = i64_at(in + 8);
-  double variance = (double)s->noise * (double)s->noise;
+  double noise = (double)s->noise, grain = (double)s->step;
+  double sd = sqrt(noise * noise + grain * grain / 12), variance = sd * sd;
+  if (in[96] == NO_CONTACT) return 0; /* lost contact is beyond this port */
   if (in[96] == DISTANCE && (!p->sampled || (sequence != p->sequence && sample_ns > p->sample_ns))) {
     double z = i32_at(in + 72);
     double dt = p->sampled ? (double)(sample_ns - p->filter_ns) / NS_PER_S : 0;
@@ -107,7 +109,7 @@ static int fail(const char *file, long step, const char *what) {
 
 static int check(const char *file, const unsigned char *bytes, size_t n) {
   reader r = {bytes, bytes + n, 0};
-  settings s = {0, 0, 0, 0, 0, 0};
+  settings s = {0, 0, 0, 0, 0, 0, 0};
   port p;
   int64_t last_ns = INT64_MIN;
   if (n < 32 || memcmp(bytes, "STOPWELL", 8) != 0) return fail(file, -1, "not a golden vector");
@@ -126,6 +128,7 @@ static int check(const char *file, const unsigned char *bytes, size_t n) {
     if (!strcmp(key, "sense.feed_change_mm_s")) s.feed_change = value;
     if (!strcmp(key, "sense.stroke_mm")) s.stroke = value;
     if (!strcmp(key, "sense.distance_noise_mm")) s.noise = value;
+    if (!strcmp(key, "sense.locator_step_mm")) s.step = value;
     if (!strcmp(key, "guard.signal_age_ms")) s.signal_age = value;
     if (!strcmp(key, "guard.jump_mm_s")) s.jump_speed = value;
   }

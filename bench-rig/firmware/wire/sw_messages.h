@@ -114,6 +114,7 @@ enum sw_reading_position_kind {
   SW_READING_POSITION_KIND_ABSENT = 0,
   SW_READING_POSITION_KIND_IMPEDANCE = 1,
   SW_READING_POSITION_KIND_DISTANCE = 2,
+  SW_READING_POSITION_KIND_NO_CONTACT = 3,
 };
 
 enum sw_reading_stage {
@@ -437,7 +438,7 @@ static inline bool sw_read_message(uint8_t *body, uint16_t length, struct sw_mes
     case SW_READING:
       m->as.reading.time_ns = (int64_t)sw_get(&c, 8);
       m->as.reading.watchdog = sw_get_upto(&c, 1);
-      m->as.reading.position_kind = sw_get_upto(&c, 2);
+      m->as.reading.position_kind = sw_get_upto(&c, 3);
       m->as.reading.sample_sequence = (int64_t)sw_get(&c, 8);
       m->as.reading.sample_time_ns = (int64_t)sw_get(&c, 8);
       m->as.reading.frequency_hz_count = sw_get_upto(&c, 4);

@@ -77,7 +77,8 @@ class GoldenVectorsTest {
   /** A noisy, pecking feed from 15 mm down to the standoff, as a locator would see it. */
   static byte[] locatorVector(int steps) throws Exception {
     Map<String, Map<String, Object>> written = new LinkedHashMap<>(TestBench.settings());
-    written.put("sense", Map.of("policy", "locator"));
+    written.put(
+        "sense", Map.of("policy", "locator", "locator_step_mm", "0.001", "locator_rate_hz", 200));
     ControllerSettings settings = ControllerSettings.of(written, Calibration.NONE);
     long seed = 7;
     System.out.println("seed " + seed);

@@ -98,7 +98,7 @@ final class Scenario {
             PositionKind.DISTANCE,
             new int[0],
             with(
-                Map.of("policy", "locator"),
+                Map.of("policy", "locator", "locator_step_mm", "0.001", "locator_rate_hz", 200),
                 Map.of(),
                 Map.of("learn_coast", false, "rearm_mm", 2))));
     all.add(

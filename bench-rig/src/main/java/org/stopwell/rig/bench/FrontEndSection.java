@@ -122,7 +122,32 @@ public final class FrontEndSection {
           "0",
           "2000",
           "30",
-          "Noise of an outside locator, standard deviation",
+          "Noise of an outside locator before its value is rounded to a step, standard deviation",
+          "assumed");
+
+  /** Step between two values of an outside locator, µm. */
+  public static final Parameter LOCATOR_STEP =
+      Parameter.number(
+          "locator_step_um",
+          "µm",
+          0,
+          "1",
+          "1000",
+          "100",
+          "Step between two neighbouring values that an outside locator shows",
+          "assumed");
+
+  /** Values per second of an outside locator, mHz. */
+  public static final Parameter LOCATOR_RATE =
+      Parameter.number(
+          "locator_rate_hz",
+          "Hz",
+          3,
+          "2",
+          "1000",
+          "10",
+          "How often per second an outside locator gives a value or says that it has no contact;"
+              + " sample_ms is of impedance alone",
           "assumed");
 
   /** Time constant of the low-pass filter before the samples, ms. */
@@ -191,6 +216,8 @@ public final class FrontEndSection {
               STRAY,
               RAIL,
               LOCATOR_NOISE,
+              LOCATOR_STEP,
+              LOCATOR_RATE,
               SETTLING,
               DRIFT,
               RESOLUTION,

@@ -1,6 +1,7 @@
 package org.stopwell.rig.fault;
 
 import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.PositionKind;
 import org.stopwell.rig.random.RandomStream;
 import org.stopwell.rig.wire.ReadingFields;
 
@@ -85,6 +86,11 @@ final class SignalFaults {
   }
 
   private static void put(ControllerInput reading, int milliOhms) {
+    if (reading.positionKind == PositionKind.DISTANCE
+        && milliOhms == ReadingFields.OPEN_MILLI_OHMS) {
+      reading.positionKind = PositionKind.NO_CONTACT;
+      reading.distanceMicrons = 0;
+    }
     for (int i = 0; i < reading.frequencyCount; i++) {
       reading.zRealMilliOhms[i] = milliOhms;
       reading.zImagMilliOhms[i] = 0;

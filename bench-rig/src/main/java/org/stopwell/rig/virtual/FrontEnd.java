@@ -11,11 +11,15 @@ import org.stopwell.rig.random.RandomStream;
 
 /**
  * The measuring front end: it samples the circuit at even times, adds noise, hum and error of
- * scale, rounds to mΩ, and delivers every sample after a delay.
+ * scale, rounds to mΩ, and delivers every sample after a delay. As an outside locator it shows the
+ * distance in steps, at a rate of its own, and says that it has no contact while the tip is dry.
  */
 final class FrontEnd {
   /** A frame holds mΩ in 31 bits: a part beyond this is given as this, Ω. */
   private static final double MOST_OHMS = 2_000_000;
+
+  /** Period over rate in mHz, ns. */
+  private static final long NS_OF_MILLIHERTZ = 1_000_000_000_000L;
 
   private static final double[] SINE = new double[1025];
 
@@ -33,6 +37,7 @@ final class FrontEnd {
   private final double gain;
   private final double railOhms;
   private final double locatorNoise;
+  private final double locatorStep;
   private final double driftPerNs;
   private final double stepOhms;
   private final double settled;
@@ -63,7 +68,10 @@ final class FrontEnd {
     }
     hertz = Arrays.copyOf(all, count);
     locator = frontEnd.choice(FrontEndSection.SIGNAL).equals("distance");
-    periodNs = frontEnd.get(FrontEndSection.SAMPLE) * 1000;
+    periodNs =
+        locator
+            ? NS_OF_MILLIHERTZ / frontEnd.get(FrontEndSection.LOCATOR_RATE)
+            : frontEnd.get(FrontEndSection.SAMPLE) * 1000;
     delayNs = frontEnd.get(FrontEndSection.DELAY) * 1000;
     noise =
         frontEnd.get(FrontEndSection.NOISE)
@@ -77,6 +85,7 @@ final class FrontEnd {
     gain = 1 + frontEnd.get(FrontEndSection.GAIN_ERROR) * 1e-5;
     railOhms = frontEnd.get(FrontEndSection.RAIL);
     locatorNoise = frontEnd.get(FrontEndSection.LOCATOR_NOISE);
+    locatorStep = frontEnd.get(FrontEndSection.LOCATOR_STEP);
     hum = frontEnd.get(FrontEndSection.HUM) * 1e-5;
     humTurnsPerNs = frontEnd.get(FrontEndSection.HUM_FREQUENCY) * 1e-11;
     random = RandomStream.of(seed, "front_end");
@@ -108,7 +117,8 @@ final class FrontEnd {
     timeNs[slot] = nowNs;
     wet[slot] = tipWet;
     if (locator) {
-      distance[slot] = (int) Math.rint(remaining * 1e6 + locatorNoise * random.nextGaussian());
+      double shown = remaining * 1e6 + locatorNoise * random.nextGaussian();
+      distance[slot] = (int) (locatorStep * Math.rint(shown / locatorStep));
       return;
     }
     double humNow = hum == 0 ? 0 : hum * sineOfTurns(humTurnsPerNs * nowNs + humPhaseTurns);
@@ -162,7 +172,7 @@ final class FrontEnd {
     in.sampleSequence = taken - back;
     in.sampleTimeNs = timeNs[slot];
     if (locator) {
-      in.positionKind = wet[slot] ? PositionKind.DISTANCE : PositionKind.ABSENT;
+      in.positionKind = wet[slot] ? PositionKind.DISTANCE : PositionKind.NO_CONTACT;
       in.distanceMicrons = wet[slot] ? distance[slot] : 0;
       in.frequencyCount = 0;
       in.railed = false;

@@ -161,7 +161,11 @@ public enum Message {
       number("time_ns", Kind.I64, "ns", "Board time since the mount."),
       flag("watchdog", "The board has taken the power by itself since the mount."),
       choice("position_kind", names(PositionKind.values()), "Which position fields are meant."),
-      number("sample_sequence", Kind.I64, "", "Counts samples, not exchanges."),
+      number(
+          "sample_sequence",
+          Kind.I64,
+          "",
+          "Counts samples, not exchanges; with an outside locator, the updates of its display."),
       number("sample_time_ns", Kind.I64, "ns", "Board time at which the sample was taken."),
       list("frequency_hz", ControllerInput.MAX_FREQUENCIES, "Hz", "Frequencies, ascending."),
       list(
@@ -179,7 +183,8 @@ public enum Message {
           "distance_microns",
           Kind.I32,
           "µm",
-          "Tip to foramen by an outside locator, positive short of it."),
+          "Tip to foramen by an outside locator, positive short of it; 0 unless position_kind is"
+              + " DISTANCE."),
       flag("insertion_present", "Whether insertion_microns is measured."),
       number(
           "insertion_microns",

@@ -356,13 +356,25 @@ class PlantTest {
   }
 
   @Test
-  void an_outside_locator_gives_a_distance_once_the_tip_is_wet() throws Exception {
-    Plant plant = plant("front_end", Map.of("signal", "distance", "locator_noise_um", "0"));
+  void an_outside_locator_has_no_contact_until_the_tip_is_wet_and_then_shows_steps()
+      throws Exception {
+    Plant plant =
+        plant(
+            "front_end",
+            Map.of(
+                "signal", "distance",
+                "locator_noise_um", "0",
+                "locator_step_um", "50",
+                "locator_rate_hz", "4"));
     run(plant, 1, 5_000);
-    assertEquals(PositionKind.ABSENT, in.positionKind);
+    assertEquals(PositionKind.NO_CONTACT, in.positionKind);
+    assertEquals(0, in.distanceMicrons);
+    assertEquals(20, in.sampleSequence);
     run(plant, 5_001, 30_000);
     assertEquals(PositionKind.DISTANCE, in.positionKind);
-    assertEquals(truth.remainingMicrons, in.distanceMicrons, 5);
+    assertEquals(0, in.distanceMicrons % 50);
+    assertEquals(truth.remainingMicrons, in.distanceMicrons, 30);
+    assertEquals(120, in.sampleSequence);
   }
 
   @Test

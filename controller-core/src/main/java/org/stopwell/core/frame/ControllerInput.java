@@ -32,7 +32,10 @@ public final class ControllerInput {
   /** The front end says that its converter was saturated during the sample. */
   public boolean railed;
 
-  /** Distance from file tip to foramen by an outside locator, positive short of it, µm. */
+  /**
+   * Distance from file tip to foramen that an outside locator shows, positive short of it, µm. One
+   * sample is one update of its display: the bench counts and stamps updates, not looks at them.
+   */
   public int distanceMicrons;
 
   /** Whether the bench measures how deep the file is, such as by its feed axis. */

@@ -7,7 +7,9 @@ public enum PositionKind {
   /** Complex impedance at one to four frequencies. */
   IMPEDANCE(1),
   /** A distance from an outside locator. */
-  DISTANCE(2);
+  DISTANCE(2),
+  /** An outside locator is alive and shows no distance: the tip is dry, or outside of the canal. */
+  NO_CONTACT(3);
 
   private static final PositionKind[] BY_CODE = values();
 

@@ -58,6 +58,9 @@ public final class InputCheck {
     if (!(fits && aheadNs >= -OLDEST_NS && aheadNs <= CLOCK_SLACK_NS)) {
       return false;
     }
+    if (in.positionKind == PositionKind.NO_CONTACT) {
+      return true;
+    }
     if (in.positionKind == PositionKind.DISTANCE) {
       return within(in.distanceMicrons, MAX_DISTANCE_MICRONS);
     }

@@ -5,20 +5,31 @@ import org.stopwell.core.frame.PositionKind;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SenseParameters;
 
-/** Distance straight from an outside locator. */
+/**
+ * Distance straight from an outside locator. A value of its display stands for every place within
+ * half a step of it: as a noise that is spread evenly over a step, of variance step²/12 (any
+ * textbook of quantization). A locator without contact reads like an open circuit.
+ */
 final class LocatorSensing implements Sensing {
   private final int enterMicrons;
   private final int leaveMicrons;
-  private final double noiseMicrons;
+  private final double sdMicrons;
 
   LocatorSensing(ParameterValues sense) {
     enterMicrons = sense.getInt(SenseParameters.ENTER_DISTANCE);
     leaveMicrons = sense.getInt(SenseParameters.LEAVE_DISTANCE);
-    noiseMicrons = sense.get(SenseParameters.DISTANCE_NOISE);
+    double noise = sense.get(SenseParameters.DISTANCE_NOISE);
+    double step = sense.get(SenseParameters.LOCATOR_STEP);
+    sdMicrons = Math.sqrt(noise * noise + step * step / 12);
   }
 
   @Override
   public void read(ControllerInput in, Measurement out) {
+    if (in.positionKind == PositionKind.NO_CONTACT) {
+      out.open = true;
+      out.outside = true;
+      return;
+    }
     if (in.positionKind != PositionKind.DISTANCE) {
       out.unusable = true;
       return;
@@ -27,6 +38,6 @@ final class LocatorSensing implements Sensing {
     out.outside = in.distanceMicrons > leaveMicrons;
     out.placed = true;
     out.remainingMicrons = in.distanceMicrons;
-    out.sdMicrons = noiseMicrons;
+    out.sdMicrons = sdMicrons;
   }
 }

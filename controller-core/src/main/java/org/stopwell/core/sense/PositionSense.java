@@ -29,6 +29,7 @@ public final class PositionSense {
   private final CanalGate gate;
   private final Measurement last = new Measurement();
   private final Signs signs = new Signs();
+  private final Display display;
   private final long signalAgeNs;
   private final double caution;
   private final double jumpSpeed;
@@ -92,6 +93,7 @@ public final class PositionSense {
         new PositionFilter(
             sense.get(SenseParameters.FEED_CHANGE), sense.get(SenseParameters.STROKE));
     judge = new TrustJudge(guard);
+    display = new Display(settings);
     gate =
         new CanalGate(
             sense.getInt(SenseParameters.ENTER_SAMPLES),
@@ -134,7 +136,8 @@ public final class PositionSense {
       take(in);
     }
     signs.stale = isStale(nowNs);
-    signs.frozen = repeats && Math.abs(in.speedMilliRpm) >= MOVING_MILLI_RPM;
+    boolean turning = Math.abs(in.speedMilliRpm) >= MOVING_MILLI_RPM;
+    signs.frozen = display.overdue(dtNs, turning) || (turning && repeats);
     judge.update(dtNs, last, signs);
     boolean fresh = !signs.stale && !signs.railed;
     gate.update(dtNs, newSample && fresh, fresh && last.inside, fresh && last.outside);
@@ -161,6 +164,7 @@ public final class PositionSense {
     sampled = false;
     repeats = false;
     channelCount = 0;
+    display.forget();
     last.clear();
     sensing.forget();
   }
@@ -205,6 +209,7 @@ public final class PositionSense {
     carriedToNs = NEVER_NS;
     sampleHashed = false;
     repeats = keepChannels(in);
+    display.take(in);
     sampled = true;
     sampleSequence = in.sampleSequence;
     sampleTimeNs = in.sampleTimeNs;
@@ -323,14 +328,10 @@ public final class PositionSense {
    * one that stands still beside another that lives gives a distance that is wrong and looks sound.
    */
   private boolean keepChannels(ControllerInput in) {
-    boolean impedance = in.positionKind == PositionKind.IMPEDANCE;
-    int count = impedance ? in.frequencyCount : 1;
+    int count = in.positionKind == PositionKind.IMPEDANCE ? in.frequencyCount : 0;
     boolean same = false;
     for (int i = 0; i < count; i++) {
-      long raw =
-          impedance
-              ? (long) in.zRealMilliOhms[i] << 32 | (in.zImagMilliOhms[i] & 0xffffffffL)
-              : in.distanceMicrons;
+      long raw = (long) in.zRealMilliOhms[i] << 32 | (in.zImagMilliOhms[i] & 0xffffffffL);
       same |= i < channelCount && raw == channels[i];
       channels[i] = raw;
     }
@@ -414,14 +415,38 @@ public final class PositionSense {
    *
    * @param nowNs a time not before the newest sample, ns
    * @param aheadNs over which time from then on, ns
-   * @return µm/s, negative when it will be withdrawn
+   * @return µm/s, negative when it will be withdrawn; the fastest feed of the settings with an
+   *     outside locator, whose steps are too coarse to tell a speed
    */
   public double closingMicronsPerSecond(long nowNs, long aheadNs) {
+    if (!knowsFeed()) {
+      return display.feedMicronsPerSecond();
+    }
     if (!placed() || aheadNs <= 0) {
       return closingMicronsPerSecond();
     }
     double then = filter.ahead((ageOfFilterNs(nowNs) + aheadNs) / NS_PER_S);
     return (remainingMicrons(nowNs) - then) / (aheadNs / NS_PER_S);
+  }
+
+  /**
+   * The place that a stop is decided from.
+   *
+   * @param nowNs a time not before the newest sample, ns
+   * @return µm; the distance, or with an outside locator the nearest place that its newest value
+   *     and the age of that value allow
+   */
+  public double decidingMicrons(long nowNs) {
+    return knowsFeed() ? remainingMicrons(nowNs) : display.nearestMicrons(ageNs(nowNs));
+  }
+
+  /**
+   * Whether the speed of the file is measured.
+   *
+   * @return false with an outside locator
+   */
+  public boolean knowsFeed() {
+    return !display.decides();
   }
 
   private long ageOfFilterNs(long nowNs) {
@@ -515,7 +540,7 @@ public final class PositionSense {
     long h = StateHash.join(hash, sampleHash);
     h = StateHash.join(h, gate.mixInto(StateHash.START));
     h = StateHash.join(h, judge.mixInto(StateHash.START));
-    return StateHash.mix(h, bits());
+    return StateHash.mix(display.mixInto(h), bits());
   }
 
   /** Of what changes with a sample alone. */

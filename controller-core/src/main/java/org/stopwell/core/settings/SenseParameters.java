@@ -196,6 +196,56 @@ public final class SenseParameters {
           "Standard deviation of one distance that the feature noise does not explain.",
           "assumed");
 
+  /** Step between two values of an outside locator, µm. */
+  public static final Parameter LOCATOR_STEP =
+      Parameter.number(
+          "locator_step_mm",
+          "mm",
+          3,
+          "0.001",
+          "1",
+          "0.1",
+          "Step between two neighbouring values of the display; policy locator needs it.",
+          "the locator's display");
+
+  /** Values per second of an outside locator, mHz. */
+  public static final Parameter LOCATOR_RATE =
+      Parameter.number(
+          "locator_rate_hz",
+          "Hz",
+          3,
+          "2",
+          "1000",
+          "10",
+          "How often per second the locator gives a value; policy locator needs it.",
+          "measure it at the locator's output");
+
+  /** Fastest feed of a file with an outside locator, µm/s. */
+  public static final Parameter LOCATOR_FEED =
+      Parameter.number(
+          "locator_feed_mm_s",
+          "mm/s",
+          3,
+          "0.05",
+          "20",
+          "1",
+          "Fastest feed with policy locator. The stop allows for this feed during the age of a value"
+              + " and during reaction_ms.",
+          "assumed");
+
+  /** Slowest feed that a display must follow, µm/s. */
+  public static final Parameter LOCATOR_SLOW =
+      Parameter.number(
+          "locator_slow_mm_s",
+          "mm/s",
+          3,
+          "0.01",
+          "20",
+          "0.1",
+          "Slowest feed with policy locator. A display that keeps its value while the file turns for"
+              + " longer than one step takes at this feed, and one update, counts as frozen.",
+          "assumed");
+
   /** How fast the feed may change, µm/s in a second. */
   public static final Parameter FEED_CHANGE =
       Parameter.number(
@@ -288,6 +338,10 @@ public final class SenseParameters {
               DRY_SHARE,
               ENTER_DISTANCE,
               LEAVE_DISTANCE,
+              LOCATOR_STEP,
+              LOCATOR_RATE,
+              LOCATOR_FEED,
+              LOCATOR_SLOW,
               ENTER_SAMPLES,
               ENTER_DWELL,
               LEAVE_DWELL,

@@ -7,6 +7,9 @@ import org.stopwell.core.frame.Stage;
 
 /** Checks that need more than one value: every message names both. */
 final class SettingsChecks {
+  /** One and a half update intervals of a locator, over its rate in mHz, ns. */
+  private static final long UPDATES_OF_AGE_NS = 1_500_000_000_000L;
+
   private final List<Fault> faults;
 
   private SettingsChecks(List<Fault> faults) {
@@ -31,14 +34,19 @@ final class SettingsChecks {
       if (policies == null || hasBuiltInSensing(policies)) {
         checks.calibration(sense, calibration);
         checks.caution(sense);
+        checks.locator(sense, sections.get("guard"));
       }
     }
     ParameterValues guard = sections.get("guard");
+    boolean locator = readsLocator(sections);
     for (Stage stage : Stage.values()) {
       String name = ControllerSettings.nameOf(stage);
       ParameterValues values = sections.get(name);
       if (values != null) {
         checks.stage(name, values, sense, calibration);
+        if (locator && sense != null) {
+          checks.locatorStage(name, values, sense);
+        }
         checks.strength(name, values, sections.get("file"));
         if (guard != null) {
           checks.notAbove(
@@ -76,6 +84,70 @@ final class SettingsChecks {
               + " has no effect: sense.policy "
               + policy
               + " does not tell its error; write 0 or policy approach");
+    }
+  }
+
+  private static boolean readsLocator(Map<String, ParameterValues> sections) {
+    ParameterValues sense = sections.get("sense");
+    ParameterValues policies = sections.get(PolicyParameters.SECTION);
+    return sense != null
+        && sense.choice(SenseParameters.POLICY).equals(SenseParameters.LOCATOR)
+        && (policies == null || hasBuiltInSensing(policies));
+  }
+
+  /** What nobody can guess of a locator must be written, and its values must be young enough. */
+  private void locator(ParameterValues sense, @Nullable ParameterValues guard) {
+    if (!sense.choice(SenseParameters.POLICY).equals(SenseParameters.LOCATOR)) {
+      return;
+    }
+    for (Parameter p : List.of(SenseParameters.LOCATOR_STEP, SenseParameters.LOCATOR_RATE)) {
+      if (!sense.isGiven(p)) {
+        add("sense." + p.key(), "missing; sense.policy locator needs it. " + p.text());
+      }
+    }
+    notAbove(
+        "sense", sense, SenseParameters.LOCATOR_SLOW, "sense", sense, SenseParameters.LOCATOR_FEED);
+    long leastNs = UPDATES_OF_AGE_NS / sense.get(SenseParameters.LOCATOR_RATE);
+    if (guard != null && !(guard.get(GuardParameters.SIGNAL_AGE) >= leastNs)) {
+      add(
+          "guard.signal_age_ms",
+          human(guard, GuardParameters.SIGNAL_AGE)
+              + " is below one and a half updates of the locator at sense.locator_rate_hz "
+              + human(sense, SenseParameters.LOCATOR_RATE)
+              + "; write at least "
+              + GuardParameters.SIGNAL_AGE.human(leastNs)
+              + " ms");
+    }
+  }
+
+  /** How far a file may travel beyond the standoff before a locator can show it. */
+  private void locatorStage(String name, ParameterValues stage, ParameterValues sense) {
+    if (stage.isGiven(StageParameters.LEARN_COAST) && stage.flag(StageParameters.LEARN_COAST)) {
+      add(
+          name + ".learn_coast",
+          "true has no effect: the steps of a locator are too coarse to learn from; write false");
+    }
+    int standoff = stage.getInt(StageParameters.STANDOFF);
+    boolean stopsShort =
+        !stage.choice(StageParameters.APICAL).equals(StageParameters.NONE) && standoff >= 0;
+    long step = sense.get(SenseParameters.LOCATOR_STEP);
+    long feed = sense.get(SenseParameters.LOCATOR_FEED);
+    long rate = sense.get(SenseParameters.LOCATOR_RATE);
+    long travel = step + (feed * 1000 + rate - 1) / rate;
+    if (stopsShort && !(travel <= standoff)) {
+      add(
+          name + ".standoff_mm",
+          human(stage, StageParameters.STANDOFF)
+              + " is below the over-travel that the locator allows, "
+              + StageParameters.STANDOFF.human(travel)
+              + " mm: sense.locator_step_mm "
+              + human(sense, SenseParameters.LOCATOR_STEP)
+              + " and sense.locator_feed_mm_s "
+              + human(sense, SenseParameters.LOCATOR_FEED)
+              + " over sense.locator_rate_hz "
+              + human(sense, SenseParameters.LOCATOR_RATE)
+              + "; feed slower, raise the standoff, or use a locator with finer steps or more values"
+              + " per second");
     }
   }
 

@@ -54,7 +54,7 @@ final class StageAsks {
     if (!setup.stopsAtStandoff() || !sense.placed()) {
       return;
     }
-    double remaining = sense.remainingMicrons(nowNs);
+    double remaining = sense.decidingMicrons(nowNs);
     double foreseen =
         stopping.atRest(remaining, sense.closingMicronsPerSecond(nowNs, coastNs), coastNs);
     double atRest = Math.min(remaining, foreseen) - sense.cautionMicrons();
@@ -65,7 +65,8 @@ final class StageAsks {
     double easeFrom =
         setup.standoffMicrons + easeMicrons + (state == State.EASING ? EASE_HYSTERESIS_MICRONS : 0);
     if (!(atRest > setup.standoffMicrons)) {
-      arbiter.ask(setup.apical, remaining < 0 ? Reason.PAST_FORAMEN : Reason.STANDOFF_REACHED);
+      boolean past = sense.remainingMicrons(nowNs) < 0;
+      arbiter.ask(setup.apical, past ? Reason.PAST_FORAMEN : Reason.STANDOFF_REACHED);
     } else if (setup.easeMicrons > 0 && !(atRest > easeFrom)) {
       arbiter.ask(Reaction.EASE, Reason.APPROACHING);
     }

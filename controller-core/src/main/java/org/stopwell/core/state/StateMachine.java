@@ -317,7 +317,7 @@ public final class StateMachine {
     } else if (arbiter.reaction() == Reaction.HOLD) {
       boolean atStandoff =
           arbiter.reason() == Reason.STANDOFF_REACHED || arbiter.reason() == Reason.PAST_FORAMEN;
-      if (atStandoff && setup.learnsCoast) {
+      if (atStandoff && setup.learnsCoast && sense.knowsFeed()) {
         work.coast.decide(
             sense.remainingMicrons(nowNs), sense.closingMicronsPerSecond(nowNs, work.coastNs()));
       }

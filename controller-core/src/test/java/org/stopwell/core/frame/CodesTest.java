@@ -53,7 +53,7 @@ class CodesTest {
     assertEquals(
         "NO_CAUSE LEAKING UNWETTED OPEN JUMPY STALE RAILED FROZEN VAGUE", words(Cause.values()));
     assertEquals("OPEN LENGTH SHAPE RECHECK", words(Stage.values()));
-    assertEquals("ABSENT IMPEDANCE DISTANCE", words(PositionKind.values()));
+    assertEquals("ABSENT IMPEDANCE DISTANCE NO_CONTACT", words(PositionKind.values()));
   }
 
   private static String words(Enum<?>[] values) {

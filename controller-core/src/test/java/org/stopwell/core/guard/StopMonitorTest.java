@@ -92,7 +92,8 @@ class StopMonitorTest {
       throws Exception {
     Map<String, Map<String, Object>> written = new LinkedHashMap<>();
     written.put("file", Map.of());
-    written.put("sense", Map.of("policy", policy));
+    written.put(
+        "sense", Map.of("policy", policy, "locator_step_mm", "0.001", "locator_rate_hz", 200));
     written.put("stages.length", Map.of("standoff_mm", standoff));
     return new StopMonitor(ControllerSettings.of(written, curve));
   }

@@ -124,7 +124,17 @@ class PoliciesTest {
   @Test
   void aCautiousStopComesSoManyStandardErrorsEarlierAndItsSentenceSaysWhere() throws Exception {
     Map<String, Map<String, Object>> settings = locator();
-    settings.put("sense", Map.of("policy", "locator", "caution_errors", "1.5"));
+    settings.put(
+        "sense",
+        Map.of(
+            "policy",
+            "locator",
+            "locator_step_mm",
+            "0.001",
+            "locator_rate_hz",
+            200,
+            "caution_errors",
+            "1.5"));
     settings.put("policies", Map.of("sensing", "unsure", "stopping", "plain"));
     StopController controller = controller(settings, sensing("unsure", 1, 200));
     assertEquals(800, stopAt(controller), 15);
@@ -171,7 +181,17 @@ class PoliciesTest {
   private static Map<String, Map<String, Object>> locator() {
     Map<String, Map<String, Object>> settings = new LinkedHashMap<>();
     settings.put("file", Map.of());
-    settings.put("sense", Map.of("policy", "locator"));
+    settings.put(
+        "sense",
+        Map.of(
+            "policy",
+            "locator",
+            "locator_step_mm",
+            "0.001",
+            "locator_rate_hz",
+            200,
+            "distance_noise_mm",
+            "0.001"));
     settings.put("stages.length", Map.of());
     return settings;
   }

@@ -24,7 +24,14 @@ class TrustJudgeTest {
           ControllerSettings.of(
                   Map.of(
                       "file", Map.of(),
-                      "sense", Map.of("policy", "locator"),
+                      "sense",
+                          Map.of(
+                              "policy",
+                              "locator",
+                              "locator_step_mm",
+                              "0.001",
+                              "locator_rate_hz",
+                              200),
                       "stages.length", Map.of()),
                   Calibration.NONE)
               .section("guard"));

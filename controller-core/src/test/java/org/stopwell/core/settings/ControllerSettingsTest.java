@@ -109,7 +109,8 @@ class ControllerSettingsTest {
         "calibration: sense.policy ratio needs a curve of at least 2 points, not 0",
         faults(sections(), Calibration.NONE).get(0).message());
     Map<String, Map<String, ?>> written = sections();
-    written.put("sense", Map.of("policy", "locator"));
+    written.put(
+        "sense", Map.of("policy", "locator", "locator_step_mm", "0.001", "locator_rate_hz", 200));
     ControllerSettings.of(written, Calibration.NONE);
   }
 
@@ -187,7 +188,19 @@ class ControllerSettingsTest {
   @Test
   void aLocatorNeedsNoRisingFrequencies() throws SettingsException {
     Map<String, Map<String, ?>> written = sections();
-    written.put("sense", Map.of("policy", "locator", "low_hz", 8000, "high_hz", 7000));
+    written.put(
+        "sense",
+        Map.of(
+            "policy",
+            "locator",
+            "locator_step_mm",
+            "0.001",
+            "locator_rate_hz",
+            200,
+            "low_hz",
+            8000,
+            "high_hz",
+            7000));
     ControllerSettings.of(written, Calibration.NONE);
   }
 
@@ -240,7 +253,7 @@ class ControllerSettingsTest {
   @Test
   void theFingerprintOfTheDefaultsDoesNotDrift() throws SettingsException {
     assertEquals(
-        "de034e206421f570",
+        "76bf26d9180ee1c3",
         Long.toHexString(ControllerSettings.of(sections(), CURVE).fingerprint()));
   }
 

@@ -50,7 +50,7 @@ import picocli.CommandLine.Spec;
           + " recording shows nothing beyond the first difference. Exit code 0 when identical, 1"
           + " when not.",
       "With a CSV trace: says what the controller would have done. Columns: t_ms; z<HZ>hz_re_ohm and"
-          + " z<HZ>hz_im_ohm per frequency, or distance_mm; optional speed_rpm, torque_ncm, demand"
+          + " z<HZ>hz_im_ohm per frequency, or distance_mm (a number or no_contact); optional speed_rpm, torque_ncm, demand"
           + " (0 or 1), true_remaining_mm. A row with no position holds no new sample. Without"
           + " speed_rpm the motor is taken to do what it is told.",
     },

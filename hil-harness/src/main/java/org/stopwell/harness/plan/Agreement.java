@@ -15,8 +15,9 @@ import org.stopwell.rig.bench.FileSection;
 import org.stopwell.rig.bench.FrontEndSection;
 
 /**
- * Where scene and settings speak about the same thing: the file on the motor and the frequencies of
- * the front end. What the scene leaves out follows the settings; what it contradicts is a mistake.
+ * Where scene and settings speak about the same thing: the file on the motor, and the frequencies
+ * of the front end or the step and rate of the outside locator. What the scene leaves out follows
+ * the settings; what it contradicts is a mistake.
  */
 final class Agreement {
   private static final String FILE = "file";
@@ -45,7 +46,15 @@ final class Agreement {
     String policy = sense.choice(SenseParameters.POLICY);
     boolean locator = policy.equals(SenseParameters.LOCATOR);
     frontEnd.put(FrontEndSection.SIGNAL.key(), locator ? "distance" : "impedance");
-    if (!locator) {
+    if (locator) {
+      // both in µm and in mHz: the same base units
+      frontEnd.put(
+          FrontEndSection.LOCATOR_STEP.key(),
+          FrontEndSection.LOCATOR_STEP.human(sense.get(SenseParameters.LOCATOR_STEP)));
+      frontEnd.put(
+          FrontEndSection.LOCATOR_RATE.key(),
+          FrontEndSection.LOCATOR_RATE.human(sense.get(SenseParameters.LOCATOR_RATE)));
+    } else {
       boolean ratio = policy.equals(SenseParameters.RATIO);
       frontEnd.put(key(0), SenseParameters.LOW.human(sense.get(SenseParameters.LOW)));
       frontEnd.put(
@@ -71,19 +80,22 @@ final class Agreement {
             .map(Parameter::key)
             .map(k -> written.getOrDefault(k, "0"))
             .toList();
-    scene
-        .find(FRONT_END, FrontEndSection.SIGNAL.key())
-        .filter(w -> !w.text().equals(needed.get(FrontEndSection.SIGNAL.key())))
-        .forEach(
-            w ->
-                mistakes.add(
-                    new Mistake(
-                        plan,
-                        w.line(),
-                        w.path(),
-                        w.text()
-                            + " is not what sense.policy of the settings reads: "
-                            + needed.get(FrontEndSection.SIGNAL.key()))));
+    for (Parameter same :
+        List.of(
+            FrontEndSection.SIGNAL, FrontEndSection.LOCATOR_STEP, FrontEndSection.LOCATOR_RATE)) {
+      String wanted = needed.get(same.key());
+      scene
+          .find(FRONT_END, same.key())
+          .filter(w -> wanted != null && !w.text().equals(wanted))
+          .forEach(
+              w ->
+                  mistakes.add(
+                      new Mistake(
+                          plan,
+                          w.line(),
+                          w.path(),
+                          w.text() + " is not what sense of the settings reads: " + wanted)));
+    }
     for (Parameter frequency : FrontEndSection.FREQUENCIES) {
       String hz = needed.getOrDefault(frequency.key(), "0");
       if (!hz.equals("0") && !measured.contains(hz)) {

@@ -29,6 +29,10 @@ record CsvColumns(
 
   static final String TIME = "t_ms";
   static final String DISTANCE = "distance_mm";
+
+  /** What stands in that column while the locator has no contact. */
+  static final String NO_CONTACT = "no_contact";
+
   static final String SPEED = "speed_rpm";
   static final String TORQUE = "torque_ncm";
   static final String DEMAND = "demand";

@@ -111,8 +111,10 @@ public final class CsvTrace {
       in.sampleSequence++;
       in.sampleTimeNs = timesNs[row];
       if (columns.distance()) {
-        in.positionKind = PositionKind.DISTANCE;
-        in.distanceMicrons = scaled(record.get(CsvColumns.DISTANCE), 3);
+        String shown = record.get(CsvColumns.DISTANCE);
+        boolean contact = !shown.equals(CsvColumns.NO_CONTACT);
+        in.positionKind = contact ? PositionKind.DISTANCE : PositionKind.NO_CONTACT;
+        in.distanceMicrons = contact ? scaled(shown, 3) : 0;
       } else {
         in.positionKind = PositionKind.IMPEDANCE;
         in.frequencyCount = columns.frequencies().size();
@@ -209,7 +211,7 @@ public final class CsvTrace {
       if (empty != 0 && empty != 2 * columns.frequencies().size()) {
         wrong(row, null, "a sample needs every impedance column, or none");
       }
-      if (columns.distance()) {
+      if (columns.distance() && !row.get(CsvColumns.DISTANCE).equals(CsvColumns.NO_CONTACT)) {
         number(row, CsvColumns.DISTANCE, 3);
       }
       if (columns.speed()) {

@@ -132,7 +132,8 @@ class ReplayCommandTest {
         settings: 1
         name: locator
         file: {size: 25}
-        sense: {policy: locator}
+        sense:
+          {policy: locator, locator_step_mm: 0.001, locator_rate_hz: 200, distance_noise_mm: 0.001}
         stages:
           length: {standoff_mm: 0.5, reaction_ms: 30}
         """);
@@ -156,6 +157,22 @@ class ReplayCommandTest {
     // 1 mm/s and 30 ms of reaction: the decision comes at 0.53 mm, plus a sample of 5 ms.
     assertEquals(0.53, at, 0.02, stop);
     assertEquals(0, stopwell("replay", said, "--settings", settings));
+  }
+
+  @Test
+  void aTraceOfALocatorWithoutContactIsNoDistance() throws IOException {
+    Path settings = TestPlans.file("first-stop").resolveSibling("../settings/locator.yaml");
+    List<String> rows = new ArrayList<>(List.of("t_ms,distance_mm"));
+    for (int ms = 0; ms < 4_000; ms += 20) {
+      String shown = ms % 100 != 0 ? "" : ms < 1_000 || ms >= 3_000 ? "no_contact" : "4.2";
+      rows.add(ms + "," + shown);
+    }
+    Path said = dir.resolve("said.csv");
+    assertEquals(0, stopwell("replay", csv(rows), "--settings", settings, "--out", said), "" + err);
+    List<String> lines = Files.readAllLines(said);
+    assertTrue(lines.get(2_000 / 20).contains(",TURNING,4.2"), lines.get(2_000 / 20));
+    assertTrue(lines.get(3_040 / 20).contains(",HOLDING,,NONE,OPEN,"), lines.get(3_040 / 20));
+    assertTrue(lines.get(3_900 / 20).contains(",PARKED,,NONE,OPEN,"), lines.get(3_900 / 20));
   }
 
   @ParameterizedTest

@@ -180,7 +180,8 @@ class ReciprocationAtTheFileTest {
     return ControllerSettings.of(
         Map.of(
             "file", Map.of("size", 25, "taper_percent", 6),
-            "sense", Map.of("policy", "locator"),
+            "sense",
+                Map.of("policy", "locator", "locator_step_mm", "0.001", "locator_rate_hz", 200),
             "stages.length",
                 Map.of(
                     "speed_rpm", rpm,
