@@ -52,6 +52,7 @@ class LinkTroubleTest {
 
   @AfterEach
   void close() {
+    link.mangleReceived(bytes -> bytes); // so that the safe stop is answered at once
     bench.close();
     board.close();
   }
