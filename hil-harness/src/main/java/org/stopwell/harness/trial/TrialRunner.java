@@ -106,7 +106,7 @@ public final class TrialRunner {
               out,
               worstLatenessNs,
               controller.stateHash(),
-              e.fault() == RigFault.WATCHDOG && worstLatenessNs > LATE_NS
+              isOfTime(e.fault()) && worstLatenessNs > LATE_NS
                   ? late(worstLatenessNs, " Then: " + e.getMessage())
                   : rigFault(e.fault().name(), e)));
     } finally {
@@ -117,6 +117,11 @@ public final class TrialRunner {
       ruling = late(worstLatenessNs, "");
     }
     return Optional.of(result(spec, watch, out, worstLatenessNs, controller.stateHash(), ruling));
+  }
+
+  /** What a late computer brings about: a board that was left alone, or a reader that starves. */
+  private static boolean isOfTime(RigFault fault) {
+    return fault == RigFault.WATCHDOG || fault == RigFault.NO_ANSWER;
   }
 
   /** Whatever else happened then, it is what a late computer brings about. */

@@ -268,6 +268,23 @@ class TrialRunnerTest {
     }
   }
 
+  @Test
+  void aBoardThatIsNotHeardAfterALateStepIsNotTheFirstCause() {
+    FaultPlan stall =
+        new FaultPlan(
+            1,
+            List.of(
+                new Injection(FaultKind.HOST_STALL, 100 * MS, Long.MAX_VALUE, 21),
+                new Injection(FaultKind.NO_ANSWER, 200 * MS, Long.MAX_VALUE, 0)));
+    FaultyBench bench = new FaultyBench(open(), stall);
+    TrialResult late =
+        new TrialRunner(bench, plan.settings().controller())
+            .run(sound, null, () -> bench.pace(Pace.lockstep(MS)), () -> false)
+            .orElseThrow();
+    assertEquals(Verdict.RIG_FAULT + " LATE", late.verdict() + " " + late.code());
+    assertTrue(late.message().startsWith("A step came 21 ms late; 20 ms is allowed. Then: "));
+  }
+
   private Optional<TrialResult> run(
       org.stopwell.rig.bench.Bench bench,
       TrialSpec spec,
