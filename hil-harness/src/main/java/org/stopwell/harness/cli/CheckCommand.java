@@ -74,6 +74,7 @@ final class CheckCommand implements Callable<Integer> {
             TorqueMargin.print(arm.settings(), out);
             StrokeAdvice.print(arm.settings(), plan, out);
             FeedAdvice.print(arm, plan, out);
+            MonitorAdvice.print(arm.settings(), out);
           }
           FluidAdvice.print(plan, out);
         } else if (source.isStation()) {
@@ -105,6 +106,7 @@ final class CheckCommand implements Callable<Integer> {
           TorqueMargin.print(settings, out);
           StrokeAdvice.print(settings, out);
           FeedAdvice.print(settings, out);
+          MonitorAdvice.print(settings, out);
           FluidAdvice.print(settings, out);
         }
       } catch (PlanException e) {

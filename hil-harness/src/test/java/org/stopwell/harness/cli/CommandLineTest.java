@@ -235,6 +235,22 @@ class CommandLineTest {
   }
 
   @Test
+  void checkSaysThatNoIndependentMonitorWatchesTheStop() {
+    Path shipped = TestPlans.file("first-stop").resolveSibling("../settings");
+    Map<String, String> whyOf =
+        Map.of(
+            "length", "the stop depends on the ratio of two frequencies, which is also watched",
+            "resistance", "the only signal is the magnitude at low_hz, which is also watched",
+            "locator", "the only signal is the locator's distance, which is also watched");
+    whyOf.forEach(
+        (settings, why) -> {
+          Said said = stopwell("check", shipped.resolve(settings + ".yaml"));
+          assertEquals(0, said.code(), said.err());
+          assertTrue(said.out().contains("  no independent monitor: " + why), said.out());
+        });
+  }
+
+  @Test
   void checkStatesTheFeedUpToWhichTheStandoffProtectsAndWarnsBeyondIt() throws IOException {
     String limit = "standoff_mm 0.5 mm protects from over-travel up to a feed of ";
     Said said = stopwell("check", dir.resolve("settings.yaml"), plan);
