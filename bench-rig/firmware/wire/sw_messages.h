@@ -108,6 +108,7 @@ enum sw_exchange_reason {
   SW_EXCHANGE_REASON_LOAD_HIGH = 30,
   SW_EXCHANGE_REASON_LOAD_LOW = 31,
   SW_EXCHANGE_REASON_FILE_SPENT = 32,
+  SW_EXCHANGE_REASON_OVERSPEED = 33,
 };
 
 enum sw_reading_position_kind {
@@ -376,7 +377,7 @@ static inline bool sw_read_message(uint8_t *body, uint16_t length, struct sw_mes
       m->as.exchange.remaining_microns = (int32_t)sw_get(&c, 4);
       m->as.exchange.trust = sw_get_upto(&c, 2);
       m->as.exchange.cause = sw_get_upto(&c, 8);
-      m->as.exchange.reason = sw_get_upto(&c, 32);
+      m->as.exchange.reason = sw_get_upto(&c, 33);
       break;
     case SW_SAFE_STOP:
       break;

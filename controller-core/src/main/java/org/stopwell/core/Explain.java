@@ -57,6 +57,7 @@ public final class Explain {
       case LOAD_HIGH -> "Reciprocating because the load is high";
       case LOAD_LOW -> "Turning without pause again because the load is low";
       case FILE_SPENT -> "Stopped because the file has turned as often as it may";
+      case OVERSPEED -> "Stopped and locked because the file turns faster than commanded";
       case STAGE_REFUSED ->
           "Kept the stage because the file was turning or the other stage has no settings";
     };

@@ -6,7 +6,10 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.LinkedHashMap;
 import java.util.Map;
+import java.util.Random;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 import org.stopwell.core.frame.Drive;
 import org.stopwell.core.frame.Reason;
 import org.stopwell.core.frame.State;
@@ -52,6 +55,97 @@ class MotorTest {
     }
     bench.run(1_000);
     assertEquals(State.HOLDING, bench.out.state);
+  }
+
+  @Test
+  void aFileThatTurnsFarFasterThanCommandedLocks() {
+    TestBench bench = new TestBench().started();
+    int ms = runWithSpeed(bench, 900_000, 300);
+    assertEquals(Reason.OVERSPEED, bench.out.reason);
+    assertEquals(State.LOCKED, bench.out.state);
+    assertEquals(100, ms, 2);
+    assertFalse(bench.out.drive.turns());
+  }
+
+  @Test
+  void aFileAtOneAndAHalfTimesTheCommandedSpeedIsNotTooFast() {
+    TestBench bench = new TestBench().started();
+    runWithSpeed(bench, 470_000, 1_000);
+    assertEquals(State.TURNING, bench.out.state);
+    assertEquals(100, runWithSpeed(bench, 471_000, 300), 2);
+    assertEquals(Reason.OVERSPEED, bench.out.reason);
+  }
+
+  @Test
+  void aFileThatComesAndGoesAboveTheSpeedLocksAsWell() {
+    TestBench bench = new TestBench().started();
+    int ms = 0;
+    while (bench.out.state == State.TURNING && ms < 500) {
+      ms += runWithSpeed(bench, ms % 2 == 0 ? 900_000 : 300_000, 1);
+    }
+    assertEquals(Reason.OVERSPEED, bench.out.reason);
+    // of two milliseconds one is spent and a quarter given back
+    assertEquals(100 * 2 / 0.75, ms, 4);
+  }
+
+  @Test
+  void aFileThatDoesNotSlowDownOnTheApproachLocks() {
+    TestBench bench = new TestBench(TestBench.length("ease_rpm", 60)).started();
+    bench.feedUntilStateChanges(1_000);
+    for (int ms = 0; bench.out.state == State.EASING && ms < 2_000; ms++) {
+      bench.feedMicronsPerSecond = ms < 750 ? 1_000 : 0;
+      runWithSpeed(bench, 300_000, 1);
+    }
+    assertEquals(Reason.OVERSPEED, bench.out.reason);
+  }
+
+  /** Down to the command in the time that a motor told to rest has for it, and not at once. */
+  @Test
+  void aMotorThatSlowsDownAsSlowlyAsItRunsOutIsNotTooFast() {
+    TestBench bench = new TestBench(TestBench.length("ease_rpm", 60)).started();
+    bench.feedUntilStateChanges(1_000);
+    for (int speed = 300_000; speed > 160_000; speed -= 375) {
+      bench.feedMicronsPerSecond = speed > 200_000 ? 2_000 : 0;
+      runWithSpeed(bench, speed, 1);
+    }
+    bench.run(1_000);
+    assertEquals(State.EASING, bench.out.state);
+  }
+
+  @Test
+  void aSoftStartOfAFileThatStillRunsOutIsNotTooFast() {
+    TestBench bench = new TestBench().started();
+    bench.feedUntilStateChanges(2_000);
+    bench.feedUntilStateChanges(2_000);
+    assertEquals(State.HOLDING, bench.out.state);
+    for (int coast = 300_000; coast > 0; coast -= 375) {
+      bench.feedMicronsPerSecond = bench.out.state == State.HOLDING ? -8_000 : 0;
+      runWithSpeed(bench, Math.max(coast, bench.out.speedMilliRpm), 1);
+    }
+    assertEquals(State.TURNING, bench.out.state);
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"reciprocate", "forward", "backward"})
+  void aMotorWithoutSpeedLoopLocksUnderEveryMotion(String motion) {
+    TestBench bench = new TestBench(TestBench.length("motion", motion)).started();
+    int ms = 0;
+    while (bench.out.state == State.TURNING && ms < 500) {
+      int sign = bench.out.drive == Drive.BACKWARD ? -1 : 1;
+      ms += runWithSpeed(bench, sign * 3 * bench.out.speedMilliRpm, 1);
+    }
+    assertEquals(Reason.OVERSPEED, bench.out.reason);
+    assertEquals(100, ms, 2);
+  }
+
+  @Test
+  void anEncoderThatIsNoisyByHalfTheSpeedDoesNotLock() {
+    Random noise = new Random(5);
+    TestBench bench = new TestBench().started();
+    for (int ms = 0; ms < 20_000; ms++) {
+      runWithSpeed(bench, (int) (300_000 * (1 + 0.5 * noise.nextGaussian())), 1);
+    }
+    assertEquals(State.TURNING, bench.out.state);
   }
 
   @Test

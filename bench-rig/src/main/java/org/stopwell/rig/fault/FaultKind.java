@@ -77,6 +77,14 @@ public enum FaultKind {
   RUNS_ON(Part.MOTOR, "the power stays on: the motor goes on as it was last told to turn"),
   /** The motor turns the wrong way. */
   REVERSED(Part.MOTOR, "the leads are swapped: the motor turns the wrong way"),
+  /** The motor turns too fast. */
+  OVERSPEED(
+      Part.MOTOR,
+      "the speed loop is lost: the motor turns faster than told",
+      "times the speed told",
+      3,
+      1.1,
+      10),
   /** The motor does not turn. */
   DEAD_MOTOR(Part.MOTOR, "a lead of the motor breaks"),
   /** The file is held fast. */

@@ -43,6 +43,7 @@ public record FaultPlan(long seed, List<Injection> injections) {
           case HUM -> random.nextBetween(0.2, 0.5);
           case BOUNCE -> random.nextBetween(0.2, 0.8);
           case LOST_READINGS -> random.nextBetween(0.05, 0.4);
+          case OVERSPEED -> random.nextBetween(2, 3.5);
           case SPEED_NOISE -> random.nextBetween(0.2, 0.5);
           case SHORT_CIRCUIT -> random.nextBetween(0, 100);
           case HOST_STALL -> random.nextBetween(50, 500);

@@ -136,7 +136,7 @@ public final class FaultyBench extends ForwardingBench {
     for (Injection fault : plan.injections()) {
       if (fault.holdsAt(nowNs, firstTurnNs)) {
         failLink(fault, nowNs);
-        changeCommand(fault.kind());
+        changeCommand(fault);
       }
     }
     if (command.drive.turns()) {
@@ -195,13 +195,15 @@ public final class FaultyBench extends ForwardingBench {
     }
   }
 
-  private void changeCommand(FaultKind kind) {
-    switch (kind) {
+  private void changeCommand(Injection fault) {
+    switch (fault.kind()) {
       case RUNS_ON -> {
         if (!command.drive.turns() && lastTurning.drive.turns()) {
           command.copyFrom(lastTurning);
         }
       }
+      case OVERSPEED ->
+          command.speedMilliRpm = (int) Math.rint(command.speedMilliRpm * fault.strength());
       case REVERSED -> command.drive = reversed(command.drive);
       case DEAD_MOTOR, STOP_PRESSED, JAM -> command.drive = Drive.OFF;
       default -> {}

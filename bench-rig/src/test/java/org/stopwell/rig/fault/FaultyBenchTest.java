@@ -128,6 +128,19 @@ class FaultyBenchTest extends RepeatableBenchContractTest {
   }
 
   @Test
+  void a_lost_speed_loop_turns_the_motor_faster_than_told() throws Exception {
+    command.drive = Drive.FORWARD;
+    command.speedMilliRpm = 300_000;
+    command.torqueLimitMicroNewtonMetres = 6000;
+    Bench bench = bench(new Injection(FaultKind.OVERSPEED, 0, Long.MAX_VALUE, 3));
+    for (long ms = 0; ms < 500; ms++) {
+      bench.exchange(ms * MS, command, faulty);
+    }
+    assertEquals(900_000, bench.truth().speedMilliRpm, 9000);
+    assertEquals(bench.truth().speedMilliRpm, faulty.speedMilliRpm, 9000);
+  }
+
+  @Test
   void a_motor_that_runs_on_turns_only_if_it_was_told_to_before() throws Exception {
     Bench bench = bench(new Injection(FaultKind.RUNS_ON, 0, Long.MAX_VALUE, 0));
     bench.exchange(0, command, faulty);

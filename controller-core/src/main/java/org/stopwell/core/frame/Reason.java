@@ -67,7 +67,9 @@ public enum Reason {
   /** The load no longer asks for reciprocation. */
   LOAD_LOW(31),
   /** The file has turned as often as it may. */
-  FILE_SPENT(32);
+  FILE_SPENT(32),
+  /** The file turns faster than commanded. */
+  OVERSPEED(33);
 
   private static final Reason[] BY_CODE = values();
 

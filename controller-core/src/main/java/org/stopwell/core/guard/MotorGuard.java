@@ -21,13 +21,21 @@ public final class MotorGuard {
   private final Budget wrongDirection;
   private final Budget stall;
   private final Budget runaway;
+  private final Budget overspeed;
   private final Budget supply;
+  private final double overspeedShare;
+  private final double runOutNs;
   private final long supplyMilliVolts;
   private final double continuousMilliAmps;
   private final double heatNs;
 
   private Drive commanded = Drive.OFF;
   private int commandedMilliRpm;
+
+  /** The speed that a sound motor may have by now: the command, and what it had to lose since. */
+  private double expectedMilliRpm;
+
+  private double fallFromMilliRpm;
   private double heat;
   private boolean hot;
 
@@ -40,6 +48,9 @@ public final class MotorGuard {
     wrongDirection = new Budget(guard.get(GuardParameters.WRONG_DIRECTION));
     stall = new Budget(guard.get(GuardParameters.STALL));
     runaway = new Budget(guard.get(GuardParameters.RUNAWAY));
+    overspeed = new Budget(guard.get(GuardParameters.OVERSPEED));
+    overspeedShare = guard.get(GuardParameters.OVERSPEED_SHARE) * 1e-2;
+    runOutNs = guard.get(GuardParameters.RUNAWAY);
     supply = new Budget(guard.get(GuardParameters.SUPPLY_BUDGET));
     supplyMilliVolts = guard.get(GuardParameters.SUPPLY);
     continuousMilliAmps = guard.get(GuardParameters.CONTINUOUS_CURRENT);
@@ -85,6 +96,10 @@ public final class MotorGuard {
     if (runaway.update(dtNs, !commanded.turns() && turns)) {
       arbiter.ask(Reaction.LOCK, Reason.RUNAWAY);
     }
+    expect(dtNs);
+    if (overspeed.update(dtNs, commanded.turns() && isTooFast(in.speedMilliRpm))) {
+      arbiter.ask(Reaction.LOCK, Reason.OVERSPEED);
+    }
     boolean low =
         supplyMilliVolts > 0 && in.supplyMilliVolts > 0 && in.supplyMilliVolts < supplyMilliVolts;
     if (supply.update(dtNs, low)) {
@@ -94,6 +109,25 @@ public final class MotorGuard {
     if (hot) {
       arbiter.ask(Reaction.HOLD, Reason.OVERHEATED);
     }
+  }
+
+  /**
+   * A motor told to go slower gets the time of one told to rest: what is expected of it falls in a
+   * straight line that ends after {@code runaway_ms} at 0, and at the command before that.
+   */
+  private void expect(long dtNs) {
+    double told = commanded.turns() ? commandedMilliRpm : 0;
+    double fall = runOutNs > 0 ? fallFromMilliRpm * (dtNs / runOutNs) : fallFromMilliRpm;
+    expectedMilliRpm -= fall;
+    if (!(expectedMilliRpm > told)) {
+      expectedMilliRpm = told;
+      fallFromMilliRpm = told;
+    }
+  }
+
+  /** Either way round: strokes turn round at full speed, and a motor follows late. */
+  private boolean isTooFast(int speedMilliRpm) {
+    return Math.abs(speedMilliRpm) > expectedMilliRpm * overspeedShare + TURNS_MILLI_RPM;
   }
 
   /**
@@ -117,6 +151,8 @@ public final class MotorGuard {
    */
   public long mixInto(long hash) {
     long h = wrongDirection.mixInto(stall.mixInto(runaway.mixInto(supply.mixInto(hash))));
+    h = StateHash.mix(overspeed.mixInto(h), expectedMilliRpm);
+    h = StateHash.mix(h, fallFromMilliRpm);
     h = StateHash.mix(h, commanded.code());
     h = StateHash.mix(h, commandedMilliRpm, hot);
     return StateHash.mix(h, heat);
@@ -131,6 +167,7 @@ public final class MotorGuard {
   public long mixMode(long hash) {
     int tripped = (wrongDirection.tripped() ? 1 : 0) | (stall.tripped() ? 2 : 0);
     tripped |= (runaway.tripped() ? 4 : 0) | (supply.tripped() ? 8 : 0);
+    tripped |= overspeed.tripped() ? 16 : 0;
     long h = StateHash.mix(hash, tripped);
     return StateHash.mix(h, commanded.code() << 1 | (hot ? 1 : 0));
   }

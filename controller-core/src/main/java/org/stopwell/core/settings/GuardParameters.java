@@ -170,6 +170,23 @@ public final class GuardParameters {
   public static final Parameter RUNAWAY =
       budget("runaway_ms", "800", "a file that turns when told to rest, running out included,");
 
+  /** Share of the commanded speed beyond which the file turns too fast, %. */
+  public static final Parameter OVERSPEED_SHARE =
+      Parameter.number(
+          "overspeed_percent",
+          "%",
+          0,
+          "110",
+          "1000",
+          "150",
+          "Share of the commanded speed, and 20 rpm, beyond which the file turns too fast; a lower"
+              + " command counts as runaway_ms allows for running out.",
+          "assumed");
+
+  /** How long the file may turn faster than commanded, ns. */
+  public static final Parameter OVERSPEED =
+      budget("overspeed_ms", "100", "a file that turns faster than overspeed_percent");
+
   /** Current that the motor bears for ever, mA. */
   public static final Parameter CONTINUOUS_CURRENT =
       Parameter.number(
@@ -234,6 +251,8 @@ public final class GuardParameters {
               WRONG_DIRECTION,
               STALL,
               RUNAWAY,
+              OVERSPEED_SHARE,
+              OVERSPEED,
               CONTINUOUS_CURRENT,
               HEAT_TIME,
               SUPPLY,

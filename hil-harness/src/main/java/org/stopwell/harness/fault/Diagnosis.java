@@ -53,6 +53,9 @@ final class Diagnosis {
   private static final int TORQUE_STEPS = 3;
   private static final int REVERSED_STEPS = 5;
   private static final int NEVER_TURNED_STEPS = 50;
+  private static final double TOO_FAST = 1.4;
+  private static final double SLOWS_DOWN_NS = 800_000_000;
+  private static final int TOO_FAST_STEPS = 10;
 
   private boolean stopLine;
   private boolean nonsense;
@@ -87,6 +90,12 @@ final class Diagnosis {
 
   private Drive told = Drive.OFF;
   private int torqueLimit;
+  private int toldMilliRpm;
+  private int mostMilliRpm;
+  private double expectedMilliRpm;
+  private long lookedNs;
+  private int tooFast;
+  private boolean overspeed;
   private long toldSinceNs;
   private boolean turned;
   private int noCurrent;
@@ -147,6 +156,8 @@ final class Diagnosis {
       toldSinceNs = row.nowNs;
     }
     torqueLimit = row.out.torqueLimitMicroNewtonMetres;
+    toldMilliRpm = row.out.speedMilliRpm;
+    mostMilliRpm = Math.max(mostMilliRpm, toldMilliRpm);
   }
 
   private void sample(ControllerInput in) {
@@ -244,6 +255,12 @@ final class Diagnosis {
           fast && Math.abs(speed - lastSpeed) > SPEED_STEP * Math.abs(speed) && underWayNs > 0;
       speedSteps += step ? 1 : 0;
     }
+    double slowed = mostMilliRpm * ((row.nowNs - lookedNs) / SLOWS_DOWN_NS);
+    expectedMilliRpm = Math.max(toldMilliRpm, expectedMilliRpm - slowed);
+    lookedNs = row.nowNs;
+    boolean beyond = Math.abs(speed) > TOO_FAST * expectedMilliRpm + TURNS_MILLI_RPM;
+    tooFast = turns && beyond ? tooFast + 1 : 0;
+    overspeed |= tooFast >= TOO_FAST_STEPS;
     long forwards = told == Drive.BACKWARD ? -1 : 1;
     boolean wrongWay = turns && underWayNs > TURNS_ROUND_NS && forwards * speed < -TURNS_MILLI_RPM;
     backwards = wrongWay ? backwards + 1 : 0;
@@ -291,16 +308,18 @@ final class Diagnosis {
   }
 
   private @Nullable FaultKind motor() {
-    return runsOn
-        ? FaultKind.RUNS_ON
-        : reversed
-            ? FaultKind.REVERSED
-            : jam
-                ? FaultKind.JAM
-                : speedLost
-                    ? FaultKind.SPEED_LOST
-                    : deadMotor
-                        ? FaultKind.DEAD_MOTOR
-                        : speedSteps >= SPEED_STEPS ? FaultKind.SPEED_NOISE : null;
+    return overspeed
+        ? FaultKind.OVERSPEED
+        : runsOn
+            ? FaultKind.RUNS_ON
+            : reversed
+                ? FaultKind.REVERSED
+                : jam
+                    ? FaultKind.JAM
+                    : speedLost
+                        ? FaultKind.SPEED_LOST
+                        : deadMotor
+                            ? FaultKind.DEAD_MOTOR
+                            : speedSteps >= SPEED_STEPS ? FaultKind.SPEED_NOISE : null;
   }
 }

@@ -258,6 +258,7 @@ final class Judge {
           MOTOR_FAULT,
           WRONG_DIRECTION,
           RUNAWAY,
+          OVERSPEED,
           OVERHEATED,
           SUPPLY_LOW ->
           true;
