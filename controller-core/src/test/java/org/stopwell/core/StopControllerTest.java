@@ -2,12 +2,15 @@ package org.stopwell.core;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.List;
 import java.util.Map;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 import org.stopwell.core.frame.Cause;
 import org.stopwell.core.frame.Drive;
 import org.stopwell.core.frame.Reason;
@@ -399,6 +402,109 @@ class StopControllerTest {
       bench.step();
     }
     assertEquals(Reason.TORQUE_LIMIT, bench.out.reason);
+  }
+
+  @Test
+  void oneBudgetOfTorqueLastsFromTurningIntoEasing() {
+    int steps = stepsUntilEasing(new TestBench().started());
+    TestBench bench = new TestBench().started();
+    bench.feedMicronsPerSecond = 1_000;
+    bench.run(steps - 10);
+    assertEquals(State.TURNING, bench.out.state);
+    bench.in.torqueMicroNewtonMetres = 6_000;
+    bench.run(14);
+    assertEquals(State.EASING, bench.out.state);
+    bench.run(1);
+    assertEquals(Reason.TORQUE_LIMIT, bench.out.reason);
+    assertEquals(State.HOLDING, bench.out.state);
+  }
+
+  private static int stepsUntilEasing(TestBench bench) {
+    bench.feedMicronsPerSecond = 1_000;
+    int steps = 0;
+    while (bench.out.state == State.TURNING) {
+      bench.step();
+      steps++;
+    }
+    assertEquals(State.EASING, bench.out.state);
+    return steps;
+  }
+
+  @Test
+  void aTorqueOfTwiceTheLimitIsAnsweredAtOnce() {
+    TestBench bench = new TestBench().started();
+    bench.in.torqueMicroNewtonMetres = 11_999;
+    bench.run(10);
+    assertEquals(State.TURNING, bench.out.state);
+    bench.in.torqueMicroNewtonMetres = 12_000;
+    bench.run(1);
+    assertEquals(Reason.TORQUE_LIMIT, bench.out.reason);
+    assertEquals(State.HOLDING, bench.out.state);
+  }
+
+  /** Ten times the limit for 10 ms in every 55, each of which is below the budget. */
+  @ParameterizedTest
+  @ValueSource(strings = {"hold", "back-out", "rock"})
+  void shortBlowsFarAboveTheLimitAreAnsweredAtOnceAndNotForgiven(String onTorque) {
+    TestBench bench = new TestBench(TestBench.length("on_torque", onTorque)).started();
+    bench.in.torqueMicroNewtonMetres = 60_000;
+    bench.run(1);
+    assertNotEquals(State.TURNING, bench.out.state);
+    bench.run(9);
+    boolean holds = onTorque.equals("hold");
+    assertEquals(holds, bench.out.state == State.HOLDING, "the blow may end after the reaction");
+    bench.in.torqueMicroNewtonMetres = 0;
+    bench.run(45);
+    bench.in.torqueMicroNewtonMetres = -60_000;
+    bench.run(1);
+    assertEquals(State.HOLDING, bench.out.state, "another blow under the reaction");
+    assertEquals(Reason.TORQUE_LIMIT, bench.out.reason);
+  }
+
+  @Test
+  void aBlowThatDoesNotEndUnderTheReactionHolds() {
+    TestBench bench = new TestBench(TestBench.length("on_torque", "back-out")).started();
+    bench.in.torqueMicroNewtonMetres = 60_000;
+    bench.run(15);
+    assertEquals(State.BACKING, bench.out.state);
+    bench.run(1);
+    assertEquals(State.HOLDING, bench.out.state);
+  }
+
+  @Test
+  void theCeilingOfTheTorqueIsASetting() {
+    Map<String, Map<String, Object>> settings = TestBench.settings();
+    settings.put("guard", Map.of("torque_ceiling_percent", 150));
+    TestBench bench = new TestBench(settings).started();
+    bench.in.torqueMicroNewtonMetres = 9_000;
+    bench.run(1);
+    assertEquals(State.HOLDING, bench.out.state);
+  }
+
+  /** What touched while the file was turned back counts when it is driven on again. */
+  @Test
+  void aBackOutThatEndsUnderLoadLeavesNoNewBudget() {
+    int steps = 0;
+    TestBench probe = backingOut();
+    for (; probe.out.state == State.BACKING; steps++) {
+      probe.step();
+    }
+    TestBench bench = backingOut();
+    bench.run(steps - 10);
+    bench.in.torqueMicroNewtonMetres = -6_000;
+    bench.run(14);
+    assertEquals(State.TURNING, bench.out.state);
+    bench.run(1);
+    assertEquals(State.BACKING, bench.out.state);
+  }
+
+  private static TestBench backingOut() {
+    TestBench bench = new TestBench(TestBench.length("on_torque", "back-out")).started();
+    bench.in.torqueMicroNewtonMetres = 6_000;
+    bench.run(15);
+    assertEquals(State.BACKING, bench.out.state);
+    bench.in.torqueMicroNewtonMetres = 0;
+    return bench;
   }
 
   @Test

@@ -38,6 +38,15 @@ public enum State {
   }
 
   /**
+   * Whether the file is driven on.
+   *
+   * @return true for turning and easing
+   */
+  public boolean drives() {
+    return this == TURNING || this == EASING;
+  }
+
+  /**
    * The value with a code.
    *
    * @param code a number from the wire or a trace

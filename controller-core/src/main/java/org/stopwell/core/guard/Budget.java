@@ -50,6 +50,12 @@ public final class Budget {
     return tripped;
   }
 
+  /** Spends the whole budget at once. */
+  public void spend() {
+    spentNs = limitNs;
+    tripped = true;
+  }
+
   /** Gives the whole budget back. */
   public void refill() {
     spentNs = 0;

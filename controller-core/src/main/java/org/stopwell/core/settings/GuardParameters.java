@@ -146,6 +146,19 @@ public final class GuardParameters {
   public static final Parameter TORQUE_BUDGET =
       budget("torque_ms", "15", "a torque at the stage's limit");
 
+  /** Share of the stage's torque limit that is answered at once, %. */
+  public static final Parameter TORQUE_CEILING =
+      Parameter.number(
+          "torque_ceiling_percent",
+          "%",
+          0,
+          "110",
+          "1000",
+          "200",
+          "Share of the stage's torque limit from which the reaction comes at once, without"
+              + " torque_ms.",
+          "assumed; the drive itself does not exceed the limit");
+
   /** How far beyond the standoff the independent monitor stops, µm. */
   public static final Parameter MONITOR_MARGIN =
       Parameter.number(
@@ -247,6 +260,7 @@ public final class GuardParameters {
               SPEED_LIMIT,
               TORQUE_LIMIT,
               TORQUE_BUDGET,
+              TORQUE_CEILING,
               MONITOR_MARGIN,
               WRONG_DIRECTION,
               STALL,

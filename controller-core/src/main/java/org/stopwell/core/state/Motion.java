@@ -26,7 +26,7 @@ final class Motion {
   /** Takes in what the motor did; true when motion by load has changed its mind. */
   boolean measure(
       long dtNs, int along, int torque, State state, StageSetup setup, Reciprocation strokes) {
-    boolean driving = state == State.TURNING || state == State.EASING;
+    boolean driving = state.drives();
     boolean loaded = load.tripped();
     long threshold = setup.loadMicroNewtonMetres / (loaded ? 2 : 1);
     load.update(dtNs, driving && Math.abs((long) torque) >= threshold);
@@ -52,7 +52,7 @@ final class Motion {
       PositionSense sense,
       double easeMicrons,
       Reciprocation strokes) {
-    boolean driving = state == State.TURNING || state == State.EASING;
+    boolean driving = state.drives();
     Drive before = drive;
     drive =
         switch (state) {

@@ -16,7 +16,6 @@ import org.stopwell.core.motion.TurnAngle;
 import org.stopwell.core.policy.Policies;
 import org.stopwell.core.sense.PositionSense;
 import org.stopwell.core.settings.ControllerSettings;
-import org.stopwell.core.settings.GuardParameters;
 import org.stopwell.core.trace.EventRing;
 import org.stopwell.core.trace.StateHash;
 
@@ -97,10 +96,7 @@ public final class StateMachine {
     this.arbiter = arbiter;
     journal = new Journal(sense);
     asks = new StageAsks(policies.stopping(settings), policies.trust(settings));
-    torqueWatch =
-        new TorqueWatch(
-            settings.section("guard").get(GuardParameters.TORQUE_BUDGET),
-            policies.torque(settings));
+    torqueWatch = new TorqueWatch(settings.section("guard"), policies.torque(settings));
     Stage firstStage = null;
     StageWork firstWork = null;
     for (Stage s : Stage.values()) {
@@ -348,11 +344,15 @@ public final class StateMachine {
       torqueWatch.startOver();
       rearm.start(sense, axis, insertionMicrons);
     }
+    boolean rests = next == State.PARKED || next == State.HOLDING || next == State.LOCKED;
+    boolean turnsRound = state.drives() && (next == State.BACKING || next == State.ROCKING);
+    if (rests || turnsRound) {
+      torqueWatch.unload();
+    }
     state = next;
     reason = why;
     inStateNs = 0;
     angle.zero();
-    torqueWatch.refill();
   }
 
   private void note(Reason why) {

@@ -6,29 +6,44 @@ import org.stopwell.core.guard.Arbiter;
 import org.stopwell.core.guard.Budget;
 import org.stopwell.core.guard.Reaction;
 import org.stopwell.core.policy.TorqueReaction;
+import org.stopwell.core.settings.GuardParameters;
+import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.trace.StateHash;
 
-/** The torque limit: what it asks for, and how often in a row it may do so. */
+/**
+ * The torque limit: what it asks for, and how often in a row it may do so. One budget of touching
+ * lasts over all states in which the file is driven; a torque at the ceiling spends it at once.
+ */
 final class TorqueWatch {
   /** A torque within this share of the limit touches it, percent: the drive never exceeds it. */
   private static final long TOUCH_PERCENT = 97;
 
   private final Budget budget;
+  private final long ceilingPercent;
   private final TorqueReaction policy;
+
+  /** A reaction has begun above the ceiling: until the torque falls, it has the budget for that. */
+  private boolean falling;
+
   private int used;
   private long freeNs;
 
-  TorqueWatch(long budgetNs, TorqueReaction policy) {
+  TorqueWatch(ParameterValues guard, TorqueReaction policy) {
     this.policy = policy;
-    budget = new Budget(budgetNs);
+    budget = new Budget(guard.get(GuardParameters.TORQUE_BUDGET));
+    ceilingPercent = guard.get(GuardParameters.TORQUE_CEILING);
   }
 
   void update(
       long dtNs, int torqueMicroNewtonMetres, State state, StageSetup setup, Arbiter arbiter) {
-    boolean touching =
-        Math.abs((long) torqueMicroNewtonMetres) * 100
-            >= setup.torqueMicroNewtonMetres * TOUCH_PERCENT;
-    boolean driving = state == State.TURNING || state == State.EASING;
+    long hundredfold = Math.abs((long) torqueMicroNewtonMetres) * 100;
+    boolean touching = hundredfold >= setup.torqueMicroNewtonMetres * TOUCH_PERCENT;
+    boolean beyond = hundredfold >= setup.torqueMicroNewtonMetres * ceilingPercent;
+    falling &= beyond;
+    if (beyond && !falling) {
+      budget.spend();
+    }
+    boolean driving = state.drives();
     if (!budget.update(dtNs, touching)) {
       freeNs = driving && !touching ? Math.min(setup.retryClearNs, freeNs + dtNs) : 0;
       used = freeNs >= setup.retryClearNs ? 0 : used;
@@ -46,9 +61,10 @@ final class TorqueWatch {
     used++;
   }
 
-  /** The state has changed: the load of the state before says nothing about the next one. */
-  void refill() {
+  /** The file is no longer driven on: it rests or turns round, and that takes its load away. */
+  void unload() {
     budget.refill();
+    falling = true;
   }
 
   /** A new start: no retries used. */
@@ -59,11 +75,11 @@ final class TorqueWatch {
 
   long mixInto(long hash) {
     long h = budget.mixInto(hash);
-    h = StateHash.mix(h, used);
+    h = StateHash.mix(h, used, falling);
     return StateHash.mix(h, freeNs);
   }
 
   long mixMode(long hash) {
-    return StateHash.mix(StateHash.mix(hash, budget.tripped()), used);
+    return StateHash.mix(StateHash.mix(hash, budget.tripped()), used, falling);
   }
 }
