@@ -253,7 +253,7 @@ class ControllerSettingsTest {
   @Test
   void theFingerprintOfTheDefaultsDoesNotDrift() throws SettingsException {
     assertEquals(
-        "76bf26d9180ee1c3",
+        "ad5eac27db9fbd27",
         Long.toHexString(ControllerSettings.of(sections(), CURVE).fingerprint()));
   }
 
