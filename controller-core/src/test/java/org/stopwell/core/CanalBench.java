@@ -58,6 +58,12 @@ final class CanalBench extends TestBench {
       sense.put("enter_kohm", 22);
       sense.put("unwetted_kohm", 28);
     }
+    if (policy == Policy.LOCATOR) {
+      sense.put("locator_step_mm", "0.001");
+      sense.put("locator_rate_hz", 200);
+      sense.put("locator_feed_mm_s", 1);
+      sense.put("locator_slow_mm_s", "0.1");
+    }
     if (policy == Policy.APPROACH) {
       sense.put("sure_error_mm", "0.3");
       sense.put("refuse_error_mm", "0.6");
