@@ -612,7 +612,7 @@ class StopControllerTest {
     TestBench bench = atTheStandoff();
     assertEquals(
         "Stopped because the file comes to rest at the standoff of 0.50 mm: 0.65 mm remaining,"
-            + " closing at 1.00 mm/s, signal 0 ms old, 171 rpm, 0.00 N cm.",
+            + " closing at 1.00 mm/s, signal 0 ms old, 172 rpm, 0.00 N cm.",
         Explain.event(bench.lastEvent()).replaceAll("signal \\d", "signal 0"));
   }
 

@@ -185,6 +185,15 @@ public final class PositionFilter {
   }
 
   /**
+   * Change of the distance by the feed alone, negative towards the foramen.
+   *
+   * @return µm/s
+   */
+  public double feed() {
+    return v;
+  }
+
+  /**
    * Distance some time from now, if the hand goes on as it does.
    *
    * @param dt time, s, at least 0

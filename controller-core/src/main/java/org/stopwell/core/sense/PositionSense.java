@@ -410,6 +410,16 @@ public final class PositionSense {
   }
 
   /**
+   * How fast the feed brings the file nearer to the foramen; strokes about it do not count.
+   *
+   * @return µm/s, negative when it is withdrawn; the fastest feed of the settings with an outside
+   *     locator
+   */
+  public double feedMicronsPerSecond() {
+    return knowsFeed() ? (placed() ? -filter.feed() : 0) : display.feedMicronsPerSecond();
+  }
+
+  /**
    * How fast the file will come nearer to the foramen on average, if the hand goes on as it does: a
    * hand that goes up and down turns back on the way.
    *

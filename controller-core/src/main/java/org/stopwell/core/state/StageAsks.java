@@ -15,8 +15,6 @@ final class StageAsks {
   /** Easing ends this much farther out than it begins, so that it does not flutter, µm; assumed. */
   private static final int EASE_HYSTERESIS_MICRONS = 200;
 
-  private static final double NS_PER_S = 1e9;
-
   private final Stopping stopping;
   private final TrustPolicy trustPolicy;
 
@@ -59,8 +57,7 @@ final class StageAsks {
         stopping.atRest(remaining, sense.closingMicronsPerSecond(nowNs, coastNs), coastNs);
     double atRest = Math.min(remaining, foreseen) - sense.cautionMicrons();
     if (state != State.EASING) {
-      double inTime = sense.closingMicronsPerSecond(nowNs, setup.easeNs) * setup.easeNs / NS_PER_S;
-      easeMicrons = Math.max(setup.easeMicrons, inTime);
+      easeMicrons = Math.max(setup.easeMicrons, sense.feedMicronsPerSecond() * setup.easeSeconds);
     }
     double easeFrom =
         setup.standoffMicrons + easeMicrons + (state == State.EASING ? EASE_HYSTERESIS_MICRONS : 0);

@@ -12,7 +12,7 @@ final class StageSetup {
   final int torqueMicroNewtonMetres;
   final int standoffMicrons;
   final int easeMicrons;
-  final long easeNs;
+  final double easeSeconds;
   final Reaction apical;
   final long reactionNs;
   final boolean learnsCoast;
@@ -44,7 +44,7 @@ final class StageSetup {
     torqueMicroNewtonMetres = values.getInt(StageParameters.TORQUE);
     standoffMicrons = values.getInt(StageParameters.STANDOFF);
     easeMicrons = values.getInt(StageParameters.EASE);
-    easeNs = values.get(StageParameters.EASE_TIME);
+    easeSeconds = values.get(StageParameters.EASE_TIME) * 1e-9;
     apical = reaction(values.choice(StageParameters.APICAL));
     reactionNs = values.get(StageParameters.REACTION);
     learnsCoast = values.flag(StageParameters.LEARN_COAST);
