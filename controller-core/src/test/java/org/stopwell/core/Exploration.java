@@ -4,10 +4,12 @@ import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Deque;
 import java.util.EnumMap;
+import java.util.EnumSet;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Random;
 import java.util.Set;
 import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
@@ -20,7 +22,9 @@ import org.stopwell.core.trace.Event;
 
 /**
  * Walks through every mode that a controller can reach over a small alphabet of what may happen to
- * it, breadth first, and checks at every step of every path that nothing forbidden happens.
+ * it, breadth first, and checks at every step of every path that nothing forbidden happens. What is
+ * not in that alphabet strikes twice in a row in every state. A random walk over all of it, with
+ * letters of any length, then shows whether a change of state was missed.
  *
  * <p>One letter lasts 60 ms; all budgets of the settings are shorter, so that each letter has its
  * full effect. A mode is visited once; from each mode every letter is tried.
@@ -30,6 +34,12 @@ final class Exploration {
 
   /** A bump touches the torque limit just long enough, ms. */
   private static final int BUMP_MS = 11;
+
+  /** A dip out of the fluid loses the place, but not the trust; it ends past the foramen, ms. */
+  private static final int DIP_MS = 6;
+
+  /** So far out that no canal is that long: the tip is out of the fluid, µm. */
+  private static final int DRY_MICRONS = 80_000;
 
   /** What may happen: the file is led to a place, or something is wrong where it is. */
   enum Letter {
@@ -50,8 +60,42 @@ final class Exploration {
     BUMP,
     WRONG_WAY,
     BAD_INPUT,
-    TIME_JUMP
+    TIME_JUMP,
+    DRY,
+    DIP,
+    DEEP,
+    STANDS,
+    TOO_FAST,
+    UNASKED,
+    LOW_SUPPLY,
+    HOT
   }
+
+  /** What the walk through all modes is made of; the rest would multiply it by the guards. */
+  private static final Set<Letter> ALPHABET = EnumSet.range(Letter.OUT, Letter.TIME_JUMP);
+
+  private static final Set<Letter> PLACES = EnumSet.range(Letter.OUT, Letter.PAST);
+
+  /** Ways into every state. */
+  private static final List<List<Letter>> SCENES =
+      List.of(
+          List.of(Letter.OUT),
+          List.of(Letter.OUT, Letter.MIDDLE),
+          List.of(Letter.OUT, Letter.MIDDLE, Letter.NEAR),
+          List.of(Letter.OUT, Letter.MIDDLE, Letter.NEAR, Letter.STANDOFF),
+          List.of(Letter.OUT, Letter.MIDDLE, Letter.NEAR, Letter.PAST),
+          List.of(Letter.OUT, Letter.MIDDLE, Letter.BUMP),
+          List.of(Letter.OUT, Letter.MIDDLE, Letter.NEAR, Letter.BUMP),
+          List.of(Letter.OUT, Letter.MIDDLE, Letter.LEAK),
+          List.of(Letter.OUT, Letter.MIDDLE, Letter.STOP_LINE));
+
+  /** Ways on which a file is nearly spent in every state. */
+  private static final List<List<Letter>> SPENDING_SCENES =
+      List.of(
+          List.of(Letter.OUT, Letter.MIDDLE, Letter.MIDDLE, Letter.MIDDLE),
+          List.of(Letter.OUT, Letter.MIDDLE, Letter.NEAR, Letter.NEAR, Letter.NEAR),
+          List.of(Letter.OUT, Letter.MIDDLE, Letter.MIDDLE, Letter.BUMP),
+          List.of(Letter.OUT, Letter.MIDDLE, Letter.NEAR, Letter.NEAR, Letter.BUMP));
 
   /** A change of state, as drawn in the diagram. */
   record Transition(State from, State to, String reason) implements Comparable<Transition> {
@@ -90,12 +134,17 @@ final class Exploration {
       for (Map<String, Object> stage : STAGES) {
         Exploration exploration = new Exploration(stage);
         exploration.run();
+        ALL.add(exploration);
         System.out.printf(
             "%s: %d modes, %d steps, at most %d changes in half a second of sameness%n",
             new TreeMap<>(stage),
             exploration.modes.size(),
             exploration.steps,
             exploration.worstChanges);
+      }
+      for (Map<String, Object> stage : STAGES_STRUCK) {
+        Exploration exploration = new Exploration(slow(stage));
+        exploration.strike();
         ALL.add(exploration);
       }
     }
@@ -109,8 +158,59 @@ final class Exploration {
           Map.of("apical", "hold", "on_torque", "rock", "motion", "reciprocate"),
           Map.of("apical", "back-out", "on_torque", "rock", "on_doubtful", "ease"));
 
+  /** Of the section of the file, not of the stage. */
+  private static final String TURNS_LIMIT = "turns_limit";
+
+  /** Stages that are struck only: among them those that go on without a reading. */
+  private static final List<Map<String, Object>> STAGES_STRUCK =
+      List.of(
+          Map.of("apical", "back-out", "on_torque", "back-out", "retries", 0),
+          Map.of("apical", "back-out", "on_torque", "back-out"),
+          Map.of("apical", "back-out", "on_torque", "rock"),
+          Map.of("apical", "hold", "on_torque", "rock", "motion", "reciprocate"),
+          Map.of("apical", "back-out", "on_torque", "back-out", "on_doubtful", "ease"),
+          Map.of("apical", "hold", "on_torque", "rock", "on_doubtful", "ease"),
+          Map.of("apical", "hold", "on_torque", "hold", "ease_mm", 0),
+          Map.of("apical", "back-out", "on_torque", "hold", "ease_mm", 0),
+          Map.of("apical", "back-out", "on_torque", "back-out", TURNS_LIMIT, 1),
+          Map.of("apical", "back-out", "on_torque", "rock", "retries", 3, TURNS_LIMIT, 1),
+          Map.of(
+              "apical",
+              "none",
+              "on_torque",
+              "back-out",
+              "on_doubtful",
+              "none",
+              "on_none",
+              "none",
+              "depth_limit_mm",
+              15),
+          Map.of(
+              "apical",
+              "back-out",
+              "on_torque",
+              "rock",
+              "on_doubtful",
+              "ease",
+              "on_none",
+              "none",
+              "depth_limit_mm",
+              15));
+
+  /** Reactions last for several letters, so that something can happen under them. */
+  private static Map<String, Object> slow(Map<String, Object> stage) {
+    Map<String, Object> slow = new LinkedHashMap<>(stage);
+    slow.put("back_out_ms", 200);
+    slow.put("back_out_deg", 7_000);
+    slow.put("rock_ms", 200);
+    return slow;
+  }
+
   final Map<String, Map<String, Object>> settings;
   private boolean easesInDoubt;
+  private boolean stopsAtStandoff;
+  private boolean axis;
+  private boolean spends;
   final Set<Long> modes = new HashSet<>();
   final Map<Transition, List<Letter>> transitions = new TreeMap<>();
   long steps;
@@ -119,6 +219,9 @@ final class Exploration {
   private Exploration(Exploration other) {
     settings = other.settings;
     easesInDoubt = other.easesInDoubt;
+    stopsAtStandoff = other.stopsAtStandoff;
+    axis = other.axis;
+    spends = other.spends;
   }
 
   Exploration(Map<String, Object> length) {
@@ -137,6 +240,13 @@ final class Exploration {
             "wrong_direction_ms", 20,
             "stall_ms", 30,
             "runaway_ms", 40));
+    guard.putAll(
+        Map.of(
+            "overspeed_ms", 20,
+            "supply_ms", 10,
+            "supply_min_v", 5,
+            "motor_continuous_ma", 500,
+            "motor_heat_ms", 100));
     settings.put("guard", guard);
     Map<String, Object> stage = new LinkedHashMap<>();
     stage.putAll(
@@ -150,7 +260,14 @@ final class Exploration {
             "learn_coast", false,
             "ramp_rpm_s", 100_000));
     stage.putAll(length);
+    spends = length.containsKey(TURNS_LIMIT);
+    if (spends) {
+      settings.put("file", Map.of(TURNS_LIMIT, length.get(TURNS_LIMIT)));
+      stage.remove(TURNS_LIMIT);
+    }
     easesInDoubt = length.containsKey("on_doubtful");
+    stopsAtStandoff = !"none".equals(length.get("apical"));
+    axis = length.containsKey("depth_limit_mm");
     settings.put("stages.length", stage);
   }
 
@@ -158,7 +275,7 @@ final class Exploration {
     Deque<Node> open = new ArrayDeque<>(List.of(new Node(List.of())));
     while (!open.isEmpty()) {
       Node node = open.removeFirst();
-      for (Letter letter : Letter.values()) {
+      for (Letter letter : ALPHABET) {
         Walk walk = new Walk();
         node.path().forEach(walk::letter);
         walk.checked = true;
@@ -171,6 +288,44 @@ final class Exploration {
         }
       }
     }
+  }
+
+  /** Everything strikes twice in a row, in every state. */
+  private void strike() {
+    for (List<Letter> scene : spends ? SPENDING_SCENES : SCENES) {
+      for (Letter first : Letter.values()) {
+        for (Letter next : Letter.values()) {
+          Walk walk = new Walk();
+          walk.checked = true;
+          scene.forEach(walk::letter);
+          walk.letter(first);
+          walk.letter(next);
+        }
+      }
+    }
+  }
+
+  /** The transitions of a walk in which anything happens for any time, two things at once too. */
+  Set<Transition> atRandom(Random random, int letters) {
+    Exploration alone = new Exploration(this);
+    Walk walk = alone.new Walk();
+    walk.checked = true;
+    List<Letter> places = List.copyOf(PLACES);
+    for (int i = 0; i < letters; i++) {
+      List<Letter> now = new ArrayList<>();
+      if (random.nextInt(3) > 0) {
+        now.add(places.get(random.nextInt(places.size())));
+      }
+      for (int more = random.nextInt(3); more > 0; more--) {
+        now.add(Letter.values()[random.nextInt(Letter.values().length)]);
+      }
+      walk.play(now, 1 + random.nextInt(2 * LETTER_MS));
+      if (walk.letters.size() > 50) {
+        walk = alone.new Walk();
+        walk.checked = true;
+      }
+    }
+    return alone.transitions.keySet();
   }
 
   /** The transitions that a path shows. */
@@ -198,30 +353,50 @@ final class Exploration {
     @Nullable List<Recording.Step> recording;
     private boolean resetOwed;
     private boolean askOwed;
+    private int deeperMicrons;
     private long eventsSeen;
 
     private final List<Letter> letters = new ArrayList<>();
 
     void letter(Letter letter) {
-      letters.add(letter);
       boolean turned = bench.out.drive.turns();
-      begin(letter);
-      int stillTurning = 0;
-      for (int ms = 0; ms < LETTER_MS; ms++) {
-        boolean wrongWay = letter == Letter.WRONG_WAY;
-        bench.in.speedMilliRpm = wrongWay ? -bench.in.speedMilliRpm : bench.in.speedMilliRpm;
-        step();
-        boolean over = letter == Letter.BUMP && ms == BUMP_MS;
-        bench.in.torqueMicroNewtonMetres = over ? 0 : bench.in.torqueMicroNewtonMetres;
-        bench.in.frequencyCount = letter == Letter.BAD_INPUT ? 9 : bench.in.frequencyCount;
-        stillTurning = bench.out.drive.turns() ? ms + 1 : stillTurning;
-      }
+      int stillTurning = play(List.of(letter), LETTER_MS);
       Integer budget = SAFE_WITHIN_MS.get(letter);
-      boolean fault = letter != Letter.LEAK || !easesInDoubt;
+      boolean fault = !easesInDoubt || (letter != Letter.LEAK && letter != Letter.OUT);
       if (checked && turned && fault && budget != null && stillTurning > budget) {
         throw new AssertionError(letter + ": turns for " + stillTurning + " ms, " + budget);
       }
+    }
+
+    /** Lets these happen at once; returns how long the motor was still told to turn, ms. */
+    int play(List<Letter> all, int lengthMs) {
+      letters.addAll(all);
+      all.forEach(this::begin);
+      int stillTurning = 0;
+      for (int ms = 0; ms < lengthMs; ms++) {
+        all.forEach(this::turn);
+        step();
+        if (ms == DIP_MS && all.contains(Letter.DIP)) {
+          goTo(-300);
+        }
+        boolean over = all.contains(Letter.BUMP) && ms == BUMP_MS;
+        bench.in.torqueMicroNewtonMetres = over ? 0 : bench.in.torqueMicroNewtonMetres;
+        bench.in.frequencyCount = all.contains(Letter.BAD_INPUT) ? 9 : bench.in.frequencyCount;
+        stillTurning = bench.out.drive.turns() ? ms + 1 : stillTurning;
+      }
       end();
+      return stillTurning;
+    }
+
+    /** What the encoder shows in place of an obedient motor. */
+    private void turn(Letter letter) {
+      switch (letter) {
+        case WRONG_WAY -> bench.in.speedMilliRpm = -bench.in.speedMilliRpm;
+        case STANDS -> bench.in.speedMilliRpm = 0;
+        case TOO_FAST -> bench.in.speedMilliRpm *= 4;
+        case UNASKED -> bench.in.speedMilliRpm += bench.out.drive.turns() ? 0 : 100_000;
+        default -> {}
+      }
     }
 
     /** The same letter for half a second more: the state must come to rest. */
@@ -251,9 +426,13 @@ final class Exploration {
         case TORQUE, BUMP -> bench.in.torqueMicroNewtonMetres = 6_000;
         case BAD_INPUT -> bench.in.frequencyCount = 9;
         case TIME_JUMP -> bench.nowNs += 500 * TestBench.MS;
-        case WRONG_WAY -> {}
+        case DRY, DIP -> goTo(DRY_MICRONS);
+        case DEEP -> deeperMicrons = 5_000;
+        case LOW_SUPPLY -> bench.in.supplyMilliVolts = 4_000;
+        case HOT -> bench.in.currentMilliAmps = 2_000;
+        case WRONG_WAY, STANDS, TOO_FAST, UNASKED -> {}
       }
-      place = letter.ordinal() <= Letter.PAST.ordinal() ? letter : place;
+      place = PLACES.contains(letter) ? letter : place;
     }
 
     private void goTo(double microns) {
@@ -271,12 +450,17 @@ final class Exploration {
       bench.in.reset = false;
       bench.in.torqueMicroNewtonMetres = 0;
       bench.in.frequencyCount = Math.min(bench.in.frequencyCount, 2);
+      bench.in.supplyMilliVolts = 6_000;
+      bench.in.currentMilliAmps = 0;
+      deeperMicrons = 0;
     }
 
     private void step() {
       boolean linkLost = bench.in.linkAgeNs > 50 * TestBench.MS;
       boolean reset = bench.in.reset;
-      boolean asks = !bench.in.demand || !bench.inCanal;
+      boolean asks = !bench.in.demand || !bench.inCanal || bench.remainingMicrons > 50_000;
+      bench.in.insertionPresent = axis;
+      bench.in.insertionMicrons = (int) (14_000 - bench.remainingMicrons) + deeperMicrons;
       bench.step();
       steps++;
       if (recording != null) {
@@ -308,7 +492,10 @@ final class Exploration {
       boolean turns = bench.out.drive.turns();
       boolean known = bench.out.readingPresent && bench.out.trust == Trust.SURE;
       require(
-          !(bench.out.drive == Drive.FORWARD && known && bench.out.remainingMicrons < 500),
+          !(stopsAtStandoff
+              && bench.out.drive == Drive.FORWARD
+              && known
+              && bench.out.remainingMicrons < 500),
           "drives forward at or past the standoff");
       require(!(turns && bench.lastInput.stopLine), "turns with the stop line open");
       require(!(turns && linkLost), "turns with a silent bench");

@@ -67,6 +67,9 @@ public final class MotorGuard {
     if (drive != commanded) {
       wrongDirection.refill();
       stall.refill();
+      if (!drive.turns()) {
+        overspeed.refill();
+      }
       if (drive.turns() || commanded.turns()) {
         runaway.refill();
       }
