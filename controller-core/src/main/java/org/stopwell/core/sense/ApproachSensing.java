@@ -45,6 +45,7 @@ public final class ApproachSensing implements Sensing {
   private static final double MICRONS_PER_MM = 1000;
 
   private final DepthEstimate estimate;
+  private final RawSteps steps;
   private final double openMilliOhms;
   private final double unwettedMilliOhms;
   private final double enterMilliOhms;
@@ -56,7 +57,8 @@ public final class ApproachSensing implements Sensing {
   private boolean cameDown;
   private double nearest = RECORD_WITHIN_MM;
 
-  ApproachSensing(ParameterValues sense, ParameterValues file) {
+  ApproachSensing(ParameterValues sense, ParameterValues file, ParameterValues guard) {
+    steps = new RawSteps(sense, guard);
     estimate =
         new DepthEstimate(
             file.get(FileParameters.SIZE),
@@ -102,6 +104,7 @@ public final class ApproachSensing implements Sensing {
       samples = 0;
       return;
     }
+    boolean stepped = steps.update(in);
     boolean due = samples == 0;
     samples = (samples + 1) % SAMPLES;
     if (due) {
@@ -110,6 +113,8 @@ public final class ApproachSensing implements Sensing {
     }
     out.repeated = !due;
     tell(out);
+    // a tip that leaves the fluid steps as well
+    out.jumped = stepped && !out.far;
   }
 
   private void tell(Measurement out) {
@@ -170,13 +175,14 @@ public final class ApproachSensing implements Sensing {
   @Override
   public void forget() {
     estimate.forget();
+    steps.forget();
     samples = 0;
     begin();
   }
 
   @Override
   public long mixInto(long hash) {
-    long h = StateHash.mix(estimate.mixInto(hash), samples);
+    long h = StateHash.mix(steps.mixInto(estimate.mixInto(hash)), samples);
     return StateHash.mix(StateHash.mix(h, cameDown), nearest);
   }
 }

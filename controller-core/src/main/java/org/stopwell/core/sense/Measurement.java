@@ -32,6 +32,9 @@ public final class Measurement {
   /** No canal gives such a sample: one frequency has jumped. */
   public boolean impossible;
 
+  /** The signal has changed faster than a file can be fed, though the distance may not show it. */
+  public boolean jumped;
+
   /** The distance is less certain than trust asks for. */
   public boolean vague;
 
@@ -79,6 +82,7 @@ public final class Measurement {
     far = false;
     repeated = false;
     impossible = false;
+    jumped = false;
     vague = false;
     hopeless = false;
     standardErrorMicrons = 0;

@@ -116,7 +116,8 @@ public final class PositionSense {
     ParameterValues sense = settings.section("sense");
     return switch (sense.choice(SenseParameters.POLICY)) {
       case SenseParameters.RATIO -> new ImpedanceSensing(true, sense, settings.calibration());
-      case SenseParameters.APPROACH -> new ApproachSensing(sense, settings.section("file"));
+      case SenseParameters.APPROACH ->
+          new ApproachSensing(sense, settings.section("file"), settings.section("guard"));
       case SenseParameters.RESISTANCE -> new ImpedanceSensing(false, sense, settings.calibration());
       default -> new LocatorSensing(sense);
     };
@@ -232,6 +233,9 @@ public final class PositionSense {
       }
       lost = tracking;
       return;
+    }
+    if (last.jumped) {
+      thread++;
     }
     if (last.repeated && tracking && !lost) {
       return;

@@ -16,6 +16,7 @@ public final class FeedLimit {
   private static final double BOUND = 2;
 
   private static final double NS_PER_S = 1e9;
+  private static final long NS_MILLIHERTZ = 1_000_000_000_000L;
 
   private final int standoffMicrons;
   private final double errorMicrons;
@@ -38,7 +39,15 @@ public final class FeedLimit {
     ParameterValues values = settings.stage(stage);
     int standoff = values.getInt(StageParameters.STANDOFF);
     return new FeedLimit(
-        standoff, errorMicrons(settings, standoff), values.get(StageParameters.REACTION));
+        standoff,
+        errorMicrons(settings, standoff),
+        values.get(StageParameters.REACTION) + updateNs(settings.section("sense")));
+  }
+
+  /** An outside locator shows a place no sooner than with its next value. */
+  private static long updateNs(ParameterValues sense) {
+    boolean locator = sense.choice(SenseParameters.POLICY).equals(SenseParameters.LOCATOR);
+    return locator ? NS_MILLIHERTZ / sense.get(SenseParameters.LOCATOR_RATE) : 0;
   }
 
   private static double errorMicrons(ControllerSettings settings, int standoffMicrons) {
@@ -47,7 +56,7 @@ public final class FeedLimit {
     double feature = SIGMAS * sense.get(SenseParameters.FEATURE_NOISE) / 100_000.0;
     return switch (sense.choice(SenseParameters.POLICY)) {
       case SenseParameters.APPROACH -> noise + BOUND * sense.get(SenseParameters.SURE_ERROR);
-      case SenseParameters.LOCATOR -> noise;
+      case SenseParameters.LOCATOR -> noise + sense.get(SenseParameters.LOCATOR_STEP);
       default -> noise + feature * micronsPerShare(settings.calibration(), standoffMicrons);
     };
   }
@@ -76,7 +85,7 @@ public final class FeedLimit {
   }
 
   /**
-   * The reaction that the settings expect.
+   * The reaction that the settings expect, with one update of an outside locator.
    *
    * @return ns
    */
