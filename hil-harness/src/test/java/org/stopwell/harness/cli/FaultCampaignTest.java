@@ -29,11 +29,11 @@ class FaultCampaignTest {
       assertEquals("virtual with faults", file.header().bench().kind());
       TrialResult result = file.results().get(0);
       assertEquals("AS_EXPECTED", result.code());
-      assertTrue(result.message().contains("The trial by itself: FAIL"), result.message());
+      assertTrue(result.message().contains("The trial by itself: RIG_FAULT"), result.message());
     }
     String page = Files.readString(run.resolve("report.html"));
     assertTrue(page.contains("virtual with faults"), "the label");
-    assertTrue(page.contains("FAIL SATURATED, rest within 40 ms"), "the table of results");
+    assertTrue(page.contains("RIG_FAULT SATURATED, rest within 40 ms"), "the table of results");
     assertEquals(0, stopwell("replay " + run), out.toString() + err);
     assertEquals(0, stopwell("verify " + run), out.toString() + err);
   }
@@ -75,7 +75,7 @@ class FaultCampaignTest {
           fluid: {level_mm: 8}
           hand: {feed_mm_per_s: 1, passive_mm: 7}
         faults:
-          - {kind: saturated, since: turn, at_ms: 1500, expect: fail, %s, within_ms: 40}
+          - {kind: saturated, since: turn, at_ms: 1500, expect: rig_fault, %s, within_ms: 40}
         """
             .formatted(
                 TestPlans.file("first-stop").resolveSibling("../settings/length.yaml").normalize(),
