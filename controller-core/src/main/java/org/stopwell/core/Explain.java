@@ -52,7 +52,7 @@ public final class Explain {
       case RUNAWAY -> "Stopped and locked because the file turns when told not to";
       case OVERHEATED -> "Stopped because the motor is too hot";
       case SUPPLY_LOW -> "Stopped because the motor supply is too low";
-      case MONITOR_STOP -> "Stopped by the independent monitor of the raw signal";
+      case MONITOR_STOP -> "Stopped by the stop monitor, beyond the standoff";
       case DEPTH_LIMIT -> "Stopped because the depth limit was reached or cannot be measured";
       case LOAD_HIGH -> "Reciprocating because the load is high";
       case LOAD_LOW -> "Turning without pause again because the load is low";

@@ -121,8 +121,8 @@ public final class StopController {
   }
 
   /**
-   * How often the independent monitor of the raw signal had to stop what the rest of the controller
-   * would have let go on. Every time is also in {@link #events()}.
+   * How often the stop monitor had to stop what the rest of the controller would have let go on.
+   * Every time is also in {@link #events()}.
    *
    * @return a count from 0
    */

@@ -45,6 +45,18 @@ class TestBench {
   /** The channel of the higher frequency gives its last value again and again. */
   boolean frozenHigh;
 
+  /** So does the channel of the lower frequency. */
+  boolean frozenLow;
+
+  /** What the canal makes of the magnitude at both frequencies, such as by another fluid. */
+  double canalShare = 1;
+
+  /** A body path that is longer than that of the calibration, Ω; the ratio is not changed. */
+  double bodyOhms;
+
+  /** Whether an axis tells the depth. */
+  boolean axis;
+
   TestBench(Map<String, Map<String, Object>> settings) {
     this(settings, curve());
   }
@@ -94,6 +106,10 @@ class TestBench {
     remainingMicrons -= feedMicronsPerSecond / 1_000;
     if (sampling && nowNs % (5 * MS) == 0) {
       sample();
+    }
+    if (axis) {
+      in.insertionPresent = true;
+      in.insertionMicrons = (int) Math.round(16_000 - remainingMicrons);
     }
     lastInput.copyFrom(in);
     controller.step(nowNs, in, out);
@@ -161,14 +177,16 @@ class TestBench {
     in.frequencyHz[0] = 700;
     in.frequencyHz[1] = 7_000;
     double mm = remainingMicrons / 1_000;
-    double low = inCanal ? 20_000 + 2_000 * mm : 5e6;
+    double low = inCanal ? canalShare * (20_000 + 2_000 * mm) + bodyOhms : 5e6;
     double high = inCanal ? low * Math.min(0.95, 0.5 + 0.1 * mm) : 5e5;
     high *= highGain;
     low = 1 / (1 / low + 1 / leakOhms);
     high = 1 / (1 / high + 1 / leakOhms);
     // One milliohm of life, so that no two samples are alike.
     long life = in.sampleSequence % 2;
-    in.zRealMilliOhms[0] = (int) Math.min(Integer.MAX_VALUE, (long) (low * 1e3) + life);
+    if (!frozenLow) {
+      in.zRealMilliOhms[0] = (int) Math.min(Integer.MAX_VALUE, (long) (low * 1e3) + life);
+    }
     if (!frozenHigh) {
       in.zRealMilliOhms[1] = (int) Math.min(Integer.MAX_VALUE, (long) (high * 1e3) + life);
     }

@@ -56,7 +56,7 @@ public enum Reason {
   OVERHEATED(25),
   /** The motor supply is too low. */
   SUPPLY_LOW(26),
-  /** The independent stop monitor has stopped the motor. */
+  /** The stop monitor has stopped the motor. */
   MONITOR_STOP(27),
   /** The depth limit of the stage was reached. */
   DEPTH_LIMIT(28),

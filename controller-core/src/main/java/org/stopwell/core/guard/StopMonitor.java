@@ -1,5 +1,6 @@
 package org.stopwell.core.guard;
 
+import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.PositionKind;
 import org.stopwell.core.frame.Reason;
@@ -13,13 +14,17 @@ import org.stopwell.core.settings.StageParameters;
 import org.stopwell.core.trace.StateHash;
 
 /**
- * A second opinion on the raw signal. It shares nothing with the sense of the controller but the
- * wires: no filter, no curve at run time, no trust; two raw samples in a row beyond a threshold of
- * its own, and it says stop. It can do nothing else.
+ * A second opinion on the stop, in two parts. Either can say stop and nothing else.
  *
- * <p>The threshold of a stage is the raw signal that belongs to a place {@code monitor_mm} deeper
- * than the standoff; it is worked out once. It cannot judge a signal that only a sensing policy
- * from outside can read, and then says nothing. Ratios are compared as squares, |Zh|² ≤ t²·|Zl|².
+ * <p>The raw signal of the decision is judged without its filter, its curve at run time and its
+ * trust: two raw samples in a row beyond a threshold. The threshold of a stage is the raw signal
+ * that belongs to a place {@code monitor_mm} deeper than the standoff; it is worked out once.
+ * Ratios are compared as squares, |Zh|² ≤ t²·|Zl|². This part finds a fault of the filter. An
+ * estimate over the whole approach and a policy from outside have no such threshold.
+ *
+ * <p>The independent part judges another quantity than the decision, and finds a signal that is
+ * wrong and looks sound: the {@link Reckoning} by the depth axis under every policy, and by the
+ * magnitude where the ratio decides. Where neither is there, there is no independent monitor.
  */
 public final class StopMonitor {
   private static final double MILLIONTHS = 1e6;
@@ -30,9 +35,14 @@ public final class StopMonitor {
   private final int highHz;
   private final double[] threshold = new double[Stage.values().length];
   private final boolean[] armed = new boolean[Stage.values().length];
+  private final @Nullable Reckoning[] reckonings = new @Nullable Reckoning[Stage.values().length];
 
   private long sequence = Long.MIN_VALUE;
   private int agreeing;
+
+  /** That of the stage at work. */
+  private @Nullable Reckoning reckoning;
+
   private long disagreements;
 
   /**
@@ -55,27 +65,49 @@ public final class StopMonitor {
         threshold[stage.code()] =
             policy.equals(SenseParameters.LOCATOR)
                 ? microns
-                : rawAt(settings.calibration(), microns);
+                : settings.calibration().featureAt(microns);
+      }
+      if (settings.has(stage) && stopsAtStandoff(settings.stage(stage))) {
+        boolean magnitude = watchesMagnitude(settings, stage);
+        reckonings[stage.code()] =
+            new Reckoning(
+                settings.stage(stage).getInt(StageParameters.STANDOFF),
+                margin,
+                magnitude ? settings.calibration() : Calibration.NONE);
       }
     }
+  }
+
+  /**
+   * Whether the magnitude at the lower frequency watches the stop, which the ratio decides. Where
+   * it does not, only a depth axis is an independent monitor.
+   *
+   * @param settings checked settings
+   * @param stage a stage of the settings
+   * @return true when it does
+   */
+  public static boolean watchesMagnitude(ControllerSettings settings, Stage stage) {
+    ParameterValues values = settings.stage(stage);
+    return stopsAtStandoff(values)
+        && settings.section("sense").choice(SenseParameters.POLICY).equals(SenseParameters.RATIO)
+        && Reckoning.watchesMagnitude(
+            settings.calibration(),
+            values.getInt(StageParameters.STANDOFF),
+            settings.section("guard").getInt(GuardParameters.MONITOR_MARGIN));
   }
 
   private static boolean stopsAtStandoff(ParameterValues stage) {
     return !stage.choice(StageParameters.APICAL).equals(StageParameters.NONE);
   }
 
-  /** The feature of a place, held at the deep end of the curve. */
-  private static double rawAt(Calibration curve, int microns) {
-    Calibration.Point before = curve.points().get(0);
-    for (Calibration.Point point : curve.points()) {
-      if (point.remainingMicrons() > microns) {
-        double span = point.remainingMicrons() - before.remainingMicrons();
-        double share = span > 0 ? (microns - before.remainingMicrons()) / span : 0;
-        return before.feature() + share * (point.feature() - before.feature());
+  /** The motor starts: the independent part takes a new reference. */
+  public void start() {
+    for (int i = 0; i < reckonings.length; i++) {
+      Reckoning each = reckonings[i];
+      if (each != null) {
+        each.forget();
       }
-      before = point;
     }
-    return before.feature();
   }
 
   /**
@@ -83,14 +115,27 @@ public final class StopMonitor {
    *
    * @param in a plausible input
    * @param stage the stage at work
+   * @param sure whether a place is known, it is sure and the motor drives
+   * @param remainingMicrons that place, positive short of the foramen, µm
    */
-  public void update(ControllerInput in, Stage stage) {
-    if (in.positionKind == PositionKind.ABSENT || in.sampleSequence == sequence) {
-      return;
+  public void update(ControllerInput in, Stage stage, boolean sure, double remainingMicrons) {
+    boolean fresh = in.positionKind != PositionKind.ABSENT && in.sampleSequence != sequence;
+    if (fresh) {
+      sequence = in.sampleSequence;
+      boolean beyond = armed[stage.code()] && isBeyond(in, threshold[stage.code()]);
+      agreeing = beyond ? Math.min(AGREEING_SAMPLES, agreeing + 1) : 0;
     }
-    sequence = in.sampleSequence;
-    boolean beyond = armed[stage.code()] && isBeyond(in, threshold[stage.code()]);
-    agreeing = beyond ? Math.min(AGREEING_SAMPLES, agreeing + 1) : 0;
+    reckoning = reckonings[stage.code()];
+    if (reckoning != null) {
+      double low = square(in, lowHz);
+      reckoning.travel(in);
+      if (fresh) {
+        reckoning.magnitude(low);
+        if (sure) {
+          reckoning.refer(remainingMicrons, in, low);
+        }
+      }
+    }
   }
 
   private boolean isBeyond(ControllerInput in, double limit) {
@@ -118,13 +163,14 @@ public final class StopMonitor {
   }
 
   /**
-   * Asks for a stop when the raw signal says so.
+   * Asks for a stop when either part says so.
    *
    * @param driving whether the file is driven towards the foramen
    * @param arbiter holds what the rest of the controller has asked for in this step
    */
   public void ask(boolean driving, Arbiter arbiter) {
-    if (driving && agreeing >= AGREEING_SAMPLES) {
+    boolean reckoned = reckoning != null && reckoning.isBeyond();
+    if (driving && (agreeing >= AGREEING_SAMPLES || reckoned)) {
       if (arbiter.reaction().compareTo(Reaction.BACK_OUT) < 0) {
         disagreements++;
       }
@@ -150,7 +196,8 @@ public final class StopMonitor {
   public long mixInto(long hash) {
     long h = StateHash.mix(hash, sequence);
     h = StateHash.mix(h, agreeing);
-    return StateHash.mix(h, disagreements);
+    h = StateHash.mix(h, disagreements);
+    return reckoning != null ? reckoning.mixInto(h) : h;
   }
 
   /**
@@ -160,6 +207,7 @@ public final class StopMonitor {
    * @return the hash with it
    */
   public long mixMode(long hash) {
-    return StateHash.mix(hash, agreeing);
+    long h = StateHash.mix(hash, agreeing);
+    return reckoning != null ? reckoning.mixMode(h) : h;
   }
 }

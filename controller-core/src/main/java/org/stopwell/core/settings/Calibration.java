@@ -55,4 +55,44 @@ public record Calibration(List<Point> points) {
   public int farthestMicrons() {
     return points.get(points.size() - 1).remainingMicrons();
   }
+
+  /**
+   * The feature of a place, in a straight line between points and held at both ends.
+   *
+   * @param microns distance from file tip to foramen, µm
+   * @return as in the points; 0 without points
+   */
+  public double featureAt(double microns) {
+    return at(microns, false);
+  }
+
+  /**
+   * The magnitude at the lower frequency in a place, as {@link #featureAt}.
+   *
+   * @param microns distance from file tip to foramen, µm
+   * @return mΩ; 0 when a point beside the place does not know it, or without points
+   */
+  public double lowAt(double microns) {
+    return at(microns, true);
+  }
+
+  private double at(double microns, boolean low) {
+    int next = 0;
+    while (next < points.size() && points.get(next).remainingMicrons() <= microns) {
+      next++;
+    }
+    if (points.isEmpty()) {
+      return 0;
+    }
+    Point above = points.get(Math.min(next, points.size() - 1));
+    Point below = points.get(Math.max(0, next - 1));
+    if (low && !(below.lowMilliOhms() > 0 && above.lowMilliOhms() > 0)) {
+      return 0;
+    }
+    double from = low ? below.lowMilliOhms() : below.feature();
+    double to = low ? above.lowMilliOhms() : above.feature();
+    double span = above.remainingMicrons() - below.remainingMicrons();
+    double share = span > 0 ? (microns - below.remainingMicrons()) / span : 0;
+    return from + share * (to - from);
+  }
 }

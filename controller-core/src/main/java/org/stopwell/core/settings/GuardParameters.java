@@ -159,7 +159,7 @@ public final class GuardParameters {
               + " torque_ms.",
           "assumed; the drive itself does not exceed the limit");
 
-  /** How far beyond the standoff the independent monitor stops, µm. */
+  /** How far beyond the standoff the stop monitor stops, µm. */
   public static final Parameter MONITOR_MARGIN =
       Parameter.number(
           "monitor_mm",
@@ -168,7 +168,8 @@ public final class GuardParameters {
           "0",
           "2",
           "0.3",
-          "How far beyond the standoff the independent monitor of the raw signal stops the motor.",
+          "How far beyond the standoff the stop monitor, raw or independent, stops the motor; by the"
+              + " depth axis also 10 % of the travel since its reference.",
           "assumed");
 
   /** How long the file may turn against the command, ns. */

@@ -143,7 +143,8 @@ public final class StateMachine {
     asks.standoff(nowNs, state, setup, work.coastNs(), sense, arbiter);
     asks.depth(setup, axis, insertionMicrons, arbiter);
     if (plausible) {
-      monitor.update(in, stage);
+      boolean sure = state.drives() && sense.placed() && sense.trust() == Trust.SURE;
+      monitor.update(in, stage, sure, sure ? sense.remainingMicrons(nowNs) : 0);
     }
     monitor.ask(turning() && state != State.BACKING, arbiter);
     if (!demand) {
@@ -342,6 +343,7 @@ public final class StateMachine {
     journal.write(nowNs, state, next, why, speedMilliRpm, torqueMicroNewtonMetres, setup);
     if (next == State.TURNING && !turning()) {
       torqueWatch.startOver();
+      monitor.start();
       rearm.start(sense, axis, insertionMicrons);
     }
     boolean rests = next == State.PARKED || next == State.HOLDING || next == State.LOCKED;
@@ -382,7 +384,7 @@ public final class StateMachine {
   }
 
   /**
-   * How often the independent monitor had to stop the motor.
+   * How often the stop monitor had to stop the motor.
    *
    * @return a count from 0
    */

@@ -40,8 +40,8 @@ class StopMonitorTest {
   void oneSampleIsNotEnough() throws Exception {
     StopMonitor monitor = monitor("locator", Calibration.NONE, "0.5");
     distance(200);
-    monitor.update(in, Stage.LENGTH);
-    monitor.update(in, Stage.LENGTH); // the same sample again
+    monitor.update(in, Stage.LENGTH, false, 0);
+    monitor.update(in, Stage.LENGTH, false, 0); // the same sample again
     assertEquals(Reaction.NONE, asked(monitor, true));
   }
 
@@ -103,7 +103,7 @@ class StopMonitorTest {
     Reaction last = Reaction.NONE;
     for (int i = 0; i < 3; i++) {
       signal.sampleSequence++;
-      monitor.update(signal, Stage.LENGTH);
+      monitor.update(signal, Stage.LENGTH, false, 0);
       last = asked(monitor, true);
     }
     return last;

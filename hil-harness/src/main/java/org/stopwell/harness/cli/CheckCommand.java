@@ -74,7 +74,7 @@ final class CheckCommand implements Callable<Integer> {
             TorqueMargin.print(arm.settings(), out);
             StrokeAdvice.print(arm.settings(), plan, out);
             FeedAdvice.print(arm, plan, out);
-            MonitorAdvice.print(arm.settings(), out);
+            MonitorAdvice.print(arm, plan, out);
           }
           FluidAdvice.print(plan, out);
         } else if (source.isStation()) {

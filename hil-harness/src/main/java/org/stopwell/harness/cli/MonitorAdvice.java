@@ -1,42 +1,103 @@
 package org.stopwell.harness.cli;
 
 import java.io.PrintWriter;
-import java.util.Arrays;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
 import org.stopwell.core.frame.Stage;
+import org.stopwell.core.guard.StopMonitor;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.GuardParameters;
 import org.stopwell.core.settings.SenseParameters;
 import org.stopwell.core.settings.StageParameters;
+import org.stopwell.harness.plan.Arm;
+import org.stopwell.harness.plan.Cell;
+import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.Settings;
+import org.stopwell.rig.bench.HandSection;
 
-/** States whether a second quantity watches the stop, and where none does. */
+/** States which second quantity watches the stop, and where none does. */
 final class MonitorAdvice {
   private MonitorAdvice() {}
 
+  /** For settings: the bench is not known, so its depth axis is a condition. */
   static void print(Settings settings, PrintWriter out) {
     ControllerSettings all = settings.controller();
-    boolean stops =
-        Arrays.stream(Stage.values())
-            .filter(all::has)
-            .anyMatch(s -> !all.stage(s).choice(StageParameters.APICAL).equals("none"));
-    if (stops) {
-      out.println("  no independent monitor: " + why(all));
+    for (Stage stage : Stage.values()) {
+      if (stops(all, stage)) {
+        boolean magnitude = StopMonitor.watchesMagnitude(all, stage);
+        out.println(
+            magnitude
+                ? monitor(all, stage, "the magnitude at low_hz")
+                : none(all, stage, " unless the bench has a depth axis"));
+      }
     }
   }
 
-  private static String why(ControllerSettings settings) {
-    if (!settings.hasBuiltInSensing()) {
-      return "it cannot read the signal of this sensing policy";
+  /** For the settings of a plan, whose scenes say whether there is a depth axis. */
+  static void print(Arm arm, Plan plan, PrintWriter out) {
+    ControllerSettings all = arm.settings().controller();
+    if (!stops(all, arm.stage())) {
+      return;
     }
+    List<String> without =
+        plan.cells().stream()
+            .filter(cell -> arm.conditions().contains(cell.name()) && !hasAxis(cell))
+            .map(Cell::name)
+            .toList();
+    if (StopMonitor.watchesMagnitude(all, arm.stage())) {
+      String axis = without.isEmpty() ? " and the depth axis" : "";
+      out.println(monitor(all, arm.stage(), "the magnitude at low_hz" + axis));
+    } else if (without.isEmpty()) {
+      out.println(monitor(all, arm.stage(), "the depth axis"));
+    } else {
+      boolean some = without.size() < arm.conditions().size();
+      out.println(none(all, arm.stage(), some ? " in " + String.join(", ", without) : ""));
+    }
+  }
+
+  private static boolean stops(ControllerSettings all, Stage stage) {
+    return all.has(stage)
+        && !all.stage(stage).choice(StageParameters.APICAL).equals(StageParameters.NONE);
+  }
+
+  private static boolean hasAxis(Cell cell) {
+    return "present"
+        .equals(cell.scene().getOrDefault("hand", Map.of()).get(HandSection.DEPTH_AXIS.key()));
+  }
+
+  private static String monitor(ControllerSettings all, Stage stage, String quantity) {
     String margin =
         GuardParameters.MONITOR_MARGIN.human(
-            settings.section("guard").get(GuardParameters.MONITOR_MARGIN));
-    String watched = ", which is also watched unfiltered, " + margin + " mm beyond the standoff";
-    return switch (settings.section("sense").choice(SenseParameters.POLICY)) {
-      case SenseParameters.LOCATOR -> "the only signal is the locator's distance" + watched;
-      case SenseParameters.RESISTANCE -> "the only signal is the magnitude at low_hz" + watched;
+            all.section("guard").get(GuardParameters.MONITOR_MARGIN));
+    return name(stage)
+        + "independent monitor: "
+        + quantity
+        + ", "
+        + margin
+        + " mm beyond the standoff";
+  }
+
+  private static String none(ControllerSettings all, Stage stage, String where) {
+    return name(stage) + "no independent monitor" + where + ": " + why(all, stage);
+  }
+
+  private static String name(Stage stage) {
+    return "  " + stage.name().toLowerCase(Locale.ROOT) + ": ";
+  }
+
+  private static String why(ControllerSettings all, Stage stage) {
+    if (!all.hasBuiltInSensing()) {
+      return "it cannot read the signal of this sensing policy";
+    }
+    return switch (all.section("sense").choice(SenseParameters.POLICY)) {
+      case SenseParameters.LOCATOR -> "the only signal is the locator's distance";
+      case SenseParameters.RESISTANCE -> "the only signal is the magnitude at low_hz";
       case SenseParameters.APPROACH -> "the estimate uses every frequency that is measured";
-      default -> "the stop depends on the ratio of two frequencies" + watched;
+      default ->
+          all.stage(stage).get(StageParameters.STANDOFF) < 0
+              ? "the magnitude at low_hz tells too little past the foramen"
+              : "low_ohm of the calibration does not fall beyond the standoff, or is missing";
     };
   }
 }

@@ -18,7 +18,7 @@ import org.stopwell.rig.bench.Bench;
 /**
  * One defect of one size. It sits where the controller can be taken apart without touching it: in
  * the policy that decides the stop, in the settings, or in the signal on its way in. The core's
- * guards and its independent monitor of the raw signal stay as they are, and may save the day.
+ * guards and its stop monitor stay as they are, and may save the day.
  *
  * @param kind what is wrong
  * @param size by how much

@@ -235,19 +235,41 @@ class CommandLineTest {
   }
 
   @Test
-  void checkSaysThatNoIndependentMonitorWatchesTheStop() {
+  void checkSaysWhichIndependentMonitorWatchesTheStop() {
+    String magnitude = "  length: independent monitor: the magnitude at low_hz, 0.3 mm beyond";
+    String none = "  length: no independent monitor unless the bench has a depth axis: ";
     Path shipped = TestPlans.file("first-stop").resolveSibling("../settings");
-    Map<String, String> whyOf =
+    Map<String, String> lineOf =
         Map.of(
-            "length", "the stop depends on the ratio of two frequencies, which is also watched",
-            "resistance", "the only signal is the magnitude at low_hz, which is also watched",
-            "locator", "the only signal is the locator's distance, which is also watched");
-    whyOf.forEach(
-        (settings, why) -> {
-          Said said = stopwell("check", shipped.resolve(settings + ".yaml"));
-          assertEquals(0, said.code(), said.err());
-          assertTrue(said.out().contains("  no independent monitor: " + why), said.out());
-        });
+            "length", magnitude,
+            "resistance", none + "the only signal is the magnitude at low_hz",
+            "locator", none + "the only signal is the locator's distance");
+    lineOf.forEach((settings, line) -> checkSays(shipped.resolve(settings + ".yaml"), line));
+  }
+
+  @Test
+  void checkSaysInWhichConditionsOfAPlanNoIndependentMonitorWatchesTheStop() throws IOException {
+    Path shipped = TestPlans.file("locator");
+    String none = ": the only signal is the locator's distance";
+    checkSays(shipped, "  length: no independent monitor" + none);
+    Path axis = dir.resolve("axis.yaml");
+    String text =
+        Files.readString(shipped)
+            .replace("../settings", shipped.resolveSibling("../settings").toString());
+    String present = "hand: {depth_axis: present, feed";
+    Files.writeString(axis, text.replace("hand: {feed", present));
+    checkSays(axis, "  length: independent monitor: the depth axis, 0.3 mm beyond the standoff");
+    Files.writeString(axis, text.replaceFirst("hand: \\{feed", present.replace("{", "\\{")));
+    checkSays(axis, "  length: no independent monitor in steady, quick" + none);
+    checkSays(
+        TestPlans.file("patency"),
+        "  length: no independent monitor: the magnitude at low_hz tells too little past");
+  }
+
+  private void checkSays(Path file, String line) {
+    Said said = stopwell("check", file);
+    assertEquals(0, said.code(), said.err());
+    assertTrue(said.out().contains(line), said.out());
   }
 
   @Test
