@@ -239,6 +239,8 @@ class CanalBoardTest {
   void a_silent_host_leaves_an_open_circuit_and_hears_of_it() throws Exception {
     homedAt(2_000);
     bench.mount(resistors(3000));
+    exchange(Drive.OFF);
+    board.move(1); // what the relays did at the mount has been told by now
     board.forget();
     exchange(Drive.FORWARD);
     board.await("word 000000");
@@ -252,6 +254,7 @@ class CanalBoardTest {
     homedAt(2_000);
     bench.mount(resistors(3000));
     exchange(Drive.OFF);
+    board.move(1);
     board.forget();
     bench.safeStop();
     board.await("word 000000");
