@@ -127,9 +127,9 @@ public final class StopMonitor {
     }
     reckoning = reckonings[stage.code()];
     if (reckoning != null) {
-      double low = square(in, lowHz);
       reckoning.travel(in);
       if (fresh) {
+        double low = square(in, lowHz);
         reckoning.magnitude(low);
         if (sure) {
           reckoning.refer(remainingMicrons, in, low);
