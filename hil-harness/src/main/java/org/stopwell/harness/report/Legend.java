@@ -9,11 +9,8 @@ final class Legend {
     mark(out, "dot", Drawing.dot(12, 8), "stopped within the band");
     mark(out, "miss", Drawing.diamond(12, 8, 5), "outside of it, or no stop");
     mark(
-        out,
-        "deep",
-        Drawing.triangle(12, 8, 5, true),
-        "past the foramen at any moment, or safety stop");
-    mark(out, "open", Drawing.dot(12, 8), "refused, as it should be");
+        out, "deep", Drawing.triangle(12, 8, 5, true), "over-travel at any moment, or safety stop");
+    mark(out, "open", Drawing.dot(12, 8), "no stop at the standoff, as the plan expects");
     mark(out, "rig", Drawing.square(12, 8, 4), "spoiled by the rig");
     out.end();
   }
