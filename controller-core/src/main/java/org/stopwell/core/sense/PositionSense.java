@@ -14,17 +14,11 @@ import org.stopwell.core.trace.StateHash;
 
 /** Everything the controller knows about where the file is: distance, speed, trust, canal. */
 public final class PositionSense {
-  private static final double NS_PER_S = 1e9;
-  private static final long NEVER_NS = Long.MIN_VALUE;
-
   /** Turning slower than this is standing, for the frozen-signal check, milli-rpm; assumed. */
   private static final int MOVING_MILLI_RPM = 5_000;
 
-  /** Spread allowed for a sample that is not a jump, standard deviations; assumed. */
-  private static final double JUMP_SIGMAS = 4;
-
   private final Sensing sensing;
-  private final PositionFilter filter;
+  private final Track track;
   private final TrustJudge judge;
   private final CanalGate gate;
   private final Measurement last = new Measurement();
@@ -32,9 +26,6 @@ public final class PositionSense {
   private final Display display;
   private final long signalAgeNs;
   private final double caution;
-  private final double jumpSpeed;
-  private final double driftOhms;
-  private final double driftMicrons;
 
   private boolean sampled;
   private long sampleSequence;
@@ -47,32 +38,6 @@ public final class PositionSense {
 
   /** Whether a channel of the newest sample holds the raw values of the sample before. */
   private boolean repeats;
-
-  private boolean tracking;
-  private boolean far;
-
-  /**
-   * The newest sample has no place; what was followed is kept for as long as a sample is usable.
-   */
-  private boolean lost;
-
-  private boolean doubted;
-
-  /** Counts the threads of the reading: a new one begins after a loss and after a jump. */
-  private long thread;
-
-  /** The sample before lay farther away than the file can have moved. */
-  private boolean strayed;
-
-  private double micronsPerOhm;
-  private double witness;
-  private double expectedWitness;
-  private long filterTimeNs;
-
-  /** The distance is asked for several times in a step and worked out once. */
-  private long carriedToNs = NEVER_NS;
-
-  private double carried;
 
   /** A controller is hashed more often than it is measured for. */
   private long sampleHash;
@@ -89,9 +54,7 @@ public final class PositionSense {
     this.sensing = sensing;
     ParameterValues sense = settings.section("sense");
     ParameterValues guard = settings.section("guard");
-    filter =
-        new PositionFilter(
-            sense.get(SenseParameters.FEED_CHANGE), sense.get(SenseParameters.STROKE));
+    track = new Track(sense, guard);
     judge = new TrustJudge(guard);
     display = new Display(settings);
     gate =
@@ -100,9 +63,6 @@ public final class PositionSense {
             sense.get(SenseParameters.ENTER_DWELL),
             sense.get(SenseParameters.LEAVE_DWELL));
     signalAgeNs = guard.get(GuardParameters.SIGNAL_AGE);
-    jumpSpeed = guard.get(GuardParameters.JUMP_SPEED);
-    driftOhms = guard.get(GuardParameters.DRIFT_OHMS) * 1e-3;
-    driftMicrons = guard.get(GuardParameters.DRIFT_DISTANCE);
     caution = sense.get(SenseParameters.CAUTION) * 1e-2;
   }
 
@@ -131,7 +91,7 @@ public final class PositionSense {
    * @param in a plausible input
    */
   public void update(long nowNs, long dtNs, ControllerInput in) {
-    giveUpOldPlace(nowNs);
+    track.age(nowNs);
     boolean newSample = isNew(in);
     if (newSample) {
       take(in);
@@ -151,7 +111,7 @@ public final class PositionSense {
    * @param dtNs time since the step before, ns
    */
   public void idle(long nowNs, long dtNs) {
-    giveUpOldPlace(nowNs);
+    track.age(nowNs);
     signs.stale = isStale(nowNs);
     judge.update(dtNs, last, signs);
     gate.update(dtNs, false, false, false);
@@ -159,9 +119,8 @@ public final class PositionSense {
 
   /** Forgets the sample and the filter, after a fault of time: nothing before it may be used. */
   public void forget() {
-    carriedToNs = NEVER_NS;
     sampleHashed = false;
-    lose();
+    track.lose();
     sampled = false;
     repeats = false;
     channelCount = 0;
@@ -190,12 +149,6 @@ public final class PositionSense {
     return sensing.recall(canal);
   }
 
-  private void giveUpOldPlace(long nowNs) {
-    if (lost && nowNs - filterTimeNs > signalAgeNs) {
-      lose();
-    }
-  }
-
   private boolean isStale(long nowNs) {
     long ageNs = nowNs - sampleTimeNs;
     return !sampled || !(ageNs >= -InputCheck.CLOCK_SLACK_NS && ageNs <= signalAgeNs);
@@ -207,7 +160,6 @@ public final class PositionSense {
   }
 
   private void take(ControllerInput in) {
-    carriedToNs = NEVER_NS;
     sampleHashed = false;
     repeats = keepChannels(in);
     display.take(in);
@@ -222,109 +174,14 @@ public final class PositionSense {
     }
     sensing.read(in, last);
     if (last.impossible) {
+      track.doubt();
       signs.jumpy = true;
-      doubted = true;
-      strayed = true;
-      return;
+    } else if (last.placed && !last.outside) {
+      long measuredNs = sampleTimeNs - (long) last.lagNs;
+      signs.jumpy = track.follow(last, measuredNs, judge.trust() == Trust.SURE, judge.isJumpy());
+    } else {
+      track.miss();
     }
-    if (!last.placed || last.outside) {
-      if (far) {
-        lose();
-      }
-      lost = tracking;
-      return;
-    }
-    if (last.jumped) {
-      thread++;
-    }
-    if (last.repeated && tracking && !lost) {
-      return;
-    }
-    track(last.remainingMicrons, last.sdMicrons * last.sdMicrons);
-  }
-
-  private void lose() {
-    tracking = false;
-    far = false;
-    lost = false;
-    doubted = false;
-    strayed = false;
-  }
-
-  private void track(double z, double variance) {
-    if (!tracking) {
-      begin(z, variance);
-      return;
-    }
-    if (lost) {
-      lost = false;
-      thread++;
-    }
-    double dt = (measuredNs() - filterTimeNs) / NS_PER_S;
-    double noise = JUMP_SIGMAS * Math.sqrt(filter.variance() + variance);
-    double off = Math.abs(z - filter.x());
-    boolean within = off <= jumpSpeed * dt + noise;
-    if (strayed && off > noise) {
-      thread++; // the sample before was no single outlier
-    }
-    strayed = !within;
-    boolean doubtable = doubted || (!within && judge.trust() == Trust.SURE);
-    doubted = doubtable && seemsFarther(z - filter.x(), noise);
-    if (doubted || !within) {
-      signs.jumpy = true;
-      if (!doubted && judge.isJumpy()) {
-        begin(z, variance);
-      }
-      return;
-    }
-    if (last.far) {
-      follow(z, variance);
-      return;
-    }
-    far = false;
-    filter.predict(dt);
-    filter.update(z, variance);
-    accept(last);
-  }
-
-  /**
-   * Whether the tip only seems to be farther away: then the witness does not rise as it does in a
-   * file that is withdrawn. Half of the rise of the curve is enough, since canals differ; in
-   * logarithms, for a magnitude. Asked only of a reading that was sure: where the tip touches the
-   * fluid first, the ratio rises and the magnitude falls until it is wetted.
-   */
-  private boolean seemsFarther(double farther, double noise) {
-    if (!(farther > noise) || !(expectedWitness > 0) || !(last.expectedWitness > 0)) {
-      return false;
-    }
-    double rise = last.witness / witness;
-    return rise * rise < last.expectedWitness / expectedWitness;
-  }
-
-  private void begin(double z, double variance) {
-    thread++;
-    strayed = false;
-    follow(z, variance);
-  }
-
-  private void follow(double z, double variance) {
-    filter.start(z, variance);
-    tracking = true;
-    doubted = false;
-    far = last.far;
-    accept(last);
-  }
-
-  /** When the file was where the newest sample tells. */
-  private long measuredNs() {
-    return sampleTimeNs - (long) last.lagNs;
-  }
-
-  private void accept(Measurement sample) {
-    filterTimeNs = measuredNs();
-    micronsPerOhm = sample.micronsPerOhm;
-    witness = sample.witness;
-    expectedWitness = sample.expectedWitness;
   }
 
   /**
@@ -349,7 +206,7 @@ public final class PositionSense {
    * @return false without a usable sample, and when the file is farther than the curve goes
    */
   public boolean placed() {
-    return tracking && !far && !lost;
+    return track.placed();
   }
 
   /**
@@ -358,7 +215,7 @@ public final class PositionSense {
    * @return true when only that much is known
    */
   public boolean far() {
-    return tracking && far;
+    return track.far();
   }
 
   /**
@@ -368,11 +225,7 @@ public final class PositionSense {
    * @return µm; when {@link #far()}, the last distance of the curve
    */
   public double remainingMicrons(long nowNs) {
-    if (carriedToNs != nowNs) {
-      carriedToNs = nowNs;
-      carried = far ? filter.x() : filter.ahead(ageOfFilterNs(nowNs) / NS_PER_S);
-    }
-    return carried;
+    return track.remainingMicrons(nowNs);
   }
 
   /**
@@ -381,7 +234,7 @@ public final class PositionSense {
    * @return µm; when {@link #far()}, the last distance of the curve
    */
   public double measuredMicrons() {
-    return filter.x();
+    return track.measuredMicrons();
   }
 
   /**
@@ -391,7 +244,7 @@ public final class PositionSense {
    * @return a count
    */
   public long thread() {
-    return thread;
+    return track.thread();
   }
 
   /**
@@ -401,7 +254,7 @@ public final class PositionSense {
    * @return µm/s
    */
   public double feignedMicronsPerSecond() {
-    return micronsPerOhm > 0 ? driftOhms * micronsPerOhm : driftMicrons;
+    return track.feignedMicronsPerSecond();
   }
 
   /**
@@ -410,7 +263,7 @@ public final class PositionSense {
    * @return µm/s, negative when it is withdrawn
    */
   public double closingMicronsPerSecond() {
-    return placed() ? -filter.v() : 0;
+    return track.closingMicronsPerSecond();
   }
 
   /**
@@ -420,7 +273,7 @@ public final class PositionSense {
    *     locator
    */
   public double feedMicronsPerSecond() {
-    return knowsFeed() ? (placed() ? -filter.feed() : 0) : display.feedMicronsPerSecond();
+    return knowsFeed() ? track.feedMicronsPerSecond() : display.feedMicronsPerSecond();
   }
 
   /**
@@ -433,14 +286,9 @@ public final class PositionSense {
    *     outside locator, whose steps are too coarse to tell a speed
    */
   public double closingMicronsPerSecond(long nowNs, long aheadNs) {
-    if (!knowsFeed()) {
-      return display.feedMicronsPerSecond();
-    }
-    if (!placed() || aheadNs <= 0) {
-      return closingMicronsPerSecond();
-    }
-    double then = filter.ahead((ageOfFilterNs(nowNs) + aheadNs) / NS_PER_S);
-    return (remainingMicrons(nowNs) - then) / (aheadNs / NS_PER_S);
+    return knowsFeed()
+        ? track.closingMicronsPerSecond(nowNs, aheadNs)
+        : display.feedMicronsPerSecond();
   }
 
   /**
@@ -461,10 +309,6 @@ public final class PositionSense {
    */
   public boolean knowsFeed() {
     return !display.decides();
-  }
-
-  private long ageOfFilterNs(long nowNs) {
-    return Math.max(0, Math.min(nowNs - filterTimeNs, signalAgeNs));
   }
 
   /**
@@ -559,23 +403,17 @@ public final class PositionSense {
 
   /** Of what changes with a sample alone. */
   private long sampleHash() {
-    long h = StateHash.join(filter.mixInto(StateHash.START), sensing.mixInto(StateHash.START));
+    long h = StateHash.join(track.mixInto(StateHash.START), sensing.mixInto(StateHash.START));
     h = StateHash.mix(h, sampleSequence);
     h = StateHash.mix(h, sampleTimeNs, sampled);
     for (int i = 0; i < channelCount; i++) {
       h = StateHash.mix(h, channels[i]);
     }
-    h = StateHash.mix(h, filterTimeNs);
-    h = StateHash.mix(h, thread, strayed);
-    h = StateHash.mix(h, micronsPerOhm);
-    h = StateHash.mix(h, witness);
-    return StateHash.mix(h, expectedWitness);
+    return h;
   }
 
   private long bits() {
-    long own = (repeats ? 1 : 0) | (tracking ? 2 : 0) | (far ? 4 : 0) | (doubted ? 8 : 0);
-    own |= lost ? 16 : 0;
-    return own << 16 | signs.bits() << 8 | last.bits();
+    return (repeats ? 1 : 0) << 16 | track.bits() << 24 | signs.bits() << 8 | last.bits();
   }
 
   /**
@@ -586,12 +424,6 @@ public final class PositionSense {
    */
   public long mixMode(long hash) {
     long h = gate.mixMode(judge.mixMode(hash));
-    return StateHash.mix(
-        h,
-        (sampled ? 1 : 0)
-            | (tracking ? 2 : 0)
-            | (far ? 4 : 0)
-            | (doubted ? 8 : 0)
-            | (lost ? 16 : 0));
+    return StateHash.mix(h, (sampled ? 1 : 0) | track.modeBits() << 1);
   }
 }
