@@ -34,9 +34,11 @@ public final class Budget {
     if (present) {
       spentNs = Math.min(limitNs, spentNs + dtNs);
       tripped |= spentNs >= limitNs;
-    } else {
+    } else if (spentNs > 0) {
       spentNs = Math.max(0, spentNs - dtNs / RECOVERY);
       tripped &= spentNs > 0;
+    } else {
+      tripped = false;
     }
     return tripped;
   }

@@ -68,30 +68,31 @@ public final class InputCheck {
       return false;
     }
     for (int i = 0; i < in.frequencyCount; i++) {
-      if (!(in.frequencyHz[i] > (i == 0 ? 0 : in.frequencyHz[i - 1]))) {
-        return false;
-      }
-    }
-    return isPassive(in);
-  }
-
-  /**
-   * Whether a sample can come from a tooth or a network, which have no source in them. Noise takes
-   * the real part of an open circuit, which is nearly a capacitor, below 0; the limit is half of
-   * the magnitude, which noise of 10 % of the magnitude reaches at 5 standard deviations (assumed).
-   *
-   * @param in a frame with a plausible number of frequencies
-   * @return false for a resistance below 0
-   */
-  public static boolean isPassive(ControllerInput in) {
-    for (int i = 0; i < in.frequencyCount && i < ControllerInput.MAX_FREQUENCIES; i++) {
-      double re = in.zRealMilliOhms[i];
-      double im = in.zImagMilliOhms[i];
-      if (re < -PASSIVE_SLACK_MILLI_OHMS && 4 * re * re > re * re + im * im) {
+      if (!(in.frequencyHz[i] > (i == 0 ? 0 : in.frequencyHz[i - 1]))
+          || !isPassive(in.zRealMilliOhms[i], in.zImagMilliOhms[i])) {
         return false;
       }
     }
     return true;
+  }
+
+  /**
+   * Whether an impedance can be that of a tooth or a network, which have no source in them. Noise
+   * takes the real part of an open circuit, which is nearly a capacitor, below 0; the limit is half
+   * of the magnitude, which noise of 10 % of the magnitude reaches at 5 standard deviations
+   * (assumed).
+   *
+   * @param realMilliOhms real part, mΩ
+   * @param imagMilliOhms imaginary part, mΩ
+   * @return false for a resistance below 0
+   */
+  public static boolean isPassive(int realMilliOhms, int imagMilliOhms) {
+    if (realMilliOhms >= -PASSIVE_SLACK_MILLI_OHMS) {
+      return true;
+    }
+    double re = realMilliOhms;
+    double im = imagMilliOhms;
+    return 4 * re * re <= re * re + im * im;
   }
 
   private static boolean within(int value, int limit) {

@@ -24,7 +24,7 @@ public final class MotorGuard {
   private final Budget overspeed;
   private final Budget supply;
   private final double overspeedShare;
-  private final double runOutNs;
+  private final double runOutPerNs;
   private final long supplyMilliVolts;
   private final double continuousMilliAmps;
   private final double heatNs;
@@ -50,7 +50,7 @@ public final class MotorGuard {
     runaway = new Budget(guard.get(GuardParameters.RUNAWAY));
     overspeed = new Budget(guard.get(GuardParameters.OVERSPEED));
     overspeedShare = guard.get(GuardParameters.OVERSPEED_SHARE) * 1e-2;
-    runOutNs = guard.get(GuardParameters.RUNAWAY);
+    runOutPerNs = 1.0 / Math.max(1, guard.get(GuardParameters.RUNAWAY));
     supply = new Budget(guard.get(GuardParameters.SUPPLY_BUDGET));
     supplyMilliVolts = guard.get(GuardParameters.SUPPLY);
     continuousMilliAmps = guard.get(GuardParameters.CONTINUOUS_CURRENT);
@@ -120,8 +120,10 @@ public final class MotorGuard {
    */
   private void expect(long dtNs) {
     double told = commanded.turns() ? commandedMilliRpm : 0;
-    double fall = runOutNs > 0 ? fallFromMilliRpm * (dtNs / runOutNs) : fallFromMilliRpm;
-    expectedMilliRpm -= fall;
+    if (expectedMilliRpm == told) {
+      return;
+    }
+    expectedMilliRpm -= fallFromMilliRpm * dtNs * runOutPerNs;
     if (!(expectedMilliRpm > told)) {
       expectedMilliRpm = told;
       fallFromMilliRpm = told;

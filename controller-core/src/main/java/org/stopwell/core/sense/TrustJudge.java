@@ -47,23 +47,25 @@ final class TrustJudge {
   }
 
   void update(long dtNs, Measurement last, Signs signs) {
-    stale.budget.update(dtNs, signs.stale);
-    open.budget.update(dtNs, last.open);
-    railed.budget.update(dtNs, signs.railed);
-    unwetted.budget.update(dtNs, last.unwetted);
-    frozen.budget.update(dtNs, signs.frozen);
-    leaking.budget.update(dtNs, last.leaking);
-    lostByLeak.budget.update(dtNs, last.hopeless && last.leaking);
-    lost.budget.update(dtNs, last.hopeless && !last.leaking);
-    vague.budget.update(dtNs, last.vague);
-    jumpy.budget.update(dtNs, signs.jumpy);
+    boolean tripped = stale.budget.update(dtNs, signs.stale);
+    tripped |= open.budget.update(dtNs, last.open);
+    tripped |= railed.budget.update(dtNs, signs.railed);
+    tripped |= unwetted.budget.update(dtNs, last.unwetted);
+    tripped |= frozen.budget.update(dtNs, signs.frozen);
+    tripped |= leaking.budget.update(dtNs, last.leaking);
+    tripped |= lostByLeak.budget.update(dtNs, last.hopeless && last.leaking);
+    tripped |= lost.budget.update(dtNs, last.hopeless && !last.leaking);
+    tripped |= vague.budget.update(dtNs, last.vague);
+    tripped |= jumpy.budget.update(dtNs, signs.jumpy);
 
     Trust left = Trust.SURE;
     Cause why = Cause.NO_CAUSE;
-    for (Detector detector : worstFirst) {
-      if (detector.budget.tripped() && detector.left.compareTo(left) < 0) {
-        left = detector.left;
-        why = detector.cause;
+    if (tripped) {
+      for (Detector detector : worstFirst) {
+        if (detector.budget.tripped() && detector.left.compareTo(left) < 0) {
+          left = detector.left;
+          why = detector.cause;
+        }
       }
     }
     if (left.compareTo(trust) <= 0) {

@@ -22,8 +22,8 @@ import org.stopwell.core.trace.StateHash;
  * where nothing but the demand pressed anew is asking.
  */
 final class Rearm {
-  /** The reading must show a withdrawal in at least this many samples; assumed. */
-  private static final int LEAST_STEPS = 4;
+  /** A single step of the reading shows at most this share of a withdrawal; assumed. */
+  private static final double MOST_STEP_SHARE = 0.25;
 
   private final Withdrawal byReading = new Withdrawal();
   private final Withdrawal byAxis = new Withdrawal();
@@ -86,7 +86,7 @@ final class Rearm {
         sense.measuredMicrons(),
         sense.far(),
         sense.feignedMicronsPerSecond(),
-        (double) setup.rearmMicrons / LEAST_STEPS,
+        setup.rearmMicrons * MOST_STEP_SHARE,
         setup.rearmMicrons,
         setup.rearmNs);
     byAxis.update(

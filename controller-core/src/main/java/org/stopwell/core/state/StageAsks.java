@@ -57,7 +57,8 @@ final class StageAsks {
         stopping.atRest(remaining, sense.closingMicronsPerSecond(nowNs, coastNs), coastNs);
     double atRest = Math.min(remaining, foreseen) - sense.cautionMicrons();
     if (state != State.EASING) {
-      easeMicrons = Math.max(setup.easeMicrons, sense.feedMicronsPerSecond() * setup.easeSeconds);
+      double inTime = sense.feedMicronsPerSecond() * setup.easeSeconds;
+      easeMicrons = inTime > setup.easeMicrons ? inTime : setup.easeMicrons;
     }
     double easeFrom =
         setup.standoffMicrons + easeMicrons + (state == State.EASING ? EASE_HYSTERESIS_MICRONS : 0);

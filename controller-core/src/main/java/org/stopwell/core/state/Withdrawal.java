@@ -8,8 +8,8 @@ import org.stopwell.core.trace.StateHash;
  * and a single step counts no more than a share of what is owed.
  */
 final class Withdrawal {
-  /** Beyond the end of the scale one in so many of what is owed is enough; assumed. */
-  private static final int BEYOND_SHARE = 2;
+  /** Beyond the end of the scale this share of what is owed is enough; assumed. */
+  private static final double BEYOND_SHARE = 0.5;
 
   private boolean whole;
   private boolean measuring;
@@ -65,10 +65,15 @@ final class Withdrawal {
       deepestMicrons = height;
       heightMicrons = height;
     }
-    deepestMicrons += Math.max(0, height - heightMicrons - mostStep);
-    deepestMicrons = Math.min(deepestMicrons, height);
+    double tooMuch = height - heightMicrons - mostStep;
+    if (tooMuch > 0) {
+      deepestMicrons += tooMuch;
+    }
+    if (height < deepestMicrons) {
+      deepestMicrons = height;
+    }
     heightMicrons = height;
-    double owed = beyond ? (double) micronsOwed / BEYOND_SHARE : micronsOwed;
+    double owed = beyond ? micronsOwed * BEYOND_SHARE : micronsOwed;
     out = height - deepestMicrons >= owed;
     over = whole && beyond && height - startMicrons < owed;
     withdrawnNs = out ? Math.min(nsOwed, withdrawnNs + dtNs) : 0;

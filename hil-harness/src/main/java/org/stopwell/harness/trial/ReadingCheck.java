@@ -38,7 +38,7 @@ final class ReadingCheck {
     }
     sequence = in.sampleSequence;
     timeNs = Math.max(timeNs, in.sampleTimeNs);
-    if (in.positionKind == PositionKind.IMPEDANCE && !InputCheck.isPassive(in)) {
+    if (in.positionKind == PositionKind.IMPEDANCE && !isPassive(in)) {
       throw new BenchException(
           RigFault.NEGATIVE_RESISTANCE,
           "reading: sample "
@@ -47,5 +47,14 @@ final class ReadingCheck {
               + InputCheck.PASSIVE_SLACK_MILLI_OHMS / 1000
               + " Ohm; check leads and signs of the front end");
     }
+  }
+
+  private static boolean isPassive(ControllerInput in) {
+    for (int i = 0; i < in.frequencyCount && i < ControllerInput.MAX_FREQUENCIES; i++) {
+      if (!InputCheck.isPassive(in.zRealMilliOhms[i], in.zImagMilliOhms[i])) {
+        return false;
+      }
+    }
+    return true;
   }
 }
