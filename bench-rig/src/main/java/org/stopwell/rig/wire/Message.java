@@ -197,7 +197,9 @@ public enum Message {
       number("supply_milli_volts", Kind.I32, "mV", "Motor supply; 0 when it is not measured."),
       flag("demand", "The operator asks for motion; 1 without a pedal."),
       flag("stop_line", "The emergency-stop line is open."),
-      flag("reset", "The operator acknowledges a latched fault now."),
+      flag(
+          "reset",
+          "The operator holds the reset. Only a change from 0 to 1 after the stop line has closed counts."),
       choice("stage", names(Stage.values()), "The stage of work that the operator has chosen."),
       number("link_age_ns", Kind.I64, "ns", "Age of what stands in this answer; 0 when fresh."),
       number("true_remaining_microns", Kind.I32, "µm", "True distance, or the stage encoder's."),

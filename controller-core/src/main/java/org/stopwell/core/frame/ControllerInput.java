@@ -62,7 +62,7 @@ public final class ControllerInput {
   /** The emergency-stop line is open: no motion whatever else is true. */
   public boolean stopLine;
 
-  /** The operator acknowledges a latched fault in this step. */
+  /** The operator holds the reset; only the press after the stop line has closed counts. */
   public boolean reset;
 
   /** The stage of work that the operator has chosen. */
