@@ -8,197 +8,157 @@ import org.stopwell.core.settings.ParameterTable;
 public final class FileSection {
   /** ISO 3630-1 size: tip diameter in hundredths of a millimetre. */
   public static final Parameter SIZE =
-      Parameter.number(
-          "size",
-          "1/100 mm",
-          0,
-          "6",
-          "140",
-          "20",
-          "Size: tip diameter in hundredths of a millimetre",
-          "ISO 3630-1");
+      Parameter.of("size")
+          .unit("1/100 mm")
+          .range("6", "140")
+          .initially("20")
+          .text("Size: tip diameter in hundredths of a millimetre")
+          .source("ISO 3630-1");
 
   /** Growth of the diameter from tip to shank, mm per mm. */
   public static final Parameter TAPER =
-      Parameter.number(
-          "taper",
-          "",
-          4,
-          "0",
-          "0.12",
-          "0.04",
-          "Growth of the diameter from tip to shank, mm per mm",
-          "assumed; ISO 3630-1 allows it");
+      Parameter.of("taper")
+          .decimals(4)
+          .range("0", "0.12")
+          .initially("0.04")
+          .text("Growth of the diameter from tip to shank, mm per mm")
+          .source("assumed; ISO 3630-1 allows it");
 
   /** Share of the enveloping circle that is metal. */
   public static final Parameter SOLID_FRACTION =
-      Parameter.number(
-          "solid_fraction",
-          "",
-          3,
-          "0.2",
-          "0.98",
-          "0.6",
-          "Share of the enveloping circle that is metal",
-          "assumed, between the inscribed triangle 0.413 and square 0.637 (geometry)");
+      Parameter.of("solid_fraction")
+          .decimals(3)
+          .range("0.2", "0.98")
+          .initially("0.6")
+          .text("Share of the enveloping circle that is metal")
+          .source("assumed, between the inscribed triangle 0.413 and square 0.637 (geometry)");
 
   /** Capacitance of the metal surface in fluid at 1 kHz, µF/cm². */
   public static final Parameter INTERFACE =
-      Parameter.number(
-          "interface_uf_per_cm2",
-          "µF/cm²",
-          2,
-          "0.5",
-          "200",
-          "20",
-          "Double-layer capacitance of the metal surface, taken at 1 kHz",
-          "assumed within 10 to 40 for smooth passive metal in saline, from memory");
+      Parameter.of("interface_uf_per_cm2")
+          .unit("µF/cm²", 2)
+          .range("0.5", "200")
+          .initially("20")
+          .text("Double-layer capacitance of the metal surface, taken at 1 kHz")
+          .source("assumed within 10 to 40 for smooth passive metal in saline, from memory");
 
   /** Exponent of the constant-phase element of the metal surface. */
   public static final Parameter INTERFACE_EXPONENT =
-      Parameter.number(
-          "interface_exponent",
-          "",
-          3,
-          "0.5",
-          "1",
-          "0.85",
-          "Exponent of the constant-phase element of the metal surface",
-          "assumed within 0.75 to 0.95, from memory");
+      Parameter.of("interface_exponent")
+          .decimals(3)
+          .range("0.5", "1")
+          .initially("0.85")
+          .text("Exponent of the constant-phase element of the metal surface")
+          .source("assumed within 0.75 to 0.95, from memory");
 
   /** Energy to cut a volume of dentine, J/mm³. */
   public static final Parameter CUTTING_ENERGY =
-      Parameter.number(
-          "cutting_j_per_mm3",
-          "J/mm³",
-          3,
-          "0",
-          "50",
-          "1",
-          "Energy to cut a volume of root wall",
-          "assumed: gives operative torques of 1 to 20 mN·m");
+      Parameter.of("cutting_j_per_mm3")
+          .unit("J/mm³", 3)
+          .range("0", "50")
+          .initially("1")
+          .text("Energy to cut a volume of root wall")
+          .source("assumed: gives operative torques of 1 to 20 mN·m");
 
   /** The furthest that a cutting file advances in one turn, mm. */
   public static final Parameter ADVANCE =
-      Parameter.number(
-          "advance_mm_per_turn",
-          "mm/turn",
-          3,
-          "0.01",
-          "5",
-          "0.25",
-          "The furthest that a file advances in one turn where it must cut its way",
-          "assumed");
+      Parameter.of("advance_mm_per_turn")
+          .unit("mm/turn", 3)
+          .range("0.01", "5")
+          .initially("0.25")
+          .text("The furthest that a file advances in one turn where it must cut its way")
+          .source("assumed");
 
   /** How far a cutting file pulls itself in per turn, mm. */
   public static final Parameter SCREW_IN =
-      Parameter.number(
-          "screw_in_mm_per_turn",
-          "mm/turn",
-          3,
-          "0",
-          "2",
-          "0",
-          "How far a cutting file pulls itself in per turn while the hand does not hold it back",
-          "assumed none");
+      Parameter.of("screw_in_mm_per_turn")
+          .unit("mm/turn", 3)
+          .range("0", "2")
+          .initially("0")
+          .text(
+              "How far a cutting file pulls itself in per turn while the hand does not hold it back")
+          .source("assumed none");
 
   /** The word for flutes that cut while the file turns backward. */
   public static final String LEFT = "left";
 
   /** Which way the flutes wind. */
   public static final Parameter FLUTES =
-      Parameter.choice(
-          "flutes",
-          List.of("right", LEFT),
-          "Which way the flutes wind: right cuts turning forward, left cuts turning backward. Where"
-              + " the scene does not say, it follows the motion of the stage",
-          "common practice");
+      Parameter.of("flutes")
+          .choice("right", LEFT)
+          .text(
+              "Which way the flutes wind: right cuts turning forward, left cuts turning backward. Where"
+                  + " the scene does not say, it follows the motion of the stage")
+          .source("common practice");
 
   /** How far the wall drives a file out that turns backward, mm. */
   public static final Parameter SCREW_OUT =
-      Parameter.number(
-          "screw_out_mm_per_turn",
-          "mm/turn",
-          3,
-          "0",
-          "2",
-          "0.15",
-          "How far the wall drives the file out per turn against its flutes, where they"
-              + " engage: pitch of the flutes times 1 − slip",
-          "assumed: pitch 1.5 mm, slip 90 %");
+      Parameter.of("screw_out_mm_per_turn")
+          .unit("mm/turn", 3)
+          .range("0", "2")
+          .initially("0.15")
+          .text(
+              "How far the wall drives the file out per turn against its flutes, where they"
+                  + " engage: pitch of the flutes times 1 − slip")
+          .source("assumed: pitch 1.5 mm, slip 90 %");
 
   /** Growth of the cutting energy per mm cut in a dry canal. */
   public static final Parameter DEBRIS =
-      Parameter.number(
-          "debris_per_mm",
-          "1/mm",
-          2,
-          "0",
-          "20",
-          "0",
-          "Growth of the cutting energy per mm cut above the fluid, where nothing carries debris away",
-          "assumed none");
+      Parameter.of("debris_per_mm")
+          .unit("1/mm", 2)
+          .range("0", "20")
+          .initially("0")
+          .text(
+              "Growth of the cutting energy per mm cut above the fluid, where nothing carries debris away")
+          .source("assumed none");
 
   /** Shear strength of the metal, MPa. */
   public static final Parameter SHEAR_STRENGTH =
-      Parameter.number(
-          "shear_strength_mpa",
-          "MPa",
-          0,
-          "50",
-          "3000",
-          "700",
-          "Shear stress at which the file twists off, for a solid round 3 mm from the tip, where"
-              + " ISO 3630-1 grips it",
-          "assumed; the least torques of ISO 3630-1:1992 come to 430 to 520, from memory");
+      Parameter.of("shear_strength_mpa")
+          .unit("MPa")
+          .range("50", "3000")
+          .initially("700")
+          .text(
+              "Shear stress at which the file twists off, for a solid round 3 mm from the tip, where"
+                  + " ISO 3630-1 grips it")
+          .source("assumed; the least torques of ISO 3630-1:1992 come to 430 to 520, from memory");
 
   /** Young's modulus of the metal, GPa. */
   public static final Parameter STIFFNESS =
-      Parameter.number(
-          "youngs_gpa",
-          "GPa",
-          0,
-          "1",
-          "250",
-          "40",
-          "Young's modulus of the metal: how hard a file presses on the walls of a curve",
-          "assumed: nickel-titanium 30 to 80, steel 200, from memory");
+      Parameter.of("youngs_gpa")
+          .unit("GPa")
+          .range("1", "250")
+          .initially("40")
+          .text("Young's modulus of the metal: how hard a file presses on the walls of a curve")
+          .source("assumed: nickel-titanium 30 to 80, steel 200, from memory");
 
   /** Surface strain that breaks the file in half a turn: the height of its fatigue line. */
   public static final Parameter FATIGUE_STRAIN =
-      Parameter.number(
-          "fatigue_strain",
-          "",
-          3,
-          "0.01",
-          "20",
-          "1.3",
-          "Height of the fatigue line: strain = fatigue_strain · (2·turns)^(−fatigue_slope)",
-          "assumed: breaks a size 40 shaft in a curve of 5 mm, strain 4 %, after about 500 turns");
+      Parameter.of("fatigue_strain")
+          .decimals(3)
+          .range("0.01", "20")
+          .initially("1.3")
+          .text("Height of the fatigue line: strain = fatigue_strain · (2·turns)^(−fatigue_slope)")
+          .source(
+              "assumed: breaks a size 40 shaft in a curve of 5 mm, strain 4 %, after about 500 turns");
 
   /** Steepness of the fatigue line. */
   public static final Parameter FATIGUE_SLOPE =
-      Parameter.number(
-          "fatigue_slope",
-          "",
-          3,
-          "0.2",
-          "1",
-          "0.5",
-          "Steepness of the fatigue line (Coffin and Manson)",
-          "Cheung & Darvell, Int Endod J 2007;40: from 0.40 on; 0.5 assumed");
+      Parameter.of("fatigue_slope")
+          .decimals(3)
+          .range("0.2", "1")
+          .initially("0.5")
+          .text("Steepness of the fatigue line (Coffin and Manson)")
+          .source("Cheung & Darvell, Int Endod J 2007;40: from 0.40 on; 0.5 assumed");
 
   /** Friction between metal and wall. */
   public static final Parameter FRICTION =
-      Parameter.number(
-          "friction",
-          "",
-          3,
-          "0",
-          "1",
-          "0.3",
-          "Friction between file and wall: what a wedged or a bent file has to overcome",
-          "assumed: metal on wet dentine");
+      Parameter.of("friction")
+          .decimals(3)
+          .range("0", "1")
+          .initially("0.3")
+          .text("Friction between file and wall: what a wedged or a bent file has to overcome")
+          .source("assumed: metal on wet dentine");
 
   /** All keys. */
   public static final ParameterTable TABLE =

@@ -10,120 +10,94 @@ import org.stopwell.core.settings.ParameterValues;
 public final class FluidSection {
   /** Level above the foramen before the file goes in, mm. */
   public static final Parameter LEVEL =
-      Parameter.number(
-          "level_mm",
-          "mm",
-          3,
-          "0",
-          "40",
-          "8",
-          "Fluid level above the foramen before the file goes in; 0 is a dry canal",
-          "assumed: apical half wet, chamber dry");
+      Parameter.of("level_mm")
+          .unit("mm", 3)
+          .range("0", "40")
+          .initially("8")
+          .text("Fluid level above the foramen before the file goes in; 0 is a dry canal")
+          .source("assumed: apical half wet, chamber dry");
 
   /** Name of the fluid, in place of its conductivity. */
   public static final Parameter IRRIGANT =
-      Parameter.choice(
-          "irrigant",
-          Irrigant.keys(),
-          "Name and percent of the fluid, which sets its conductivity at 25 °C; give this or"
-              + " conductivity_s_per_m, not both",
-          "the conductivity counts unless a name is given. " + Irrigant.sources());
+      Parameter.of("irrigant")
+          .choice(Irrigant.keys())
+          .text(
+              "Name and percent of the fluid, which sets its conductivity at 25 °C; give this or"
+                  + " conductivity_s_per_m, not both")
+          .source("the conductivity counts unless a name is given. " + Irrigant.sources());
 
   /** Conductivity of the fluid, S/m. */
   public static final Parameter CONDUCTIVITY =
-      Parameter.number(
-          "conductivity_s_per_m",
-          "S/m",
-          4,
-          "0.0001",
-          "20",
-          "1.6",
-          "Conductivity of the fluid at 25 °C",
-          "0.9 % saline at 25 °C, computed from Robinson & Stokes molar conductivities");
+      Parameter.of("conductivity_s_per_m")
+          .unit("S/m", 4)
+          .range("0.0001", "20")
+          .initially("1.6")
+          .text("Conductivity of the fluid at 25 °C")
+          .source("0.9 % saline at 25 °C, computed from Robinson & Stokes molar conductivities");
 
   /** Floor area of the chamber, mm². */
   public static final Parameter CHAMBER_AREA =
-      Parameter.number(
-          "chamber_area_mm2",
-          "mm²",
-          3,
-          "0.5",
-          "100",
-          "7.069",
-          "Area of the chamber above the orifice",
-          "assumed: 3 mm across");
+      Parameter.of("chamber_area_mm2")
+          .unit("mm²", 3)
+          .range("0.5", "100")
+          .initially("7.069")
+          .text("Area of the chamber above the orifice")
+          .source("assumed: 3 mm across");
 
   /** Depth of the chamber, mm. */
   public static final Parameter CHAMBER_DEPTH =
-      Parameter.number(
-          "chamber_depth_mm",
-          "mm",
-          3,
-          "0",
-          "15",
-          "3",
-          "Depth of the chamber; fluid above it runs over to the gingiva",
-          "assumed");
+      Parameter.of("chamber_depth_mm")
+          .unit("mm", 3)
+          .range("0", "15")
+          .initially("3")
+          .text("Depth of the chamber; fluid above it runs over to the gingiva")
+          .source("assumed");
 
   /** Resistance from a full chamber through its wall to the lip, Ω. */
   public static final Parameter LEAK =
-      Parameter.number(
-          "leak_ohm",
-          "Ω",
-          0,
-          "10",
-          "10000000",
-          "5000",
-          "Resistance from a full chamber through its wall or a restoration to the lip electrode",
-          "assumed, to be swept");
+      Parameter.of("leak_ohm")
+          .unit("Ω")
+          .range("10", "10000000")
+          .initially("5000")
+          .text(
+              "Resistance from a full chamber through its wall or a restoration to the lip electrode")
+          .source("assumed, to be swept");
 
   /** Resistance of the film from an overflowing chamber to the gingiva, Ω. */
   public static final Parameter OVERFLOW =
-      Parameter.number(
-          "overflow_ohm",
-          "Ω",
-          0,
-          "10",
-          "10000000",
-          "1500",
-          "Resistance of the film from an overflowing chamber to the gingiva",
-          "assumed, to be swept");
+      Parameter.of("overflow_ohm")
+          .unit("Ω")
+          .range("10", "10000000")
+          .initially("1500")
+          .text("Resistance of the film from an overflowing chamber to the gingiva")
+          .source("assumed, to be swept");
 
   /** Temperature of the fluid, °C. */
   public static final Parameter TEMPERATURE =
-      Parameter.number(
-          "temperature_c",
-          "°C",
-          1,
-          "0",
-          "60",
-          "25",
-          "Temperature of the fluid; conductivity changes by 2 % per kelvin from 25 °C",
-          "reference of conductivity tables, ISO 7888 from memory");
+      Parameter.of("temperature_c")
+          .unit("°C", 1)
+          .range("0", "60")
+          .initially("25")
+          .text("Temperature of the fluid; conductivity changes by 2 % per kelvin from 25 °C")
+          .source("reference of conductivity tables, ISO 7888 from memory");
 
   /** Fluid taken away by suction or air, mm³/s. */
   public static final Parameter DRYING =
-      Parameter.number(
-          "drying_mm3_per_s",
-          "mm³/s",
-          4,
-          "0",
-          "100",
-          "0",
-          "Fluid taken away by suction or air",
-          "nobody dries the canal");
+      Parameter.of("drying_mm3_per_s")
+          .unit("mm³/s", 4)
+          .range("0", "100")
+          .initially("0")
+          .text("Fluid taken away by suction or air")
+          .source("nobody dries the canal");
 
   /** How far a wet tip draws a thread of fluid up before it breaks, mm. */
   public static final Parameter MENISCUS =
-      Parameter.number(
-          "meniscus_mm",
-          "mm",
-          3,
-          "0",
-          "3",
-          "0",
-          "How far a wet tip draws a thread of fluid up before it breaks",
-          "assumed none");
+      Parameter.of("meniscus_mm")
+          .unit("mm", 3)
+          .range("0", "3")
+          .initially("0")
+          .text("How far a wet tip draws a thread of fluid up before it breaks")
+          .source("assumed none");
 
   /** All keys. */
   public static final ParameterTable TABLE =

@@ -8,178 +8,158 @@ import org.stopwell.core.settings.ParameterTable;
 public final class HandSection {
   /** How the file is fed. */
   public static final Parameter MOTION =
-      Parameter.choice(
-          "motion",
-          List.of("steady", "pecking", "hesitating", "stage"),
-          "How the file is fed: without pause, with in-and-out strokes, with pauses, or by a stiff"
-              + " stage without tremor that answers at once",
-          "design choice");
+      Parameter.of("motion")
+          .choice("steady", "pecking", "hesitating", "stage")
+          .text(
+              "How the file is fed: without pause, with in-and-out strokes, with pauses, or by a stiff"
+                  + " stage without tremor that answers at once")
+          .source("design choice");
 
   /** Mean feed towards the foramen, mm/s. */
   public static final Parameter FEED =
-      Parameter.number(
-          "feed_mm_per_s",
-          "mm/s",
-          3,
-          "0.01",
-          "20",
-          "0.5",
-          "Mean feed towards the foramen",
-          "assumed");
+      Parameter.of("feed_mm_per_s")
+          .unit("mm/s", 3)
+          .range("0.01", "20")
+          .initially("0.5")
+          .text("Mean feed towards the foramen")
+          .source("assumed");
 
   /** Where the tip starts: above the orifice, mm. */
   public static final Parameter START_ABOVE =
-      Parameter.number(
-          "start_above_mm",
-          "mm",
-          3,
-          "0",
-          "20",
-          "1",
-          "Where the tip starts: above the orifice",
-          "assumed");
+      Parameter.of("start_above_mm")
+          .unit("mm", 3)
+          .range("0", "20")
+          .initially("1")
+          .text("Where the tip starts: above the orifice")
+          .source("assumed");
 
   /** How deep below the orifice a file that does not turn is carried, mm. */
   public static final Parameter PASSIVE_DEPTH =
-      Parameter.number(
-          "passive_mm",
-          "mm",
-          3,
-          "0",
-          "30",
-          "12",
-          "How deep below the orifice the hand carries a file before the motor has turned",
-          "assumed");
+      Parameter.of("passive_mm")
+          .unit("mm", 3)
+          .range("0", "30")
+          .initially("12")
+          .text("How deep below the orifice the hand carries a file before the motor has turned")
+          .source("assumed");
 
   /** Delay between a change of the motor and the hand's answer, ms. */
   public static final Parameter REACTION =
-      Parameter.number(
-          "reaction_ms",
-          "ms",
-          0,
-          "0",
-          "2000",
-          "150",
-          "Delay until the hand answers to the motor's stopping or starting",
-          "assumed: the order of a touch reaction time");
+      Parameter.of("reaction_ms")
+          .unit("ms")
+          .range("0", "2000")
+          .initially("150")
+          .text("Delay until the hand answers to the motor's stopping or starting")
+          .source("assumed: the order of a touch reaction time");
 
   /** How far the hand pushes on after it should have stopped, mm. */
   public static final Parameter PUSH_THROUGH =
-      Parameter.number(
-          "push_through_mm",
-          "mm",
-          3,
-          "0",
-          "5",
-          "0",
-          "How far the hand pushes on after its reaction time",
-          "a hand that obeys");
+      Parameter.of("push_through_mm")
+          .unit("mm", 3)
+          .range("0", "5")
+          .initially("0")
+          .text("How far the hand pushes on after its reaction time")
+          .source("a hand that obeys");
 
   /** What the hand does once the motor has stopped it. */
   public static final Parameter AFTER_STOP =
-      Parameter.choice(
-          "after_stop",
-          List.of("hold", "withdraw", "repeat"),
-          "What the hand does once it has answered to a stop: stay, draw the file out at the feed"
-              + " speed, or draw it out and come in again. A pecking hand that would stay does so"
-              + " only a stroke or more below where the motor began to turn, or at its passive"
-              + " depth; above, it draws back by a stroke and comes in again",
-          "design choice");
+      Parameter.of("after_stop")
+          .choice("hold", "withdraw", "repeat")
+          .text(
+              "What the hand does once it has answered to a stop: stay, draw the file out at the feed"
+                  + " speed, or draw it out and come in again. A pecking hand that would stay does so"
+                  + " only a stroke or more below where the motor began to turn, or at its passive"
+                  + " depth; above, it draws back by a stroke and comes in again")
+          .source("design choice");
 
   /** How long the hand stays before it withdraws, ms. */
   public static final Parameter HOLD =
-      Parameter.number(
-          "hold_ms",
-          "ms",
-          0,
-          "0",
-          "60000",
-          "1000",
-          "How long the hand stays before it withdraws, and before it comes in again",
-          "assumed");
+      Parameter.of("hold_ms")
+          .unit("ms")
+          .range("0", "60000")
+          .initially("1000")
+          .text("How long the hand stays before it withdraws, and before it comes in again")
+          .source("assumed");
 
   /** Stroke of pecking, peak to peak, mm. */
   public static final Parameter PECK_STROKE =
-      Parameter.number(
-          "peck_stroke_mm", "mm", 3, "0", "5", "1", "Stroke of pecking, peak to peak", "assumed");
+      Parameter.of("peck_stroke_mm")
+          .unit("mm", 3)
+          .range("0", "5")
+          .initially("1")
+          .text("Stroke of pecking, peak to peak")
+          .source("assumed");
 
   /** Rate of pecking, 1/s. */
   public static final Parameter PECK_RATE =
-      Parameter.number("peck_hz", "Hz", 2, "0.05", "10", "1", "Rate of pecking", "assumed");
+      Parameter.of("peck_hz")
+          .unit("Hz", 2)
+          .range("0.05", "10")
+          .initially("1")
+          .text("Rate of pecking")
+          .source("assumed");
 
   /** Longest stretch of feed or of pause while hesitating, ms. */
   public static final Parameter HESITATION =
-      Parameter.number(
-          "hesitation_ms",
-          "ms",
-          0,
-          "10",
-          "10000",
-          "600",
-          "Longest stretch of feed and of pause while hesitating",
-          "assumed");
+      Parameter.of("hesitation_ms")
+          .unit("ms")
+          .range("10", "10000")
+          .initially("600")
+          .text("Longest stretch of feed and of pause while hesitating")
+          .source("assumed");
 
   /** Amplitude of tremor, µm. */
   public static final Parameter TREMOR =
-      Parameter.number(
-          "tremor_um", "µm", 0, "0", "500", "10", "Amplitude of tremor along the canal", "assumed");
+      Parameter.of("tremor_um")
+          .unit("µm")
+          .range("0", "500")
+          .initially("10")
+          .text("Amplitude of tremor along the canal")
+          .source("assumed");
 
   /** Rate of tremor, Hz. */
   public static final Parameter TREMOR_RATE =
-      Parameter.number(
-          "tremor_hz",
-          "Hz",
-          1,
-          "1",
-          "30",
-          "10",
-          "Rate of tremor",
-          "physiological tremor 8 to 12 Hz, from memory");
+      Parameter.of("tremor_hz")
+          .unit("Hz", 1)
+          .range("1", "30")
+          .initially("10")
+          .text("Rate of tremor")
+          .source("physiological tremor 8 to 12 Hz, from memory");
 
   /** Whether an axis measures how deep the file is. */
   public static final Parameter DEPTH_AXIS =
-      Parameter.choice(
-          "depth_axis",
-          List.of("absent", "present"),
-          "Whether an axis tells the controller how deep the tip is below the orifice, as soundings"
-              + " and depth limits need it",
-          "design choice");
+      Parameter.of("depth_axis")
+          .choice("absent", "present")
+          .text(
+              "Whether an axis tells the controller how deep the tip is below the orifice, as soundings"
+                  + " and depth limits need it")
+          .source("design choice");
 
   /** Resolution of that axis, µm. */
   public static final Parameter DEPTH_STEP =
-      Parameter.number(
-          "depth_step_um",
-          "µm",
-          0,
-          "1",
-          "1000",
-          "10",
-          "Resolution of the depth axis",
-          "assumed: a linear encoder of a simple stage");
+      Parameter.of("depth_step_um")
+          .unit("µm")
+          .range("1", "1000")
+          .initially("10")
+          .text("Resolution of the depth axis")
+          .source("assumed: a linear encoder of a simple stage");
 
   /** When somebody hits the emergency stop, ms; 0 is never. */
   public static final Parameter EMERGENCY_STOP =
-      Parameter.number(
-          "emergency_stop_ms",
-          "ms",
-          0,
-          "0",
-          "3600000",
-          "0",
-          "When somebody hits the emergency stop; 0 is never",
-          "a quiet trial");
+      Parameter.of("emergency_stop_ms")
+          .unit("ms")
+          .range("0", "3600000")
+          .initially("0")
+          .text("When somebody hits the emergency stop; 0 is never")
+          .source("a quiet trial");
 
   /** Force on a file that the wall holds back, N. */
   public static final Parameter PRESS =
-      Parameter.number(
-          "press_n",
-          "N",
-          2,
-          "0",
-          "50",
-          "1",
-          "Force with which the hand presses a file that the wall holds back",
-          "assumed; loads of 1 to 3 N were preset in Materials 2022;15:2724");
+      Parameter.of("press_n")
+          .unit("N", 2)
+          .range("0", "50")
+          .initially("1")
+          .text("Force with which the hand presses a file that the wall holds back")
+          .source("assumed; loads of 1 to 3 N were preset in Materials 2022;15:2724");
 
   /** All keys. */
   public static final ParameterTable TABLE =

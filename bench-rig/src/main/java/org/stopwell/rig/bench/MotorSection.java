@@ -8,44 +8,41 @@ import org.stopwell.core.settings.ParameterTable;
 public final class MotorSection {
   /** Voltage of the supply without load, V. */
   public static final Parameter SUPPLY =
-      Parameter.number(
-          "supply_v", "V", 3, "1", "60", "12", "Voltage of the supply without load", "assumed");
+      Parameter.of("supply_v")
+          .unit("V", 3)
+          .range("1", "60")
+          .initially("12")
+          .text("Voltage of the supply without load")
+          .source("assumed");
 
   /** Internal resistance of the supply, Ω. */
   public static final Parameter SUPPLY_RESISTANCE =
-      Parameter.number(
-          "supply_ohm",
-          "Ω",
-          3,
-          "0",
-          "20",
-          "0.2",
-          "Internal resistance of the supply: its voltage sags under load; a tired battery has more",
-          "assumed: a pack of fresh cells with its leads");
+      Parameter.of("supply_ohm")
+          .unit("Ω", 3)
+          .range("0", "20")
+          .initially("0.2")
+          .text(
+              "Internal resistance of the supply: its voltage sags under load; a tired battery has more")
+          .source("assumed: a pack of fresh cells with its leads");
 
   /** Resistance of the driver's switches, Ω. */
   public static final Parameter DRIVER_RESISTANCE =
-      Parameter.number(
-          "driver_ohm",
-          "Ω",
-          3,
-          "0",
-          "10",
-          "0.3",
-          "Resistance of the driver's switches, in series with the windings",
-          "assumed: two switches of a bridge");
+      Parameter.of("driver_ohm")
+          .unit("Ω", 3)
+          .range("0", "10")
+          .initially("0.3")
+          .text("Resistance of the driver's switches, in series with the windings")
+          .source("assumed: two switches of a bridge");
 
   /** Play of the gear, at the file, degrees. */
   public static final Parameter BACKLASH =
-      Parameter.number(
-          "backlash_deg",
-          "°",
-          3,
-          "0",
-          "30",
-          "1",
-          "Play of the gear: how far the shaft turns after a reversal before the file follows",
-          "assumed: the order that makers of small planetary gears state, from memory");
+      Parameter.of("backlash_deg")
+          .unit("°", 3)
+          .range("0", "30")
+          .initially("1")
+          .text(
+              "Play of the gear: how far the shaft turns after a reversal before the file follows")
+          .source("assumed: the order that makers of small planetary gears state, from memory");
 
   /** All keys. */
   public static final ParameterTable TABLE =

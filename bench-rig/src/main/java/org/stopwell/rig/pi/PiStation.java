@@ -17,11 +17,10 @@ public final class PiStation {
 
   /** Which computer it is. */
   static final Parameter COMPUTER =
-      Parameter.choice(
-          "computer",
-          List.of("pi5", "pi4"),
-          "Raspberry Pi 4 or 5; they differ in the device behind the PWM pins",
-          "design choice");
+      Parameter.of("computer")
+          .choice("pi5", "pi4")
+          .text("Raspberry Pi 4 or 5; they differ in the device behind the PWM pins")
+          .source("design choice");
 
   static final Parameter ENABLE = gpio("enable_gpio", "17", "Enable relay of the motor driver");
   static final Parameter ALIVE =
@@ -39,122 +38,107 @@ public final class PiStation {
       List.of(ENABLE, ALIVE, DIRECTION, BRAKE, STOP_LINE, RESET, ENCODER_A, ENCODER_B);
 
   static final Parameter PWM_CHANNEL =
-      Parameter.number(
-          "pwm_channel", "", 0, "0", "3", "0", "PWM channel of the motor driver", WIRING);
+      Parameter.of("pwm_channel")
+          .range("0", "3")
+          .initially("0")
+          .text("PWM channel of the motor driver")
+          .source(WIRING);
 
   static final Parameter PWM_FREQUENCY =
-      Parameter.number(
-          "pwm_hz",
-          "Hz",
-          0,
-          "100",
-          "100000",
-          "20000",
-          "Frequency of the PWM",
-          "assumed: above hearing");
+      Parameter.of("pwm_hz")
+          .unit("Hz")
+          .range("100", "100000")
+          .initially("20000")
+          .text("Frequency of the PWM")
+          .source("assumed: above hearing");
 
   static final Parameter SPI_BUS =
-      Parameter.number("spi_bus", "", 0, "0", "1", "0", "SPI bus of the converter", WIRING);
+      Parameter.of("spi_bus")
+          .range("0", "1")
+          .initially("0")
+          .text("SPI bus of the converter")
+          .source(WIRING);
 
   static final Parameter SPI_SELECT =
-      Parameter.number(
-          "spi_select", "", 0, "0", "1", "0", "Select line of the converter on its bus", WIRING);
+      Parameter.of("spi_select")
+          .range("0", "1")
+          .initially("0")
+          .text("Select line of the converter on its bus")
+          .source(WIRING);
 
   static final Parameter SPI_CLOCK =
-      Parameter.number(
-          "spi_hz", "Hz", 0, "10000", "2000000", "1000000", "Clock of the converter", "assumed");
+      Parameter.of("spi_hz")
+          .unit("Hz")
+          .range("10000", "2000000")
+          .initially("1000000")
+          .text("Clock of the converter")
+          .source("assumed");
 
   static final Parameter CURRENT_CHANNEL =
-      Parameter.number(
-          "current_channel",
-          "",
-          0,
-          "0",
-          "7",
-          "0",
-          "Converter channel of the motor current",
-          WIRING);
+      Parameter.of("current_channel")
+          .range("0", "7")
+          .initially("0")
+          .text("Converter channel of the motor current")
+          .source(WIRING);
 
   static final Parameter CURRENT_FULL_SCALE =
-      Parameter.number(
-              "current_full_scale_ma",
-              "mA",
-              0,
-              "10",
-              "100000",
-              "3300",
-              "Motor current at the full scale of the converter",
-              "assumed: 1 V per A at a reference of 3.3 V")
-          .asRequired();
+      Parameter.of("current_full_scale_ma")
+          .unit("mA")
+          .range("10", "100000")
+          .initially("3300")
+          .required()
+          .text("Motor current at the full scale of the converter")
+          .source("assumed: 1 V per A at a reference of 3.3 V");
 
   static final Parameter TORQUE_PER_AMP =
-      Parameter.number(
-              "torque_per_amp_ncm",
-              "N·cm",
-              4,
-              "0.0001",
-              "1000",
-              "1",
-              "Torque at the file per ampere of motor current, from the calibration",
-              "none: to be measured")
-          .asRequired();
+      Parameter.of("torque_per_amp_ncm")
+          .unit("N·cm", 4)
+          .range("0.0001", "1000")
+          .initially("1")
+          .required()
+          .text("Torque at the file per ampere of motor current, from the calibration")
+          .source("none: to be measured");
 
   static final Parameter IDLE_CURRENT =
-      Parameter.number(
-          "idle_current_ma",
-          "mA",
-          0,
-          "0",
-          "10000",
-          "0",
-          "Current of the motor turning freely; taken off before it is made a torque",
-          "none: to be measured");
+      Parameter.of("idle_current_ma")
+          .unit("mA")
+          .range("0", "10000")
+          .initially("0")
+          .text("Current of the motor turning freely; taken off before it is made a torque")
+          .source("none: to be measured");
 
   static final Parameter STEPS_PER_TURN =
-      Parameter.number(
-              "encoder_steps_per_turn",
-              "",
-              0,
-              "4",
-              "100000",
-              "64",
-              "Steps of the encoder, four to a line, in one turn of the file, gear included",
-              "none: from the data sheet of the encoder and the gear")
-          .asRequired();
+      Parameter.of("encoder_steps_per_turn")
+          .range("4", "100000")
+          .initially("64")
+          .required()
+          .text("Steps of the encoder, four to a line, in one turn of the file, gear included")
+          .source("none: from the data sheet of the encoder and the gear");
 
   static final Parameter FULL_SPEED =
-      Parameter.number(
-              "full_speed_rpm",
-              "rpm",
-              3,
-              "10",
-              "50000",
-              "1000",
-              "Speed of the file at full power without load",
-              "none: to be measured")
-          .asRequired();
+      Parameter.of("full_speed_rpm")
+          .unit("rpm", 3)
+          .range("10", "50000")
+          .initially("1000")
+          .required()
+          .text("Speed of the file at full power without load")
+          .source("none: to be measured");
 
   static final Parameter RELEASE =
-      Parameter.number(
-          "stop_release_ms",
-          "ms",
-          0,
-          "10",
-          "5000",
-          "100",
-          "How long the stop line must be closed without a break before a reset clears it",
-          "assumed: longer than contacts bounce");
+      Parameter.of("stop_release_ms")
+          .unit("ms")
+          .range("10", "5000")
+          .initially("100")
+          .text("How long the stop line must be closed without a break before a reset clears it")
+          .source("assumed: longer than contacts bounce");
 
   static final Parameter WATCHDOG =
-      Parameter.number(
-          "watchdog_ms",
-          "ms",
-          0,
-          "10",
-          "1000",
-          "100",
-          "Time without a command until the power goes",
-          "assumed: as on the boards");
+      Parameter.of("watchdog_ms")
+          .unit("ms")
+          .range("10", "1000")
+          .initially("100")
+          .text("Time without a command until the power goes")
+          .source("assumed: as on the boards");
 
   /** All keys. */
   public static final ParameterTable TABLE = table();
@@ -179,8 +163,11 @@ public final class PiStation {
   }
 
   private static Parameter gpio(String key, String defaultNumber, String text) {
-    return Parameter.number(
-        key, "", 0, "4", "27", defaultNumber, text + "; number of the pin (BCM)", WIRING);
+    return Parameter.of(key)
+        .range("4", "27")
+        .initially(defaultNumber)
+        .text(text + "; number of the pin (BCM)")
+        .source(WIRING);
   }
 
   /**

@@ -6,39 +6,30 @@ import java.util.List;
 public final class GuardParameters {
   /** Oldest usable sample, ns. */
   public static final Parameter SIGNAL_AGE =
-      Parameter.number(
-          "signal_age_ms",
-          "ms",
-          6,
-          "1",
-          "1000",
-          "60",
-          "Age of the newest usable sample beyond which the motor stops.",
-          "assumed; 60 ms at 1 mm/s is 0.06 mm");
+      Parameter.of("signal_age_ms")
+          .unit("ms", 6)
+          .range("1", "1000")
+          .initially("60")
+          .text("Age of the newest usable sample beyond which the motor stops.")
+          .source("assumed; 60 ms at 1 mm/s is 0.06 mm");
 
   /** Longest silence of the bench, ns. */
   public static final Parameter LINK_AGE =
-      Parameter.number(
-          "link_age_ms",
-          "ms",
-          6,
-          "1",
-          "1000",
-          "50",
-          "Silence of the bench beyond which the motor stops.",
-          "assumed; the motor side stops by itself within 100 ms");
+      Parameter.of("link_age_ms")
+          .unit("ms", 6)
+          .range("1", "1000")
+          .initially("50")
+          .text("Silence of the bench beyond which the motor stops.")
+          .source("assumed; the motor side stops by itself within 100 ms");
 
   /** Longest gap between two steps, ns. */
   public static final Parameter STEP_GAP =
-      Parameter.number(
-          "step_gap_ms",
-          "ms",
-          6,
-          "1",
-          "1000",
-          "50",
-          "Gap between two steps of the controller beyond which the motor stops.",
-          "assumed");
+      Parameter.of("step_gap_ms")
+          .unit("ms", 6)
+          .range("1", "1000")
+          .initially("50")
+          .text("Gap between two steps of the controller beyond which the motor stops.")
+          .source("assumed");
 
   /** How long a saturated front end is borne, ns. */
   public static final Parameter RAILED = budget("railed_ms", "10", "a saturated front end");
@@ -70,77 +61,61 @@ public final class GuardParameters {
 
   /** Time for trust to rise by one step, ns. */
   public static final Parameter TRUST_RISE =
-      Parameter.number(
-          "trust_rise_ms",
-          "ms",
-          6,
-          "0",
-          "5000",
-          "60",
-          "How long a reading must be good before trust rises by one step.",
-          "assumed");
+      Parameter.of("trust_rise_ms")
+          .unit("ms", 6)
+          .range("0", "5000")
+          .initially("60")
+          .text("How long a reading must be good before trust rises by one step.")
+          .source("assumed");
 
   /** Fastest feed that a hand may have, µm/s. */
   public static final Parameter JUMP_SPEED =
-      Parameter.number(
-          "jump_mm_s",
-          "mm/s",
-          3,
-          "1",
-          "500",
-          "20",
-          "Feed beyond which a change of the reading is not the file moving.",
-          "assumed");
+      Parameter.of("jump_mm_s")
+          .unit("mm/s", 3)
+          .range("1", "500")
+          .initially("20")
+          .text("Feed beyond which a change of the reading is not the file moving.")
+          .source("assumed");
 
   /** Fastest drift of the resistance in series with the file, mΩ/s. */
   public static final Parameter DRIFT_OHMS =
-      Parameter.number(
-          "drift_ohm_s",
-          "Ohm/s",
-          3,
-          "0",
-          "100000",
-          "1600",
-          "Drift of the resistance in series with the file, up to which a file at rest never counts as"
-              + " withdrawn; for the policies ratio and resistance.",
-          "assumed: 8 kOhm in 5 s");
+      Parameter.of("drift_ohm_s")
+          .unit("Ohm/s", 3)
+          .range("0", "100000")
+          .initially("1600")
+          .text(
+              "Drift of the resistance in series with the file, up to which a file at rest never counts as"
+                  + " withdrawn; for the policies ratio and resistance.")
+          .source("assumed: 8 kOhm in 5 s");
 
   /** Fastest drift of a distance whose policy feels no resistance, µm/s. */
   public static final Parameter DRIFT_DISTANCE =
-      Parameter.number(
-          "drift_mm_s",
-          "mm/s",
-          3,
-          "0",
-          "100",
-          "0.5",
-          "Drift of the distance up to which a file at rest never counts as withdrawn; for every other"
-              + " policy.",
-          "assumed: some twice what drift_ohm_s is at the standoff of policy ratio");
+      Parameter.of("drift_mm_s")
+          .unit("mm/s", 3)
+          .range("0", "100")
+          .initially("0.5")
+          .text(
+              "Drift of the distance up to which a file at rest never counts as withdrawn; for every other"
+                  + " policy.")
+          .source("assumed: some twice what drift_ohm_s is at the standoff of policy ratio");
 
   /** Fastest the file may ever turn, milli-rpm. */
   public static final Parameter SPEED_LIMIT =
-      Parameter.number(
-          "speed_limit_rpm",
-          "rpm",
-          3,
-          "1",
-          "5000",
-          "1000",
-          "Speed at the file that no stage may exceed.",
-          "assumed");
+      Parameter.of("speed_limit_rpm")
+          .unit("rpm", 3)
+          .range("1", "5000")
+          .initially("1000")
+          .text("Speed at the file that no stage may exceed.")
+          .source("assumed");
 
   /** Greatest torque that may ever be allowed, µN·m. */
   public static final Parameter TORQUE_LIMIT =
-      Parameter.number(
-          "torque_limit_ncm",
-          "N cm",
-          4,
-          "0.01",
-          "10",
-          "4",
-          "Torque at the file that no stage may allow.",
-          "assumed");
+      Parameter.of("torque_limit_ncm")
+          .unit("N cm", 4)
+          .range("0.01", "10")
+          .initially("4")
+          .text("Torque at the file that no stage may allow.")
+          .source("assumed");
 
   /** How long the torque limit may be touched, ns. */
   public static final Parameter TORQUE_BUDGET =
@@ -148,29 +123,25 @@ public final class GuardParameters {
 
   /** Share of the stage's torque limit that is answered at once, %. */
   public static final Parameter TORQUE_CEILING =
-      Parameter.number(
-          "torque_ceiling_percent",
-          "%",
-          0,
-          "110",
-          "1000",
-          "200",
-          "Share of the stage's torque limit from which the reaction comes at once, without"
-              + " torque_ms.",
-          "assumed; the drive itself does not exceed the limit");
+      Parameter.of("torque_ceiling_percent")
+          .unit("%")
+          .range("110", "1000")
+          .initially("200")
+          .text(
+              "Share of the stage's torque limit from which the reaction comes at once, without"
+                  + " torque_ms.")
+          .source("assumed; the drive itself does not exceed the limit");
 
   /** How far beyond the standoff the stop monitor stops, µm. */
   public static final Parameter MONITOR_MARGIN =
-      Parameter.number(
-          "monitor_mm",
-          "mm",
-          3,
-          "0",
-          "2",
-          "0.3",
-          "How far beyond the standoff the stop monitor, raw or independent, stops the motor; by the"
-              + " depth axis also 10 % of the travel since its reference.",
-          "assumed");
+      Parameter.of("monitor_mm")
+          .unit("mm", 3)
+          .range("0", "2")
+          .initially("0.3")
+          .text(
+              "How far beyond the standoff the stop monitor, raw or independent, stops the motor; by the"
+                  + " depth axis also 10 % of the travel since its reference.")
+          .source("assumed");
 
   /** How long the file may turn against the command, ns. */
   public static final Parameter WRONG_DIRECTION =
@@ -186,16 +157,14 @@ public final class GuardParameters {
 
   /** Share of the commanded speed beyond which the file turns too fast, %. */
   public static final Parameter OVERSPEED_SHARE =
-      Parameter.number(
-          "overspeed_percent",
-          "%",
-          0,
-          "110",
-          "1000",
-          "150",
-          "Share of the commanded speed, and 20 rpm, beyond which the file turns too fast; a lower"
-              + " command counts as runaway_ms allows for running out.",
-          "assumed");
+      Parameter.of("overspeed_percent")
+          .unit("%")
+          .range("110", "1000")
+          .initially("150")
+          .text(
+              "Share of the commanded speed, and 20 rpm, beyond which the file turns too fast; a lower"
+                  + " command counts as runaway_ms allows for running out.")
+          .source("assumed");
 
   /** How long the file may turn faster than commanded, ns. */
   public static final Parameter OVERSPEED =
@@ -203,39 +172,30 @@ public final class GuardParameters {
 
   /** Current that the motor bears for ever, mA. */
   public static final Parameter CONTINUOUS_CURRENT =
-      Parameter.number(
-          "motor_continuous_ma",
-          "mA",
-          0,
-          "0",
-          "100000",
-          "0",
-          "Current that the motor bears for ever; 0 turns the heat model off.",
-          "data sheet of the motor");
+      Parameter.of("motor_continuous_ma")
+          .unit("mA")
+          .range("0", "100000")
+          .initially("0")
+          .text("Current that the motor bears for ever; 0 turns the heat model off.")
+          .source("data sheet of the motor");
 
   /** Thermal time constant of the winding, ns. */
   public static final Parameter HEAT_TIME =
-      Parameter.number(
-          "motor_heat_ms",
-          "ms",
-          6,
-          "100",
-          "600000",
-          "10000",
-          "Time constant with which the winding warms up and cools down.",
-          "assumed; data sheet of the motor");
+      Parameter.of("motor_heat_ms")
+          .unit("ms", 6)
+          .range("100", "600000")
+          .initially("10000")
+          .text("Time constant with which the winding warms up and cools down.")
+          .source("assumed; data sheet of the motor");
 
   /** Least supply, mV. */
   public static final Parameter SUPPLY =
-      Parameter.number(
-          "supply_min_v",
-          "V",
-          3,
-          "0",
-          "100",
-          "0",
-          "Supply below which the motor holds; 0 turns the check off.",
-          "data sheet of the motor");
+      Parameter.of("supply_min_v")
+          .unit("V", 3)
+          .range("0", "100")
+          .initially("0")
+          .text("Supply below which the motor holds; 0 turns the check off.")
+          .source("data sheet of the motor");
 
   /** How long a low supply is borne, ns. */
   public static final Parameter SUPPLY_BUDGET = budget("supply_ms", "20", "a low supply");
@@ -276,16 +236,14 @@ public final class GuardParameters {
   private GuardParameters() {}
 
   private static Parameter budget(String key, String ms, String what) {
-    return Parameter.number(
-        key,
-        "ms",
-        6,
-        "0",
-        "2000",
-        ms,
-        "How long "
-            + what
-            + " is borne in one go; spent in real time, given back at a quarter of it.",
-        "assumed");
+    return Parameter.of(key)
+        .unit("ms", 6)
+        .range("0", "2000")
+        .initially(ms)
+        .text(
+            "How long "
+                + what
+                + " is borne in one go; spent in real time, given back at a quarter of it.")
+        .source("assumed");
   }
 }

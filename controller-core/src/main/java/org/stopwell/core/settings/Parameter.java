@@ -55,6 +55,16 @@ public record Parameter(
   }
 
   /**
+   * Begins a row of a parameter table.
+   *
+   * @param key the name in files
+   * @return a row without unit, limits and text
+   */
+  public static ParameterRow of(String key) {
+    return new ParameterRow(key);
+  }
+
+  /**
    * A number with a default.
    *
    * @param key the name in files

@@ -40,6 +40,6 @@ public final class PolicyParameters {
   }
 
   private static Parameter choice(String key, List<String> names, String text) {
-    return Parameter.choice(key, names, text, "design choice");
+    return Parameter.of(key).choice(names).text(text).source("design choice");
   }
 }

@@ -18,310 +18,261 @@ public final class SenseParameters {
 
   /** How the signal becomes a distance. */
   public static final Parameter POLICY =
-      Parameter.choice(
-          "policy",
-          List.of(RATIO, RESISTANCE, LOCATOR, APPROACH),
-          "ratio: magnitude at high_hz over magnitude at low_hz, by the calibrated curve;"
-              + " resistance: magnitude at low_hz, by the calibrated curve;"
-              + " locator: distance from an outside locator;"
-              + " approach: estimate from four frequencies over the whole approach, without a curve.",
-          "ratio of two frequencies: Kim, Kim and Cho, Restor Dent Endod 2015;40:113-122");
+      Parameter.of("policy")
+          .choice(RATIO, RESISTANCE, LOCATOR, APPROACH)
+          .text(
+              "ratio: magnitude at high_hz over magnitude at low_hz, by the calibrated curve;"
+                  + " resistance: magnitude at low_hz, by the calibrated curve;"
+                  + " locator: distance from an outside locator;"
+                  + " approach: estimate from four frequencies over the whole approach, without a curve.")
+          .source("ratio of two frequencies: Kim, Kim and Cho, Restor Dent Endod 2015;40:113-122");
 
   /** The lower frequency, Hz. */
   public static final Parameter LOW =
-      Parameter.number(
-          "low_hz", "Hz", 0, "50", "100000", "700", "The lower measuring frequency.", "assumed");
+      Parameter.of("low_hz")
+          .unit("Hz")
+          .range("50", "100000")
+          .initially("700")
+          .text("The lower measuring frequency.")
+          .source("assumed");
 
   /** The upper frequency, Hz. */
   public static final Parameter HIGH =
-      Parameter.number(
-          "high_hz", "Hz", 0, "50", "100000", "7000", "The upper measuring frequency.", "assumed");
+      Parameter.of("high_hz")
+          .unit("Hz")
+          .range("50", "100000")
+          .initially("7000")
+          .text("The upper measuring frequency.")
+          .source("assumed");
 
   /** Magnitude at the lower frequency above which the circuit is open, mΩ. */
   public static final Parameter OPEN =
-      Parameter.number(
-          "open_kohm",
-          "kOhm",
-          6,
-          "50",
-          "2000",
-          "1000",
-          "Magnitude at low_hz from which the circuit counts as open.",
-          "assumed; a dry or open circuit is far above 100 kOhm by circuit law");
+      Parameter.of("open_kohm")
+          .unit("kOhm", 6)
+          .range("50", "2000")
+          .initially("1000")
+          .text("Magnitude at low_hz from which the circuit counts as open.")
+          .source("assumed; a dry or open circuit is far above 100 kOhm by circuit law");
 
   /** Magnitude at the lower frequency above which the tip is out of the fluid, mΩ. */
   public static final Parameter UNWETTED =
-      Parameter.number(
-          "unwetted_kohm",
-          "kOhm",
-          6,
-          "10",
-          "2000",
-          "150",
-          "Magnitude at low_hz from which the tip counts as out of the fluid, and the file as out"
-              + " of the canal.",
-          "assumed; wet canals stay below some 50 kOhm by the column model");
+      Parameter.of("unwetted_kohm")
+          .unit("kOhm", 6)
+          .range("10", "2000")
+          .initially("150")
+          .text(
+              "Magnitude at low_hz from which the tip counts as out of the fluid, and the file as out"
+                  + " of the canal.")
+          .source("assumed; wet canals stay below some 50 kOhm by the column model");
 
   /** Magnitude at the lower frequency below which the tip is in the canal, mΩ. */
   public static final Parameter ENTER =
-      Parameter.number(
-          "enter_kohm",
-          "kOhm",
-          6,
-          "5",
-          "2000",
-          "100",
-          "Magnitude at low_hz below which the file may count as in the canal.",
-          "assumed; two thirds of unwetted_kohm, for hysteresis");
+      Parameter.of("enter_kohm")
+          .unit("kOhm", 6)
+          .range("5", "2000")
+          .initially("100")
+          .text("Magnitude at low_hz below which the file may count as in the canal.")
+          .source("assumed; two thirds of unwetted_kohm, for hysteresis");
 
   /** Magnitude at the lower frequency below which current leaks, mΩ. */
   public static final Parameter LEAK_FLOOR =
-      Parameter.number(
-          "leak_ohm",
-          "Ohm",
-          3,
-          "0",
-          "20000",
-          "3000",
-          "Magnitude at low_hz below which current must be leaking around the canal.",
-          "assumed; under half of the 6.5 kOhm body path of Sunada, J Dent Res 1962;41:375-387");
+      Parameter.of("leak_ohm")
+          .unit("Ohm", 3)
+          .range("0", "20000")
+          .initially("3000")
+          .text("Magnitude at low_hz below which current must be leaking around the canal.")
+          .source(
+              "assumed; under half of the 6.5 kOhm body path of Sunada, J Dent Res 1962;41:375-387");
 
   /** Least share of the calibrated low-frequency magnitude, percent. */
   public static final Parameter LEAK_SHARE =
-      Parameter.number(
-          "leak_share_percent",
-          "%",
-          0,
-          "0",
-          "100",
-          "50",
-          "Least share of the calibrated magnitude at low_hz; below it current leaks around the"
-              + " canal. 0 turns the check off.",
-          "assumed");
+      Parameter.of("leak_share_percent")
+          .unit("%")
+          .range("0", "100")
+          .initially("50")
+          .text(
+              "Least share of the calibrated magnitude at low_hz; below it current leaks around the"
+                  + " canal. 0 turns the check off.")
+          .source("assumed");
 
   /** Greatest share of the calibrated low-frequency magnitude, percent. */
   public static final Parameter DRY_SHARE =
-      Parameter.number(
-          "dry_share_percent",
-          "%",
-          0,
-          "100",
-          "2000",
-          "200",
-          "Greatest share of the calibrated magnitude at low_hz; above it the tip does not touch"
-              + " the fluid well: it is at the surface, or a glove closes the circuit.",
-          "assumed: as wide upwards as leak_share_percent is downwards");
+      Parameter.of("dry_share_percent")
+          .unit("%")
+          .range("100", "2000")
+          .initially("200")
+          .text(
+              "Greatest share of the calibrated magnitude at low_hz; above it the tip does not touch"
+                  + " the fluid well: it is at the surface, or a glove closes the circuit.")
+          .source("assumed: as wide upwards as leak_share_percent is downwards");
 
   /** Distance of an outside locator within which the file is in the canal, µm. */
   public static final Parameter ENTER_DISTANCE =
-      Parameter.number(
-          "enter_mm",
-          "mm",
-          3,
-          "1",
-          "40",
-          "16",
-          "Distance of an outside locator below which the file may count as in the canal.",
-          "assumed; 16 mm is the least working part of a file, ISO 3630-1, from memory");
+      Parameter.of("enter_mm")
+          .unit("mm", 3)
+          .range("1", "40")
+          .initially("16")
+          .text("Distance of an outside locator below which the file may count as in the canal.")
+          .source("assumed; 16 mm is the least working part of a file, ISO 3630-1, from memory");
 
   /** Distance of an outside locator beyond which the file is out of the canal, µm. */
   public static final Parameter LEAVE_DISTANCE =
-      Parameter.number(
-          "leave_mm",
-          "mm",
-          3,
-          "1",
-          "50",
-          "18",
-          "Distance of an outside locator beyond which the file counts as out of the canal.",
-          "assumed");
+      Parameter.of("leave_mm")
+          .unit("mm", 3)
+          .range("1", "50")
+          .initially("18")
+          .text("Distance of an outside locator beyond which the file counts as out of the canal.")
+          .source("assumed");
 
   /** Samples in a row that must agree before the file counts as in the canal. */
   public static final Parameter ENTER_SAMPLES =
-      Parameter.number(
-          "enter_samples",
-          "samples",
-          0,
-          "1",
-          "100",
-          "3",
-          "New samples in a row that must say in the canal before the motor may start.",
-          "assumed");
+      Parameter.of("enter_samples")
+          .unit("samples")
+          .range("1", "100")
+          .initially("3")
+          .text("New samples in a row that must say in the canal before the motor may start.")
+          .source("assumed");
 
   /** How long the file must be in the canal before the motor starts, ns. */
   public static final Parameter ENTER_DWELL =
-      Parameter.number(
-          "enter_ms",
-          "ms",
-          6,
-          "0",
-          "5000",
-          "80",
-          "How long the signal must say in the canal before the motor may start.",
-          "assumed");
+      Parameter.of("enter_ms")
+          .unit("ms", 6)
+          .range("0", "5000")
+          .initially("80")
+          .text("How long the signal must say in the canal before the motor may start.")
+          .source("assumed");
 
   /** How long the file must be out of the canal before it counts as left, ns. */
   public static final Parameter LEAVE_DWELL =
-      Parameter.number(
-          "leave_ms",
-          "ms",
-          6,
-          "0",
-          "5000",
-          "150",
-          "How long the signal must say out of the canal before the file counts as withdrawn.",
-          "assumed");
+      Parameter.of("leave_ms")
+          .unit("ms", 6)
+          .range("0", "5000")
+          .initially("150")
+          .text(
+              "How long the signal must say out of the canal before the file counts as withdrawn.")
+          .source("assumed");
 
   /** Noise of the electrical feature, 1/1000 %. */
   public static final Parameter FEATURE_NOISE =
-      Parameter.number(
-          "feature_noise_percent",
-          "%",
-          3,
-          "0.001",
-          "20",
-          "0.3",
-          "Standard deviation of one ratio or magnitude, as a share of it.",
-          "assumed; measure it on the bench with the file at rest");
+      Parameter.of("feature_noise_percent")
+          .unit("%", 3)
+          .range("0.001", "20")
+          .initially("0.3")
+          .text("Standard deviation of one ratio or magnitude, as a share of it.")
+          .source("assumed; measure it on the bench with the file at rest");
 
   /** Noise of the distance beside the feature noise, µm. */
   public static final Parameter DISTANCE_NOISE =
-      Parameter.number(
-          "distance_noise_mm",
-          "mm",
-          3,
-          "0.001",
-          "1",
-          "0.03",
-          "Standard deviation of one distance that the feature noise does not explain.",
-          "assumed");
+      Parameter.of("distance_noise_mm")
+          .unit("mm", 3)
+          .range("0.001", "1")
+          .initially("0.03")
+          .text("Standard deviation of one distance that the feature noise does not explain.")
+          .source("assumed");
 
   /** Step between two values of an outside locator, µm. */
   public static final Parameter LOCATOR_STEP =
-      Parameter.number(
-          "locator_step_mm",
-          "mm",
-          3,
-          "0.001",
-          "1",
-          "0.1",
-          "Step between two neighbouring values of the display; policy locator needs it.",
-          "the locator's display");
+      Parameter.of("locator_step_mm")
+          .unit("mm", 3)
+          .range("0.001", "1")
+          .initially("0.1")
+          .text("Step between two neighbouring values of the display; policy locator needs it.")
+          .source("the locator's display");
 
   /** Values per second of an outside locator, mHz. */
   public static final Parameter LOCATOR_RATE =
-      Parameter.number(
-          "locator_rate_hz",
-          "Hz",
-          3,
-          "2",
-          "1000",
-          "10",
-          "How often per second the locator gives a value; policy locator needs it.",
-          "measure it at the locator's output");
+      Parameter.of("locator_rate_hz")
+          .unit("Hz", 3)
+          .range("2", "1000")
+          .initially("10")
+          .text("How often per second the locator gives a value; policy locator needs it.")
+          .source("measure it at the locator's output");
 
   /** Fastest feed of a file with an outside locator, µm/s. */
   public static final Parameter LOCATOR_FEED =
-      Parameter.number(
-          "locator_feed_mm_s",
-          "mm/s",
-          3,
-          "0.05",
-          "20",
-          "1",
-          "Fastest feed with policy locator. The stop allows for this feed during the age of a value"
-              + " and during reaction_ms.",
-          "assumed");
+      Parameter.of("locator_feed_mm_s")
+          .unit("mm/s", 3)
+          .range("0.05", "20")
+          .initially("1")
+          .text(
+              "Fastest feed with policy locator. The stop allows for this feed during the age of a value"
+                  + " and during reaction_ms.")
+          .source("assumed");
 
   /** Slowest feed that a display must follow, µm/s. */
   public static final Parameter LOCATOR_SLOW =
-      Parameter.number(
-          "locator_slow_mm_s",
-          "mm/s",
-          3,
-          "0.01",
-          "20",
-          "0.1",
-          "Slowest feed with policy locator. A display that keeps its value while the file turns for"
-              + " longer than one step takes at this feed, and one update, counts as frozen.",
-          "assumed");
+      Parameter.of("locator_slow_mm_s")
+          .unit("mm/s", 3)
+          .range("0.01", "20")
+          .initially("0.1")
+          .text(
+              "Slowest feed with policy locator. A display that keeps its value while the file turns for"
+                  + " longer than one step takes at this feed, and one update, counts as frozen.")
+          .source("assumed");
 
   /** How fast the feed may change, µm/s in a second. */
   public static final Parameter FEED_CHANGE =
-      Parameter.number(
-          "feed_change_mm_s",
-          "mm/s",
-          3,
-          "0.01",
-          "50",
-          "0.7",
-          "Standard deviation of what the speed of the feed changes by in one second: more follows"
-              + " faster, less is smoother.",
-          "assumed");
+      Parameter.of("feed_change_mm_s")
+          .unit("mm/s", 3)
+          .range("0.01", "50")
+          .initially("0.7")
+          .text(
+              "Standard deviation of what the speed of the feed changes by in one second: more follows"
+                  + " faster, less is smoother.")
+          .source("assumed");
 
   /** Strokes of a hand in and out, about its feed, µm. */
   public static final Parameter STROKE =
-      Parameter.number(
-          "stroke_mm",
-          "mm",
-          3,
-          "0",
-          "2",
-          "0.3",
-          "Standard deviation of the strokes in and out about the feed, some 0.35 of a stroke from"
-              + " turn to turn; 0 where nothing but a stage feeds.",
-          "assumed: strokes of up to 1 mm");
+      Parameter.of("stroke_mm")
+          .unit("mm", 3)
+          .range("0", "2")
+          .initially("0.3")
+          .text(
+              "Standard deviation of the strokes in and out about the feed, some 0.35 of a stroke from"
+                  + " turn to turn; 0 where nothing but a stage feeds.")
+          .source("assumed: strokes of up to 1 mm");
 
   /** Greatest standard error of a distance that may be believed, µm. */
   public static final Parameter SURE_ERROR =
-      Parameter.number(
-          "sure_error_mm",
-          "mm",
-          3,
-          "0.01",
-          "1",
-          "0.12",
-          "Greatest standard error with which policy approach calls a distance SURE.",
-          "a quarter of 0.5 mm: one in 10 000 of a normal distribution lies beyond 3.9 of it");
+      Parameter.of("sure_error_mm")
+          .unit("mm", 3)
+          .range("0.01", "1")
+          .initially("0.12")
+          .text("Greatest standard error with which policy approach calls a distance SURE.")
+          .source(
+              "a quarter of 0.5 mm: one in 10 000 of a normal distribution lies beyond 3.9 of it");
 
   /** Standard error from which a distance is of no use, µm. */
   public static final Parameter REFUSE_ERROR =
-      Parameter.number(
-          "refuse_error_mm",
-          "mm",
-          3,
-          "0.05",
-          "5",
-          "0.6",
-          "Standard error from which policy approach refuses to give a distance.",
-          "assumed");
+      Parameter.of("refuse_error_mm")
+          .unit("mm", 3)
+          .range("0.05", "5")
+          .initially("0.6")
+          .text("Standard error from which policy approach refuses to give a distance.")
+          .source("assumed");
 
   /** How many standard errors before the standoff a stop comes, hundredths. */
   public static final Parameter CAUTION =
-      Parameter.number(
-          "caution_errors",
-          "",
-          2,
-          "0",
-          "4",
-          "0",
-          "How many standard errors of the distance before the standoff a stop comes. More keeps more"
-              + " files short of the foramen, and stops more of them early; policy approach only,"
-              + " since no other built-in one tells its error.",
-          "0: the file stops where it most probably is at the standoff");
+      Parameter.of("caution_errors")
+          .decimals(2)
+          .range("0", "4")
+          .initially("0")
+          .text(
+              "How many standard errors of the distance before the standoff a stop comes. More keeps more"
+                  + " files short of the foramen, and stops more of them early; policy approach only,"
+                  + " since no other built-in one tells its error.")
+          .source("0: the file stops where it most probably is at the standoff");
 
   /** Share of the current around the canal from which it is called a leak, %. */
   public static final Parameter LEAK_CURRENT =
-      Parameter.number(
-          "leak_current_percent",
-          "%",
-          0,
-          "1",
-          "100",
-          "10",
-          "Share of the current that leaks around the canal from which policy approach names the"
-              + " leak as the cause of an uncertain distance.",
-          "assumed");
+      Parameter.of("leak_current_percent")
+          .unit("%")
+          .range("1", "100")
+          .initially("10")
+          .text(
+              "Share of the current that leaks around the canal from which policy approach names the"
+                  + " leak as the cause of an uncertain distance.")
+          .source("assumed");
 
   /** All of them. */
   public static final ParameterTable TABLE =

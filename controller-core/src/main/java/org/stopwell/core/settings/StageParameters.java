@@ -33,305 +33,244 @@ public final class StageParameters {
 
   /** Speed at the file, milli-rpm. */
   public static final Parameter SPEED =
-      Parameter.number(
-          "speed_rpm",
-          "rpm",
-          3,
-          "10",
-          "5000",
-          "300",
-          "Speed at the file far from the standoff.",
-          "common practice for measuring length");
+      Parameter.of("speed_rpm")
+          .unit("rpm", 3)
+          .range("10", "5000")
+          .initially("300")
+          .text("Speed at the file far from the standoff.")
+          .source("common practice for measuring length");
 
   /** Torque limit at the file, µN·m. */
   public static final Parameter TORQUE =
-      Parameter.number(
-          "torque_ncm",
-          "N cm",
-          4,
-          "0.01",
-          "10",
-          "0.6",
-          "Torque limit at the file; it is never blanked.",
-          "common practice for measuring length");
+      Parameter.of("torque_ncm")
+          .unit("N cm", 4)
+          .range("0.01", "10")
+          .initially("0.6")
+          .text("Torque limit at the file; it is never blanked.")
+          .source("common practice for measuring length");
 
   /** Target distance short of the foramen, µm. */
   public static final Parameter STANDOFF =
-      Parameter.number(
-          "standoff_mm",
-          "mm",
-          3,
-          "-1",
-          "3",
-          "0.5",
-          "Target distance short of the foramen; negative is past it.",
-          "common practice");
+      Parameter.of("standoff_mm")
+          .unit("mm", 3)
+          .range("-1", "3")
+          .initially("0.5")
+          .text("Target distance short of the foramen; negative is past it.")
+          .source("common practice");
 
   /** What happens at the standoff. */
   public static final Parameter APICAL =
-      Parameter.choice(
-          "apical",
-          List.of(HOLD, BACK_OUT, NONE),
-          "At the standoff: hold, turn backwards and then hold, or do nothing by intent.",
-          "common practice");
+      Parameter.of("apical")
+          .choice(HOLD, BACK_OUT, NONE)
+          .text("At the standoff: hold, turn backwards and then hold, or do nothing by intent.")
+          .source("common practice");
 
   /** How far before the standoff easing begins, µm. */
   public static final Parameter EASE =
-      Parameter.number(
-          "ease_mm",
-          "mm",
-          3,
-          "0",
-          "5",
-          "1",
-          "How far before the standoff the motor begins to slow down; 0 turns easing off.",
-          "assumed");
+      Parameter.of("ease_mm")
+          .unit("mm", 3)
+          .range("0", "5")
+          .initially("1")
+          .text("How far before the standoff the motor begins to slow down; 0 turns easing off.")
+          .source("assumed");
 
   /** How long before the standoff easing begins at the latest, ns. */
   public static final Parameter EASE_TIME =
-      Parameter.number(
-          "ease_ms",
-          "ms",
-          6,
-          "0",
-          "5000",
-          "1000",
-          "How long before the standoff the motor begins to slow down, at the speed at which the file"
-              + " comes nearer: a fast hand is eased farther out than ease_mm.",
-          "assumed: ease_mm at a feed of 1 mm/s");
+      Parameter.of("ease_ms")
+          .unit("ms", 6)
+          .range("0", "5000")
+          .initially("1000")
+          .text(
+              "How long before the standoff the motor begins to slow down, at the speed at which the file"
+                  + " comes nearer: a fast hand is eased farther out than ease_mm.")
+          .source("assumed: ease_mm at a feed of 1 mm/s");
 
   /** Speed at the standoff, milli-rpm. */
   public static final Parameter EASE_SPEED =
-      Parameter.number(
-          "ease_rpm",
-          "rpm",
-          3,
-          "10",
-          "5000",
-          "150",
-          "Speed at the file just before the standoff.",
-          "assumed; half of the speed");
+      Parameter.of("ease_rpm")
+          .unit("rpm", 3)
+          .range("10", "5000")
+          .initially("150")
+          .text("Speed at the file just before the standoff.")
+          .source("assumed; half of the speed");
 
   /** Time from the decision to rest, ns. */
   public static final Parameter REACTION =
-      Parameter.number(
-          "reaction_ms",
-          "ms",
-          6,
-          "0",
-          "1000",
-          "150",
-          "Time from the decision to stop until the file rests, hand included; the stop is decided"
-              + " that much earlier.",
-          "assumed: the order of a touch reaction time; learn_coast corrects it");
+      Parameter.of("reaction_ms")
+          .unit("ms", 6)
+          .range("0", "1000")
+          .initially("150")
+          .text(
+              "Time from the decision to stop until the file rests, hand included; the stop is decided"
+                  + " that much earlier.")
+          .source("assumed: the order of a touch reaction time; learn_coast corrects it");
 
   /** Whether the time to rest is learned from the stops themselves. */
   public static final Parameter LEARN_COAST =
-      Parameter.flag(
-          "learn_coast",
-          true,
-          "Whether reaction_ms is corrected after every stop at the standoff.",
-          "assumed");
+      Parameter.of("learn_coast")
+          .flag(true)
+          .text("Whether reaction_ms is corrected after every stop at the standoff.")
+          .source("assumed");
 
   /** How the file moves. */
   public static final Parameter MOTION =
-      Parameter.choice(
-          "motion",
-          List.of(FORWARD, BACKWARD, RECIPROCATE, BY_LOAD),
-          "forward or backward without pause; reciprocate by forward_deg and backward_deg; by_load:"
-              + " forward, and reciprocating under load.",
-          "common practice");
+      Parameter.of("motion")
+          .choice(FORWARD, BACKWARD, RECIPROCATE, BY_LOAD)
+          .text(
+              "forward or backward without pause; reciprocate by forward_deg and backward_deg; by_load:"
+                  + " forward, and reciprocating under load.")
+          .source("common practice");
 
   /** Forward stroke of reciprocation, millidegrees. */
   public static final Parameter FORWARD_ANGLE =
-      Parameter.number(
-          "forward_deg",
-          "deg",
-          3,
-          "10",
-          "720",
-          "120",
-          "Forward stroke of reciprocation; with backward_deg it gives the net advance.",
-          "assumed");
+      Parameter.of("forward_deg")
+          .unit("deg", 3)
+          .range("10", "720")
+          .initially("120")
+          .text("Forward stroke of reciprocation; with backward_deg it gives the net advance.")
+          .source("assumed");
 
   /** Backward stroke of reciprocation, millidegrees. */
   public static final Parameter BACKWARD_ANGLE =
-      Parameter.number(
-          "backward_deg",
-          "deg",
-          3,
-          "5",
-          "720",
-          "40",
-          "Backward stroke of reciprocation; less than forward_deg.",
-          "assumed");
+      Parameter.of("backward_deg")
+          .unit("deg", 3)
+          .range("5", "720")
+          .initially("40")
+          .text("Backward stroke of reciprocation; less than forward_deg.")
+          .source("assumed");
 
   /** Share of the torque limit from which motion by load reciprocates, percent. */
   public static final Parameter LOAD_SHARE =
-      Parameter.number(
-          "load_percent",
-          "%",
-          0,
-          "10",
-          "95",
-          "60",
-          "Share of torque_ncm from which motion by load reciprocates; it drives on without pause"
-              + " below half of that.",
-          "assumed");
+      Parameter.of("load_percent")
+          .unit("%")
+          .range("10", "95")
+          .initially("60")
+          .text(
+              "Share of torque_ncm from which motion by load reciprocates; it drives on without pause"
+                  + " below half of that.")
+          .source("assumed");
 
   /** What happens when the reading is doubtful. */
   public static final Parameter ON_DOUBTFUL =
-      Parameter.choice(
-          "on_doubtful",
-          List.of(HOLD, EASE_WORD, NONE),
-          "When trust is DOUBTFUL: hold, go on at ease_rpm, or go on by intent.",
-          "assumed: a measuring stage stops and says why");
+      Parameter.of("on_doubtful")
+          .choice(HOLD, EASE_WORD, NONE)
+          .text("When trust is DOUBTFUL: hold, go on at ease_rpm, or go on by intent.")
+          .source("assumed: a measuring stage stops and says why");
 
   /** What happens when the reading says nothing. */
   public static final Parameter ON_NONE =
-      Parameter.choice(
-          "on_none",
-          List.of(HOLD, NONE),
-          "When trust is NONE: hold, or go on by intent; a stale, open or saturated signal always"
-              + " holds.",
-          "assumed: a measuring stage stops and says why");
+      Parameter.of("on_none")
+          .choice(HOLD, NONE)
+          .text(
+              "When trust is NONE: hold, or go on by intent; a stale, open or saturated signal always"
+                  + " holds.")
+          .source("assumed: a measuring stage stops and says why");
 
   /** Greatest depth by the feed axis, µm. */
   public static final Parameter DEPTH_LIMIT =
-      Parameter.number(
-          "depth_limit_mm",
-          "mm",
-          3,
-          "0",
-          "40",
-          "0",
-          "Depth below the reference point at which the motor holds, from the recorded length; 0 is"
-              + " no limit. It needs a bench that measures depth.",
-          "assumed");
+      Parameter.of("depth_limit_mm")
+          .unit("mm", 3)
+          .range("0", "40")
+          .initially("0")
+          .text(
+              "Depth below the reference point at which the motor holds, from the recorded length; 0 is"
+                  + " no limit. It needs a bench that measures depth.")
+          .source("assumed");
 
   /** Withdrawal before turning again, µm. */
   public static final Parameter REARM_DISTANCE =
-      Parameter.number(
-          "rearm_mm",
-          "mm",
-          3,
-          "0.1",
-          "5",
-          "1",
-          "Withdrawal after a stop before the motor may turn again.",
-          "assumed");
+      Parameter.of("rearm_mm")
+          .unit("mm", 3)
+          .range("0.1", "5")
+          .initially("1")
+          .text("Withdrawal after a stop before the motor may turn again.")
+          .source("assumed");
 
   /** Time withdrawn before turning again, ns. */
   public static final Parameter REARM_DWELL =
-      Parameter.number(
-          "rearm_ms",
-          "ms",
-          6,
-          "10",
-          "5000",
-          "150",
-          "How long the file must stay withdrawn before the motor may turn again.",
-          "assumed");
+      Parameter.of("rearm_ms")
+          .unit("ms", 6)
+          .range("10", "5000")
+          .initially("150")
+          .text("How long the file must stay withdrawn before the motor may turn again.")
+          .source("assumed");
 
   /** What happens at the torque limit. */
   public static final Parameter ON_TORQUE =
-      Parameter.choice(
-          "on_torque",
-          List.of(HOLD, BACK_OUT, ROCK),
-          "At the torque limit: hold, turn backwards and go on, or alternate and go on.",
-          "common practice");
+      Parameter.of("on_torque")
+          .choice(HOLD, BACK_OUT, ROCK)
+          .text("At the torque limit: hold, turn backwards and go on, or alternate and go on.")
+          .source("common practice");
 
   /** Turns backwards at a reaction, millidegrees. */
   public static final Parameter BACK_OUT_ANGLE =
-      Parameter.number(
-          "back_out_deg",
-          "deg",
-          3,
-          "10",
-          "7200",
-          "360",
-          "How far the file turns backwards in one back-out.",
-          "assumed");
+      Parameter.of("back_out_deg")
+          .unit("deg", 3)
+          .range("10", "7200")
+          .initially("360")
+          .text("How far the file turns backwards in one back-out.")
+          .source("assumed");
 
   /** Longest back-out, ns. */
   public static final Parameter BACK_OUT_TIME =
-      Parameter.number(
-          "back_out_ms",
-          "ms",
-          6,
-          "10",
-          "10000",
-          "800",
-          "Longest time of one back-out, whatever the angle.",
-          "assumed");
+      Parameter.of("back_out_ms")
+          .unit("ms", 6)
+          .range("10", "10000")
+          .initially("800")
+          .text("Longest time of one back-out, whatever the angle.")
+          .source("assumed");
 
   /** Swing of rocking, millidegrees. */
   public static final Parameter ROCK_ANGLE =
-      Parameter.number(
-          "rock_deg",
-          "deg",
-          3,
-          "10",
-          "360",
-          "90",
-          "How far the file swings either way when rocking.",
-          "assumed");
+      Parameter.of("rock_deg")
+          .unit("deg", 3)
+          .range("10", "360")
+          .initially("90")
+          .text("How far the file swings either way when rocking.")
+          .source("assumed");
 
   /** Length of rocking, ns. */
   public static final Parameter ROCK_TIME =
-      Parameter.number(
-          "rock_ms",
-          "ms",
-          6,
-          "50",
-          "10000",
-          "1000",
-          "How long the file rocks before it drives on.",
-          "assumed");
+      Parameter.of("rock_ms")
+          .unit("ms", 6)
+          .range("50", "10000")
+          .initially("1000")
+          .text("How long the file rocks before it drives on.")
+          .source("assumed");
 
   /** Torque reactions in a row before the motor holds. */
   public static final Parameter RETRIES =
-      Parameter.number(
-          "retries",
-          "times",
-          0,
-          "0",
-          "20",
-          "3",
-          "Torque reactions in a row after which the motor holds.",
-          "assumed");
+      Parameter.of("retries")
+          .unit("times")
+          .range("0", "20")
+          .initially("3")
+          .text("Torque reactions in a row after which the motor holds.")
+          .source("assumed");
 
   /** Free running that ends a row of retries, ns. */
   public static final Parameter RETRY_CLEAR =
-      Parameter.number(
-          "retry_clear_ms",
-          "ms",
-          6,
-          "100",
-          "60000",
-          "2000",
-          "Time of driving below the torque limit that starts the count of retries anew.",
-          "assumed");
+      Parameter.of("retry_clear_ms")
+          .unit("ms", 6)
+          .range("100", "60000")
+          .initially("2000")
+          .text("Time of driving below the torque limit that starts the count of retries anew.")
+          .source("assumed");
 
   /** Ramp of the speed, milli-rpm per second. */
   public static final Parameter RAMP =
-      Parameter.number(
-          "ramp_rpm_s",
-          "rpm/s",
-          3,
-          "10",
-          "100000",
-          "3000",
-          "How fast the commanded speed may change; stopping is never delayed.",
-          "assumed");
+      Parameter.of("ramp_rpm_s")
+          .unit("rpm/s", 3)
+          .range("10", "100000")
+          .initially("3000")
+          .text("How fast the commanded speed may change; stopping is never delayed.")
+          .source("assumed");
 
   /** How the motor is stopped. */
   public static final Parameter STOP_BY =
-      Parameter.choice(
-          "stop_by",
-          List.of("brake", "coast"),
-          "How the motor stops: windings shorted, or no power.",
-          "assumed");
+      Parameter.of("stop_by")
+          .choice("brake", "coast")
+          .text("How the motor stops: windings shorted, or no power.")
+          .source("assumed");
 
   /** All of them. */
   public static final ParameterTable TABLE =

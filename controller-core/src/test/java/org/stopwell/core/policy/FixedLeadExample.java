@@ -9,8 +9,12 @@ final class FixedLeadExample {
   // example: begin
   /** How far before the standoff the stop is decided, whatever the speed, µm. */
   static final Parameter LEAD =
-      Parameter.number(
-          "lead_mm", "mm", 3, "0", "1", "0.1", "How much earlier the stop is decided.", "assumed");
+      Parameter.of("lead_mm")
+          .unit("mm", 3)
+          .range("0", "1")
+          .initially("0.1")
+          .text("How much earlier the stop is decided.")
+          .source("assumed");
 
   /** The built-in policies and one more way to decide a stop. */
   static final Policies POLICIES =

@@ -13,12 +13,18 @@ import org.junit.jupiter.api.Test;
 /** What people write becomes checked numbers; what is wrong is named and left at its default. */
 class ParameterTest {
   private static final Parameter HEIGHT =
-      Parameter.number("height_mm", "mm", 3, "0.1", "2.5", "0.5", "How high.", "assumed");
+      Parameter.of("height_mm")
+          .unit("mm", 3)
+          .range("0.1", "2.5")
+          .initially("0.5")
+          .text("How high.")
+          .source("assumed");
   private static final Parameter COUNT =
-      Parameter.number("count", "", 0, "1", "9", "3", "How many.", "assumed");
+      Parameter.of("count").range("1", "9").initially("3").text("How many.").source("assumed");
   private static final Parameter WAY =
-      Parameter.choice("way", List.of("up", "down", "still"), "Where to.", "assumed");
-  private static final Parameter LOUD = Parameter.flag("loud", true, "Whether.", "assumed");
+      Parameter.of("way").choice("up", "down", "still").text("Where to.").source("assumed");
+  private static final Parameter LOUD =
+      Parameter.of("loud").flag(true).text("Whether.").source("assumed");
   private static final ParameterTable TABLE = new ParameterTable(List.of(HEIGHT, COUNT, WAY, LOUD));
 
   private final List<Fault> faults = new ArrayList<>();
@@ -52,7 +58,7 @@ class ParameterTest {
   }
 
   private static Parameter quiet() {
-    return Parameter.flag("quiet", false, "Whether.", "assumed");
+    return Parameter.of("quiet").flag(false).text("Whether.").source("assumed");
   }
 
   @Test
@@ -97,7 +103,14 @@ class ParameterTest {
 
   @Test
   void aRequiredKeyMustStandThere() {
-    ParameterTable strict = new ParameterTable(List.of(HEIGHT.asRequired()));
+    Parameter height =
+        Parameter.of("height_mm")
+            .unit("mm", 3)
+            .range("0", "9")
+            .required()
+            .text("How high.")
+            .source("assumed");
+    ParameterTable strict = new ParameterTable(List.of(height));
     SettingsException thrown =
         assertThrows(SettingsException.class, () -> strict.resolve(Map.of()));
     assertTrue(String.valueOf(thrown.getMessage()).contains("height_mm: missing; How high."));
