@@ -5,18 +5,24 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Objects;
 
 /** The firmware, built by its own makefile into the target directory of the rig. */
 public final class Firmware {
-  /** Beside the module that runs, or in the one next to it: the harness tests with these too. */
-  private static final Path SOURCE =
-      Path.of(Files.isDirectory(Path.of("firmware")) ? "firmware" : "../bench-rig/firmware")
-          .toAbsolutePath()
-          .normalize();
+  private static final Path SOURCE = source();
 
   private static final Path OUT = SOURCE.resolveSibling(Path.of("target", "firmware"));
 
   private Firmware() {}
+
+  /** Found from the module that runs, whichever it is: the harness tests with these too. */
+  private static Path source() {
+    Path house = Path.of("").toAbsolutePath();
+    while (!Files.isDirectory(house.resolve("bench-rig"))) {
+      house = Objects.requireNonNull(house.getParent(), "no bench-rig above this directory");
+    }
+    return house.resolve("bench-rig").resolve("firmware");
+  }
 
   /** Makes some targets; what make and the compilers say is the message when it fails. */
   public static String make(String... targets) throws IOException, InterruptedException {

@@ -1,0 +1,19 @@
+/** Command line and console: what ./stopwell starts. */
+module org.stopwell.harness.app {
+  requires org.stopwell.core;
+  requires org.stopwell.rig;
+  requires org.stopwell.harness.stats;
+  requires org.stopwell.harness.trial;
+  requires org.stopwell.harness.record;
+  requires org.stopwell.harness.campaign;
+  requires org.stopwell.harness.report;
+  requires org.stopwell.harness.assess;
+  requires info.picocli;
+  requires me.tongfei.progressbar;
+  requires tools.jackson.jr.ob;
+  requires jdk.httpserver;
+  requires static org.jspecify;
+
+  opens org.stopwell.harness.cli to
+      info.picocli;
+}

@@ -1,0 +1,138 @@
+package org.stopwell.harness.cli;
+
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.function.BooleanSupplier;
+import org.stopwell.harness.campaign.BenchMaker;
+import org.stopwell.harness.campaign.Campaign;
+import org.stopwell.harness.campaign.StopRequest;
+import org.stopwell.harness.claim.CampaignSummary;
+import org.stopwell.harness.evidence.BadSentinel;
+import org.stopwell.harness.evidence.Evidence;
+import org.stopwell.harness.evidence.SentinelWatch;
+import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.plan.PlanException;
+import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.record.RunFileException;
+import org.stopwell.harness.report.BenchSection;
+import org.stopwell.harness.report.RunReport;
+import org.stopwell.harness.standing.BenchStanding;
+import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.rig.bench.Bench;
+
+/** Takes a campaign from its first open trial to report and verdict. */
+final class Conductor {
+  private final Plan plan;
+  private final RunFile file;
+  private final Path directory;
+  private final PrintWriter out;
+  private final PrintWriter err;
+  private final boolean json;
+  private final PortWait portWait;
+
+  Conductor(
+      Plan plan,
+      RunFile file,
+      Path directory,
+      PrintWriter out,
+      PrintWriter err,
+      boolean json,
+      PortWait portWait) {
+    this.plan = plan;
+    this.file = file;
+    this.directory = directory;
+    this.out = out;
+    this.err = err;
+    this.json = json;
+    this.portWait = portWait;
+  }
+
+  /** Runs what is not done yet and returns the exit code. */
+  int conduct(Bench bench, BenchMaker maker, int jobs, List<TrialResult> done, BenchRecords kept)
+      throws IOException, PlanException, UsageException {
+    BenchStanding standing = kept.standing(plan, Clock.today());
+    kept.note(file, standing);
+    standing.reasons().forEach(r -> err.println("stopwell: " + r.cause() + ": " + r.text()));
+    Campaign.End end;
+    BooleanSupplier stop = new StopRequest(directory, Interruption::requested);
+    try (Progress progress = Progress.of(plan.trials(), done.size())) {
+      BenchMaker patient =
+          portWait.around(maker, stop, what -> progress.say("stopwell: " + what, err));
+      end =
+          new Campaign(
+                  plan,
+                  done,
+                  jobs,
+                  stop,
+                  finished -> {
+                    file.append(finished);
+                    progress.add(finished.size());
+                  })
+              .under(standing)
+              .run(bench, patient);
+    }
+    noteAgain(kept);
+    if (end == Campaign.End.DECIDED) {
+      file.note("decided", "by the stopping rule of the plan, before its last trial");
+    }
+    if (end == Campaign.End.COMPLETE || end == Campaign.End.DECIDED) {
+      file.finish(Clock.now());
+    }
+    RunReport.write(file, directory);
+    Evidence evidence = Evidence.of(file.header(), file.results());
+    CampaignSummary summary = evidence.summary();
+    String why =
+        switch (end) {
+          case COMPLETE, DECIDED -> "";
+          case INTERRUPTED -> "interrupted";
+          case RIG_BROKEN -> "the rig failed too often in a row";
+          case BAD_SENTINEL -> "a sentinel was bad";
+        };
+    SentinelWatch.waiting(file.header().protocol(), file.results(), file.notes())
+        .ifPresent(bad -> err.println("stopwell: " + seeTo(bad)));
+    if (!why.isEmpty()) {
+      err.println(
+          "stopwell: "
+              + why
+              + "; "
+              + summary.run()
+              + " of "
+              + summary.planned()
+              + " trials are kept in "
+              + directory
+              + "; go on with: stopwell resume "
+              + directory
+              + (end == Campaign.End.BAD_SENTINEL ? " --after-service \"what was done\"" : ""));
+    }
+    Outcome outcome = new Outcome(evidence, directory);
+    if (json) {
+      out.println(outcome.json());
+    } else {
+      outcome.print(out);
+    }
+    return summary.verdict().exitCode();
+  }
+
+  /**
+   * What is on record may have changed under a running campaign; its trials are safe all the same.
+   */
+  private void noteAgain(BenchRecords kept) throws RunFileException {
+    try {
+      kept.note(file);
+    } catch (PlanException | UsageException e) {
+      String why =
+          "could not be read at the end: " + String.valueOf(e.getMessage()).replace('\n', ' ');
+      err.println("stopwell: the records of the bench " + why);
+      file.note(BenchSection.UNREADABLE, why);
+    }
+  }
+
+  /** What a bad sentinel asks for. */
+  static String seeTo(BadSentinel bad) {
+    return bad.sentence()
+        + " Find out what has changed at the bench and mend it; stopwell rig prove shows that it"
+        + " holds again. Nothing that was measured is lost, and nothing is run twice.";
+  }
+}

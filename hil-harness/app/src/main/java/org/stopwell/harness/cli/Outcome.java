@@ -1,0 +1,178 @@
+package org.stopwell.harness.cli;
+
+import java.io.PrintWriter;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.stopwell.harness.claim.CampaignSummary;
+import org.stopwell.harness.claim.ClaimOutcome;
+import org.stopwell.harness.claim.ConditionSummary;
+import org.stopwell.harness.evidence.Evidence;
+import org.stopwell.harness.protocol.Deviation;
+import org.stopwell.harness.protocol.Registration;
+import org.stopwell.harness.stats.Numbers;
+import tools.jackson.jr.ob.JSON;
+
+/** Says what came of a campaign, to people or to machines. */
+final class Outcome {
+  private final String plan;
+  private final String directory;
+  private final boolean simulated;
+  private final Evidence evidence;
+  private final CampaignSummary summary;
+
+  Outcome(Evidence evidence, Path directory) {
+    this.plan = evidence.header().planName();
+    this.directory = directory.toString();
+    this.simulated = evidence.header().bench().simulated();
+    this.evidence = evidence;
+    this.summary = evidence.summary();
+  }
+
+  void print(PrintWriter out) {
+    out.println(
+        plan
+            + ": "
+            + summary.run()
+            + " of "
+            + summary.planned()
+            + " trials"
+            + (simulated ? ", simulated" : ""));
+    int width =
+        summary.conditions().stream().mapToInt(c -> c.condition().name().length()).max().orElse(0);
+    for (ConditionSummary c : summary.conditions()) {
+      out.println("  " + pad(c.condition().name(), width) + "  " + line(c));
+    }
+    for (ClaimOutcome claim : summary.claims()) {
+      out.println(claim.claim().sentence());
+      out.println("  " + claim.verdict() + ": " + claim.meaning());
+    }
+    protocol(out);
+    out.println(summary.verdict() + ": " + summary.meaning());
+    out.println("Everything is in " + directory);
+  }
+
+  private void protocol(PrintWriter out) {
+    evidence
+        .decision()
+        .ifPresent(
+            d -> out.println("Decided by the stopping rule after trial " + (d.index() + 1) + "."));
+    if (!evidence.sentinels().isEmpty()) {
+      long bad = evidence.sentinels().stream().filter(s -> s.broken().isPresent()).count();
+      out.println("Sentinels: " + evidence.sentinels().size() + ", " + bad + " bad.");
+    }
+    Registration registration = evidence.header().registration();
+    if (registration.isFrozen()) {
+      int deviations = registration.deviations().size();
+      out.println(
+          "Frozen as "
+              + registration.sha256()
+              + (deviations == 0 ? ", no deviation." : ", deviations: " + deviations + "."));
+    }
+  }
+
+  private static String line(ConditionSummary c) {
+    StringBuilder line = new StringBuilder();
+    line.append(c.passed()).append(" of ").append(c.run());
+    // A trial with a fault on purpose may pass for something else: a stop for the fault's sake.
+    long literally =
+        c.expectsStop()
+            ? c.within().count()
+            : c.expectsRefusal() ? c.refused().count() : c.passed();
+    line.append(
+        c.passed() > literally
+            ? " came to what the plan expects"
+            : c.expectsStop()
+                ? " stopped in the band"
+                : c.expectsRefusal() ? " refused" : " rested at the depth limit");
+    if (c.expectsStop()) {
+      line.append(", ").append(stops(c));
+    }
+    if (c.failed() > 0) {
+      line.append(", ").append(c.failed()).append(" failed");
+    }
+    if (c.undecided() > 0) {
+      line.append(", ").append(c.undecided()).append(" undecided");
+    }
+    if (!c.rigFaults().isEmpty()) {
+      c.rigFaults()
+          .forEach((why, n) -> line.append(", ").append(n).append(" invalid: ").append(why));
+    }
+    return line.toString();
+  }
+
+  /** Where the stops lie, or why there is nothing to say of them. */
+  private static String stops(ConditionSummary c) {
+    if (c.stopErrors().count() == 0) {
+      return c.analysed() == 0 && !c.rigFaults().isEmpty()
+          ? "the rig spoiled every trial, so nothing is known of the stops"
+          : "no stop to measure";
+    }
+    return "mean "
+        + Numbers.signedMillimetres(c.stopErrors().mean())
+        + ", SD "
+        + Numbers.millimetres(c.stopErrors().standardDeviation());
+  }
+
+  private static String pad(String text, int width) {
+    return text + " ".repeat(Math.max(0, width - text.length()));
+  }
+
+  String json() {
+    List<Map<String, Object>> conditions = new ArrayList<>();
+    for (ConditionSummary c : summary.conditions()) {
+      Map<String, Object> one = new LinkedHashMap<>();
+      one.put("condition", c.condition().name());
+      one.put("planned", c.condition().plannedTrials());
+      one.put("run", c.run());
+      one.put("passed", c.passed());
+      one.put("failed", c.failed());
+      one.put("undecided", c.undecided());
+      one.put("over_travel", c.overTravel().count());
+      one.put("rig_faults", c.rigFaults());
+      one.put("bias_um", box(c.stopErrors().mean()));
+      one.put("sd_um", box(c.stopErrors().standardDeviation()));
+      conditions.add(one);
+    }
+    List<Map<String, Object>> claims = new ArrayList<>();
+    for (ClaimOutcome claim : summary.claims()) {
+      Map<String, Object> one = new LinkedHashMap<>();
+      one.put("claim", claim.claim().sentence());
+      one.put("verdict", claim.verdict().name());
+      one.put("count", claim.counted().count());
+      one.put("trials", claim.counted().trials());
+      one.put("meaning", claim.meaning());
+      claims.add(one);
+    }
+    Map<String, Object> all = new LinkedHashMap<>();
+    all.put("plan", plan);
+    all.put("verdict", summary.verdict().name());
+    all.put("exit_code", summary.verdict().exitCode());
+    all.put("meaning", summary.meaning());
+    all.put("simulated", simulated);
+    all.put("planned", summary.planned());
+    all.put("run", summary.run());
+    evidence.decision().ifPresent(d -> all.put("decided_after_trial", d.index() + 1));
+    if (!evidence.sentinels().isEmpty()) {
+      all.put("sentinels", evidence.sentinels().size());
+      all.put(
+          "bad_sentinels",
+          evidence.sentinels().stream().filter(s -> s.broken().isPresent()).count());
+    }
+    Registration registration = evidence.header().registration();
+    if (registration.isFrozen()) {
+      all.put("frozen_sha256", registration.sha256());
+      all.put("deviations", registration.deviations().stream().map(Deviation::sentence).toList());
+    }
+    all.put("directory", directory);
+    all.put("conditions", conditions);
+    all.put("claims", claims);
+    return JSON.std.with(JSON.Feature.PRETTY_PRINT_OUTPUT).asString(all);
+  }
+
+  private static @org.jspecify.annotations.Nullable Object box(java.util.OptionalDouble value) {
+    return value.isPresent() ? value.getAsDouble() : null;
+  }
+}

@@ -1,0 +1,117 @@
+package org.stopwell.harness.console;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.attribute.FileTime;
+import java.time.temporal.ChronoUnit;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.stream.Stream;
+import org.stopwell.harness.campaign.StopRequest;
+import org.stopwell.harness.claim.CampaignSummary;
+import org.stopwell.harness.claim.ConditionSummary;
+import org.stopwell.harness.evidence.Evidence;
+import org.stopwell.harness.evidence.SentinelWatch;
+import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.record.RunHeader;
+import org.stopwell.harness.record.Unblinding;
+import org.stopwell.harness.report.RunReport;
+
+/** The runs below one directory, as the console shows them. */
+final class RunList {
+  private final Path directory;
+
+  RunList(Path directory) {
+    this.directory = directory;
+  }
+
+  /** The run directory of that name, if there is one: never anything outside of the list. */
+  Optional<Path> find(String name) throws IOException {
+    return directories().stream().filter(d -> name(d).equals(name)).findFirst();
+  }
+
+  /** Everything about every run, the newest first. */
+  List<Map<String, Object>> read() throws IOException {
+    List<Map<String, Object>> runs = new ArrayList<>();
+    for (Path run : directories()) {
+      runs.add(read(run));
+    }
+    runs.sort(Comparator.comparing((Map<String, Object> r) -> text(r, "started")).reversed());
+    return runs;
+  }
+
+  private static String text(Map<String, Object> run, String key) {
+    return String.valueOf(run.getOrDefault(key, ""));
+  }
+
+  private List<Path> directories() throws IOException {
+    if (!Files.isDirectory(directory)) {
+      return List.of();
+    }
+    try (Stream<Path> children = Files.list(directory)) {
+      return children.filter(d -> Files.exists(d.resolve(RunFile.NAME))).sorted().toList();
+    }
+  }
+
+  private static String name(Path run) {
+    return String.valueOf(run.getFileName());
+  }
+
+  /** When the run file last took something: a cut campaign cannot say that it is gone. */
+  private static String written(Path run) throws IOException {
+    FileTime newest = Files.getLastModifiedTime(run.resolve(RunFile.NAME));
+    Path ahead = run.resolve(RunFile.NAME + "-wal");
+    if (Files.exists(ahead)) {
+      FileTime there = Files.getLastModifiedTime(ahead);
+      newest = there.compareTo(newest) > 0 ? there : newest;
+    }
+    return newest.toInstant().truncatedTo(ChronoUnit.SECONDS).toString();
+  }
+
+  private static Map<String, Object> read(Path run) {
+    Map<String, Object> all = new LinkedHashMap<>();
+    all.put("name", name(run));
+    try (RunFile file = RunFile.load(run)) {
+      RunHeader header = file.header();
+      CampaignSummary summary =
+          Evidence.of(header, file.results(), Unblinding.isDone(run)).summary();
+      boolean finished = file.finishedAt().isPresent();
+      all.put("plan", header.planName());
+      all.put("bench", header.bench().kind() + (header.bench().simulated() ? ", simulated" : ""));
+      all.put("started", header.startedAt());
+      all.put("planned", summary.planned());
+      all.put("run", summary.run());
+      all.put("finished", finished);
+      all.put("stop_requested", !finished && StopRequest.isMade(run));
+      if (!finished) {
+        all.put("written", written(run));
+        all.put("resume", "stopwell resume " + run);
+        SentinelWatch.waiting(header.protocol(), file.results(), file.notes())
+            .ifPresent(bad -> all.put("waiting", bad.sentence()));
+      }
+      all.put("verdict", finished ? summary.verdict().name() : "");
+      all.put("meaning", finished ? summary.meaning() : "");
+      all.put("report", Files.exists(run.resolve(RunReport.PAGE)));
+      List<Map<String, Object>> conditions = new ArrayList<>();
+      for (ConditionSummary c : summary.conditions()) {
+        Map<String, Object> one = new LinkedHashMap<>();
+        one.put("name", c.condition().name());
+        one.put("planned", c.condition().plannedTrials());
+        one.put("run", c.run());
+        one.put("passed", c.passed());
+        one.put("failed", c.failed());
+        one.put("rig_faults", c.rigFaults().values().stream().mapToInt(i -> i).sum());
+        conditions.add(one);
+      }
+      all.put("conditions", conditions);
+    } catch (IOException e) {
+      all.put("problem", String.valueOf(e.getMessage()));
+    }
+    return all;
+  }
+}

@@ -1,0 +1,11 @@
+/** Weighs ways of sensing the depth and trains the learned ones. */
+module org.stopwell.harness.assess {
+  requires org.stopwell.core;
+  requires org.stopwell.rig;
+  requires org.stopwell.harness.stats;
+  requires tools.jackson.jr.ob;
+  requires org.apache.commons.statistics.distribution;
+  requires static org.jspecify;
+
+  exports org.stopwell.harness.assess;
+}

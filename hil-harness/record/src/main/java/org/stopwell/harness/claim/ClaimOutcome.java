@@ -1,0 +1,388 @@
+package org.stopwell.harness.claim;
+
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.TreeMap;
+import java.util.function.Predicate;
+import java.util.stream.Collectors;
+import java.util.stream.LongStream;
+import org.stopwell.harness.protocol.Claim;
+import org.stopwell.harness.stats.ClusteredMean;
+import org.stopwell.harness.stats.Clusters;
+import org.stopwell.harness.stats.Interval;
+import org.stopwell.harness.stats.Moments;
+import org.stopwell.harness.stats.Numbers;
+import org.stopwell.harness.stats.Proportion;
+import org.stopwell.harness.trial.Condition;
+import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.harness.trial.Verdict;
+import org.stopwell.harness.trial.Withheld;
+
+/**
+ * What the trials say about one claim.
+ *
+ * <p>A claim holds only when its bound on the analysed trials meets the limit, and still would if
+ * every planned trial that is missing had gone against it. So a rig that fails cannot win a claim,
+ * and is never counted as a failure of the controller either.
+ *
+ * @param claim the claim
+ * @param verdict {@code PASS} when it holds, {@code FAIL} when the trials contradict it, {@code
+ *     RIG_FAULT} when only the rig's faults stand between it and {@code PASS}, else {@code
+ *     UNDECIDED}
+ * @param counted trials that counted, out of all analysed; of no use for a bias
+ * @param missing planned trials that say nothing
+ * @param meaning the outcome in plain words with its numbers
+ * @param interval the bounds that decide, each with the claim's confidence: of the share, or of the
+ *     mean in µm; empty where they cannot be given
+ * @param numbers the numbers in the meaning that the trials give, in the order in which they stand
+ */
+public record ClaimOutcome(
+    Claim claim,
+    Verdict verdict,
+    Proportion counted,
+    int missing,
+    String meaning,
+    Optional<Interval> interval,
+    List<Named> numbers) {
+
+  private static final String PAST_BAND =
+      " Where the standoff lies past the foramen on purpose, what goes past its band counts.";
+
+  /**
+   * A number as it is written, and what it is.
+   *
+   * @param text the number with its unit
+   * @param what count, worth, confidence, bound, mean or interval
+   */
+  public record Named(String text, String what) {}
+
+  /** Takes a copy. */
+  public ClaimOutcome {
+    numbers = List.copyOf(numbers);
+  }
+
+  /**
+   * Holds a claim against trials that each have a canal of their own.
+   *
+   * @param claim the claim
+   * @param conditions every condition of the plan
+   * @param trials every trial that was run
+   * @return the outcome
+   */
+  public static ClaimOutcome of(
+      Claim claim, List<ConditionSummary> conditions, List<TrialResult> trials) {
+    return of(claim, conditions, trials, Repeats.NONE);
+  }
+
+  /**
+   * Holds a claim against the trials.
+   *
+   * @param claim the claim
+   * @param conditions every condition of the plan
+   * @param trials every trial that was run
+   * @param repeats which of them share a canal: then the bound is that of the clusters
+   * @return the outcome
+   */
+  public static ClaimOutcome of(
+      Claim claim, List<ConditionSummary> conditions, List<TrialResult> trials, Repeats repeats) {
+    List<ConditionSummary> spoken = spokenOf(claim, conditions);
+    Map<String, Condition> conditionOf =
+        spoken.stream()
+            .map(ConditionSummary::condition)
+            .collect(Collectors.toMap(Condition::name, c -> c, (one, same) -> one));
+    List<TrialResult> own =
+        trials.stream().filter(t -> conditionOf.containsKey(t.condition())).toList();
+    List<TrialResult> analysed =
+        own.stream().filter(t -> ConditionSummary.isAnalysed(t.verdict())).toList();
+    // The canal of every planned trial that says nothing.
+    List<String> silent = repeats.any() ? silent(spoken, own, repeats) : List.of();
+    int missing = spoken.stream().mapToInt(ConditionSummary::missing).sum();
+    boolean rigFaults = spoken.stream().anyMatch(c -> !c.rigFaults().isEmpty());
+    Verdict missingMean = rigFaults ? Verdict.RIG_FAULT : Verdict.UNDECIDED;
+    ClaimOutcome outcome =
+        claim.endpoint() == Claim.Endpoint.BIAS
+            ? bias(claim, analysed, missing, missingMean, repeats, silent)
+            : share(claim, conditionOf, analysed, missing, missingMean, repeats, silent);
+    return analysed.stream()
+        .flatMap(t -> Withheld.from(t).stream())
+        .findFirst()
+        .map(outcome::withheld)
+        .orElse(outcome);
+  }
+
+  /** The numbers of a bench that may not decide, without a decision. */
+  private ClaimOutcome withheld(Withheld cause) {
+    return new ClaimOutcome(
+        claim,
+        Verdict.UNDECIDED,
+        counted,
+        missing,
+        cause + ": " + cause.sentence() + " " + meaning,
+        interval,
+        numbers);
+  }
+
+  /**
+   * The conditions that a claim is about.
+   *
+   * @param claim the claim
+   * @param conditions every condition of the plan
+   * @return those it names, or all that it can speak about
+   */
+  public static List<ConditionSummary> spokenOf(Claim claim, List<ConditionSummary> conditions) {
+    return conditions.stream().filter(c -> speaksAbout(claim, c)).toList();
+  }
+
+  /**
+   * Whether a claim is about the trials of a condition. A file that is never driven hardly goes
+   * past the foramen: canals to be refused would only fill up the denominator of over-travel,
+   * unless the claim names them.
+   */
+  static boolean speaksAbout(Claim claim, ConditionSummary condition) {
+    boolean named =
+        claim.conditions().isEmpty() || claim.conditions().contains(condition.condition().name());
+    boolean asked = claim.endpoint() == Claim.Endpoint.OVER_TRAVEL && !claim.conditions().isEmpty();
+    return named && (asked || claim.endpoint().isAbout(condition.condition().expectation()));
+  }
+
+  /**
+   * Whether a trial counts towards the number that a claim is about.
+   *
+   * @param claim the claim
+   * @param condition one of its conditions
+   * @param trial an analysed trial of that condition
+   * @return true for a hit of "at least" and for a miss of "at most"
+   */
+  public static boolean counts(Claim claim, Condition condition, TrialResult trial) {
+    return switch (claim.endpoint()) {
+      case WITHIN ->
+          ConditionSummary.isWithin(trial, claim.withinMicrons())
+              && !Withheld.GUARD_BAND.holds(trial);
+      case OVER_TRAVEL -> condition.isOverTravel(trial);
+      case REFUSED -> trial.verdict() == Verdict.PASS;
+      case BIAS -> trial.stopped();
+    };
+  }
+
+  /** Whether a claim on a share already weighs this trial as one that went against it. */
+  static boolean weighsAgainst(Claim claim, Condition condition, TrialResult trial) {
+    return switch (claim.endpoint()) {
+      case WITHIN, REFUSED -> !counts(claim, condition, trial);
+      case OVER_TRAVEL -> counts(claim, condition, trial);
+      case BIAS -> false;
+    };
+  }
+
+  private static List<String> silent(
+      List<ConditionSummary> spoken, List<TrialResult> own, Repeats repeats) {
+    List<String> canals = new ArrayList<>();
+    own.stream()
+        .filter(t -> !ConditionSummary.isAnalysed(t.verdict()))
+        .forEach(t -> canals.add(repeats.canal(t)));
+    for (ConditionSummary c : spoken) {
+      for (int n = c.run(); n < c.condition().plannedTrials(); n++) {
+        canals.add(repeats.canal(c.condition().name(), n));
+      }
+    }
+    return canals;
+  }
+
+  private static ClaimOutcome share(
+      Claim claim,
+      Map<String, Condition> conditionOf,
+      List<TrialResult> analysed,
+      int missing,
+      Verdict missingMean,
+      Repeats repeats,
+      List<String> silent) {
+    boolean atMost = claim.endpoint() == Claim.Endpoint.OVER_TRAVEL;
+    Predicate<TrialResult> hit =
+        t -> counts(claim, Objects.requireNonNull(conditionOf.get(t.condition())), t);
+    Proportion seen = new Proportion(analysed.stream().filter(hit).count(), analysed.size());
+    if (analysed.isEmpty()) {
+      String none = "No trial was analysed: " + Numbers.NOT_ESTIMABLE + ".";
+      return new ClaimOutcome(claim, missingMean, seen, missing, none, Optional.empty(), List.of());
+    }
+    ShareBounds bounds;
+    ShareBounds worst;
+    String repeated = "";
+    List<Named> numbers = new ArrayList<>();
+    numbers.add(new Named(seen.count() + " of " + seen.trials(), "count"));
+    if (repeats.any()) {
+      Map<String, Proportion> byCanal = new TreeMap<>();
+      analysed.forEach(t -> add(byCanal, repeats.canal(t), hit.test(t)));
+      Clusters clusters = Clusters.of(List.copyOf(byCanal.values()), repeats.correlation());
+      silent.forEach(canal -> add(byCanal, canal, atMost));
+      bounds = ShareBounds.of(clusters, claim.confidence());
+      worst =
+          ShareBounds.of(
+              Clusters.of(List.copyOf(byCanal.values()), repeats.correlation()),
+              claim.confidence());
+      String worth = String.format(Locale.ROOT, "%.1f", clusters.effectiveTrials());
+      numbers.add(new Named(worth, "worth"));
+      repeated =
+          " in " + clusters.clusters() + " " + repeats.word() + ", worth " + worth + " independent";
+    } else {
+      bounds = ShareBounds.of(seen, claim.confidence());
+      worst =
+          ShareBounds.of(
+              new Proportion(seen.count() + (atMost ? missing : 0), seen.trials() + missing),
+              claim.confidence());
+    }
+    Verdict verdict =
+        !bounds.meets(claim)
+            ? bounds.contradicts(claim) ? Verdict.FAIL : Verdict.UNDECIDED
+            : worst.meets(claim) ? Verdict.PASS : missingMean;
+    String bound =
+        atMost
+            ? Numbers.upperPercent(OptionalDouble.of(bounds.high()))
+            : Numbers.lowerPercent(OptionalDouble.of(bounds.low()));
+    numbers.add(new Named(Numbers.plainPercent(claim.confidence()), "confidence"));
+    numbers.add(new Named(bound, "bound"));
+    boolean planned = conditionOf.values().stream().anyMatch(c -> c.overTravelBelowMicrons() < 0);
+    String meaning =
+        seen.count()
+            + " of "
+            + seen.trials()
+            + " trials"
+            + repeated
+            + "; with "
+            + Numbers.plainPercent(claim.confidence())
+            + " confidence "
+            + (atMost ? "at most " : "at least ")
+            + bound
+            + ", against a limit of "
+            + Numbers.plainPercent(claim.share())
+            + "."
+            + (atMost && planned ? PAST_BAND : "")
+            + (repeats.any() ? repeatSentence(seen, repeats) : "")
+            + missingSentence(missing, verdict);
+    Interval interval = new Interval(bounds.low(), bounds.high());
+    return new ClaimOutcome(claim, verdict, seen, missing, meaning, Optional.of(interval), numbers);
+  }
+
+  private static void add(Map<String, Proportion> byCanal, String canal, boolean counts) {
+    byCanal.merge(
+        canal,
+        new Proportion(counts ? 1 : 0, 1),
+        (a, b) -> new Proportion(a.count() + b.count(), a.trials() + b.trials()));
+  }
+
+  /** Where the worth of repeats comes from. */
+  private static String repeatSentence(Proportion seen, Repeats repeats) {
+    boolean alike = seen.count() == 0 || seen.count() == seen.trials();
+    return " The bound takes trials that share one as repeats: "
+        + (repeats.correlation() > 0
+            ? (alike ? "all being alike, " : "at least ")
+                + "the plan's correlation of "
+                + repeats.correlation()
+                + (alike ? " says how much they agree." : ", more where they agree more.")
+            : alike
+                ? "all being alike, each counts as one trial."
+                : "they count for as much as they differ.");
+  }
+
+  /** Two one-sided tests: the interval of confidence 2c − 1 lies within the margin. */
+  private static ClaimOutcome bias(
+      Claim claim,
+      List<TrialResult> analysed,
+      int missing,
+      Verdict missingMean,
+      Repeats repeats,
+      List<String> silent) {
+    Map<String, Moments> byCanal = new TreeMap<>();
+    analysed.stream()
+        .filter(TrialResult::stopped)
+        .forEach(
+            t ->
+                byCanal.merge(
+                    repeats.canal(t), Moments.of(t.stopErrorMicrons(), 1), Moments::plus));
+    Moments errors = byCanal.values().stream().reduce(Moments.NONE, Moments::plus);
+    Interval margin = new Interval(-claim.withinMicrons(), claim.withinMicrons());
+    double confidence = 2 * claim.confidence() - 1;
+    Optional<Interval> seen = mean(byCanal, confidence, repeats);
+    // Against the claim: every missing trial as far off as the worst one, all to the same side.
+    long worst =
+        analysed.stream()
+            .filter(TrialResult::stopped)
+            .mapToLong(t -> Math.abs((long) t.stopErrorMicrons()))
+            .reduce(claim.withinMicrons(), Math::max);
+    List<String> places = repeats.any() ? silent : Collections.nCopies(missing, "");
+    boolean survives =
+        missing == 0
+            || LongStream.of(worst, -worst)
+                .allMatch(
+                    w -> {
+                      Map<String, Moments> all = new TreeMap<>(byCanal);
+                      places.forEach(c -> all.merge(c, Moments.of(w, 1), Moments::plus));
+                      return mean(all, confidence, repeats).filter(margin::contains).isPresent();
+                    });
+    Verdict verdict =
+        seen.isEmpty()
+            ? analysed.isEmpty() ? missingMean : Verdict.UNDECIDED
+            : margin.contains(seen.get())
+                ? survives ? Verdict.PASS : missingMean
+                : margin.isApartFrom(seen.get()) ? Verdict.FAIL : Verdict.UNDECIDED;
+    String in = repeats.any() ? " in " + byCanal.size() + " " + repeats.word() : "";
+    String meaning =
+        seen.isEmpty()
+            ? "The spread of "
+                + errors.count()
+                + (errors.count() == 1 ? " stop" : " stops")
+                + in
+                + " is "
+                + Numbers.NOT_ESTIMABLE
+                + "."
+            : "Mean "
+                + Numbers.signedMillimetres(errors.mean())
+                + " over "
+                + errors.count()
+                + " stops"
+                + in
+                + "; "
+                + Numbers.plainPercent(confidence)
+                + " interval "
+                + Numbers.millimetres(seen)
+                + ", against a margin of ±"
+                + Numbers.plainMillimetres(claim.withinMicrons())
+                + "."
+                + (repeats.any() ? " The interval is that between " + repeats.word() + "." : "")
+                + missingSentence(missing, verdict);
+    List<Named> numbers =
+        seen.isEmpty()
+            ? errors.count() == 0
+                ? List.of()
+                : List.of(new Named(Numbers.NOT_ESTIMABLE, "interval"))
+            : List.of(
+                new Named(Numbers.signedMillimetres(errors.mean()), "mean"),
+                new Named(Numbers.plainPercent(confidence), "confidence"),
+                new Named(Numbers.millimetres(seen), "interval"));
+    Proportion stopped = new Proportion(errors.count(), analysed.size());
+    return new ClaimOutcome(claim, verdict, stopped, missing, meaning, seen, numbers);
+  }
+
+  private static Optional<Interval> mean(
+      Map<String, Moments> byCanal, double confidence, Repeats repeats) {
+    return repeats.any()
+        ? ClusteredMean.interval(List.copyOf(byCanal.values()), confidence)
+        : byCanal.values().stream().reduce(Moments.NONE, Moments::plus).meanInterval(confidence);
+  }
+
+  private static String missingSentence(int missing, Verdict verdict) {
+    if (missing == 0) {
+      return "";
+    }
+    String trials = missing == 1 ? " 1 planned trial is" : " " + missing + " planned trials are";
+    return switch (verdict) {
+      case PASS -> trials + " missing; the claim would hold even had they all gone against it.";
+      case RIG_FAULT, UNDECIDED -> trials + " missing and could decide it.";
+      default -> trials + " missing.";
+    };
+  }
+}

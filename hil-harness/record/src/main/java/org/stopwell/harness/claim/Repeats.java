@@ -1,0 +1,86 @@
+package org.stopwell.harness.claim;
+
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import org.stopwell.harness.stats.StatisticsChoice;
+import org.stopwell.harness.trial.TrialResult;
+
+/**
+ * Which trials share a canal, so that they are not independent of each other.
+ *
+ * @param canalTrials trials of each condition that share one drawn canal; 1 when each has its own
+ * @param choice the factors of the plan; the first of its groups, if any, is what trials share
+ * @param correlation intraclass correlation that the plan reckons with, 0 when it says none
+ * @param canals the canal of each trial that was run, by the trial's index
+ */
+public record Repeats(
+    int canalTrials, StatisticsChoice choice, double correlation, Map<Integer, String> canals) {
+  /** Every trial has a canal of its own. */
+  public static final Repeats NONE = new Repeats(1, StatisticsChoice.DEFAULT, 0, Map.of());
+
+  /** Takes a copy. */
+  public Repeats {
+    canals = Map.copyOf(canals);
+  }
+
+  /**
+   * Whether trials share canals at all.
+   *
+   * @return false when every trial stands for itself
+   */
+  public boolean any() {
+    return canalTrials > 1 || !choice.groups().isEmpty();
+  }
+
+  /**
+   * What the trials of one cluster share, in a word for people.
+   *
+   * @return the plural, such as canals
+   */
+  public String word() {
+    return choice.groups().isEmpty() ? "canals" : "levels of " + choice.groups().get(0);
+  }
+
+  /**
+   * The canal of a condition's trial.
+   *
+   * @param condition name of the condition
+   * @param number how many trials of the condition come before it
+   * @return a name for the canal
+   */
+  public String canal(String condition, int number) {
+    return choice.groups().isEmpty()
+        ? Integer.toString(number / canalTrials)
+        : choice.level(condition, choice.groups().get(0));
+  }
+
+  /**
+   * The canal of a trial that was run.
+   *
+   * @param trial one of those given to {@link #over}
+   * @return a name for the canal
+   */
+  public String canal(TrialResult trial) {
+    return canals.getOrDefault(trial.index(), "");
+  }
+
+  /**
+   * The same over some trials.
+   *
+   * @param trials every trial that was run, without sentinels, in run order
+   * @return with the canal of each
+   */
+  public Repeats over(List<TrialResult> trials) {
+    if (!any()) {
+      return this;
+    }
+    Map<String, Integer> before = new HashMap<>();
+    Map<Integer, String> found = new HashMap<>();
+    for (TrialResult t : trials) {
+      int number = before.merge(t.condition(), 1, Integer::sum) - 1;
+      found.put(t.index(), canal(t.condition(), number));
+    }
+    return new Repeats(canalTrials, choice, correlation, found);
+  }
+}

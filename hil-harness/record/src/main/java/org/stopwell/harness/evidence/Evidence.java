@@ -1,0 +1,223 @@
+package org.stopwell.harness.evidence;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.EnumMap;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.stopwell.harness.claim.CampaignSummary;
+import org.stopwell.harness.claim.ClaimOutcome;
+import org.stopwell.harness.claim.Repeats;
+import org.stopwell.harness.plan.StatisticsReader;
+import org.stopwell.harness.protocol.Claim;
+import org.stopwell.harness.protocol.Exclusion;
+import org.stopwell.harness.protocol.Protocol;
+import org.stopwell.harness.record.RunHeader;
+import org.stopwell.harness.stats.Sentinels;
+import org.stopwell.harness.trial.Condition;
+import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.harness.trial.Verdict;
+
+/**
+ * A run by the rules of its protocol: sentinels apart, excluded trials marked, levels coded, the
+ * stopping rule's claim decided. It depends on header and trials alone, so it is the same whenever
+ * it is done; the run file keeps every trial as it was.
+ *
+ * @param header the header, with coded conditions while blinded, and with the trials that were due
+ *     when the stopping rule ended the campaign
+ * @param trials the trials under test in run order; an excluded one is a {@code RIG_FAULT} with the
+ *     rule as its code
+ * @param sentinels the known-answer trials, judged
+ * @param excluded how many trials each rule excludes
+ * @param decision what the stopping rule came to before the last trial
+ * @param decided claims that the stopping rule decides, by endpoint
+ * @param path how the stopping rule came to that, empty without one
+ */
+public record Evidence(
+    RunHeader header,
+    List<TrialResult> trials,
+    List<Sentinels.Point> sentinels,
+    Map<Exclusion, Integer> excluded,
+    Optional<Decision> decision,
+    Map<Claim.Endpoint, ClaimOutcome> decided,
+    Optional<StoppingPath> path) {
+
+  /** Takes copies. */
+  public Evidence {
+    trials = List.copyOf(trials);
+    sentinels = List.copyOf(sentinels);
+    excluded = Map.copyOf(excluded);
+    decided = Map.copyOf(decided);
+  }
+
+  /**
+   * Weighs a run that is still blinded, where it is.
+   *
+   * @param header what the campaign was
+   * @param results its trials, in any order
+   * @return what counts
+   */
+  public static Evidence of(RunHeader header, List<TrialResult> results) {
+    return of(header, results, false);
+  }
+
+  /**
+   * Weighs a run.
+   *
+   * @param header what the campaign was
+   * @param results its trials, in any order
+   * @param unblinded whether the levels go by their own names
+   * @return what counts
+   */
+  public static Evidence of(RunHeader header, List<TrialResult> results, boolean unblinded) {
+    List<TrialResult> ordered =
+        results.stream().sorted(Comparator.comparingInt(TrialResult::index)).toList();
+    Protocol protocol = header.protocol();
+    Exclusions exclusions = new Exclusions(protocol);
+    Map<Exclusion, Integer> counts = new EnumMap<>(Exclusion.class);
+    List<TrialResult> tests = new ArrayList<>();
+    List<Optional<Exclusion>> rules = new ArrayList<>();
+    Optional<StoppingWatch> watch =
+        StoppingWatch.of(protocol, header.conditions(), header.claims(), repeats(header));
+    Optional<Decision> decision = Optional.empty();
+    for (TrialResult trial : ordered) {
+      Exclusions.Ruling ruling = exclusions.add(trial);
+      if (ruling.sentinel().isEmpty()) {
+        tests.add(trial);
+        rules.add(ruling.rule());
+      }
+      if (watch.isPresent()) {
+        decision = watch.get().add(trial);
+      }
+    }
+    List<int[]> unproven = Sentinels.invalid(exclusions.points());
+    List<TrialResult> marked = new ArrayList<>();
+    for (int i = 0; i < tests.size(); i++) {
+      TrialResult trial = tests.get(i);
+      Optional<Exclusion> rule =
+          rules
+              .get(i)
+              .or(
+                  () ->
+                      unproven.stream()
+                              .anyMatch(s -> s[0] <= trial.index() && trial.index() <= s[1])
+                          ? Optional.of(Exclusion.BAD_SENTINEL)
+                          : Optional.empty());
+      rule.ifPresent(r -> counts.merge(r, 1, Integer::sum));
+      marked.add(coded(protocol, unblinded, rule.map(r -> marked(trial, r)).orElse(trial)));
+    }
+    Map<Claim.Endpoint, ClaimOutcome> decided = new EnumMap<>(Claim.Endpoint.class);
+    watch.ifPresent(w -> decided.put(w.end().claim().endpoint(), w.end()));
+    boolean early = decision.isPresent();
+    List<Condition> conditions =
+        header.conditions().stream()
+            .map(c -> early ? due(c, tests) : c)
+            .map(c -> coded(protocol, unblinded, c))
+            .toList();
+    return new Evidence(
+        conditions.equals(header.conditions()) ? header : header.with(conditions),
+        marked,
+        exclusions.points(),
+        counts,
+        decision,
+        decided,
+        watch.map(StoppingWatch::path));
+  }
+
+  /**
+   * The trials as they were recorded, with coded conditions while blinded.
+   *
+   * @param header what the campaign was
+   * @param results its trials
+   * @param unblinded whether the levels go by their own names
+   * @return every trial, sentinels and excluded ones too, with its own verdict
+   */
+  public static List<TrialResult> named(
+      RunHeader header, List<TrialResult> results, boolean unblinded) {
+    return results.stream().map(t -> coded(header.protocol(), unblinded, t)).toList();
+  }
+
+  /**
+   * Every trial that was run, for export: the excluded ones marked, the sentinels among them.
+   *
+   * @param results the trials that this was made from
+   * @return one row each, in their order
+   */
+  public List<TrialResult> rows(List<TrialResult> results) {
+    Map<Integer, TrialResult> marked = new HashMap<>();
+    trials.forEach(t -> marked.put(t.index(), t));
+    return results.stream().map(t -> marked.getOrDefault(t.index(), t)).toList();
+  }
+
+  /**
+   * What the campaign says.
+   *
+   * @return every condition, every claim, one verdict
+   */
+  public CampaignSummary summary() {
+    return CampaignSummary.of(header.conditions(), header.claims(), trials, decided, repeats());
+  }
+
+  /**
+   * Which of the trials under test share a canal.
+   *
+   * @return by the plan that the run file holds
+   */
+  public Repeats repeats() {
+    return repeats(header).over(trials);
+  }
+
+  private static Repeats repeats(RunHeader header) {
+    return repeats(header.protocol(), header.planYaml());
+  }
+
+  /**
+   * How trials of a plan share canals.
+   *
+   * @param protocol its protocol
+   * @param planYaml the plan, word for word
+   * @return without trials yet
+   */
+  public static Repeats repeats(Protocol protocol, String planYaml) {
+    return new Repeats(
+        protocol.canalTrials(), StatisticsReader.of(planYaml), protocol.correlation(), Map.of());
+  }
+
+  /** What the rig spoiled keeps its own code. */
+  private static TrialResult marked(TrialResult trial, Exclusion rule) {
+    return switch (rule) {
+      case BENCH_FAULT, SAFETY_STOP -> trial;
+      case BAD_SENTINEL, AFTER_RIG_FAULT, LATE_STEP ->
+          trial.with(Verdict.RIG_FAULT, rule.name(), rule.text());
+    };
+  }
+
+  private static TrialResult coded(Protocol protocol, boolean unblinded, TrialResult trial) {
+    return unblinded || protocol.blinding().isEmpty()
+        ? trial
+        : trial.with(protocol.blinding().get().coded(trial.condition()));
+  }
+
+  private static Condition coded(Protocol protocol, boolean unblinded, Condition c) {
+    return unblinded || protocol.blinding().isEmpty()
+        ? c
+        : new Condition(
+            protocol.blinding().get().coded(c.name()),
+            c.expectation(),
+            c.plannedTrials(),
+            c.standoffMicrons(),
+            c.toleranceMicrons());
+  }
+
+  /** What was due of a condition when the stopping rule ended the campaign: what was run. */
+  private static Condition due(Condition c, List<TrialResult> tests) {
+    return new Condition(
+        c.name(),
+        c.expectation(),
+        (int) tests.stream().filter(t -> t.condition().equals(c.name())).count(),
+        c.standoffMicrons(),
+        c.toleranceMicrons());
+  }
+}

@@ -1,0 +1,317 @@
+package org.stopwell.harness.evidence;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+import org.stopwell.harness.claim.ClaimOutcome;
+import org.stopwell.harness.claim.ConditionSummary;
+import org.stopwell.harness.claim.Repeats;
+import org.stopwell.harness.protocol.Claim;
+import org.stopwell.harness.protocol.Exclusion;
+import org.stopwell.harness.protocol.Protocol;
+import org.stopwell.harness.protocol.SentinelRule;
+import org.stopwell.harness.protocol.StoppingRule;
+import org.stopwell.harness.stats.Anytime;
+import org.stopwell.harness.stats.Numbers;
+import org.stopwell.harness.stats.Proportion;
+import org.stopwell.harness.trial.Condition;
+import org.stopwell.harness.trial.Expectation;
+import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.harness.trial.Verdict;
+import org.stopwell.harness.trial.Withheld;
+
+/**
+ * Holds the trials against a stopping rule, one after the other in run order. A trial counts once
+ * the protocol's exclusions are settled for it: where there are sentinels, when a good one follows.
+ */
+public final class StoppingWatch {
+  private final StoppingRule rule;
+  private final Claim claim;
+  private final Repeats repeats;
+  private final List<TrialResult> tests = new ArrayList<>();
+  private final List<Condition> due;
+  private final int planned;
+  private final boolean sentinels;
+  private final List<Double> confidences;
+  private final Exclusions exclusions;
+  private final List<TrialResult> pending = new ArrayList<>();
+  private final List<TrialResult> settled = new ArrayList<>();
+  private final List<Integer> against = new ArrayList<>();
+  private final List<StoppingPath.Look> looks = new ArrayList<>();
+  private Optional<Withheld> withheld = Optional.empty();
+  private int hits;
+  private Optional<Decision> decision = Optional.empty();
+
+  private StoppingWatch(
+      Protocol protocol, Claim claim, Repeats repeats, List<Condition> conditions) {
+    this.repeats = repeats;
+    this.rule = protocol.stopping();
+    this.claim = claim;
+    this.due = conditions.stream().filter(c -> isAbout(c.expectation())).toList();
+    this.planned = due.stream().mapToInt(Condition::plannedTrials).sum();
+    this.sentinels = protocol.sentinels().isPresent();
+    this.exclusions = new Exclusions(protocol);
+    this.confidences =
+        rule.kind() == StoppingRule.Kind.GROUP_SEQUENTIAL
+            ? rule.confidences(claim.confidence())
+            : List.of();
+  }
+
+  /**
+   * A watch over a campaign.
+   *
+   * @param protocol its protocol
+   * @param conditions its conditions, as planned
+   * @param claims its claims
+   * @param repeats which of its trials share a canal
+   * @return empty where every trial is run
+   */
+  public static Optional<StoppingWatch> of(
+      Protocol protocol, List<Condition> conditions, List<Claim> claims, Repeats repeats) {
+    if (protocol.stopping().kind() == StoppingRule.Kind.FIXED) {
+      return Optional.empty();
+    }
+    return claims.stream()
+        .filter(c -> c.endpoint() == protocol.stopping().claim())
+        .findFirst()
+        .map(claim -> new StoppingWatch(protocol, claim, repeats, conditions));
+  }
+
+  /**
+   * Takes the next trial in run order.
+   *
+   * @param trial the trial
+   * @return what is decided, from the deciding trial on
+   */
+  public Optional<Decision> add(TrialResult trial) {
+    Exclusions.Ruling ruling = exclusions.add(trial);
+    boolean sentinel = trial.condition().equals(SentinelRule.CONDITION);
+    if (!sentinel) {
+      tests.add(trial);
+    }
+    if (sentinels && sentinel) {
+      if (ruling.sentinel().filter(p -> p.broken().isEmpty()).isPresent()) {
+        pending.forEach(t -> settle(t, trial.index()));
+      }
+      pending.clear();
+    } else if (ruling.counts() && isAbout(trial.expectation())) {
+      if (sentinels) {
+        pending.add(trial);
+      } else {
+        settle(trial, trial.index());
+      }
+    }
+    return decision;
+  }
+
+  /**
+   * What is decided when no trial follows any more.
+   *
+   * @return the decision taken before, else the outcome at the end
+   */
+  public ClaimOutcome end() {
+    return decision.map(Decision::outcome).orElseGet(this::atEnd);
+  }
+
+  /**
+   * How it came to that.
+   *
+   * @return every trial that counted, and every look; the last look is that of the end
+   */
+  public StoppingPath path() {
+    List<StoppingPath.Look> all = new ArrayList<>(looks);
+    if (rule.kind() == StoppingRule.Kind.GROUP_SEQUENTIAL && decision.isEmpty()) {
+      all.add(new StoppingPath.Look(against.size(), lastConfidence(), atEnd()));
+    }
+    return new StoppingPath(rule, claim, planned, against, all);
+  }
+
+  private ClaimOutcome atEnd() {
+    if (rule.kind() == StoppingRule.Kind.GROUP_SEQUENTIAL) {
+      return at(lastConfidence(), rule.looks(), due, withWhatIsMissing());
+    }
+    return spoiled() > 0
+        ? outcome(Verdict.RIG_FAULT, spoiledSentence())
+        : outcome(Verdict.UNDECIDED, "without a decision");
+  }
+
+  /**
+   * Trials that the rig has spoiled, where these alone keep the claim open: all were run, and had
+   * the spoiled ones been good, it would be accepted.
+   */
+  private int spoiled() {
+    int run = (int) tests.stream().filter(t -> isAbout(t.expectation())).count();
+    boolean accepted = verdict(run, misses()).filter(v -> v == Verdict.PASS).isPresent();
+    return run >= planned && accepted ? run - settled.size() : 0;
+  }
+
+  private String spoiledSentence() {
+    return "not decided: "
+        + (spoiled() == 1 ? "1 trial was" : spoiled() + " trials were")
+        + " spoiled by the rig, without which it would be accepted";
+  }
+
+  private double lastConfidence() {
+    return confidences.get(confidences.size() - 1);
+  }
+
+  /** At the end a trial that says nothing is no longer to come: it stands against the claim. */
+  private List<TrialResult> withWhatIsMissing() {
+    Set<Integer> said = settled.stream().map(TrialResult::index).collect(Collectors.toSet());
+    return tests.stream()
+        .filter(t -> isAbout(t.expectation()))
+        .map(
+            t ->
+                said.contains(t.index()) || !ConditionSummary.isAnalysed(t.verdict())
+                    ? t
+                    : t.with(Verdict.RIG_FAULT, Exclusion.BAD_SENTINEL.name(), "not counted"))
+        .toList();
+  }
+
+  private void settle(TrialResult trial, int at) {
+    if (decision.isPresent()) {
+      return;
+    }
+    settled.add(trial);
+    Condition own =
+        due.stream().filter(c -> c.name().equals(trial.condition())).findFirst().orElseThrow();
+    hits += ClaimOutcome.counts(claim, own, trial) ? 1 : 0;
+    against.add(misses());
+    withheld = withheld.or(() -> Withheld.from(trial));
+    // A bench that may not decide ends no campaign either.
+    decision =
+        withheld.isPresent()
+            ? Optional.empty()
+            : decide().map(outcome -> new Decision(at, outcome));
+  }
+
+  private Optional<ClaimOutcome> decide() {
+    return rule.kind() == StoppingRule.Kind.GROUP_SEQUENTIAL
+        ? groupSequential()
+        : verdict(settled.size(), misses()).map(v -> outcome(v, how(v)));
+  }
+
+  /** What a rule that looks after every trial says of so many trials with so many misses. */
+  private Optional<Verdict> verdict(int trials, int misses) {
+    return switch (rule.kind()) {
+      case SPRT -> sprt(trials, misses);
+      case ANYTIME -> anytime(trials, misses);
+      case FIXED, GROUP_SEQUENTIAL -> Optional.empty();
+    };
+  }
+
+  private String how(Verdict verdict) {
+    boolean accepted = verdict == Verdict.PASS;
+    return rule.kind() == StoppingRule.Kind.SPRT
+        ? (accepted ? "accepted" : "rejected") + " by Wald's test"
+        : "the bound that holds at every trial is " + (accepted ? "met" : "missed");
+  }
+
+  private Optional<Verdict> sprt(int trials, int misses) {
+    return switch (rule.sprt(claim, planned).decide(trials, misses)) {
+      case ACCEPT -> Optional.of(Verdict.PASS);
+      case REJECT -> Optional.of(Verdict.FAIL);
+      case GO_ON, UNDECIDED -> Optional.empty();
+    };
+  }
+
+  private Optional<Verdict> anytime(int trials, int misses) {
+    boolean atMost = claim.endpoint() == Claim.Endpoint.OVER_TRAVEL;
+    double share = atMost ? 1 - claim.share() : claim.share();
+    double enough = -Math.log(1 - claim.confidence());
+    if (!(share > 0 && share < 1)) {
+      return Optional.empty();
+    }
+    if (Anytime.logEvidenceAbove(new Proportion(trials - misses, trials), share) >= enough) {
+      return Optional.of(Verdict.PASS);
+    }
+    return Anytime.logEvidenceAbove(new Proportion(misses, trials), 1 - share) >= enough
+        ? Optional.of(Verdict.FAIL)
+        : Optional.empty();
+  }
+
+  private Optional<ClaimOutcome> groupSequential() {
+    // The last look is the end of the campaign itself.
+    int look = looks.size() + 1;
+    if (look >= rule.looks() || (long) settled.size() * rule.looks() < (long) look * planned) {
+      return Optional.empty();
+    }
+    double confidence = confidences.get(look - 1);
+    ClaimOutcome seen = at(confidence, look, settledSoFar(), settled);
+    looks.add(new StoppingPath.Look(settled.size(), confidence, seen));
+    return seen.verdict() == Verdict.PASS || seen.verdict() == Verdict.FAIL
+        ? Optional.of(seen)
+        : Optional.empty();
+  }
+
+  /** A look before the end takes what is settled for all there is: the rest is still to come. */
+  private List<Condition> settledSoFar() {
+    return due.stream()
+        .map(
+            c -> {
+              long n = settled.stream().filter(t -> t.condition().equals(c.name())).count();
+              return new Condition(
+                  c.name(), c.expectation(), (int) n, c.standoffMicrons(), c.toleranceMicrons());
+            })
+        .toList();
+  }
+
+  /** The claim at the stricter confidence of one look. */
+  private ClaimOutcome at(
+      double confidence, int number, List<Condition> conditions, List<TrialResult> trials) {
+    Claim strict =
+        new Claim(
+            claim.endpoint(), claim.withinMicrons(), claim.share(), confidence, claim.conditions());
+    List<ConditionSummary> summaries =
+        conditions.stream()
+            .map(
+                c ->
+                    ConditionSummary.of(
+                        c, trials.stream().filter(t -> t.condition().equals(c.name())).toList()))
+            .toList();
+    ClaimOutcome outcome = ClaimOutcome.of(strict, summaries, trials, repeats.over(tests));
+    return new ClaimOutcome(
+        claim,
+        outcome.verdict(),
+        outcome.counted(),
+        outcome.missing(),
+        "Look " + number + " of " + rule.looks() + ": " + outcome.meaning(),
+        outcome.interval(),
+        Stream.concat(
+                Stream.of(new ClaimOutcome.Named(Integer.toString(number), "look")),
+                outcome.numbers().stream())
+            .toList());
+  }
+
+  private ClaimOutcome outcome(Verdict verdict, String how) {
+    Proportion seen = new Proportion(hits, settled.size());
+    String count = seen.count() + " of " + seen.trials();
+    return new ClaimOutcome(
+        claim,
+        verdict,
+        seen,
+        0,
+        count
+            + " trials, "
+            + how
+            + " (limit "
+            + Numbers.plainPercent(claim.share())
+            + ", at most "
+            + planned
+            + " trials)."
+            + withheld.map(w -> " " + w + ": " + w.sentence()).orElse(""),
+        Optional.empty(),
+        List.of(new ClaimOutcome.Named(count, "count")));
+  }
+
+  private int misses() {
+    return claim.endpoint() == Claim.Endpoint.OVER_TRAVEL ? hits : settled.size() - hits;
+  }
+
+  private boolean isAbout(Expectation expectation) {
+    return claim.endpoint().isAbout(expectation);
+  }
+}

@@ -1,0 +1,81 @@
+package org.stopwell.harness.record;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.protocol.Claim;
+import org.stopwell.harness.protocol.Deviation;
+import org.stopwell.harness.trial.Condition;
+import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.rig.bench.BenchDescription;
+
+/** The fields of each kind of entry, in the order of its table and of the hash chain. */
+final class Fields {
+  static final String FROZEN = "frozen.sha256";
+  static final String FROZEN_AT = "frozen.at";
+  static final String SETUP = "bench.setup";
+
+  private Fields() {}
+
+  static List<Object> of(RunHeader h) {
+    BenchDescription b = h.bench();
+    return List.of(
+        h.planName(),
+        h.planYaml(),
+        h.settingsYaml(),
+        h.build(),
+        b.kind(),
+        b.serialNumber(),
+        b.firmware(),
+        b.simulated() ? 1L : 0L,
+        b.lockstep() ? 1L : 0L,
+        b.periodNs(),
+        h.campaignSeed(),
+        h.startedAt(),
+        h.command());
+  }
+
+  static List<Object> of(Condition c) {
+    return List.of(
+        c.name(),
+        c.expectation().name(),
+        (long) c.plannedTrials(),
+        (long) c.standoffMicrons(),
+        (long) c.toleranceMicrons());
+  }
+
+  static List<Object> of(Claim c) {
+    return List.of(
+        c.endpoint().key(),
+        (long) c.withinMicrons(),
+        c.share(),
+        c.confidence(),
+        String.join("\n", c.conditions()));
+  }
+
+  /** Protocol, freeze and station as texts by key; none where there is nothing of them. */
+  static Map<String, String> protocol(RunHeader h) {
+    Map<String, String> rows = new LinkedHashMap<>(h.protocol().rows());
+    if (h.registration().isFrozen()) {
+      rows.put(FROZEN, h.registration().sha256());
+      rows.put(FROZEN_AT, h.registration().frozenAt());
+    }
+    if (!h.bench().setup().isEmpty()) {
+      rows.put(SETUP, h.bench().setup());
+    }
+    return rows;
+  }
+
+  static List<Object> of(Deviation d) {
+    return List.of(d.what(), d.planned(), d.found());
+  }
+
+  static List<@Nullable Object> of(TrialResult result, byte @Nullable [] sha256) {
+    List<@Nullable Object> fields = new ArrayList<>();
+    TrialColumn.ALL.forEach(column -> fields.add(column.value().apply(result)));
+    fields.add(sha256);
+    return fields;
+  }
+}

@@ -1,0 +1,116 @@
+package org.stopwell.harness.record;
+
+import java.util.List;
+import org.stopwell.harness.protocol.Claim;
+import org.stopwell.harness.protocol.Protocol;
+import org.stopwell.harness.protocol.Registration;
+import org.stopwell.harness.trial.Condition;
+import org.stopwell.rig.bench.BenchDescription;
+
+/**
+ * What a campaign was before its first trial. Written once, first in the hash chain.
+ *
+ * @param planName name of the plan
+ * @param planYaml the plan, word for word
+ * @param settingsYaml the controller settings, word for word
+ * @param build version of this software
+ * @param bench what the trials ran on
+ * @param campaignSeed seed from which every trial's seed comes
+ * @param conditions the conditions in plan order; their planned trials add up to the campaign's
+ * @param claims what the campaign sets out to show; may be empty
+ * @param startedAt date and time of the start, as the caller writes it
+ * @param command the command line that reproduces it
+ * @param protocol what the plan fixes beside its trials
+ * @param registration the freeze that it ran under, and every deviation from it
+ */
+public record RunHeader(
+    String planName,
+    String planYaml,
+    String settingsYaml,
+    String build,
+    BenchDescription bench,
+    long campaignSeed,
+    List<Condition> conditions,
+    List<Claim> claims,
+    String startedAt,
+    String command,
+    Protocol protocol,
+    Registration registration) {
+
+  /** Takes copies of the lists. */
+  public RunHeader {
+    conditions = List.copyOf(conditions);
+    claims = List.copyOf(claims);
+  }
+
+  /**
+   * A campaign of a plan that was not frozen and fixes nothing beside its trials.
+   *
+   * @param planName name of the plan
+   * @param planYaml the plan, word for word
+   * @param settingsYaml the controller settings, word for word
+   * @param build version of this software
+   * @param bench what the trials ran on
+   * @param campaignSeed seed from which every trial's seed comes
+   * @param conditions the conditions in plan order
+   * @param claims what the campaign sets out to show
+   * @param startedAt date and time of the start
+   * @param command the command line that reproduces it
+   */
+  public RunHeader(
+      String planName,
+      String planYaml,
+      String settingsYaml,
+      String build,
+      BenchDescription bench,
+      long campaignSeed,
+      List<Condition> conditions,
+      List<Claim> claims,
+      String startedAt,
+      String command) {
+    this(
+        planName,
+        planYaml,
+        settingsYaml,
+        build,
+        bench,
+        campaignSeed,
+        conditions,
+        claims,
+        startedAt,
+        command,
+        Protocol.NONE,
+        Registration.NONE);
+  }
+
+  /**
+   * The same campaign with other conditions.
+   *
+   * @param others in plan order
+   * @return the changed header
+   */
+  public RunHeader with(List<Condition> others) {
+    return new RunHeader(
+        planName,
+        planYaml,
+        settingsYaml,
+        build,
+        bench,
+        campaignSeed,
+        others,
+        claims,
+        startedAt,
+        command,
+        protocol,
+        registration);
+  }
+
+  /**
+   * How many trials the plan asks for.
+   *
+   * @return sum over all conditions
+   */
+  public int plannedTrials() {
+    return conditions.stream().mapToInt(Condition::plannedTrials).sum();
+  }
+}

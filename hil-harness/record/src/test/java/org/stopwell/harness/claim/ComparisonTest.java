@@ -1,0 +1,177 @@
+package org.stopwell.harness.claim;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Random;
+import java.util.function.IntUnaryOperator;
+import org.junit.jupiter.api.Test;
+import org.stopwell.harness.record.HeaderChanges;
+import org.stopwell.harness.record.RunHeader;
+import org.stopwell.harness.record.SampleRun;
+import org.stopwell.harness.stats.Interval;
+import org.stopwell.harness.trial.Condition;
+import org.stopwell.harness.trial.ErrorChain;
+import org.stopwell.harness.trial.Expectation;
+import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.harness.trial.Verdict;
+
+class ComparisonTest {
+  private static final int MARGIN = 50;
+
+  @Test
+  void theSameBuildDiffersByNothing() {
+    ComparedCondition c = compare(i -> 40 + 10 * (i % 9), i -> 40 + 10 * (i % 9), 30);
+    assertTrue(c.paired() && c.isConstant());
+    assertEquals(OptionalDouble.of(0), c.shift());
+    assertEquals(Optional.of(new Interval(0, 0)), c.shiftInterval());
+    assertEquals(Verdict.PASS, c.verdict());
+  }
+
+  @Test
+  void pairingSeesAShiftThatTheSpreadWouldHide() {
+    // Stops spread over ±400 µm; each moves by 60 ± 5 µm.
+    Random random = new Random(1);
+    int[] base = random.ints(40, -400, 400).toArray();
+    ComparedCondition moved = compare(i -> base[i], i -> base[i] + 55 + i % 11, 40);
+    assertEquals(Verdict.FAIL, moved.verdict(), moved.shiftInterval().toString());
+    ComparedCondition near = compare(i -> base[i], i -> base[i] + 5 + i % 11, 40);
+    assertEquals(Verdict.PASS, near.verdict(), near.shiftInterval().toString());
+    assertEquals(1.0, near.spreadRatio().orElseThrow(), 0.02);
+  }
+
+  @Test
+  void verdictsThatTurnBadMoreOftenThanChanceFail() {
+    // Five of thirty turned from pass to fail, none the other way: p = 1/32.
+    ComparedCondition c = compare(i -> 490, i -> i < 5 ? 501 : 490, 30);
+    assertEquals(5, c.newlyFailed());
+    assertEquals(1.0 / 32, c.worseP(), 1e-12);
+    assertEquals(Verdict.FAIL, c.verdict());
+  }
+
+  @Test
+  void oneVerdictThatTurnedBadIsNotPassedOver() {
+    ComparedCondition c = compare(i -> 490, i -> i == 7 ? 501 : 490, 30);
+    assertEquals(0.5, c.worseP(), 1e-12);
+    assertEquals(Verdict.UNDECIDED, c.verdict());
+  }
+
+  @Test
+  void otherSeedsAreComparedAsIndependent() {
+    List<TrialResult> before = new ArrayList<>();
+    List<TrialResult> after = new ArrayList<>();
+    Random random = new Random(2);
+    for (int i = 0; i < 60; i++) {
+      before.add(SampleRun.stop(i, (int) (30 * random.nextGaussian())));
+      TrialResult t = SampleRun.stop(i, (int) (30 * random.nextGaussian()));
+      after.add(reseeded(t));
+    }
+    Comparison comparison = Comparison.of(run(before), run(after), MARGIN);
+    ComparedCondition c = comparison.conditions().get(0);
+    assertFalse(c.paired());
+    assertEquals(Verdict.PASS, c.verdict(), c.shiftInterval().toString());
+    assertEquals(Verdict.PASS, comparison.verdict());
+  }
+
+  @Test
+  void trialsSpoiledByTheRigAreNoPairs() {
+    List<TrialResult> before = stops(i -> 10 * i, 10);
+    List<TrialResult> after = new ArrayList<>(stops(i -> 10 * i, 10));
+    after.set(3, SampleRun.rigFault(3, "LATE"));
+    ComparedCondition c = Comparison.of(run(before), run(after), MARGIN).conditions().get(0);
+    assertEquals(9, c.pairs());
+    assertEquals(0, c.newlyFailed());
+  }
+
+  @Test
+  void aConditionThatIsGoneIsNamedAndLeavesItUndecided() {
+    Condition gone = new Condition("brimful", Expectation.STOP, 5, 500, 500);
+    Comparison.Run before =
+        new Comparison.Run(
+            List.of(run(List.of()).conditions().get(0), gone), stops(i -> 10 * i, 10));
+    Comparison comparison = Comparison.of(before, run(stops(i -> 10 * i, 10)), MARGIN);
+    assertEquals(List.of("brimful"), comparison.onlyBefore());
+    assertEquals(Verdict.UNDECIDED, comparison.verdict());
+  }
+
+  @Test
+  void aRunWithoutTrialsDecidesNothing() {
+    Comparison comparison = Comparison.of(run(List.of()), run(List.of()), MARGIN);
+    assertEquals(Verdict.UNDECIDED, comparison.verdict());
+    assertEquals(OptionalDouble.empty(), comparison.conditions().get(0).shift());
+    assertThrows(
+        IllegalArgumentException.class, () -> Comparison.of(run(List.of()), run(List.of()), 0));
+  }
+
+  @Test
+  void whatChangedBetweenTwoRunsIsListed() {
+    RunHeader before = SampleRun.header(3, 1);
+    RunHeader after =
+        new RunHeader(
+            before.planName(),
+            before.planYaml(),
+            "stage: length\nspeed_rpm: 250\n",
+            "0.2.0",
+            before.bench(),
+            before.campaignSeed(),
+            before.conditions(),
+            before.claims(),
+            before.startedAt(),
+            before.command());
+    assertEquals(
+        List.of(
+            new HeaderChanges.Change("build", "0.1.0+test", "0.2.0"),
+            new HeaderChanges.Change("settings line", "", "speed_rpm: 250")),
+        HeaderChanges.between(before, after));
+    assertEquals(List.of(), HeaderChanges.between(before, before));
+  }
+
+  private static ComparedCondition compare(IntUnaryOperator was, IntUnaryOperator is, int n) {
+    return Comparison.of(run(stops(was, n)), run(stops(is, n)), MARGIN).conditions().get(0);
+  }
+
+  private static Comparison.Run run(List<TrialResult> trials) {
+    return new Comparison.Run(
+        List.of(new Condition("half-wet", Expectation.STOP, 30, 500, 500)), trials);
+  }
+
+  private static List<TrialResult> stops(IntUnaryOperator error, int n) {
+    List<TrialResult> trials = new ArrayList<>();
+    for (int i = 0; i < n; i++) {
+      trials.add(SampleRun.stop(i, error.applyAsInt(i)));
+    }
+    return trials;
+  }
+
+  private static TrialResult reseeded(TrialResult t) {
+    return new TrialResult(
+        t.index(),
+        t.condition(),
+        t.seed() + 1,
+        t.expectation(),
+        t.verdict(),
+        t.code(),
+        t.message(),
+        t.stopped(),
+        t.remainingMicrons(),
+        t.stopErrorMicrons(),
+        t.deepestMicrons(),
+        t.readingMicrons(),
+        t.state(),
+        t.reason(),
+        t.trust(),
+        t.cause(),
+        t.stopTimeNs(),
+        t.durationNs(),
+        t.steps(),
+        t.worstLatenessNs(),
+        t.stateHash(),
+        ErrorChain.NONE);
+  }
+}

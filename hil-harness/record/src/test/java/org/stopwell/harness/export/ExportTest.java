@@ -1,0 +1,267 @@
+package org.stopwell.harness.export;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertNull;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.DriverManager;
+import java.sql.ResultSet;
+import java.sql.ResultSetMetaData;
+import java.sql.SQLException;
+import java.sql.Statement;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Properties;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import org.apache.parquet.ParquetReadOptions;
+import org.apache.parquet.column.page.PageReadStore;
+import org.apache.parquet.conf.PlainParquetConfiguration;
+import org.apache.parquet.example.data.Group;
+import org.apache.parquet.example.data.simple.convert.GroupRecordConverter;
+import org.apache.parquet.hadoop.ParquetFileReader;
+import org.apache.parquet.io.ColumnIOFactory;
+import org.apache.parquet.io.LocalInputFile;
+import org.apache.parquet.io.RecordReader;
+import org.apache.parquet.schema.MessageType;
+import org.apache.parquet.schema.Type;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.stopwell.harness.record.RunHeader;
+import org.stopwell.harness.record.SampleRun;
+import org.stopwell.harness.record.TrialColumn;
+import org.stopwell.harness.trial.Expectation;
+import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.harness.trial.Verdict;
+import tools.jackson.databind.JsonNode;
+import tools.jackson.databind.ObjectMapper;
+
+class ExportTest {
+  private static final String ODD = "said \"stop\", twice\nμ \uD83D\uDE42 ";
+
+  private final Path directory;
+
+  ExportTest(@TempDir Path directory) {
+    this.directory = directory;
+  }
+
+  @Test
+  void theReaderForPythonOnTheDataPageReadsTheArray() throws Exception {
+    Files.write(directory.resolve("trials.npy"), NumpyFile.of(trials()));
+    String said = run("/usr/bin/python3", "-c", block("python"));
+    assertEquals("4 15.0", said.strip());
+  }
+
+  @Test
+  void theReaderForROnTheDataPageReadsTheTable() throws Exception {
+    Files.writeString(directory.resolve("trials.csv"), CsvFile.of(trials()));
+    String said = run("Rscript", "-e", block("r"));
+    assertEquals("4 15", said.strip());
+  }
+
+  @Test
+  void numpySeesEveryValueOfEveryColumn() throws Exception {
+    Files.write(directory.resolve("trials.npy"), NumpyFile.of(trials()));
+    String said =
+        run(
+            "/usr/bin/python3",
+            "-c",
+            """
+            import numpy, json, sys
+            a = numpy.load("trials.npy")
+            sys.stdout.reconfigure(encoding="utf-8")
+            print(json.dumps([a.dtype.names] + [list(r) for r in a.tolist()], ensure_ascii=True))
+            """);
+    JsonNode rows = new ObjectMapper().readTree(said);
+    List<TrialResult> trials = trials();
+    for (int c = 0; c < TrialColumn.ALL.size(); c++) {
+      TrialColumn column = TrialColumn.ALL.get(c);
+      assertEquals(column.name(), rows.get(0).get(c).asString());
+      for (int r = 0; r < trials.size(); r++) {
+        JsonNode cell = rows.get(r + 1).get(c);
+        Object value = column.value().apply(trials.get(r));
+        Object seen =
+            switch (column.kind()) {
+              case INTEGER -> cell.longValue();
+              case FLAG -> cell.booleanValue() ? 1L : 0L;
+              case TEXT -> cell.asString();
+            };
+        assertEquals(value, seen, column.name() + " of trial " + r);
+      }
+    }
+  }
+
+  @Test
+  void theLibraryOfTheFormatSeesEveryValueOfTheParquetFile() throws Exception {
+    List<TrialResult> trials = trials();
+    Path file = directory.resolve("trials.parquet");
+    Files.write(file, ParquetFile.of(trials, "the dictionary"));
+    ParquetReadOptions options =
+        ParquetReadOptions.builder(new PlainParquetConfiguration()).build();
+    try (ParquetFileReader reader = ParquetFileReader.open(new LocalInputFile(file), options)) {
+      MessageType schema = reader.getFooter().getFileMetaData().getSchema();
+      assertEquals(
+          TrialColumn.ALL.stream().map(TrialColumn::name).toList(),
+          schema.getFields().stream().map(Type::getName).toList());
+      assertEquals(
+          Map.of("stopwell", "the dictionary"),
+          reader.getFooter().getFileMetaData().getKeyValueMetaData());
+      PageReadStore pages = reader.readNextRowGroup();
+      assertEquals(trials.size(), pages.getRowCount());
+      RecordReader<Group> rows =
+          new ColumnIOFactory()
+              .getColumnIO(schema)
+              .getRecordReader(pages, new GroupRecordConverter(schema));
+      for (TrialResult trial : trials) {
+        Group row = rows.read();
+        for (TrialColumn column : TrialColumn.ALL) {
+          Object seen =
+              switch (column.kind()) {
+                case INTEGER -> row.getLong(column.name(), 0);
+                case FLAG -> row.getBoolean(column.name(), 0) ? 1L : 0L;
+                case TEXT -> row.getString(column.name(), 0);
+              };
+          assertEquals(column.value().apply(trial), seen, column.name());
+        }
+      }
+      assertNull(reader.readNextRowGroup(), "one group of rows");
+    }
+  }
+
+  @Test
+  void aSecondReaderOfTheFormatSeesEveryValueOfTheParquetFile() throws Exception {
+    List<TrialResult> trials = trials();
+    Path file = directory.resolve("trials.parquet");
+    Files.write(file, ParquetFile.of(trials, "the dictionary"));
+    try (Connection reader = secondReader();
+        Statement statement = reader.createStatement()) {
+      try (ResultSet rows = statement.executeQuery("SELECT * FROM '" + file + "'")) {
+        ResultSetMetaData columns = rows.getMetaData();
+        assertEquals(TrialColumn.ALL.size(), columns.getColumnCount());
+        for (int c = 0; c < TrialColumn.ALL.size(); c++) {
+          TrialColumn column = TrialColumn.ALL.get(c);
+          assertEquals(column.name(), columns.getColumnName(c + 1));
+          assertEquals(
+              switch (column.kind()) {
+                case INTEGER -> "BIGINT";
+                case FLAG -> "BOOLEAN";
+                case TEXT -> "VARCHAR";
+              },
+              columns.getColumnTypeName(c + 1),
+              column.name());
+        }
+        for (TrialResult trial : trials) {
+          assertTrue(rows.next());
+          for (TrialColumn column : TrialColumn.ALL) {
+            Object seen =
+                switch (column.kind()) {
+                  case INTEGER -> rows.getLong(column.name());
+                  case FLAG -> rows.getBoolean(column.name()) ? 1L : 0L;
+                  case TEXT -> rows.getString(column.name());
+                };
+            assertFalse(rows.wasNull(), column.name());
+            assertEquals(column.value().apply(trial), seen, column.name());
+          }
+        }
+        assertFalse(rows.next());
+      }
+      try (ResultSet footer =
+          statement.executeQuery(
+              "SELECT decode(key), decode(value) FROM parquet_kv_metadata('" + file + "')")) {
+        assertTrue(footer.next());
+        assertEquals("stopwell", footer.getString(1));
+        assertEquals("the dictionary", footer.getString(2));
+      }
+    }
+  }
+
+  @Test
+  void rSeesTheOddTextWhole() throws Exception {
+    Files.writeString(directory.resolve("trials.csv"), CsvFile.of(trials()));
+    String said =
+        run(
+            "Rscript",
+            "-e",
+            "t <- read.csv('trials.csv', encoding='UTF-8');"
+                + " cat(nrow(t), ncol(t), nchar(t$message[4]), t$remaining_um[2])");
+    assertEquals(
+        "4 " + TrialColumn.ALL.size() + " " + ODD.codePointCount(0, ODD.length()) + " 510",
+        said.strip());
+  }
+
+  @Test
+  void anEmptyRunHasATableWithoutLines() throws Exception {
+    Files.write(directory.resolve("trials.npy"), NumpyFile.of(List.of()));
+    assertEquals(
+        "(0,)",
+        run("/usr/bin/python3", "-c", "import numpy; print(numpy.load('trials.npy').shape)")
+            .strip());
+    assertEquals(1, CsvFile.of(List.of()).lines().count());
+    Path file = directory.resolve("empty.parquet");
+    Files.write(file, ParquetFile.of(List.of(), ""));
+    ParquetReadOptions options =
+        ParquetReadOptions.builder(new PlainParquetConfiguration()).build();
+    try (ParquetFileReader reader = ParquetFileReader.open(new LocalInputFile(file), options)) {
+      assertEquals(0, reader.getRecordCount());
+    }
+    try (Connection reader = secondReader();
+        Statement statement = reader.createStatement();
+        ResultSet count = statement.executeQuery("SELECT count(*) FROM '" + file + "'")) {
+      assertTrue(count.next());
+      assertEquals(0, count.getLong(1));
+    }
+  }
+
+  @Test
+  void theDictionaryExplainsEveryColumn() {
+    RunHeader header = SampleRun.header(3, 1);
+    JsonNode dictionary = new ObjectMapper().readTree(DataDictionary.of(header, trials()));
+    assertTrue(dictionary.get("simulated").booleanValue());
+    assertEquals(64, dictionary.get("content_hash").asString().length());
+    assertEquals(4, dictionary.get("trials").intValue());
+    List<String> names = new ArrayList<>();
+    dictionary.get("columns").forEach(column -> names.add(column.get("name").asString()));
+    assertEquals(TrialColumn.ALL.stream().map(TrialColumn::name).toList(), names);
+  }
+
+  /** Written in C++ by others than those of the format's own library; fetches nothing. */
+  private static Connection secondReader() throws SQLException {
+    Properties closed = new Properties();
+    closed.setProperty("autoinstall_known_extensions", "false");
+    return DriverManager.getConnection("jdbc:duckdb:", closed);
+  }
+
+  private static List<TrialResult> trials() {
+    return List.of(
+        SampleRun.stop(0, 20),
+        SampleRun.stop(1, 10),
+        SampleRun.rigFault(2, "PORT_GONE"),
+        SampleRun.unstopped(3, "dry", Expectation.REFUSE, Verdict.PASS, "UNWETTED", ODD));
+  }
+
+  private static String block(String language) throws IOException {
+    String page = Files.readString(Path.of("..", "..", "docs", "data.md"));
+    Matcher block = Pattern.compile("```" + language + "\n(.*?)```", Pattern.DOTALL).matcher(page);
+    assertTrue(block.find(), "docs/data.md has a reader for " + language);
+    assertEquals(3, block.group(1).lines().count(), "three lines");
+    return block.group(1);
+  }
+
+  private String run(String... command) throws IOException, InterruptedException {
+    Process process =
+        new ProcessBuilder(command)
+            .directory(directory.toFile())
+            .redirectError(ProcessBuilder.Redirect.INHERIT)
+            .start();
+    String said = new String(process.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
+    assertEquals(0, process.waitFor(), String.join(" ", command));
+    return said;
+  }
+}

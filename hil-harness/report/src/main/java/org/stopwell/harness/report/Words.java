@@ -1,0 +1,63 @@
+package org.stopwell.harness.report;
+
+import java.util.List;
+import java.util.regex.Pattern;
+import org.stopwell.harness.claim.ConditionSummary;
+import org.stopwell.harness.protocol.Claim;
+import org.stopwell.harness.trial.Verdict;
+
+/** Words for verdicts and counts. */
+final class Words {
+  private static final Pattern NUMBER_AND_UNIT = Pattern.compile("(\\d) (%|mm|µm|ms|rpm|N·cm)");
+
+  private Words() {}
+
+  static String verdict(Verdict verdict) {
+    return switch (verdict) {
+      case PASS -> "PASS";
+      case FAIL -> "FAIL";
+      case RIG_FAULT -> "RIG FAULT";
+      case SAFETY_STOP -> "SAFETY STOP";
+      case UNDECIDED -> "UNDECIDED";
+    };
+  }
+
+  static String claimVerdict(Verdict verdict) {
+    return switch (verdict) {
+      case PASS -> "HOLDS";
+      case FAIL -> "CONTRADICTED";
+      case RIG_FAULT -> "RIG FAULT";
+      case SAFETY_STOP -> "SAFETY STOP";
+      case UNDECIDED -> "NOT DECIDED";
+    };
+  }
+
+  static String endpoint(Claim.Endpoint endpoint) {
+    return switch (endpoint) {
+      case WITHIN -> "within tolerance";
+      case OVER_TRAVEL -> "past the foramen";
+      case REFUSED -> "refused";
+      case BIAS -> "bias";
+    };
+  }
+
+  /** The name of the count of over-travel in some conditions. */
+  static String past(List<ConditionSummary> conditions) {
+    return conditions.stream().anyMatch(c -> c.condition().overTravelBelowMicrons() < 0)
+        ? "Past the foramen or the planned band"
+        : "Past the foramen";
+  }
+
+  /** Keeps a number and its unit on one line. */
+  static String tied(String text) {
+    return NUMBER_AND_UNIT.matcher(text).replaceAll("$1\u00a0$2");
+  }
+
+  static String count(long count, String one) {
+    return count(count, one, one + "s");
+  }
+
+  static String count(long count, String one, String several) {
+    return count + " " + (count == 1 ? one : several);
+  }
+}

@@ -1,0 +1,128 @@
+package org.stopwell.harness.report;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import org.junit.jupiter.api.Test;
+import org.stopwell.harness.protocol.Claim;
+import org.stopwell.harness.record.RunHeader;
+import org.stopwell.harness.record.SampleRun;
+import org.stopwell.harness.trial.Condition;
+import org.stopwell.harness.trial.ErrorChain;
+import org.stopwell.harness.trial.Expectation;
+import org.stopwell.harness.trial.TrialResult;
+
+/** The statistics on the page are those that the plan asks for, and no more than the data carry. */
+class StatisticsTest {
+  /** Ten canals, three repeats of each, with the hand as a chosen factor of two levels. */
+  private static final int CANALS = 10;
+
+  private static final String FACTORS =
+      """
+      factors:
+        canal: {c0: {}, c1: {}, c2: {}, c3: {}, c4: {}, c5: {}, c6: {}, c7: {}, c8: {}, c9: {}}
+        hand: {slow: {}, quick: {}}
+      """;
+
+  @Test
+  void withoutAWordInThePlanCoverageRepeatabilityAndAgreementAreShown() {
+    String page = page("", trials(1));
+    assertTrue(page.contains("Where 95&#160;% of stops lie") || page.contains("of stops lie"));
+    assertTrue(page.contains("Repeatability s_r"));
+    assertTrue(page.contains("Reading against truth"));
+    assertFalse(page.contains("At every look"));
+    assertFalse(page.contains("one-sided t tests"));
+  }
+
+  @Test
+  void aPlanThatAsksForNothingGetsNothing() {
+    String page =
+        page("analysis: {coverage: false, precision: false, agreement: false}", trials(1));
+    assertFalse(page.contains("statistics-section"));
+  }
+
+  @Test
+  void canalsAsGroupsShowWhatLiesBetweenThemAndWhatTheTrialsAreWorth() {
+    String page = page("analysis: {groups: [canal], margin_mm: 0.1, sequential: true}", trials(1));
+    assertTrue(page.contains("Trials repeat levels of canal"));
+    assertFalse(page.contains("Least and greatest"), "repeats are not independent");
+    assertTrue(page.contains("t with 9 degrees of freedom"));
+    assertTrue(page.contains("Between levels of canal"));
+    assertTrue(page.contains("Reproducibility s_R"));
+    assertTrue(page.contains("each level counts as one"), "60 of 60 within on ten canals");
+    assertTrue(page.contains("worth 10.0 independent ones"));
+    assertTrue(page.contains("two one-sided t tests".replace("two", "Two")));
+    assertTrue(page.contains("At every look: within tolerance"));
+    assertTrue(page.contains("repeats by canal as in 1999"));
+  }
+
+  @Test
+  void theDeviationBetweenCanalsIsTheOneThatWasPutIn() {
+    // Canals at −90, −70 … +90 µm: deviation 60.55 µm; repeats at −10, 0, +10 µm: deviation 10 µm.
+    String page = page("analysis: {groups: [canal]}", trials(1));
+    // Balanced: between² = (MS between − MS within) / 6, MS between = 6 · 60.553², MS within = 80.
+    assertTrue(page.contains("0.060\u00a0mm") || page.contains("0.061\u00a0mm"), page);
+  }
+
+  @Test
+  void degenerateDataAreNotEstimableAndNeverNaN() {
+    for (int n : new int[] {0, 1, 2, 3}) {
+      String page =
+          page(
+              "analysis: {groups: [canal, hand], margin_mm: 0.1, sequential: true}",
+              trials(0).subList(0, n));
+      assertTrue(page.contains("not estimable"), "n = " + n);
+      assertFalse(page.contains("NaN") || page.contains("Infinity"), "n = " + n);
+    }
+  }
+
+  @Test
+  void aPlanOfAnotherVersionStillHasItsReport() {
+    assertTrue(page("analysis: {astrology: true}", trials(1)).contains("Repeatability s_r"));
+    assertTrue(page("a: [", trials(1)).contains("Repeatability s_r"));
+  }
+
+  private static String page(String analysis, List<TrialResult> trials) {
+    RunHeader h = SampleRun.header(1, 0);
+    List<Condition> conditions = new ArrayList<>();
+    for (int c = 0; c < CANALS; c++) {
+      for (String hand : List.of("slow", "quick")) {
+        conditions.add(new Condition("c" + c + "/" + hand, Expectation.STOP, 3, 500, 500));
+      }
+    }
+    RunHeader header =
+        new RunHeader(
+            h.planName(),
+            FACTORS + analysis + "\n",
+            h.settingsYaml(),
+            h.build(),
+            h.bench(),
+            h.campaignSeed(),
+            conditions,
+            List.of(
+                new Claim(Claim.Endpoint.WITHIN, 500, 0.9, 0.95, List.of()),
+                new Claim(Claim.Endpoint.OVER_TRAVEL, 0, 0.1, 0.95, List.of())),
+            h.startedAt(),
+            h.command());
+    return ReportPage.html(header, trials, Map.of());
+  }
+
+  /** Two hands, ten canals, three repeats; a scale of 0 makes all stops equal. */
+  private static List<TrialResult> trials(int scale) {
+    List<TrialResult> trials = new ArrayList<>();
+    for (int i = 0; i < CANALS * 6; i++) {
+      int canal = i / 6;
+      int error = scale * (20 * canal - 90 + 10 * (i % 3 - 1));
+      trials.add(
+          SampleRun.stop(i, error)
+              .with("c" + canal + "/" + (i / 3 % 2 == 0 ? "slow" : "quick"))
+              .with(new ErrorChain(error / 2, error - error / 2 - 5, 5, 0, 0, 0)));
+    }
+    assertEquals(60, trials.size());
+    return trials;
+  }
+}

@@ -1,0 +1,16 @@
+/** What is asked and what one trial gives: plan, protocol, trial, faults, length readings. */
+module org.stopwell.harness.trial {
+  requires org.stopwell.core;
+  requires org.stopwell.rig;
+  requires org.stopwell.harness.stats;
+  requires org.snakeyaml.engine;
+  requires tools.jackson.jr.ob;
+  requires org.apache.commons.statistics.distribution;
+  requires static org.jspecify;
+
+  exports org.stopwell.harness.plan;
+  exports org.stopwell.harness.protocol;
+  exports org.stopwell.harness.trial;
+  exports org.stopwell.harness.fault;
+  exports org.stopwell.harness.sounding;
+}

@@ -1,0 +1,297 @@
+package org.stopwell.harness.plan;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.function.Function;
+import org.stopwell.core.frame.Stage;
+import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.core.settings.SettingsException;
+import org.stopwell.harness.protocol.Blinding;
+import org.stopwell.harness.protocol.Claim;
+import org.stopwell.harness.protocol.Protocol;
+import org.stopwell.harness.trial.Condition;
+import org.stopwell.harness.trial.TrialSpec;
+import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.random.RandomStream;
+
+/**
+ * A checked plan: what is tried, how often, in which order, and what would count as success. Trial
+ * {@code index} of campaign seed {@code seed} is always the same trial.
+ */
+public final class Plan {
+  private final Source source;
+  private final Settings settings;
+  private final Head head;
+  private final List<Cell> cells;
+  private final List<Variation> variations;
+  private final List<Claim> claims;
+  private final Protocol protocol;
+  private final Cell sentinel;
+  private final Map<String, ControllerSettings> told = new HashMap<>();
+
+  /**
+   * The plain values of a plan.
+   *
+   * @param name what the plan is called
+   * @param purpose why it is run, in the words of its author
+   * @param stage stage of work
+   * @param seed campaign seed
+   * @param trials trials per condition
+   * @param standoffMicrons target distance short of the foramen, µm
+   * @param toleranceMicrons half width of the tolerance band, µm
+   * @param timeLimitNs bench time after which a trial ends, ns
+   */
+  public record Head(
+      String name,
+      String purpose,
+      Stage stage,
+      long seed,
+      int trials,
+      int standoffMicrons,
+      int toleranceMicrons,
+      long timeLimitNs) {}
+
+  Plan(
+      Source source,
+      Settings settings,
+      Head head,
+      List<Cell> cells,
+      List<Variation> variations,
+      List<Claim> claims,
+      Protocol protocol,
+      Cell sentinel) {
+    this.source = source;
+    this.settings = settings;
+    this.head = head;
+    this.cells = List.copyOf(cells);
+    this.variations = List.copyOf(variations);
+    this.claims = List.copyOf(claims);
+    this.protocol = protocol;
+    this.sentinel = sentinel;
+    cells.forEach(cell -> told.put(cell.name(), cell.settings().controller()));
+    told.put(sentinel.name(), sentinel.settings().controller());
+  }
+
+  /**
+   * Reads and checks a plan and the settings it names.
+   *
+   * @param source the plan
+   * @return the plan
+   * @throws PlanException with every mistake in both files
+   */
+  public static Plan read(Source source) throws PlanException {
+    return new PlanReader(source).read();
+  }
+
+  /**
+   * Reads and checks a plan with given settings, whatever settings it names.
+   *
+   * @param source the plan
+   * @param settings the settings
+   * @return the plan
+   * @throws PlanException with every mistake in both files
+   */
+  public static Plan read(Source source, Source settings) throws PlanException {
+    return new PlanReader(source, settings).read();
+  }
+
+  /**
+   * The same plan with another seed and another number of trials.
+   *
+   * @param seed campaign seed
+   * @param trials trials per condition, at least 1
+   * @return the changed plan
+   */
+  public Plan with(long seed, int trials) {
+    Head h = head;
+    Head changed =
+        new Head(
+            h.name,
+            h.purpose,
+            h.stage,
+            seed,
+            trials,
+            h.standoffMicrons,
+            h.toleranceMicrons,
+            h.timeLimitNs);
+    return new Plan(source, settings, changed, cells, variations, claims, coded(seed), sentinel);
+  }
+
+  /** The codes of a blinded factor follow from the seed. */
+  private Protocol coded(long seed) {
+    return protocol
+        .blinding()
+        .map(
+            b ->
+                protocol.with(
+                    Blinding.draw(b.factor(), b.place(), List.copyOf(b.codes().keySet()), seed)))
+        .orElse(protocol);
+  }
+
+  /**
+   * How many trials there are, known-answer trials included.
+   *
+   * @return trials per condition times conditions, and the sentinels
+   */
+  public int trials() {
+    int tests = tests();
+    return protocol.sentinels().map(s -> Math.addExact(tests, s.count(tests))).orElse(tests);
+  }
+
+  private int tests() {
+    return Math.multiplyExact(head.trials, cells.size());
+  }
+
+  /**
+   * One trial. Trials stand in blocks: every condition comes once in each block, in the order that
+   * the protocol says.
+   *
+   * @param index position in run order, from 0
+   * @return what to do
+   */
+  public TrialSpec trial(int index) {
+    int test = protocol.sentinels().map(s -> s.testAt(index, tests(), head.seed)).orElse(index);
+    long seed = RandomStream.trialSeed(head.seed, index);
+    if (test < 0) {
+      return spec(index, sentinel, Map.of(), seed);
+    }
+    int block = test / cells.size();
+    int[] order = protocol.order().of(block, cells.size(), head.seed);
+    Map<String, Map<String, String>> drawn = new LinkedHashMap<>();
+    int canal = block / protocol.canalTrials();
+    for (Variation v : variations) {
+      boolean shared = protocol.canalTrials() > 1 && v.section().equals("canal");
+      RandomStream stream =
+          shared
+              ? RandomStream.of(head.seed, v.name() + " of canal " + canal)
+              : RandomStream.of(seed, v.name());
+      drawn
+          .computeIfAbsent(v.section(), s -> new LinkedHashMap<>())
+          .put(v.parameter().key(), v.draw(stream));
+    }
+    return spec(index, cells.get(order[test % cells.size()]), drawn, seed);
+  }
+
+  private TrialSpec spec(int index, Cell cell, Map<String, Map<String, String>> drawn, long seed) {
+    return new TrialSpec(
+        index,
+        cell.name(),
+        cell.expectation(),
+        cell.stage(),
+        cell.standoffMicrons(),
+        head.toleranceMicrons,
+        cell.depthLimitMicrons(),
+        head.timeLimitNs,
+        scene(cell.with(drawn), seed),
+        cell.faults());
+  }
+
+  private static Scene scene(Map<String, Map<String, String>> written, long seed) {
+    try {
+      return Scene.of(written, seed);
+    } catch (SettingsException e) {
+      // The reader has checked the ends of every variation; between them nothing else can go wrong
+      // unless two variations contradict each other in the middle only.
+      throw new IllegalStateException("a drawn scene is impossible: " + e.getMessage(), e);
+    }
+  }
+
+  /**
+   * The conditions as the statistics need them.
+   *
+   * @return one per cell, in the order of the plan
+   */
+  public List<Condition> conditions() {
+    return map(
+        cell ->
+            new Condition(
+                cell.name(),
+                cell.expectation(),
+                head.trials,
+                cell.standoffMicrons(),
+                head.toleranceMicrons));
+  }
+
+  private <T> List<T> map(Function<Cell, T> f) {
+    List<T> mapped = new ArrayList<>();
+    cells.forEach(cell -> mapped.add(f.apply(cell)));
+    return List.copyOf(mapped);
+  }
+
+  /**
+   * The plan as it was written.
+   *
+   * @return its file
+   */
+  public Source source() {
+    return source;
+  }
+
+  /**
+   * The settings under test, as in their file; a level of a factor may put values over them.
+   *
+   * @return checked settings
+   */
+  public Settings settings() {
+    return settings;
+  }
+
+  /**
+   * What the controller is told in a trial.
+   *
+   * @param trial a trial of this plan
+   * @return checked settings
+   */
+  public ControllerSettings controller(TrialSpec trial) {
+    return Objects.requireNonNull(told.get(trial.condition()));
+  }
+
+  /**
+   * The plain values.
+   *
+   * @return name, purpose, stage, seed, counts and limits
+   */
+  public Head head() {
+    return head;
+  }
+
+  /**
+   * The conditions: every level of every factor with every level of every other.
+   *
+   * @return at least one
+   */
+  public List<Cell> cells() {
+    return cells;
+  }
+
+  /**
+   * Whether something goes wrong on purpose.
+   *
+   * @return true when a condition has faults
+   */
+  public boolean hasFaults() {
+    return cells.stream().anyMatch(cell -> !cell.faults().isEmpty());
+  }
+
+  /**
+   * What the plan fixes beside its trials.
+   *
+   * @return its protocol
+   */
+  public Protocol protocol() {
+    return protocol;
+  }
+
+  /**
+   * What the plan sets out to show.
+   *
+   * @return none, one or several claims
+   */
+  public List<Claim> claims() {
+    return claims;
+  }
+}

@@ -1,0 +1,401 @@
+package org.stopwell.harness.plan;
+
+import java.nio.file.InvalidPathException;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.Set;
+import java.util.TreeSet;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.core.frame.Stage;
+import org.stopwell.core.settings.Fault;
+import org.stopwell.core.settings.ParameterTable;
+import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.core.settings.SettingsException;
+import org.stopwell.core.settings.StageParameters;
+import org.stopwell.harness.protocol.Claim;
+import org.stopwell.harness.protocol.Protocol;
+import org.stopwell.harness.protocol.SentinelRule;
+import org.stopwell.harness.trial.Expectation;
+import org.stopwell.harness.trial.PlannedFault;
+import org.stopwell.rig.bench.Scene;
+
+/** Reads a plan: everything that is wrong with it and with its settings is found in one go. */
+final class PlanReader {
+  /** More conditions than anybody runs; a plan beyond it is a slip of the pen. */
+  private static final int MAX_CELLS = 1000;
+
+  /** At the top the settings file; in a level what is put over it. */
+  static final String SETTINGS = "settings";
+
+  private final Source source;
+  private final @Nullable Source given;
+  private final Mistakes mistakes;
+
+  PlanReader(Source source) {
+    this(source, null);
+  }
+
+  PlanReader(Source source, @Nullable Source settings) {
+    this.source = source;
+    this.given = settings;
+    this.mistakes = new Mistakes(source.name());
+  }
+
+  Plan read() throws PlanException {
+    Yaml.Mapping top = YamlReader.read(source, mistakes);
+    if (top.entries().isEmpty()) {
+      mistakes.throwIfAny();
+    }
+    ParameterValues head = Sections.resolve(top, "", PlanTables.HEAD, PlanTables.OTHERS, mistakes);
+    String name = Words.name(top, "name", mistakes);
+    String purpose = Words.optional(top, "purpose", mistakes);
+    Settings settings = settings(top);
+    Stage stage = Stage.ofCode((int) head.get(PlanTables.STAGE));
+    int standoff = 0;
+    if (settings != null) {
+      if (settings.controller().has(stage)) {
+        standoff = settings.controller().stage(stage).getInt(StageParameters.STANDOFF);
+      } else {
+        mistakes.add(
+            line(top, "stage"),
+            "stage",
+            Settings.word(stage) + " is not described in " + settings.source().name());
+      }
+    }
+    Sections base = Sections.read(group(top, "scene"), "scene", Scene.tables(), Set.of(), mistakes);
+    List<Variation> variations = VariationReader.read(group(top, "vary"), mistakes);
+    List<PlannedFault> faults = FaultReader.read(top, "", mistakes);
+    Expectation expected = Expectation.values()[(int) head.get(PlanTables.EXPECT)];
+    List<Level> levels = cross(group(top, "factors"), expected);
+    List<Cell> cells = new ArrayList<>();
+    for (Level level : levels) {
+      Sections scene = base.under(level.scene());
+      for (Variation v : variations) {
+        scene
+            .find(v.section(), v.parameter().key())
+            .forEach(
+                w ->
+                    mistakes.add(
+                        w.line(), w.path(), "is also drawn under vary, on line " + v.line()));
+      }
+      Settings told = settings == null ? null : told(settings, stage, level);
+      check(scene, variations, told, level.stage().orElse(stage));
+      if (told != null) {
+        Cell cell =
+            new Cell(
+                level.name(),
+                level.chosen(),
+                level.stage().orElse(stage),
+                told,
+                level.expects(),
+                complete(scene, told, level.stage().orElse(stage)),
+                FaultReader.both(faults, level.faults()));
+        ExpectationCheck.of(cell, level.ownAt().orElse(line(top, "expect")), mistakes);
+        cells.add(cell);
+      }
+    }
+    List<Claim> claims =
+        ClaimReader.read(group(top, "claims"), head.getInt(PlanTables.TOLERANCE), mistakes);
+    StatisticsReader.read(
+        group(top, "analysis"), List.copyOf(group(top, "factors").entries().keySet()), mistakes);
+    Optional<Cell> sentinel = sentinel(top, base, settings, stage);
+    Protocol protocol = new ProtocolReader(top, mistakes).read(head, levels, claims);
+    mistakes.throwIfAny();
+    return new Plan(
+        source,
+        Objects.requireNonNull(settings),
+        new Plan.Head(
+            name,
+            purpose,
+            stage,
+            head.get(PlanTables.SEED),
+            head.getInt(PlanTables.TRIALS),
+            standoff,
+            head.getInt(PlanTables.TOLERANCE),
+            head.get(PlanTables.TIME_LIMIT)),
+        cells,
+        variations,
+        claims,
+        protocol,
+        sentinel.orElseThrow());
+  }
+
+  /** The scene of the known-answer trials: the plan's own, with what they have of their own. */
+  private Optional<Cell> sentinel(
+      Yaml.Mapping top, Sections base, @Nullable Settings settings, Stage stage) {
+    Yaml.Mapping own =
+        Groups.of(group(top, ProtocolTables.SENTINELS), ProtocolTables.SCENE, mistakes);
+    Sections scene =
+        base.under(Sections.read(own, "sentinels.scene", Scene.tables(), Set.of(), mistakes));
+    check(scene, List.of(), settings, stage);
+    return Optional.ofNullable(settings)
+        .map(
+            s ->
+                new Cell(
+                    SentinelRule.CONDITION,
+                    Map.of(),
+                    stage,
+                    s,
+                    s.controller().has(stage)
+                            && s.controller().stage(stage).getInt(StageParameters.STANDOFF) < 0
+                        ? Expectation.PATENCY
+                        : Expectation.STOP,
+                    complete(scene, s, stage),
+                    List.of()));
+  }
+
+  /** What the controller is told in a condition. */
+  private Settings told(Settings settings, Stage stage, Level level) {
+    Settings told = settings.with(level.told(), "settings of condition " + level.name(), mistakes);
+    Stage own = level.stage().orElse(stage);
+    if (own != stage && !told.controller().has(own)) {
+      mistakes.add(
+          level.line(),
+          "stage of condition " + level.name(),
+          Settings.word(own) + " is not described in " + settings.source().name());
+    }
+    return told;
+  }
+
+  /** The settings that the plan names, with their mistakes beside its own. */
+  private @Nullable Settings settings(Yaml.Mapping top) {
+    String name = Words.required(top, "settings", mistakes);
+    try {
+      if (given != null) {
+        return Settings.read(given);
+      }
+      if (!name.isEmpty()) {
+        return Settings.read(Source.of(Path.of(source.name()).resolveSibling(name)));
+      }
+    } catch (InvalidPathException e) {
+      mistakes.add(line(top, "settings"), "settings", "\"" + name + "\" is not a file name");
+    } catch (PlanException e) {
+      mistakes.addAll(e.mistakes());
+    }
+    return null;
+  }
+
+  /** A condition before it is checked against the settings. */
+  record Level(
+      String name,
+      Map<String, String> chosen,
+      int line,
+      Expectation ofPlan,
+      Optional<Expectation> own,
+      Optional<Integer> ownAt,
+      Optional<Stage> stage,
+      Settings.Overlay told,
+      Sections scene,
+      List<PlannedFault> faults) {
+    Expectation expects() {
+      return own.orElse(ofPlan);
+    }
+  }
+
+  /** Every level of every factor with every level of every other. */
+  private List<Level> cross(Yaml.Mapping factors, Expectation ofPlan) {
+    Sections nothing = Sections.read(Yaml.Mapping.empty(0), "", Map.of(), Set.of(), mistakes);
+    Settings.Overlay asTheyAre =
+        Settings.Overlay.read(Yaml.Mapping.empty(factors.line()), "", mistakes);
+    Level bare =
+        new Level(
+            "all",
+            Map.of(),
+            factors.line(),
+            ofPlan,
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty(),
+            asTheyAre,
+            nothing,
+            List.of());
+    List<Level> cells = List.of(bare);
+    for (Map.Entry<String, Yaml.Entry> factor : factors.entries().entrySet()) {
+      String path = "factors." + factor.getKey();
+      if (!(factor.getValue().value() instanceof Yaml.Mapping levels)
+          || levels.entries().isEmpty()) {
+        mistakes.add(factor.getValue().line(), path, "a factor needs levels");
+        continue;
+      }
+      List<Level> crossed = new ArrayList<>();
+      for (Level before : cells) {
+        levels
+            .entries()
+            .forEach((word, entry) -> crossed.add(level(before, factor.getKey(), word, entry)));
+      }
+      if (crossed.size() > MAX_CELLS) {
+        mistakes.add(
+            factor.getValue().line(),
+            path,
+            crossed.size() + " conditions, at most " + MAX_CELLS + " are allowed");
+        return cells;
+      }
+      cells = crossed;
+    }
+    return cells;
+  }
+
+  private Level level(Level before, String factor, String word, Yaml.Entry entry) {
+    String path = "factors." + factor + "." + word;
+    if (!Words.isName(word)) {
+      mistakes.add(entry.line(), path, Words.notName(word));
+    }
+    Optional<Expectation> expected = before.own();
+    Optional<Integer> expectsAt = before.ownAt();
+    Sections scene = before.scene();
+    List<PlannedFault> faults = before.faults();
+    Optional<Stage> stage = before.stage();
+    Settings.Overlay told = before.told();
+    if (entry.value() instanceof Yaml.Mapping inside) {
+      ParameterValues own = Sections.resolve(inside, path, PlanTables.LEVEL, beside(), mistakes);
+      faults = FaultReader.both(faults, FaultReader.read(inside, path, mistakes));
+      if (own.isGiven(PlanTables.EXPECT)) {
+        int at = Groups.line(inside, PlanTables.EXPECT.key());
+        Expectation said = Expectation.values()[(int) own.get(PlanTables.EXPECT)];
+        Expectation other = before.own().orElse(Expectation.STOP);
+        if (said != Expectation.STOP && other != Expectation.STOP && said != other) {
+          mistakes.add(
+              at,
+              Sections.join(path, PlanTables.EXPECT.key()),
+              "a condition cannot expect both "
+                  + own.choice(PlanTables.EXPECT)
+                  + " and "
+                  + Expectation.keys().get(other.ordinal()));
+        }
+        if (said != Expectation.STOP || other == Expectation.STOP) {
+          expected = Optional.of(said);
+          expectsAt = Optional.of(at);
+        }
+      }
+      if (!own.choice(PlanTables.LEVEL_STAGE).equals(PlanTables.OF_PLAN)) {
+        stage = Optional.of(Stage.ofCode((int) own.get(PlanTables.LEVEL_STAGE) - 1));
+      }
+      if (inside.entries().containsKey(SETTINGS)) {
+        told =
+            told.under(
+                Settings.Overlay.read(
+                    Groups.of(inside, path, SETTINGS, mistakes),
+                    Sections.join(path, SETTINGS),
+                    mistakes));
+      }
+      scene =
+          scene.under(
+              Sections.read(
+                  without(inside, PlanTables.LEVEL), path, Scene.tables(), beside(), mistakes));
+    } else if (!(entry.value() instanceof Yaml.Scalar s && s.sort() == Yaml.Sort.NOTHING)) {
+      mistakes.add(entry.line(), path, entry.value().word() + " is not a group of keys");
+    }
+    Map<String, String> chosen = new LinkedHashMap<>(before.chosen());
+    chosen.put(factor, word);
+    String name = before.chosen().isEmpty() ? word : before.name() + "/" + word;
+    return new Level(
+        name,
+        chosen,
+        entry.line(),
+        before.ofPlan(),
+        expected,
+        expectsAt,
+        stage,
+        told,
+        scene,
+        faults);
+  }
+
+  /** What a level may hold beside its own keys. */
+  private static Set<String> beside() {
+    Set<String> keys = new TreeSet<>(Scene.tables().keySet());
+    keys.add(FaultReader.KEY);
+    keys.add(SETTINGS);
+    return keys;
+  }
+
+  /** Unknown keys of a level were named when it was resolved. */
+  private static Yaml.Mapping without(Yaml.Mapping at, ParameterTable table) {
+    Map<String, Yaml.Entry> kept = new LinkedHashMap<>(at.entries());
+    table.parameters().forEach(p -> kept.remove(p.key()));
+    return new Yaml.Mapping(kept, at.line());
+  }
+
+  /**
+   * Checks a condition at both ends of everything that is drawn. What is wrong at both stands in
+   * the scene, what is wrong at one stands under vary.
+   */
+  private void check(
+      Sections scene, List<Variation> variations, @Nullable Settings settings, Stage stage) {
+    List<List<Fault>> faults = new ArrayList<>();
+    for (int end = 0; end < 2; end++) {
+      Map<String, Map<String, String>> drawn = complete(scene, settings, stage);
+      for (Variation v : variations) {
+        drawn
+            .computeIfAbsent(v.section(), s -> new LinkedHashMap<>())
+            .put(v.parameter().key(), v.ends().get(end));
+      }
+      faults.add(faults(drawn));
+    }
+    List<Fault> always = new ArrayList<>(faults.get(0));
+    always.retainAll(faults.get(1));
+    scene.place(always, "scene", mistakes);
+    for (int end = 0; end < 2; end++) {
+      for (Fault fault : faults.get(end)) {
+        if (!always.contains(fault)) {
+          drawnWrong(fault, variations, end);
+        }
+      }
+    }
+    if (settings != null) {
+      mistakes.addAll(Agreement.check(source.name(), scene, settings.controller(), stage));
+    }
+  }
+
+  private void drawnWrong(Fault fault, List<Variation> variations, int end) {
+    Variation v =
+        variations.stream()
+            .filter(one -> fault.key().startsWith(one.section() + "."))
+            .findFirst()
+            .orElse(variations.get(0));
+    String unit = v.parameter().unit().isEmpty() ? "" : " " + v.parameter().unit();
+    mistakes.add(
+        v.line(),
+        "vary." + v.name(),
+        "with " + v.ends().get(end) + unit + ", " + fault.key() + ": " + Sections.bare(fault));
+  }
+
+  private static List<Fault> faults(Map<String, Map<String, String>> scene) {
+    try {
+      Scene.of(scene, 0);
+      return List.of();
+    } catch (SettingsException e) {
+      return e.faults();
+    }
+  }
+
+  /** What the scene does not say follows the settings: the same file, the same frequencies. */
+  private static Map<String, Map<String, String>> complete(
+      Sections scene, @Nullable Settings settings, Stage stage) {
+    Map<String, Map<String, String>> written = scene.texts();
+    if (settings != null) {
+      Agreement.defaults(settings.controller(), stage)
+          .forEach(
+              (section, keys) ->
+                  keys.forEach(
+                      (key, value) ->
+                          written
+                              .computeIfAbsent(section, s -> new LinkedHashMap<>())
+                              .putIfAbsent(key, value)));
+    }
+    return written;
+  }
+
+  private Yaml.Mapping group(Yaml.Mapping top, String key) {
+    return Groups.of(top, key, mistakes);
+  }
+
+  private static int line(Yaml.Mapping top, String key) {
+    return Groups.line(top, key);
+  }
+}

@@ -1,0 +1,295 @@
+package org.stopwell.harness.plan;
+
+import java.util.EnumMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalLong;
+import java.util.Set;
+import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.harness.protocol.Blinding;
+import org.stopwell.harness.protocol.Claim;
+import org.stopwell.harness.protocol.Endpoint;
+import org.stopwell.harness.protocol.Order;
+import org.stopwell.harness.protocol.Protocol;
+import org.stopwell.harness.protocol.SentinelRule;
+import org.stopwell.harness.protocol.SizePlan;
+import org.stopwell.harness.protocol.StoppingRule;
+
+/** Reads what makes a plan a protocol, and holds its parts against each other. */
+final class ProtocolReader {
+  private static final int MAX_CODES = 26;
+
+  private final Yaml.Mapping top;
+  private final Mistakes mistakes;
+
+  ProtocolReader(Yaml.Mapping top, Mistakes mistakes) {
+    this.top = top;
+    this.mistakes = mistakes;
+  }
+
+  Protocol read(ParameterValues head, List<PlanReader.Level> cells, List<Claim> claims) {
+    Order order = Order.ofKey(head.choice(PlanTables.ORDER));
+    int trials = head.getInt(PlanTables.TRIALS);
+    int canalTrials = head.getInt(PlanTables.CANAL_TRIALS);
+    if (trials % order.period(cells.size()) != 0) {
+      mistakes.add(
+          line("order"),
+          "order",
+          "a latin square of "
+              + cells.size()
+              + " conditions is balanced after "
+              + order.period(cells.size())
+              + " trials of each; trials: "
+              + trials
+              + " is no multiple of that");
+    }
+    Optional<Endpoint> primary = Optional.empty();
+    List<Endpoint> secondary = List.of();
+    if (has(ProtocolTables.ENDPOINTS)) {
+      ParameterValues v = values(ProtocolTables.ENDPOINTS, Set.of(ProtocolTables.SECONDARY));
+      primary = Optional.of(Endpoint.ofKey(v.choice(ProtocolTables.PRIMARY)));
+      secondary = secondary(primary.get());
+    }
+    StoppingRule stopping = stopping(claims, primary);
+    double correlation =
+        has(ProtocolTables.SIZE)
+            ? values(ProtocolTables.SIZE, Set.of()).get(ProtocolTables.ICC) / 1e3
+            : 0;
+    if (canalTrials > 1) {
+      shared(stopping, correlation);
+    }
+    ParameterValues exclude = values(ProtocolTables.EXCLUDE, Set.of());
+    return new Protocol(
+        order,
+        canalTrials,
+        canalTrials > 1 ? correlation : 0,
+        primary,
+        secondary,
+        blinding(cells, head.get(PlanTables.SEED)),
+        sentinels(cells),
+        exclude.getInt(ProtocolTables.AFTER_RIG_FAULT),
+        exclude.get(ProtocolTables.LATE_STEP),
+        stopping,
+        sizes(cells, claims, trials, canalTrials, stopping),
+        whys(claims));
+  }
+
+  private List<Endpoint> secondary(Endpoint primary) {
+    Set<Endpoint> read = new LinkedHashSet<>();
+    Yaml.Entry entry = group(ProtocolTables.ENDPOINTS).entries().get(ProtocolTables.SECONDARY);
+    String path = ProtocolTables.ENDPOINTS + "." + ProtocolTables.SECONDARY;
+    if (entry == null) {
+      return List.of();
+    }
+    if (!(entry.value() instanceof Yaml.Items items)) {
+      mistakes.add(entry.line(), path, entry.value().word() + " is not a list of endpoints");
+      return List.of();
+    }
+    for (Yaml item : items.items()) {
+      String word = item.word();
+      if (!Endpoint.keys().contains(word)) {
+        mistakes.add(item.line(), path, word + " is none of " + String.join(", ", Endpoint.keys()));
+      } else if (Endpoint.ofKey(word) == primary) {
+        mistakes.add(item.line(), path, word + " is the primary one already");
+      } else if (!read.add(Endpoint.ofKey(word))) {
+        mistakes.add(item.line(), path, word + " is given twice");
+      }
+    }
+    return List.copyOf(read);
+  }
+
+  private StoppingRule stopping(List<Claim> claims, Optional<Endpoint> primary) {
+    if (!has(ProtocolTables.STOP)) {
+      return StoppingRule.FIXED;
+    }
+    int line = line(ProtocolTables.STOP);
+    ParameterValues v = values(ProtocolTables.STOP, Set.of());
+    StoppingRule.Kind kind = StoppingRule.Kind.ofKey(v.choice(ProtocolTables.RULE));
+    if (kind == StoppingRule.Kind.FIXED) {
+      return StoppingRule.FIXED;
+    }
+    Claim.Endpoint endpoint = Claim.Endpoint.ofKey(v.choice(ProtocolTables.CLAIM));
+    double good = v.get(ProtocolTables.GOOD_SHARE) / 1e6;
+    Optional<Claim> claim = claims.stream().filter(c -> c.endpoint() == endpoint).findFirst();
+    if (!group("claims").entries().containsKey(endpoint.key())) {
+      mistakes.add(line, "stop.claim", "claims." + endpoint.key() + " is not among the claims");
+    }
+    if (claim.isEmpty()) {
+      return StoppingRule.FIXED;
+    }
+    if (primary.isPresent() && Endpoint.of(endpoint) != primary.get()) {
+      mistakes.add(
+          line,
+          "stop.claim",
+          endpoint.key()
+              + " is not about the primary endpoint "
+              + primary.get().key()
+              + ": only the primary one may end a campaign");
+    }
+    boolean share = endpoint != Claim.Endpoint.BIAS;
+    if (!share && kind != StoppingRule.Kind.GROUP_SEQUENTIAL) {
+      mistakes.add(line, "stop.rule", kind.key() + " is for a share; bias takes group-sequential");
+    }
+    if (kind == StoppingRule.Kind.SPRT && share) {
+      double claimed = claim.get().share();
+      boolean better = endpoint == Claim.Endpoint.OVER_TRAVEL ? good < claimed : good > claimed;
+      if (!better || !(claimed > 0 && claimed < 1)) {
+        mistakes.add(
+            line,
+            "stop.good_share",
+            String.format(
+                Locale.ROOT, "%s must be better than the claimed share %s", good, claimed));
+      }
+    }
+    return new StoppingRule(
+        kind,
+        endpoint,
+        good,
+        v.get(ProtocolTables.POWER) / 1e4,
+        v.getInt(ProtocolTables.LOOKS),
+        v.get(ProtocolTables.SHAPE) / 1e2);
+  }
+
+  /** What trials that share a canal cannot be. */
+  private void shared(StoppingRule stopping, double correlation) {
+    if (stopping.kind() == StoppingRule.Kind.SPRT || stopping.kind() == StoppingRule.Kind.ANYTIME) {
+      mistakes.add(
+          line(ProtocolTables.STOP),
+          "stop.rule",
+          stopping.kind().key()
+              + " takes every trial as independent; with canal_trials above 1 only"
+              + " group-sequential knows of shared canals");
+    }
+    if (has(ProtocolTables.SIZE) && !(correlation > 0)) {
+      mistakes.add(
+          line(ProtocolTables.SIZE),
+          "size.icc",
+          "must be above 0 where trials share a canal: no two trials in one canal are independent");
+    }
+  }
+
+  private Optional<Blinding> blinding(List<PlanReader.Level> cells, long seed) {
+    String factor = Words.optional(top, ProtocolTables.BLIND, mistakes);
+    if (factor.isEmpty()) {
+      return Optional.empty();
+    }
+    List<String> factors = group("factors").entries().keySet().stream().toList();
+    int place = factors.indexOf(factor);
+    if (place < 0) {
+      mistakes.add(
+          line(ProtocolTables.BLIND),
+          ProtocolTables.BLIND,
+          factor + " is not a factor" + Hint.of(factor, new java.util.TreeSet<>(factors)));
+      return Optional.empty();
+    }
+    List<String> levels =
+        cells.stream().map(c -> c.chosen().getOrDefault(factor, "")).distinct().toList();
+    if (levels.size() > MAX_CODES) {
+      mistakes.add(
+          line(ProtocolTables.BLIND),
+          ProtocolTables.BLIND,
+          levels.size() + " levels, at most " + MAX_CODES + " can be coded");
+      return Optional.empty();
+    }
+    return Optional.of(Blinding.draw(factor, place, levels, seed));
+  }
+
+  private Optional<SentinelRule> sentinels(List<PlanReader.Level> cells) {
+    if (!has(ProtocolTables.SENTINELS)) {
+      return Optional.empty();
+    }
+    ParameterValues v = values(ProtocolTables.SENTINELS, Set.of(ProtocolTables.SCENE));
+    if (cells.stream().anyMatch(c -> c.name().equals(SentinelRule.CONDITION))) {
+      mistakes.add(
+          line("factors"), "factors", SentinelRule.CONDITION + " is the name of the sentinels");
+    }
+    return Optional.of(
+        new SentinelRule(
+            Math.max(1, v.getInt(ProtocolTables.EVERY)),
+            v.getInt(ProtocolTables.EXPECTED),
+            v.getInt(ProtocolTables.DEVIATION),
+            v.choice(ProtocolTables.ON_BAD).equals(ProtocolTables.STOP_ON_BAD)));
+  }
+
+  /** A plan that says what it reckons with must have the trials that this takes. */
+  private Map<Claim.Endpoint, Long> sizes(
+      List<PlanReader.Level> cells,
+      List<Claim> claims,
+      int trials,
+      int canalTrials,
+      StoppingRule stopping) {
+    Map<Claim.Endpoint, Long> sizes = new EnumMap<>(Claim.Endpoint.class);
+    if (!has(ProtocolTables.SIZE) || !mistakes.isEmpty()) {
+      return sizes;
+    }
+    ParameterValues v = values(ProtocolTables.SIZE, Set.of());
+    SizePlan plan =
+        new SizePlan(
+            v.get(ProtocolTables.TRUE_SHARE) / 1e6,
+            v.getInt(ProtocolTables.SD),
+            v.getInt(ProtocolTables.BIAS),
+            v.get(ProtocolTables.SIZE_POWER) / 1e4,
+            v.get(ProtocolTables.ICC) / 1e3,
+            v.get(ProtocolTables.LOST) / 1e3);
+    for (Claim claim : claims) {
+      int spoken = (int) cells.stream().filter(c -> claim.endpoint().isAbout(c.expects())).count();
+      long planned = (long) trials * spoken;
+      // A shared canal is shared by all conditions.
+      int perCanal = canalTrials > 1 ? canalTrials * Math.max(1, spoken) : 1;
+      OptionalLong needed = plan.needed(claim, perCanal);
+      needed.ifPresent(n -> sizes.put(claim.endpoint(), n));
+      boolean sequential =
+          stopping.kind() != StoppingRule.Kind.FIXED && stopping.claim() == claim.endpoint();
+      if (!sequential && !(needed.isPresent() && planned >= needed.getAsLong())) {
+        mistakes.add(
+            line(ProtocolTables.SIZE),
+            "claims." + claim.endpoint().key(),
+            planned
+                + " trials are planned for it, "
+                + (needed.isPresent()
+                    ? needed.getAsLong() + " are needed"
+                    : "no number that can be planned is enough")
+                + " by what size says");
+      }
+    }
+    return sizes;
+  }
+
+  private Map<Claim.Endpoint, String> whys(List<Claim> claims) {
+    Map<Claim.Endpoint, String> whys = new EnumMap<>(Claim.Endpoint.class);
+    for (Claim claim : claims) {
+      Yaml.Entry entry = group("claims").entries().get(claim.endpoint().key());
+      if (entry != null && entry.value() instanceof Yaml.Mapping inside) {
+        String why = Words.optional(inside, ProtocolTables.WHY, mistakes);
+        if (!why.isEmpty()) {
+          whys.put(claim.endpoint(), why);
+        }
+      }
+    }
+    return whys;
+  }
+
+  private boolean has(String key) {
+    return top.entries().containsKey(key);
+  }
+
+  private ParameterValues values(String key, Set<String> others) {
+    return Sections.resolve(
+        group(key),
+        key,
+        java.util.Objects.requireNonNull(ProtocolTables.TABLES.get(key)),
+        others,
+        mistakes);
+  }
+
+  private Yaml.Mapping group(String key) {
+    return Groups.of(top, key, mistakes);
+  }
+
+  private int line(String key) {
+    return Groups.line(top, key);
+  }
+}

@@ -1,0 +1,87 @@
+package org.stopwell.harness.protocol;
+
+import java.util.Arrays;
+import java.util.List;
+
+/** What is measured in a trial. A protocol names one of them primary before the first trial. */
+public enum Endpoint {
+  /** Where the file comes to rest. */
+  STOP_ERROR(
+      "stop_error", "distance to the foramen at rest minus standoff; trials that shall stop"),
+  /** Whether it went too far. */
+  OVER_TRAVEL(
+      "over_travel",
+      "the file was past the foramen at any moment, or past the band of a standoff that lies past the"
+          + " foramen on purpose; trials that shall stop"),
+  /** Whether it stopped too early. */
+  EARLY_STOP(
+      "early_stop",
+      "at rest before the standoff by more than the tolerance; trials that shall stop"),
+  /** How long it took. */
+  TIME("time", "bench time from the start to the decision to stop; trials that stopped"),
+  /** Whether it said that it cannot know. */
+  REFUSAL("refusal", "the controller says that it cannot know; trials that must be refused");
+
+  private final String key;
+  private final String text;
+
+  Endpoint(String key, String text) {
+    this.key = key;
+    this.text = text;
+  }
+
+  /**
+   * The word for it in plans and run files.
+   *
+   * @return lower case with underscores
+   */
+  public String key() {
+    return key;
+  }
+
+  /**
+   * How it is defined.
+   *
+   * @return a few plain words
+   */
+  public String text() {
+    return text;
+  }
+
+  /**
+   * The endpoint with a word.
+   *
+   * @param key a word of a plan or a run file
+   * @return the endpoint
+   * @throws IllegalArgumentException for any other word
+   */
+  public static Endpoint ofKey(String key) {
+    return Arrays.stream(values())
+        .filter(e -> e.key.equals(key))
+        .findFirst()
+        .orElseThrow(() -> new IllegalArgumentException("no endpoint " + key));
+  }
+
+  /**
+   * The words for all of them.
+   *
+   * @return in order
+   */
+  public static List<String> keys() {
+    return Arrays.stream(values()).map(Endpoint::key).toList();
+  }
+
+  /**
+   * The endpoint that a claim is about.
+   *
+   * @param claim what is counted
+   * @return its endpoint
+   */
+  public static Endpoint of(Claim.Endpoint claim) {
+    return switch (claim) {
+      case WITHIN, BIAS -> STOP_ERROR;
+      case OVER_TRAVEL -> OVER_TRAVEL;
+      case REFUSED -> REFUSAL;
+    };
+  }
+}
