@@ -52,15 +52,15 @@ final class Benchmarks {
   private static final List<Ratio> RATIOS =
       List.of(
           new Ratio(
-              "canal in a long sweep: ngspice against our ladder",
+              "canal, long sweep: ladder solver against ngspice",
               "SolverBenchmark.ngspice",
               "SolverBenchmark.ladderInASweep"),
           new Ratio(
-              "canal at two frequencies: complex LU of a library against our ladder",
+              "canal, two frequencies: ladder solver against complex LU of a library",
               "SolverBenchmark.generalSolver",
               "SolverBenchmark.ladderInPairs"),
           new Ratio(
-              "position filter: matrices of a library against ours",
+              "position filter: scalar filter against matrices of a library",
               "PositionFilterBenchmark.matrixFilter",
               "PositionFilterBenchmark.scalarFilter"));
 
@@ -73,7 +73,7 @@ final class Benchmarks {
         table.append("| %s | %s × |%n".formatted(ratio.what, number(reference / ours)));
       }
     }
-    return table.isEmpty() ? "" : "\n| in this run | times as fast |\n|---|---:|\n" + table;
+    return table.isEmpty() ? "" : "\n| comparison | speed factor |\n|---|---:|\n" + table;
   }
 
   /** The score of a benchmark with its first parameters, NaN when it has not been run. */
@@ -88,12 +88,13 @@ final class Benchmarks {
   private static String page(Collection<RunResult> results) throws IOException {
     StringBuilder page = new StringBuilder();
     page.append("# Benchmarks\n\n")
-        .append("Written by `./stopwell bench`, which runs every JMH benchmark of the build, on ")
+        .append("    ./stopwell bench\n\n")
+        .append("runs every JMH benchmark of the build and writes this page. Date: ")
         .append(LocalDate.now(ZoneOffset.UTC))
         .append(".  \nMachine: ")
         .append(machine())
-        .append(".\n\nScores are mean ± half of the 99.9 % interval; sampled times are p50 / p99. ")
-        .append("`B/op` is what one operation allocates.\n\n")
+        .append(".\n\nA score is the mean ± half of the 99.9 % interval; a sampled time is p50 / p99. ")
+        .append("`B/op` is the memory that one operation allocates, in bytes.\n\n")
         .append("![Cost against nodes, frequencies and trials](pictures/cost.svg)\n")
         .append(ratios(results));
     String home = "";
@@ -106,7 +107,7 @@ final class Benchmarks {
         home = type;
         page.append("\n## ").append(words(type.replaceFirst("Benchmark$", ""))).append("\n\n");
         page.append("`").append(benchmark, 0, methodDot).append("`\n\n");
-        page.append("| what | score | unit | B/op |\n|---|---:|---|---:|\n");
+        page.append("| benchmark | score | unit | B/op |\n|---|---:|---|---:|\n");
       }
       String what = words(benchmark.substring(methodDot + 1)) + parameters(result);
       page.append(row(what, result));
