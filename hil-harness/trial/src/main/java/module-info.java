@@ -11,6 +11,7 @@ module org.stopwell.harness.trial {
   exports org.stopwell.harness.plan;
   exports org.stopwell.harness.protocol;
   exports org.stopwell.harness.trial;
+  exports org.stopwell.harness.advice;
   exports org.stopwell.harness.fault;
   exports org.stopwell.harness.sounding;
 }

@@ -3,13 +3,16 @@ package org.stopwell.harness.cli;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.campaign.BenchMaker;
+import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.Source;
 import org.stopwell.harness.plan.Station;
 import org.stopwell.harness.record.RunHeader;
+import org.stopwell.harness.standing.Freezing;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.board.EmulatedBench;
@@ -168,6 +171,12 @@ final class BenchOptions {
   /** The kind as it is written. */
   String word() {
     return kind.name().toLowerCase(Locale.ROOT);
+  }
+
+  /** A plan as it would run with these options. */
+  Freezing freezing(Path file, Plan plan, Map<String, String> bench) throws PlanException {
+    Station pins = station == null ? null : Station.read(Source.of(station));
+    return new Freezing(file, plan, pins, word(), Build.identity(), bench);
   }
 
   /** How many trials may run at once. */

@@ -7,7 +7,7 @@ import java.util.List;
 import java.util.concurrent.Callable;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
-import org.stopwell.harness.plan.Arm;
+import org.stopwell.harness.advice.PlanAdvice;
 import org.stopwell.harness.plan.CalibrationFile;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlanException;
@@ -18,6 +18,7 @@ import org.stopwell.harness.plan.Station;
 import org.stopwell.rig.calibration.Calibrations;
 import org.stopwell.rig.calibration.Quantity;
 import org.stopwell.rig.proof.ProofRecord;
+import org.stopwell.rig.time.Utc;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Parameters;
@@ -66,17 +67,7 @@ final class CheckCommand implements Callable<Integer> {
                                   + (plan.trials() - plan.cells().size() * plan.head().trials())
                                   + " of them sentinels")
                       .orElse(""));
-          List<Arm> arms = Arm.of(plan);
-          for (Arm arm : arms) {
-            if (arms.size() > 1 || !arm.changes().isEmpty()) {
-              out.println("  " + arm.sentence());
-            }
-            TorqueMargin.print(arm.settings(), out);
-            StrokeAdvice.print(arm.settings(), plan, out);
-            FeedAdvice.print(arm, plan, out);
-            MonitorAdvice.print(arm, plan, out);
-          }
-          FluidAdvice.print(plan, out);
+          PlanAdvice.of(plan, out::println);
         } else if (source.isStation()) {
           out.println(file + ": right; station " + Station.read(source).name());
         } else if (source.isCalibrations()) {
@@ -89,7 +80,7 @@ final class CheckCommand implements Callable<Integer> {
                   + read.records().size()
                   + " records"
                   + list(", never done: ", read.missing())
-                  + list(", overdue: ", read.overdue(Clock.today())));
+                  + list(", overdue: ", read.overdue(Utc.today())));
         } else if (source.isProof()) {
           ProofRecord proof = ProofFile.read(source);
           out.println(
@@ -103,11 +94,7 @@ final class CheckCommand implements Callable<Integer> {
         } else {
           Settings settings = Settings.read(source);
           out.println(file + ": right; settings " + settings.name());
-          TorqueMargin.print(settings, out);
-          StrokeAdvice.print(settings, out);
-          FeedAdvice.print(settings, out);
-          MonitorAdvice.print(settings, out);
-          FluidAdvice.print(settings, out);
+          PlanAdvice.of(settings, out::println);
         }
       } catch (PlanException e) {
         e.mistakes().forEach(err::println);

@@ -18,7 +18,7 @@ import org.stopwell.harness.protocol.Deviation;
 import org.stopwell.harness.record.HeaderChanges;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.Unblinding;
-import org.stopwell.harness.report.BenchSection;
+import org.stopwell.harness.standing.BenchNotes;
 import org.stopwell.harness.stats.Interval;
 import org.stopwell.harness.stats.Numbers;
 import org.stopwell.harness.trial.Verdict;
@@ -28,7 +28,6 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
-import tools.jackson.jr.ob.JSON;
 
 /** A run against a baseline. */
 @Command(
@@ -83,7 +82,7 @@ final class CompareCommand implements Callable<Integer> {
       Verdict verdict = withheld.isPresent() ? Verdict.UNDECIDED : comparison.verdict();
       List<HeaderChanges.Change> changes =
           new ArrayList<>(HeaderChanges.between(before.header(), after.header()));
-      Deviation.between(BenchSection.items(before.notes()), BenchSection.items(after.notes()))
+      Deviation.between(BenchNotes.items(before.notes()), BenchNotes.items(after.notes()))
           .forEach(d -> changes.add(new HeaderChanges.Change(d.what(), d.planned(), d.found())));
       boolean simulated = before.header().bench().simulated() || after.header().bench().simulated();
       if (json) {
@@ -188,6 +187,6 @@ final class CompareCommand implements Callable<Integer> {
     all.put("only_before", comparison.onlyBefore());
     all.put("only_after", comparison.onlyAfter());
     all.put("changes", changed);
-    return JSON.std.with(JSON.Feature.PRETTY_PRINT_OUTPUT).asString(all);
+    return Json.text(all);
   }
 }

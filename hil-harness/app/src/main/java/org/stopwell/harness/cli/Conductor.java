@@ -5,6 +5,7 @@ import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.function.BooleanSupplier;
+import org.stopwell.harness.advice.BenchNeeds;
 import org.stopwell.harness.campaign.BenchMaker;
 import org.stopwell.harness.campaign.Campaign;
 import org.stopwell.harness.campaign.StopRequest;
@@ -16,11 +17,14 @@ import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunFileException;
-import org.stopwell.harness.report.BenchSection;
 import org.stopwell.harness.report.RunReport;
+import org.stopwell.harness.report.RunSummary;
+import org.stopwell.harness.standing.BenchNotes;
+import org.stopwell.harness.standing.BenchRecords;
 import org.stopwell.harness.standing.BenchStanding;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.time.Utc;
 
 /** Takes a campaign from its first open trial to report and verdict. */
 final class Conductor {
@@ -49,10 +53,18 @@ final class Conductor {
     this.portWait = portWait;
   }
 
+  /** Refuses a bench that cannot do what a plan needs, with everything that it lacks. */
+  static void refuseLacks(Plan plan, Bench bench) throws UsageException {
+    List<String> missing = BenchNeeds.missing(plan, bench);
+    if (!missing.isEmpty()) {
+      throw new UsageException(plan.source().name() + ": " + String.join("\n", missing));
+    }
+  }
+
   /** Runs what is not done yet and returns the exit code. */
   int conduct(Bench bench, BenchMaker maker, int jobs, List<TrialResult> done, BenchRecords kept)
-      throws IOException, PlanException, UsageException {
-    BenchStanding standing = kept.standing(plan, Clock.today());
+      throws IOException, PlanException {
+    BenchStanding standing = kept.standing(plan, Utc.today());
     kept.note(file, standing);
     standing.reasons().forEach(r -> err.println("stopwell: " + r.cause() + ": " + r.text()));
     Campaign.End end;
@@ -78,7 +90,7 @@ final class Conductor {
       file.note("decided", "by the stopping rule of the plan, before its last trial");
     }
     if (end == Campaign.End.COMPLETE || end == Campaign.End.DECIDED) {
-      file.finish(Clock.now());
+      file.finish(Utc.now());
     }
     RunReport.write(file, directory);
     Evidence evidence = Evidence.of(file.header(), file.results());
@@ -106,11 +118,11 @@ final class Conductor {
               + directory
               + (end == Campaign.End.BAD_SENTINEL ? " --after-service \"what was done\"" : ""));
     }
-    Outcome outcome = new Outcome(evidence, directory);
+    RunSummary outcome = new RunSummary(evidence, directory);
     if (json) {
-      out.println(outcome.json());
+      out.println(Json.text(outcome.values()));
     } else {
-      outcome.print(out);
+      outcome.print(out::println);
     }
     return summary.verdict().exitCode();
   }
@@ -121,11 +133,11 @@ final class Conductor {
   private void noteAgain(BenchRecords kept) throws RunFileException {
     try {
       kept.note(file);
-    } catch (PlanException | UsageException e) {
+    } catch (PlanException e) {
       String why =
           "could not be read at the end: " + String.valueOf(e.getMessage()).replace('\n', ' ');
       err.println("stopwell: the records of the bench " + why);
-      file.note(BenchSection.UNREADABLE, why);
+      file.note(BenchNotes.UNREADABLE, why);
     }
   }
 

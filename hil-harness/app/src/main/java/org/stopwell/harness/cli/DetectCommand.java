@@ -20,7 +20,6 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
-import tools.jackson.jr.ob.JSON;
 
 /** Says how small a defect a plan notices. */
 @Command(
@@ -218,6 +217,6 @@ final class DetectCommand implements Callable<Integer> {
       kinds.add(one);
     }
     all.put("kinds", kinds);
-    return JSON.std.with(JSON.Feature.PRETTY_PRINT_OUTPUT).asString(all);
+    return Json.text(all);
   }
 }

@@ -8,6 +8,8 @@ import java.util.Objects;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.harness.report.FluidDrawing;
+import org.stopwell.harness.report.FluidPicture;
 import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.FluidSection;
 import org.stopwell.rig.bench.Irrigant;

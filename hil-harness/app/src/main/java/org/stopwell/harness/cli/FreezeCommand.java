@@ -56,7 +56,7 @@ final class FreezeCommand implements Callable<Integer> {
     Plan plan = plans.read();
     // Options that contradict each other are found as they would be by run.
     BenchMaker maker = benches.maker();
-    out.println(new Freezing(plans.file, plan, benches, away ? Map.of() : bench(maker)).freeze());
+    out.println(benches.freezing(plans.file, plan, away ? Map.of() : bench(maker)).freeze());
     return 0;
   }
 

@@ -10,6 +10,7 @@ import java.util.Locale;
 import java.util.Objects;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.standing.BenchRecords;
 import org.stopwell.harness.standing.Gauge;
 import org.stopwell.harness.standing.GaugeTable;
 import org.stopwell.harness.trial.Verdict;
@@ -27,6 +28,7 @@ import org.stopwell.rig.proof.Operator;
 import org.stopwell.rig.proof.ProofRecord;
 import org.stopwell.rig.time.IdleLoop;
 import org.stopwell.rig.time.LatenessHistogram;
+import org.stopwell.rig.time.Utc;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -136,7 +138,7 @@ final class ProveCommand implements Callable<Integer> {
       List<Finding> findings,
       @Nullable Gauge gauge,
       LatenessHistogram lateness) {
-    LocalDate today = Clock.today();
+    LocalDate today = Utc.today();
     return new ProofRecord(
         board,
         today,

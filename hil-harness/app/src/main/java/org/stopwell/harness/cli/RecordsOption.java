@@ -3,6 +3,7 @@ package org.stopwell.harness.cli;
 import java.nio.file.Path;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.standing.BenchRecords;
 import org.stopwell.rig.bench.BenchDescription;
 import picocli.CommandLine.Option;
 

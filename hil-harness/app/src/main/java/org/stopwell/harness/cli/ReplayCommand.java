@@ -29,6 +29,7 @@ import org.stopwell.harness.replay.Comparison;
 import org.stopwell.harness.replay.CsvReplay;
 import org.stopwell.harness.replay.CsvTrace;
 import org.stopwell.harness.replay.Resimulation;
+import org.stopwell.harness.replay.RunReplay;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
 import picocli.CommandLine;
@@ -201,9 +202,9 @@ final class ReplayCommand implements Callable<Integer> {
               names(run));
     }
     if (json) {
-      screen.println(replay.json());
+      screen.println(Json.text(replay.values()));
     } else {
-      replay.print(screen);
+      replay.print(screen::println);
     }
     return replay.identical() ? 0 : 1;
   }

@@ -9,6 +9,7 @@ import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.record.Unblinding;
 import org.stopwell.harness.report.RunReport;
+import org.stopwell.harness.report.RunSummary;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
@@ -39,11 +40,11 @@ final class ReportCommand implements Callable<Integer> {
       RunHeader header = file.header();
       Evidence evidence = Evidence.of(header, file.results(), Unblinding.isDone(directory));
       CampaignSummary summary = evidence.summary();
-      Outcome outcome = new Outcome(evidence, directory);
+      RunSummary outcome = new RunSummary(evidence, directory);
       if (json) {
-        out.println(outcome.json());
+        out.println(Json.text(outcome.values()));
       } else {
-        outcome.print(out);
+        outcome.print(out::println);
       }
       return summary.verdict().exitCode();
     }

@@ -15,10 +15,12 @@ import org.stopwell.harness.evidence.Service;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunHeader;
+import org.stopwell.harness.standing.BenchRecords;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.fault.FaultyBench;
+import org.stopwell.rig.time.Utc;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -125,13 +127,12 @@ final class ResumeCommand implements Callable<Integer> {
           throw new UsageException(
               directory + " was begun on " + header.bench() + ", this is " + here);
         }
-        PlanNeeds.check(plan, bench);
+        Conductor.refuseLacks(plan, bench);
         StopRequest.clear(directory);
         if (served.isPresent()) {
           file.note(Service.KIND, served.get().text());
         }
-        file.note(
-            "resumed", "at " + Clock.now() + " after " + done.size() + " of " + plan.trials());
+        file.note("resumed", "at " + Utc.now() + " after " + done.size() + " of " + plan.trials());
         Connection.note(benches, file);
         BenchRecords kept = records.of(bench.describe(), benches.station);
         return new Conductor(plan, file, directory, out, err, json, portWait)
@@ -169,6 +170,6 @@ final class ResumeCommand implements Callable<Integer> {
               + " characters, this has "
               + what.length());
     }
-    return Optional.of(new Service(bad.get().trial().index(), Clock.now(), what));
+    return Optional.of(new Service(bad.get().trial().index(), Utc.now(), what));
   }
 }

@@ -12,6 +12,8 @@ import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.console.CalibrationDesk;
 import org.stopwell.harness.console.ConsoleServer;
+import org.stopwell.harness.standing.BenchRecords;
+import org.stopwell.harness.standing.CalibrationSteps;
 import org.stopwell.harness.trial.Verdict;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;

@@ -11,8 +11,11 @@ import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.protocol.Registration;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunHeader;
+import org.stopwell.harness.standing.BenchRecords;
+import org.stopwell.harness.standing.Freezing;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.fault.FaultyBench;
+import org.stopwell.rig.time.Utc;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -79,13 +82,14 @@ final class RunCommand implements Callable<Integer> {
     Path directory = directory(plan);
     Interruption.watch();
     try (Bench bench = maker.open()) {
-      PlanNeeds.check(plan, bench);
+      Conductor.refuseLacks(plan, bench);
       BenchRecords kept = records.of(bench.describe(), benches.station);
-      Freezing freezing = new Freezing(plans.file, plan, benches, kept.items());
+      Freezing freezing = benches.freezing(plans.file, plan, kept.items());
       if (freeze) {
         err.println("stopwell: " + freezing.freeze());
       }
-      Registration registration = freezing.registration(err);
+      Registration registration = freezing.registration();
+      Freezing.warning(registration).forEach(err::println);
       try (RunFile file = create(directory, plan, bench, registration)) {
         Connection.note(benches, file);
         return new Conductor(plan, file, directory, screen, err, json, portWait)
@@ -107,7 +111,7 @@ final class RunCommand implements Callable<Integer> {
             plan.head().seed(),
             plan.conditions(),
             plan.claims(),
-            Clock.now(),
+            Utc.now(),
             command(plan),
             plan.protocol(),
             registration));

@@ -19,7 +19,6 @@ import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
-import tools.jackson.jr.ob.JSON;
 
 /** How many trials a claim needs. */
 @Command(
@@ -183,7 +182,7 @@ final class SizeCommand implements Callable<Integer> {
       sequential(sizes, good, bad);
     }
     if (json) {
-      out.println(JSON.std.with(JSON.Feature.PRETTY_PRINT_OUTPUT).asString(sizes));
+      out.println(Json.text(sizes));
     } else {
       sizes.forEach((what, n) -> out.printf(Locale.ROOT, "%-56s %s%n", what, n));
     }

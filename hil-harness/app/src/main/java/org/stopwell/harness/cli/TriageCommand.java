@@ -25,7 +25,6 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
-import tools.jackson.jr.ob.JSON;
 
 /** Runs what did not pass again, to see whose fault it was. */
 @Command(
@@ -200,6 +199,6 @@ final class TriageCommand implements Callable<Integer> {
     all.put("build", Build.identity());
     all.put("times", times);
     all.put("trials", list);
-    return JSON.std.with(JSON.Feature.PRETTY_PRINT_OUTPUT).asString(all);
+    return Json.text(all);
   }
 }

@@ -9,6 +9,7 @@ import org.stopwell.harness.protocol.Blinding;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.Unblinding;
 import org.stopwell.harness.report.RunReport;
+import org.stopwell.rig.time.Utc;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Parameters;
@@ -47,7 +48,7 @@ final class UnblindCommand implements Callable<Integer> {
             directory + ": the campaign is not finished; go on with: stopwell resume " + directory);
       }
       if (!Unblinding.isDone(directory)) {
-        Unblinding.write(directory, Clock.now(), run.headHash(), blinding);
+        Unblinding.write(directory, Utc.now(), run.headHash(), blinding);
       }
       RunReport.write(run, directory);
       blinding

@@ -14,7 +14,6 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
-import tools.jackson.jr.ob.JSON;
 
 /** Proves that a run file is whole and unchanged. */
 @Command(
@@ -52,7 +51,7 @@ final class VerifyCommand implements Callable<Integer> {
       all.put("finished", found.finished());
       all.put("head_hash", found.headHash());
       all.put("content_hash", found.contentHash());
-      out.println(JSON.std.with(JSON.Feature.PRETTY_PRINT_OUTPUT).asString(all));
+      out.println(Json.text(all));
     } else if (found.isWhole()) {
       out.println(
           "PASS: "

@@ -3,11 +3,8 @@ package org.stopwell.harness.report;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
-import java.util.SortedMap;
-import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.budget.Budget;
 import org.stopwell.harness.budget.GuardBand;
@@ -22,8 +19,8 @@ import org.stopwell.harness.plan.Source;
 import org.stopwell.harness.protocol.Deviation;
 import org.stopwell.harness.record.RunFile.Note;
 import org.stopwell.harness.record.RunHeader;
+import org.stopwell.harness.standing.BenchNotes;
 import org.stopwell.harness.standing.BenchStanding;
-import org.stopwell.harness.standing.RecordItems;
 import org.stopwell.harness.trial.Condition;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.TrialRunner;
@@ -39,18 +36,6 @@ import org.stopwell.rig.proof.ProofRecord;
  * uncertainty budget and conformity. It is made from the notes of the run file alone.
  */
 public final class BenchSection {
-  /** Kind of the note that holds the calibrations in force. */
-  public static final String CALIBRATION = "calibration";
-
-  /** Kind of the note that holds the proof in force. */
-  public static final String PROOF = "proof";
-
-  /** Kind of the note that says why verdicts are withheld. */
-  public static final String WITHHELD = "withheld";
-
-  /** Kind of the note that says that the records could not be read when the campaign ended. */
-  public static final String UNREADABLE = "unreadable";
-
   private final Markup out = new Markup();
   private final RunHeader header;
   private final List<TrialResult> trials;
@@ -80,9 +65,9 @@ public final class BenchSection {
   }
 
   private Optional<String> html(List<Note> notes) {
-    Optional<String> calibration = find(notes, CALIBRATION);
-    Optional<String> proof = find(notes, PROOF);
-    Optional<String> withheld = find(notes, WITHHELD);
+    Optional<String> calibration = BenchNotes.newest(notes, BenchNotes.CALIBRATION);
+    Optional<String> proof = BenchNotes.newest(notes, BenchNotes.PROOF);
+    Optional<String> withheld = BenchNotes.newest(notes, BenchNotes.WITHHELD);
     boolean timed = !header.bench().lockstep() && !trials.isEmpty();
     if (calibration.isEmpty() && proof.isEmpty() && withheld.isEmpty() && !timed) {
       return Optional.empty();
@@ -94,13 +79,14 @@ public final class BenchSection {
       if (timed) {
         lateness();
       }
-      ProofRecord proven = proof.isEmpty() ? null : ProofFile.read(new Source(PROOF, proof.get()));
+      ProofRecord proven =
+          proof.isEmpty() ? null : ProofFile.read(new Source(BenchNotes.PROOF, proof.get()));
       if (proven != null) {
         proof(proven);
       }
       if (calibration.isPresent()) {
         Calibrations calibrations =
-            CalibrationFile.read(new Source(CALIBRATION, calibration.get()));
+            CalibrationFile.read(new Source(BenchNotes.CALIBRATION, calibration.get()));
         calibrations(calibrations);
         budget(calibrations, proven);
       }
@@ -110,23 +96,19 @@ public final class BenchSection {
     return Optional.of(out.end().toString());
   }
 
-  private static Optional<String> find(List<Note> notes, String kind) {
-    return notes.stream()
-        .filter(n -> n.kind().equals(kind))
-        .map(Note::text)
-        .reduce((earlier, later) -> later);
-  }
-
   /** What was in force at the start may not be what was in force at the end. */
   private void changed(List<Note> notes) throws PlanException {
-    find(notes, UNREADABLE).ifPresent(why -> out.element("p", "The records of the bench " + why));
+    BenchNotes.newest(notes, BenchNotes.UNREADABLE)
+        .ifPresent(why -> out.element("p", "The records of the bench " + why));
     List<Deviation> changes = new ArrayList<>();
-    for (String kind : List.of(CALIBRATION, PROOF)) {
+    for (String kind : List.of(BenchNotes.CALIBRATION, BenchNotes.PROOF)) {
       List<String> versions =
           notes.stream().filter(n -> n.kind().equals(kind)).map(Note::text).toList();
       for (int i = 1; i < versions.size(); i++) {
         changes.addAll(
-            Deviation.between(items(kind, versions.get(i - 1)), items(kind, versions.get(i))));
+            Deviation.between(
+                BenchNotes.items(kind, versions.get(i - 1)),
+                BenchNotes.items(kind, versions.get(i))));
       }
     }
     if (!changes.isEmpty()) {
@@ -139,7 +121,7 @@ public final class BenchSection {
       changes.forEach(c -> ProtocolSection.row(out, c.what(), c.planned(), c.found()));
       ProtocolSection.close(out);
     }
-    long reasons = notes.stream().filter(n -> n.kind().equals(WITHHELD)).count();
+    long reasons = notes.stream().filter(n -> n.kind().equals(BenchNotes.WITHHELD)).count();
     if (reasons > 1) {
       out.element(
           "p",
@@ -147,30 +129,6 @@ public final class BenchSection {
               + reasons
               + " versions are in the run file; the last is shown.");
     }
-  }
-
-  private static Map<String, String> items(String kind, String text) throws PlanException {
-    return kind.equals(CALIBRATION)
-        ? RecordItems.of(CalibrationFile.read(new Source(kind, text)), null)
-        : RecordItems.of(new Calibrations("", List.of()), ProofFile.read(new Source(kind, text)));
-  }
-
-  /**
-   * What was on record of the bench when a run ended.
-   *
-   * @param notes the notes of its run file
-   * @return value by value; none where the run file holds no records
-   * @throws PlanException when this build cannot read them
-   */
-  public static SortedMap<String, String> items(List<Note> notes) throws PlanException {
-    SortedMap<String, String> items = new TreeMap<>();
-    for (String kind : List.of(CALIBRATION, PROOF)) {
-      Optional<String> text = find(notes, kind);
-      if (text.isPresent()) {
-        items.putAll(items(kind, text.get()));
-      }
-    }
-    return items;
   }
 
   private void lateness() {

@@ -38,7 +38,13 @@ public record Freeze(String frozenAt, SortedMap<String, String> items) {
   public static final class FreezeException extends IOException {
     private static final long serialVersionUID = 1L;
 
-    FreezeException(Path file, String why) {
+    /**
+     * Why a freeze file cannot be used.
+     *
+     * @param file the file
+     * @param why what is wrong
+     */
+    public FreezeException(Path file, String why) {
       super(file + ": " + why);
     }
   }

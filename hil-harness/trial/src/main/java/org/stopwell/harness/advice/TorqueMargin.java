@@ -1,7 +1,7 @@
-package org.stopwell.harness.cli;
+package org.stopwell.harness.advice;
 
-import java.io.PrintWriter;
 import java.util.Locale;
+import java.util.function.Consumer;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.core.settings.FileParameters;
 import org.stopwell.core.settings.FileStrength;
@@ -13,13 +13,13 @@ import org.stopwell.harness.plan.Settings;
 final class TorqueMargin {
   private TorqueMargin() {}
 
-  static void print(Settings settings, PrintWriter out) {
+  static void print(Settings settings, Consumer<String> out) {
     ParameterValues file = settings.controller().section("file");
     FileStrength strength = new FileStrength(file);
     for (Stage stage : Stage.values()) {
       if (settings.controller().has(stage)) {
         int limit = settings.controller().stage(stage).getInt(StageParameters.TORQUE);
-        out.println(
+        out.accept(
             String.format(
                 Locale.ROOT,
                 "  %s: torque limit %.2f N cm, %.0f %% below the %.2f N cm that a %s file of size"

@@ -1,4 +1,4 @@
-package org.stopwell.harness.cli;
+package org.stopwell.harness.report;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -11,7 +11,7 @@ import org.stopwell.rig.physics.file.Instrument;
 import org.stopwell.rig.physics.fluid.FillLimit;
 
 /** The same cut as {@link FluidPicture}, in letters for a terminal: a row per millimetre. */
-final class FluidDrawing {
+public final class FluidDrawing {
   private static final int HALF = 12;
   private static final char TOOTH = '.';
   private static final char FLUID = '~';
@@ -25,7 +25,14 @@ final class FluidDrawing {
   private final double chamberMm;
   private final double chamberRadius;
 
-  FluidDrawing(Scene scene, FillLimit limit, double remaining) {
+  /**
+   * A picture of one canal.
+   *
+   * @param scene canal, fluid and file
+   * @param limit levels of the fluid, m above the foramen
+   * @param remaining of the tip short of the foramen, m
+   */
+  public FluidDrawing(Scene scene, FillLimit limit, double remaining) {
     this.limit = limit;
     remainingMm = remaining * 1e3;
     Canal canal = Canal.of(scene.section("canal"));
@@ -37,8 +44,12 @@ final class FluidDrawing {
     chamberRadius = Math.max(StrictMath.sqrt(area / Math.PI), bore.radius(canal.length()));
   }
 
-  /** One line of text per row, from the top of the chamber down to the foramen. */
-  List<String> rows() {
+  /**
+   * One line of text per row, from the top of the chamber down to the foramen.
+   *
+   * @return the rows
+   */
+  public List<String> rows() {
     List<String> rows = new ArrayList<>();
     for (int mm = (int) Math.ceil(lengthMm + chamberMm) - 1; mm >= 0; mm--) {
       StringBuilder row = new StringBuilder(String.format(Locale.ROOT, "%4d |", mm));
@@ -50,8 +61,12 @@ final class FluidDrawing {
     return rows;
   }
 
-  /** What the drawing shows, in one line. */
-  static String legend() {
+  /**
+   * What the drawing shows.
+   *
+   * @return one line
+   */
+  public static String legend() {
     return "mm above the foramen; "
         + FILE
         + " file, "

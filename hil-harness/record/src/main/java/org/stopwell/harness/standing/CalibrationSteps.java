@@ -1,4 +1,4 @@
-package org.stopwell.harness.cli;
+package org.stopwell.harness.standing;
 
 import java.io.IOException;
 import java.io.UncheckedIOException;
@@ -11,13 +11,15 @@ import org.stopwell.harness.plan.PlanException;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.calibration.Attendant;
+import org.stopwell.rig.calibration.CalibrationJournal;
 import org.stopwell.rig.calibration.CalibrationRecord;
 import org.stopwell.rig.calibration.Calibrations;
 import org.stopwell.rig.calibration.Calibrator;
 import org.stopwell.rig.calibration.Quantity;
+import org.stopwell.rig.time.Utc;
 
 /** The steps of a calibration, the same for a terminal, a file of answers and the console. */
-final class CalibrationSteps {
+public final class CalibrationSteps {
   private static final long USUAL_COVERAGE_THOUSANDTHS = 2_000;
   private static final int SIMULATED_ROOM_MILLI_CELSIUS = 20_000;
 
@@ -30,8 +32,17 @@ final class CalibrationSteps {
   private final long seed;
   private @Nullable String operator;
 
-  /** Steps at an open bench; every answer is put on record as it was typed. */
-  CalibrationSteps(
+  /**
+   * Steps at an open bench; every answer is put on record as it was typed.
+   *
+   * @param bench the bench, open
+   * @param kept where its records go
+   * @param attendant who answers
+   * @param operator their name; null to ask for it
+   * @param months how long a calibration holds
+   * @param seed of the simulated reference
+   */
+  public CalibrationSteps(
       Bench bench,
       BenchRecords kept,
       Attendant attendant,
@@ -70,10 +81,19 @@ final class CalibrationSteps {
     };
   }
 
-  /** One step; false when nobody did it. Its readings stay, and the next try goes on with them. */
-  boolean step(Quantity quantity, boolean again)
-      throws BenchException, PlanException, UsageException, IOException {
-    LocalDate today = Clock.today();
+  /**
+   * One step. The readings of a step that was broken off stay, and the next try goes on with them.
+   *
+   * @param quantity what is calibrated
+   * @param again also when it was done today
+   * @return false when nobody did it
+   * @throws BenchException when the bench fails
+   * @throws PlanException when the records are wrong
+   * @throws IOException when the disk refuses
+   */
+  public boolean step(Quantity quantity, boolean again)
+      throws BenchException, PlanException, IOException {
+    LocalDate today = Utc.today();
     Calibrations before = kept.calibrations();
     attendant.tell("");
     attendant.tell(

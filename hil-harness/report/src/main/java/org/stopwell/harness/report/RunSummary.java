@@ -1,11 +1,13 @@
-package org.stopwell.harness.cli;
+package org.stopwell.harness.report;
 
-import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.OptionalDouble;
+import java.util.function.Consumer;
+import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.claim.CampaignSummary;
 import org.stopwell.harness.claim.ClaimOutcome;
 import org.stopwell.harness.claim.ConditionSummary;
@@ -13,17 +15,22 @@ import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.protocol.Deviation;
 import org.stopwell.harness.protocol.Registration;
 import org.stopwell.harness.stats.Numbers;
-import tools.jackson.jr.ob.JSON;
 
 /** Says what came of a campaign, to people or to machines. */
-final class Outcome {
+public final class RunSummary {
   private final String plan;
   private final String directory;
   private final boolean simulated;
   private final Evidence evidence;
   private final CampaignSummary summary;
 
-  Outcome(Evidence evidence, Path directory) {
+  /**
+   * A summary.
+   *
+   * @param evidence the evidence of the run
+   * @param directory where the run is
+   */
+  public RunSummary(Evidence evidence, Path directory) {
     this.plan = evidence.header().planName();
     this.directory = directory.toString();
     this.simulated = evidence.header().bench().simulated();
@@ -31,8 +38,13 @@ final class Outcome {
     this.summary = evidence.summary();
   }
 
-  void print(PrintWriter out) {
-    out.println(
+  /**
+   * For people.
+   *
+   * @param out receives the lines
+   */
+  public void print(Consumer<String> out) {
+    out.accept(
         plan
             + ": "
             + summary.run()
@@ -43,30 +55,30 @@ final class Outcome {
     int width =
         summary.conditions().stream().mapToInt(c -> c.condition().name().length()).max().orElse(0);
     for (ConditionSummary c : summary.conditions()) {
-      out.println("  " + pad(c.condition().name(), width) + "  " + line(c));
+      out.accept("  " + pad(c.condition().name(), width) + "  " + line(c));
     }
     for (ClaimOutcome claim : summary.claims()) {
-      out.println(claim.claim().sentence());
-      out.println("  " + claim.verdict() + ": " + claim.meaning());
+      out.accept(claim.claim().sentence());
+      out.accept("  " + claim.verdict() + ": " + claim.meaning());
     }
     protocol(out);
-    out.println(summary.verdict() + ": " + summary.meaning());
-    out.println("Everything is in " + directory);
+    out.accept(summary.verdict() + ": " + summary.meaning());
+    out.accept("Everything is in " + directory);
   }
 
-  private void protocol(PrintWriter out) {
+  private void protocol(Consumer<String> out) {
     evidence
         .decision()
         .ifPresent(
-            d -> out.println("Decided by the stopping rule after trial " + (d.index() + 1) + "."));
+            d -> out.accept("Decided by the stopping rule after trial " + (d.index() + 1) + "."));
     if (!evidence.sentinels().isEmpty()) {
       long bad = evidence.sentinels().stream().filter(s -> s.broken().isPresent()).count();
-      out.println("Sentinels: " + evidence.sentinels().size() + ", " + bad + " bad.");
+      out.accept("Sentinels: " + evidence.sentinels().size() + ", " + bad + " bad.");
     }
     Registration registration = evidence.header().registration();
     if (registration.isFrozen()) {
       int deviations = registration.deviations().size();
-      out.println(
+      out.accept(
           "Frozen as "
               + registration.sha256()
               + (deviations == 0 ? ", no deviation." : ", deviations: " + deviations + "."));
@@ -120,7 +132,12 @@ final class Outcome {
     return text + " ".repeat(Math.max(0, width - text.length()));
   }
 
-  String json() {
+  /**
+   * For machines.
+   *
+   * @return the values of a JSON object
+   */
+  public Map<String, Object> values() {
     List<Map<String, Object>> conditions = new ArrayList<>();
     for (ConditionSummary c : summary.conditions()) {
       Map<String, Object> one = new LinkedHashMap<>();
@@ -169,10 +186,10 @@ final class Outcome {
     all.put("directory", directory);
     all.put("conditions", conditions);
     all.put("claims", claims);
-    return JSON.std.with(JSON.Feature.PRETTY_PRINT_OUTPUT).asString(all);
+    return all;
   }
 
-  private static @org.jspecify.annotations.Nullable Object box(java.util.OptionalDouble value) {
+  private static @Nullable Object box(OptionalDouble value) {
     return value.isPresent() ? value.getAsDouble() : null;
   }
 }

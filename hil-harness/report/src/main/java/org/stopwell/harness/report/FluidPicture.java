@@ -1,4 +1,4 @@
-package org.stopwell.harness.cli;
+package org.stopwell.harness.report;
 
 import java.util.Comparator;
 import java.util.Locale;
@@ -12,7 +12,7 @@ import org.stopwell.rig.physics.file.Instrument;
 import org.stopwell.rig.physics.fluid.FillLimit;
 
 /** A lengthwise cut through canal, file and fluid, as a picture (SVG). Much wider than true. */
-final class FluidPicture {
+public final class FluidPicture {
   private static final double WIDTH = 720;
   private static final double HEIGHT = 560;
   private static final double AXIS = 210;
@@ -34,7 +34,14 @@ final class FluidPicture {
   private final StringBuilder out = new StringBuilder();
   private double lastLabel = Double.NEGATIVE_INFINITY;
 
-  FluidPicture(Scene scene, FillLimit limit, double remaining) {
+  /**
+   * A picture of one canal.
+   *
+   * @param scene canal, fluid and file
+   * @param limit levels of the fluid, m above the foramen
+   * @param remaining of the tip short of the foramen, m
+   */
+  public FluidPicture(Scene scene, FillLimit limit, double remaining) {
     this.limit = limit;
     this.remaining = remaining;
     Canal canal = Canal.of(scene.section("canal"));
@@ -50,8 +57,12 @@ final class FluidPicture {
     acrossPerMetre = HALF / chamberRadius;
   }
 
-  /** The picture as a file of its own. */
-  String svg() {
+  /**
+   * The picture as a file of its own.
+   *
+   * @return SVG
+   */
+  public String svg() {
     out.append(
         String.format(
             Locale.ROOT,

@@ -1,9 +1,9 @@
-package org.stopwell.harness.cli;
+package org.stopwell.harness.advice;
 
-import java.io.PrintWriter;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.function.Consumer;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.core.guard.StopMonitor;
 import org.stopwell.core.settings.ControllerSettings;
@@ -21,12 +21,12 @@ final class MonitorAdvice {
   private MonitorAdvice() {}
 
   /** For settings: the bench is not known, so its depth axis is a condition. */
-  static void print(Settings settings, PrintWriter out) {
+  static void print(Settings settings, Consumer<String> out) {
     ControllerSettings all = settings.controller();
     for (Stage stage : Stage.values()) {
       if (stops(all, stage)) {
         boolean magnitude = StopMonitor.watchesMagnitude(all, stage);
-        out.println(
+        out.accept(
             magnitude
                 ? monitor(all, stage, "the magnitude at low_hz")
                 : none(all, stage, " unless the bench has a depth axis"));
@@ -35,7 +35,7 @@ final class MonitorAdvice {
   }
 
   /** For the settings of a plan, whose scenes say whether there is a depth axis. */
-  static void print(Arm arm, Plan plan, PrintWriter out) {
+  static void print(Arm arm, Plan plan, Consumer<String> out) {
     ControllerSettings all = arm.settings().controller();
     if (!stops(all, arm.stage())) {
       return;
@@ -47,12 +47,12 @@ final class MonitorAdvice {
             .toList();
     if (StopMonitor.watchesMagnitude(all, arm.stage())) {
       String axis = without.isEmpty() ? " and the depth axis" : "";
-      out.println(monitor(all, arm.stage(), "the magnitude at low_hz" + axis));
+      out.accept(monitor(all, arm.stage(), "the magnitude at low_hz" + axis));
     } else if (without.isEmpty()) {
-      out.println(monitor(all, arm.stage(), "the depth axis"));
+      out.accept(monitor(all, arm.stage(), "the depth axis"));
     } else {
       boolean some = without.size() < arm.conditions().size();
-      out.println(none(all, arm.stage(), some ? " in " + String.join(", ", without) : ""));
+      out.accept(none(all, arm.stage(), some ? " in " + String.join(", ", without) : ""));
     }
   }
 

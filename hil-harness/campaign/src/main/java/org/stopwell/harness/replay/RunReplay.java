@@ -1,6 +1,5 @@
-package org.stopwell.harness.cli;
+package org.stopwell.harness.replay;
 
-import java.io.PrintWriter;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -8,17 +7,15 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
+import java.util.function.Consumer;
 import java.util.function.UnaryOperator;
-import org.stopwell.harness.replay.CampaignReplay;
-import org.stopwell.harness.replay.Comparison;
 import org.stopwell.harness.stats.Moments;
 import org.stopwell.harness.stats.Numbers;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
-import tools.jackson.jr.ob.JSON;
 
 /** Says what a whole run would have been, paired trial by trial. */
-final class RunReplay {
+public final class RunReplay {
   private static final int SHOWN = 5;
 
   private final List<CampaignReplay.Pair> pairs;
@@ -38,7 +35,7 @@ final class RunReplay {
    * @param excluded trials that the run's evidence leaves out, by index, each with its code
    * @param names from a condition to the name it is shown by
    */
-  RunReplay(
+  public RunReplay(
       List<CampaignReplay.Pair> pairs,
       int recorded,
       Map<Integer, String> excluded,
@@ -69,12 +66,22 @@ final class RunReplay {
     }
   }
 
-  boolean identical() {
+  /**
+   * Whether every trial came out as it was recorded.
+   *
+   * @return true when none differs
+   */
+  public boolean identical() {
     return differing.isEmpty();
   }
 
-  void print(PrintWriter out) {
-    out.println(
+  /**
+   * For people.
+   *
+   * @param out receives the lines
+   */
+  public void print(Consumer<String> out) {
+    out.accept(
         pairs.size()
             + " trials: "
             + (pairs.size() - differing.size())
@@ -82,34 +89,34 @@ final class RunReplay {
             + differing.size()
             + " differ");
     if (pairs.size() < recorded) {
-      out.println((recorded - pairs.size()) + " not replayed: they never began, or left no trace");
+      out.accept((recorded - pairs.size()) + " not replayed: they never began, or left no trace");
     }
     byCode()
         .forEach(
             (code, trials) ->
-                out.println("excluded as " + code + ", replayed all the same: trial " + trials));
+                out.accept("excluded as " + code + ", replayed all the same: trial " + trials));
     for (CampaignReplay.Pair pair : differing.subList(0, Math.min(SHOWN, differing.size()))) {
-      out.println("  " + sentence(pair));
+      out.accept("  " + sentence(pair));
     }
     if (differing.size() > SHOWN) {
-      out.println("  … and " + (differing.size() - SHOWN) + " more; --json lists them all");
+      out.accept("  … and " + (differing.size() - SHOWN) + " more; --json lists them all");
     }
     if (moved.count() > 0 && !differing.isEmpty()) {
-      out.println(
+      out.accept(
           "stops in both: "
               + moved.count()
               + ", further out by "
               + Numbers.signedMillimetres(moved.mean())
               + " on average, SD "
               + Numbers.millimetres(moved.standardDeviation()));
-      out.println(
+      out.accept(
           "verdicts: "
               + newlyFailed.size()
               + " newly failed, "
               + newlyPassed.size()
               + " newly passed");
       for (TrialResult failed : newlyFailed.subList(0, Math.min(SHOWN, newlyFailed.size()))) {
-        out.println("  trial " + (failed.index() + 1) + " failed: " + failed.message());
+        out.accept("  trial " + (failed.index() + 1) + " failed: " + failed.message());
       }
     }
   }
@@ -151,7 +158,12 @@ final class RunReplay {
     return line.toString();
   }
 
-  String json() {
+  /**
+   * For machines.
+   *
+   * @return the values of a JSON object
+   */
+  public Map<String, Object> values() {
     Map<String, Object> all = new LinkedHashMap<>();
     all.put("trials", pairs.size());
     all.put("identical", pairs.size() - differing.size());
@@ -178,6 +190,6 @@ final class RunReplay {
       list.add(one);
     }
     all.put("differing", list);
-    return JSON.std.with(JSON.Feature.PRETTY_PRINT_OUTPUT).asString(all);
+    return all;
   }
 }

@@ -1,7 +1,7 @@
-package org.stopwell.harness.cli;
+package org.stopwell.harness.advice;
 
-import java.io.PrintWriter;
 import java.util.Locale;
+import java.util.function.Consumer;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.core.settings.FeedLimit;
 import org.stopwell.core.settings.ParameterValues;
@@ -20,20 +20,20 @@ final class FeedAdvice {
   private FeedAdvice() {}
 
   /** For settings: the hand is not known, so the limit is stated alone. */
-  static void print(Settings settings, PrintWriter out) {
+  static void print(Settings settings, Consumer<String> out) {
     for (Stage stage : Stage.values()) {
       if (protects(settings, stage)) {
-        out.println(limit(settings, stage));
+        out.accept(limit(settings, stage));
       }
     }
   }
 
   /** For the settings of a plan, whose scenes state the hand. */
-  static void print(Arm arm, Plan plan, PrintWriter out) {
+  static void print(Arm arm, Plan plan, Consumer<String> out) {
     if (!protects(arm.settings(), arm.stage())) {
       return;
     }
-    out.println(limit(arm.settings(), arm.stage()));
+    out.accept(limit(arm.settings(), arm.stage()));
     FeedLimit limit = FeedLimit.of(arm.settings().controller(), arm.stage());
     String condition = "";
     double worst = 0;
@@ -50,7 +50,7 @@ final class FeedAdvice {
       }
     }
     if (worst > 0) {
-      out.println(
+      out.accept(
           String.format(
               Locale.ROOT,
               "  %s: warning: the hand of condition %s moves at up to %.1f mm/s, above %.1f mm/s:"

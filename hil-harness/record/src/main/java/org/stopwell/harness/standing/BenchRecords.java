@@ -1,4 +1,4 @@
-package org.stopwell.harness.cli;
+package org.stopwell.harness.standing;
 
 import java.io.IOException;
 import java.nio.channels.FileChannel;
@@ -10,7 +10,6 @@ import java.nio.file.StandardOpenOption;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.util.List;
-import java.util.Optional;
 import java.util.SortedMap;
 import java.util.TreeMap;
 import java.util.stream.Collectors;
@@ -19,40 +18,48 @@ import org.stopwell.harness.budget.Budget;
 import org.stopwell.harness.budget.MonteCarlo;
 import org.stopwell.harness.budget.StopBudget;
 import org.stopwell.harness.plan.CalibrationFile;
+import org.stopwell.harness.plan.Mistake;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.ProofFile;
 import org.stopwell.harness.plan.Source;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunFileException;
-import org.stopwell.harness.report.BenchSection;
-import org.stopwell.harness.standing.BenchStanding;
-import org.stopwell.harness.standing.RecordItems;
 import org.stopwell.rig.bench.BenchDescription;
+import org.stopwell.rig.calibration.CalibrationJournal;
 import org.stopwell.rig.calibration.Calibrations;
 import org.stopwell.rig.calibration.Quantity;
 import org.stopwell.rig.proof.ProofRecord;
+import org.stopwell.rig.time.Utc;
 import org.stopwell.rig.virtual.ToothSteps;
 
 /** Proof and calibrations of one bench, in two files that bear its serial number. */
-final class BenchRecords {
+public final class BenchRecords {
   private final Path calibrationFile;
   private final Path proofFile;
   private final BenchDescription bench;
   private final String name;
   private final boolean counts;
 
-  BenchRecords(Path directory, BenchDescription bench) {
+  /**
+   * The records of a bench, which belong into freezes and run files.
+   *
+   * @param directory where the files lie
+   * @param bench the bench
+   */
+  public BenchRecords(Path directory, BenchDescription bench) {
     this(directory, bench, true);
   }
 
   /**
    * The records of a bench.
    *
+   * @param directory where the files lie
+   * @param bench the bench
    * @param counts whether they belong into freezes and run files; those of a simulated bench only
    *     when somebody asks for them
    */
-  BenchRecords(Path directory, BenchDescription bench, boolean counts) {
+  public BenchRecords(Path directory, BenchDescription bench, boolean counts) {
     this.counts = counts;
     this.name = bench.serialNumber().replaceAll("[^A-Za-z0-9._-]", "_");
     this.calibrationFile = directory.resolve(name + ".calibration.yaml");
@@ -60,38 +67,70 @@ final class BenchRecords {
     this.bench = bench;
   }
 
-  Path calibrationFile() {
+  /**
+   * Where the calibrations lie.
+   *
+   * @return the file, there or not
+   */
+  public Path calibrationFile() {
     return calibrationFile;
   }
 
-  Path proofFile() {
+  /**
+   * Where the newest proof lies.
+   *
+   * @return the file, there or not
+   */
+  public Path proofFile() {
     return proofFile;
   }
 
-  /** The calibrations; none when there is no file. */
-  Calibrations calibrations() throws PlanException, UsageException {
+  /**
+   * The calibrations.
+   *
+   * @return none when there is no file
+   * @throws PlanException when the file is wrong, or of another bench
+   */
+  public Calibrations calibrations() throws PlanException {
     if (!Files.exists(calibrationFile)) {
       return new Calibrations(bench.serialNumber(), List.of());
     }
     Calibrations read = CalibrationFile.read(Source.of(calibrationFile));
     if (!read.bench().equals(bench.serialNumber())) {
-      throw new UsageException(
-          calibrationFile + " is of bench " + read.bench() + ", this is " + bench.serialNumber());
+      String whose = "is of bench " + read.bench() + ", this is " + bench.serialNumber();
+      throw new PlanException(List.of(new Mistake(calibrationFile.toString(), 0, "", whose)));
     }
     return read;
   }
 
-  /** The newest proof, or null. */
-  @Nullable ProofRecord proof() throws PlanException {
+  /**
+   * The newest proof.
+   *
+   * @return null when there is none
+   * @throws PlanException when the file is wrong
+   */
+  public @Nullable ProofRecord proof() throws PlanException {
     return Files.exists(proofFile) ? ProofFile.read(Source.of(proofFile)) : null;
   }
 
-  void keep(Calibrations calibrations) throws IOException {
+  /**
+   * Keeps the calibrations.
+   *
+   * @param calibrations all of them
+   * @throws IOException when the disk refuses
+   */
+  public void keep(Calibrations calibrations) throws IOException {
     keep(calibrationFile, CalibrationFile.text(calibrations));
   }
 
-  /** Keeps a proof; the one before it stays beside it, under its date. */
-  void keep(ProofRecord proof) throws IOException, PlanException {
+  /**
+   * Keeps a proof; the one before it stays beside it, under its date.
+   *
+   * @param proof the new one
+   * @throws IOException when the disk refuses
+   * @throws PlanException when the one before it cannot be read
+   */
+  public void keep(ProofRecord proof) throws IOException, PlanException {
     ProofRecord before = proof();
     if (before != null) {
       String name = String.valueOf(proofFile.getFileName());
@@ -102,27 +141,43 @@ final class BenchRecords {
     keep(proofFile, ProofFile.text(proof));
   }
 
-  /** The readings of steps that are not finished. */
-  CalibrationJournal journal() {
+  /**
+   * The readings of steps that are not finished.
+   *
+   * @return their journal
+   */
+  public CalibrationJournal journal() {
     return new CalibrationJournal(
-        calibrationFile.resolveSibling(name + ".unfinished.txt"), Instant.parse(Clock.now()));
+        calibrationFile.resolveSibling(name + ".unfinished.txt"), Instant.parse(Utc.now()));
   }
 
-  /** Keeps the readings of a gauge study; every study stays. */
-  Path keepGauge(String csv) throws IOException {
+  /**
+   * Keeps the readings of a gauge study; every study stays.
+   *
+   * @param csv the readings
+   * @return the file
+   * @throws IOException when the disk refuses
+   */
+  public Path keepGauge(String csv) throws IOException {
     Path file =
-        calibrationFile.resolveSibling(name + ".gauge." + Clock.now().replace(":", "") + ".csv");
+        calibrationFile.resolveSibling(name + ".gauge." + Utc.now().replace(":", "") + ".csv");
     keep(file, csv);
     return file;
   }
 
-  /** Puts an answer that was typed on record at once, right or wrong, used or not. */
-  void typed(String question, String answer) throws IOException {
+  /**
+   * Puts an answer that was typed on record at once, right or wrong, used or not.
+   *
+   * @param question what was asked
+   * @param answer what was typed
+   * @throws IOException when the disk refuses
+   */
+  public void typed(String question, String answer) throws IOException {
     Path file = calibrationFile.resolveSibling(name + ".typed.txt");
     Files.createDirectories(file.toAbsolutePath().getParent());
     Files.writeString(
         file,
-        Clock.now() + "  " + question + ": " + answer + "\n",
+        Utc.now() + "  " + question + ": " + answer + "\n",
         StandardOpenOption.CREATE,
         StandardOpenOption.APPEND);
   }
@@ -138,8 +193,15 @@ final class BenchRecords {
     Files.move(aside, file, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
   }
 
-  /** Whether the bench may decide the trials of a plan. */
-  BenchStanding standing(Plan plan, LocalDate today) throws PlanException, UsageException {
+  /**
+   * Whether the bench may decide the trials of a plan.
+   *
+   * @param plan the plan
+   * @param today the date
+   * @return every reason why it may not
+   * @throws PlanException when a record is wrong
+   */
+  public BenchStanding standing(Plan plan, LocalDate today) throws PlanException {
     if (bench.simulated()) {
       return BenchStanding.SIMULATED;
     }
@@ -160,8 +222,13 @@ final class BenchRecords {
         : standing;
   }
 
-  /** The bench and what is on record of it, value by value; none where they do not count. */
-  SortedMap<String, String> items() throws PlanException, UsageException {
+  /**
+   * The bench and what is on record of it, value by value.
+   *
+   * @return none where they do not count
+   * @throws PlanException when a record is wrong
+   */
+  public SortedMap<String, String> items() throws PlanException {
     SortedMap<String, String> items = new TreeMap<>();
     if (counts) {
       items.putAll(RecordItems.of(bench));
@@ -170,43 +237,50 @@ final class BenchRecords {
     return items;
   }
 
-  /** Puts what is in force into the run file, so that the report needs nothing else. */
-  void note(RunFile file, BenchStanding standing)
-      throws PlanException, UsageException, RunFileException {
+  /**
+   * Puts what is in force into the run file, so that the report needs nothing else.
+   *
+   * @param file the run file
+   * @param standing whether the bench may decide
+   * @throws PlanException when a record is wrong
+   * @throws RunFileException when the disk refuses
+   */
+  public void note(RunFile file, BenchStanding standing) throws PlanException, RunFileException {
     note(file);
     if (counts && !standing.reasons().isEmpty()) {
       noteOnce(
           file,
-          BenchSection.WITHHELD,
+          BenchNotes.WITHHELD,
           standing.reasons().stream()
               .map(r -> r.cause() + ": " + r.text())
               .collect(Collectors.joining("\n")));
     }
   }
 
-  /** The records alone; where nothing has changed since the last time nothing is written. */
-  void note(RunFile file) throws PlanException, UsageException, RunFileException {
+  /**
+   * The records alone; where nothing has changed since the last time nothing is written.
+   *
+   * @param file the run file
+   * @throws PlanException when a record is wrong
+   * @throws RunFileException when the disk refuses
+   */
+  public void note(RunFile file) throws PlanException, RunFileException {
     if (!counts) {
       return;
     }
     Calibrations calibrations = calibrations();
     if (!calibrations.records().isEmpty()) {
-      noteOnce(file, BenchSection.CALIBRATION, CalibrationFile.text(calibrations));
+      noteOnce(file, BenchNotes.CALIBRATION, CalibrationFile.text(calibrations));
     }
     ProofRecord proof = proof();
     if (proof != null) {
-      noteOnce(file, BenchSection.PROOF, ProofFile.text(proof));
+      noteOnce(file, BenchNotes.PROOF, ProofFile.text(proof));
     }
   }
 
   /** A note is written when it says something new: resuming repeats nothing. */
   private static void noteOnce(RunFile file, String kind, String text) throws RunFileException {
-    Optional<String> last =
-        file.notes().stream()
-            .filter(n -> n.kind().equals(kind))
-            .map(RunFile.Note::text)
-            .reduce((earlier, later) -> later);
-    if (last.filter(text::equals).isEmpty()) {
+    if (BenchNotes.newest(file.notes(), kind).filter(text::equals).isEmpty()) {
       file.note(kind, text);
     }
   }

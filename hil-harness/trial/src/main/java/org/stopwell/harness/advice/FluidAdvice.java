@@ -1,11 +1,11 @@
-package org.stopwell.harness.cli;
+package org.stopwell.harness.advice;
 
-import java.io.PrintWriter;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.function.Consumer;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.StageParameters;
@@ -37,10 +37,10 @@ final class FluidAdvice {
   /** What the way down to the standoff does in one canal. */
   private record Approach(double floodsAtMm, double wetFromMm, FillLimit limit, boolean poor) {}
 
-  static void print(Settings settings, PrintWriter out) {
+  static void print(Settings settings, Consumer<String> out) {
     for (Stage stage : Stage.values()) {
       if (settings.controller().has(stage)) {
-        out.println("  " + word(stage) + ": " + stageAlone(settings.controller().stage(stage)));
+        out.accept("  " + word(stage) + ": " + stageAlone(settings.controller().stage(stage)));
       }
     }
   }
@@ -61,7 +61,7 @@ final class FluidAdvice {
     return !stage.choice(StageParameters.APICAL).equals(StageParameters.NONE);
   }
 
-  static void print(Plan plan, PrintWriter out) {
+  static void print(Plan plan, Consumer<String> out) {
     Map<String, List<String>> conditions = new LinkedHashMap<>();
     for (Cell cell : plan.cells()) {
       conditions.computeIfAbsent(sentence(plan, cell), s -> new ArrayList<>()).add(cell.name());
@@ -70,7 +70,7 @@ final class FluidAdvice {
         (sentence, names) -> {
           boolean all = names.size() == plan.cells().size() && names.size() > 1;
           String who = all ? "all " + names.size() + " conditions" : String.join(", ", names);
-          out.println("  " + who + ": " + sentence);
+          out.accept("  " + who + ": " + sentence);
         });
   }
 

@@ -1,4 +1,4 @@
-package org.stopwell.harness.cli;
+package org.stopwell.harness.advice;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -9,20 +9,24 @@ import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.Lack;
 
 /** What a plan needs of a bench. A bench that lacks it is refused before anything moves. */
-final class PlanNeeds {
-  private PlanNeeds() {}
+public final class BenchNeeds {
+  private BenchNeeds() {}
 
-  /** Refuses a bench that cannot do what a plan needs, with everything that it lacks. */
-  static void check(Plan plan, Bench bench) throws UsageException {
+  /**
+   * What a plan needs and a bench cannot do.
+   *
+   * @param plan the plan
+   * @param bench the bench, open
+   * @return one line for each lack; empty when the bench has everything
+   */
+  public static List<String> missing(Plan plan, Bench bench) {
     List<String> missing = new ArrayList<>();
     for (Lack lack : bench.lacks()) {
       if (lack.ability() != Ability.STAGE || wantsStage(plan)) {
         missing.add(need(lack.ability()) + ", but " + lack.clause());
       }
     }
-    if (!missing.isEmpty()) {
-      throw new UsageException(plan.source().name() + ": " + String.join("\n", missing));
-    }
+    return missing;
   }
 
   private static boolean wantsStage(Plan plan) {

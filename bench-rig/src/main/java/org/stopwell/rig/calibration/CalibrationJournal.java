@@ -1,4 +1,4 @@
-package org.stopwell.harness.cli;
+package org.stopwell.rig.calibration;
 
 import java.io.IOException;
 import java.io.UncheckedIOException;
@@ -14,15 +14,14 @@ import java.time.Instant;
 import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
 import java.util.List;
-import org.stopwell.rig.calibration.Notebook;
-import org.stopwell.rig.calibration.Quantity;
+import org.stopwell.rig.time.Utc;
 
 /**
  * Every reading of the steps that are not finished, on the disk before the next one is asked for.
  * One a line: when, what, and the number; or that the step is finished, or begun anew. A line that
  * was torn by a power cut is none.
  */
-final class CalibrationJournal implements Notebook {
+public final class CalibrationJournal implements Notebook {
   /** Readings of one step belong together: the same room, the same warmth (assumed). */
   private static final Duration TOGETHER = Duration.ofHours(24);
 
@@ -32,7 +31,13 @@ final class CalibrationJournal implements Notebook {
   private final Path file;
   private final Instant now;
 
-  CalibrationJournal(Path file, Instant now) {
+  /**
+   * The journal of one bench.
+   *
+   * @param file where the readings lie; may be missing
+   * @param now readings of longer ago do not count
+   */
+  public CalibrationJournal(Path file, Instant now) {
     this.file = file;
     this.now = now;
   }
@@ -75,20 +80,28 @@ final class CalibrationJournal implements Notebook {
     append(quantity, BigDecimal.valueOf(thousandths, 3).toPlainString());
   }
 
-  /** The step's record is on the disk: its readings are in there. */
-  void finished(Quantity quantity) {
+  /**
+   * The step's record is on the disk: its readings are in there.
+   *
+   * @param quantity what was calibrated
+   */
+  public void finished(Quantity quantity) {
     append(quantity, FINISHED);
   }
 
-  /** The step begins from nothing; what was read stays in the file. */
-  void anew(Quantity quantity) {
+  /**
+   * The step begins from nothing; what was read stays in the file.
+   *
+   * @param quantity what is calibrated
+   */
+  public void anew(Quantity quantity) {
     if (!taken(quantity).isEmpty()) {
       append(quantity, ANEW);
     }
   }
 
   private void append(Quantity quantity, String word) {
-    String line = Clock.now() + " " + quantity.key() + " " + word + "\n";
+    String line = Utc.now() + " " + quantity.key() + " " + word + "\n";
     try {
       Files.createDirectories(file.toAbsolutePath().getParent());
       try (FileChannel channel =

@@ -1,7 +1,7 @@
-package org.stopwell.harness.cli;
+package org.stopwell.harness.advice;
 
-import java.io.PrintWriter;
 import java.util.Locale;
+import java.util.function.Consumer;
 import java.util.stream.IntStream;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.core.settings.ParameterValues;
@@ -19,12 +19,12 @@ final class StrokeAdvice {
   private StrokeAdvice() {}
 
   /** For settings, whose motor is not known. */
-  static void print(Settings settings, PrintWriter out) {
+  static void print(Settings settings, Consumer<String> out) {
     print(settings, USUAL_PLAY_DEGREES, out);
   }
 
   /** For settings of a plan, whose scenes tell the play of the gear. */
-  static void print(Settings settings, Plan plan, PrintWriter out) {
+  static void print(Settings settings, Plan plan, Consumer<String> out) {
     long milliDegrees =
         IntStream.range(0, plan.cells().size())
             .mapToLong(i -> plan.trial(i).scene().section("motor").get(MotorSection.BACKLASH))
@@ -33,7 +33,7 @@ final class StrokeAdvice {
     print(settings, milliDegrees * 1e-3, out);
   }
 
-  private static void print(Settings settings, double playDegrees, PrintWriter out) {
+  private static void print(Settings settings, double playDegrees, Consumer<String> out) {
     for (Stage stage : Stage.values()) {
       if (settings.controller().has(stage)) {
         ParameterValues values = settings.controller().stage(stage);
@@ -46,12 +46,12 @@ final class StrokeAdvice {
   }
 
   private static void print(
-      String name, ParameterValues stage, double playDegrees, PrintWriter out) {
+      String name, ParameterValues stage, double playDegrees, Consumer<String> out) {
     long backward = stage.get(StageParameters.BACKWARD_ANGLE);
     long speed = stage.get(StageParameters.SPEED);
     int limitRpm = ReciprocationLimit.rpm(backward * 1e-3, playDegrees);
     if (limitRpm == 0) {
-      out.println(
+      out.accept(
           String.format(
               Locale.ROOT,
               "  %s: motor.backlash_deg: %.2f deg is above %.2f deg, up to which the motor of the"
@@ -62,7 +62,7 @@ final class StrokeAdvice {
               ReciprocationLimit.MOST_PLAY_DEGREES,
               ReciprocationLimit.WITHIN_DEGREES));
     } else if (speed > limitRpm * 1000L) {
-      out.println(
+      out.accept(
           String.format(
               Locale.ROOT,
               "  %s: speed_rpm: %s rpm with backward_deg %s deg is above %d rpm, up to which the"

@@ -1,10 +1,8 @@
-package org.stopwell.harness.cli;
+package org.stopwell.harness.report;
 
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import java.io.PrintWriter;
-import java.io.StringWriter;
 import java.nio.file.Path;
 import java.util.List;
 import org.junit.jupiter.api.Test;
@@ -13,7 +11,7 @@ import org.stopwell.harness.record.SampleRun;
 import org.stopwell.harness.trial.TrialResult;
 
 /** What a campaign says in the end, in words that hold when there is nothing to measure. */
-class OutcomeTest {
+class RunSummaryTest {
   @Test
   void aConditionThatTheRigSpoiledHasNoMeanAndSaysWhy() {
     String said = said(SampleRun.rigFault(0, "LINK"), SampleRun.rigFault(1, "LINK"));
@@ -31,11 +29,9 @@ class OutcomeTest {
   }
 
   private static String said(TrialResult... trials) {
-    StringWriter said = new StringWriter();
-    PrintWriter out = new PrintWriter(said);
-    new Outcome(Evidence.of(SampleRun.header(trials.length, 1), List.of(trials)), Path.of("run"))
-        .print(out);
-    out.flush();
+    StringBuilder said = new StringBuilder();
+    new RunSummary(Evidence.of(SampleRun.header(trials.length, 1), List.of(trials)), Path.of("run"))
+        .print(line -> said.append(line).append("\n"));
     return said.toString();
   }
 }
