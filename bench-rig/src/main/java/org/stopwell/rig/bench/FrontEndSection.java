@@ -215,6 +215,7 @@ public final class FrontEndSection {
             number == 1
                 ? "First and lowest measuring frequency"
                 : "Measuring frequency, above the one before; 0 is unused")
-        .source("information study of the model: within 6 % of the best pair, docs/model-card.md");
+        .source(
+            "Cramér–Rao bound of the model: within 6 % of the best choice, docs/research/depth-estimate.md");
   }
 }

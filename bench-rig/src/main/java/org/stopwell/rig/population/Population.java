@@ -116,13 +116,13 @@ public final class Population {
               Spread.even(FrontEndSection.DELAY, 3, 15, ASSUMED)));
 
   /**
-   * Share of canals with a side canal, where they are asked for. De Deus, J Endod 1975;1:361: 27 %
-   * of 1140 teeth, from memory.
+   * Share of canals with a lateral canal, where they are asked for. De Deus, J Endod 1975;1:361: 27
+   * % of 1140 teeth, from memory.
    */
-  private static final double SIDE_CANAL_SHARE = 0.27;
+  private static final double LATERAL_CANAL_SHARE = 0.27;
 
-  /** Height and resistance of side canals. */
-  private static final List<Spread> SIDE_CANALS =
+  /** Height and resistance of lateral canals. */
+  private static final List<Spread> LATERAL_CANALS =
       List.of(
           Spread.even(CanalSection.SIDE_CANAL, 0.5, 6, ASSUMED),
           Spread.logEven(CanalSection.SIDE_CANAL_OHM, 60_000, 1_000_000, ASSUMED));
@@ -133,10 +133,10 @@ public final class Population {
   private static final String[] MOTIONS = {"steady", "steady", "pecking", "hesitating"};
 
   private final long seed;
-  private final boolean sideCanals;
+  private final boolean lateralCanals;
 
   /**
-   * A population without side canals.
+   * A population without lateral canals.
    *
    * @param seed its seed
    */
@@ -144,27 +144,23 @@ public final class Population {
     this(seed, false);
   }
 
-  private Population(long seed, boolean sideCanals) {
+  private Population(long seed, boolean lateralCanals) {
     this.seed = seed;
-    this.sideCanals = sideCanals;
+    this.lateralCanals = lateralCanals;
   }
 
   /**
-   * The same population, in which some canals have a side canal. All else of a member stays as it
-   * is. No shipped result uses it.
+   * The same population, in which some canals have a lateral canal. Everything else of a member
+   * stays the same. No published result uses it.
    *
    * @return a copy
    */
-  public Population withSideCanals() {
+  public Population withLateralCanals() {
     return new Population(seed, true);
   }
 
-  /**
-   * The spreads by section, for the record.
-   *
-   * @return what every number is drawn from
-   */
-  public static Map<String, List<Spread>> spreads() {
+  /** The spreads by section. */
+  static Map<String, List<Spread>> spreads() {
     return SPREADS;
   }
 
@@ -174,7 +170,7 @@ public final class Population {
    * @param index which one, from 0
    * @param fill how full its canal is
    * @param overrides values that replace what is drawn, by key, by section; may be empty. The level
-   *     of the fluid follows the canal that they leave, unless they tell it too
+   *     of the fluid follows the resulting canal unless it is replaced too
    * @return its scene
    * @throws SettingsException when an override is not allowed
    */
@@ -197,20 +193,20 @@ public final class Population {
     CurveSpread.Curve curve = CurveSpread.draw(RandomStream.of(own, "population curve"));
     put(written, "canal", CanalSection.CURVE.key(), decimal(curve.degrees(), 1));
     put(written, "canal", CanalSection.CURVE_RADIUS.key(), decimal(curve.radiusMm(), 3));
-    if (sideCanals) {
-      RandomStream side = RandomStream.of(own, "population side canal");
-      if (side.nextDouble() < SIDE_CANAL_SHARE) {
-        SIDE_CANALS.forEach(s -> put(written, "canal", s.parameter().key(), s.draw(side)));
+    if (lateralCanals) {
+      RandomStream lateral = RandomStream.of(own, "population side canal");
+      if (lateral.nextDouble() < LATERAL_CANAL_SHARE) {
+        LATERAL_CANALS.forEach(s -> put(written, "canal", s.parameter().key(), s.draw(lateral)));
       }
     }
     double share = choice.nextDouble();
     overrides.forEach((section, values) -> values.forEach((k, v) -> put(written, section, k, v)));
     double length = Double.parseDouble(get(written, "canal", CanalSection.LENGTH.key()));
     double depth = Double.parseDouble(get(written, "fluid", FluidSection.CHAMBER_DEPTH.key()));
-    putUnlessTold(
+    putUnlessGiven(
         written, overrides, "fluid", FluidSection.LEVEL.key(), level(fill, length, depth, share));
     // the hand carries the file down to the apical third before it waits for the motor
-    putUnlessTold(written, overrides, "hand", HandSection.PASSIVE_DEPTH.key(), length - 3);
+    putUnlessGiven(written, overrides, "hand", HandSection.PASSIVE_DEPTH.key(), length - 3);
     return Scene.of(written, own);
   }
 
@@ -232,7 +228,7 @@ public final class Population {
     };
   }
 
-  private static void putUnlessTold(
+  private static void putUnlessGiven(
       Map<String, Map<String, String>> written,
       Map<String, Map<String, String>> overrides,
       String section,

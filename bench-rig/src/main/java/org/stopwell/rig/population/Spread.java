@@ -16,7 +16,7 @@ import org.stopwell.rig.random.RandomStream;
  * @param greatest greatest value drawn, unit of the key
  * @param source where the numbers come from, or the word "assumed"
  */
-public record Spread(
+record Spread(
     Parameter parameter,
     Shape shape,
     double a,
@@ -26,7 +26,7 @@ public record Spread(
     String source) {
 
   /** Families of distributions. */
-  public enum Shape {
+  enum Shape {
     /** Gaussian, drawn again outside of its limits. */
     NORMAL,
     /** Every value alike. */
@@ -48,12 +48,7 @@ public record Spread(
     return new Spread(parameter, Shape.LOG_EVEN, least, greatest, least, greatest, source);
   }
 
-  /**
-   * Draws a value.
-   *
-   * @param random where from
-   * @return decimal text in the unit of the key, as a person would write it
-   */
+  /** Draws a value as decimal text in the unit of the key. */
   String draw(RandomStream random) {
     double value =
         switch (shape) {
@@ -64,25 +59,6 @@ public record Spread(
     return BigDecimal.valueOf(value)
         .setScale(parameter.decimals(), RoundingMode.HALF_EVEN)
         .toPlainString();
-  }
-
-  /**
-   * Standard deviation of the spread near a value, as a prior.
-   *
-   * @param value where, unit of the key
-   * @return standard deviation, unit of the key
-   */
-  double standardDeviation(double value) {
-    return switch (shape) {
-      case NORMAL -> b;
-      case EVEN -> (b - a) / Math.sqrt(12);
-      case LOG_EVEN -> value * StrictMath.log(b / a) / Math.sqrt(12);
-    };
-  }
-
-  /** Whether a value can be drawn. */
-  boolean within(double value) {
-    return value >= least && value <= greatest;
   }
 
   private double drawNormal(RandomStream random) {

@@ -96,7 +96,7 @@ class PopulationTest {
     for (int i = 0; i < n; i++) {
       ParameterValues plain = member(i, Fill.HALF_WET).section("canal");
       ParameterValues side =
-          population.withSideCanals().member(i, Fill.HALF_WET, Map.of()).section("canal");
+          population.withLateralCanals().member(i, Fill.HALF_WET, Map.of()).section("canal");
       assertEquals(0, plain.get(CanalSection.SIDE_CANAL));
       with += side.get(CanalSection.SIDE_CANAL) > 0 ? 1 : 0;
       for (Parameter p : CanalSection.TABLE.parameters()) {

@@ -93,7 +93,8 @@ final class Benchmarks {
         .append(LocalDate.now(ZoneOffset.UTC))
         .append(".  \nMachine: ")
         .append(machine())
-        .append(".\n\nA score is the mean ± half of the 99.9 % interval; a sampled time is p50 / p99. ")
+        .append(
+            ".\n\nA score is the mean ± half of the 99.9 % interval; a sampled time is p50 / p99. ")
         .append("`B/op` is the memory that one operation allocates, in bytes.\n\n")
         .append("![Cost against nodes, frequencies and trials](pictures/cost.svg)\n")
         .append(ratios(results));

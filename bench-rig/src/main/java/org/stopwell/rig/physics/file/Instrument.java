@@ -58,28 +58,6 @@ public record Instrument(
   }
 
   /**
-   * The same file of other metal.
-   *
-   * @param solid share of the enveloping circle that is metal
-   * @param faradPerSquareMetre capacitance of its surface, taken at 1 kHz, F/m²
-   * @param exponent exponent of the constant-phase element
-   * @return a copy
-   */
-  public Instrument withMetal(double solid, double faradPerSquareMetre, double exponent) {
-    return new Instrument(
-        tipRadius,
-        slope,
-        solid,
-        magnitude(faradPerSquareMetre, exponent),
-        exponent,
-        cuttingEnergy,
-        advancePerRadian,
-        screwInPerRadian,
-        screwOutPerRadian,
-        debrisPerMetre);
-  }
-
-  /**
    * Radius of the envelope.
    *
    * @param aboveTip distance from the tip towards the shank, m

@@ -4,8 +4,8 @@ package org.stopwell.rig.physics.motor;
  * How fast the motor of the virtual bench may reciprocate a file and still keep every stroke of the
  * file within {@link #WITHIN_DEGREES} of what is set. Computed from the motor model: play of the
  * gear of 0 to 5°, strokes back of 15 to 160° and forward to 330°, free and loaded;
- * docs/model-card.md has the table. A control step of 1 ms alone is 6 · rpm / 1000 degrees; the
- * play is lost whole at every reversal. A motor of matter is measured.
+ * docs/research/reciprocation.md has the table. A control step of 1 ms alone is 6 · rpm / 1000
+ * degrees; the play is lost whole at every reversal. A motor of matter is measured.
  */
 public final class ReciprocationLimit {
   /** What a stroke may miss, degrees either way. */

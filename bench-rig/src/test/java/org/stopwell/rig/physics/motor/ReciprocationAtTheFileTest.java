@@ -76,16 +76,15 @@ class ReciprocationAtTheFileTest {
     assertTrue(worstOfForwardStrokes(rpm, backwardDeg, 1) > ReciprocationLimit.WITHIN_DEGREES);
   }
 
-  /** Two cells of the table of the model card, worked out again over all of its strokes. */
+  /** Two cells of the published table, computed again over all of its strokes. */
   @ParameterizedTest(name = "play of {0} degrees, {1} rpm")
   @CsvSource({"1.5, 250", "2, 150"})
-  void the_table_of_the_model_card_is_what_the_motor_does(String playDeg, int rpm)
-      throws Exception {
+  void the_published_table_is_what_the_motor_does(String playDeg, int rpm) throws Exception {
     double worst = 0;
     for (int backwardDeg : new int[] {15, 20, 30, 40, 60, 90, 120, 160}) {
       worst = Math.max(worst, worstOfForwardStrokes(rpm, backwardDeg, Double.parseDouble(playDeg)));
     }
-    List<String> page = Files.readAllLines(Path.of("..", "docs", "model-card.md"));
+    List<String> page = Files.readAllLines(Path.of("..", "docs", "research", "reciprocation.md"));
     String head = line(page, "| play | 150 rpm |");
     String row = line(page, "| " + playDeg + "° |");
     int column = List.of(head.split(" \\| ", -1)).indexOf(rpm + " rpm");

@@ -1,69 +1,90 @@
 package org.stopwell.harness.assess;
 
+import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.function.Consumer;
 import java.util.stream.LongStream;
 import org.stopwell.core.frame.Stage;
+import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SettingsException;
+import org.stopwell.harness.assess.AssessmentChoice.Pairing;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.population.Population;
 import org.stopwell.rig.population.Population.Fill;
 import org.stopwell.rig.random.RandomStream;
 
 /**
- * Tries an estimator on a population that was not used for learning, in closed loop with motor and
- * hand. Even members are teeth by the network of the training, odd ones by turns by two others.
+ * Tries estimators on a population that was not used for training, in closed loop with motor and
+ * hand. Even members are teeth by the model of the training, odd ones by the two others in turn.
  */
 public final class Assessment {
-  /** Seed of the population unless told otherwise. */
-  public static final long SEED = 910_001;
-
+  private final AssessmentChoice choice;
   private final Population population;
-  private final long seed;
-  private final int trials;
-  private final Map<String, String> sense;
+  private final ParameterValues limits;
 
   /**
-   * An assessment.
+   * An assessment that has not run.
    *
-   * @param seed seed of the population
-   * @param sideCanals whether some of its canals have a side canal
-   * @param trials trials per condition, half of them by networks other than that of the training
-   * @param sense values of the section {@code sense} that differ from their defaults
+   * @param choice what to try
+   * @throws SettingsException when a value of the section {@code sense} is wrong
    */
-  public Assessment(long seed, boolean sideCanals, int trials, Map<String, String> sense) {
-    this.seed = seed;
-    this.trials = trials;
-    this.sense = Map.copyOf(sense);
-    Population plain = new Population(seed);
-    population = sideCanals ? plain.withSideCanals() : plain;
+  public Assessment(AssessmentChoice choice) throws SettingsException {
+    this.choice = choice;
+    Population plain = new Population(choice.seed());
+    population = choice.lateralCanals() ? plain.withLateralCanals() : plain;
+    Scene first = plain.member(0, Fill.HALF_WET, Training.FREQUENCIES);
+    limits = Estimator.APPROACH.settings(first, choice.sense()).section("sense");
   }
 
-  /** What came of every trial of one estimator in one condition, by member; told after each. */
-  List<Outcome> run(Estimator estimator, Condition condition, Runnable done) {
-    return LongStream.range(0, trials)
+  /**
+   * Runs all trials.
+   *
+   * @param progress receives a line when a condition begins
+   * @param done called after every trial, by the thread that ran it
+   * @return the result
+   */
+  public AssessmentResult run(Consumer<String> progress, Runnable done) {
+    List<Scorecard> cards = new ArrayList<>();
+    List<VisitOutcome> leaks = new ArrayList<>();
+    for (Pairing pairing : choice.pairings()) {
+      progress.accept(pairing.estimator().words() + ", " + pairing.condition().words);
+      List<VisitOutcome> outcomes = run(pairing.estimator(), pairing.condition(), done);
+      for (ToothModel model : ToothModel.values()) {
+        cards.add(Scorecard.of(pairing, model, model.of(outcomes)));
+      }
+      if (pairing.estimator() == Estimator.APPROACH && !pairing.condition().learned) {
+        leaks.addAll(ToothModel.TRAINING.of(outcomes));
+      }
+    }
+    return new AssessmentResult(choice, limits, cards, leaks);
+  }
+
+  /** The outcomes of all members. */
+  List<VisitOutcome> run(Estimator estimator, CanalCondition condition, Runnable done) {
+    return LongStream.range(0, choice.trials())
         .parallel()
         .mapToObj(
             i -> {
-              Outcome outcome = one(estimator, condition, i);
+              VisitOutcome outcome = one(estimator, condition, i);
               done.run();
               return outcome;
             })
         .toList();
   }
 
-  private Outcome one(Estimator estimator, Condition condition, long index) {
+  private VisitOutcome one(Estimator estimator, CanalCondition condition, long index) {
     try {
       Map<String, Map<String, String>> overrides = overrides(index);
       Scene scene = population.member(index, condition.fill, overrides);
-      Visit visit = new Visit(estimator.settings(scene, sense));
+      Visit visit = new Visit(estimator.settings(scene, choice.sense()));
       if (condition.learned) {
-        // the other canal of this condition is of the same network, as many members on as there are
-        // trials, twice
-        long before = condition.another ? index + 2L * trials : index;
+        // the other canal is twice as many members further on as there are trials: the same model
+        long before = condition.another ? index + 2L * choice.trials() : index;
         visit.work(population.member(before, Fill.HALF_WET, overrides), Stage.LENGTH);
-        RandomStream random = RandomStream.of(RandomStream.trialSeed(seed, index), "second visit");
+        RandomStream random =
+            RandomStream.of(RandomStream.trialSeed(choice.seed(), index), "second visit");
         scene = SecondVisit.of(population, index, condition.fill, overrides, random);
       }
       return visit.work(scene, condition.learned ? Stage.SHAPE : Stage.LENGTH);
@@ -76,7 +97,7 @@ public final class Assessment {
     Map<String, Map<String, String>> all = new HashMap<>(Training.FREQUENCIES);
     // a file that starts in the fluid of the chamber would have to be withdrawn first
     all.put("hand", Map.of("start_above_mm", "6"));
-    all.put("canal", Map.of("kind", Network.of(index).kind));
+    all.put("canal", Map.of("kind", ToothModel.of(index).kind));
     return all;
   }
 }

@@ -1,5 +1,7 @@
 package org.stopwell.harness.assess;
 
+import java.math.BigDecimal;
+import java.math.RoundingMode;
 import java.util.HashMap;
 import java.util.Locale;
 import java.util.Map;
@@ -10,20 +12,20 @@ import org.stopwell.rig.bench.FileSection;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.calibration.ReferenceSweep;
 
-/** The two estimators as settings: everything but the sensing is alike. */
+/** The two estimators as settings; only the sensing differs. */
 enum Estimator {
-  /** Two frequencies by a curve that was measured in one canal of middle size. */
+  /** The ratio of two frequencies, by a curve measured in one canal of average size. */
   RATIO,
-  /** Four frequencies over the whole approach. */
+  /** The estimate from four frequencies over the whole approach. */
   APPROACH;
 
-  /** What it is called. */
+  /** The word for it. */
   String words() {
     return name().toLowerCase(Locale.ROOT);
   }
 
-  /** Whether it is tried in a condition: the ratio learns nothing of a canal. */
-  boolean tries(Condition condition) {
+  /** Whether it can be tried in a condition: the ratio learns nothing about a canal. */
+  boolean tries(CanalCondition condition) {
     return this == APPROACH || !condition.learned;
   }
 
@@ -40,8 +42,7 @@ enum Estimator {
         Map.of(
             "size", Long.toString(scene.section("file").get(FileSection.SIZE)),
             "taper_percent",
-                java.math.BigDecimal.valueOf(scene.section("file").get(FileSection.TAPER), 2)
-                    .toPlainString(),
+                BigDecimal.valueOf(scene.section("file").get(FileSection.TAPER), 2).toPlainString(),
             "alloy", "nickel-titanium");
     Map<String, String> how = new HashMap<>(sense);
     Calibration curve = Calibration.NONE;
@@ -58,13 +59,15 @@ enum Estimator {
         Map.of("file", file, "sense", how, "stages.length", stage, "stages.shape", stage), curve);
   }
 
-  /** Nine tenths of what breaks the file, a solid round 3 mm from the tip, at most 0.6 N·cm. */
+  /**
+   * Nine tenths of the torque that breaks a solid round file 3 mm from its tip, at most 0.6 N·cm.
+   */
   private static String torque(Scene scene) {
     double millimetres =
         TrainingApproach.size(scene) * 0.01 + 0.03 * TrainingApproach.taperPercent(scene);
     double newtonCentimetres = 0.1 * 700 * Math.PI * millimetres * millimetres * millimetres / 16;
-    return java.math.BigDecimal.valueOf(Math.min(0.6, 0.9 * newtonCentimetres))
-        .setScale(4, java.math.RoundingMode.DOWN)
+    return BigDecimal.valueOf(Math.min(0.6, 0.9 * newtonCentimetres))
+        .setScale(4, RoundingMode.DOWN)
         .toPlainString();
   }
 

@@ -3,7 +3,7 @@ package org.stopwell.harness.assess;
 import java.util.Arrays;
 import org.stopwell.core.sense.DepthEstimate;
 
-/** Examples to learn from: rows of inputs and of what is really so. */
+/** Training examples: rows of inputs and of the truth. */
 final class Examples {
   final int width;
   private float[] inputs = new float[0];
@@ -14,18 +14,11 @@ final class Examples {
     this.width = width;
   }
 
-  /** Adds a row whose inputs are the first numbers of some arrays, and its truth. */
-  void add(TrainingApproach approach, double[]... parts) {
-    if ((count + 1) * width > inputs.length) {
-      inputs =
-          Arrays.copyOf(inputs, Math.max(64 * width, 2 * inputs.length) / width * width + width);
-      targets = Arrays.copyOf(targets, inputs.length / width * DepthEstimate.TARGETS);
-    }
-    int at = count * width;
-    for (double[] part : parts) {
-      for (double v : part) {
-        inputs[at++] = (float) v;
-      }
+  /** Adds a row of inputs and the truth of the approach. */
+  void add(TrainingApproach approach, double[] row) {
+    reserve(1);
+    for (int i = 0; i < width; i++) {
+      inputs[count * width + i] = (float) row[i];
     }
     approach.truth(targets, count * DepthEstimate.TARGETS);
     count++;
@@ -33,19 +26,19 @@ final class Examples {
 
   /** Adds all rows of others. */
   void addAll(Examples others) {
-    int wanted = (count + others.count) * width;
-    if (wanted > inputs.length) {
-      inputs = Arrays.copyOf(inputs, Math.max(wanted, 2 * inputs.length) / width * width);
-      targets = Arrays.copyOf(targets, inputs.length / width * DepthEstimate.TARGETS);
-    }
+    reserve(others.count);
+    int truths = DepthEstimate.TARGETS;
     System.arraycopy(others.inputs, 0, inputs, count * width, others.count * width);
-    System.arraycopy(
-        others.targets,
-        0,
-        targets,
-        count * DepthEstimate.TARGETS,
-        others.count * DepthEstimate.TARGETS);
+    System.arraycopy(others.targets, 0, targets, count * truths, others.count * truths);
     count += others.count;
+  }
+
+  private void reserve(int more) {
+    if ((count + more) * width > inputs.length) {
+      int rows = Math.max(count + more, 2 * count + 64);
+      inputs = Arrays.copyOf(inputs, rows * width);
+      targets = Arrays.copyOf(targets, rows * DepthEstimate.TARGETS);
+    }
   }
 
   int count() {

@@ -7,13 +7,13 @@ import org.stopwell.core.sense.DepthNetwork;
 import org.stopwell.rig.random.RandomStream;
 
 /**
- * Fits a {@link DepthNetwork} to examples by the likelihood of a Gaussian with a standard error per
- * estimate (Nix and Weigend, Proc IEEE ICNN 1994;1:55, from memory), every example weighed by the
- * square of its own standard error, which is held fixed in that: else an estimate learns least from
- * what it is worst at (Seitzer et al., ICLR 2022, arXiv 2203.09168, with an exponent of 1, from
- * memory). So estimates go to the mean and standard errors to the mean square. The steps are those
- * of Adam (Kingma and Ba, arXiv 1412.6980). A fixed order, on however many cores: the same examples
- * give the same weights.
+ * Fits a {@link DepthNetwork} to examples. Estimates are fitted by least squares, standard errors
+ * to the mean square of what is left. This is the likelihood of a Gaussian with its own standard
+ * error (Nix and Weigend, Proc IEEE ICNN 1994;1:55, from memory), with every example weighted by
+ * the square of that standard error (Seitzer et al., ICLR 2022, arXiv 2203.09168, exponent 1, from
+ * memory): without the weight the fit learns least where it is worst. The optimiser is Adam (Kingma
+ * and Ba, arXiv 1412.6980). The order of the sums is fixed, so the same examples give the same
+ * weights on any number of cores.
  */
 final class Fit {
   private static final int BATCH = 256;
@@ -23,22 +23,20 @@ final class Fit {
   private static final float MOST_PULL = 10;
 
   /**
-   * Every input of an example is moved by up to this whenever it is seen, in standard deviations:
-   * an estimate must not hang on what another network says a little otherwise (Bishop, Neural
-   * Comput 1995;7:108, from memory). A root mean square of 0.05; half-wet, 0, 0.03 and 0.1 gave
-   * 81.5, 83.0 and 84.3 % within 0.5 mm on the other network and 98.3, 98.2 and 97.5 % on that of
-   * the training (seeds 66101 and 66102, simulated; other beginnings scatter by 2 points on the
-   * other network).
+   * Every input of an example is moved by up to this each time it is used, in standard deviations,
+   * so that the estimate does not depend on small differences between tooth models (Bishop, Neural
+   * Comput 1995;7:108, from memory). The root mean square is 0.05. The comparison of sizes is in
+   * docs/research/depth-estimate.md.
    */
   private static final double SHAKE = 0.087;
 
-  /** What the first target counts against each of the others. */
+  /** Weight of each other target against the first. */
   private static final float OTHERS = 0.05f;
 
-  /** A batch is worked on in shares, by as many cores as there are; fixed, as their sum is. */
+  /** A batch is divided into this many shares; fixed, so that their sum is. */
   private static final int SHARES = 2;
 
-  /** Examples that are worked on at once. */
+  /** Examples that are processed at once. */
   private static final int BLOCK = 4;
 
   private final int[] sizes;
@@ -46,13 +44,13 @@ final class Fit {
   private final float[] mean;
   private final float[] scale;
 
-  // per layer, a row per input and one of offsets; rows are arrays of their own, since a compiler
-  // works on many columns at once only where it sees no two rows in one array
+  // per layer: a row per input and a row of offsets. Every row is an array of its own, because the
+  // compiler vectorises only where it can tell two rows apart
   private final float[][][] weights;
   private final float[][][] first;
   private final float[][][] second;
 
-  /** The weights with rows and columns exchanged, without the offsets. */
+  /** The weights transposed, without the offsets. */
   private final float[][][] across;
 
   private final Share[] shares = new Share[SHARES];
@@ -98,13 +96,13 @@ final class Fit {
    * Fits.
    *
    * @param inputs examples, one after the other
-   * @param targets what is really so, one after the other
+   * @param targets the truth of each example, one after the other
    * @param sizes width of every layer; the last is twice the number of targets
    * @param corrected which input the first estimate is a correction of, {@link
    *     DepthNetwork#NOTHING} for none
-   * @param rounds how often every example is seen
-   * @param random where the first weights and the order come from
-   * @param progress told after every round
+   * @param rounds how often every example is used
+   * @param random source of the first weights and of the order
+   * @param progress receives a line after every round
    * @return weights for a {@link DepthNetwork}
    */
   static double[] fit(
@@ -160,7 +158,7 @@ final class Fit {
     }
   }
 
-  /** What a fixed share of every batch pulls the weights by. */
+  /** The gradient of a fixed share of every batch. */
   private final class Share {
     private final float[][][] values = new float[sizes.length][][];
     private final float[][][] pulls = new float[sizes.length][][];
@@ -210,7 +208,7 @@ final class Fit {
       }
     }
 
-    /** What the likelihood of one example pulls its estimates by. */
+    /** The gradient of one example with respect to its estimates. */
     private void judge(float[] inputs, int in, float[] targets, int example, int b) {
       float[] out = values[weights.length][b];
       float[] pull = pulls[weights.length][b];
@@ -247,7 +245,7 @@ final class Fit {
     return Math.max(-MOST_PULL, Math.min(MOST_PULL, pull));
   }
 
-  /** Adds the rows of a table, each so many times. */
+  /** Adds the rows of a table, each multiplied by its factor. */
   private static void addRows(float[] to, float[][] rows, float[] times) {
     int r = 0;
     for (; r + BLOCK <= times.length; r += BLOCK) {
@@ -258,7 +256,7 @@ final class Fit {
     }
   }
 
-  /** Four rows at once: one by one waits for memory and not for sums. */
+  /** Adds four rows at once: one by one the speed is limited by memory. */
   private static void addFour(
       float[] to, float[][] rows, int at, float a, float b, float c, float d) {
     float[] one = rows[at];

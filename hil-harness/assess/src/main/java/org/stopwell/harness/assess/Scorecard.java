@@ -1,32 +1,32 @@
 package org.stopwell.harness.assess;
 
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
+import org.stopwell.harness.assess.AssessmentChoice.Pairing;
 import org.stopwell.harness.stats.Interval;
 import org.stopwell.harness.stats.Proportion;
 
 /**
- * What came of one estimator in one condition on one network, in counts. Past the foramen, falsely
- * sure and refused count of all trials, the bands of those that stopped.
+ * The counts of one estimator in one condition on one tooth model.
  *
- * @param estimator which estimator
- * @param condition which condition
- * @param network by which network the teeth were
+ * @param pairing which estimator in which condition
+ * @param model the tooth model of these members
  * @param trials how many trials
  * @param stopped how many were stopped at the standoff
  * @param withinHalf how many of those came to rest within 0.5 mm of it
- * @param pecking how many of the stopped were by a hand that goes up and down
+ * @param pecking how many of the stopped had a hand that moves up and down
  * @param peckingWithinHalf how many of those came to rest within 0.5 mm of it
- * @param withinQuarter how many of those came to rest within 0.25 mm of it
- * @param past how many went past the foramen
- * @param falselySure in how many a reading was called sure and off by more than 0.5 mm
- * @param sure how many of the stopped were sure of it
+ * @param withinQuarter how many of the stopped came to rest within 0.25 mm of it
+ * @param past how many were past the foramen at any time
+ * @param sureAndWrong in how many a reading was sure and off by more than 0.5 mm
+ * @param sure how many of the stopped were sure at the stop
  * @param medianSeconds median time to the stop, s
  */
 record Scorecard(
-    Estimator estimator,
-    Condition condition,
-    Network network,
+    Pairing pairing,
+    ToothModel model,
     long trials,
     long stopped,
     long withinHalf,
@@ -34,72 +34,76 @@ record Scorecard(
     long peckingWithinHalf,
     long withinQuarter,
     long past,
-    long falselySure,
+    long sureAndWrong,
     long sure,
     double medianSeconds) {
-  static final double CONFIDENCE = 0.95;
+  private static final double CONFIDENCE = 0.95;
+
+  /** What one of the headings means. */
+  static final String SURE_AND_WRONG =
+      "Sure and wrong: a reading of trust SURE is off by more than 0.5 mm while the file turns, with"
+          + " file or reading within 1.5 mm of the foramen";
 
   static final List<String> HEADINGS =
       List.of(
-          "n",
-          "stopped",
-          "within 0.5 mm",
-          "pecking hands",
-          "within 0.25 mm",
-          "past the foramen",
-          "falsely sure",
-          "refused",
-          "sure at the stop",
-          "median time, s");
+          "trials",
+          "stopped, of all",
+          "within 0.5 mm, of stopped",
+          "the same, of pecking hands",
+          "within 0.25 mm, of stopped",
+          "past the foramen, of all",
+          "sure and wrong, of all",
+          "refused, of all",
+          "sure at the stop, of stopped",
+          "median time to the stop, s");
 
-  static Scorecard of(
-      Estimator estimator, Condition condition, Network network, List<Outcome> all) {
-    List<Outcome> stops = all.stream().filter(Outcome::stopped).toList();
-    List<Outcome> pecking = stops.stream().filter(Outcome::pecking).toList();
+  static Scorecard of(Pairing pairing, ToothModel model, List<VisitOutcome> all) {
+    List<VisitOutcome> stops = all.stream().filter(VisitOutcome::stopped).toList();
+    List<VisitOutcome> pecking = stops.stream().filter(VisitOutcome::pecking).toList();
     double[] seconds = stops.stream().mapToDouble(o -> o.stopNs() * 1e-9).sorted().toArray();
     return new Scorecard(
-        estimator,
-        condition,
-        network,
+        pairing,
+        model,
         all.size(),
         stops.size(),
         within(stops, 500),
         pecking.size(),
         within(pecking, 500),
         within(stops, 250),
-        all.stream().filter(Outcome::pastForamen).count(),
-        all.stream().filter(Outcome::falselySure).count(),
-        stops.stream().filter(Outcome::sure).count(),
+        all.stream().filter(VisitOutcome::pastForamen).count(),
+        all.stream().filter(VisitOutcome::sureAndWrong).count(),
+        stops.stream().filter(VisitOutcome::sure).count(),
         seconds.length == 0 ? Double.NaN : seconds[seconds.length / 2]);
   }
 
-  private static long within(List<Outcome> stops, int microns) {
+  private static long within(List<VisitOutcome> stops, int microns) {
     return stops.stream().filter(o -> Math.abs(o.errorMicrons()) <= microns).count();
   }
 
-  /** Where it was: condition and network. */
+  /** Estimator and condition. */
+  String tried() {
+    return pairing.estimator().words() + ", " + pairing.condition().words;
+  }
+
+  /** The tooth model. */
   String where() {
-    return condition.words + ", " + network.word() + " network";
+    return model.word() + " tooth model";
   }
 
   /** The cells of a row under {@link #HEADINGS}. */
   List<String> cells() {
     return List.of(
         Long.toString(trials),
-        percent(stopped, trials),
-        percent(withinHalf, stopped),
-        percent(peckingWithinHalf, pecking),
-        percent(withinQuarter, stopped),
-        percent(past, trials),
-        // aimed at is one in ten thousand
-        percent(falselySure, trials, 3),
-        percent(trials - stopped, trials),
-        percent(sure, stopped),
+        percent(stopped, trials, 1),
+        percent(withinHalf, stopped, 1),
+        percent(peckingWithinHalf, pecking, 1),
+        percent(withinQuarter, stopped, 1),
+        percent(past, trials, 1),
+        // the aim is one in ten thousand
+        percent(sureAndWrong, trials, 3),
+        percent(trials - stopped, trials, 1),
+        percent(sure, stopped, 1),
         Double.isNaN(medianSeconds) ? "–" : String.format(Locale.ROOT, "%.1f", medianSeconds));
-  }
-
-  private static String percent(long count, long of) {
-    return percent(count, of, 1);
   }
 
   private static String percent(long count, long of, int decimals) {
@@ -116,26 +120,22 @@ record Scorecard(
         100 * exact.high());
   }
 
-  /** One JSON object. */
-  String json() {
-    return String.format(
-        Locale.ROOT,
-        "{\"estimator\": \"%s\", \"condition\": \"%s\", \"network\": \"%s\", \"trials\": %d,"
-            + " \"stopped\": %d, \"within_0.5_mm\": %d, \"pecking\": %d,"
-            + " \"pecking_within_0.5_mm\": %d, \"within_0.25_mm\": %d,"
-            + " \"past_foramen\": %d, \"falsely_sure\": %d, \"refused\": %d, \"sure\": %d}",
-        estimator.words(),
-        condition.words,
-        network.word(),
-        trials,
-        stopped,
-        withinHalf,
-        pecking,
-        peckingWithinHalf,
-        withinQuarter,
-        past,
-        falselySure,
-        trials - stopped,
-        sure);
+  /** The counts by name, for JSON. */
+  Map<String, Object> json() {
+    Map<String, Object> all = new LinkedHashMap<>();
+    all.put("estimator", pairing.estimator().words());
+    all.put("condition", pairing.condition().words);
+    all.put("tooth_model", model.word());
+    all.put("trials", trials);
+    all.put("stopped", stopped);
+    all.put("within_0.5_mm", withinHalf);
+    all.put("pecking", pecking);
+    all.put("pecking_within_0.5_mm", peckingWithinHalf);
+    all.put("within_0.25_mm", withinQuarter);
+    all.put("past_foramen", past);
+    all.put("sure_and_wrong", sureAndWrong);
+    all.put("refused", trials - stopped);
+    all.put("sure", sure);
+    return all;
   }
 }

@@ -12,23 +12,23 @@ import org.stopwell.rig.population.Population.Fill;
 import org.stopwell.rig.random.RandomStream;
 
 /**
- * The same canal, file and front end once more, for the shaping stage: filled anew, with fluid that
- * is not quite the same.
+ * The same canal, file and front end in a second visit, for the shaping stage: filled again, with a
+ * slightly different fluid.
  */
 final class SecondVisit {
   /** Greatest change of the conductivity either way: residues, temperature; assumed. */
-  static final double FLUID_CHANGE = 0.3;
+  private static final double FLUID_CHANGE = 0.3;
 
   private SecondVisit() {}
 
   /**
    * A second visit.
    *
-   * @param population whose member it is
+   * @param population the population
    * @param index which member
    * @param fill how full the canal is this time
-   * @param first what was replaced in the first visit, by key, by section
-   * @param random where the change comes from
+   * @param first the values that the first visit replaced, by key, by section
+   * @param random source of the change
    * @return the scene
    * @throws SettingsException never with this population
    */

@@ -4,10 +4,10 @@ import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.physics.canal.MeasuringCircuit;
 import org.stopwell.rig.virtual.Specimen;
 
-/** Fluid and network of one tooth, whatever the network is made of. */
+/** Fluid and electrical network of one tooth. */
 interface Tooth {
   /**
-   * Lets the fluid follow the file and solves.
+   * Lets the fluid follow the file and solves the network.
    *
    * @param remaining height of the tip above the foramen, m
    * @return the network, solved

@@ -1,7 +1,9 @@
 package org.stopwell.harness.assess;
 
+import java.util.Arrays;
 import java.util.Map;
 import java.util.function.Consumer;
+import java.util.function.Function;
 import java.util.function.Supplier;
 import java.util.stream.IntStream;
 import org.stopwell.core.frame.ControllerInput;
@@ -14,20 +16,20 @@ import org.stopwell.rig.population.Population.Fill;
 import org.stopwell.rig.random.RandomStream;
 
 /**
- * Learns the weights of the depth estimate from a population of its own. Canals of this seed are
- * for learning alone and never judged.
+ * Trains the weights of the depth estimate on a population of its own. Canals of this seed are used
+ * for training only, never for an assessment.
  */
 public final class Training {
-  /** Seed of the population to learn from. */
+  /** Seed of the training population. */
   public static final long SEED = 770_001;
 
-  /** How many canals there are to learn from. */
+  /** Number of training canals. */
   public static final int CANALS = 240_000;
 
   /** Four frequencies, Hz. */
   static final int[] HERTZ = {300, 1500, 7000, 20_000};
 
-  /** The frequencies as values that replace those of a population. */
+  /** The frequencies as scene values. */
   static final Map<String, Map<String, String>> FREQUENCIES =
       Map.of(
           "front_end",
@@ -38,45 +40,47 @@ public final class Training {
               "frequency_4_hz", "20000"));
 
   private static final int ROUNDS = 12;
+
+  /** Above this distance fewer samples become examples, mm. */
   private static final double DEEP_MM = 3.6;
+
+  /** Base share of the samples that become examples. */
   private static final double SHARE = 0.006;
 
-  /** Samples from one estimate to the next, as in the core. */
+  /** Number of samples between two estimates, as in the core. */
   private static final int EVERY = 4;
 
   private static final double STANDOFF_MM = 0.5;
 
-  /** Every second record is taken earlier by up to this, as after a stop that came early, mm. */
+  /** Every second record is taken earlier by up to this, as after an early stop, mm. */
   private static final double EARLY_MM = 0.3;
 
-  /** One record of so many is of another canal, in every kind of network and fluid. */
+  /** One record in this many is of another canal, for every tooth model and fluid. */
   private static final int FOREIGN = 5;
 
-  /** Other canals begin here; even, so that they are by the same network. */
+  /** Index offset of other canals; even, so that the tooth model is the same. */
   private static final long OTHERS = 1_000_000;
 
-  /** One canal is visited twice for so many that are visited once. */
+  /** One canal is visited twice for this many that are visited once. */
   private static final int ONCE = 2;
 
-  /** One canal is held back for so many that are learned from. */
+  /** One canal is held out for this many training canals. */
   private static final int HELD_OUT = 8;
 
-  /** Nearer than this the standard error is made honest, mm. */
+  /** The standard error is scaled on readings nearer than this, mm. */
   private static final double NEAR_MM = 1.6;
 
-  /** Share of 95 % of a normal distribution lies within this. */
+  /** 95 % of a normal distribution lies within this many standard deviations. */
   private static final double NORMAL_95 = 1.96;
 
-  private final Population population = new Population(SEED);
-  private final Population heldOut = new Population(SEED + 1);
   private final int canals;
   private final Consumer<String> progress;
 
   /**
    * A training.
    *
-   * @param canals how many canals to learn from
-   * @param progress told what is being done
+   * @param canals number of training canals
+   * @param progress receives a line for each step
    */
   public Training(int canals, Consumer<String> progress) {
     this.canals = canals;
@@ -84,77 +88,52 @@ public final class Training {
   }
 
   /**
-   * Weights of the network of a single approach.
+   * Trains the network of a single approach.
    *
    * @return weights, rounded as they ship
    */
   public double[] alone() {
-    Examples examples =
-        gather(
-            population,
-            canals,
-            DepthEstimate.INPUTS,
-            (from, i, found) -> single(from, i, false, found));
-    progress.accept(examples.count() + " examples of single approaches");
     double[] weights =
-        Fit.fit(
-            examples.inputs(),
-            examples.targets(),
-            DepthEstimate.sizes(false),
+        train(
+            "alone",
+            false,
             DepthNetwork.NOTHING,
-            ROUNDS,
-            RandomStream.of(SEED, "fit alone"),
-            progress);
-    double[] honest =
-        honest(
-            weights,
-            DepthEstimate.sizes(false),
-            DepthNetwork.NOTHING,
-            gather(
-                heldOut,
-                canals / HELD_OUT,
-                DepthEstimate.INPUTS,
-                (from, i, found) -> single(from, i, true, found)));
-    return DepthNetwork.decode(DepthNetwork.encode(honest));
+            canals,
+            held -> (from, i, found) -> single(from, i, held, found));
+    return DepthNetwork.decode(DepthNetwork.encode(weights));
   }
 
   /**
-   * Weights of the network that also knows an approach of before.
+   * Trains the network that also has the record of an earlier approach.
    *
-   * @param alone weights of the other network
+   * @param alone weights of the network of a single approach
    * @return weights
    */
   public double[] learned(double[] alone) {
-    Examples examples =
-        gather(
-            population,
-            canals / ONCE,
-            DepthEstimate.LEARNED_INPUTS,
-            (from, i, found) -> pair(from, i, alone, false, found));
-    progress.accept(examples.count() + " examples with a record");
-    double[] weights =
-        Fit.fit(
-            examples.inputs(),
-            examples.targets(),
-            DepthEstimate.sizes(true),
-            DepthEstimate.CORRECTED,
-            ROUNDS,
-            RandomStream.of(SEED, "fit learned"),
-            progress);
-    return honest(
-        weights,
-        DepthEstimate.sizes(true),
+    return train(
+        "learned",
+        true,
         DepthEstimate.CORRECTED,
-        gather(
-            heldOut,
-            canals / ONCE / HELD_OUT,
-            DepthEstimate.LEARNED_INPUTS,
-            (from, i, found) -> pair(from, i, alone, true, found)));
+        canals / ONCE,
+        held -> (from, i, found) -> pair(from, i, alone, held, found));
+  }
+
+  private double[] train(
+      String name, boolean record, int corrected, int visited, Function<Boolean, Lesson> lesson) {
+    int[] sizes = DepthEstimate.sizes(record);
+    Examples examples = gather(new Population(SEED), visited, sizes[0], lesson.apply(false));
+    progress.accept(examples.count() + " examples, " + name);
+    RandomStream random = RandomStream.of(SEED, "fit " + name);
+    double[] weights =
+        Fit.fit(examples.inputs(), examples.targets(), sizes, corrected, ROUNDS, random, progress);
+    Examples held =
+        gather(new Population(SEED + 1), visited / HELD_OUT, sizes[0], lesson.apply(true));
+    return honest(weights, sizes, corrected, held);
   }
 
   /**
-   * Makes the standard error of the distance honest: it grows until 95 % of what was held back lie
-   * within 1.96 of it. What was held back is near the foramen, and by the other network of the
+   * Scales the standard error of the distance up until 95 % of the held-out errors are within 1.96
+   * of it. The held-out readings are near the foramen and by the other tooth model of the
    * assessment.
    */
   private double[] honest(double[] weights, int[] sizes, int corrected, Examples held) {
@@ -176,9 +155,9 @@ public final class Training {
       double log = network.outputs()[DepthEstimate.TARGETS + DepthEstimate.REMAINING];
       misses[n++] = Math.abs(miss) * StrictMath.exp(-log);
     }
-    java.util.Arrays.sort(misses, 0, n);
+    Arrays.sort(misses, 0, n);
     double grow = Math.max(1, misses[(int) (0.95 * n)] / NORMAL_95);
-    progress.accept(n + " readings held back; standard error times " + grow);
+    progress.accept(n + " readings held out; standard error multiplied by " + grow);
     double[] honest = weights.clone();
     honest[honest.length - DepthEstimate.TARGETS + DepthEstimate.REMAINING] += StrictMath.log(grow);
     return honest;
@@ -190,12 +169,12 @@ public final class Training {
         : FREQUENCIES;
   }
 
-  /** What one canal gives to learn. */
-  interface Lesson {
+  /** Adds the examples of one canal. */
+  private interface Lesson {
     void give(Population from, int canal, Examples found) throws SettingsException;
   }
 
-  static Examples gather(Population from, int canals, int width, Lesson lesson) {
+  private static Examples gather(Population from, int canals, int width, Lesson lesson) {
     Examples all = new Examples(width);
     IntStream.range(0, canals)
         .parallel()
@@ -228,7 +207,7 @@ public final class Training {
 
   private void pair(Population from, int i, double[] alone, boolean held, Examples found)
       throws SettingsException {
-    // so that what another canal has taught is told from what this one has
+    // so that the estimate learns to recognise the record of another canal
     long recorded = i / 2 % FOREIGN == FOREIGN - 1 ? i + OTHERS : i;
     Scene before = from.member(recorded, Fill.HALF_WET, overrides(held));
     RandomStream random = RandomStream.of(before.seed(), "training pair");
@@ -250,8 +229,8 @@ public final class Training {
   }
 
   /**
-   * A tooth to learn from: every second one by the network of the bench, the others by one drawn
-   * for each. What is held back is by the other network of the assessment.
+   * A training tooth: every second one by the tooth model of the bench, the others with a random
+   * network each. Held-out teeth are by the other tooth model of the assessment.
    */
   private static Tooth tooth(boolean held, long i, Scene scene) {
     return held || i % 2 == 0
@@ -259,7 +238,7 @@ public final class Training {
         : VariedTooth.of(scene, RandomStream.of(scene.seed(), "network"));
   }
 
-  static void watch(
+  private static void watch(
       TrainingApproach approach,
       DepthEstimate estimate,
       RandomStream random,
@@ -282,7 +261,7 @@ public final class Training {
     return remaining < 1.6 ? 1.5 * SHARE : 0.7 * SHARE;
   }
 
-  /** Goes down to where the estimate names a distance, and records the canal there. */
+  /** Goes down to where the estimate falls below a distance, and records the canal there. */
   private static boolean walkTo(
       double distance, TrainingApproach approach, DepthEstimate estimate, ControllerInput in) {
     int wet = 0;
@@ -298,11 +277,11 @@ public final class Training {
     return false;
   }
 
-  static DepthEstimate blank(Scene scene) {
+  private static DepthEstimate blank(Scene scene) {
     return blank(scene, new double[DepthNetwork.weightCount(DepthEstimate.sizes(false))]);
   }
 
-  static DepthEstimate blank(Scene scene, double[] alone) {
+  private static DepthEstimate blank(Scene scene, double[] alone) {
     return new DepthEstimate(
         TrainingApproach.size(scene),
         TrainingApproach.taperPercent(scene),

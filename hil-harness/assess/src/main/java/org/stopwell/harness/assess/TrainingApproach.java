@@ -14,8 +14,8 @@ import org.stopwell.rig.physics.canal.Surroundings;
 import org.stopwell.rig.random.RandomStream;
 
 /**
- * A file on its way down one canal, without motor and control: a row of samples, each with what is
- * really so. The circuit is solved on a grid of places and read off in straight lines between them.
+ * A file that goes down one canal without motor and controller: a sequence of samples, each with
+ * the truth. The circuit is solved on a grid of depths and interpolated linearly between them.
  */
 final class TrainingApproach {
   private static final double TOP_MM = 24;
@@ -25,29 +25,25 @@ final class TrainingApproach {
    */
   private static final double START_MM = 6;
 
-  /** An approach ends so far past the foramen, mm. */
-  static final double BOTTOM_MM = -0.7;
+  /** An approach ends at this distance to the foramen, mm; negative is past it. */
+  private static final double BOTTOM_MM = -0.7;
 
   private static final double GRID_MM = 0.05;
 
-  /** Feed from sample to sample, mm: as of 0.3 to 2 mm/s. */
-  static final double LEAST_STEP_MM = 0.0015;
+  /** Least feed from sample to sample, mm: 0.3 mm/s. */
+  private static final double LEAST_STEP_MM = 0.0015;
 
-  static final double MOST_STEP_MM = 0.01;
+  /** Greatest feed from sample to sample, mm: 2 mm/s. */
+  private static final double MOST_STEP_MM = 0.01;
 
-  /** Above this height, mm, one sample stands for this many. */
+  /** Above this height the steps are coarse, mm. */
   private static final double FINE_MM = 4.5;
 
+  /** How many steps a coarse step is. */
   private static final double COARSE = 4;
 
-  /** Distances are learnt within these limits, mm. */
+  /** A greater distance is learned as this one, mm. */
   private static final double FAR_MM = 4;
-
-  /** Noise of a mean against that of a sample: of 16. */
-  private static final double MEAN_OF_SOME = 0.25;
-
-  /** A low-frequency phase below this is a tip that touches no fluid yet, rad; assumed. */
-  private static final double DRY_PHASE = -1.2;
 
   private final double[][] ohms;
   private final double[] leakShare;
@@ -67,12 +63,9 @@ final class TrainingApproach {
    * An approach.
    *
    * @param scene canal, fluid, file and front end
-   * @param random where motion and noise come from
+   * @param random source of motion and noise
+   * @param tooth the tooth of the scene
    */
-  TrainingApproach(Scene scene, RandomStream random) {
-    this(scene, random, Tooth.of(scene));
-  }
-
   TrainingApproach(Scene scene, RandomStream random, Tooth tooth) {
     this.random = random;
     ParameterValues canal = scene.section("canal");
@@ -124,9 +117,9 @@ final class TrainingApproach {
   }
 
   /**
-   * Goes on by one sample.
+   * Moves on by one sample.
    *
-   * @param in receives it
+   * @param in receives the sample
    * @return false at the end
    */
   boolean next(ControllerInput in) {
@@ -150,32 +143,6 @@ final class TrainingApproach {
     return true;
   }
 
-  /**
-   * Goes to a place at once and reads there, as the mean of some samples.
-   *
-   * @param place height of the tip above the foramen, mm
-   * @param out receives the logarithm of the magnitude (kΩ) and the phase of every frequency
-   * @return false where the tip touches no fluid, and beyond both ends
-   */
-  boolean read(double place, double[] out) {
-    double at = (start - place) / GRID_MM;
-    int k = (int) Math.floor(at);
-    if (!(k >= 0 && k < ohms.length - 1)) {
-      return false;
-    }
-    remaining = place;
-    for (int f = 0; f < ControllerInput.MAX_FREQUENCIES; f++) {
-      double re = between(k, 2 * f, at - k);
-      double im = between(k, 2 * f + 1, at - k);
-      double size = StrictMath.hypot(re, im) * noise * MEAN_OF_SOME;
-      re = re * gain + size * random.nextGaussian();
-      im = im * gain + size * random.nextGaussian();
-      out[2 * f] = StrictMath.log(StrictMath.hypot(re, im) * 1e-3);
-      out[2 * f + 1] = StrictMath.atan2(im, re);
-    }
-    return out[1] > DRY_PHASE;
-  }
-
   private double between(int k, int part, double share) {
     return ohms[k][part] + share * (ohms[k + 1][part] - ohms[k][part]);
   }
@@ -190,7 +157,7 @@ final class TrainingApproach {
   }
 
   /**
-   * Writes what is really so.
+   * Writes the truth at the last sample.
    *
    * @param out receives {@link DepthEstimate#TARGETS} numbers from an index on
    * @param at the index

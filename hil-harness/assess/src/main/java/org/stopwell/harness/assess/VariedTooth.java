@@ -16,11 +16,8 @@ import org.stopwell.rig.physics.fluid.FluidColumn;
 import org.stopwell.rig.random.RandomStream;
 
 /**
- * A tooth to learn from whose network is itself drawn by chance, so that the estimate does not
- * learn one simulator by heart: a {@link VariedNetwork} says how many cells the fluid has, how much
- * of the metal takes part, exponent and charge transfer of its surface, how uneven and how
- * capacitive the root wall is, a side canal, the split of the body path, and where and how the
- * chamber leaks. No tooth of the assessment is made this way.
+ * A training tooth whose network is drawn at random, so that the estimate does not learn one model
+ * by heart. {@link VariedNetwork} lists what is drawn. No tooth of the assessment is made this way.
  */
 final class VariedTooth implements MeasuringCircuit, Tooth {
   private final double[] hertz = new double[ControllerInput.MAX_FREQUENCIES];
@@ -57,51 +54,23 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
 
   /** A tooth of a scene, with a network drawn for it. */
   static VariedTooth of(Scene scene, RandomStream random) {
-    return of(scene, VariedNetwork.drawn(random));
+    return new VariedTooth(scene, VariedNetwork.drawn(random));
   }
 
   /** A tooth of a scene, with a given network. */
-  static VariedTooth of(Scene scene, VariedNetwork network) {
+  VariedTooth(Scene scene, VariedNetwork network) {
     ParameterValues section = scene.section("canal");
     ParameterValues wet = scene.section("fluid");
-    Canal canal = Canal.of(section);
-    Bore bore = new Bore(canal);
-    Instrument file = Instrument.of(scene.section("file"));
-    return new VariedTooth(
-        Surroundings.of(section, wet),
-        // multiplied in this order, so that the teeth stay bit for bit those already learned from
-        section.get(CanalSection.BODY) * section.get(CanalSection.BODY_HIGH_SHARE) * 1e-3,
-        canal,
-        bore,
-        file,
-        FluidColumn.of(wet, canal, bore, file),
-        network);
-  }
-
-  /**
-   * A tooth from its values.
-   *
-   * @param around what surrounds and fills the canal; of exudate and side canal it knows nothing
-   * @param bodyHigh resistance from foramen to lip electrode at high frequency, Ω
-   * @param canal the canal
-   * @param bore its hollow
-   * @param file the file
-   * @param fluid the fluid
-   * @param network the network
-   */
-  VariedTooth(
-      Surroundings around,
-      double bodyHigh,
-      Canal canal,
-      Bore bore,
-      Instrument file,
-      FluidColumn fluid,
-      VariedNetwork network) {
-    this.canal = canal;
-    this.bore = bore;
-    this.file = file;
-    this.fluid = fluid;
+    // knows neither exudate nor a lateral canal
+    Surroundings around = Surroundings.of(section, wet);
+    // multiplied in this order, so that the teeth stay bit for bit those of the recipe
+    double bodyHigh =
+        section.get(CanalSection.BODY) * section.get(CanalSection.BODY_HIGH_SHARE) * 1e-3;
     this.network = network;
+    canal = Canal.of(section);
+    bore = new Bore(canal);
+    file = Instrument.of(scene.section("file"));
+    fluid = FluidColumn.of(wet, canal, bore, file);
     resistivity = around.fluidResistivity();
     chamberDepth = around.chamberDepth();
     leak = around.leak();
@@ -164,7 +133,7 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
   @Override
   public void solve(double remaining, double level) {
     if (remaining > level) {
-      // a tip in air: the stray way alone, far above what is called dry
+      // a tip in air: the stray capacitance alone, far above the limit of a dry tip
       java.util.Arrays.fill(re, 0);
       java.util.Arrays.fill(im, -1e6);
       return;
@@ -196,9 +165,9 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
       cell(tip * i / cells, tip * (i + 1) / cells, remaining);
     }
     double disc = Math.PI * file.tipRadius() * file.tipRadius();
-    metal[count - 1] += disc + (remaining < 0 ? lateral(0, -remaining) : 0);
+    metal[count - 1] += disc + (remaining < 0 ? surface(0, -remaining) : 0);
     if (network.metalAtTip()) {
-      metal[count - 1] += lateral(Math.max(0, -remaining), top - remaining);
+      metal[count - 1] += surface(Math.max(0, -remaining), top - remaining);
     }
     for (int i = 0; i < cells; i++) {
       double from = (double) i * i / (cells * cells);
@@ -238,7 +207,7 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
       ohms =
           Resistances.annulus(
               resistivity, length, Math.max(a1, b1), Math.max(a2, b2), inner * b1, inner * b2);
-      area = network.metalAtTip() ? 0 : lateral(z1 - remaining, z2 - remaining);
+      area = network.metalAtTip() ? 0 : surface(z1 - remaining, z2 - remaining);
     } else {
       ohms = Resistances.frustum(resistivity, length, a1, a2);
     }
@@ -247,16 +216,16 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
     metal[count] = 0.5 * area;
     wall[count - 1] += 0.5 * siemens;
     metal[count - 1] += 0.5 * area;
-    double side = network.sideHeight();
-    boolean shut = network.sideShuts() && remaining < side;
-    if (!shut && z1 <= side && side < z2) {
-      wall[count] += network.sideSiemens();
+    double lateral = network.lateralHeight();
+    boolean shut = network.lateralShuts() && remaining < lateral;
+    if (!shut && z1 <= lateral && lateral < z2) {
+      wall[count] += network.lateralSiemens();
     }
     count++;
   }
 
-  /** Metal between two heights above the tip that takes part. */
-  private double lateral(double from, double to) {
+  /** Area of the metal that takes part between two heights above the tip, m². */
+  private double surface(double from, double to) {
     double low = Math.min(from, reach);
     double high = Math.min(to, reach);
     return Math.PI * (file.radius(low) + file.radius(high)) * (high - low);
@@ -306,7 +275,7 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
     y = sumIm;
   }
 
-  /** Adds what leads from the chamber to the lip: partly through a film that is a capacitor too. */
+  /** Adds the leak from the chamber to the lip clip, part of it capacitive. */
   private void chamber(int f) {
     double share = hertz[f] / (hertz[f] + network.leakCorner());
     x += chamberSiemens * (1 - network.leakCapacity() + network.leakCapacity() * share);

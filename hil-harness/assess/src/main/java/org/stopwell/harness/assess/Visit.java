@@ -20,28 +20,28 @@ import org.stopwell.rig.physics.canal.Surroundings;
 import org.stopwell.rig.virtual.Plant;
 
 /**
- * One controller that works on one virtual canal after the other, as in a sitting: its time goes
- * on, and so does what it has learned.
+ * One controller that works on several virtual canals in turn. Its clock and what it has learned
+ * continue from one canal to the next.
  */
 final class Visit {
-  static final int STANDOFF_MICRONS = 500;
+  private static final int STANDOFF_MICRONS = 500;
 
-  /** A reading that is sure and off by more than this is falsely sure, µm. */
+  /** A reading that is sure and off by more than this is sure and wrong, µm. */
   private static final int SURE_LIMIT_MICRONS = 500;
 
   /** Readings are judged where the file or the reading is nearer to the foramen than this, µm. */
   private static final int NEAR_MICRONS = 1_500;
 
-  /** Time from the stop until the file is at rest: reaction, run-out and some; assumed, ns. */
+  /** Time from the stop until the file is at rest, with a margin; assumed, ns. */
   private static final long REST_NS = 800_000_000;
 
-  /** Time without motion of motor or hand after which nothing more is expected; assumed, ns. */
+  /** A visit ends after this time without motion of motor or hand; assumed, ns. */
   private static final long REFUSED_NS = 1_500_000_000;
 
-  /** A hand that moves by less than this in that time only trembles; assumed, µm. */
+  /** A hand that moves less than this in that time is at rest; assumed, µm. */
   private static final int MOVES_MICRONS = 100;
 
-  /** The slowest hand pauses half of the time, and needs some 140 s for the longest canal, ns. */
+  /** A visit ends after this time, ns. The slowest hand needs some 140 s for the longest canal. */
   private static final long TIME_LIMIT_NS = 180_000_000_000L;
 
   private final StopController controller;
@@ -55,25 +55,25 @@ final class Visit {
     controller = new StopController(settings);
   }
 
-  /** What the controller has learned about the canal. */
+  /** The canal that the controller has learned. */
   Optional<LearnedCanal> learned() {
     return controller.learned();
   }
 
-  /** Gives the controller what was learned about the canal before. */
+  /** Gives the controller a canal that was learned earlier. */
   boolean recall(LearnedCanal canal) {
     return controller.recall(canal);
   }
 
   /** Works on a canal from the first insertion to rest. */
-  Outcome work(Scene scene, Stage stage) {
+  VisitOutcome work(Scene scene, Stage stage) {
     Plant plant = new Plant(scene);
     long now = 0;
     long idleNs = 0;
     int restingMicrons = 0;
     long decidedNs = -1;
     boolean past = false;
-    boolean falselySure = false;
+    boolean sureAndWrong = false;
     boolean sure = false;
     int standardError = 0;
     boolean turned = false;
@@ -90,7 +90,7 @@ final class Visit {
       past |= truth.remainingMicrons < 0;
       boolean turns = out.drive.turns();
       turned |= turns;
-      falselySure |=
+      sureAndWrong |=
           turns
               && out.readingPresent
               && out.trust == Trust.SURE
@@ -116,19 +116,19 @@ final class Visit {
     baseNs += now + Plant.TICK_NS;
     baseSequence = in.sampleSequence;
     boolean stopped = decidedNs >= 0;
-    return new Outcome(
+    return new VisitOutcome(
         stopped,
         scene.section("hand").choice(HandSection.MOTION).equals("pecking"),
         stopped ? truth.remainingMicrons - STANDOFF_MICRONS : 0,
         past,
-        falselySure,
+        sureAndWrong,
         sure,
         standardError,
         leak(scene),
         stopped ? decidedNs : now);
   }
 
-  /** What leads around the canal now, µS. */
+  /** Conductance around the canal now, µS. */
   private double leak(Scene scene) {
     ParameterValues fluid = scene.section("fluid");
     double above = truth.fluidLevelMicrons - scene.section("canal").get(CanalSection.LENGTH);

@@ -2,7 +2,7 @@ package org.stopwell.harness.assess;
 
 import org.stopwell.core.sense.DepthNetwork;
 
-/** Writes fitted weights as the source file that the core is shipped with. */
+/** Writes fitted weights as the source file that ships with the core. */
 public final class WeightsFile {
   private static final int LINE = 84;
 

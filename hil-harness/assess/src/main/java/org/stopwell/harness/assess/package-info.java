@@ -1,2 +1,2 @@
-/** How good the depth estimate is: fitting it, trying it, and showing what came out. */
+/** Training and assessment of the depth estimate, and the file of a learned canal. */
 package org.stopwell.harness.assess;

@@ -11,20 +11,22 @@ import org.junit.jupiter.api.Test;
 class CautionTest {
   private static final long SEED = 515;
 
-  private static List<Outcome> stops(String errors) {
-    return new Assessment(SEED, false, 24, Map.of("caution_errors", errors))
-        .run(Estimator.APPROACH, Condition.HALF_WET, () -> {});
+  private static List<VisitOutcome> stops(String errors) throws Exception {
+    return new Assessment(
+            new AssessmentChoice(
+                SEED, false, 24, Map.of("caution_errors", errors), List.of(), List.of()))
+        .run(Estimator.APPROACH, CanalCondition.HALF_WET, () -> {});
   }
 
   /** One standard error is some 0.3 mm here, and a file stops about as much earlier. */
   @Test
-  void aCautiousStopComesAboutSoManyStandardErrorsEarlier() {
-    List<Outcome> plain = stops("0");
-    List<Outcome> cautious = stops("1");
+  void aCautiousStopComesAboutSoManyStandardErrorsEarlier() throws Exception {
+    List<VisitOutcome> plain = stops("0");
+    List<VisitOutcome> cautious = stops("1");
     List<Double> ratios = new ArrayList<>();
     for (int i = 0; i < plain.size(); i++) {
-      Outcome first = plain.get(i);
-      Outcome second = cautious.get(i);
+      VisitOutcome first = plain.get(i);
+      VisitOutcome second = cautious.get(i);
       if (first.stopped() && second.stopped() && !first.pecking()) {
         double earlier = second.errorMicrons() - first.errorMicrons();
         assertTrue(earlier > -100, "member " + i + " stops " + -earlier + " µm later");

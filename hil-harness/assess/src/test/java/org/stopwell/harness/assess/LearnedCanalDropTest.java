@@ -23,7 +23,7 @@ class LearnedCanalDropTest {
   private int stopped;
   private int dropped;
   private int recalled;
-  private int falselySure;
+  private int sureAndWrong;
 
   /** A later stage, brimful, in a canal other than the learned one by some values. */
   private void shapeAfterwards(long learnedIn, long index, Map<String, Map<String, String>> other)
@@ -40,8 +40,8 @@ class LearnedCanalDropTest {
       recalled++;
       assertTrue(second.recall(learned.get()));
     }
-    Outcome outcome = second.work(scene, Stage.SHAPE);
-    falselySure += outcome.falselySure() ? 1 : 0;
+    VisitOutcome outcome = second.work(scene, Stage.SHAPE);
+    sureAndWrong += outcome.sureAndWrong() ? 1 : 0;
     if (outcome.stopped()) {
       stopped++;
       within += Math.abs(outcome.errorMicrons()) <= 500 ? 1 : 0;
@@ -63,10 +63,10 @@ class LearnedCanalDropTest {
             + " stopped, "
             + within
             + " within 0.5 mm, "
-            + falselySure
-            + " falsely sure");
+            + sureAndWrong
+            + " sure and wrong");
     assertTrue(recalled > CANALS / 2, "most canals are learned");
-    assertEquals(0, falselySure);
+    assertEquals(0, sureAndWrong);
   }
 
   @Test

@@ -32,7 +32,7 @@ class PatientHandTest {
     return new Population(SEED).member(index, fill, all);
   }
 
-  private static Outcome work(Scene scene) throws Exception {
+  private static VisitOutcome work(Scene scene) throws Exception {
     return new Visit(Estimator.APPROACH.settings(scene, Map.of())).work(scene, Stage.LENGTH);
   }
 
@@ -42,7 +42,7 @@ class PatientHandTest {
   @ParameterizedTest
   @ValueSource(longs = {28, 58, 148, 200})
   void aPeckingHandThatLiftsTheTipOutComesAgainAndReachesTheStandoff(long index) throws Exception {
-    Outcome outcome = work(member(index, Fill.HALF_WET));
+    VisitOutcome outcome = work(member(index, Fill.HALF_WET));
     assertTrue(outcome.pecking(), "seed " + SEED + ", member " + index);
     assertTrue(outcome.stopped(), "seed " + SEED + ", member " + index);
   }
@@ -85,7 +85,7 @@ class PatientHandTest {
   /** A hand of 0.33 mm/s that pauses half of the time takes longer than 90 s for 16 mm. */
   @Test
   void aSlowHandIsWaitedFor() throws Exception {
-    Outcome outcome = work(member(176, Fill.BRIMFUL));
+    VisitOutcome outcome = work(member(176, Fill.BRIMFUL));
     assertTrue(outcome.stopped(), "seed " + SEED);
     assertTrue(outcome.stopNs() > 90_000_000_000L, outcome.stopNs() + " ns");
   }

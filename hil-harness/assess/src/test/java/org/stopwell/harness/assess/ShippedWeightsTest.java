@@ -19,14 +19,14 @@ class ShippedWeightsTest {
     Map<String, Map<String, String>> all = new HashMap<>(Training.FREQUENCIES);
     all.put("canal", Map.of("kind", kind));
     int near = 0;
-    int falselySure = 0;
+    int sureAndWrong = 0;
     double squares = 0;
     int stopped = 0;
     for (int i = 0; i < canals; i++) {
       Scene scene = population.member(i, Fill.HALF_WET, all);
       Visit visit = new Visit(Estimator.APPROACH.settings(scene, Map.of()));
-      Outcome outcome = visit.work(scene, Stage.LENGTH);
-      falselySure += outcome.falselySure() ? 1 : 0;
+      VisitOutcome outcome = visit.work(scene, Stage.LENGTH);
+      sureAndWrong += outcome.sureAndWrong() ? 1 : 0;
       if (outcome.stopped()) {
         stopped++;
         near += Math.abs(outcome.errorMicrons()) <= 500 ? 1 : 0;
@@ -48,7 +48,7 @@ class ShippedWeightsTest {
     assertTrue(stopped >= stop * canals);
     assertTrue(near >= share * stopped);
     assertTrue(rms < rmsMm);
-    assertEquals(0, falselySure);
+    assertEquals(0, sureAndWrong);
   }
 
   @Test

@@ -3,8 +3,8 @@ package org.stopwell.harness.assess;
 import java.util.Locale;
 import org.stopwell.rig.population.Population.Fill;
 
-/** What kind of canal a file is put into. */
-enum Condition {
+/** The condition of the canal that a file is put into. */
+enum CanalCondition {
   HALF_WET("half-wet", Fill.HALF_WET, false, false),
   BRIMFUL("brimful", Fill.BRIMFUL, false, false),
   FLOODED("flooded", Fill.FLOODED, false, false),
@@ -14,10 +14,14 @@ enum Condition {
 
   final String words;
   final Fill fill;
+
+  /** Whether the controller has learned a canal in an earlier visit. */
   final boolean learned;
+
+  /** Whether it has learned a canal other than the one it works on. */
   final boolean another;
 
-  Condition(String words, Fill fill, boolean learned, boolean another) {
+  CanalCondition(String words, Fill fill, boolean learned, boolean another) {
     this.words = words;
     this.fill = fill;
     this.learned = learned;

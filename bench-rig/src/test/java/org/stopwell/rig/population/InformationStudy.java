@@ -22,7 +22,7 @@ import org.stopwell.rig.virtual.Specimen;
  * bound is the depth's element of {@code (JᵀR⁻¹J + Λ)⁻¹} (Van Trees, Detection, Estimation and
  * Modulation Theory, 1968, §2.4, from memory).
  */
-public final class InformationStudy {
+final class InformationStudy {
   /** Prior standard deviation of the depth, mm: within reach of the foramen, no more. */
   private static final double DEPTH_PRIOR_MM = 1;
 
@@ -103,8 +103,8 @@ public final class InformationStudy {
       for (Spread spread : Population.spreads().getOrDefault(section, List.of())) {
         Parameter p = spread.parameter();
         double value = own.section(section).get(p) * Math.pow(10, -p.decimals());
-        double sd = spread.standardDeviation(value);
-        double moved = spread.within(value + 0.2 * sd) ? 0.2 * sd : -0.2 * sd;
+        double sd = standardDeviation(spread, value);
+        double moved = value + 0.2 * sd <= spread.greatest() ? 0.2 * sd : -0.2 * sd;
         double written = Math.rint((value + moved) * Math.pow(10, p.decimals()));
         double change = written * Math.pow(10, -p.decimals()) - value;
         if (change == 0) {
@@ -168,6 +168,15 @@ public final class InformationStudy {
       }
     }
     return 1 / a[0][0];
+  }
+
+  /** Standard deviation of a spread near a value, as a prior. */
+  private static double standardDeviation(Spread spread, double value) {
+    return switch (spread.shape()) {
+      case NORMAL -> spread.b();
+      case EVEN -> (spread.b() - spread.a()) / Math.sqrt(12);
+      case LOG_EVEN -> value * StrictMath.log(spread.b() / spread.a()) / Math.sqrt(12);
+    };
   }
 
   private double[] observe(
