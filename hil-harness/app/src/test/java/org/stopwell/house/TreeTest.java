@@ -39,6 +39,17 @@ class TreeTest {
     assertEquals(List.of(), found);
   }
 
+  /** To draw it anew: {@code -Dtest=TreeTest -Dstopwell.write=true}. */
+  @Test
+  void thePictureOfTheModulesIsThatOfTheirDescriptors() throws IOException {
+    Path file = Tree.root().resolve("docs/pictures/modules.svg");
+    String picture = ModulePicture.of(Tree.modules());
+    if (Boolean.getBoolean("stopwell.write")) {
+      Files.writeString(file, picture);
+    }
+    assertEquals(picture, Files.readString(file));
+  }
+
   @Test
   void theListOfShippedLibrariesIsThatOfTheBuild() throws IOException {
     assertEquals(
