@@ -8,7 +8,7 @@ final class LeakChart {
   /** More trials than this make a drawing heavy and no clearer: one in so many is drawn. */
   private static final int MOST_DRAWN = 2000;
 
-  private static final double WIDTH = 480;
+  private static final double WIDTH = 490;
   private static final double HEIGHT = 440;
   private static final double LEFT = 46;
   private static final double RIGHT = WIDTH - 24;
