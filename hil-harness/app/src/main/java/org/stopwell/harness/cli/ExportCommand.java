@@ -14,7 +14,6 @@ import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.export.CsvFile;
 import org.stopwell.harness.export.DataDictionary;
 import org.stopwell.harness.export.NumpyFile;
-import org.stopwell.harness.export.ParquetFile;
 import org.stopwell.harness.export.VectorFile;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
@@ -38,7 +37,6 @@ import picocli.CommandLine.Spec;
       "Examples:",
       "  stopwell export runs/first-stop-001 --to csv",
       "  stopwell export runs/first-stop-001 --to numpy --out data",
-      "  stopwell export runs/first-stop-001 --to parquet",
       "  stopwell export runs/first-stop-001 --to vectors --out vectors",
       "  stopwell export --to vectors --out vectors"
     },
@@ -47,7 +45,6 @@ final class ExportCommand implements Callable<Integer> {
   enum Format {
     CSV,
     NUMPY,
-    PARQUET,
     VECTORS
   }
 
@@ -62,7 +59,7 @@ final class ExportCommand implements Callable<Integer> {
       paramLabel = "FORMAT",
       required = true,
       description =
-          "csv: trials.csv. numpy: trials.npy. parquet: trials.parquet. Each comes with trials.json,"
+          "csv: trials.csv. numpy: trials.npy. Each comes with trials.json,"
               + " what its columns mean. vectors: one .swv file for"
               + " every trial whose trace was kept, each step's input, output and state hash, to check"
               + " a port of the controller to another language; without DIR, the vectors that ship.")
@@ -91,8 +88,6 @@ final class ExportCommand implements Callable<Integer> {
       switch (format) {
         case CSV -> table(screen, target, "csv", utf8(CsvFile.of(trials)), dictionary);
         case NUMPY -> table(screen, target, "npy", NumpyFile.of(trials), dictionary);
-        case PARQUET ->
-            table(screen, target, "parquet", ParquetFile.of(trials, dictionary), dictionary);
         case VECTORS -> vectors(run, screen, target);
       }
     }

@@ -1,37 +1,16 @@
 package org.stopwell.harness.export;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
-import static org.junit.jupiter.api.Assertions.assertFalse;
-import static org.junit.jupiter.api.Assertions.assertNull;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.sql.Connection;
-import java.sql.DriverManager;
-import java.sql.ResultSet;
-import java.sql.ResultSetMetaData;
-import java.sql.SQLException;
-import java.sql.Statement;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
-import java.util.Properties;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
-import org.apache.parquet.ParquetReadOptions;
-import org.apache.parquet.column.page.PageReadStore;
-import org.apache.parquet.conf.PlainParquetConfiguration;
-import org.apache.parquet.example.data.Group;
-import org.apache.parquet.example.data.simple.convert.GroupRecordConverter;
-import org.apache.parquet.hadoop.ParquetFileReader;
-import org.apache.parquet.io.ColumnIOFactory;
-import org.apache.parquet.io.LocalInputFile;
-import org.apache.parquet.io.RecordReader;
-import org.apache.parquet.schema.MessageType;
-import org.apache.parquet.schema.Type;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.stopwell.harness.record.RunHeader;
@@ -99,90 +78,6 @@ class ExportTest {
   }
 
   @Test
-  void theLibraryOfTheFormatSeesEveryValueOfTheParquetFile() throws Exception {
-    List<TrialResult> trials = trials();
-    Path file = directory.resolve("trials.parquet");
-    Files.write(file, ParquetFile.of(trials, "the dictionary"));
-    ParquetReadOptions options =
-        ParquetReadOptions.builder(new PlainParquetConfiguration()).build();
-    try (ParquetFileReader reader = ParquetFileReader.open(new LocalInputFile(file), options)) {
-      MessageType schema = reader.getFooter().getFileMetaData().getSchema();
-      assertEquals(
-          TrialColumn.ALL.stream().map(TrialColumn::name).toList(),
-          schema.getFields().stream().map(Type::getName).toList());
-      assertEquals(
-          Map.of("stopwell", "the dictionary"),
-          reader.getFooter().getFileMetaData().getKeyValueMetaData());
-      PageReadStore pages = reader.readNextRowGroup();
-      assertEquals(trials.size(), pages.getRowCount());
-      RecordReader<Group> rows =
-          new ColumnIOFactory()
-              .getColumnIO(schema)
-              .getRecordReader(pages, new GroupRecordConverter(schema));
-      for (TrialResult trial : trials) {
-        Group row = rows.read();
-        for (TrialColumn column : TrialColumn.ALL) {
-          Object seen =
-              switch (column.kind()) {
-                case INTEGER -> row.getLong(column.name(), 0);
-                case FLAG -> row.getBoolean(column.name(), 0) ? 1L : 0L;
-                case TEXT -> row.getString(column.name(), 0);
-              };
-          assertEquals(column.value().apply(trial), seen, column.name());
-        }
-      }
-      assertNull(reader.readNextRowGroup(), "one group of rows");
-    }
-  }
-
-  @Test
-  void aSecondReaderOfTheFormatSeesEveryValueOfTheParquetFile() throws Exception {
-    List<TrialResult> trials = trials();
-    Path file = directory.resolve("trials.parquet");
-    Files.write(file, ParquetFile.of(trials, "the dictionary"));
-    try (Connection reader = secondReader();
-        Statement statement = reader.createStatement()) {
-      try (ResultSet rows = statement.executeQuery("SELECT * FROM '" + file + "'")) {
-        ResultSetMetaData columns = rows.getMetaData();
-        assertEquals(TrialColumn.ALL.size(), columns.getColumnCount());
-        for (int c = 0; c < TrialColumn.ALL.size(); c++) {
-          TrialColumn column = TrialColumn.ALL.get(c);
-          assertEquals(column.name(), columns.getColumnName(c + 1));
-          assertEquals(
-              switch (column.kind()) {
-                case INTEGER -> "BIGINT";
-                case FLAG -> "BOOLEAN";
-                case TEXT -> "VARCHAR";
-              },
-              columns.getColumnTypeName(c + 1),
-              column.name());
-        }
-        for (TrialResult trial : trials) {
-          assertTrue(rows.next());
-          for (TrialColumn column : TrialColumn.ALL) {
-            Object seen =
-                switch (column.kind()) {
-                  case INTEGER -> rows.getLong(column.name());
-                  case FLAG -> rows.getBoolean(column.name()) ? 1L : 0L;
-                  case TEXT -> rows.getString(column.name());
-                };
-            assertFalse(rows.wasNull(), column.name());
-            assertEquals(column.value().apply(trial), seen, column.name());
-          }
-        }
-        assertFalse(rows.next());
-      }
-      try (ResultSet footer =
-          statement.executeQuery(
-              "SELECT decode(key), decode(value) FROM parquet_kv_metadata('" + file + "')")) {
-        assertTrue(footer.next());
-        assertEquals("stopwell", footer.getString(1));
-        assertEquals("the dictionary", footer.getString(2));
-      }
-    }
-  }
-
-  @Test
   void rSeesTheOddTextWhole() throws Exception {
     Files.writeString(directory.resolve("trials.csv"), CsvFile.of(trials()));
     String said =
@@ -204,19 +99,6 @@ class ExportTest {
         run("/usr/bin/python3", "-c", "import numpy; print(numpy.load('trials.npy').shape)")
             .strip());
     assertEquals(1, CsvFile.of(List.of()).lines().count());
-    Path file = directory.resolve("empty.parquet");
-    Files.write(file, ParquetFile.of(List.of(), ""));
-    ParquetReadOptions options =
-        ParquetReadOptions.builder(new PlainParquetConfiguration()).build();
-    try (ParquetFileReader reader = ParquetFileReader.open(new LocalInputFile(file), options)) {
-      assertEquals(0, reader.getRecordCount());
-    }
-    try (Connection reader = secondReader();
-        Statement statement = reader.createStatement();
-        ResultSet count = statement.executeQuery("SELECT count(*) FROM '" + file + "'")) {
-      assertTrue(count.next());
-      assertEquals(0, count.getLong(1));
-    }
   }
 
   @Test
@@ -232,12 +114,6 @@ class ExportTest {
   }
 
   /** Written in C++ by others than those of the format's own library; fetches nothing. */
-  private static Connection secondReader() throws SQLException {
-    Properties closed = new Properties();
-    closed.setProperty("autoinstall_known_extensions", "false");
-    return DriverManager.getConnection("jdbc:duckdb:", closed);
-  }
-
   private static List<TrialResult> trials() {
     return List.of(
         SampleRun.stop(0, 20),
