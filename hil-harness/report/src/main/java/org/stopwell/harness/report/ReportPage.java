@@ -127,7 +127,6 @@ public final class ReportPage {
     ProtocolSection.write(out, evidence, summary, unblinded, services);
     worst.write(out, header, traces, label);
     validity(out);
-    HazardMatrix.ofThisBuild().write(out);
     identity(out);
     out.end();
     out.start("footer");
