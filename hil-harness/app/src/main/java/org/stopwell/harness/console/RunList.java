@@ -20,6 +20,7 @@ import org.stopwell.harness.evidence.SentinelWatch;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.record.Unblinding;
+import org.stopwell.harness.report.ClaimWords;
 import org.stopwell.harness.report.RunReport;
 
 /** The runs below one directory, as the console shows them. */
@@ -95,7 +96,7 @@ final class RunList {
             .ifPresent(bad -> all.put("waiting", bad.sentence()));
       }
       all.put("verdict", finished ? summary.verdict().name() : "");
-      all.put("meaning", finished ? summary.meaning() : "");
+      all.put("meaning", finished ? ClaimWords.meaning(summary) : "");
       all.put("report", Files.exists(run.resolve(RunReport.PAGE)));
       List<Map<String, Object>> conditions = new ArrayList<>();
       for (ConditionSummary c : summary.conditions()) {

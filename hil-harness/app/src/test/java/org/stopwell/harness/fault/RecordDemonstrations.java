@@ -27,6 +27,7 @@ import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunFileException;
 import org.stopwell.harness.record.SampleRun;
 import org.stopwell.harness.record.Verification;
+import org.stopwell.harness.report.ClaimWords;
 import org.stopwell.harness.report.ReportPage;
 import org.stopwell.harness.trial.Condition;
 import org.stopwell.harness.trial.Expectation;
@@ -186,7 +187,7 @@ final class RecordDemonstrations {
     for (List<TrialResult> trials :
         List.of(List.<TrialResult>of(), List.of(trial(0)), equal(20), List.of(spoiled(0)))) {
       CampaignSummary summary = half(Math.max(1, trials.size()), trials, bias);
-      String meaning = summary.claims().get(0).meaning();
+      String meaning = ClaimWords.meaning(summary.claims().get(0));
       assertTrue(meaning.contains("not estimable"), trials.size() + " trials: " + meaning);
       verdict += " " + summary.verdict();
     }

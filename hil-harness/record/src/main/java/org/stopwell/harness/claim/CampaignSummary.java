@@ -19,10 +19,10 @@ import org.stopwell.harness.trial.Withheld;
  * @param conditions the conditions in plan order
  * @param claims the claims in plan order
  * @param verdict one of five
- * @param meaning the verdict in one plain sentence
+ * @param reason why it is that verdict
  */
 public record CampaignSummary(
-    List<ConditionSummary> conditions, List<ClaimOutcome> claims, Verdict verdict, String meaning) {
+    List<ConditionSummary> conditions, List<ClaimOutcome> claims, Verdict verdict, Reason reason) {
 
   /**
    * Sums up a campaign. The order of the trials does not matter.
@@ -129,70 +129,56 @@ public record CampaignSummary(
   private static CampaignSummary decide(
       List<ConditionSummary> conditions, List<ClaimOutcome> claims, List<TrialResult> trials) {
     CampaignSummary undecided =
-        new CampaignSummary(conditions, claims, Verdict.UNDECIDED, "No trial was run.");
+        new CampaignSummary(
+            conditions, claims, Verdict.UNDECIDED, Reason.of(Reason.Kind.NO_TRIAL, 0));
     int safetyStops = undecided.safetyStops();
     if (safetyStops > 0) {
-      return undecided.with(
-          Verdict.SAFETY_STOP, trials(safetyStops) + " ended by the emergency stop or a limit.");
+      return undecided.with(Verdict.SAFETY_STOP, Reason.Kind.SAFETY_STOPS, safetyStops);
     }
     Optional<Withheld> withheld =
         trials.stream().flatMap(t -> Withheld.from(t).stream()).findFirst();
     if (withheld.isPresent()) {
-      return undecided.with(
+      return new CampaignSummary(
+          conditions,
+          claims,
           Verdict.UNDECIDED,
-          withheld.get()
-              + ": "
-              + withheld.get().sentence()
-              + " Every number is kept, and none decides.");
+          new Reason(Reason.Kind.WITHHELD, trials.size(), withheld));
     }
     long contradicted = claims.stream().filter(c -> c.verdict() == Verdict.FAIL).count();
     if (contradicted > 0) {
-      return undecided.with(
-          Verdict.FAIL, contradicted + " of " + claims(claims.size()) + " contradicted.");
+      return undecided.with(Verdict.FAIL, Reason.Kind.CLAIMS_CONTRADICTED, contradicted);
     }
     long unweighed = trials.stream().filter(t -> isUnweighedFailure(t, conditions, claims)).count();
     if (unweighed > 0) {
-      return undecided.with(
-          Verdict.FAIL,
-          trials(unweighed) + " failed, and no claim makes room for a failure there.");
+      return undecided.with(Verdict.FAIL, Reason.Kind.TRIALS_FAILED, unweighed);
     }
     int missing = conditions.stream().mapToInt(ConditionSummary::missing).sum();
     int rigFaults = undecided.rigFaults().values().stream().mapToInt(Integer::intValue).sum();
     boolean claimsPass = claims.stream().allMatch(c -> c.verdict() == Verdict.PASS);
     if (rigFaults > 0 && (claims.isEmpty() || !claimsPass || hasSilentCondition(conditions))) {
-      return undecided.with(
-          Verdict.RIG_FAULT,
-          trials(rigFaults) + " spoiled by the rig: the evidence is incomplete.");
+      return undecided.with(Verdict.RIG_FAULT, Reason.Kind.RIG_FAULTS, rigFaults);
     }
     if (trials.isEmpty()) {
       return undecided;
     }
     if (missing > rigFaults) {
-      return undecided.with(
-          Verdict.UNDECIDED, trials(missing - rigFaults) + " of the plan not run.");
+      return undecided.with(Verdict.UNDECIDED, Reason.Kind.TRIALS_NOT_RUN, missing - rigFaults);
     }
     if (!claimsPass) {
       long open = claims.stream().filter(c -> c.verdict() != Verdict.PASS).count();
-      return undecided.with(
-          Verdict.UNDECIDED, open + " of " + claims(claims.size()) + " not decided by the trials.");
+      return undecided.with(Verdict.UNDECIDED, Reason.Kind.CLAIMS_OPEN, open);
     }
     int open = conditions.stream().mapToInt(ConditionSummary::undecided).sum();
     if (open > 0 && claims.isEmpty()) {
-      return undecided.with(Verdict.UNDECIDED, trials(open) + " not decided.");
+      return undecided.with(Verdict.UNDECIDED, Reason.Kind.TRIALS_OPEN, open);
     }
-    return undecided.with(
-        Verdict.PASS,
-        claims.isEmpty()
-            ? "Every analysed trial did what the plan expects."
-            : switch (claims.size()) {
-              case 1 -> "The claim holds.";
-              case 2 -> "Both claims hold.";
-              default -> "All " + claims.size() + " claims hold.";
-            });
+    return claims.isEmpty()
+        ? undecided.with(Verdict.PASS, Reason.Kind.AS_EXPECTED, trials.size())
+        : undecided.with(Verdict.PASS, Reason.Kind.CLAIMS_HOLD, claims.size());
   }
 
-  private CampaignSummary with(Verdict newVerdict, String newMeaning) {
-    return new CampaignSummary(conditions, claims, newVerdict, newMeaning);
+  private CampaignSummary with(Verdict newVerdict, Reason.Kind kind, long count) {
+    return new CampaignSummary(conditions, claims, newVerdict, Reason.of(kind, count));
   }
 
   /** A failure is weighed when a claim on a share counts it against itself. */
@@ -214,13 +200,5 @@ public record CampaignSummary(
   /** A condition whose every trial was spoiled is not covered by the others. */
   private static boolean hasSilentCondition(List<ConditionSummary> conditions) {
     return conditions.stream().anyMatch(c -> c.run() > 0 && c.analysed() == 0);
-  }
-
-  private static String trials(long count) {
-    return count == 1 ? "1 trial" : count + " trials";
-  }
-
-  private static String claims(int count) {
-    return count == 1 ? "1 claim" : count + " claims";
   }
 }

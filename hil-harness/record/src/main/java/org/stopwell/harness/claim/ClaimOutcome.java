@@ -3,11 +3,9 @@ package org.stopwell.harness.claim;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.TreeMap;
 import java.util.function.Predicate;
 import java.util.stream.Collectors;
@@ -17,7 +15,6 @@ import org.stopwell.harness.stats.ClusteredMean;
 import org.stopwell.harness.stats.Clusters;
 import org.stopwell.harness.stats.Interval;
 import org.stopwell.harness.stats.Moments;
-import org.stopwell.harness.stats.Numbers;
 import org.stopwell.harness.stats.Proportion;
 import org.stopwell.harness.trial.Condition;
 import org.stopwell.harness.trial.TrialResult;
@@ -37,35 +34,19 @@ import org.stopwell.harness.trial.Withheld;
  *     UNDECIDED}
  * @param counted trials that counted, out of all analysed; of no use for a bias
  * @param missing planned trials that say nothing
- * @param meaning the outcome in plain words with its numbers
  * @param interval the bounds that decide, each with the claim's confidence: of the share, or of the
  *     mean in µm; empty where they cannot be given
- * @param numbers the numbers in the meaning that the trials give, in the order in which they stand
+ * @param basis what the outcome rests on
+ * @param withheld why the bench may not decide, empty when it may
  */
 public record ClaimOutcome(
     Claim claim,
     Verdict verdict,
     Proportion counted,
     int missing,
-    String meaning,
     Optional<Interval> interval,
-    List<Named> numbers) {
-
-  private static final String PAST_BAND =
-      " Where the standoff lies past the foramen on purpose, what goes past its band counts.";
-
-  /**
-   * A number as it is written, and what it is.
-   *
-   * @param text the number with its unit
-   * @param what count, worth, confidence, bound, mean or interval
-   */
-  public record Named(String text, String what) {}
-
-  /** Takes a copy. */
-  public ClaimOutcome {
-    numbers = List.copyOf(numbers);
-  }
+    Basis basis,
+    Optional<Withheld> withheld) {
 
   /**
    * Holds a claim against trials that each have a canal of their own.
@@ -112,20 +93,14 @@ public record ClaimOutcome(
     return analysed.stream()
         .flatMap(t -> Withheld.from(t).stream())
         .findFirst()
-        .map(outcome::withheld)
+        .map(outcome::undecided)
         .orElse(outcome);
   }
 
   /** The numbers of a bench that may not decide, without a decision. */
-  private ClaimOutcome withheld(Withheld cause) {
+  private ClaimOutcome undecided(Withheld cause) {
     return new ClaimOutcome(
-        claim,
-        Verdict.UNDECIDED,
-        counted,
-        missing,
-        cause + ": " + cause.sentence() + " " + meaning,
-        interval,
-        numbers);
+        claim, Verdict.UNDECIDED, counted, missing, interval, basis, Optional.of(cause));
   }
 
   /**
@@ -205,15 +180,16 @@ public record ClaimOutcome(
     Predicate<TrialResult> hit =
         t -> counts(claim, Objects.requireNonNull(conditionOf.get(t.condition())), t);
     Proportion seen = new Proportion(analysed.stream().filter(hit).count(), analysed.size());
+    boolean planned = conditionOf.values().stream().anyMatch(c -> c.overTravelBelowMicrons() < 0);
     if (analysed.isEmpty()) {
-      String none = "No trial was analysed: " + Numbers.NOT_ESTIMABLE + ".";
-      return new ClaimOutcome(claim, missingMean, seen, missing, none, Optional.empty(), List.of());
+      Basis basis = new Basis.Share(claim.confidence(), planned, 0, Optional.empty());
+      return new ClaimOutcome(
+          claim, missingMean, seen, missing, Optional.empty(), basis, Optional.empty());
     }
     ShareBounds bounds;
     ShareBounds worst;
-    String repeated = "";
-    List<Named> numbers = new ArrayList<>();
-    numbers.add(new Named(seen.count() + " of " + seen.trials(), "count"));
+    double effectiveTrials = seen.trials();
+    Optional<Basis.Clustering> clustering = Optional.empty();
     if (repeats.any()) {
       Map<String, Proportion> byCanal = new TreeMap<>();
       analysed.forEach(t -> add(byCanal, repeats.canal(t), hit.test(t)));
@@ -224,10 +200,8 @@ public record ClaimOutcome(
           ShareBounds.of(
               Clusters.of(List.copyOf(byCanal.values()), repeats.correlation()),
               claim.confidence());
-      String worth = String.format(Locale.ROOT, "%.1f", clusters.effectiveTrials());
-      numbers.add(new Named(worth, "worth"));
-      repeated =
-          " in " + clusters.clusters() + " " + repeats.word() + ", worth " + worth + " independent";
+      effectiveTrials = clusters.effectiveTrials();
+      clustering = Optional.of(repeats.clustering(clusters.clusters()));
     } else {
       bounds = ShareBounds.of(seen, claim.confidence());
       worst =
@@ -239,32 +213,14 @@ public record ClaimOutcome(
         !bounds.meets(claim)
             ? bounds.contradicts(claim) ? Verdict.FAIL : Verdict.UNDECIDED
             : worst.meets(claim) ? Verdict.PASS : missingMean;
-    String bound =
-        atMost
-            ? Numbers.upperPercent(OptionalDouble.of(bounds.high()))
-            : Numbers.lowerPercent(OptionalDouble.of(bounds.low()));
-    numbers.add(new Named(Numbers.plainPercent(claim.confidence()), "confidence"));
-    numbers.add(new Named(bound, "bound"));
-    boolean planned = conditionOf.values().stream().anyMatch(c -> c.overTravelBelowMicrons() < 0);
-    String meaning =
-        seen.count()
-            + " of "
-            + seen.trials()
-            + " trials"
-            + repeated
-            + "; with "
-            + Numbers.plainPercent(claim.confidence())
-            + " confidence "
-            + (atMost ? "at most " : "at least ")
-            + bound
-            + ", against a limit of "
-            + Numbers.plainPercent(claim.share())
-            + "."
-            + (atMost && planned ? PAST_BAND : "")
-            + (repeats.any() ? repeatSentence(seen, repeats) : "")
-            + missingSentence(missing, verdict);
-    Interval interval = new Interval(bounds.low(), bounds.high());
-    return new ClaimOutcome(claim, verdict, seen, missing, meaning, Optional.of(interval), numbers);
+    return new ClaimOutcome(
+        claim,
+        verdict,
+        seen,
+        missing,
+        Optional.of(new Interval(bounds.low(), bounds.high())),
+        new Basis.Share(claim.confidence(), planned, effectiveTrials, clustering),
+        Optional.empty());
   }
 
   private static void add(Map<String, Proportion> byCanal, String canal, boolean counts) {
@@ -272,20 +228,6 @@ public record ClaimOutcome(
         canal,
         new Proportion(counts ? 1 : 0, 1),
         (a, b) -> new Proportion(a.count() + b.count(), a.trials() + b.trials()));
-  }
-
-  /** Where the worth of repeats comes from. */
-  private static String repeatSentence(Proportion seen, Repeats repeats) {
-    boolean alike = seen.count() == 0 || seen.count() == seen.trials();
-    return " The bound takes trials that share one as repeats: "
-        + (repeats.correlation() > 0
-            ? (alike ? "all being alike, " : "at least ")
-                + "the plan's correlation of "
-                + repeats.correlation()
-                + (alike ? " says how much they agree." : ", more where they agree more.")
-            : alike
-                ? "all being alike, each counts as one trial."
-                : "they count for as much as they differ.");
   }
 
   /** Two one-sided tests: the interval of confidence 2c − 1 lies within the margin. */
@@ -329,42 +271,16 @@ public record ClaimOutcome(
             : margin.contains(seen.get())
                 ? survives ? Verdict.PASS : missingMean
                 : margin.isApartFrom(seen.get()) ? Verdict.FAIL : Verdict.UNDECIDED;
-    String in = repeats.any() ? " in " + byCanal.size() + " " + repeats.word() : "";
-    String meaning =
-        seen.isEmpty()
-            ? "The spread of "
-                + errors.count()
-                + (errors.count() == 1 ? " stop" : " stops")
-                + in
-                + " is "
-                + Numbers.NOT_ESTIMABLE
-                + "."
-            : "Mean "
-                + Numbers.signedMillimetres(errors.mean())
-                + " over "
-                + errors.count()
-                + " stops"
-                + in
-                + "; "
-                + Numbers.plainPercent(confidence)
-                + " interval "
-                + Numbers.millimetres(seen)
-                + ", against a margin of ±"
-                + Numbers.plainMillimetres(claim.withinMicrons())
-                + "."
-                + (repeats.any() ? " The interval is that between " + repeats.word() + "." : "")
-                + missingSentence(missing, verdict);
-    List<Named> numbers =
-        seen.isEmpty()
-            ? errors.count() == 0
-                ? List.of()
-                : List.of(new Named(Numbers.NOT_ESTIMABLE, "interval"))
-            : List.of(
-                new Named(Numbers.signedMillimetres(errors.mean()), "mean"),
-                new Named(Numbers.plainPercent(confidence), "confidence"),
-                new Named(Numbers.millimetres(seen), "interval"));
-    Proportion stopped = new Proportion(errors.count(), analysed.size());
-    return new ClaimOutcome(claim, verdict, stopped, missing, meaning, seen, numbers);
+    Optional<Basis.Clustering> clustering =
+        repeats.any() ? Optional.of(repeats.clustering(byCanal.size())) : Optional.empty();
+    return new ClaimOutcome(
+        claim,
+        verdict,
+        new Proportion(errors.count(), analysed.size()),
+        missing,
+        seen,
+        new Basis.Mean(confidence, errors, clustering),
+        Optional.empty());
   }
 
   private static Optional<Interval> mean(
@@ -372,17 +288,5 @@ public record ClaimOutcome(
     return repeats.any()
         ? ClusteredMean.interval(List.copyOf(byCanal.values()), confidence)
         : byCanal.values().stream().reduce(Moments.NONE, Moments::plus).meanInterval(confidence);
-  }
-
-  private static String missingSentence(int missing, Verdict verdict) {
-    if (missing == 0) {
-      return "";
-    }
-    String trials = missing == 1 ? " 1 planned trial is" : " " + missing + " planned trials are";
-    return switch (verdict) {
-      case PASS -> trials + " missing; the claim would hold even had they all gone against it.";
-      case RIG_FAULT, UNDECIDED -> trials + " missing and could decide it.";
-      default -> trials + " missing.";
-    };
   }
 }

@@ -33,13 +33,10 @@ public record Repeats(
     return canalTrials > 1 || !choice.groups().isEmpty();
   }
 
-  /**
-   * What the trials of one cluster share, in a word for people.
-   *
-   * @return the plural, such as canals
-   */
-  public String word() {
-    return choice.groups().isEmpty() ? "canals" : "levels of " + choice.groups().get(0);
+  /** What so many clusters share. */
+  Basis.Clustering clustering(int clusters) {
+    return new Basis.Clustering(
+        clusters, choice.groups().isEmpty() ? "" : choice.groups().get(0), correlation);
   }
 
   /**

@@ -5,7 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
-import java.util.stream.Stream;
+import org.stopwell.harness.claim.Basis;
 import org.stopwell.harness.claim.ClaimOutcome;
 import org.stopwell.harness.claim.ConditionSummary;
 import org.stopwell.harness.claim.Repeats;
@@ -15,7 +15,6 @@ import org.stopwell.harness.protocol.Protocol;
 import org.stopwell.harness.protocol.SentinelRule;
 import org.stopwell.harness.protocol.StoppingRule;
 import org.stopwell.harness.stats.Anytime;
-import org.stopwell.harness.stats.Numbers;
 import org.stopwell.harness.stats.Proportion;
 import org.stopwell.harness.trial.Condition;
 import org.stopwell.harness.trial.Expectation;
@@ -133,9 +132,8 @@ public final class StoppingWatch {
     if (rule.kind() == StoppingRule.Kind.GROUP_SEQUENTIAL) {
       return at(lastConfidence(), rule.looks(), due, withWhatIsMissing());
     }
-    return spoiled() > 0
-        ? outcome(Verdict.RIG_FAULT, spoiledSentence())
-        : outcome(Verdict.UNDECIDED, "without a decision");
+    int spoiled = spoiled();
+    return outcome(spoiled > 0 ? Verdict.RIG_FAULT : Verdict.UNDECIDED, spoiled);
   }
 
   /**
@@ -146,12 +144,6 @@ public final class StoppingWatch {
     int run = (int) tests.stream().filter(t -> isAbout(t.expectation())).count();
     boolean accepted = verdict(run, misses()).filter(v -> v == Verdict.PASS).isPresent();
     return run >= planned && accepted ? run - settled.size() : 0;
-  }
-
-  private String spoiledSentence() {
-    return "not decided: "
-        + (spoiled() == 1 ? "1 trial was" : spoiled() + " trials were")
-        + " spoiled by the rig, without which it would be accepted";
   }
 
   private double lastConfidence() {
@@ -191,7 +183,7 @@ public final class StoppingWatch {
   private Optional<ClaimOutcome> decide() {
     return rule.kind() == StoppingRule.Kind.GROUP_SEQUENTIAL
         ? groupSequential()
-        : verdict(settled.size(), misses()).map(v -> outcome(v, how(v)));
+        : verdict(settled.size(), misses()).map(v -> outcome(v, 0));
   }
 
   /** What a rule that looks after every trial says of so many trials with so many misses. */
@@ -201,13 +193,6 @@ public final class StoppingWatch {
       case ANYTIME -> anytime(trials, misses);
       case FIXED, GROUP_SEQUENTIAL -> Optional.empty();
     };
-  }
-
-  private String how(Verdict verdict) {
-    boolean accepted = verdict == Verdict.PASS;
-    return rule.kind() == StoppingRule.Kind.SPRT
-        ? (accepted ? "accepted" : "rejected") + " by Wald's test"
-        : "the bound that holds at every trial is " + (accepted ? "met" : "missed");
   }
 
   private Optional<Verdict> sprt(int trials, int misses) {
@@ -278,33 +263,20 @@ public final class StoppingWatch {
         outcome.verdict(),
         outcome.counted(),
         outcome.missing(),
-        "Look " + number + " of " + rule.looks() + ": " + outcome.meaning(),
         outcome.interval(),
-        Stream.concat(
-                Stream.of(new ClaimOutcome.Named(Integer.toString(number), "look")),
-                outcome.numbers().stream())
-            .toList());
+        new Basis.Look(number, rule.looks(), outcome.basis()),
+        outcome.withheld());
   }
 
-  private ClaimOutcome outcome(Verdict verdict, String how) {
-    Proportion seen = new Proportion(hits, settled.size());
-    String count = seen.count() + " of " + seen.trials();
+  private ClaimOutcome outcome(Verdict verdict, int spoiled) {
     return new ClaimOutcome(
         claim,
         verdict,
-        seen,
+        new Proportion(hits, settled.size()),
         0,
-        count
-            + " trials, "
-            + how
-            + " (limit "
-            + Numbers.plainPercent(claim.share())
-            + ", at most "
-            + planned
-            + " trials)."
-            + withheld.map(w -> " " + w + ": " + w.sentence()).orElse(""),
         Optional.empty(),
-        List.of(new ClaimOutcome.Named(count, "count")));
+        new Basis.EveryTrial(rule.kind(), planned, spoiled),
+        withheld);
   }
 
   private int misses() {

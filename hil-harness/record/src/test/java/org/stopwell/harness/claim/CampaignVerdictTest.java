@@ -2,7 +2,6 @@ package org.stopwell.harness.claim;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
-import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.ArrayList;
 import java.util.Collections;
@@ -32,7 +31,8 @@ class CampaignVerdictTest {
     assertEquals(Verdict.PASS, half(59, stops(59, 20)).verdict());
     CampaignSummary short1 = half(58, stops(58, 20));
     assertEquals(Verdict.UNDECIDED, short1.verdict(), "not contradicted either");
-    assertTrue(short1.claims().get(0).meaning().contains("94.9"), short1.claims().get(0).meaning());
+    // 0.05^(1/58) = 0.94966.
+    assertEquals(0.94966, short1.claims().get(0).interval().orElseThrow().low(), 1e-5);
   }
 
   @Test
@@ -50,7 +50,7 @@ class CampaignVerdictTest {
     }
     CampaignSummary summary = half(60, trials);
     assertEquals(Verdict.FAIL, summary.verdict());
-    assertEquals("1 of 1 claim contradicted.", summary.meaning());
+    assertEquals(Reason.of(Reason.Kind.CLAIMS_CONTRADICTED, 1), summary.reason());
   }
 
   @Test
@@ -75,9 +75,7 @@ class CampaignVerdictTest {
         plus(stops(122, 20), SampleRun.rigFault(122, "LATE"), SampleRun.rigFault(123, "LATE"));
     CampaignSummary summary = half(124, trials);
     assertEquals(Verdict.PASS, summary.verdict(), "2 misses of 124 would still prove 95 %");
-    assertTrue(
-        summary.claims().get(0).meaning().contains("even had they all gone against it"),
-        summary.claims().get(0).meaning());
+    assertEquals(2, summary.claims().get(0).missing());
   }
 
   @Test
@@ -104,7 +102,7 @@ class CampaignVerdictTest {
     CampaignSummary summary =
         CampaignSummary.of(conditions, List.of(WITHIN), plus(stops(59, 20), believed));
     assertEquals(Verdict.FAIL, summary.verdict());
-    assertTrue(summary.meaning().contains("no claim makes room"), summary.meaning());
+    assertEquals(Reason.of(Reason.Kind.TRIALS_FAILED, 1), summary.reason());
   }
 
   @Test
@@ -136,8 +134,8 @@ class CampaignVerdictTest {
     }
     CampaignSummary summary =
         CampaignSummary.of(conditions, List.of(WITHIN, OVER_TRAVEL, REFUSED), trials);
-    assertEquals(Verdict.PASS, summary.verdict(), summary.meaning());
-    assertEquals("All 3 claims hold.", summary.meaning());
+    assertEquals(Verdict.PASS, summary.verdict());
+    assertEquals(Reason.of(Reason.Kind.CLAIMS_HOLD, 3), summary.reason());
     assertEquals(
         new Proportion(0, 59),
         summary.claims().get(1).counted(),
@@ -159,7 +157,7 @@ class CampaignVerdictTest {
     assertEquals(Verdict.FAIL, CampaignSummary.of(conditions, List.of(BIAS), far).verdict());
     CampaignSummary equal = CampaignSummary.of(conditions, List.of(BIAS), stops(20, 20));
     assertEquals(Verdict.UNDECIDED, equal.verdict());
-    assertTrue(equal.claims().get(0).meaning().contains("not estimable"));
+    assertEquals(Optional.empty(), equal.claims().get(0).interval());
   }
 
   @Test

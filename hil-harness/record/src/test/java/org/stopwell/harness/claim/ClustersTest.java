@@ -6,14 +6,15 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.record.SampleRun;
 import org.stopwell.harness.stats.Clusters;
+import org.stopwell.harness.stats.Interval;
 import org.stopwell.harness.stats.Moments;
-import org.stopwell.harness.stats.Numbers;
 import org.stopwell.harness.stats.Proportion;
 import org.stopwell.harness.stats.StatisticsChoice;
 import org.stopwell.harness.trial.Condition;
@@ -71,8 +72,10 @@ class ClustersTest {
     ClaimOutcome shared = outcome(WITHIN, 60, trials, repeats(5, 0));
     assertEquals(Verdict.UNDECIDED, shared.verdict());
     // 0.05^(1/12) = 0.7791.
-    assertTrue(shared.meaning().contains("in 12 canals, worth 12.0 independent"), shared.meaning());
-    assertTrue(shared.meaning().contains("at least 77.90 %"), shared.meaning());
+    assertEquals(0.7791, shared.interval().orElseThrow().low(), 1e-4);
+    assertEquals(
+        new Basis.Share(0.95, false, 12, Optional.of(new Basis.Clustering(12, "", 0))),
+        shared.basis());
   }
 
   @Test
@@ -80,7 +83,7 @@ class ClustersTest {
     List<TrialResult> trials = stops(298, 20);
     assertEquals(Verdict.PASS, outcome(WITHIN, 298, trials, repeats(2, 0.1)).verdict());
     ClaimOutcome open = outcome(WITHIN, 330, trials, repeats(2, 0.1));
-    assertEquals(Verdict.UNDECIDED, open.verdict(), open.meaning());
+    assertEquals(Verdict.UNDECIDED, open.verdict());
   }
 
   @Test
@@ -92,8 +95,10 @@ class ClustersTest {
     // Means of the ten canals: 3, 13, 23 … 93.
     Moments means = Moments.of(java.util.stream.LongStream.range(0, 10).map(k -> 10 * k + 3));
     ClaimOutcome outcome = outcome(BIAS, 40, trials, repeats(4, 0));
-    String interval = Numbers.millimetres(means.meanInterval(0.9));
-    assertTrue(outcome.meaning().contains(interval), outcome.meaning() + " / " + interval);
+    Interval expected = means.meanInterval(0.9).orElseThrow();
+    Interval seen = outcome.interval().orElseThrow();
+    assertEquals(expected.low(), seen.low(), 1e-9);
+    assertEquals(expected.high(), seen.high(), 1e-9);
     assertEquals(Verdict.PASS, outcome.verdict());
     assertEquals(Verdict.UNDECIDED, outcome(BIAS, 40, trials, repeats(40, 0)).verdict());
   }

@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
@@ -171,10 +172,10 @@ class BenchStandingTest {
       weighed.add(BenchStanding.unknown(MATTER).weigh(stop(i, 10), 500, 0));
     }
     CampaignSummary proven = CampaignSummary.of(List.of(condition), List.of(claim), sound);
-    assertEquals(Verdict.PASS, proven.verdict(), proven.meaning());
+    assertEquals(Verdict.PASS, proven.verdict());
     CampaignSummary unproven = CampaignSummary.of(List.of(condition), List.of(claim), weighed);
     assertEquals(Verdict.UNDECIDED, unproven.verdict());
-    assertTrue(unproven.meaning().startsWith("NOT_PROVEN: "), unproven.meaning());
+    assertEquals(Optional.of(Withheld.NOT_PROVEN), unproven.reason().withheld());
     assertEquals(Verdict.UNDECIDED, unproven.claims().get(0).verdict());
     assertEquals(60, unproven.claims().get(0).counted().count(), "the numbers are kept");
   }

@@ -1,7 +1,6 @@
 package org.stopwell.harness.report;
 
 import java.util.List;
-import java.util.Map;
 import java.util.OptionalDouble;
 import java.util.function.Function;
 import org.stopwell.harness.claim.CampaignSummary;
@@ -19,7 +18,7 @@ final class Headline {
     out.start("section", "aria-label", "Verdict");
     out.start("div", "class", "verdict " + summary.verdict().name());
     out.element("span", Words.verdict(summary.verdict()), "class", "word");
-    out.element("p", summary.meaning());
+    out.element("p", ClaimWords.meaning(summary));
     out.end();
     if (!summary.claims().isEmpty()) {
       out.start("ul", "class", "claims", "aria-label", "Claims");
@@ -36,15 +35,9 @@ final class Headline {
     String word = Words.claimVerdict(outcome.verdict());
     out.start("li", "class", outcome.verdict().name());
     out.element("span", word, "class", "word", "data-is", "claim-verdict " + number);
-    out.element("p", Words.tied(outcome.claim().sentence()));
+    out.element("p", Words.tied(ClaimWords.sentence(outcome.claim())));
     out.start("p");
-    Recomputation.sentence(
-            out,
-            outcome.meaning(),
-            outcome.numbers().stream()
-                .map(n -> Map.entry(n.text(), "claim-" + n.what() + " " + number))
-                .toList())
-        .end();
+    Recomputation.prose(out, ClaimWords.meaning(outcome, number)).end();
     out.end();
   }
 

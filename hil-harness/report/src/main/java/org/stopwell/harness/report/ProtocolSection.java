@@ -6,7 +6,6 @@ import java.util.Map;
 import java.util.function.Predicate;
 import org.stopwell.harness.claim.CampaignSummary;
 import org.stopwell.harness.claim.ConditionSummary;
-import org.stopwell.harness.evidence.Decision;
 import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.evidence.Service;
 import org.stopwell.harness.protocol.Claim;
@@ -111,7 +110,7 @@ final class ProtocolSection {
                         ? "the levels of " + b.factor() + " go by codes until the run is unblinded"
                         : "the levels of " + b.factor() + " were coded. " + unblinded));
     out.element("dt", "Stopping rule").start("dd");
-    Recomputation.sentence(out, stopping(summary), deciding()).end();
+    Recomputation.prose(out, stopping(summary)).end();
     for (Claim claim : evidence.header().claims()) {
       String why = protocol.whys().get(claim.endpoint());
       Long size = protocol.sizes().get(claim.endpoint());
@@ -126,46 +125,41 @@ final class ProtocolSection {
     out.end();
   }
 
-  /** The trial that decided, which the page finds again by itself. */
-  private List<Map.Entry<String, String>> deciding() {
-    return evidence
-        .decision()
-        .map(d -> Map.entry("trial " + (d.index() + 1), "rule-trial 0"))
-        .stream()
-        .toList();
-  }
-
-  private String stopping(CampaignSummary summary) {
+  /** The rule, and the trial that decided, which the page finds again by itself. */
+  private Prose stopping(CampaignSummary summary) {
     StoppingRule rule = protocol.stopping();
     if (rule.kind() == StoppingRule.Kind.FIXED) {
-      return "none: every trial is run";
+      return new Prose().text("none: every trial is run");
     }
-    String text =
-        switch (rule.kind()) {
-          case SPRT ->
-              "Wald's sequential test of the claim "
-                  + rule.claim().key()
-                  + "; accepts a share of "
-                  + Numbers.plainPercent(rule.goodShare())
-                  + " with a chance of "
-                  + Numbers.plainPercent(rule.power());
-          case GROUP_SEQUENTIAL ->
-              rule.looks() + " looks at the claim " + rule.claim().key() + ", each stricter";
-          case ANYTIME, FIXED ->
-              "bounds on the claim " + rule.claim().key() + " that hold at every trial";
-        };
-    return text
-        + evidence
-            .decision()
-            .map(Decision::index)
-            .map(
-                i ->
-                    ". Decided after trial "
-                        + (i + 1)
-                        + "; the other claims are held against the trials there are, and their"
-                        + " bounds do not know that the campaign ended early")
-            .orElse(". Not decided before the last trial of " + summary.run() + " that were run")
-        + ".";
+    Prose prose =
+        new Prose()
+            .text(
+                switch (rule.kind()) {
+                  case SPRT ->
+                      "Wald's sequential test of the claim "
+                          + rule.claim().key()
+                          + "; accepts a share of "
+                          + Numbers.plainPercent(rule.goodShare())
+                          + " with a chance of "
+                          + Numbers.plainPercent(rule.power());
+                  case GROUP_SEQUENTIAL ->
+                      rule.looks()
+                          + " looks at the claim "
+                          + rule.claim().key()
+                          + ", each stricter";
+                  case ANYTIME, FIXED ->
+                      "bounds on the claim " + rule.claim().key() + " that hold at every trial";
+                });
+    if (evidence.decision().isEmpty()) {
+      return prose.text(
+          ". Not decided before the last trial of " + summary.run() + " that were run.");
+    }
+    return prose
+        .text(". Decided after ")
+        .number("trial " + (evidence.decision().get().index() + 1), "rule-trial 0")
+        .text(
+            "; the other claims are held against the trials there are, and their bounds do not allow"
+                + " for the early end of the campaign.");
   }
 
   private void endpoints(Markup out) {

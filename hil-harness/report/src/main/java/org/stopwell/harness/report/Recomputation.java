@@ -64,18 +64,16 @@ final class Recomputation {
     return what.toString();
   }
 
-  /** A sentence in which some numbers, in this order, are marked with what they are. */
-  static Markup sentence(Markup out, String sentence, List<Map.Entry<String, String>> numbers) {
-    int done = 0;
-    for (Map.Entry<String, String> number : numbers) {
-      int at = sentence.indexOf(number.getKey(), done);
-      if (at >= 0) {
-        out.text(Words.tied(sentence.substring(done, at)));
-        number(out, number.getKey(), number.getValue());
-        done = at + number.getKey().length();
+  /** A text with its marked numbers. */
+  static Markup prose(Markup out, Prose prose) {
+    for (Prose.Piece piece : prose.pieces()) {
+      if (piece.is().isEmpty()) {
+        out.text(Words.tied(piece.text()));
+      } else {
+        number(out, piece.text(), piece.is());
       }
     }
-    return out.text(Words.tied(sentence.substring(done)));
+    return out;
   }
 
   /** The line with the outcome, the table behind it, the data and the script. */

@@ -58,11 +58,11 @@ public final class RunSummary {
       out.accept("  " + pad(c.condition().name(), width) + "  " + line(c));
     }
     for (ClaimOutcome claim : summary.claims()) {
-      out.accept(claim.claim().sentence());
-      out.accept("  " + claim.verdict() + ": " + claim.meaning());
+      out.accept(ClaimWords.sentence(claim.claim()));
+      out.accept("  " + claim.verdict() + ": " + ClaimWords.meaning(claim));
     }
     protocol(out);
-    out.accept(summary.verdict() + ": " + summary.meaning());
+    out.accept(summary.verdict() + ": " + ClaimWords.meaning(summary));
     out.accept("Everything is in " + directory);
   }
 
@@ -156,18 +156,18 @@ public final class RunSummary {
     List<Map<String, Object>> claims = new ArrayList<>();
     for (ClaimOutcome claim : summary.claims()) {
       Map<String, Object> one = new LinkedHashMap<>();
-      one.put("claim", claim.claim().sentence());
+      one.put("claim", ClaimWords.sentence(claim.claim()));
       one.put("verdict", claim.verdict().name());
       one.put("count", claim.counted().count());
       one.put("trials", claim.counted().trials());
-      one.put("meaning", claim.meaning());
+      one.put("meaning", ClaimWords.meaning(claim));
       claims.add(one);
     }
     Map<String, Object> all = new LinkedHashMap<>();
     all.put("plan", plan);
     all.put("verdict", summary.verdict().name());
     all.put("exit_code", summary.verdict().exitCode());
-    all.put("meaning", summary.meaning());
+    all.put("meaning", ClaimWords.meaning(summary));
     all.put("simulated", simulated);
     all.put("planned", summary.planned());
     all.put("run", summary.run());

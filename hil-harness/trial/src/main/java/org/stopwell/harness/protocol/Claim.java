@@ -1,7 +1,6 @@
 package org.stopwell.harness.protocol;
 
 import java.util.List;
-import org.stopwell.harness.stats.Numbers;
 import org.stopwell.harness.trial.Expectation;
 
 /**
@@ -104,39 +103,5 @@ public record Claim(
               + confidence
               + ", must be above 0.5 and below 1");
     }
-  }
-
-  /**
-   * The claim in one plain sentence.
-   *
-   * @return a sentence with its numbers and units
-   */
-  public String sentence() {
-    String tail =
-        (conditions.isEmpty() ? "" : " (" + String.join(", ", conditions) + ")")
-            + ", with "
-            + Numbers.plainPercent(confidence)
-            + " confidence.";
-    return switch (endpoint) {
-      case WITHIN ->
-          "At least "
-              + Numbers.plainPercent(share)
-              + " of trials stop within ±"
-              + Numbers.plainMillimetres(withinMicrons)
-              + " of the standoff"
-              + tail;
-      case OVER_TRAVEL ->
-          "At most "
-              + Numbers.plainPercent(share)
-              + " of the trials that shall stop go past the foramen"
-              + tail;
-      case REFUSED ->
-          "At least "
-              + Numbers.plainPercent(share)
-              + " of trials without a trustworthy reading are refused"
-              + tail;
-      case BIAS ->
-          "The mean stop error lies within ±" + Numbers.plainMillimetres(withinMicrons) + tail;
-    };
   }
 }

@@ -1,0 +1,261 @@
+package org.stopwell.harness.report;
+
+import java.util.Locale;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.stopwell.harness.claim.Basis;
+import org.stopwell.harness.claim.CampaignSummary;
+import org.stopwell.harness.claim.ClaimOutcome;
+import org.stopwell.harness.claim.Reason;
+import org.stopwell.harness.protocol.Claim;
+import org.stopwell.harness.protocol.StoppingRule;
+import org.stopwell.harness.stats.Interval;
+import org.stopwell.harness.stats.Numbers;
+import org.stopwell.harness.trial.Verdict;
+import org.stopwell.harness.trial.Withheld;
+
+/** Claims, their outcomes and the verdict of a campaign in plain sentences. */
+public final class ClaimWords {
+  private ClaimWords() {}
+
+  /**
+   * A claim in one sentence.
+   *
+   * @param claim the claim
+   * @return a sentence with its numbers and units
+   */
+  public static String sentence(Claim claim) {
+    String tail =
+        (claim.conditions().isEmpty() ? "" : " (" + String.join(", ", claim.conditions()) + ")")
+            + ", with "
+            + Numbers.plainPercent(claim.confidence())
+            + " confidence.";
+    return switch (claim.endpoint()) {
+      case WITHIN ->
+          "At least "
+              + Numbers.plainPercent(claim.share())
+              + " of trials stop within ±"
+              + Numbers.plainMillimetres(claim.withinMicrons())
+              + " of the standoff"
+              + tail;
+      case OVER_TRAVEL ->
+          "At most "
+              + Numbers.plainPercent(claim.share())
+              + " of the trials that must stop go past the foramen"
+              + tail;
+      case REFUSED ->
+          "At least "
+              + Numbers.plainPercent(claim.share())
+              + " of trials without a trustworthy reading are refused"
+              + tail;
+      case BIAS ->
+          "The mean stop error lies within ±"
+              + Numbers.plainMillimetres(claim.withinMicrons())
+              + tail;
+    };
+  }
+
+  /**
+   * Why a campaign has its verdict, in one sentence.
+   *
+   * @param summary what the campaign says
+   * @return a sentence
+   */
+  public static String meaning(CampaignSummary summary) {
+    Reason reason = summary.reason();
+    String trials = Words.count(reason.count(), "trial");
+    String claims = reason.count() + " of " + Words.count(summary.claims().size(), "claim");
+    return switch (reason.kind()) {
+      case NO_TRIAL -> "No trial was run.";
+      case SAFETY_STOPS -> "The emergency stop or a safety limit ended " + trials + ".";
+      case WITHHELD ->
+          withheld(reason.withheld())
+              + "Every number is kept, and none decides until the bench is in order.";
+      case CLAIMS_CONTRADICTED -> claims + " contradicted.";
+      case TRIALS_FAILED -> trials + " failed, and no claim tolerates a failure there.";
+      case RIG_FAULTS -> "The rig spoiled " + trials + ": the evidence is incomplete.";
+      case TRIALS_NOT_RUN -> trials + " of the plan not run.";
+      case CLAIMS_OPEN -> claims + " not decided by the trials.";
+      case TRIALS_OPEN -> trials + " not decided.";
+      case AS_EXPECTED -> "Every analysed trial did what the plan expects.";
+      case CLAIMS_HOLD ->
+          reason.count() == 1
+              ? "The claim holds."
+              : reason.count() == 2
+                  ? "Both claims hold."
+                  : "All " + reason.count() + " claims hold.";
+    };
+  }
+
+  /**
+   * What the trials say about a claim, in plain words with its numbers.
+   *
+   * @param outcome the outcome of the claim
+   * @return one or more sentences
+   */
+  public static String meaning(ClaimOutcome outcome) {
+    return meaning(outcome, 0).plain();
+  }
+
+  /** The same, with each number marked for the claim at this place of the plan. */
+  static Prose meaning(ClaimOutcome outcome, int place) {
+    Prose prose = new Prose().text(withheld(outcome.withheld()));
+    say(prose, outcome, outcome.basis(), " " + place);
+    return prose;
+  }
+
+  private static void say(Prose prose, ClaimOutcome outcome, Basis basis, String place) {
+    if (basis instanceof Basis.Look look) {
+      prose.text("Look ").number(Integer.toString(look.number()), "claim-look" + place);
+      prose.text(" of " + look.looks() + ": ");
+      say(prose, outcome, look.seen(), place);
+    } else if (basis instanceof Basis.Share share) {
+      share(prose, outcome, share, place);
+    } else if (basis instanceof Basis.Mean mean) {
+      mean(prose, outcome, mean, place);
+    } else if (basis instanceof Basis.EveryTrial rule) {
+      everyTrial(prose, outcome, rule, place);
+    }
+  }
+
+  private static void share(Prose prose, ClaimOutcome outcome, Basis.Share share, String place) {
+    if (outcome.interval().isEmpty()) {
+      prose.text("No trial was analysed: " + Numbers.NOT_ESTIMABLE + ".");
+      return;
+    }
+    Claim claim = outcome.claim();
+    Interval bounds = outcome.interval().get();
+    boolean atMost = claim.endpoint() == Claim.Endpoint.OVER_TRAVEL;
+    prose.number(Headline.counted(outcome.counted()), "claim-count" + place).text(" trials");
+    share
+        .clustering()
+        .ifPresent(
+            c ->
+                prose
+                    .text(" in " + clusters(c) + ", worth ")
+                    .number(
+                        String.format(Locale.ROOT, "%.1f", share.effectiveTrials()),
+                        "claim-worth" + place)
+                    .text(" independent trials"));
+    prose
+        .text("; with ")
+        .number(Numbers.plainPercent(share.confidence()), "claim-confidence" + place)
+        .text(" confidence " + (atMost ? "at most " : "at least "))
+        .number(
+            atMost
+                ? Numbers.upperPercent(OptionalDouble.of(bounds.high()))
+                : Numbers.lowerPercent(OptionalDouble.of(bounds.low())),
+            "claim-bound" + place)
+        .text(", against a limit of " + Numbers.plainPercent(claim.share()) + ".");
+    if (atMost && share.plannedBand()) {
+      prose.text(
+          " Where the plan puts the standoff past the foramen, a trial counts when the file goes past"
+              + " its band.");
+    }
+    share.clustering().ifPresent(c -> prose.text(worth(outcome, c)));
+    prose.text(missing(outcome));
+  }
+
+  /** Where the worth of trials that share something comes from. */
+  private static String worth(ClaimOutcome outcome, Basis.Clustering clustering) {
+    long hits = outcome.counted().count();
+    boolean alike = hits == 0 || hits == outcome.counted().trials();
+    String one = clustering.group().isEmpty() ? "canal" : "level";
+    String begin = " Trials of one " + one + " count as repeats. ";
+    return begin
+        + (clustering.correlation() > 0
+            ? alike
+                ? "All trials agree, so the correlation in the plan, "
+                    + clustering.correlation()
+                    + ", gives their worth."
+                : "The correlation in the plan, "
+                    + clustering.correlation()
+                    + ", is the least that is assumed."
+            : alike
+                ? "All trials agree, so each " + one + " counts as one trial."
+                : "The differences between " + one + "s give their worth.");
+  }
+
+  private static void mean(Prose prose, ClaimOutcome outcome, Basis.Mean mean, String place) {
+    String in = mean.clustering().map(c -> " in " + clusters(c)).orElse("");
+    long stops = mean.errors().count();
+    if (outcome.interval().isEmpty()) {
+      prose.text("The spread of " + Words.count(stops, "stop") + in + " is ");
+      if (stops == 0) {
+        prose.text(Numbers.NOT_ESTIMABLE);
+      } else {
+        prose.number(Numbers.NOT_ESTIMABLE, "claim-interval" + place);
+      }
+      prose.text(".");
+      return;
+    }
+    prose
+        .text("Mean ")
+        .number(Numbers.signedMillimetres(mean.errors().mean()), "claim-mean" + place)
+        .text(" over " + Words.count(stops, "stop") + in + "; ")
+        .number(Numbers.plainPercent(mean.confidence()), "claim-confidence" + place)
+        .text(" interval ")
+        .number(Numbers.millimetres(outcome.interval()), "claim-interval" + place)
+        .text(
+            ", against a margin of ±"
+                + Numbers.plainMillimetres(outcome.claim().withinMicrons())
+                + ".");
+    mean.clustering()
+        .ifPresent(
+            c ->
+                prose.text(
+                    " The interval is computed between "
+                        + (c.group().isEmpty() ? "canals." : "levels of " + c.group() + ".")));
+    prose.text(missing(outcome));
+  }
+
+  private static void everyTrial(
+      Prose prose, ClaimOutcome outcome, Basis.EveryTrial rule, String place) {
+    boolean wald = rule.rule() == StoppingRule.Kind.SPRT;
+    String how =
+        switch (outcome.verdict()) {
+          case PASS ->
+              wald ? "accepted by Wald's test" : "the bound that holds at every trial is met";
+          case FAIL ->
+              wald ? "rejected by Wald's test" : "the bound that holds at every trial is missed";
+          case RIG_FAULT ->
+              "not decided: the rig spoiled "
+                  + Words.count(rule.spoiled(), "trial")
+                  + ", without which the claim would be accepted";
+          case UNDECIDED, SAFETY_STOP -> "not decided";
+        };
+    prose
+        .number(Headline.counted(outcome.counted()), "claim-count" + place)
+        .text(
+            " trials, "
+                + how
+                + " (limit "
+                + Numbers.plainPercent(outcome.claim().share())
+                + ", at most "
+                + rule.cap()
+                + " trials).");
+  }
+
+  private static String clusters(Basis.Clustering clustering) {
+    return clustering.group().isEmpty()
+        ? Words.count(clustering.clusters(), "canal")
+        : Words.count(clustering.clusters(), "level") + " of " + clustering.group();
+  }
+
+  private static String missing(ClaimOutcome outcome) {
+    int missing = outcome.missing();
+    if (missing == 0) {
+      return "";
+    }
+    String trials =
+        " " + Words.count(missing, "planned trial is", "planned trials are") + " missing";
+    return trials
+        + (outcome.verdict() == Verdict.PASS
+            ? "; the claim would hold even if each of them counted against it."
+            : outcome.verdict() == Verdict.FAIL ? "." : " and could decide it.");
+  }
+
+  private static String withheld(Optional<Withheld> cause) {
+    return cause.map(w -> w + ": " + w.sentence() + " ").orElse("");
+  }
+}
