@@ -149,6 +149,24 @@ public final class StopController {
   }
 
   /**
+   * What the sensing policy made of the newest sample, before the filter. It decides nothing.
+   *
+   * @return µm; no number when the sample gave no distance
+   */
+  public double unfilteredMicrons() {
+    return sense.unfilteredMicrons();
+  }
+
+  /**
+   * When the file was at {@link #unfilteredMicrons()}.
+   *
+   * @return ns
+   */
+  public long unfilteredNs() {
+    return sense.unfilteredNs();
+  }
+
+  /**
    * What the length stage has taught about this canal, to be kept with its length record.
    *
    * @return empty when nothing was learned or the sensing policy does not learn

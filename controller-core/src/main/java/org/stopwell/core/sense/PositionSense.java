@@ -36,6 +36,11 @@ public final class PositionSense {
 
   private int channelCount;
 
+  /** The newest distance that the filter was given; no number when a sample gave none. */
+  private double unfilteredMicrons = Double.NaN;
+
+  private long unfilteredNs;
+
   /** Whether a channel of the newest sample holds the raw values of the sample before. */
   private boolean repeats;
 
@@ -170,9 +175,14 @@ public final class PositionSense {
     signs.jumpy = false;
     last.clear();
     if (in.railed) {
+      unfilteredMicrons = Double.NaN;
       return;
     }
     sensing.read(in, last);
+    if (!last.repeated) {
+      unfilteredMicrons = last.placed ? last.remainingMicrons : Double.NaN;
+      unfilteredNs = sampleTimeNs - (long) last.lagNs;
+    }
     if (last.impossible) {
       track.doubt();
       signs.jumpy = true;
@@ -235,6 +245,25 @@ public final class PositionSense {
    */
   public double measuredMicrons() {
     return track.measuredMicrons();
+  }
+
+  /**
+   * What the sensing policy made of the newest sample, before the filter. It decides nothing.
+   *
+   * @return µm; no number when the sample gave no distance
+   */
+  public double unfilteredMicrons() {
+    return unfilteredMicrons;
+  }
+
+  /**
+   * When the file was at {@link #unfilteredMicrons()}: the time of the sample, less the delay of a
+   * policy that smooths.
+   *
+   * @return ns
+   */
+  public long unfilteredNs() {
+    return unfilteredNs;
   }
 
   /**

@@ -1,20 +1,15 @@
 package org.stopwell.harness.campaign;
 
-import java.util.Map;
 import java.util.Optional;
 import java.util.Queue;
-import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.function.BooleanSupplier;
 import org.jspecify.annotations.Nullable;
-import org.stopwell.core.policy.Policies;
-import org.stopwell.core.sense.Sensing;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.harness.fault.Trials;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.standing.BenchStanding;
-import org.stopwell.harness.trial.ErrorChain;
 import org.stopwell.harness.trial.TraceRecorder;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.TrialRunner;
@@ -32,7 +27,6 @@ import org.stopwell.rig.time.Pace;
 final class Worker implements AutoCloseable {
   private final BenchMaker maker;
   private final Plan plan;
-  private final Map<ControllerSettings, Sensing> sensing = new ConcurrentHashMap<>();
   private final BenchStanding standing;
   private final BenchDescription begun;
   private final Queue<Seat> idle = new ConcurrentLinkedQueue<>();
@@ -72,7 +66,7 @@ final class Worker implements AutoCloseable {
       Optional<TrialResult> result =
           Trials.run(seat.bench(), settings, spec, trace, () -> pace(description), abandon);
       healthy = result.filter(r -> r.verdict() == Verdict.RIG_FAULT).isEmpty();
-      return result.map(r -> entry(spec, settings, r, trace.bytes()));
+      return result.map(r -> entry(spec, r, trace.bytes()));
     } finally {
       if (healthy && !closed) {
         idle.add(seat);
@@ -82,12 +76,9 @@ final class Worker implements AutoCloseable {
     }
   }
 
-  private RunFile.Entry entry(
-      TrialSpec spec, ControllerSettings settings, TrialResult result, byte[] trace) {
-    Sensing read = sensing.computeIfAbsent(settings, Policies.BUILT_IN::sensing);
-    TrialResult whole = result.with(ErrorChain.of(result, trace, read));
+  private RunFile.Entry entry(TrialSpec spec, TrialResult result, byte[] trace) {
     return new RunFile.Entry(
-        standing.weigh(whole, spec.toleranceMicrons(), spec.overTravelBelowMicrons()), trace);
+        standing.weigh(result, spec.toleranceMicrons(), spec.overTravelBelowMicrons()), trace);
   }
 
   private Seat take() throws BenchException {

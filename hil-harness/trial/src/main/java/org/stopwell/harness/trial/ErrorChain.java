@@ -1,21 +1,18 @@
 package org.stopwell.harness.trial;
 
 import java.util.Arrays;
-import org.stopwell.core.frame.ControllerInput;
-import org.stopwell.core.sense.Measurement;
-import org.stopwell.core.sense.Sensing;
 
 /**
  * Where one stop error comes from: signed shares that add up to it exactly. Above 0 a share stops
  * the file early, below 0 late. With R the true remaining distance, the shares telescope from the
  * standoff to the place of rest.
  *
- * @param senseMicrons truth minus the unfiltered reading, both at the time of the sample that
- *     decided, µm
+ * @param senseMicrons truth minus the unfiltered reading, both at the time to which that reading
+ *     belongs: that of the sample that decided, less the delay of a policy that smooths, µm
  * @param filterMicrons unfiltered minus filtered reading, µm
  * @param decideMicrons filtered reading minus standoff when it was decided to stop: the lead that
  *     the controller takes, µm
- * @param linkMicrons R at the decision minus R at the sample: how far the file moved while the
+ * @param linkMicrons R at the decision minus R at that time: how far the file moved while the
  *     sample was on its way, µm
  * @param actuateMicrons R when the motor has lost a tenth of its speed minus R at the decision, µm
  * @param coastMicrons R at rest minus R at that moment: coasting, and the hand that follows, µm
@@ -41,11 +38,13 @@ public record ErrorChain(
    *
    * @param result what came of the trial
    * @param trace its trace
-   * @param sensing how the controller reads one sample; when it cannot read the deciding one, the
-   *     whole error of the reading counts as sense
+   * @param unfilteredMicrons what the sensing policy made of the sample that decided, µm; no number
+   *     when it made nothing, and then the whole error of the reading counts as sense
+   * @param unfilteredNs when the file was there, ns
    * @return the chain, {@link #NONE} unless the trial stopped and its decision is in the trace
    */
-  public static ErrorChain of(TrialResult result, byte[] trace, Sensing sensing) {
+  public static ErrorChain of(
+      TrialResult result, byte[] trace, double unfilteredMicrons, long unfilteredNs) {
     if (!result.stopped()) {
       return NONE;
     }
@@ -62,12 +61,13 @@ public record ErrorChain(
       timeNs[count] = reader.nowNs;
       remaining[count++] = reader.truth.remainingMicrons;
       if (reader.nowNs == result.stopTimeNs()) {
+        boolean read = !Double.isNaN(unfilteredMicrons);
         int atSample =
             at(
                 Arrays.copyOf(timeNs, count),
                 Arrays.copyOf(remaining, count),
-                reader.in.sampleTimeNs);
-        int raw = unfiltered(reader.in, sensing, result.readingMicrons());
+                read ? unfilteredNs : reader.in.sampleTimeNs);
+        int raw = read ? (int) Math.round(unfilteredMicrons) : result.readingMicrons();
         int atDecision = reader.truth.remainingMicrons;
         int answered = whenAnswered(reader, Math.abs(reader.truth.speedMilliRpm));
         int standoff = result.remainingMicrons() - result.stopErrorMicrons();
@@ -95,12 +95,6 @@ public record ErrorChain(
         + linkMicrons
         + actuateMicrons
         + coastMicrons;
-  }
-
-  private static int unfiltered(ControllerInput in, Sensing sensing, int otherwise) {
-    Measurement measurement = new Measurement();
-    sensing.read(in, measurement);
-    return measurement.placed ? (int) Math.round(measurement.remainingMicrons) : otherwise;
   }
 
   /** The value at a time, on a straight line between two steps. */

@@ -57,7 +57,7 @@ public final class TrialRunner {
    * Runs one trial and leaves the bench safe, whatever happens.
    *
    * @param spec what to do
-   * @param trace receives every step, or null
+   * @param trace receives every step, or null; without it the stop error is not split
    * @param paces gives a time line once the scene is mounted
    * @param abandon asked before every step; when true the trial is given up, also when the bench
    *     failed because it was stopped
@@ -94,6 +94,10 @@ public final class TrialRunner {
           trace.add(nowNs, in, out, controller.stateHash(), bench.truth());
         }
         watch.look(nowNs, in, out, bench.truth());
+        if (watch.decides()) {
+          watch.unfilteredMicrons = controller.unfilteredMicrons();
+          watch.unfilteredNs = controller.unfilteredNs();
+        }
       }
     } catch (BenchException e) {
       if (abandon.getAsBoolean()) {
@@ -116,7 +120,12 @@ public final class TrialRunner {
     if (worstLatenessNs > LATE_NS) {
       ruling = late(worstLatenessNs, "");
     }
-    return Optional.of(result(spec, watch, out, worstLatenessNs, controller.stateHash(), ruling));
+    TrialResult result = result(spec, watch, out, worstLatenessNs, controller.stateHash(), ruling);
+    return Optional.of(
+        trace == null
+            ? result
+            : result.with(
+                ErrorChain.of(result, trace.bytes(), watch.unfilteredMicrons, watch.unfilteredNs)));
   }
 
   /** What a late computer brings about: a board that was left alone, or a reader that starves. */

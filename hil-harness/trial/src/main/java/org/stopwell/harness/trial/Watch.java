@@ -55,6 +55,11 @@ final class Watch {
   int decisions;
   long decidedNs;
   int decidedReadingMicrons;
+
+  /** What the sensing policy made of the sample that decided; no number when it made nothing. */
+  double unfilteredMicrons = Double.NaN;
+
+  long unfilteredNs;
   Trust decidedTrust = Trust.NONE;
   Cause decidedCause = Cause.NO_CAUSE;
   int restingMicrons;
@@ -81,6 +86,11 @@ final class Watch {
 
   Watch(TrialSpec spec) {
     this.spec = spec;
+  }
+
+  /** Whether the step just looked at is the one that decided to stop. */
+  boolean decides() {
+    return decided && decidedNs == nowNs;
   }
 
   /** Looks at one step. */
