@@ -54,9 +54,11 @@ final class CanalBench extends TestBench {
     sense.put("policy", policy.name().toLowerCase(Locale.ROOT));
     if (policy == Policy.RATIO || policy == Policy.RESISTANCE) {
       sense.put("low_hz", 630);
-      sense.put("high_hz", 6300);
       sense.put("enter_kohm", 22);
       sense.put("unwetted_kohm", 28);
+    }
+    if (policy == Policy.RATIO) {
+      sense.put("high_hz", 6300);
     }
     if (policy == Policy.LOCATOR) {
       sense.put("locator_step_mm", "0.001");

@@ -125,17 +125,14 @@ class SensingTest {
 
   private static StopController controller(String policy, Calibration curve) throws Exception {
     Map<String, Map<String, Object>> settings = new LinkedHashMap<>(TestBench.settings());
-    settings.put(
-        "sense",
-        Map.of(
-            "policy",
-            policy,
-            "locator_step_mm",
-            "0.001",
-            "locator_rate_hz",
-            200,
-            "distance_noise_mm",
-            "0.001"));
+    Map<String, Object> sense = new LinkedHashMap<>();
+    sense.put("policy", policy);
+    sense.put("distance_noise_mm", "0.001");
+    if (policy.equals("locator")) {
+      sense.put("locator_step_mm", "0.001");
+      sense.put("locator_rate_hz", 200);
+    }
+    settings.put("sense", sense);
     return new StopController(ControllerSettings.of(settings, curve));
   }
 }

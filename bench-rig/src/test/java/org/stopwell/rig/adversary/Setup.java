@@ -92,6 +92,8 @@ record Setup(
     }
     if (policy == Policy.RATIO || policy == Policy.RESISTANCE) {
       sense.put("low_hz", 630);
+    }
+    if (policy == Policy.RATIO) {
       sense.put("high_hz", 6_300);
     }
     return sense;

@@ -9,10 +9,11 @@ import org.junit.jupiter.api.Test;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.core.policy.Policies;
+import org.stopwell.core.sense.BuiltInSensing;
 import org.stopwell.core.sense.Measurement;
-import org.stopwell.core.sense.PositionSense;
 import org.stopwell.core.sense.Sensing;
 import org.stopwell.core.settings.ParameterTable;
+import org.stopwell.core.settings.SensingNeeds;
 
 /** The adversary can fail: what is broken on purpose is found, and shrunk to what it takes. */
 class SpoiledControllerTest {
@@ -56,10 +57,10 @@ class SpoiledControllerTest {
     Policies policies =
         Policies.BUILT_IN.withSensing(
             "sways",
+            SensingNeeds.RATIO,
             new ParameterTable(List.of()),
-            (all, own) -> new Sways(PositionSense.sensingOf(all)));
-    Setup spoiled =
-        Setup.of(Policy.RATIO, Stage.LENGTH, Map.of("policies.sensing", "sways"), policies);
+            (all, own) -> new Sways(BuiltInSensing.ratio(all)));
+    Setup spoiled = Setup.of(Policy.RATIO, Stage.LENGTH, Map.of("sense.policy", "sways"), policies);
     Found found = find(new Search(spoiled, SpoiledControllerTest::asHonest), List.of());
     assertEquals(0, found.scenario().rest().size() + found.scenario().troubles().size());
   }

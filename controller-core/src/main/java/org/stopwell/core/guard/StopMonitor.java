@@ -10,6 +10,7 @@ import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.GuardParameters;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SenseParameters;
+import org.stopwell.core.settings.SensingNeeds.Single;
 import org.stopwell.core.settings.StageParameters;
 import org.stopwell.core.trace.StateHash;
 
@@ -30,7 +31,7 @@ public final class StopMonitor {
   private static final double MILLIONTHS = 1e6;
   private static final int AGREEING_SAMPLES = 2;
 
-  private final String policy;
+  private final Single single;
   private final int lowHz;
   private final int highHz;
   private final double[] threshold = new double[Stage.values().length];
@@ -52,20 +53,16 @@ public final class StopMonitor {
    */
   public StopMonitor(ControllerSettings settings) {
     ParameterValues sense = settings.section("sense");
-    policy = sense.choice(SenseParameters.POLICY);
+    single = settings.sensing().single();
     lowHz = sense.getInt(SenseParameters.LOW);
     highHz = sense.getInt(SenseParameters.HIGH);
-    // an estimate over the whole approach has no single raw value that stands for a place
-    boolean readable = settings.hasBuiltInSensing() && !policy.equals(SenseParameters.APPROACH);
     int margin = settings.section("guard").getInt(GuardParameters.MONITOR_MARGIN);
     for (Stage stage : Stage.values()) {
-      if (readable && settings.has(stage) && stopsAtStandoff(settings.stage(stage))) {
+      if (single != Single.NONE && settings.has(stage) && stopsAtStandoff(settings.stage(stage))) {
         int microns = settings.stage(stage).getInt(StageParameters.STANDOFF) - margin;
         armed[stage.code()] = true;
         threshold[stage.code()] =
-            policy.equals(SenseParameters.LOCATOR)
-                ? microns
-                : settings.calibration().featureAt(microns);
+            single == Single.DISTANCE ? microns : settings.calibration().featureAt(microns);
       }
       if (settings.has(stage) && stopsAtStandoff(settings.stage(stage))) {
         boolean magnitude = watchesMagnitude(settings, stage);
@@ -89,7 +86,7 @@ public final class StopMonitor {
   public static boolean watchesMagnitude(ControllerSettings settings, Stage stage) {
     ParameterValues values = settings.stage(stage);
     return stopsAtStandoff(values)
-        && settings.section("sense").choice(SenseParameters.POLICY).equals(SenseParameters.RATIO)
+        && settings.sensing().single() == Single.RATIO
         && Reckoning.watchesMagnitude(
             settings.calibration(),
             values.getInt(StageParameters.STANDOFF),
@@ -139,16 +136,17 @@ public final class StopMonitor {
   }
 
   private boolean isBeyond(ControllerInput in, double limit) {
-    if (policy.equals(SenseParameters.LOCATOR)) {
-      return in.positionKind == PositionKind.DISTANCE && in.distanceMicrons <= limit;
-    }
     double low = square(in, lowHz);
-    if (policy.equals(SenseParameters.RESISTANCE)) {
-      return low >= 0 && low <= limit * limit;
-    }
-    double high = square(in, highHz);
-    double ratio = limit / MILLIONTHS;
-    return low >= 0 && high >= 0 && high <= ratio * ratio * low;
+    return switch (single) {
+      case DISTANCE -> in.positionKind == PositionKind.DISTANCE && in.distanceMicrons <= limit;
+      case MAGNITUDE -> low >= 0 && low <= limit * limit;
+      case RATIO -> {
+        double high = square(in, highHz);
+        double ratio = limit / MILLIONTHS;
+        yield low >= 0 && high >= 0 && high <= ratio * ratio * low;
+      }
+      case NONE -> false;
+    };
   }
 
   private static double square(ControllerInput in, int hz) {

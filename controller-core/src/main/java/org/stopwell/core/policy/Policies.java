@@ -7,16 +7,19 @@ import org.stopwell.core.frame.Cause;
 import org.stopwell.core.frame.Trust;
 import org.stopwell.core.guard.Reaction;
 import org.stopwell.core.motion.StopPredictor;
-import org.stopwell.core.sense.PositionSense;
+import org.stopwell.core.sense.BuiltInSensing;
 import org.stopwell.core.sense.Sensing;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.ParameterTable;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.PolicyParameters;
+import org.stopwell.core.settings.PolicyTables;
+import org.stopwell.core.settings.SenseParameters;
+import org.stopwell.core.settings.SensingNeeds;
 
 /**
- * The policies that settings may name, in section {@code policies}; each may have parameters of its
- * own, in section {@code policy.NAME}. Immutable.
+ * The policies that settings may name: sensing in {@code sense.policy}, the others in section
+ * {@code policies}. Each may have parameters of its own, in section {@code policy.NAME}. Immutable.
  */
 public final class Policies {
   private static final ParameterTable NO_PARAMETERS = new ParameterTable(List.of());
@@ -42,26 +45,45 @@ public final class Policies {
 
   /** What a controller has without further ado. */
   public static final Policies BUILT_IN =
-      new Policies(Map.of(), Map.of(), Map.of(), Map.of())
+      new Policies(Map.of(), Map.of(), Map.of(), Map.of(), Map.of())
           .withSensing(
-              PolicyParameters.BUILT_IN_SENSING,
+              SenseParameters.RATIO,
+              SensingNeeds.RATIO,
               NO_PARAMETERS,
-              (all, own) -> PositionSense.sensingOf(all))
+              (all, own) -> BuiltInSensing.ratio(all))
+          .withSensing(
+              SenseParameters.RESISTANCE,
+              SensingNeeds.RESISTANCE,
+              NO_PARAMETERS,
+              (all, own) -> BuiltInSensing.resistance(all))
+          .withSensing(
+              SenseParameters.LOCATOR,
+              SensingNeeds.LOCATOR,
+              NO_PARAMETERS,
+              (all, own) -> BuiltInSensing.locator(all))
+          .withSensing(
+              SenseParameters.APPROACH,
+              SensingNeeds.APPROACH,
+              NO_PARAMETERS,
+              (all, own) -> BuiltInSensing.approach(all))
           .withStopping("predict", NO_PARAMETERS, (all, own) -> StopPredictor::atRest)
           .withStopping("plain", NO_PARAMETERS, (all, own) -> (remaining, v, coast) -> remaining)
           .withTorque("retry", NO_PARAMETERS, (all, own) -> Policies::retry)
           .withTrust("by-stage", NO_PARAMETERS, (all, own) -> Policies::byStage);
 
+  private final Map<String, SensingNeeds> needs;
   private final Map<String, Entry<Sensing>> sensing;
   private final Map<String, Entry<Stopping>> stopping;
   private final Map<String, Entry<TorqueReaction>> torque;
   private final Map<String, Entry<TrustPolicy>> trust;
 
   private Policies(
+      Map<String, SensingNeeds> needs,
       Map<String, Entry<Sensing>> sensing,
       Map<String, Entry<Stopping>> stopping,
       Map<String, Entry<TorqueReaction>> torque,
       Map<String, Entry<TrustPolicy>> trust) {
+    this.needs = needs;
     this.sensing = sensing;
     this.stopping = stopping;
     this.torque = torque;
@@ -80,12 +102,16 @@ public final class Policies {
    * These policies and one more way to read a sample.
    *
    * @param name its name in settings
+   * @param needed signal, frequencies and keys that it needs
    * @param table its own parameters
    * @param maker makes it
    * @return a copy
    */
-  public Policies withSensing(String name, ParameterTable table, Maker<Sensing> maker) {
-    return new Policies(plus(sensing, name, table, maker), stopping, torque, trust);
+  public Policies withSensing(
+      String name, SensingNeeds needed, ParameterTable table, Maker<Sensing> maker) {
+    Map<String, SensingNeeds> more = new LinkedHashMap<>(needs);
+    more.put(name, needed);
+    return new Policies(more, plus(sensing, name, table, maker), stopping, torque, trust);
   }
 
   /**
@@ -97,7 +123,7 @@ public final class Policies {
    * @return a copy
    */
   public Policies withStopping(String name, ParameterTable table, Maker<Stopping> maker) {
-    return new Policies(sensing, plus(stopping, name, table, maker), torque, trust);
+    return new Policies(needs, sensing, plus(stopping, name, table, maker), torque, trust);
   }
 
   /**
@@ -109,7 +135,7 @@ public final class Policies {
    * @return a copy
    */
   public Policies withTorque(String name, ParameterTable table, Maker<TorqueReaction> maker) {
-    return new Policies(sensing, stopping, plus(torque, name, table, maker), trust);
+    return new Policies(needs, sensing, stopping, plus(torque, name, table, maker), trust);
   }
 
   /**
@@ -121,12 +147,16 @@ public final class Policies {
    * @return a copy
    */
   public Policies withTrust(String name, ParameterTable table, Maker<TrustPolicy> maker) {
-    return new Policies(sensing, stopping, torque, plus(trust, name, table, maker));
+    return new Policies(needs, sensing, stopping, torque, plus(trust, name, table, maker));
   }
 
-  private static <T> Map<String, Entry<T>> plus(
+  private <T> Map<String, Entry<T>> plus(
       Map<String, Entry<T>> entries, String name, ParameterTable table, Maker<T> maker) {
     Map<String, Entry<T>> more = new LinkedHashMap<>(entries);
+    if (!table.parameters().isEmpty() && own().containsKey(name)) {
+      throw new IllegalArgumentException(
+          "a policy named " + name + " with parameters of its own is already there");
+    }
     if (more.put(name, new Entry<>(table, maker)) != null) {
       throw new IllegalArgumentException("a policy named " + name + " is already there");
     }
@@ -134,29 +164,31 @@ public final class Policies {
   }
 
   /**
-   * The tables of the sections that name and set the policies.
+   * What settings must know of the policies.
    *
-   * @return {@code policies}, and {@code policy.NAME} for every policy with parameters of its own
+   * @return names, needs and parameters
    */
-  public Map<String, ParameterTable> tables() {
-    Map<String, ParameterTable> tables = new LinkedHashMap<>();
-    tables.put(
-        PolicyParameters.SECTION,
-        PolicyParameters.table(
-            List.copyOf(sensing.keySet()),
-            List.copyOf(stopping.keySet()),
-            List.copyOf(torque.keySet()),
-            List.copyOf(trust.keySet())));
+  public PolicyTables tables() {
+    return new PolicyTables(
+        needs,
+        List.copyOf(stopping.keySet()),
+        List.copyOf(torque.keySet()),
+        List.copyOf(trust.keySet()),
+        own());
+  }
+
+  private Map<String, ParameterTable> own() {
+    Map<String, ParameterTable> own = new LinkedHashMap<>();
     List<Map<String, ? extends Entry<?>>> kinds = List.of(sensing, stopping, torque, trust);
     for (Map<String, ? extends Entry<?>> kind : kinds) {
       kind.forEach(
           (name, entry) -> {
             if (!entry.table().parameters().isEmpty()) {
-              tables.put("policy." + name, entry.table());
+              own.put(name, entry.table());
             }
           });
     }
-    return tables;
+    return own;
   }
 
   /**
@@ -166,7 +198,7 @@ public final class Policies {
    * @return a new policy
    */
   public Sensing sensing(ControllerSettings settings) {
-    return make(settings, 0, sensing);
+    return make(settings, settings.sensingPolicy(), sensing);
   }
 
   /**
@@ -176,7 +208,7 @@ public final class Policies {
    * @return a new policy
    */
   public Stopping stopping(ControllerSettings settings) {
-    return make(settings, 1, stopping);
+    return make(settings, settings.policy(PolicyParameters.STOPPING), stopping);
   }
 
   /**
@@ -186,7 +218,7 @@ public final class Policies {
    * @return a new policy
    */
   public TorqueReaction torque(ControllerSettings settings) {
-    return make(settings, 2, torque);
+    return make(settings, settings.policy(PolicyParameters.TORQUE), torque);
   }
 
   /**
@@ -196,18 +228,15 @@ public final class Policies {
    * @return a new policy
    */
   public TrustPolicy trust(ControllerSettings settings) {
-    return make(settings, 3, trust);
+    return make(settings, settings.policy(PolicyParameters.TRUST), trust);
   }
 
-  private static <T> T make(ControllerSettings settings, int kind, Map<String, Entry<T>> entries) {
-    ParameterValues names = settings.section(PolicyParameters.SECTION);
-    String name = names.choice(names.table().parameters().get(kind));
+  private static <T> T make(
+      ControllerSettings settings, String name, Map<String, Entry<T>> entries) {
     Entry<T> entry = entries.get(name);
     if (entry == null) {
       throw new IllegalArgumentException("no policy " + name);
     }
-    boolean hasOwn = !entry.table().parameters().isEmpty();
-    ParameterValues own = hasOwn ? settings.section("policy." + name) : ParameterValues.none();
-    return entry.maker().make(settings, own);
+    return entry.maker().make(settings, settings.own(name));
   }
 }

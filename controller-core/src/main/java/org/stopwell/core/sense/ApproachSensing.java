@@ -4,6 +4,7 @@ import java.util.Optional;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.PositionKind;
 import org.stopwell.core.frame.Stage;
+import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.FileParameters;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SenseParameters;
@@ -18,9 +19,6 @@ import org.stopwell.core.trace.StateHash;
  * when the canal does not look like the recorded one.
  */
 public final class ApproachSensing implements Sensing {
-  /** The frequencies that the weights were fitted for, Hz. */
-  private static final int[] HERTZ = {300, 1500, 7000, 20_000};
-
   /** Samples from one estimate to the next; assumed: 20 ms are 0.03 mm at 1.5 mm/s. */
   private static final int SAMPLES = 4;
 
@@ -44,6 +42,7 @@ public final class ApproachSensing implements Sensing {
 
   private static final double MICRONS_PER_MM = 1000;
 
+  private final int[] hertz;
   private final DepthEstimate estimate;
   private final RawSteps steps;
   private final double openMilliOhms;
@@ -57,7 +56,11 @@ public final class ApproachSensing implements Sensing {
   private boolean cameDown;
   private double nearest = RECORD_WITHIN_MM;
 
-  ApproachSensing(ParameterValues sense, ParameterValues file, ParameterValues guard) {
+  ApproachSensing(ControllerSettings settings) {
+    ParameterValues sense = settings.section("sense");
+    ParameterValues file = settings.section("file");
+    ParameterValues guard = settings.section("guard");
+    hertz = settings.sensedHertz();
     steps = new RawSteps(sense, guard);
     estimate =
         new DepthEstimate(
@@ -150,12 +153,12 @@ public final class ApproachSensing implements Sensing {
     nearest = RECORD_WITHIN_MM;
   }
 
-  private static boolean holdsFrequencies(ControllerInput in) {
-    if (in.positionKind != PositionKind.IMPEDANCE || in.frequencyCount != HERTZ.length) {
+  private boolean holdsFrequencies(ControllerInput in) {
+    if (in.positionKind != PositionKind.IMPEDANCE || in.frequencyCount != hertz.length) {
       return false;
     }
-    for (int i = 0; i < HERTZ.length; i++) {
-      if (in.frequencyHz[i] != HERTZ[i]) {
+    for (int i = 0; i < hertz.length; i++) {
+      if (in.frequencyHz[i] != hertz[i]) {
         return false;
       }
     }

@@ -5,6 +5,7 @@ import org.stopwell.core.frame.PositionKind;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SenseParameters;
+import org.stopwell.core.settings.SensingNeeds;
 import org.stopwell.core.trace.StateHash;
 
 /**
@@ -22,7 +23,7 @@ final class Display {
   /** Noise beyond the step that a value may hold, standard deviations; assumed. */
   private static final double SIGMAS = 3;
 
-  private final boolean builtIn;
+  private final boolean locator;
   private final double halfStepMicrons;
   private final double feedMicronsPerSecond;
   private final long longestNs;
@@ -33,9 +34,7 @@ final class Display {
 
   Display(ControllerSettings settings) {
     ParameterValues sense = settings.section("sense");
-    builtIn =
-        settings.hasBuiltInSensing()
-            && sense.choice(SenseParameters.POLICY).equals(SenseParameters.LOCATOR);
+    locator = settings.sensing().single() == SensingNeeds.Single.DISTANCE;
     double step = sense.get(SenseParameters.LOCATOR_STEP);
     halfStepMicrons = step / 2 + SIGMAS * sense.get(SenseParameters.DISTANCE_NOISE);
     feedMicronsPerSecond = sense.get(SenseParameters.LOCATOR_FEED);
@@ -75,7 +74,7 @@ final class Display {
 
   /** Whether the decisions follow the display instead of the filter. */
   boolean decides() {
-    return builtIn && shows;
+    return locator && shows;
   }
 
   double nearestMicrons(long ageNs) {

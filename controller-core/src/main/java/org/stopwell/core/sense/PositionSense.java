@@ -72,23 +72,6 @@ public final class PositionSense {
   }
 
   /**
-   * The sensing policy that the settings name.
-   *
-   * @param settings checked settings
-   * @return the policy
-   */
-  public static Sensing sensingOf(ControllerSettings settings) {
-    ParameterValues sense = settings.section("sense");
-    return switch (sense.choice(SenseParameters.POLICY)) {
-      case SenseParameters.RATIO -> new ImpedanceSensing(true, sense, settings.calibration());
-      case SenseParameters.APPROACH ->
-          new ApproachSensing(sense, settings.section("file"), settings.section("guard"));
-      case SenseParameters.RESISTANCE -> new ImpedanceSensing(false, sense, settings.calibration());
-      default -> new LocatorSensing(sense);
-    };
-  }
-
-  /**
    * One step.
    *
    * @param nowNs time of the step, ns

@@ -5,6 +5,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Objects;
 import org.stopwell.core.frame.Stage;
 
 /**
@@ -16,11 +17,14 @@ import org.stopwell.core.frame.Stage;
 public final class ControllerSettings {
   private final Map<String, ParameterValues> sections;
   private final Calibration calibration;
+  private final PolicyChoice choice;
   private final long fingerprint;
 
-  private ControllerSettings(Map<String, ParameterValues> sections, Calibration calibration) {
+  private ControllerSettings(
+      Map<String, ParameterValues> sections, Calibration calibration, PolicyChoice choice) {
     this.sections = sections;
     this.calibration = calibration;
+    this.choice = choice;
     this.fingerprint = Fingerprint.of(sections, calibration);
   }
 
@@ -30,25 +34,25 @@ public final class ControllerSettings {
    * @return {@code file}, {@code sense}, {@code guard}, {@code stages.open} ...
    */
   public static Map<String, ParameterTable> tables() {
-    return tables(Map.of());
+    return tables(PolicyTables.BUILT_IN);
   }
 
   /**
    * The tables of all sections by name, with policies that are not built in.
    *
-   * @param policies tables of {@code policies} and {@code policy.NAME}
-   * @return as {@link #tables()}, with these
+   * @param policies the policies that settings may name
+   * @return as {@link #tables()}, with {@code policy.NAME} for every policy with own parameters
    */
-  public static Map<String, ParameterTable> tables(Map<String, ParameterTable> policies) {
+  public static Map<String, ParameterTable> tables(PolicyTables policies) {
     Map<String, ParameterTable> tables = new LinkedHashMap<>();
     tables.put("file", FileParameters.TABLE);
-    tables.put("sense", SenseParameters.TABLE);
+    tables.put("sense", policies.sense());
     tables.put("guard", GuardParameters.TABLE);
     for (Stage stage : Stage.values()) {
       tables.put(nameOf(stage), StageParameters.TABLE);
     }
-    tables.put(PolicyParameters.SECTION, PolicyParameters.TABLE);
-    tables.putAll(policies);
+    tables.put(PolicyParameters.SECTION, policies.policies());
+    policies.own().forEach((name, table) -> tables.put(PolicyTables.OWN + name, table));
     return tables;
   }
 
@@ -74,7 +78,7 @@ public final class ControllerSettings {
   public static ControllerSettings of(
       Map<String, ? extends Map<String, ?>> written, Calibration calibration)
       throws SettingsException {
-    return of(written, calibration, Map.of());
+    return of(written, calibration, PolicyTables.BUILT_IN);
   }
 
   /**
@@ -82,14 +86,12 @@ public final class ControllerSettings {
    *
    * @param written what a person wrote: values by key, by section
    * @param calibration the curve from signal to distance
-   * @param policies tables of {@code policies} and {@code policy.NAME}
+   * @param policies the policies that settings may name
    * @return the settings
    * @throws SettingsException with every mistake, keys as {@code section.key}
    */
   public static ControllerSettings of(
-      Map<String, ? extends Map<String, ?>> written,
-      Calibration calibration,
-      Map<String, ParameterTable> policies)
+      Map<String, ? extends Map<String, ?>> written, Calibration calibration, PolicyTables policies)
       throws SettingsException {
     List<Fault> faults = new ArrayList<>();
     Map<String, ParameterTable> tables = tables(policies);
@@ -101,32 +103,120 @@ public final class ControllerSettings {
     Map<String, ParameterValues> sections = new LinkedHashMap<>();
     tables.forEach(
         (name, table) -> {
-          Map<String, ?> values = written.get(name);
-          if (values != null || isOptional(name)) {
-            List<Fault> here = new ArrayList<>();
-            sections.put(name, table.resolve(values == null ? Map.of() : values, here));
-            here.forEach(f -> faults.add(new Fault(name + "." + f.key(), f.message())));
+          if (written.containsKey(name) || isOptional(name)) {
+            sections.put(name, resolve(name, table, written, faults));
           }
         });
-    SettingsChecks.addFaults(sections, calibration, faults);
+    PolicyChoice choice =
+        faults.stream().anyMatch(f -> f.key().equals(PolicyTables.SENSING))
+            ? PolicyChoice.unknown(sections, policies)
+            : PolicyChoice.of(sections, policies);
+    choice
+        .own(policies)
+        .filter(name -> !sections.containsKey(name))
+        .forEach(
+            name ->
+                sections.put(
+                    name,
+                    resolve(name, Objects.requireNonNull(tables.get(name)), written, faults)));
+    choice.addUnused(written, policies, faults);
+    SettingsChecks.addFaults(sections, choice.needs(), calibration, faults);
     if (!faults.isEmpty()) {
       throw new SettingsException(faults);
     }
-    return new ControllerSettings(sections, calibration);
+    return new ControllerSettings(sections, calibration, choice);
+  }
+
+  /**
+   * What a set of settings holds that the policies chosen in it do not read.
+   *
+   * @param written what a person wrote: values by key, by section
+   * @param policies the policies that settings may name
+   * @return faults; the key of each is {@code section.key}, or {@code policy.NAME} for a section
+   */
+  public static List<Fault> unused(
+      Map<String, ? extends Map<String, ?>> written, PolicyTables policies) {
+    Map<String, ParameterValues> sections = new LinkedHashMap<>();
+    tables(policies)
+        .forEach(
+            (name, table) -> sections.put(name, resolve(name, table, written, new ArrayList<>())));
+    List<Fault> faults = new ArrayList<>();
+    PolicyChoice.of(sections, policies).addUnused(written, policies, faults);
+    return faults;
+  }
+
+  private static ParameterValues resolve(
+      String name,
+      ParameterTable table,
+      Map<String, ? extends Map<String, ?>> written,
+      List<Fault> faults) {
+    Map<String, ?> values = written.get(name);
+    List<Fault> here = new ArrayList<>();
+    ParameterValues resolved = table.resolve(values == null ? Map.of() : values, here);
+    here.forEach(f -> faults.add(new Fault(name + "." + f.key(), f.message())));
+    return resolved;
   }
 
   /** Sections that hold their defaults when they are not written. */
   private static boolean isOptional(String name) {
-    return name.equals("guard") || name.startsWith("polic");
+    return name.equals("guard") || name.equals(PolicyParameters.SECTION);
   }
 
   /**
-   * Whether a sample is read as {@code sense.policy} says.
+   * The sensing policy.
    *
-   * @return false with a sensing policy that is not built in
+   * @return its name, as {@code sense.policy} says
    */
-  public boolean hasBuiltInSensing() {
-    return SettingsChecks.hasBuiltInSensing(section(PolicyParameters.SECTION));
+  public String sensingPolicy() {
+    return choice.sensing();
+  }
+
+  /**
+   * The policy of another kind.
+   *
+   * @param kind a key of section {@code policies}, such as {@link PolicyParameters#STOPPING}
+   * @return its name
+   */
+  public String policy(String kind) {
+    return Objects.requireNonNull(choice.names().get(PolicyParameters.SECTION + "." + kind));
+  }
+
+  /**
+   * The policies chosen.
+   *
+   * @return names by the key that chooses them, such as {@code sense.policy}
+   */
+  public Map<String, String> chosen() {
+    return choice.names();
+  }
+
+  /**
+   * What the sensing policy needs.
+   *
+   * @return signal, frequencies and keys
+   */
+  public SensingNeeds sensing() {
+    return choice.needs();
+  }
+
+  /**
+   * The frequencies that the sensing policy needs.
+   *
+   * @return Hz, ascending; empty with an outside locator
+   */
+  public int[] sensedHertz() {
+    return choice.needs().frequencies().hertz(section("sense"), own(choice.sensing()));
+  }
+
+  /**
+   * The own parameters of a policy that these settings choose.
+   *
+   * @param policy its name
+   * @return its values; none where it has no parameters of its own
+   */
+  public ParameterValues own(String policy) {
+    ParameterValues values = sections.get(PolicyTables.OWN + policy);
+    return values == null ? ParameterValues.none() : values;
   }
 
   /**

@@ -29,7 +29,18 @@ public final class FeedLimit {
   }
 
   /**
-   * The limit of a stage.
+   * Whether the settings say how wrong a reading may be.
+   *
+   * @param settings checked settings
+   * @return false with a sensing policy that states neither a single value nor an error
+   */
+  public static boolean isKnown(ControllerSettings settings) {
+    return settings.sensing().single() != SensingNeeds.Single.NONE
+        || settings.sensing().reads(SenseParameters.SURE_ERROR.key());
+  }
+
+  /**
+   * The limit of a stage; it {@link #isKnown}.
    *
    * @param settings checked settings
    * @param stage a stage that is written
@@ -41,23 +52,25 @@ public final class FeedLimit {
     return new FeedLimit(
         standoff,
         errorMicrons(settings, standoff),
-        values.get(StageParameters.REACTION) + updateNs(settings.section("sense")));
+        values.get(StageParameters.REACTION) + updateNs(settings));
   }
 
   /** An outside locator shows a place no sooner than with its next value. */
-  private static long updateNs(ParameterValues sense) {
-    boolean locator = sense.choice(SenseParameters.POLICY).equals(SenseParameters.LOCATOR);
-    return locator ? NS_MILLIHERTZ / sense.get(SenseParameters.LOCATOR_RATE) : 0;
+  private static long updateNs(ControllerSettings settings) {
+    return settings.sensing().single() == SensingNeeds.Single.DISTANCE
+        ? NS_MILLIHERTZ / settings.section("sense").get(SenseParameters.LOCATOR_RATE)
+        : 0;
   }
 
   private static double errorMicrons(ControllerSettings settings, int standoffMicrons) {
     ParameterValues sense = settings.section("sense");
     double noise = SIGMAS * sense.get(SenseParameters.DISTANCE_NOISE);
     double feature = SIGMAS * sense.get(SenseParameters.FEATURE_NOISE) / 100_000.0;
-    return switch (sense.choice(SenseParameters.POLICY)) {
-      case SenseParameters.APPROACH -> noise + BOUND * sense.get(SenseParameters.SURE_ERROR);
-      case SenseParameters.LOCATOR -> noise + sense.get(SenseParameters.LOCATOR_STEP);
-      default -> noise + feature * micronsPerShare(settings.calibration(), standoffMicrons);
+    return switch (settings.sensing().single()) {
+      case NONE -> noise + BOUND * sense.get(SenseParameters.SURE_ERROR);
+      case DISTANCE -> noise + sense.get(SenseParameters.LOCATOR_STEP);
+      case RATIO, MAGNITUDE ->
+          noise + feature * micronsPerShare(settings.calibration(), standoffMicrons);
     };
   }
 

@@ -50,7 +50,8 @@ public final class ParameterValues {
    * @return one of its choices
    */
   public String choice(Parameter parameter) {
-    return parameter.choices().get((int) get(parameter));
+    int index = indexOf(parameter);
+    return table.parameters().get(index).choices().get((int) values[index]);
   }
 
   /**
@@ -83,10 +84,12 @@ public final class ParameterValues {
   }
 
   private int indexOf(Parameter parameter) {
-    int index = table.parameters().indexOf(parameter);
-    if (index < 0) {
-      throw new IllegalArgumentException(parameter.key() + " is not in this table");
+    List<Parameter> all = table.parameters();
+    for (int i = 0; i < all.size(); i++) {
+      if (all.get(i).key().equals(parameter.key())) {
+        return i;
+      }
     }
-    return index;
+    throw new IllegalArgumentException(parameter.key() + " is not in this table");
   }
 }

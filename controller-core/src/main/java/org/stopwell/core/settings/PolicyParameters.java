@@ -2,41 +2,39 @@ package org.stopwell.core.settings;
 
 import java.util.List;
 
-/** Which policies the controller works by: section {@code policies}. */
+/**
+ * Which policies the controller works by: section {@code policies}. The sensing policy is chosen by
+ * {@code sense.policy}.
+ */
 public final class PolicyParameters {
   /** The name of the section. */
   public static final String SECTION = "policies";
 
-  /** The sensing that {@code sense.policy} names. */
-  public static final String BUILT_IN_SENSING = "built-in";
+  /** When a stop is decided. */
+  public static final String STOPPING = "stopping";
 
-  /** The built-in policies. */
-  public static final ParameterTable TABLE =
-      table(
-          List.of(BUILT_IN_SENSING),
-          List.of("predict", "plain"),
-          List.of("retry"),
-          List.of("by-stage"));
+  /** What a touch of the torque limit asks for. */
+  public static final String TORQUE = "torque";
+
+  /** What a reading that is not sure asks for. */
+  public static final String TRUST = "trust";
 
   private PolicyParameters() {}
 
   /**
-   * The table with policies that are not built in.
+   * The table with given policies.
    *
-   * @param sensing names of the ways to read a sample
    * @param stopping names of the ways to decide a stop
    * @param torque names of the answers to the torque limit
    * @param trust names of the answers to lost trust
    * @return one parameter for each
    */
-  public static ParameterTable table(
-      List<String> sensing, List<String> stopping, List<String> torque, List<String> trust) {
+  static ParameterTable table(List<String> stopping, List<String> torque, List<String> trust) {
     return new ParameterTable(
         List.of(
-            choice("sensing", sensing, "How one sample becomes a distance."),
-            choice("stopping", stopping, "When a stop is decided."),
-            choice("torque", torque, "What a touch of the torque limit asks for."),
-            choice("trust", trust, "What a reading that is not sure asks for.")));
+            choice(STOPPING, stopping, "When a stop is decided."),
+            choice(TORQUE, torque, "What a touch of the torque limit asks for."),
+            choice(TRUST, trust, "What a reading that is not sure asks for.")));
   }
 
   private static Parameter choice(String key, List<String> names, String text) {

@@ -7,7 +7,12 @@ import java.util.Map;
 public final class Renamed {
   private static final Map<String, String> WORDS =
       Map.of(
-          "adaptive", StageParameters.BY_LOAD, "adapt_percent", StageParameters.LOAD_SHARE.key());
+          "adaptive",
+          StageParameters.BY_LOAD,
+          "adapt_percent",
+          StageParameters.LOAD_SHARE.key(),
+          "sensing",
+          "sense.policy");
 
   private Renamed() {}
 
@@ -15,11 +20,11 @@ public final class Renamed {
    * The end of a message that refuses a word.
    *
    * @param written the word that is refused
-   * @param known the words allowed in its place
+   * @param known the words allowed in its place; a word with a dot stands in another section
    * @return such as {@code ; write load_percent}, or nothing
    */
   public static String hint(String written, Collection<String> known) {
     String word = WORDS.get(written);
-    return word != null && known.contains(word) ? "; write " + word : "";
+    return word != null && (known.contains(word) || word.contains(".")) ? "; write " + word : "";
   }
 }

@@ -1,5 +1,6 @@
 package org.stopwell.core.settings;
 
+import java.util.ArrayList;
 import java.util.List;
 
 /** How the position signal is read: section {@code sense}. */
@@ -17,15 +18,18 @@ public final class SenseParameters {
   public static final String APPROACH = "approach";
 
   /** How the signal becomes a distance. */
-  public static final Parameter POLICY =
-      Parameter.of("policy")
-          .choice(RATIO, RESISTANCE, LOCATOR, APPROACH)
-          .text(
-              "ratio: magnitude at high_hz over magnitude at low_hz, by the calibrated curve;"
-                  + " resistance: magnitude at low_hz, by the calibrated curve;"
-                  + " locator: distance from an outside locator;"
-                  + " approach: estimate from four frequencies over the whole approach, without a curve.")
-          .source("ratio of two frequencies: Kim, Kim and Cho, Restor Dent Endod 2015;40:113-122");
+  public static final Parameter POLICY = policy(List.of(RATIO, RESISTANCE, LOCATOR, APPROACH));
+
+  private static Parameter policy(List<String> names) {
+    return Parameter.of("policy")
+        .choice(names)
+        .text(
+            "ratio: magnitude at high_hz over magnitude at low_hz, by the calibrated curve;"
+                + " resistance: magnitude at low_hz, by the calibrated curve;"
+                + " locator: distance from an outside locator;"
+                + " approach: estimate from four frequencies over the whole approach, without a curve.")
+        .source("ratio of two frequencies: Kim, Kim and Cho, Restor Dent Endod 2015;40:113-122");
+  }
 
   /** The lower frequency, Hz. */
   public static final Parameter LOW =
@@ -306,4 +310,16 @@ public final class SenseParameters {
               LEAK_CURRENT));
 
   private SenseParameters() {}
+
+  /**
+   * The table with given sensing policies.
+   *
+   * @param policies their names, the default first
+   * @return as {@link #TABLE}, with these choices for {@code policy}
+   */
+  static ParameterTable table(List<String> policies) {
+    List<Parameter> all = new ArrayList<>(TABLE.parameters());
+    all.set(all.indexOf(POLICY), policy(policies));
+    return new ParameterTable(all);
+  }
 }

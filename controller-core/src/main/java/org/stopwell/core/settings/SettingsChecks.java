@@ -10,15 +10,20 @@ final class SettingsChecks {
   /** One and a half update intervals of a locator, over its rate in mHz, ns. */
   private static final long UPDATES_OF_AGE_NS = 1_500_000_000_000L;
 
+  private final SensingNeeds needs;
   private final List<Fault> faults;
 
-  private SettingsChecks(List<Fault> faults) {
+  private SettingsChecks(SensingNeeds needs, List<Fault> faults) {
+    this.needs = needs;
     this.faults = faults;
   }
 
   static void addFaults(
-      Map<String, ParameterValues> sections, Calibration calibration, List<Fault> faults) {
-    SettingsChecks checks = new SettingsChecks(faults);
+      Map<String, ParameterValues> sections,
+      SensingNeeds needs,
+      Calibration calibration,
+      List<Fault> faults) {
+    SettingsChecks checks = new SettingsChecks(needs, faults);
     for (String name : List.of("file", "sense")) {
       if (!sections.containsKey(name)) {
         checks.add(name, "the section is missing");
@@ -30,20 +35,16 @@ final class SettingsChecks {
     ParameterValues sense = sections.get("sense");
     if (sense != null) {
       checks.sense(sense);
-      ParameterValues policies = sections.get(PolicyParameters.SECTION);
-      if (policies == null || hasBuiltInSensing(policies)) {
-        checks.calibration(sense, calibration);
-        checks.caution(sense);
-        checks.locator(sense, sections.get("guard"));
-      }
+      checks.calibration(sense, calibration);
+      checks.locator(sense, sections.get("guard"));
     }
     ParameterValues guard = sections.get("guard");
-    boolean locator = readsLocator(sections);
+    boolean locator = needs.single() == SensingNeeds.Single.DISTANCE;
     for (Stage stage : Stage.values()) {
       String name = ControllerSettings.nameOf(stage);
       ParameterValues values = sections.get(name);
       if (values != null) {
-        checks.stage(name, values, sense, calibration);
+        checks.stage(name, values, calibration);
         if (locator && sense != null) {
           checks.locatorStage(name, values, sense);
         }
@@ -58,51 +59,35 @@ final class SettingsChecks {
     }
   }
 
-  static boolean hasBuiltInSensing(ParameterValues policies) {
-    Parameter sensing = policies.table().parameters().get(0);
-    return policies.choice(sensing).equals(PolicyParameters.BUILT_IN_SENSING);
-  }
-
   private void sense(ParameterValues sense) {
-    if (sense.choice(SenseParameters.POLICY).equals(SenseParameters.RATIO)) {
-      below("sense", sense, SenseParameters.LOW, SenseParameters.HIGH);
-    }
-    below("sense", sense, SenseParameters.LEAK_FLOOR, SenseParameters.ENTER);
-    below("sense", sense, SenseParameters.ENTER, SenseParameters.UNWETTED);
-    below("sense", sense, SenseParameters.UNWETTED, SenseParameters.OPEN);
-    below("sense", sense, SenseParameters.SURE_ERROR, SenseParameters.REFUSE_ERROR);
-    below("sense", sense, SenseParameters.ENTER_DISTANCE, SenseParameters.LEAVE_DISTANCE);
+    rising(sense, SenseParameters.LOW, SenseParameters.HIGH);
+    rising(sense, SenseParameters.LEAK_FLOOR, SenseParameters.ENTER);
+    rising(sense, SenseParameters.ENTER, SenseParameters.UNWETTED);
+    rising(sense, SenseParameters.UNWETTED, SenseParameters.OPEN);
+    rising(sense, SenseParameters.SURE_ERROR, SenseParameters.REFUSE_ERROR);
+    rising(sense, SenseParameters.ENTER_DISTANCE, SenseParameters.LEAVE_DISTANCE);
   }
 
-  /** Only an error that is told can be heeded. */
-  private void caution(ParameterValues sense) {
-    String policy = sense.choice(SenseParameters.POLICY);
-    if (sense.get(SenseParameters.CAUTION) > 0 && !policy.equals(SenseParameters.APPROACH)) {
-      add(
-          "sense.caution_errors",
-          SenseParameters.CAUTION.human(sense.get(SenseParameters.CAUTION))
-              + " has no effect: sense.policy "
-              + policy
-              + " does not tell its error; write 0 or policy approach");
+  /** Two keys contradict each other only where the policy reads both. */
+  private void rising(ParameterValues sense, Parameter low, Parameter high) {
+    if (needs.reads(low.key()) && needs.reads(high.key())) {
+      below("sense", sense, low, high);
     }
-  }
-
-  private static boolean readsLocator(Map<String, ParameterValues> sections) {
-    ParameterValues sense = sections.get("sense");
-    ParameterValues policies = sections.get(PolicyParameters.SECTION);
-    return sense != null
-        && sense.choice(SenseParameters.POLICY).equals(SenseParameters.LOCATOR)
-        && (policies == null || hasBuiltInSensing(policies));
   }
 
   /** What nobody can guess of a locator must be written, and its values must be young enough. */
   private void locator(ParameterValues sense, @Nullable ParameterValues guard) {
-    if (!sense.choice(SenseParameters.POLICY).equals(SenseParameters.LOCATOR)) {
+    if (needs.single() != SensingNeeds.Single.DISTANCE) {
       return;
     }
     for (Parameter p : List.of(SenseParameters.LOCATOR_STEP, SenseParameters.LOCATOR_RATE)) {
       if (!sense.isGiven(p)) {
-        add("sense." + p.key(), "missing; sense.policy locator needs it. " + p.text());
+        add(
+            "sense." + p.key(),
+            "missing; sense.policy "
+                + sense.choice(SenseParameters.POLICY)
+                + " needs it. "
+                + p.text());
       }
     }
     notAbove(
@@ -151,13 +136,8 @@ final class SettingsChecks {
     }
   }
 
-  private static boolean readsByCurve(ParameterValues sense) {
-    String policy = sense.choice(SenseParameters.POLICY);
-    return policy.equals(SenseParameters.RATIO) || policy.equals(SenseParameters.RESISTANCE);
-  }
-
   private void calibration(ParameterValues sense, Calibration calibration) {
-    if (!readsByCurve(sense)) {
+    if (!needs.byCurve()) {
       return;
     }
     List<Calibration.Point> points = calibration.points();
@@ -195,19 +175,14 @@ final class SettingsChecks {
     }
   }
 
-  private void stage(
-      String name,
-      ParameterValues stage,
-      @Nullable ParameterValues sense,
-      Calibration calibration) {
+  private void stage(String name, ParameterValues stage, Calibration calibration) {
     notAbove(name, stage, StageParameters.EASE_SPEED, name, stage, StageParameters.SPEED);
     String motion = stage.choice(StageParameters.MOTION);
     if (motion.equals(StageParameters.RECIPROCATE) || motion.equals(StageParameters.BY_LOAD)) {
       below(name, stage, StageParameters.BACKWARD_ANGLE, StageParameters.FORWARD_ANGLE);
     }
     boolean stopsAtStandoff = !stage.choice(StageParameters.APICAL).equals(StageParameters.NONE);
-    boolean byCurve = sense != null && readsByCurve(sense);
-    if (!stopsAtStandoff || !byCurve || calibration.points().size() < 2) {
+    if (!stopsAtStandoff || !needs.byCurve() || calibration.points().size() < 2) {
       return;
     }
     int standoff = stage.getInt(StageParameters.STANDOFF);

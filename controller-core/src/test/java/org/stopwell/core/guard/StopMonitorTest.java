@@ -93,7 +93,10 @@ class StopMonitorTest {
     Map<String, Map<String, Object>> written = new LinkedHashMap<>();
     written.put("file", Map.of());
     written.put(
-        "sense", Map.of("policy", policy, "locator_step_mm", "0.001", "locator_rate_hz", 200));
+        "sense",
+        policy.equals("locator")
+            ? Map.of("policy", policy, "locator_step_mm", "0.001", "locator_rate_hz", 200)
+            : Map.of("policy", policy));
     written.put("stages.length", Map.of("standoff_mm", standoff));
     return new StopMonitor(ControllerSettings.of(written, curve));
   }

@@ -1,5 +1,6 @@
 package org.stopwell.core.policy;
 
+import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -22,7 +23,11 @@ import org.stopwell.core.frame.Trust;
 import org.stopwell.core.guard.Reaction;
 import org.stopwell.core.settings.Calibration;
 import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterTable;
+import org.stopwell.core.settings.PolicyTables;
+import org.stopwell.core.settings.SenseParameters;
+import org.stopwell.core.settings.SensingNeeds;
 import org.stopwell.core.settings.SettingsException;
 import org.stopwell.core.trace.Event;
 
@@ -98,6 +103,7 @@ class PoliciesTest {
   private static Policies sensing(String name, double share, double standardErrorMicrons) {
     return Policies.BUILT_IN.withSensing(
         name,
+        SensingNeeds.distance().reading(SenseParameters.CAUTION),
         NONE,
         (all, own) ->
             (sample, m) -> {
@@ -113,7 +119,7 @@ class PoliciesTest {
   @Test
   void aSensingPolicyReadsWhatItLikes() throws Exception {
     Map<String, Map<String, Object>> settings = locator();
-    settings.put("policies", Map.of("sensing", "halved"));
+    settings.put("sense", Map.of("policy", "halved"));
     StopController controller = controller(settings, sensing("halved", 0.5, 0));
     start(controller);
     assertEquals(7_500, out.remainingMicrons, 20);
@@ -124,18 +130,8 @@ class PoliciesTest {
   @Test
   void aCautiousStopComesSoManyStandardErrorsEarlierAndItsSentenceSaysWhere() throws Exception {
     Map<String, Map<String, Object>> settings = locator();
-    settings.put(
-        "sense",
-        Map.of(
-            "policy",
-            "locator",
-            "locator_step_mm",
-            "0.001",
-            "locator_rate_hz",
-            200,
-            "caution_errors",
-            "1.5"));
-    settings.put("policies", Map.of("sensing", "unsure", "stopping", "plain"));
+    settings.put("sense", Map.of("policy", "unsure", "caution_errors", "1.5"));
+    settings.put("policies", Map.of("stopping", "plain"));
     StopController controller = controller(settings, sensing("unsure", 1, 200));
     assertEquals(800, stopAt(controller), 15);
     Event event = new Event();
@@ -153,7 +149,9 @@ class PoliciesTest {
     settings.put("policy.fixed-lead", Map.of("lead_mm", 3));
     assertEquals(
         "stopping: hope is not one of predict, plain, fixed-lead\n"
-            + "lead_mm: 3 mm is outside 0 to 1 mm",
+            + "lead_mm: 3 mm is outside 0 to 1 mm\n"
+            + "policy.fixed-lead: policy fixed-lead is not chosen; remove this section, or write"
+            + " policies.stopping: fixed-lead",
         assertThrows(
                 SettingsException.class,
                 () ->
@@ -163,6 +161,55 @@ class PoliciesTest {
     assertThrows(
         IllegalArgumentException.class,
         () -> Policies.BUILT_IN.withTrust("by-stage", NONE, (all, own) -> (t, c, d, n) -> n));
+  }
+
+  @Test
+  void thePoliciesOfTheCoreAreThoseThatItsSettingsKnow() {
+    assertEquals(PolicyTables.BUILT_IN, Policies.BUILT_IN.tables());
+  }
+
+  /** What is chosen is required; what is not chosen asks for nothing. */
+  @Test
+  void aRequiredParameterIsAskedForOnlyWhereItsPolicyIsChosen() throws Exception {
+    Parameter must = FixedLeadExample.LEAD.asRequired();
+    Policies policies =
+        Policies.BUILT_IN.withStopping(
+            "strict",
+            new ParameterTable(List.of(must)),
+            (all, own) -> (remaining, closing, coast) -> remaining - own.get(must));
+    Map<String, Map<String, Object>> settings = locator();
+    controller(settings, policies);
+    settings.put("policies", Map.of("stopping", "strict"));
+    assertEquals(
+        "lead_mm: missing; How much earlier the stop is decided.",
+        assertThrows(SettingsException.class, () -> controller(settings, policies)).getMessage());
+  }
+
+  /** Its frequencies follow its own parameters; scene and wire follow them. */
+  @Test
+  void aSensingPolicyStatesItsFrequencies() throws Exception {
+    Parameter third =
+        Parameter.number("third_hz", "Hz", 0, "100", "20000", "9000", "Upper one.", "assumed");
+    Policies policies =
+        Policies.BUILT_IN.withSensing(
+            "three",
+            SensingNeeds.impedance(
+                    (sense, own) ->
+                        new int[] {sense.getInt(SenseParameters.LOW), own.getInt(third)})
+                .reading(SenseParameters.LOW),
+            new ParameterTable(List.of(third)),
+            (all, own) -> (sample, m) -> {});
+    Map<String, Map<String, Object>> settings = locator();
+    settings.put("sense", Map.of("policy", "three", "low_hz", 400));
+    ControllerSettings read = ControllerSettings.of(settings, Calibration.NONE, policies.tables());
+    assertArrayEquals(new int[] {400, 9000}, read.sensedHertz());
+    settings.put("sense", Map.of("policy", "three", "high_hz", 400));
+    assertEquals(
+        "sense.high_hz: policy three does not read this key; remove it",
+        assertThrows(
+                SettingsException.class,
+                () -> ControllerSettings.of(settings, Calibration.NONE, policies.tables()))
+            .getMessage());
   }
 
   @Test

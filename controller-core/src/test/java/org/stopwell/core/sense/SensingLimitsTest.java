@@ -13,6 +13,7 @@ import org.stopwell.core.ApproachCanal;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.PositionKind;
 import org.stopwell.core.frame.Stage;
+import org.stopwell.core.policy.Policies;
 import org.stopwell.core.settings.Calibration;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.SettingsException;
@@ -36,7 +37,7 @@ class SensingLimitsTest {
 
   private static Sensing sensing(String policy, Calibration curve) {
     try {
-      return PositionSense.sensingOf(
+      return Policies.BUILT_IN.sensing(
           ControllerSettings.of(
               Map.of(
                   "file",
@@ -54,7 +55,11 @@ class SensingLimitsTest {
   private static Map<String, ?> sense(String policy) {
     return policy.equals("approach")
         ? Map.of("policy", policy, "sure_error_mm", "0.3", "refuse_error_mm", "0.6")
-        : Map.of("policy", policy, "low_hz", 300, "high_hz", 7000);
+        : policy.equals("ratio")
+            ? Map.of("policy", policy, "low_hz", 300, "high_hz", 7000)
+            : policy.equals("resistance")
+                ? Map.of("policy", policy, "low_hz", 300)
+                : Map.of("policy", policy);
   }
 
   private Measurement read(Sensing sensing, int reMilliOhms, int imMilliOhms) {

@@ -1,5 +1,6 @@
 package org.stopwell.core.settings;
 
+import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertNotEquals;
@@ -146,8 +147,6 @@ class ControllerSettingsTest {
     sense.put("enter_kohm", 20);
     sense.put("unwetted_kohm", 20);
     sense.put("open_kohm", 50);
-    sense.put("enter_mm", 18);
-    sense.put("leave_mm", 18);
     written.put("sense", sense);
     written.put(
         "stages.length", Map.of("motion", "reciprocate", "forward_deg", 90, "backward_deg", 90));
@@ -157,7 +156,6 @@ class ControllerSettingsTest {
             "sense.low_hz: 7000 Hz is not below high_hz, 7000 Hz",
             "sense.leak_ohm: 20000 Ohm is not below enter_kohm, 20 kOhm",
             "sense.enter_kohm: 20 kOhm is not below unwetted_kohm, 20 kOhm",
-            "sense.enter_mm: 18 mm is not below leave_mm, 18 mm",
             "stages.length.backward_deg: 90 deg is not below forward_deg, 90 deg",
             "stages.shape.backward_deg: 91 deg is not below forward_deg, 90 deg"),
         faults(written, CURVE).stream().map(Fault::message).toList());
@@ -168,14 +166,16 @@ class ControllerSettingsTest {
                 f ->
                     f.message()
                         .equals("sense.unwetted_kohm: 50 kOhm is not below open_kohm, 50 kOhm")));
-    sense.put("sure_error_mm", 1);
-    sense.put("refuse_error_mm", 1);
-    assertTrue(
-        faults(written, CURVE).stream()
-            .anyMatch(
-                f ->
-                    f.message()
-                        .equals("sense.sure_error_mm: 1 mm is not below refuse_error_mm, 1 mm")));
+    written.put("sense", Map.of("policy", "approach", "sure_error_mm", 1, "refuse_error_mm", 1));
+    assertEquals(
+        "sense.sure_error_mm: 1 mm is not below refuse_error_mm, 1 mm",
+        faults(written, CURVE).get(0).message());
+    written.put(
+        "sense",
+        Map.of("policy", "locator", "locator_step_mm", 1, "locator_rate_hz", 200, "enter_mm", 18));
+    assertEquals(
+        "sense.enter_mm: 18 mm is not below leave_mm, 18 mm",
+        faults(written, Calibration.NONE).get(0).message());
   }
 
   @Test
@@ -185,35 +185,37 @@ class ControllerSettingsTest {
     ControllerSettings.of(written, CURVE);
   }
 
+  /** One lower frequency above the default of the upper one, which this policy does not read. */
   @Test
-  void aLocatorNeedsNoRisingFrequencies() throws SettingsException {
+  void aPolicyWithOneFrequencyNeedsNoSecond() throws SettingsException {
     Map<String, Map<String, ?>> written = sections();
-    written.put(
-        "sense",
-        Map.of(
-            "policy",
-            "locator",
-            "locator_step_mm",
-            "0.001",
-            "locator_rate_hz",
-            200,
-            "low_hz",
-            8000,
-            "high_hz",
-            7000));
-    ControllerSettings.of(written, Calibration.NONE);
+    written.put("sense", Map.of("policy", "resistance", "low_hz", 8000));
+    assertArrayEquals(new int[] {8000}, ControllerSettings.of(written, CURVE).sensedHertz());
   }
 
   @Test
-  void cautionNeedsAPolicyThatTellsItsError() throws SettingsException {
+  void aKeyThatThePolicyDoesNotReadIsRefusedWithBoth() throws SettingsException {
     Map<String, Map<String, ?>> written = sections();
     written.put("sense", Map.of("policy", "ratio", "caution_errors", "0.5"));
     assertEquals(
-        "sense.caution_errors: 0.5 has no effect: sense.policy ratio does not tell its error;"
-            + " write 0 or policy approach",
-        faults(written, CURVE).get(0).message());
+        List.of("sense.caution_errors: policy ratio does not read this key; remove it"),
+        faults(written, CURVE).stream().map(Fault::message).toList());
+    written.put("sense", Map.of("policy", "approach", "caution_errors", "0.5", "low_hz", 300));
+    assertEquals(
+        List.of("sense.low_hz: policy approach does not read this key; remove it"),
+        faults(written, CURVE).stream().map(Fault::message).toList());
     written.put("sense", Map.of("policy", "approach", "caution_errors", "0.5"));
-    ControllerSettings.of(written, CURVE);
+    assertArrayEquals(
+        new int[] {300, 1500, 7000, 20_000}, ControllerSettings.of(written, CURVE).sensedHertz());
+  }
+
+  @Test
+  void theOldSelectorOfTheSensingPolicyIsRefusedWithTheNewOne() {
+    Map<String, Map<String, ?>> written = sections();
+    written.put("policies", Map.of("sensing", "built-in"));
+    assertEquals(
+        List.of("sensing: unknown key; write sense.policy"),
+        faults(written, CURVE).stream().map(Fault::message).toList());
   }
 
   @Test
@@ -253,7 +255,7 @@ class ControllerSettingsTest {
   @Test
   void theFingerprintOfTheDefaultsDoesNotDrift() throws SettingsException {
     assertEquals(
-        "ad5eac27db9fbd27",
+        "c3bbfec918d709fe",
         Long.toHexString(ControllerSettings.of(sections(), CURVE).fingerprint()));
   }
 

@@ -131,7 +131,7 @@ final class LengthCommand implements Callable<Integer> {
       ControllerSettings told = plan.controller(trial);
       int size = told.section("file").getInt(FileParameters.SIZE);
       SoundingRun.End end =
-          new SoundingRun(bench, told, size)
+          new SoundingRun(bench, told, plan.policies(), size)
               .take(
                   trial,
                   passes,

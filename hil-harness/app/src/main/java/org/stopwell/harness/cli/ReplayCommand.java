@@ -126,7 +126,7 @@ final class ReplayCommand implements Callable<Integer> {
               + ": not described in "
               + settingsFile);
     }
-    CsvReplay replay = new CsvReplay(CsvTrace.read(file), settings.controller(), stage);
+    CsvReplay replay = new CsvReplay(CsvTrace.read(file), settings, stage);
     List<String> events;
     if (out == null) {
       events = replay.run(new StringBuilder());
@@ -168,7 +168,8 @@ final class ReplayCommand implements Callable<Integer> {
           "trial "
               + trial
               + (stored.isPresent() ? ", recorded" : ", simulated again from its seed"));
-      Comparison comparison = Comparison.of(trace, other.controller(other.trial(index)));
+      Comparison comparison =
+          Comparison.of(trace, other.controller(other.trial(index)), other.policies());
       print(comparison, screen);
       run.results().stream()
           .filter(r -> r.index() == index)

@@ -309,7 +309,13 @@ class FaultSuiteTest {
     try (bench) {
       bench.open();
       return Trials.run(
-              bench, plan.settings().controller(), spec, null, () -> Pace.lockstep(MS), () -> false)
+              bench,
+              plan.settings().controller(),
+              plan.policies(),
+              spec,
+              null,
+              () -> Pace.lockstep(MS),
+              () -> false)
           .orElseThrow();
     }
   }

@@ -64,7 +64,14 @@ final class Worker implements AutoCloseable {
       BenchDescription description = seat.bench().describe();
       ControllerSettings settings = plan.controller(spec);
       Optional<TrialResult> result =
-          Trials.run(seat.bench(), settings, spec, trace, () -> pace(description), abandon);
+          Trials.run(
+              seat.bench(),
+              settings,
+              plan.policies(),
+              spec,
+              trace,
+              () -> pace(description),
+              abandon);
       healthy = result.filter(r -> r.verdict() == Verdict.RIG_FAULT).isEmpty();
       return result.map(r -> entry(spec, r, trace.bytes()));
     } finally {

@@ -10,6 +10,7 @@ import org.stopwell.core.settings.GuardParameters;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterTable;
 import org.stopwell.core.settings.PolicyParameters;
+import org.stopwell.core.settings.PolicyTables;
 import org.stopwell.core.settings.SenseParameters;
 import org.stopwell.core.settings.SettingsException;
 import org.stopwell.core.settings.StageParameters;
@@ -30,15 +31,15 @@ public record Defect(DefectKind kind, int size) {
    * The stopping policy, with the defect where it sits there.
    *
    * @param sound the settings as they should be
-   * @return policies, one more than the built-in ones where the defect is one of deciding
+   * @param policies the policies that they may name
+   * @return policies, one more than those where the defect is one of deciding
    */
-  public Policies policies(ControllerSettings sound) {
-    Stopping stopping = Policies.BUILT_IN.stopping(sound);
+  public Policies policies(ControllerSettings sound, Policies policies) {
+    Stopping stopping = policies.stopping(sound);
     Stopping wrong = wrong(stopping);
     return wrong == stopping
-        ? Policies.BUILT_IN
-        : Policies.BUILT_IN.withStopping(
-            NAME, new ParameterTable(java.util.List.of()), (all, own) -> wrong);
+        ? policies
+        : policies.withStopping(NAME, new ParameterTable(java.util.List.of()), (all, own) -> wrong);
   }
 
   private Stopping wrong(Stopping sound) {
@@ -56,10 +57,11 @@ public record Defect(DefectKind kind, int size) {
    * The settings, with the defect where it sits there.
    *
    * @param sound the settings as they should be
+   * @param policies the policies that they may name
    * @param stage the stage under test
    * @return what the defective controller is told
    */
-  public ControllerSettings settings(ControllerSettings sound, Stage stage) {
+  public ControllerSettings settings(ControllerSettings sound, Policies policies, Stage stage) {
     Map<String, Map<String, String>> texts = texts(sound);
     switch (kind) {
       case STANDOFF_MORE -> standoff(texts, sound, stage, 100 + size);
@@ -73,11 +75,12 @@ public record Defect(DefectKind kind, int size) {
       case DISTANCE_SIGN, LEAD_SIGN, UNIT, EARLY ->
           texts
               .computeIfAbsent(PolicyParameters.SECTION, s -> new LinkedHashMap<>())
-              .put("stopping", NAME);
+              .put(PolicyParameters.STOPPING, NAME);
       case LATE, STALE_HOLD -> {}
     }
     try {
-      return ControllerSettings.of(texts, sound.calibration(), policies(sound).tables());
+      return ControllerSettings.of(
+          read(texts, policies), sound.calibration(), policies(sound, policies).tables());
     } catch (SettingsException e) {
       throw new IllegalStateException("a defect may not make settings wrong: " + e.getMessage(), e);
     }
@@ -114,7 +117,21 @@ public record Defect(DefectKind kind, int size) {
     texts.computeIfAbsent(section, s -> new LinkedHashMap<>()).put(p.key(), value);
   }
 
-  /** The settings as a person would write every one of them. */
+  /** Without the parameters of a policy whose place the defect takes. */
+  private static Map<String, Map<String, String>> read(
+      Map<String, Map<String, String>> texts, Policies policies) {
+    policies.tables().own().keySet().stream()
+        .filter(name -> !chosen(texts, name))
+        .forEach(name -> texts.remove(PolicyTables.OWN + name));
+    return texts;
+  }
+
+  private static boolean chosen(Map<String, Map<String, String>> texts, String policy) {
+    return texts.getOrDefault(PolicyParameters.SECTION, Map.of()).containsValue(policy)
+        || texts.getOrDefault("sense", Map.of()).containsValue(policy);
+  }
+
+  /** The settings as a person would write every one of them that the policies read. */
   private static Map<String, Map<String, String>> texts(ControllerSettings settings) {
     Map<String, Map<String, String>> texts = new LinkedHashMap<>();
     settings
@@ -122,8 +139,8 @@ public record Defect(DefectKind kind, int size) {
         .forEach(
             (name, table) -> {
               Map<String, String> section = new LinkedHashMap<>();
-              table
-                  .parameters()
+              table.parameters().stream()
+                  .filter(p -> !name.equals("sense") || settings.sensing().reads(p.key()))
                   .forEach(p -> section.put(p.key(), p.human(settings.section(name).get(p))));
               texts.put(name, section);
             });

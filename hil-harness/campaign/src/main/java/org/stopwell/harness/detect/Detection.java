@@ -196,8 +196,10 @@ public final class Detection implements AutoCloseable {
   private TrialResult run(Plan own, int index, @Nullable Defect defect) {
     TrialSpec spec = own.trial(index);
     ControllerSettings sound = own.controller(spec);
-    ControllerSettings settings = defect == null ? sound : defect.settings(sound, spec.stage());
-    Policies policies = defect == null ? Policies.BUILT_IN : defect.policies(sound);
+    Policies known = own.policies();
+    ControllerSettings settings =
+        defect == null ? sound : defect.settings(sound, known, spec.stage());
+    Policies policies = defect == null ? known : defect.policies(sound, known);
     try (VirtualBench bench = new VirtualBench(periodNs)) {
       bench.open();
       Bench seen = defect == null ? bench : defect.bench(bench);

@@ -124,7 +124,7 @@ public final class CampaignReplay {
 
   private Comparison compare(TrialResult recorded, byte[] trace) {
     ControllerSettings settings = other.controller(other.trial(recorded.index()));
-    return Comparison.of(trace, settings);
+    return Comparison.of(trace, settings, other.policies());
   }
 
   private static Pair get(Future<Pair> future) {

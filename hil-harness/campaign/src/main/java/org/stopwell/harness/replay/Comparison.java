@@ -3,6 +3,7 @@ package org.stopwell.harness.replay;
 import java.util.Optional;
 import org.stopwell.core.StopController;
 import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.policy.Policies;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.harness.trial.TraceReader;
 
@@ -35,11 +36,12 @@ public record Comparison(
    *
    * @param trace a recorded trial
    * @param settings what the controller is told now
+   * @param policies the policies that the settings may name
    * @return what differs
    */
-  public static Comparison of(byte[] trace, ControllerSettings settings) {
+  public static Comparison of(byte[] trace, ControllerSettings settings, Policies policies) {
     TraceReader reader = new TraceReader(trace);
-    StopController controller = new StopController(settings);
+    StopController controller = new StopController(settings, policies);
     ControllerOutput out = new ControllerOutput();
     Optional<Difference> hash = Optional.empty();
     Optional<Difference> output = Optional.empty();

@@ -11,12 +11,12 @@ import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.frame.Drive;
 import org.stopwell.core.frame.Stage;
-import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.harness.plan.Settings;
 
 /** Feeds a CSV trace through the controller. */
 public final class CsvReplay {
   private final CsvTrace trace;
-  private final ControllerSettings settings;
+  private final Settings settings;
   private final Stage stage;
 
   /**
@@ -26,7 +26,7 @@ public final class CsvReplay {
    * @param settings what the controller is told
    * @param stage stage of work
    */
-  public CsvReplay(CsvTrace trace, ControllerSettings settings, Stage stage) {
+  public CsvReplay(CsvTrace trace, Settings settings, Stage stage) {
     this.trace = trace;
     this.settings = settings;
     this.stage = stage;
@@ -40,7 +40,7 @@ public final class CsvReplay {
    * @throws IOException when the CSV cannot be written
    */
   public List<String> run(Appendable to) throws IOException {
-    StopController controller = new StopController(settings);
+    StopController controller = new StopController(settings.controller(), settings.policies());
     ControllerInput in = new ControllerInput();
     in.stage = stage;
     ControllerOutput out = new ControllerOutput();

@@ -64,6 +64,7 @@ public record Resimulation(TrialResult result, byte[] trace) {
           Trials.run(
                   bench,
                   plan.controller(spec),
+                  plan.policies(),
                   spec,
                   trace,
                   () -> Pace.lockstep(periodNs),

@@ -75,7 +75,8 @@ public record Triage(TrialResult recorded, List<TrialResult> again, Finding find
     for (int i = 0; i < times; i++) {
       BenchDescription description = bench.describe();
       Optional<TrialResult> one =
-          Trials.run(bench, settings, spec, null, () -> pace(description), abandon);
+          Trials.run(
+              bench, settings, plan.policies(), spec, null, () -> pace(description), abandon);
       if (one.isEmpty()) {
         return Optional.empty();
       }

@@ -23,7 +23,7 @@ class JobsTest {
       settings: 1
       name: approach
       file: {size: 25, taper_percent: 4}
-      sense: {policy: approach, low_hz: 300, enter_kohm: 22, unwetted_kohm: 28, sure_error_mm: 1, refuse_error_mm: 5}
+      sense: {policy: approach, sure_error_mm: 1, refuse_error_mm: 5}
       stages:
         length: {speed_rpm: 300, torque_ncm: 0.6, standoff_mm: 0.5, apical: hold}
       """;
@@ -74,18 +74,12 @@ class JobsTest {
         scene:
           canal: {%s}
           hand: {feed_mm_per_s: 1, passive_mm: 12}
-        %s
         factors:
           hand:
             slow: {hand: {feed_mm_per_s: 0.7}}
             quick: {hand: {feed_mm_per_s: 0.9}}
         """
-            .formatted(
-                resistors ? "kind: resistors, body_ohm: 6500" : "body_ohm: 6500",
-                policy.equals("approach")
-                    ? "  front_end: {frequency_1_hz: 300, frequency_2_hz: 1500, frequency_3_hz: 7000,"
-                        + " frequency_4_hz: 20000}"
-                    : "");
+            .formatted(resistors ? "kind: resistors, body_ohm: 6500" : "body_ohm: 6500");
     return Plan.read(new Source("jobs.yaml", plan), new Source("settings.yaml", settings));
   }
 

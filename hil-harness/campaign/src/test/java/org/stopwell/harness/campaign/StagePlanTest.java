@@ -74,6 +74,7 @@ class StagePlanTest {
     return Trials.run(
             bench,
             plan.settings().controller(),
+            plan.policies(),
             plan.trial(index),
             null,
             () -> Pace.lockstep(periodNs),

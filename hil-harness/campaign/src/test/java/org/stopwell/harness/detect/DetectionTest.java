@@ -11,6 +11,7 @@ import org.junit.jupiter.params.provider.EnumSource;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.frame.Stage;
+import org.stopwell.core.policy.Policies;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.StageParameters;
 import org.stopwell.harness.plan.Plan;
@@ -65,7 +66,8 @@ class DetectionTest {
     ControllerSettings sound = TestPlans.quick(1).settings().controller();
     List<Long> fingerprints = new ArrayList<>();
     for (int size : kind.sizes()) {
-      fingerprints.add(new Defect(kind, size).settings(sound, Stage.LENGTH).fingerprint());
+      fingerprints.add(
+          new Defect(kind, size).settings(sound, Policies.BUILT_IN, Stage.LENGTH).fingerprint());
     }
     boolean inSettings = kind != DefectKind.LATE && kind != DefectKind.STALE_HOLD;
     assertTrue(
@@ -77,7 +79,7 @@ class DetectionTest {
     ControllerSettings sound = TestPlans.quick(1).settings().controller();
     int right = sound.stage(Stage.LENGTH).getInt(StageParameters.STANDOFF);
     ControllerSettings wrong =
-        new Defect(DefectKind.STANDOFF_LESS, 20).settings(sound, Stage.LENGTH);
+        new Defect(DefectKind.STANDOFF_LESS, 20).settings(sound, Policies.BUILT_IN, Stage.LENGTH);
     assertEquals(right * 80 / 100, wrong.stage(Stage.LENGTH).getInt(StageParameters.STANDOFF));
   }
 

@@ -72,7 +72,7 @@ final class FeedAdvice {
   }
 
   private static boolean protects(Settings settings, Stage stage) {
-    if (!settings.controller().has(stage) || !settings.controller().hasBuiltInSensing()) {
+    if (!settings.controller().has(stage) || !FeedLimit.isKnown(settings.controller())) {
       return false;
     }
     ParameterValues values = settings.controller().stage(stage);

@@ -8,7 +8,6 @@ import org.stopwell.core.frame.Stage;
 import org.stopwell.core.guard.StopMonitor;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.GuardParameters;
-import org.stopwell.core.settings.SenseParameters;
 import org.stopwell.core.settings.StageParameters;
 import org.stopwell.harness.plan.Arm;
 import org.stopwell.harness.plan.Cell;
@@ -87,14 +86,11 @@ final class MonitorAdvice {
   }
 
   private static String why(ControllerSettings all, Stage stage) {
-    if (!all.hasBuiltInSensing()) {
-      return "it cannot read the signal of this sensing policy";
-    }
-    return switch (all.section("sense").choice(SenseParameters.POLICY)) {
-      case SenseParameters.LOCATOR -> "the only signal is the locator's distance";
-      case SenseParameters.RESISTANCE -> "the only signal is the magnitude at low_hz";
-      case SenseParameters.APPROACH -> "the estimate uses every frequency that is measured";
-      default ->
+    return switch (all.sensing().single()) {
+      case NONE -> "sense.policy " + all.sensingPolicy() + " uses every signal that is measured";
+      case DISTANCE -> "the only signal is the locator's distance";
+      case MAGNITUDE -> "the only signal is the magnitude at low_hz";
+      case RATIO ->
           all.stage(stage).get(StageParameters.STANDOFF) < 0
               ? "the magnitude at low_hz tells too little past the foramen"
               : "low_ohm of the calibration does not fall beyond the standoff, or is missing";

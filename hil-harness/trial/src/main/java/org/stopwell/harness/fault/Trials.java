@@ -24,34 +24,13 @@ public final class Trials {
    *
    * @param bench an open, sound bench
    * @param settings what the controller is told
+   * @param policies the policies that the settings may name
    * @param spec what to do
    * @param trace receives every step, or null
    * @param paces gives a time line once the scene is mounted
    * @param abandon asked before every step; when true the trial is given up
    * @return what came of it; of a trial with stated faults, whether that is what was stated; empty
    *     when it was given up
-   */
-  public static Optional<TrialResult> run(
-      Bench bench,
-      ControllerSettings settings,
-      TrialSpec spec,
-      @Nullable TraceRecorder trace,
-      Supplier<Pace> paces,
-      BooleanSupplier abandon) {
-    return run(bench, settings, Policies.BUILT_IN, spec, trace, paces, abandon);
-  }
-
-  /**
-   * Runs one trial of a controller with policies that are not built in.
-   *
-   * @param bench an open, sound bench
-   * @param settings what the controller is told
-   * @param policies the policies that the settings may name
-   * @param spec what to do
-   * @param trace receives every step, or null
-   * @param paces gives a time line once the scene is mounted
-   * @param abandon asked before every step; when true the trial is given up
-   * @return as without policies
    */
   public static Optional<TrialResult> run(
       Bench bench,

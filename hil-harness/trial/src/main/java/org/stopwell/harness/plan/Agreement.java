@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import org.stopwell.core.frame.PositionKind;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.FileParameters;
@@ -43,10 +44,9 @@ final class Agreement {
       instrument.put(FileSection.FLUTES.key(), FileSection.LEFT);
     }
     Map<String, String> frontEnd = new LinkedHashMap<>();
-    String policy = sense.choice(SenseParameters.POLICY);
-    boolean locator = policy.equals(SenseParameters.LOCATOR);
+    boolean locator = settings.sensing().signal() == PositionKind.DISTANCE;
     frontEnd.put(FrontEndSection.SIGNAL.key(), locator ? "distance" : "impedance");
-    if (locator) {
+    if (settings.sensing().reads(SenseParameters.LOCATOR_STEP.key())) {
       // both in µm and in mHz: the same base units
       frontEnd.put(
           FrontEndSection.LOCATOR_STEP.key(),
@@ -54,11 +54,10 @@ final class Agreement {
       frontEnd.put(
           FrontEndSection.LOCATOR_RATE.key(),
           FrontEndSection.LOCATOR_RATE.human(sense.get(SenseParameters.LOCATOR_RATE)));
-    } else {
-      boolean ratio = policy.equals(SenseParameters.RATIO);
-      frontEnd.put(key(0), SenseParameters.LOW.human(sense.get(SenseParameters.LOW)));
-      frontEnd.put(
-          key(1), ratio ? SenseParameters.HIGH.human(sense.get(SenseParameters.HIGH)) : "0");
+    }
+    int[] hertz = settings.sensedHertz();
+    for (int i = 0; i < FrontEndSection.FREQUENCIES.size() && !locator; i++) {
+      frontEnd.put(key(i), i < hertz.length ? Integer.toString(hertz[i]) : "0");
     }
     return Map.of(FILE, instrument, FRONT_END, frontEnd);
   }
@@ -94,7 +93,11 @@ final class Agreement {
                           plan,
                           w.line(),
                           w.path(),
-                          w.text() + " is not what sense of the settings reads: " + wanted)));
+                          w.text()
+                              + ", but sense.policy "
+                              + settings.sensingPolicy()
+                              + " reads "
+                              + wanted)));
     }
     for (Parameter frequency : FrontEndSection.FREQUENCIES) {
       String hz = needed.getOrDefault(frequency.key(), "0");
@@ -108,7 +111,12 @@ final class Agreement {
                             plan,
                             w.line(),
                             w.path(),
-                            w.text() + " Hz leaves out " + hz + " Hz, which the settings sense")));
+                            w.text()
+                                + " Hz leaves out "
+                                + hz
+                                + " Hz, which sense.policy "
+                                + settings.sensingPolicy()
+                                + " reads")));
       }
     }
     return mistakes;

@@ -8,6 +8,7 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.function.Function;
 import org.stopwell.core.frame.Stage;
+import org.stopwell.core.policy.Policies;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.SettingsException;
 import org.stopwell.harness.protocol.Blinding;
@@ -84,7 +85,7 @@ public final class Plan {
    * @throws PlanException with every mistake in both files
    */
   public static Plan read(Source source) throws PlanException {
-    return new PlanReader(source).read();
+    return read(source, Policies.BUILT_IN);
   }
 
   /**
@@ -96,7 +97,33 @@ public final class Plan {
    * @throws PlanException with every mistake in both files
    */
   public static Plan read(Source source, Source settings) throws PlanException {
-    return new PlanReader(source, settings).read();
+    return read(source, settings, Policies.BUILT_IN);
+  }
+
+  /**
+   * Reads and checks a plan and the settings it names, which may name policies that are not built
+   * in.
+   *
+   * @param source the plan
+   * @param policies the policies that the settings may name
+   * @return the plan
+   * @throws PlanException with every mistake in both files
+   */
+  public static Plan read(Source source, Policies policies) throws PlanException {
+    return new PlanReader(source, null, policies).read();
+  }
+
+  /**
+   * Reads and checks a plan with given settings, which may name policies that are not built in.
+   *
+   * @param source the plan
+   * @param settings the settings
+   * @param policies the policies that the settings may name
+   * @return the plan
+   * @throws PlanException with every mistake in both files
+   */
+  public static Plan read(Source source, Source settings, Policies policies) throws PlanException {
+    return new PlanReader(source, settings, policies).read();
   }
 
   /**
@@ -238,6 +265,15 @@ public final class Plan {
    */
   public Settings settings() {
     return settings;
+  }
+
+  /**
+   * The policies that the settings may name.
+   *
+   * @return what makes the policies of a controller
+   */
+  public Policies policies() {
+    return settings.policies();
   }
 
   /**

@@ -12,6 +12,7 @@ import java.util.Set;
 import java.util.TreeSet;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.Stage;
+import org.stopwell.core.policy.Policies;
 import org.stopwell.core.settings.Fault;
 import org.stopwell.core.settings.ParameterTable;
 import org.stopwell.core.settings.ParameterValues;
@@ -34,15 +35,13 @@ final class PlanReader {
 
   private final Source source;
   private final @Nullable Source given;
+  private final Policies policies;
   private final Mistakes mistakes;
 
-  PlanReader(Source source) {
-    this(source, null);
-  }
-
-  PlanReader(Source source, @Nullable Source settings) {
+  PlanReader(Source source, @Nullable Source settings, Policies policies) {
     this.source = source;
     this.given = settings;
+    this.policies = policies;
     this.mistakes = new Mistakes(source.name());
   }
 
@@ -167,10 +166,10 @@ final class PlanReader {
     String name = Words.required(top, "settings", mistakes);
     try {
       if (given != null) {
-        return Settings.read(given);
+        return Settings.read(given, policies);
       }
       if (!name.isEmpty()) {
-        return Settings.read(Source.of(Path.of(source.name()).resolveSibling(name)));
+        return Settings.read(Source.of(Path.of(source.name()).resolveSibling(name)), policies);
       }
     } catch (InvalidPathException e) {
       mistakes.add(line(top, "settings"), "settings", "\"" + name + "\" is not a file name");
@@ -201,7 +200,7 @@ final class PlanReader {
   private List<Level> cross(Yaml.Mapping factors, Expectation ofPlan) {
     Sections nothing = Sections.read(Yaml.Mapping.empty(0), "", Map.of(), Set.of(), mistakes);
     Settings.Overlay asTheyAre =
-        Settings.Overlay.read(Yaml.Mapping.empty(factors.line()), "", mistakes);
+        Settings.Overlay.read(Yaml.Mapping.empty(factors.line()), "", policies, mistakes);
     Level bare =
         new Level(
             "all",
@@ -281,6 +280,7 @@ final class PlanReader {
                 Settings.Overlay.read(
                     Groups.of(inside, path, SETTINGS, mistakes),
                     Sections.join(path, SETTINGS),
+                    policies,
                     mistakes));
       }
       scene =

@@ -2,9 +2,12 @@ package org.stopwell.harness.plan;
 
 import java.util.Locale;
 import java.util.Map;
+import java.util.stream.Collectors;
+import org.stopwell.core.frame.PositionKind;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterTable;
+import org.stopwell.core.settings.PolicyTables;
 import org.stopwell.rig.bench.Scene;
 
 /** The reference of every key of plans and settings, made from the tables that check them. */
@@ -39,6 +42,9 @@ public final class ReferencePage {
           if (!name.startsWith("stages.")) {
             page.table("`" + name + "`", table);
           }
+          if (name.equals("sense")) {
+            page.sensing();
+          }
         });
     page.table(
         "`stages.open`, `stages.length`, `stages.shape`, `stages.recheck`",
@@ -46,6 +52,26 @@ public final class ReferencePage {
     page.table("a point of `calibration`, with `policy: ratio`", Settings.RATIO_POINT);
     page.table("a point of `calibration`, with `policy: resistance`", Settings.RESISTANCE_POINT);
     return page.page.toString();
+  }
+
+  /** Which sensing policy reads which keys. */
+  private void sensing() {
+    page.append("\nA key of `sense` that the policy does not read is refused.\n\n")
+        .append("| policy | signal | keys that not every policy reads |\n|---|---|---|\n");
+    PolicyTables.BUILT_IN
+        .sensing()
+        .forEach(
+            (name, needs) ->
+                page.append("| `")
+                    .append(name)
+                    .append("` | ")
+                    .append(needs.signal() == PositionKind.DISTANCE ? "distance" : "impedance")
+                    .append(" | ")
+                    .append(
+                        needs.keys().stream()
+                            .map(p -> "`" + p.key() + "`")
+                            .collect(Collectors.joining(", ")))
+                    .append(" |\n"));
   }
 
   private void heading(String text) {

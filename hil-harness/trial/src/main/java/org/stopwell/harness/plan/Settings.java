@@ -8,8 +8,10 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
+import org.stopwell.core.policy.Policies;
 import org.stopwell.core.settings.Calibration;
 import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.core.settings.Fault;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterTable;
 import org.stopwell.core.settings.ParameterValues;
@@ -21,8 +23,10 @@ import org.stopwell.core.settings.SettingsException;
  * @param source the file
  * @param name what the settings are called
  * @param controller the checked settings
+ * @param policies the policies that they may name
  */
-public record Settings(Source source, String name, ControllerSettings controller) {
+public record Settings(
+    Source source, String name, ControllerSettings controller, Policies policies) {
 
   static final String CALIBRATION = "calibration";
 
@@ -98,13 +102,25 @@ public record Settings(Source source, String name, ControllerSettings controller
    * @throws PlanException with every mistake in it
    */
   public static Settings read(Source source) throws PlanException {
+    return read(source, Policies.BUILT_IN);
+  }
+
+  /**
+   * Reads and checks a settings file that may name policies that are not built in.
+   *
+   * @param source the file
+   * @param policies the policies that it may name
+   * @return the settings
+   * @throws PlanException with every mistake in it
+   */
+  public static Settings read(Source source, Policies policies) throws PlanException {
     Mistakes mistakes = new Mistakes(source.name());
     Yaml.Mapping top = YamlReader.read(source, mistakes);
     if (top.entries().isEmpty()) {
       mistakes.throwIfAny();
     }
-    Map<String, ParameterTable> tables = ControllerSettings.tables();
-    Set<String> groups = groups();
+    Map<String, ParameterTable> tables = ControllerSettings.tables(policies.tables());
+    Set<String> groups = groups(tables);
     Sections.resolve(top, "", HEAD, groups, mistakes);
     Set<String> others = new TreeSet<>(OTHERS);
     others.add("settings");
@@ -115,9 +131,11 @@ public record Settings(Source source, String name, ControllerSettings controller
     Sections sections = Sections.read(withoutUnknown(top, groups), "", tables, others, inSections);
     mistakes.addAll(inSections.all());
     try {
-      ControllerSettings controller = ControllerSettings.of(sections.texts(), calibration);
+      ControllerSettings controller =
+          ControllerSettings.of(sections.texts(), calibration, policies.tables());
+      unreadCurve(top, controller, mistakes);
       mistakes.throwIfAny();
-      return new Settings(source, name, controller);
+      return new Settings(source, name, controller, policies);
     } catch (SettingsException e) {
       // The curve's own mistakes were found above, with the line of the point.
       boolean curveIsWrong = mistakes.all().stream().anyMatch(m -> m.key().startsWith(CALIBRATION));
@@ -143,17 +161,53 @@ public record Settings(Source source, String name, ControllerSettings controller
     }
     // The file was read and checked before: nothing is wrong with it alone.
     Mistakes none = new Mistakes(source.name());
-    Yaml.Mapping top = withoutUnknown(YamlReader.read(source, none), groups());
-    Sections own = Sections.read(top, "", ControllerSettings.tables(), OTHERS, none);
+    Map<String, ParameterTable> tables = ControllerSettings.tables(policies.tables());
+    Yaml.Mapping top = withoutUnknown(YamlReader.read(source, none), groups(tables));
+    Sections own = Sections.read(top, "", tables, OTHERS, none);
     try {
       return new Settings(
           source,
           name,
           ControllerSettings.of(
-              own.under(over.values()).texts(), over.curve().orElseGet(controller::calibration)));
+              read(own, over.values()),
+              over.curve().orElseGet(controller::calibration),
+              policies.tables()),
+          policies);
     } catch (SettingsException e) {
       over.values().place(e.faults(), path, mistakes);
       return this;
+    }
+  }
+
+  /**
+   * The values of the file with those of a level over them. Where the level chooses another policy,
+   * the file's keys that this policy does not read are left out.
+   */
+  private Map<String, Map<String, String>> read(Sections file, Sections level) {
+    Map<String, Map<String, String>> texts = file.under(level).texts();
+    Map<String, Map<String, String>> ofLevel = level.texts();
+    for (Fault unread : ControllerSettings.unused(texts, policies.tables())) {
+      if (ofLevel.containsKey(unread.key()) || level.flat().containsKey(unread.key())) {
+        continue;
+      }
+      if (texts.remove(unread.key()) == null) {
+        int dot = unread.key().lastIndexOf('.');
+        texts
+            .getOrDefault(unread.key().substring(0, dot), new LinkedHashMap<>())
+            .remove(unread.key().substring(dot + 1));
+      }
+    }
+    return texts;
+  }
+
+  private static void unreadCurve(
+      Yaml.Mapping top, ControllerSettings controller, Mistakes mistakes) {
+    Yaml.Entry curve = top.entries().get(CALIBRATION);
+    if (curve != null && !controller.sensing().byCurve()) {
+      mistakes.add(
+          curve.line(),
+          CALIBRATION,
+          "policy " + controller.sensingPolicy() + " does not read this key; remove it");
     }
   }
 
@@ -165,9 +219,14 @@ public record Settings(Source source, String name, ControllerSettings controller
    */
   record Overlay(Sections values, Optional<Calibration> curve) {
     /** Reads the group of a level. */
-    static Overlay read(Yaml.Mapping at, String path, Mistakes mistakes) {
+    static Overlay read(Yaml.Mapping at, String path, Policies policies, Mistakes mistakes) {
       Sections values =
-          Sections.read(at, path, ControllerSettings.tables(), Set.of(CALIBRATION), mistakes);
+          Sections.read(
+              at,
+              path,
+              ControllerSettings.tables(policies.tables()),
+              Set.of(CALIBRATION),
+              mistakes);
       return new Overlay(
           values,
           at.entries().containsKey(CALIBRATION)
@@ -185,11 +244,9 @@ public record Settings(Source source, String name, ControllerSettings controller
     }
   }
 
-  private static Set<String> groups() {
+  private static Set<String> groups(Map<String, ParameterTable> tables) {
     Set<String> groups = new TreeSet<>(OTHERS);
-    ControllerSettings.tables()
-        .keySet()
-        .forEach(t -> groups.add(t.contains(".") ? t.substring(0, t.indexOf('.')) : t));
+    tables.keySet().forEach(t -> groups.add(t.contains(".") ? t.substring(0, t.indexOf('.')) : t));
     return groups;
   }
 

@@ -8,6 +8,7 @@ import org.stopwell.core.depth.Sounding;
 import org.stopwell.core.depth.SoundingWatch;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.policy.Policies;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.rig.bench.Ability;
@@ -24,6 +25,7 @@ import org.stopwell.rig.truth.TruthCheck;
 public final class SoundingRun {
   private final Bench bench;
   private final ControllerSettings settings;
+  private final Policies policies;
   private final int fileSize;
 
   /**
@@ -31,11 +33,13 @@ public final class SoundingRun {
    *
    * @param bench an open bench
    * @param settings what the controller is told
+   * @param policies the policies that the settings may name
    * @param fileSize tip diameter of the file, 1/100 mm
    */
-  public SoundingRun(Bench bench, ControllerSettings settings, int fileSize) {
+  public SoundingRun(Bench bench, ControllerSettings settings, Policies policies, int fileSize) {
     this.bench = bench;
     this.settings = settings;
+    this.policies = policies;
     this.fileSize = fileSize;
   }
 
@@ -63,7 +67,7 @@ public final class SoundingRun {
   public End take(
       TrialSpec spec, int wanted, Pace pace, BooleanSupplier abandon, Consumer<Taken> taken)
       throws BenchException {
-    StopController controller = new StopController(settings);
+    StopController controller = new StopController(settings, policies);
     SoundingWatch watch = new SoundingWatch(spec.standoffMicrons(), fileSize);
     ControllerInput in = new ControllerInput();
     ControllerOutput out = new ControllerOutput();
