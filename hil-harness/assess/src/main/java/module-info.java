@@ -4,7 +4,6 @@ module org.stopwell.harness.assess {
   requires org.stopwell.rig;
   requires org.stopwell.harness.stats;
   requires tools.jackson.jr.ob;
-  requires static org.jspecify;
 
   exports org.stopwell.harness.assess;
 }
