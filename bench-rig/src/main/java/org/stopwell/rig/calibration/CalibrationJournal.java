@@ -17,12 +17,12 @@ import java.util.List;
 import org.stopwell.rig.time.Utc;
 
 /**
- * Every reading of the steps that are not finished, on the disk before the next one is asked for.
- * One a line: when, what, and the number; or that the step is finished, or begun anew. A line that
- * was torn by a power cut is none.
+ * Every reading of the unfinished steps, on the disk before the next one. One line each: time,
+ * quantity and value; or that the step is finished or started again. A line torn by a power cut is
+ * ignored.
  */
 public final class CalibrationJournal implements Notebook {
-  /** Readings of one step belong together: the same room, the same warmth (assumed). */
+  /** Readings of one step belong together: same room, same temperature (assumed). */
   private static final Duration TOGETHER = Duration.ofHours(24);
 
   private static final String FINISHED = "finished";
@@ -81,7 +81,7 @@ public final class CalibrationJournal implements Notebook {
   }
 
   /**
-   * The step's record is on the disk: its readings are in there.
+   * The record of the step is on the disk and includes its readings.
    *
    * @param quantity what was calibrated
    */
@@ -90,7 +90,7 @@ public final class CalibrationJournal implements Notebook {
   }
 
   /**
-   * The step begins from nothing; what was read stays in the file.
+   * The step starts again; earlier readings stay in the file.
    *
    * @param quantity what is calibrated
    */
@@ -116,7 +116,7 @@ public final class CalibrationJournal implements Notebook {
         channel.force(true);
       }
     } catch (IOException e) {
-      throw new UncheckedIOException("a reading cannot be put on record in " + file, e);
+      throw new UncheckedIOException("a reading cannot be written to " + file, e);
     }
   }
 

@@ -18,7 +18,7 @@ import org.stopwell.rig.proof.RestingScene;
 import org.stopwell.rig.random.RandomStream;
 
 /**
- * Takes the readings of a calibration. At a bench of matter a person does what each step says and
+ * Takes the readings of a calibration. At a physical bench a person does what each step says and
  * types what the reference shows; a simulated bench is read against a simulated reference, so that
  * every step can be tried without anybody. Time and coast the bench measures by itself.
  */

@@ -4,7 +4,7 @@ import java.time.Instant;
 import java.time.LocalDate;
 import java.time.temporal.ChronoUnit;
 
-/** Date and time for the record; no trial is ever decided by it. */
+/** Date and time for the record; no trial is decided by it. */
 public final class Utc {
   private Utc() {}
 

@@ -41,7 +41,7 @@ final class BenchOptions {
     BOARDS,
     PI;
 
-    /** There is one of it, and it goes by the clock. */
+    /** One physical device that runs in real time. */
     boolean isOfMatter() {
       return this == SERIAL || this == BOARDS || this == PI;
     }
@@ -51,12 +51,11 @@ final class BenchOptions {
       names = "--bench",
       paramLabel = "KIND",
       description =
-          "virtual: physics in this program, much faster than real time (the default).%n"
-              + "emulated: the same physics behind the wire protocol and a pseudo-terminal.%n"
-              + "serial: a board at --port.%n"
-              + "boards: a canal board at --port, a drive board with motor and stage at --drive-port.%n"
-              + "pi: a motor at the pins of this Raspberry Pi, as --station says, and a canal board at"
-              + " --port.",
+          "virtual: simulated in this program, much faster than real time"
+              + " (default).%nemulated: the same simulation behind the wire protocol and a"
+              + " pseudo-terminal.%nserial: a board at --port.%nboards: a canal board at --port"
+              + " and a drive board with motor and stage at --drive-port.%npi: a motor at the"
+              + " pins of this Raspberry Pi, described by --station, and a canal board at --port.",
       defaultValue = "virtual")
   Kind kind = Kind.VIRTUAL;
 
@@ -64,14 +63,14 @@ final class BenchOptions {
       names = "--port",
       paramLabel = "PORT",
       description =
-          "Serial port of the board, such as /dev/ttyUSB0; or board:C-0001, to look for the board with"
-              + " that serial number at every port.")
+          "Serial port of the board, such as /dev/ttyUSB0. board:C-0001 searches all ports"
+              + " for the board with that serial number.")
   @Nullable String port;
 
   @Option(
       names = "--drive-port",
       paramLabel = "PORT",
-      description = "With --bench boards: the same for the drive board.")
+      description = "Serial port of the drive board, with --bench boards.")
   @Nullable String drivePort;
 
   @Option(
@@ -90,8 +89,8 @@ final class BenchOptions {
   @Option(
       names = "--real-time",
       description =
-          "With --bench emulated: follow the clock, as a wire at --baud would be, instead of going"
-              + " as fast as this machine can.")
+          "With --bench emulated: run in real time at --baud, not as fast as this machine"
+              + " can.")
   boolean realTime;
 
   /** The kind of bench that a run was made on. */
@@ -117,12 +116,12 @@ final class BenchOptions {
     return options;
   }
 
-  /** Makes benches of the kind asked for. */
+  /** Makes benches of the selected kind. */
   BenchMaker maker() throws UsageException, PlanException {
     return maker(null);
   }
 
-  /** Makes benches of the kind asked for; a serial one must have that serial number. */
+  /** Makes benches of the selected kind; a serial bench must have that serial number. */
   BenchMaker maker(@Nullable String serialNumber) throws UsageException, PlanException {
     if (kind.isOfMatter() && port == null) {
       throw new UsageException("--bench " + word() + " needs --port");
@@ -179,7 +178,7 @@ final class BenchOptions {
     return new Freezing(file, plan, pins, word(), Build.identity(), bench);
   }
 
-  /** How many trials may run at once. */
+  /** The number of trials that run at the same time. */
   int jobs(@Nullable Integer asked) throws UsageException {
     boolean alone = kind.isOfMatter() || realTime;
     if (asked == null) {
@@ -190,7 +189,9 @@ final class BenchOptions {
     }
     if (alone && asked > 1) {
       throw new UsageException(
-          "--jobs " + asked + ": one board runs one trial at a time, and a clock waits for nobody");
+          "--jobs "
+              + asked
+              + ": a bench that runs in real time runs one trial at a time; use --jobs 1");
     }
     return asked;
   }

@@ -28,9 +28,11 @@ import picocli.CommandLine.Spec;
 @Command(
     name = "check",
     description = {
-      "Validates plans and settings, prints the torque margins to the file's strength, warns of"
-          + " strokes too fast to be kept and of hands too fast for the standoff, and says of every stage or condition whether the fluid in the canal lets its reading be trusted.",
-      "Nothing moves. Every mistake in every file is named with its line."
+      "Validates plans and settings. Prints torque margins to the strength of the file."
+          + " Warns of strokes that are too fast, and of hands that are too fast for the"
+          + " standoff, the set distance short of the foramen. States for every stage or"
+          + " condition whether the fluid level permits a valid reading.",
+      "Nothing moves. Lists every mistake in every file with its line."
     },
     footer = {"", "Example:", "  stopwell check docs/plans/*.yaml docs/settings/*.yaml"},
     mixinStandardHelpOptions = true)
@@ -52,7 +54,7 @@ final class CheckCommand implements Callable<Integer> {
           Plan plan = Plan.read(source);
           out.println(
               file
-                  + ": right; plan "
+                  + ": valid; plan "
                   + plan.head().name()
                   + ", "
                   + plan.cells().size()
@@ -69,12 +71,12 @@ final class CheckCommand implements Callable<Integer> {
                       .orElse(""));
           PlanAdvice.of(plan, out::println);
         } else if (source.isStation()) {
-          out.println(file + ": right; station " + Station.read(source).name());
+          out.println(file + ": valid; station " + Station.read(source).name());
         } else if (source.isCalibrations()) {
           Calibrations read = CalibrationFile.read(source);
           out.println(
               file
-                  + ": right; calibrations of bench "
+                  + ": valid; calibrations of bench "
                   + read.bench()
                   + ", "
                   + read.records().size()
@@ -85,7 +87,7 @@ final class CheckCommand implements Callable<Integer> {
           ProofRecord proof = ProofFile.read(source);
           out.println(
               file
-                  + ": right; proof of bench "
+                  + ": valid; proof of bench "
                   + proof.bench().serialNumber()
                   + ", "
                   + (proof.failed() ? "failed" : proof.complete() ? "complete" : "incomplete")
@@ -93,7 +95,7 @@ final class CheckCommand implements Callable<Integer> {
                   + proof.due());
         } else {
           Settings settings = Settings.read(source);
-          out.println(file + ": right; settings " + settings.name());
+          out.println(file + ": valid; settings " + settings.name());
           PlanAdvice.of(settings, out::println);
         }
       } catch (PlanException e) {

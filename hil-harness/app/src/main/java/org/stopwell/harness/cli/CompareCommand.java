@@ -29,20 +29,21 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
-/** A run against a baseline. */
+/** Compares a run with a baseline. */
 @Command(
     name = "compare",
     description =
-        "Compares a run with a baseline: how far each condition moved, against a margin, and what"
-            + " changed between them.",
+        "Compares a run with a baseline: how far the mean stop of each condition moved,"
+            + " against a margin, and which inputs changed.",
     footer = {
       "",
       "Example:",
       "  stopwell compare runs/new runs/released --margin-mm 0.05",
       "",
-      "Trials with the same number and seed are compared in pairs. PASS: every condition is shown to"
-          + " have moved less than the margin and no trial turned bad. FAIL: one moved beyond it, or"
-          + " verdicts turned bad more often than chance. UNDECIDED: the trials do not tell."
+      "Trials with the same number and seed are compared in pairs. PASS: every condition"
+          + " moved less than the margin, and no trial got worse. FAIL: a condition moved beyond"
+          + " the margin, or more verdicts got worse than chance explains. UNDECIDED: the trials"
+          + " do not decide."
     },
     mixinStandardHelpOptions = true)
 final class CompareCommand implements Callable<Integer> {
@@ -55,7 +56,9 @@ final class CompareCommand implements Callable<Integer> {
   @Option(
       names = "--margin-mm",
       paramLabel = "M",
-      description = "How far the mean stop error of a condition may move, mm; ${DEFAULT-VALUE}.",
+      description =
+          "Permitted shift of the mean stop error of a condition, mm. Default:"
+              + " ${DEFAULT-VALUE}.",
       defaultValue = "0.05")
   double marginMm = 0.05;
 
@@ -95,11 +98,11 @@ final class CompareCommand implements Callable<Integer> {
     }
   }
 
-  /** A blinded run is judged by itself first. */
+  /** A blinded run must be unblinded before a comparison. */
   private static Comparison.Run run(Path directory, RunFile file) throws Exception {
     if (file.header().protocol().blinding().isPresent() && !Unblinding.isDone(directory)) {
       throw new UsageException(
-          directory + ": is blinded; compare it after: stopwell unblind " + directory);
+          directory + ": the run is blinded; unblind it first: stopwell unblind " + directory);
     }
     Evidence evidence = Evidence.of(file.header(), file.results(), true);
     return new Comparison.Run(evidence.header().conditions(), evidence.trials());
@@ -126,14 +129,16 @@ final class CompareCommand implements Callable<Integer> {
                   ? c.pairs()
                       + " pairs; "
                       + c.newlyFailed()
-                      + " turned bad, "
+                      + " got worse, "
                       + c.newlyPassed()
-                      + " turned good"
-                  : "not the same trials: compared as independent"));
+                      + " got better"
+                  : "different trials: compared as independent samples"));
     }
-    comparison.onlyBefore().forEach(name -> out.println("  " + name + ": gone"));
-    comparison.onlyAfter().forEach(name -> out.println("  " + name + ": new, nothing to compare"));
-    out.println(changes.isEmpty() ? "Set up alike." : "What changed:");
+    comparison.onlyBefore().forEach(name -> out.println("  " + name + ": only in the baseline"));
+    comparison
+        .onlyAfter()
+        .forEach(name -> out.println("  " + name + ": only in this run, not compared"));
+    out.println(changes.isEmpty() ? "Same configuration." : "Changed:");
     for (HeaderChanges.Change change : changes) {
       out.println(
           "  " + change.what() + ": " + word(change.before()) + " → " + word(change.after()));
@@ -142,7 +147,7 @@ final class CompareCommand implements Callable<Integer> {
 
   private static String interval(ComparedCondition c) {
     return c.isConstant()
-        ? "in every pair alike"
+        ? "identical in every pair"
         : "90 % interval " + Numbers.millimetres(c.shiftInterval());
   }
 

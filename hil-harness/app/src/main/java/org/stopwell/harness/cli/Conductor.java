@@ -26,7 +26,7 @@ import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.time.Utc;
 
-/** Takes a campaign from its first open trial to report and verdict. */
+/** Runs a campaign from its first open trial to report and verdict. */
 final class Conductor {
   private final Plan plan;
   private final RunFile file;
@@ -53,7 +53,7 @@ final class Conductor {
     this.portWait = portWait;
   }
 
-  /** Refuses a bench that cannot do what a plan needs, with everything that it lacks. */
+  /** Refuses a bench that lacks what a plan needs, and lists everything that is missing. */
   static void refuseLacks(Plan plan, Bench bench) throws UsageException {
     List<String> missing = BenchNeeds.missing(plan, bench);
     if (!missing.isEmpty()) {
@@ -61,7 +61,7 @@ final class Conductor {
     }
   }
 
-  /** Runs what is not done yet and returns the exit code. */
+  /** Runs the open trials and returns the exit code. */
   int conduct(Bench bench, BenchMaker maker, int jobs, List<TrialResult> done, BenchRecords kept)
       throws IOException, PlanException {
     BenchStanding standing = kept.standing(plan, Utc.today());
@@ -100,7 +100,7 @@ final class Conductor {
           case COMPLETE, DECIDED -> "";
           case INTERRUPTED -> "interrupted";
           case RIG_BROKEN -> "the rig failed too often in a row";
-          case BAD_SENTINEL -> "a sentinel was bad";
+          case BAD_SENTINEL -> "a sentinel is bad";
         };
     SentinelWatch.waiting(file.header().protocol(), file.results(), file.notes())
         .ifPresent(bad -> err.println("stopwell: " + seeTo(bad)));
@@ -114,7 +114,7 @@ final class Conductor {
               + summary.planned()
               + " trials are kept in "
               + directory
-              + "; go on with: stopwell resume "
+              + "; continue with: stopwell resume "
               + directory
               + (end == Campaign.End.BAD_SENTINEL ? " --after-service \"what was done\"" : ""));
     }
@@ -127,9 +127,7 @@ final class Conductor {
     return summary.verdict().exitCode();
   }
 
-  /**
-   * What is on record may have changed under a running campaign; its trials are safe all the same.
-   */
+  /** The records can have changed during the campaign; its trials are safe nevertheless. */
   private void noteAgain(BenchRecords kept) throws RunFileException {
     try {
       kept.note(file);
@@ -141,10 +139,10 @@ final class Conductor {
     }
   }
 
-  /** What a bad sentinel asks for. */
+  /** The action that a bad sentinel requires. */
   static String seeTo(BadSentinel bad) {
     return bad.sentence()
-        + " Find out what has changed at the bench and mend it; stopwell rig prove shows that it"
-        + " holds again. Nothing that was measured is lost, and nothing is run twice.";
+        + " Find and correct the change at the bench, then check it with stopwell rig prove."
+        + " All finished trials are kept, and none is repeated.";
   }
 }

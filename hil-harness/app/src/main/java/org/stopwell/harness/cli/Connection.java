@@ -43,7 +43,7 @@ final class Connection {
     }
   }
 
-  /** Fills in what was not given from what the run file holds. */
+  /** Fills in missing options from the run file. */
   static void fill(BenchOptions options, RunFile file) throws IOException {
     Map<String, Object> values = JSON.std.mapFrom(newest(file));
     if (options.port == null) {

@@ -19,17 +19,17 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
-/** Shows runs in a browser. */
+/** Serves the web page of the console. */
 @Command(
     name = "console",
     description = {
-      "Serves a web page for a browser on this machine: the runs below a directory, how far each is,"
-          + " its verdict and its report. The page may ask a running campaign to come to a safe end."
-          + " It is not an emergency stop.",
-      "By itself it starts nothing. With --plans the page may start the plans of that directory, one"
-          + " at a time, after a confirmation, with every check of run. On which bench is said here and"
-          + " cannot be changed there: what stands after -- goes to every run. After a campaign that"
-          + " the emergency stop ended the page starts nothing more until the console is started again.",
+      "Serves a web page for a browser on this machine: the runs below a directory with"
+          + " progress, verdict and report. The page can request a safe end of a running"
+          + " campaign. It is not an emergency stop.",
+      "With --plans the page can start the plans of that directory, one at a time, after a"
+          + " confirmation and with every check of run. Options after -- apply to every run; the"
+          + " page cannot change them. After a campaign that the emergency stop ended, the page"
+          + " starts nothing until the console is restarted.",
     },
     footer = {
       "",
@@ -52,20 +52,20 @@ final class ConsoleCommand implements Callable<Integer> {
   @Option(
       names = "--dir",
       paramLabel = "DIR",
-      description = "Where the run directories are. Default: ${DEFAULT-VALUE}.",
+      description = "Directory that holds the run directories. Default: ${DEFAULT-VALUE}.",
       defaultValue = "runs")
   Path directory = Path.of("runs");
 
   @Option(
       names = "--plans",
       paramLabel = "DIR",
-      description = "Plans that the page may start; none unless told.")
+      description = "Directory of the plans that the page can start. Default: none.")
   @Nullable Path plans;
 
   @Parameters(
       paramLabel = "-- OPTIONS",
       arity = "0..*",
-      description = "With --plans, after --: options of run that say on which bench, and how.")
+      description = "With --plans: options of run for every campaign, such as --bench and --port.")
   List<String> options = new ArrayList<>();
 
   @Spec CommandLine.Model.@Nullable CommandSpec spec;
@@ -79,7 +79,7 @@ final class ConsoleCommand implements Callable<Integer> {
     if (starts == null && !options.isEmpty()) {
       throw new UsageException(
           String.join(" ", options)
-              + ": options of run go with --plans, a directory of runs with --dir");
+              + ": options of run need --plans; give a directory of runs with --dir");
     }
     Interruption.watch();
     try (ConsoleServer server = server(starts)) {
@@ -94,7 +94,7 @@ final class ConsoleCommand implements Callable<Integer> {
     return 0;
   }
 
-  /** What would be wrong at the first start is wrong now. */
+  /** Reports now what would be wrong at the first start. */
   private StartDesk starts(Path from) throws UsageException, PlanException {
     if (!Files.isDirectory(from)) {
       throw new UsageException("--plans " + from + ": there is no such directory");
@@ -110,7 +110,8 @@ final class ConsoleCommand implements Callable<Integer> {
       throw new UsageException("after --: " + e.getMessage());
     }
     if (run.out != null || run.json || run.freeze) {
-      throw new UsageException("after --: --out, --json and --freeze are not for the page");
+      throw new UsageException(
+          "after --: --out, --json and --freeze are not permitted for the page");
     }
     run.benches.maker();
     run.benches.jobs(run.jobs);

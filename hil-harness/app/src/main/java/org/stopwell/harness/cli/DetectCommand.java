@@ -21,26 +21,27 @@ import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
 
-/** Says how small a defect a plan notices. */
+/** Finds the smallest defect that a plan detects. */
 @Command(
     name = "detect",
     description = {
-      "Puts defects into the controller and says how small a defect of each kind this plan reliably"
-          + " notices: a wrong sign or unit, a signal that is late or held, a stop decided too early, a"
-          + " standoff that is off, a lost debounce.",
+      "Puts defects into the controller and finds the smallest defect of each kind that"
+          + " this plan reliably detects: a wrong sign or unit, a signal that is late or held, a"
+          + " stop decided too early, a wrong standoff (set distance short of the foramen), a"
+          + " lost debounce.",
       "",
-      "Whole campaigns are run on the virtual bench, each with a seed of its own. A campaign notices"
-          + " when its verdict is not PASS. Reliably: every one of the campaigns noticed; the exact"
-          + " 95 %% bound says what that is worth. Greater defects are taken to be noticed more easily. Of a"
-          + " defect that is not noticed it says what it does to the same trials: whether it is harmless"
-          + " under this plan, or the plan too weak.",
-      "A paired replay of the same trials shows any difference at all; this is about the verdict."
+      "Runs whole campaigns on the virtual bench, each with its own seed. A campaign"
+          + " detects a defect if its verdict is not PASS. Reliably means: in all campaigns; the"
+          + " output gives the exact 95 %% bound. Larger defects are assumed to be easier to"
+          + " detect. For a missed defect the output states its effect on the same trials:"
+          + " harmless under this plan, or the plan is too weak.",
+      "detect judges verdicts only. A paired replay of the same trials shows any" + " difference."
     },
     footer = {
       "",
       "Examples:",
       "  stopwell detect docs/plans/build.yaml",
-      "  stopwell detect PLAN --kind late --campaigns 59      59 of 59 are worth 95 %%"
+      "  stopwell detect PLAN --kind late --campaigns 59      59 of 59 show at least 95 %%"
     },
     mixinStandardHelpOptions = true)
 final class DetectCommand implements Callable<Integer> {
@@ -49,20 +50,21 @@ final class DetectCommand implements Callable<Integer> {
   @Option(
       names = "--campaigns",
       paramLabel = "N",
-      description = "Campaigns for each size; ${DEFAULT-VALUE}: all of them are worth 80 %%.",
+      description =
+          "Campaigns for each size. Default: ${DEFAULT-VALUE}; 14 of 14 show at least 80 %%.",
       defaultValue = "14")
   int campaigns = 14;
 
   @Option(
       names = "--kind",
       paramLabel = "KIND",
-      description = "Only this kind of defect: ${COMPLETION-CANDIDATES}. May be given often.")
+      description = "Only this kind of defect: ${COMPLETION-CANDIDATES}. Can be repeated.")
   List<DefectKind> kinds = new ArrayList<>();
 
   @Option(
       names = "--jobs",
       paramLabel = "N",
-      description = "Trials at once; as many as there are processors unless told.")
+      description = "Trials that run at the same time. Default: the number of processors.")
   @Nullable Integer jobs;
 
   @Option(names = "--json", description = "Print the result as JSON.")
@@ -116,7 +118,7 @@ final class DetectCommand implements Callable<Integer> {
             + Numbers.upperPercent(alarms.upperBound(0.95))
             + ").");
     if (alarms.count() == alarms.trials()) {
-      out.println("A plan that a sound controller never passes notices nothing.");
+      out.println("A sound controller never passes this plan, so the plan detects nothing.");
       return;
     }
     for (Detection.Finding f : findings) {
@@ -129,14 +131,18 @@ final class DetectCommand implements Callable<Integer> {
         f.missed()
             .map(
                 t ->
-                    (f.kind().sizes().size() == 1 ? "" : f.kind().size(t.size()) + ": ")
-                        + "missed after "
+                    (f.kind().sizes().size() == 1
+                            ? ""
+                            : "missed at " + f.kind().size(t.size()) + ", ")
+                        + "detected in "
                         + t.noticed().count()
-                        + " noticed")
+                        + " of "
+                        + t.noticed().trials()
+                        + " campaigns")
             .orElse("");
     Optional<Detection.Tried> smallest = f.smallest();
     if (smallest.isEmpty()) {
-      return "NOT NOTICED ("
+      return "NOT DETECTED ("
           + missed
           + ")"
           + f.missed()
@@ -146,7 +152,7 @@ final class DetectCommand implements Callable<Integer> {
     }
     Detection.Tried t = smallest.get();
     String size = f.kind().size(t.size());
-    return (size.isEmpty() ? "noticed" : "noticed from " + size + " on")
+    return (size.isEmpty() ? "detected" : "detected from " + size + " on")
         + ", "
         + t.noticed().count()
         + " of "
@@ -156,26 +162,26 @@ final class DetectCommand implements Callable<Integer> {
         + (missed.isEmpty() ? "" : "; " + missed);
   }
 
-  /** What a defect that was missed did to the trials, so that one sees what there was to notice. */
+  /** The effect of a missed defect on the trials, to show what a plan would have to detect. */
   private static String why(DefectKind kind, Detection.Effect effect) {
     boolean still = effect.worstMicrons() == 0;
     String moved =
         still
-            ? "it moved no stop"
-            : "it moved stops by up to " + Numbers.plainMillimetres(effect.worstMicrons());
+            ? "no stop moved"
+            : "stops moved by up to " + Numbers.plainMillimetres(effect.worstMicrons());
     boolean judged = effect.verdicts() > 0;
     return "    "
         + (judged
-            ? "Borne by the claims of this plan"
+            ? "Tolerated by the claims of this plan"
             : still ? "Harmless under this plan" : "Within the tolerance of this plan")
-        + ": in the campaign that missed it "
+        + ": in the campaign that missed it, "
         + moved
-        + ",\n    and "
+        + "\n    and "
         + (judged
-            ? "changed verdict or cause of " + effect.verdicts() + " of "
-            : "changed no verdict or cause in ")
+            ? "verdict or cause changed in " + effect.verdicts() + " of "
+            : "no verdict or cause changed in ")
         + effect.trials()
-        + " trials. To see it, a plan needs\n    "
+        + " trials. To detect it, a plan needs\n    "
         + kind.needs()
         + (judged ? ", or more trials." : ".");
   }

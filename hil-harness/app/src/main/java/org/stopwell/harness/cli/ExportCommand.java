@@ -29,9 +29,9 @@ import picocli.CommandLine.Spec;
 @Command(
     name = "export",
     description =
-        "Writes the trials of a run for Python and R, with a dictionary of the columns, or as golden"
-            + " vectors for a port of the controller. Without a run: the golden vectors that ship,"
-            + " which show every transition of the controller.",
+        "Writes the trials of a run for Python and R, with a dictionary of the columns, or"
+            + " as golden vectors for a port of the controller. Without a run: writes the shipped"
+            + " golden vectors, which cover every transition of the controller.",
     footer = {
       "",
       "Examples:",
@@ -51,7 +51,7 @@ final class ExportCommand implements Callable<Integer> {
   @Parameters(
       paramLabel = "DIR",
       arity = "0..1",
-      description = "Run directory; needed for everything but the vectors that ship.")
+      description = "Run directory. Only the shipped vectors need none.")
   @Nullable Path directory;
 
   @Option(
@@ -68,7 +68,8 @@ final class ExportCommand implements Callable<Integer> {
   @Option(
       names = "--out",
       paramLabel = "DIR",
-      description = "Where to write; the run directory unless told, or here without one.")
+      description =
+          "Output directory. Default: the run directory; without one, the current directory.")
   @Nullable Path out;
 
   @Spec CommandLine.Model.@Nullable CommandSpec spec;
@@ -98,7 +99,7 @@ final class ExportCommand implements Callable<Integer> {
     if (format != Format.VECTORS) {
       throw new CommandLine.ParameterException(
           Objects.requireNonNull(spec).commandLine(),
-          "DIR: missing; name the run directory whose trials --to "
+          "DIR: missing; give the run directory for --to "
               + format.name().toLowerCase(Locale.ROOT)
               + " shall write");
     }
@@ -109,8 +110,8 @@ final class ExportCommand implements Callable<Integer> {
       screen.println(Files.write(file, vector.getValue()));
     }
     screen.println(
-        "They show every transition of the controller; those in refuse/ a port must refuse."
-            + " controller-core/port-c reads them.");
+        "They cover every transition of the controller. A port must refuse the files in"
+            + " refuse/. controller-core/port-c reads them.");
     return 0;
   }
 
@@ -134,10 +135,6 @@ final class ExportCommand implements Callable<Integer> {
           VectorFile.of(run.trace(index).orElseThrow(), plan.controller(plan.trial(index)));
       screen.println(Files.write(target.resolve(name), vector));
     }
-    screen.println(
-        traced.size()
-            + " of "
-            + run.results().size()
-            + " trials have a trace; the others have none");
+    screen.println(traced.size() + " of " + run.results().size() + " trials have a trace");
   }
 }

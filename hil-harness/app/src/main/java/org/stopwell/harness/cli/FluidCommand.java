@@ -25,10 +25,10 @@ import picocli.CommandLine.Spec;
 @Command(
     name = "fluid",
     description = {
-      "Says how full the canal may be before a file that goes in floods the chamber, by displacement"
-          + " (Archimedes). Canal and file are frusta; capillarity, the film on the file and fluid"
-          + " that leaves through the foramen are left out.",
-      "Canal, fluid and file are given as in a plan, section.key=value; see docs/plan-reference.md."
+      "Computes the fluid level at which the inserted file floods the chamber, by"
+          + " displacement (Archimedes). Canal and file are frusta. The model ignores"
+          + " capillarity, the film on the file and fluid that leaves through the foramen.",
+      "Give canal, fluid and file as in a plan: section.key=value, see" + " docs/plan-reference.md."
     },
     footer = {
       "",
@@ -45,14 +45,14 @@ final class FluidCommand implements Callable<Integer> {
   @Option(
       names = "--remaining-mm",
       paramLabel = "MM",
-      description = "Where the tip ends, short of the foramen. Default: ${DEFAULT-VALUE}.",
+      description = "End position of the tip, mm short of the foramen. Default: ${DEFAULT-VALUE}.",
       defaultValue = "0.5")
   double remainingMm = 0.5;
 
   @Option(
       names = "--svg",
       paramLabel = "FILE",
-      description = "Also writes a picture of canal, file and fluid to this file.")
+      description = "Also write a picture of canal, file and fluid to this file.")
   @Nullable Path svg;
 
   @Spec CommandLine.Model.@Nullable CommandSpec spec;
@@ -75,7 +75,8 @@ final class FluidCommand implements Callable<Integer> {
         limit.fileVolume() * 1e9);
     print(
         out,
-        "the chamber stays dry when the fluid stands at most %.2f mm above the foramen beforehand",
+        "the chamber stays dry if the level before insertion is at most %.2f mm above the"
+            + " foramen",
         limit.highestDry() * 1e3);
     print(
         out,
@@ -86,11 +87,10 @@ final class FluidCommand implements Callable<Integer> {
             ? "the chamber stays dry"
             : String.format(
                 Locale.ROOT,
-                "the chamber is wet; take away %.3f mm³%s",
+                "the chamber is wet; remove %.3f mm³%s",
                 limit.toRemove() * 1e9,
                 limit.runsOver() > 0
-                    ? String.format(
-                        Locale.ROOT, ", %.3f mm³ would run over", limit.runsOver() * 1e9)
+                    ? String.format(Locale.ROOT, ", %.3f mm³ overflows", limit.runsOver() * 1e9)
                     : ""));
     print(out, "%s", fluid(scene.section("fluid")));
     out.println();
@@ -118,9 +118,7 @@ final class FluidCommand implements Callable<Integer> {
     return 0;
   }
 
-  /**
-   * What stands in the canal and how well that conducts: it bears on the reading, not the level.
-   */
+  /** The fluid in the canal and its conductivity, which affects the reading and not the level. */
   private static String fluid(ParameterValues fluid) {
     Irrigant irrigant = FluidSection.irrigant(fluid);
     String conducts =

@@ -18,13 +18,14 @@ import picocli.CommandLine.Spec;
 @Command(
     name = "freeze",
     description = {
-      "Fixes a plan before its first trial: every value of plan, settings and station, the bench and"
-          + " the build go into a file beside the plan, under one SHA-256. Nothing moves.",
-      "A bench of matter is asked who it is, and its calibrations and its proof are fixed too; with"
-          + " --away they are not.",
-      "Give the hash to whoever shall believe it; then run. Every run of the plan is held against the"
-          + " freeze, and its report prints the hash and every deviation. A plan that is frozen already"
-          + " stays as it is."
+      "Fixes a plan before its first trial. Writes every value of plan, settings and"
+          + " station, the bench and the build into a file beside the plan (my-plan.yaml:"
+          + " my-plan.frozen), under one SHA-256. Nothing moves.",
+      "On a physical bench the file also holds its serial number, calibrations and proof,"
+          + " unless you give --away.",
+      "Give the hash to the person who must verify the order of events, then run. Every run"
+          + " of the plan is compared with the frozen file; its report prints the hash and every"
+          + " deviation. A plan that is already frozen stays unchanged."
     },
     footer = {
       "",
@@ -44,8 +45,7 @@ final class FreezeCommand implements Callable<Integer> {
   @Option(
       names = "--away",
       description =
-          "Freeze away from the bench: neither its serial number nor its calibrations and proof are"
-              + " fixed.")
+          "Freeze without the bench: do not fix its serial number, calibrations and proof.")
   boolean away;
 
   @Spec CommandLine.Model.@Nullable CommandSpec spec;

@@ -17,17 +17,17 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
-/** Works out a gauge study from its readings. */
+/** Computes a gauge study from its readings. */
 @Command(
     name = "gauge",
     description = {
-      "Works out a gauge study from a table of readings: part,appraiser,reading_UNIT, one reading a"
-          + " line, as rig prove keeps it beside the proof, or of a study of your own. Every appraiser"
-          + " measures every part equally often.",
+      "Computes a gauge study from a table of readings: part,appraiser,reading_UNIT, one"
+          + " reading per line. The table comes from rig prove, which stores it beside the proof,"
+          + " or from your own study. Every appraiser measures every part equally often.",
       "",
-      "Two methods (AIAG, Measurement Systems Analysis, 4th edition): anova sees whether appraisers"
-          + " differ from part to part; average-range is what is done by hand, for 2 or 3 appraisers,"
-          + " 2 or 3 readings and up to 10 parts."
+      "Two methods (AIAG, Measurement Systems Analysis, 4th edition): anova shows whether"
+          + " appraisers differ from part to part; average-range is the manual method for 2 or 3"
+          + " appraisers, 2 or 3 readings and up to 10 parts."
     },
     footer = {
       "",
@@ -66,7 +66,7 @@ final class GaugeCommand implements Callable<Integer> {
   @Option(
       names = "--width",
       paramLabel = "W",
-      description = "Full width of the tolerance, in the unit of the readings, to compare with.")
+      description = "Full width of the tolerance, in the unit of the readings.")
   @Nullable Double width;
 
   @Spec CommandLine.Model.@Nullable CommandSpec spec;
@@ -97,7 +97,9 @@ final class GaugeCommand implements Callable<Integer> {
       gauge = root(s.gaugeVariance());
       parts(out, gauge, root(s.partVariance()), s.distinctCategories(), unit);
       if (s.isPooled()) {
-        out.println("Appraisers by part does not stand out (p > 0.25): pooled with repeatability.");
+        out.println(
+            "The interaction of appraisers and parts is not significant (p > 0.25): pooled with"
+                + " repeatability.");
       }
     } else {
       AverageRange s =
@@ -118,8 +120,8 @@ final class GaugeCommand implements Callable<Integer> {
       out.println(
           String.format(
               Locale.ROOT,
-              "Six σ of the gauge are %.1f %% of the tolerance's width; up to 10 %% is good, above"
-                  + " 30 %% is not usable.",
+              "Six σ of the gauge are %.1f %% of the tolerance width; up to 10 %% is good,"
+                  + " above 30 %% is not usable.",
               600 * gauge / full));
     }
     return 0;
@@ -148,7 +150,8 @@ final class GaugeCommand implements Callable<Integer> {
     out.println(
         String.format(
             Locale.ROOT,
-            "The gauge is %.1f %% of everything and can tell %.0f groups of parts apart.",
+            "The gauge causes %.1f %% of the total deviation and separates %.0f groups of"
+                + " parts.",
             100 * gauge / Math.hypot(gauge, part),
             Math.floor(Math.max(1, categories))));
   }

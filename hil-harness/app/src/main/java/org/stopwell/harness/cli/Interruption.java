@@ -6,8 +6,8 @@ import java.util.concurrent.atomic.AtomicBoolean;
 import org.stopwell.rig.bench.ProgramEnd;
 
 /**
- * Ctrl-C, or a polite kill: stops every bench, asks the command to come to its end, waits for it,
- * and leaves with the command's own exit code.
+ * Ctrl-C or the signal TERM: stops every bench, asks the command to end, waits for it, and exits
+ * with the exit code of the command.
  */
 final class Interruption {
   /** Longest wait for the command, s; assumed: longer than a report takes. */
@@ -19,19 +19,19 @@ final class Interruption {
 
   private Interruption() {}
 
-  /** From here on Ctrl-C is a request instead of an end. */
+  /** From here on Ctrl-C is a request, not an end. */
   static void watch() {
     if (WATCHING.compareAndSet(false, true)) {
       Runtime.getRuntime().addShutdownHook(new Thread(Interruption::request, "interruption"));
     }
   }
 
-  /** Whether somebody asked to stop. */
+  /** Whether a stop was requested. */
   static boolean requested() {
     return ProgramEnd.hasBegun();
   }
 
-  /** Says that everything is safe and written. */
+  /** Reports that everything is safe and written. */
   static void finished(int code) {
     exitCode = code;
     FINISHED.countDown();

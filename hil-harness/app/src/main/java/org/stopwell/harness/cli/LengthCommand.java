@@ -33,17 +33,17 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
-/** From soundings to a length for the chart. */
+/** Measures a length record for the chart from length readings. */
 @Command(
     name = "length",
     description = {
-      "Measures the length of one canal: leads the file up and down, takes a sounding from every stop,"
-          + " and writes the median of those that agree as a length record. The bench must measure"
-          + " depth (hand.depth_axis: present), and the hand must come again (hand.after_stop:"
-          + " repeat).",
+      "Measures the length of one canal: moves the file in and out, takes a length reading"
+          + " at every stop, and writes the median of the readings that agree as a length record."
+          + " The bench must measure depth (hand.depth_axis: present), and the hand must repeat"
+          + " (hand.after_stop: repeat).",
       "",
-      "Exit code 0 when at least three soundings agree and, with --recheck, the length has not"
-          + " changed; 1 when it has; 5 when too few agree."
+      "Exit codes: 0 at least three readings agree and, with --recheck, the length is"
+          + " unchanged; 1 the length has changed; 5 too few readings agree."
     },
     footer = {
       "",
@@ -55,20 +55,22 @@ import picocli.CommandLine.Spec;
 final class LengthCommand implements Callable<Integer> {
   @Mixin BenchOptions benches = new BenchOptions();
 
-  @Parameters(paramLabel = "PLAN", description = "A plan; its first condition that expects a stop.")
+  @Parameters(
+      paramLabel = "PLAN",
+      description = "A plan. The first condition that expects a stop is used.")
   Path planFile = Path.of("");
 
   @Option(
       names = "--passes",
       paramLabel = "N",
-      description = "Soundings to take. Default: ${DEFAULT-VALUE}.",
+      description = "Number of length readings. Default: ${DEFAULT-VALUE}.",
       defaultValue = "5")
   int passes = 5;
 
   @Option(
       names = "--range-mm",
       paramLabel = "MM",
-      description = "Soundings within this range agree. Default: ${DEFAULT-VALUE}.",
+      description = "Range within which length readings agree, mm. Default: ${DEFAULT-VALUE}.",
       defaultValue = "0.1")
   double rangeMm = 0.1;
 
@@ -83,7 +85,7 @@ final class LengthCommand implements Callable<Integer> {
       names = "--reference-error-mm",
       paramLabel = "MM",
       description =
-          "How far off a reading of the reference point may be, either way; part of the uncertainty."
+          "Largest error of the reference point, either way, mm; part of the uncertainty."
               + " Default: ${DEFAULT-VALUE}.",
       defaultValue = "0.1")
   double referenceErrorMm = 0.1;
@@ -92,7 +94,7 @@ final class LengthCommand implements Callable<Integer> {
       names = "--radiograph",
       paramLabel = "FINDING",
       description =
-          "What a radiograph says of the length: not_taken, confirms or contradicts. Default:"
+          "Finding of a radiograph: not_taken, confirms or contradicts. Default:"
               + " ${DEFAULT-VALUE}.",
       defaultValue = "not_taken")
   Radiograph radiograph = Radiograph.NOT_TAKEN;
@@ -100,10 +102,10 @@ final class LengthCommand implements Callable<Integer> {
   @Option(
       names = "--recheck",
       paramLabel = "FILE",
-      description = "An earlier length record: has the length changed since?")
+      description = "An earlier length record to compare with.")
   @Nullable Path recheck;
 
-  @Option(names = "--out", paramLabel = "FILE", description = "Write the length record, JSON.")
+  @Option(names = "--out", paramLabel = "FILE", description = "File for the length record, JSON.")
   @Nullable Path out;
 
   @Spec CommandLine.Model.@Nullable CommandSpec spec;
@@ -143,7 +145,8 @@ final class LengthCommand implements Callable<Integer> {
                     soundings.add(taken.sounding());
                     print(
                         screen,
-                        "sounding %d: %.3f mm to %.2f mm short of the foramen, %+.3f mm off",
+                        "length reading %d: %.3f mm to %.2f mm short of the foramen, error"
+                            + " %+.3f mm",
                         soundings.taken().size(),
                         taken.sounding().lengthMicrons() / 1e3,
                         taken.sounding().standoffMicrons() / 1e3,
@@ -152,10 +155,10 @@ final class LengthCommand implements Callable<Integer> {
       if (end != SoundingRun.End.COMPLETE) {
         screen.println(
             end == SoundingRun.End.TIME_LIMIT
-                ? "no further sounding within the time limit of the plan, "
+                ? "no further length reading within the time limit of the plan, "
                     + trial.timeLimitNs() / 1_000_000_000
                     + " s"
-                : "given up");
+                : "interrupted");
       }
     }
     return record(screen, soundings, before);
@@ -167,7 +170,7 @@ final class LengthCommand implements Callable<Integer> {
     if (accepted.isEmpty()) {
       print(
           screen,
-          "no length: of %d soundings fewer than three agree within %.3f mm",
+          "no length: fewer than three of %d length readings agree within %.3f mm",
           soundings.taken().size(),
           rangeMm);
       return Verdict.UNDECIDED.exitCode();
@@ -175,8 +178,8 @@ final class LengthCommand implements Callable<Integer> {
     LengthRecord length = accepted.get();
     print(
         screen,
-        "length %.2f mm from %s, %.2f mm short of the foramen, ± %.2f mm (k = 2); %d of %d soundings"
-            + " agree within %.3f mm",
+        "length %.2f mm from %s, %.2f mm short of the foramen, ± %.2f mm (k = 2); %d of %d"
+            + " length readings agree within %.3f mm",
         length.lengthMicrons() / 1e3,
         length.reference(),
         length.standoffMicrons() / 1e3,
@@ -185,10 +188,10 @@ final class LengthCommand implements Callable<Integer> {
         length.taken(),
         length.spreadMicrons() / 1e3);
     screen.println(
-        "The uncertainty holds the spread of the soundings and the reading of the reference point, not"
-            + " an error of the reading that all soundings share.");
+        "The uncertainty includes the spread of the length readings and the error of the"
+            + " reference point. It does not include an error that all readings share.");
     if (radiograph == Radiograph.CONTRADICTS) {
-      screen.println("A radiograph contradicts it: do not use this length.");
+      screen.println("The radiograph contradicts this length: do not use it.");
     }
     if (out != null) {
       screen.println(
@@ -211,7 +214,7 @@ final class LengthCommand implements Callable<Integer> {
     return (changed ? Verdict.FAIL : Verdict.PASS).exitCode();
   }
 
-  /** The first trial that expects a stop, if its scene can be sounded at all. */
+  /** The first trial that expects a stop, if its scene permits length readings. */
   private static TrialSpec trial(Plan plan) throws UsageException {
     TrialSpec trial =
         IntStream.range(0, plan.trials())
@@ -223,12 +226,13 @@ final class LengthCommand implements Callable<Integer> {
     var hand = trial.scene().section("hand");
     if (!hand.choice(HandSection.DEPTH_AXIS).equals("present")) {
       throw new UsageException(
-          plan.head().name() + ": scene.hand.depth_axis must be present: soundings need a depth");
+          plan.head().name()
+              + ": scene.hand.depth_axis must be present: length readings need a depth");
     }
     if (!hand.choice(HandSection.AFTER_STOP).equals("repeat")) {
       throw new UsageException(
           plan.head().name()
-              + ": scene.hand.after_stop must be repeat: soundings need several stops");
+              + ": scene.hand.after_stop must be repeat: length readings need several stops");
     }
     return trial;
   }

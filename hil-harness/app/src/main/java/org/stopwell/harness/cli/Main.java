@@ -34,8 +34,9 @@ import picocli.CommandLine.UnmatchedArgumentException;
       "",
       "Examples:",
       "  stopwell run docs/plans/first-stop.yaml         a campaign on the virtual bench",
-      "  stopwell check docs/plans/*.yaml                are these plans and settings right?",
-      "  stopwell replay runs/first-stop-001 --trial 17  does this build still do the same?",
+      "  stopwell check docs/plans/*.yaml                are these plans valid?",
+      "  stopwell replay runs/first-stop-001 --trial 17  does this build give the same"
+          + " result?",
       "  stopwell run PLAN --bench serial --port /dev/ttyUSB0",
       "",
       "Exit codes: 0 PASS, 1 FAIL, 2 wrong usage, plan or settings, 3 RIG_FAULT, 4 SAFETY_STOP,"
@@ -113,10 +114,10 @@ public final class Main implements Runnable {
   @Override
   public void run() {
     throw new ParameterException(
-        java.util.Objects.requireNonNull(spec).commandLine(), "which command?");
+        java.util.Objects.requireNonNull(spec).commandLine(), "a command is missing");
   }
 
-  /** Wrong usage costs one or two lines, not a page of help. */
+  /** Wrong usage prints one or two lines, not a page of help. */
   private static final class WrongUsage implements IParameterExceptionHandler {
     @Override
     public int handleParseException(ParameterException e, String[] args) {
@@ -129,7 +130,7 @@ public final class Main implements Runnable {
     }
   }
 
-  /** Every foreseen failure is one line per mistake; an unforeseen one says so. */
+  /** An expected failure prints one line per mistake; an unexpected one prints a report. */
   private static final class Failure implements IExecutionExceptionHandler {
     @Override
     public int handleExecutionException(Exception e, CommandLine line, ParseResult parsed) {
@@ -170,7 +171,7 @@ public final class Main implements Runnable {
         err.println("stopwell: " + firstLine(disk));
         return Verdict.RIG_FAULT.exitCode();
       }
-      err.println("stopwell: this should not happen; please report it with what follows");
+      err.println("stopwell: internal error; please report it with the lines below");
       e.printStackTrace(err);
       return Verdict.RIG_FAULT.exitCode();
     }

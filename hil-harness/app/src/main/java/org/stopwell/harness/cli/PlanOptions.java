@@ -8,7 +8,7 @@ import org.stopwell.harness.plan.Source;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
-/** Which plan a command is about, and what takes the place of its own numbers. */
+/** The plan of a command, and the options that replace its numbers. */
 final class PlanOptions {
   @Parameters(paramLabel = "PLAN", description = "The plan, a YAML file.")
   Path file = Path.of("");
@@ -16,10 +16,13 @@ final class PlanOptions {
   @Option(
       names = "--trials",
       paramLabel = "N",
-      description = "Trials in each condition, instead of the plan's.")
+      description = "Trials in each condition. Default: as in the plan.")
   @Nullable Integer trials;
 
-  @Option(names = "--seed", paramLabel = "N", description = "Campaign seed, instead of the plan's.")
+  @Option(
+      names = "--seed",
+      paramLabel = "N",
+      description = "Campaign seed. Default: as in the plan.")
   @Nullable Long seed;
 
   /** The checked plan. */

@@ -15,13 +15,13 @@ final class PortWait {
       names = NAME,
       paramLabel = "N",
       description =
-          "How long a running campaign waits for a port that has vanished, such as that of a pulled"
-              + " plug; 0 to 3600 s, ${DEFAULT-VALUE} unless told. The trial in which it vanished is"
-              + " a rig fault.",
+          "How long a running campaign waits for a port that vanished, for example an"
+              + " unplugged cable; 0 to 3600 s. Default: ${DEFAULT-VALUE}. The trial in progress"
+              + " is a rig fault.",
       defaultValue = "10")
   int seconds = 10;
 
-  /** Refuses a time that cannot be. */
+  /** Refuses an invalid time. */
   void checked() throws UsageException {
     if (!(seconds >= 0 && seconds <= MOST_S)) {
       throw new UsageException(NAME + " " + seconds + " is outside 0 to " + MOST_S + " s");

@@ -46,7 +46,7 @@ final class Progress implements AutoCloseable {
     }
   }
 
-  /** Says what is being done: beside the line, or where there is none, by itself. */
+  /** Prints the current activity beside the progress line, or alone where there is none. */
   void say(String what, PrintWriter otherwise) {
     if (bar != null) {
       bar.setExtraMessage(what);

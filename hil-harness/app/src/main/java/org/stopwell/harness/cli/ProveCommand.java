@@ -35,20 +35,20 @@ import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
 
-/** Proves a bench before a campaign relies on it. */
+/** Proves a bench before a campaign uses it. */
 @Command(
     name = "prove",
     description = {
-      "Proves a bench by what it does: the motor rests when it must, turns as told, and loses its"
-          + " power to a safe stop, to a silent host and to the emergency stop; the ladder measures"
-          + " itself; a gauge study says how far the bench's two scales, ladder and stage, disagree."
-          + " The motor turns at 300 rpm meanwhile: keep the file in the air.",
+      "Proves a bench by tests: the motor rests when it must, turns at the commanded speed,"
+          + " and loses power on a safe stop, on a silent host and on the emergency stop. The"
+          + " ladder measures itself. A gauge study compares the two scales of the bench, ladder"
+          + " and stage. The motor turns at 300 rpm: keep the file in the air.",
       "",
-      "What was found is kept; run reads it. Without a proof that holds, a bench of matter runs and"
-          + " its verdicts say UNDECIDED.",
+      "The result is stored, and run reads it. Without a valid proof a physical bench runs,"
+          + " but its verdicts are UNDECIDED.",
       "",
-      "Exit code 0 when everything is proven, 3 when a check failed, 5 when one was not done: nobody"
-          + " did what it asks for, or this computer missed its own deadline."
+      "Exit codes: 0 everything is proven; 3 a check failed; 5 a check was not done,"
+          + " because an action was not confirmed or this computer missed its own deadline."
     },
     footer = {
       "",
@@ -61,7 +61,7 @@ import picocli.CommandLine.Spec;
     mixinStandardHelpOptions = true)
 final class ProveCommand implements Callable<Integer> {
   private static final String NOT_CLEAR =
-      "The stage was not sent home: nobody said that all is clear, so nothing moved.";
+      "The stage did not move home: the clearance was not confirmed.";
 
   @Mixin BenchOptions benches = new BenchOptions();
 
@@ -71,7 +71,8 @@ final class ProveCommand implements Callable<Integer> {
       names = "--days",
       paramLabel = "N",
       description =
-          "How long the proof holds; ${DEFAULT-VALUE} unless told. Prove again after every rewiring.",
+          "Validity of the proof, days. Default: ${DEFAULT-VALUE}. Prove again after every"
+              + " change of the wiring.",
       defaultValue = "30")
   int days = 30;
 
@@ -79,9 +80,9 @@ final class ProveCommand implements Callable<Integer> {
       names = "--operator",
       paramLabel = "NAME",
       description =
-          "One of two or more people between whom the gauge study compares; give it once for each."
-              + " Every one mounts the file anew for each reading. Without, the study compares"
-              + " mounts. On a simulated bench the people are simulated remounts.")
+          "A person in the gauge study; give the option twice or more. Each person mounts"
+              + " the file again for each reading. Without it the study compares mounts. On a"
+              + " simulated bench the persons are simulated remounts.")
   List<String> operators = new ArrayList<>();
 
   @Spec CommandLine.Model.@Nullable CommandSpec spec;
@@ -96,7 +97,7 @@ final class ProveCommand implements Callable<Integer> {
       throw new UsageException(
           "--operator "
               + String.join(", ", operators)
-              + ": two or more different names are needed to compare, or none");
+              + ": give two or more different names, or none");
     }
     try (Bench bench = benches.maker().open()) {
       BenchDescription board = bench.describe();
@@ -115,7 +116,7 @@ final class ProveCommand implements Callable<Integer> {
       findings.forEach(finding -> print(out, finding));
       int before = findings.size();
       if (clear && !board.lockstep()) {
-        out.println("Gauge study: some seconds for each of its readings, several minutes in all.");
+        out.println("Gauge study: some seconds per reading, several minutes in all.");
         out.flush();
       }
       BenchRecords kept = records.of(board, benches.station);
@@ -166,7 +167,7 @@ final class ProveCommand implements Callable<Integer> {
     try (Progress progress = progress(bench)) {
       GaugeRun run = GaugeRun.of(bench, operator(), operators, () -> progress.add(1));
       if (run.nanometres().isEmpty()) {
-        return notDone(findings, "Nobody did what it asks for.");
+        return notDone(findings, "The action was not confirmed.");
       }
       GaugeTable table = GaugeTable.of(run);
       kept.keepGauge(table.csv());
@@ -175,7 +176,7 @@ final class ProveCommand implements Callable<Integer> {
       findings.add(
           gauge.finding(
               operators.isEmpty()
-                  ? "mounted anew"
+                  ? "mounted again"
                   : bench.describe().simulated()
                       ? "simulated remounts by " + people
                       : "between " + people));
@@ -193,7 +194,7 @@ final class ProveCommand implements Callable<Integer> {
     return null;
   }
 
-  /** Who is asked for each reading sees how far it is. */
+  /** Shows the progress with each question. */
   private Progress progress(Bench bench) throws BenchException {
     return operators.isEmpty() && bench.drivenStage().isPresent()
         ? Progress.of("readings", GaugeRun.readings(0), 0)

@@ -7,14 +7,14 @@ import org.stopwell.harness.standing.BenchRecords;
 import org.stopwell.rig.bench.BenchDescription;
 import picocli.CommandLine.Option;
 
-/** Where the proofs and calibrations of benches lie. */
+/** The directory of the proofs and calibrations of benches. */
 final class RecordsOption {
   @Option(
       names = "--records",
       paramLabel = "DIR",
       description =
-          "Directory with the proofs and calibrations, one file each per serial number of a bench;"
-              + " that of the station file, or benches/, unless told.")
+          "Directory of proofs and calibrations, one file each per serial number of a"
+              + " bench. Default: the directory named by the station file, or benches/.")
   @Nullable Path directory;
 
   /** The records of one bench. */

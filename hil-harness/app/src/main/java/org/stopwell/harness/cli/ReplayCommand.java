@@ -44,16 +44,17 @@ import picocli.CommandLine.Spec;
     description = {
       "Feeds a recorded trial or a CSV trace through the controller.",
       "",
-      "With a run directory: compares every step of every trial, or of one, hash for hash with what"
-          + " was recorded, and says identical or from which millisecond on it differs and by how"
-          + " many micrometres. Sentinels, excluded trials and those that the rig spoiled are replayed"
-          + " too, and named. Trials of the virtual bench get a new ending; of a real bench the"
-          + " recording shows nothing beyond the first difference. Exit code 0 when identical, 1"
-          + " when not.",
-      "With a CSV trace: says what the controller would have done. Columns: t_ms; z<HZ>hz_re_ohm and"
-          + " z<HZ>hz_im_ohm per frequency, or distance_mm (a number or no_contact); optional speed_rpm, torque_ncm, demand"
-          + " (0 or 1), true_remaining_mm. A row with no position holds no new sample. Without"
-          + " speed_rpm the motor is taken to do what it is told.",
+      "With a run directory: compares the state hash of every step of every trial, or of"
+          + " one trial, with the recording. Prints identical, or the first millisecond that"
+          + " differs and by how many micrometres. Sentinels, excluded and spoiled trials are"
+          + " included and marked. On the virtual bench, a trial that differs is simulated to its"
+          + " new end. On a physical bench the recording ends at the first difference. Exit"
+          + " codes: 0 identical, 1 different.",
+      "With a CSV trace: prints what the controller does. Columns: t_ms; z<HZ>hz_re_ohm and"
+          + " z<HZ>hz_im_ohm per frequency, or distance_mm (a number or no_contact); optional"
+          + " speed_rpm, torque_ncm, demand (0 or 1), true_remaining_mm. A row without a position"
+          + " has no new sample. Without speed_rpm the motor is assumed to turn at the commanded"
+          + " speed.",
     },
     footer = {
       "",
@@ -61,7 +62,7 @@ import picocli.CommandLine.Spec;
       "  stopwell replay runs/first-stop-001",
       "  stopwell replay runs/first-stop-001 --trial 17",
       "  stopwell replay runs/first-stop-001 --trial 17 --settings new.yaml",
-      "  stopwell replay trace.csv --settings docs/settings/length.yaml --out said.csv"
+      "  stopwell replay trace.csv --settings docs/settings/length.yaml --out result.csv"
     },
     mixinStandardHelpOptions = true)
 final class ReplayCommand implements Callable<Integer> {
@@ -71,7 +72,7 @@ final class ReplayCommand implements Callable<Integer> {
   @Option(
       names = "--settings",
       paramLabel = "S",
-      description = "Settings of the controller; for a run directory its own unless told.")
+      description = "Settings of the controller. Default for a run directory: its own settings.")
   @Nullable Path settingsFile;
 
   @Option(
@@ -85,13 +86,13 @@ final class ReplayCommand implements Callable<Integer> {
       names = "--trial",
       paramLabel = "N",
       description =
-          "Which trial of a run directory, counted from 1 as in the report; all of them unless told.")
+          "Trial of a run directory, counted from 1 as in the report. Default: all trials.")
   @Nullable Integer trial;
 
   @Option(
       names = "--jobs",
       paramLabel = "N",
-      description = "Trials at once; as many as there are processors unless told.")
+      description = "Trials that run at the same time. Default: the number of processors.")
   @Nullable Integer jobs;
 
   @Option(names = "--json", description = "For a whole run: print the result as JSON.")
@@ -100,7 +101,7 @@ final class ReplayCommand implements Callable<Integer> {
   @Option(
       names = "--out",
       paramLabel = "CSV",
-      description = "Write the CSV trace with what the controller said beside it.")
+      description = "Write the CSV trace with the outputs of the controller added.")
   @Nullable Path out;
 
   @Spec CommandLine.Model.@Nullable CommandSpec spec;
@@ -139,7 +140,7 @@ final class ReplayCommand implements Callable<Integer> {
     }
     events.forEach(screen::println);
     if (events.isEmpty()) {
-      screen.println("The controller stayed PARKED all the time.");
+      screen.println("The controller stayed PARKED for the whole trace.");
     }
     return 0;
   }
@@ -186,7 +187,7 @@ final class ReplayCommand implements Callable<Integer> {
     }
   }
 
-  /** Every trial of a run, paired with what it would be now. */
+  /** Every trial of a run, paired with its replay. */
   private int whole(RunFile run, Plan plan, Plan other, PrintWriter screen) throws Exception {
     int atOnce = jobs == null ? Runtime.getRuntime().availableProcessors() : jobs;
     if (!(atOnce >= 1 && atOnce <= 1024)) {
@@ -210,14 +211,14 @@ final class ReplayCommand implements Callable<Integer> {
     return replay.identical() ? 0 : 1;
   }
 
-  /** Trials that the evidence of the run leaves out, by index, with the rule or the rig's fault. */
+  /** Trials that the evidence of the run excludes, by index, with the rule or the rig fault. */
   private static Map<Integer, String> excluded(RunFile run) throws Exception {
     return Evidence.of(run.header(), run.results(), true).trials().stream()
         .filter(t -> t.verdict() == Verdict.RIG_FAULT)
         .collect(Collectors.toMap(TrialResult::index, TrialResult::code));
   }
 
-  /** A blinded run goes by its codes here too. */
+  /** A blinded run shows its codes here too. */
   private UnaryOperator<String> names(RunFile run) {
     Optional<Blinding> blinding =
         Unblinding.isDone(file) ? Optional.empty() : run.header().protocol().blinding();
@@ -232,7 +233,7 @@ final class ReplayCommand implements Callable<Integer> {
     if (c.firstOutput().isEmpty()) {
       Comparison.Difference d = c.firstHash().orElseThrow();
       screen.println(
-          "the same outputs in all " + c.steps() + " steps, another inner state from " + at(d));
+          "equal outputs in all " + c.steps() + " steps, different inner state from " + at(d));
       return;
     }
     Comparison.Difference d = c.firstOutput().get();

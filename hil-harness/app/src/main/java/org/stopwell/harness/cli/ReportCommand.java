@@ -19,8 +19,7 @@ import picocli.CommandLine.Spec;
 /** Rebuilds the report of a run. */
 @Command(
     name = "report",
-    description =
-        "Rebuilds report.html and junit.xml from the run file, and says the verdict again.",
+    description = "Rebuilds report.html and junit.xml from the run file and prints the verdict.",
     footer = {"", "Example:", "  stopwell report runs/first-stop-001"},
     mixinStandardHelpOptions = true)
 final class ReportCommand implements Callable<Integer> {

@@ -28,14 +28,14 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
-/** Goes on with a campaign. */
+/** Continues a campaign. */
 @Command(
     name = "resume",
     description = {
-      "Goes on with a campaign after Ctrl-C, a crash, a full disk or a power cut. Every trial counts"
-          + " exactly once: what the run file holds is not run again.",
-      "The same build and the same bench are needed; plan and settings come from the run file.",
-      "A campaign that stopped at a bad sentinel goes on only with --after-service."
+      "Continues a campaign after Ctrl-C, a crash, a full disk or a power cut. Every trial"
+          + " counts exactly once: recorded trials are not repeated.",
+      "Needs the same build and the same bench. Plan and settings come from the run file.",
+      "After a bad sentinel, resume needs --after-service."
     },
     footer = {
       "",
@@ -45,7 +45,7 @@ import picocli.CommandLine.Spec;
     },
     mixinStandardHelpOptions = true)
 final class ResumeCommand implements Callable<Integer> {
-  /** Longest account of a service, characters; assumed: a line, not a letter. */
+  /** Longest text on a service, characters; assumed: one line. */
   private static final int LONGEST_SERVICE = 300;
 
   @Parameters(paramLabel = "DIR", description = "Run directory.")
@@ -54,22 +54,22 @@ final class ResumeCommand implements Callable<Integer> {
   @Option(
       names = "--port",
       paramLabel = "PORT",
-      description = "Serial port of the board; as recorded in the run file unless told.")
+      description = "Serial port of the board. Default: the recorded port.")
   @Nullable String port;
 
   @Option(
       names = "--drive-port",
       paramLabel = "PORT",
       description =
-          "Serial port of the drive board, when there were two boards; as recorded unless told.")
+          "Serial port of the drive board, for a run on two boards. Default: the recorded"
+              + " port.")
   @Nullable String drivePort;
 
   @Option(
       names = "--station",
       paramLabel = "FILE",
       description =
-          "Station file, when the run was begun on the pins of a Raspberry Pi; as recorded unless"
-              + " told.")
+          "Station file, for a run on the pins of a Raspberry Pi. Default: the recorded" + " file.")
   @Nullable Path station;
 
   @Mixin RecordsOption records = new RecordsOption();
@@ -79,15 +79,15 @@ final class ResumeCommand implements Callable<Integer> {
   @Option(
       names = "--jobs",
       paramLabel = "N",
-      description = "Trials at once; as many as there are processors unless told.")
+      description = "Trials that run at the same time. Default: the number of processors.")
   @Nullable Integer jobs;
 
   @Option(
       names = "--after-service",
       paramLabel = "TEXT",
       description =
-          "After a bad sentinel: what was done to the bench, in one line. It is kept in the run file,"
-              + " and the report lists it.")
+          "After a bad sentinel: the work done on the bench, in one line. The run file"
+              + " keeps it and the report lists it.")
   @Nullable String service;
 
   @Option(names = "--json", description = "Print the result as JSON.")
@@ -108,7 +108,7 @@ final class ResumeCommand implements Callable<Integer> {
                 + header.build()
                 + ", this is build "
                 + Build.identity()
-                + ": the results would not belong together");
+                + ": resume with the build that began the run");
       }
       Plan plan = ReplayCommand.plan(file);
       BenchOptions benches = BenchOptions.of(header, directory, port, drivePort, station);
@@ -143,7 +143,7 @@ final class ResumeCommand implements Callable<Integer> {
     }
   }
 
-  /** What was done after a bad sentinel; without it such a campaign does not go on. */
+  /** The text on the service after a bad sentinel; without it such a campaign cannot resume. */
   private Optional<Service> served(RunFile file, List<TrialResult> done) throws Exception {
     Optional<BadSentinel> bad = SentinelWatch.waiting(file.header().protocol(), done, file.notes());
     if (service == null) {
@@ -152,7 +152,7 @@ final class ResumeCommand implements Callable<Integer> {
             directory
                 + " stopped at a bad sentinel. "
                 + Conductor.seeTo(bad.get())
-                + " Then go on with: stopwell resume "
+                + " Then continue with: stopwell resume "
                 + directory
                 + " --after-service \"what was done\"");
       }
@@ -160,7 +160,9 @@ final class ResumeCommand implements Callable<Integer> {
     }
     if (bad.isEmpty()) {
       throw new UsageException(
-          "--after-service: " + directory + " does not wait at a bad sentinel");
+          "--after-service: "
+              + directory
+              + " does not wait at a bad sentinel; leave out --after-service");
     }
     String what = service.strip();
     if (!(what.length() >= 1 && what.length() <= LONGEST_SERVICE) || what.contains("\n")) {

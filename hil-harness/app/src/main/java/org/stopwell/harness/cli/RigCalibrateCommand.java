@@ -30,18 +30,18 @@ import picocli.CommandLine.Spec;
 @Command(
     name = "calibrate",
     description = {
-      "Calibrates a bench step by step. Each step says what to do, takes the numbers that you type or"
-          + " measures by itself, shows mean and spread, and writes a record with instrument,"
-          + " certificate, uncertainty, date, due date and temperature.",
+      "Calibrates a bench step by step. Each step gives instructions, takes the values that"
+          + " you type or measures automatically, shows mean and spread, and writes a record with"
+          + " instrument, certificate, uncertainty, date, due date and temperature.",
       "",
-      "Every reading is on the disk before the next is asked for: break off at any time and start"
-          + " again, and it goes on with the next reading; steps of today are skipped. What you type"
-          + " is kept as you typed it, besides. A stage that the bench drives goes to its places by"
-          + " itself. Answers may also come from a file, one a line: stopwell rig calibrate … < FILE,"
-          + " or be given at a page in the browser: --console.",
+      "Every reading is stored before the next: you can stop at any time, and the next"
+          + " start continues with the next reading. Steps done today are skipped. Your typed"
+          + " input is also stored as typed. A stage that the bench drives moves automatically."
+          + " Answers can come from a file, one per line (stopwell rig calibrate … < FILE), or"
+          + " from a page in the browser (--console).",
       "",
-      "A simulated bench is read against a simulated reference, with nobody there; its records say so"
-          + " and never count for a bench of matter.",
+      "A simulated bench is compared with a simulated reference, without an operator. Its"
+          + " records are marked as simulated and never count for a physical bench.",
       "",
       "Exit code 0 when every step is done, 5 when one was left out."
     },
@@ -67,19 +67,19 @@ final class RigCalibrateCommand implements Callable<Integer> {
               + " motor_coast or capacitors.")
   @Nullable String step;
 
-  @Option(names = "--again", description = "Also the steps that were done today.")
+  @Option(names = "--again", description = "Repeat the steps that were done today.")
   boolean again;
 
   @Option(
       names = "--operator",
       paramLabel = "NAME",
-      description = "Who calibrates; asked for unless told.")
+      description = "Name of the operator. Default: the command asks for it.")
   @Nullable String operator;
 
   @Option(
       names = "--months",
       paramLabel = "N",
-      description = "How long the calibration holds; ${DEFAULT-VALUE} unless told.",
+      description = "Validity of the calibration, months. Default: ${DEFAULT-VALUE}.",
       defaultValue = "12")
   int months = 12;
 
@@ -96,8 +96,8 @@ final class RigCalibrateCommand implements Callable<Integer> {
       arity = "0..1",
       fallbackValue = "8123",
       description =
-          "Ask at a page of the console, for a browser on this machine, instead of here; TCP port on"
-              + " the loopback address, ${FALLBACK-VALUE} unless told, 0 for any.")
+          "Ask on a web page for a browser on this machine, not on the terminal. N is the"
+              + " TCP port on the loopback address, 0 for any. Default: ${FALLBACK-VALUE}.")
   @Nullable Integer console;
 
   @Spec CommandLine.Model.@Nullable CommandSpec spec;
@@ -155,10 +155,10 @@ final class RigCalibrateCommand implements Callable<Integer> {
     try (ConsoleServer server = server(port, desk)) {
       out.println("Open " + server.address() + "calibration in a browser on this machine.");
       out.flush();
-      String end = "Broken off by a fault; what was read is kept.";
+      String end = "Stopped by a fault; the readings are kept.";
       try {
         boolean complete = all(steps, bench, kept, desk, desk::isLeft);
-        end = complete ? "Every step is done." : "Some steps were left out.";
+        end = complete ? "Every step is done." : "Some steps were skipped.";
         return complete;
       } catch (BenchException e) {
         end = e.fault() + ": " + e.getMessage();

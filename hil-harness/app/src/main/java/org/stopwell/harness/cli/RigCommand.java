@@ -10,8 +10,8 @@ import picocli.CommandLine.Spec;
 @Command(
     name = "rig",
     description =
-        "The bench itself: ports, proof, gauge study, calibration, curve, a board that is not there,"
-            + " its stage.",
+        "Commands for the bench: ports, proof, gauge study, calibration, reference curve,"
+            + " emulated board, stage.",
     subcommands = {
       RigListCommand.class,
       ProveCommand.class,
@@ -38,6 +38,6 @@ final class RigCommand implements Runnable {
   @Override
   public void run() {
     throw new CommandLine.ParameterException(
-        Objects.requireNonNull(spec).commandLine(), "which command?");
+        Objects.requireNonNull(spec).commandLine(), "a command is missing");
   }
 }

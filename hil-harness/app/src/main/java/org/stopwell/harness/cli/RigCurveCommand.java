@@ -18,9 +18,10 @@ import picocli.CommandLine.Spec;
 @Command(
     name = "curve",
     description = {
-      "Sweeps a file through a canal of the virtual bench, without noise, and prints the curve from"
-          + " signal to distance as the calibration of a settings file.",
-      "On a real bench these points are measured: a model's curve is no calibration of matter."
+      "Sweeps a file through a canal of the virtual bench, without noise, and prints the"
+          + " curve from signal to distance as the calibration section of a settings file.",
+      "On a physical bench, measure these points: the curve of the model does not calibrate"
+          + " hardware."
     },
     footer = {
       "",
@@ -30,7 +31,7 @@ import picocli.CommandLine.Spec;
     },
     mixinStandardHelpOptions = true)
 final class RigCurveCommand implements Callable<Integer> {
-  /** What the controller reads off the impedance. */
+  /** The feature that the controller takes from the impedance. */
   enum Policy {
     RATIO,
     RESISTANCE
@@ -48,21 +49,21 @@ final class RigCurveCommand implements Callable<Integer> {
   @Option(
       names = "--deepest-mm",
       paramLabel = "MM",
-      description = "Deepest point, negative past the foramen. Default: ${DEFAULT-VALUE}.",
+      description = "Deepest point, mm, negative past the foramen. Default: ${DEFAULT-VALUE}.",
       defaultValue = "-1")
   double deepestMm = -1;
 
   @Option(
       names = "--shallowest-mm",
       paramLabel = "MM",
-      description = "Shallowest point. Default: ${DEFAULT-VALUE}.",
+      description = "Shallowest point, mm. Default: ${DEFAULT-VALUE}.",
       defaultValue = "6")
   double shallowestMm = 6;
 
   @Option(
       names = "--step-mm",
       paramLabel = "MM",
-      description = "From point to point. Default: ${DEFAULT-VALUE}.",
+      description = "Distance between points, mm. Default: ${DEFAULT-VALUE}.",
       defaultValue = "0.25")
   double stepMm = 0.25;
 

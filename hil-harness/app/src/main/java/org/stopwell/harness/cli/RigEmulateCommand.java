@@ -18,12 +18,12 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
 
-/** A board that is not there. */
+/** Emulates a board. */
 @Command(
     name = "emulate",
     description = {
-      "Plays a board on a pseudo-terminal until Ctrl-C: the physics of the virtual bench behind the"
-          + " wire protocol. Any program that can open a serial port may talk to it."
+      "Emulates a board on a pseudo-terminal until Ctrl-C: the simulated bench behind the"
+          + " wire protocol. Any program that can open a serial port can use it."
     },
     footer = {
       "",
@@ -38,10 +38,10 @@ final class RigEmulateCommand implements Callable<Integer> {
   @Option(
       names = "--link",
       paramLabel = "PATH",
-      description = "Make a symbolic link of this name to the port.")
+      description = "Create a symbolic link with this name to the port.")
   @Nullable Path link;
 
-  @Option(names = "--real-time", description = "Follow the clock instead of the host's exchanges.")
+  @Option(names = "--real-time", description = "Run in real time, not at the pace of the host.")
   boolean realTime;
 
   @Option(

@@ -18,9 +18,9 @@ import picocli.CommandLine.Spec;
     name = "list",
     description = {
       "Lists the serial ports of this machine.",
-      "With --boards each port is asked who is there: the boards answer with kind, serial number,"
-          + " firmware and its hash. A board that serves another program would let it go, so ask"
-          + " while nothing runs."
+      "With --boards the command asks every port for its board: kind, serial number,"
+          + " firmware and hash. The question ends a session of another program with the board,"
+          + " so ask only while nothing runs."
     },
     footer = {
       "",

@@ -12,13 +12,13 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
 
-/** The stage by hand. */
+/** Moves the stage. */
 @Command(
     name = "stage",
     description = {
-      "Moves the stage of a drive board by hand: for bringing it up and for measuring its scale. Places"
-          + " count from the home switch, forward is towards the foramen.",
-      "Without --home and --to it only says where the stage is. Keep your hands and the file clear."
+      "Moves the stage of a drive board, for bring-up and to measure its scale. Positions"
+          + " count from the home switch; forward is towards the foramen.",
+      "Without --home and --to it prints the position of the stage. Keep hands and file" + " clear."
     },
     footer = {
       "",
@@ -42,16 +42,16 @@ final class RigStageCommand implements Callable<Integer> {
       defaultValue = "" + SerialLink.BAUD)
   int baud = SerialLink.BAUD;
 
-  @Option(names = "--home", description = "Go to the home switch first, and count from there.")
+  @Option(names = "--home", description = "Move to the home switch first and count from there.")
   boolean home;
 
-  @Option(names = "--to", paramLabel = "MM", description = "Go to a place, mm from home.")
+  @Option(names = "--to", paramLabel = "MM", description = "Target position, mm from home.")
   @Nullable Double toMm;
 
   @Option(
       names = "--speed",
       paramLabel = "MM_PER_S",
-      description = "How fast, mm/s. Default: ${DEFAULT-VALUE}.",
+      description = "Speed, mm/s. Default: ${DEFAULT-VALUE}.",
       defaultValue = "2")
   double speedMmPerS = 2;
 

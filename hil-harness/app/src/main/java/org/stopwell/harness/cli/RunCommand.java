@@ -32,10 +32,10 @@ import picocli.CommandLine.Spec;
       "  stopwell run docs/plans/first-stop.yaml",
       "  stopwell run PLAN --trials 5 --seed 42 --out runs/try",
       "  stopwell run PLAN --bench emulated --json > result.json",
-      "  stopwell run PLAN --freeze                      fixed before the first trial",
+      "  stopwell run PLAN --freeze                      freeze before the first trial",
       "",
       "The same plan and seed give the same results on the virtual bench, with any number of jobs.",
-      "Ctrl-C ends a campaign safely; every finished trial is kept, and resume goes on."
+      "Ctrl-C ends a campaign safely. Finished trials are kept, and resume continues."
     },
     mixinStandardHelpOptions = true)
 final class RunCommand implements Callable<Integer> {
@@ -50,20 +50,20 @@ final class RunCommand implements Callable<Integer> {
   @Option(
       names = "--jobs",
       paramLabel = "N",
-      description = "Trials at once; as many as there are processors unless told.")
+      description = "Trials that run at the same time. Default: the number of processors.")
   @Nullable Integer jobs;
 
   @Option(
       names = "--out",
       paramLabel = "DIR",
-      description = "Run directory; the next free one under runs/ unless told.")
+      description = "Run directory. Default: the next free directory under runs/.")
   @Nullable Path out;
 
   @Option(
       names = "--freeze",
       description =
-          "Fix plan, settings, station, bench and build before the first trial, in a file beside the"
-              + " plan; then run. Every later run of the plan says what is no longer as frozen.")
+          "Freeze plan, settings, station, bench and build in a file beside the plan, then"
+              + " run. Every later run of the plan lists its deviations.")
   boolean freeze;
 
   @Option(names = "--json", description = "Print the result as JSON.")
@@ -117,7 +117,7 @@ final class RunCommand implements Callable<Integer> {
             registration));
   }
 
-  /** The line that runs the same trials again. */
+  /** The command that repeats the same trials. */
   private String command(Plan plan) {
     return "stopwell run "
         + plans.file
@@ -137,7 +137,8 @@ final class RunCommand implements Callable<Integer> {
   private Path directory(Plan plan) throws UsageException {
     if (out != null) {
       if (Files.exists(out.resolve(RunFile.NAME))) {
-        throw new UsageException("--out " + out + ": there already is a run in it");
+        throw new UsageException(
+            "--out " + out + ": the directory already holds a run; give another --out");
       }
       return out;
     }

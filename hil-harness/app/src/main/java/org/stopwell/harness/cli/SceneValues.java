@@ -15,8 +15,8 @@ final class SceneValues {
       arity = "0..*",
       paramLabel = "KEY=VALUE",
       description =
-          "What differs from the defaults of a scene, such as fluid.level_mm=10; the keys are those of"
-              + " docs/plan-reference.md.")
+          "Values that differ from the defaults of a scene, such as fluid.level_mm=10."
+              + " Keys: docs/plan-reference.md.")
   List<String> values = new ArrayList<>();
 
   /** The scene, with every mistake in one message. */

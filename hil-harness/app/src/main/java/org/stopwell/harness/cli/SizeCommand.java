@@ -20,17 +20,20 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
 
-/** How many trials a claim needs. */
+/** Computes how many trials a claim needs. */
 @Command(
     name = "size",
-    description = "Says how many trials a claim needs, and how likely a true claim is to be shown.",
+    description =
+        "Computes how many trials a claim needs, and the probability that a true claim is"
+            + " shown.",
     footer = {
       "",
       "Examples:",
       "  stopwell size --share 0.95                      at least 95 %% within, by misses allowed",
       "  stopwell size --share 0.95 --true-share 0.99    and how many for a power of 0.9",
       "  stopwell size --margin-mm 0.1 --sd-mm 0.15      mean within ±0.1 mm",
-      "  stopwell size --shift-mm 0.05 --sd-mm 0.05      difference between two builds, per arm",
+      "  stopwell size --shift-mm 0.05 --sd-mm 0.05      difference between two builds,"
+          + " trials per build",
       "  stopwell size --share 0.95 --per-canal 5 --icc 0.3 --lost 0.02",
       "  stopwell size --band-mm 0.5 --sd-mm 0.15        tolerance interval within ±0.5 mm",
       "  stopwell size --limit-mm 0.05 --sd-mm 0.1       limits of agreement to ±0.05 mm",
@@ -39,102 +42,109 @@ import picocli.CommandLine.Spec;
       "  stopwell size --share 0.95 --true-share 0.99 --cap 1000    looking after every trial",
       "  stopwell size --share 0.95 --true-share 0.99 --trials 150  the power of 150 trials",
       "",
-      "Lengths need only share a unit. Repeats in one canal are worth less than so many canals:"
-          + " --per-canal and --icc say how much; --lost is the share the rig will spoil."
+      "All lengths must have the same unit. Repeats in one canal count less than separate"
+          + " canals; --per-canal and --icc set by how much. --lost is the share of trials that"
+          + " the rig spoils."
     },
     mixinStandardHelpOptions = true)
 final class SizeCommand implements Callable<Integer> {
   @Option(names = "--share", paramLabel = "P", description = "Claimed share, 0 to 1.")
   @Nullable Double share;
 
-  @Option(names = "--true-share", paramLabel = "P", description = "The true share you expect.")
+  @Option(names = "--true-share", paramLabel = "P", description = "Expected true share, 0 to 1.")
   @Nullable Double trueShare;
 
-  @Option(names = "--margin-mm", paramLabel = "M", description = "Margin of the mean.")
+  @Option(names = "--margin-mm", paramLabel = "M", description = "Margin of the mean, mm.")
   @Nullable Double margin;
 
-  @Option(names = "--shift-mm", paramLabel = "D", description = "Difference of two means.")
+  @Option(names = "--shift-mm", paramLabel = "D", description = "Difference of two means, mm.")
   @Nullable Double shift;
 
-  @Option(names = "--sd-mm", paramLabel = "S", description = "Standard deviation you expect.")
+  @Option(names = "--sd-mm", paramLabel = "S", description = "Expected standard deviation, mm.")
   @Nullable Double deviation;
 
-  @Option(names = "--bias-mm", paramLabel = "B", description = "Mean you expect; 0 unless told.")
+  @Option(names = "--bias-mm", paramLabel = "B", description = "Expected mean, mm. Default: 0.")
   double bias;
 
   @Option(
       names = "--band-mm",
       paramLabel = "B",
       description =
-          "Band around the standoff that shall hold a tolerance interval of --share, 0.95 unless told.")
+          "Band, ± mm around the standoff (set distance short of the foramen), for a"
+              + " tolerance interval of --share. Default of --share: 0.95.")
   @Nullable Double band;
 
   @Option(
       names = "--limit-mm",
       paramLabel = "W",
-      description = "Wanted half width of the interval of a limit of agreement.")
+      description = "Half width of the interval of a limit of agreement, mm.")
   @Nullable Double limit;
 
   @Option(
       names = "--good",
       paramLabel = "P",
-      description = "Share of misses that a sequential test shall accept; with --bad.")
+      description = "Share of misses that a sequential test must accept; needs --bad.")
   @Nullable Double good;
 
-  @Option(names = "--bad", paramLabel = "P", description = "Share of misses it shall reject.")
+  @Option(
+      names = "--bad",
+      paramLabel = "P",
+      description = "Share of misses that a sequential test must reject; needs --good.")
   @Nullable Double bad;
 
   @Option(
       names = "--looks",
       paramLabel = "K",
-      description = "Looks at --shift-mm, at limits of O'Brien and Fleming; ${DEFAULT-VALUE}.",
+      description =
+          "Number of looks for --shift-mm, limits of O'Brien and Fleming. Default:"
+              + " ${DEFAULT-VALUE}.",
       defaultValue = "1")
   int looks = 1;
 
   @Option(
       names = "--cap",
       paramLabel = "N",
-      description = "Most trials of a campaign that is looked at after every trial.")
+      description = "Largest number of trials of a campaign that is judged after every trial.")
   @Nullable Integer cap;
 
   @Option(
       names = "--trials",
       paramLabel = "N",
-      description = "Say the power of so many trials too (per arm for --shift-mm).")
+      description = "Also print the power of this number of trials (per build for --shift-mm).")
   @Nullable Integer trials;
 
   @Option(
       names = "--confidence",
       paramLabel = "C",
-      description = "One-sided confidence; ${DEFAULT-VALUE}.",
+      description = "One-sided confidence. Default: ${DEFAULT-VALUE}.",
       defaultValue = "0.95")
   double confidence = 0.95;
 
   @Option(
       names = "--power",
       paramLabel = "P",
-      description = "Wanted chance of showing a true claim; ${DEFAULT-VALUE}.",
+      description = "Probability of showing a true claim. Default: ${DEFAULT-VALUE}.",
       defaultValue = "0.9")
   double power = 0.9;
 
   @Option(
       names = "--per-canal",
       paramLabel = "N",
-      description = "Trials in each canal; ${DEFAULT-VALUE}.",
+      description = "Trials in each canal. Default: ${DEFAULT-VALUE}.",
       defaultValue = "1")
   int perCanal = 1;
 
   @Option(
       names = "--icc",
       paramLabel = "R",
-      description = "Intraclass correlation of one canal, 0 to 1; ${DEFAULT-VALUE}.",
+      description = "Intraclass correlation of one canal, 0 to 1. Default: ${DEFAULT-VALUE}.",
       defaultValue = "0")
   double correlation;
 
   @Option(
       names = "--lost",
       paramLabel = "P",
-      description = "Share of trials the rig will spoil; ${DEFAULT-VALUE}.",
+      description = "Share of trials that the rig spoils, 0 to 1. Default: ${DEFAULT-VALUE}.",
       defaultValue = "0")
   double lost;
 
@@ -253,7 +263,7 @@ final class SizeCommand implements Callable<Integer> {
         what,
         independent.isPresent()
             ? SampleSize.planned(independent.getAsInt(), perCanal, correlation, lost)
-            : "more than can be planned");
+            : "above the largest number that can be planned");
   }
 
   private void check() throws UsageException {
@@ -264,15 +274,15 @@ final class SizeCommand implements Callable<Integer> {
         && limit == null
         && good == null) {
       throw new UsageException(
-          "which claim? --share, --margin-mm, --band-mm, --shift-mm, --limit-mm, or --good and"
-              + " --bad");
+          "a claim is missing: give --share, --margin-mm, --band-mm, --shift-mm,"
+              + " --limit-mm, or --good and --bad");
     }
     boolean lengths = margin != null || shift != null || band != null || limit != null;
     if (lengths && deviation == null) {
       throw new UsageException("--margin-mm, --shift-mm, --band-mm and --limit-mm need --sd-mm");
     }
     if ((good == null) != (bad == null)) {
-      throw new UsageException("--good and --bad go together");
+      throw new UsageException("--good and --bad need each other");
     }
     if (good != null && bad != null && !(good < bad)) {
       throw new UsageException("--good " + good + " must be below --bad " + bad);

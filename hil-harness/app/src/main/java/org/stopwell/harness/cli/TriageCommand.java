@@ -26,19 +26,19 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
-/** Runs what did not pass again, to see whose fault it was. */
+/** Repeats the trials that did not pass, to classify their cause. */
 @Command(
     name = "triage",
     description = {
-      "Runs every trial of a run that did not pass again, with its own seed and on the same kind of"
-          + " bench, and says whose fault it looks like: the controller's, the rig's, or nobody's that"
-          + " comes again.",
-      "The run stays as it is: a second try never replaces a first result. What is found goes to the"
-          + " screen and to "
+      "Repeats every trial of a run that did not pass, with its own seed and on the same"
+          + " kind of bench, and classifies its cause: the controller, the rig, or not"
+          + " reproducible.",
+      "The run is not changed: a repetition never replaces a first result. Findings are"
+          + " printed and written to "
           + TriageCommand.NAME
           + " in the run directory.",
-      "Exit code 0: nothing to look into; 1: the controller does it again; 3: only the rig failed; 5:"
-          + " something does not come out the same again."
+      "Exit codes: 0 nothing to examine; 1 the controller repeats the failure; 3 only the"
+          + " rig failed; 5 a result is not reproducible."
     },
     footer = {
       "",
@@ -56,7 +56,7 @@ final class TriageCommand implements Callable<Integer> {
   @Option(
       names = "--times",
       paramLabel = "N",
-      description = "How often each trial is run again; ${DEFAULT-VALUE}.",
+      description = "Repetitions of each trial. Default: ${DEFAULT-VALUE}.",
       defaultValue = "3")
   int times = 3;
 
@@ -66,13 +66,13 @@ final class TriageCommand implements Callable<Integer> {
   @Option(
       names = "--drive-port",
       paramLabel = "PORT",
-      description = "Serial port of the drive board, when the run was made on two boards.")
+      description = "Serial port of the drive board, for a run on two boards.")
   @Nullable String drivePort;
 
   @Option(
       names = "--station",
       paramLabel = "FILE",
-      description = "Station file, when the run was made on the pins of a Raspberry Pi.")
+      description = "Station file, for a run on the pins of a Raspberry Pi.")
   @Nullable Path station;
 
   @Option(names = "--json", description = "Print the result as JSON.")
@@ -100,7 +100,7 @@ final class TriageCommand implements Callable<Integer> {
                 + run.header().build()
                 + ", this is build "
                 + Build.identity()
-                + ": another result may be the other build's");
+                + ": a different result can come from the build");
       }
       BenchMaker maker =
           BenchOptions.of(run.header(), directory, port, drivePort, station)
@@ -155,7 +155,7 @@ final class TriageCommand implements Callable<Integer> {
         findings.size()
             + " of "
             + trials
-            + " trials did not pass; each was run "
+            + " trials did not pass; each was repeated "
             + times
             + (times == 1 ? " time" : " times")
             + " again");

@@ -9,7 +9,7 @@ import java.nio.charset.StandardCharsets;
 import java.util.Optional;
 import org.stopwell.rig.calibration.Attendant;
 
-/** Whoever types at the terminal, or a file in their place, one answer a line. */
+/** Answers typed at the terminal or read from a file, one per line. */
 final class TypedAnswers implements Attendant {
   private final BufferedReader typed;
   private final PrintWriter out;

@@ -15,16 +15,16 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
-/** Tells what the codes of a blinded run mean. */
+/** Names the levels behind the codes of a blinded run. */
 @Command(
     name = "unblind",
     description = {
-      "Tells which level of the blinded factor each code of a finished run stands for, and makes the"
-          + " report again with their names.",
-      "Do it last: when the excluded trials and the verdict are settled. The run file stays as it is;"
-          + " "
+      "Names the level of the blinded factor behind each code of a finished run, and"
+          + " rebuilds the report with the names.",
+      "Do this last, after exclusions and verdict are settled. The run file is not"
+          + " changed; "
           + Unblinding.NAME
-          + " beside it says when it was done, and cannot be taken back."
+          + " beside it holds the date, and the step cannot be undone."
     },
     footer = {"", "Example:", "  stopwell unblind runs/two-hands-001"},
     mixinStandardHelpOptions = true)
@@ -42,10 +42,12 @@ final class UnblindCommand implements Callable<Integer> {
           run.header()
               .protocol()
               .blinding()
-              .orElseThrow(() -> new UsageException(directory + ": nothing in it is blinded"));
+              .orElseThrow(() -> new UsageException(directory + ": the run is not blinded"));
       if (run.finishedAt().isEmpty()) {
         throw new UsageException(
-            directory + ": the campaign is not finished; go on with: stopwell resume " + directory);
+            directory
+                + ": the campaign is not finished; continue with: stopwell resume "
+                + directory);
       }
       if (!Unblinding.isDone(directory)) {
         Unblinding.write(directory, Utc.now(), run.headHash(), blinding);

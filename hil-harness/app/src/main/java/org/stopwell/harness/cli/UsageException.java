@@ -1,6 +1,6 @@
 package org.stopwell.harness.cli;
 
-/** A command that cannot be carried out as it was given. */
+/** A command that cannot be executed as given. */
 final class UsageException extends Exception {
   private static final long serialVersionUID = 1L;
 

@@ -15,17 +15,19 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
-/** Proves that a run file is whole and unchanged. */
+/** Proves that a run file is complete and unchanged. */
 @Command(
     name = "verify",
-    description = "Proves that a run file is whole and unchanged: seal, pages, hash chain, traces.",
+    description =
+        "Proves that a run file is complete and unchanged: seal, pages, hash chain, traces.",
     footer = {
       "",
       "Example:",
       "  stopwell verify runs/first-stop-001",
       "",
-      "Exit codes: 0 whole, 1 damaged or changed. Compare the content hash with the one in a report"
-          + " that was printed or mailed: a person who changes a file can also seal it again."
+      "Exit codes: 0 complete and unchanged; 1 damaged or changed. A person who changes a"
+          + " file can also seal it again: compare the content hash with a printed or mailed"
+          + " report."
     },
     mixinStandardHelpOptions = true)
 final class VerifyCommand implements Callable<Integer> {

@@ -160,7 +160,7 @@ class CommandLineTest {
         "run PLAN --seed -1 | --seed -1 is below 0",
         "run PLAN --bench serial | --bench serial needs --port",
         "run PLAN --port X | --port goes with --bench serial",
-        "run PLAN --bench serial --port X --jobs 2 | one board runs one trial at a time",
+        "run PLAN --bench serial --port X --jobs 2 | runs one trial at a time; use --jobs 1",
         "run PLAN --bench magic | Invalid value for option '--bench'",
         "run nowhere.yaml | nowhere.yaml: no such file",
         "report nowhere | nowhere/run.db: there is no run",
@@ -194,7 +194,7 @@ class CommandLineTest {
     stopwell("run", plan, "--out", run, "--trials", 1);
     Said said = stopwell("run", plan, "--out", run, "--trials", 1);
     assertEquals(2, said.code());
-    assertTrue(said.err().contains("there already is a run in it"), said.err());
+    assertTrue(said.err().contains("already holds a run"), said.err());
   }
 
   @Test
@@ -263,7 +263,7 @@ class CommandLineTest {
     checkSays(axis, "  length: no independent monitor in steady, quick" + none);
     checkSays(
         TestPlans.file("patency"),
-        "  length: no independent monitor: the magnitude at low_hz tells too little past");
+        "  length: no independent monitor: the magnitude at low_hz changes too little past");
   }
 
   private void checkSays(Path file, String line) {

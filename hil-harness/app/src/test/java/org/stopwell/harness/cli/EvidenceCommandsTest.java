@@ -50,7 +50,7 @@ class EvidenceCommandsTest {
     Path same = run("same", 0);
     Path moved = run("moved", 80);
     assertEquals(0, stopwell("compare", same.toString(), base.toString()));
-    assertTrue(out.contains("Set up alike."), out);
+    assertTrue(out.contains("Same configuration."), out);
     assertEquals(1, stopwell("compare", moved.toString(), base.toString()));
     assertTrue(out.contains("moved by +0.080 mm"), out);
     assertEquals(
@@ -146,7 +146,7 @@ class EvidenceCommandsTest {
   @Test
   void sizeRefusesAClaimThatIsNone() {
     assertEquals(2, stopwell("size"));
-    assertTrue(err.contains("which claim?"), err);
+    assertTrue(err.contains("a claim is missing"), err);
     assertEquals(2, stopwell("size", "--margin-mm", "0.1"));
     assertEquals(2, stopwell("size", "--share", "NaN"));
     assertEquals(2, stopwell("size", "--share", "95"));

@@ -24,12 +24,14 @@ class FaultCampaignTest {
     Path run = directory.resolve("run");
     Path plan = plan("cause: SATURATED");
     assertEquals(0, stopwell("run " + plan + " --out " + run), out.toString() + err);
-    assertTrue(out.toString().contains("1 of 1 came to what the plan expects"), out.toString());
+    assertTrue(out.toString().contains("1 of 1 as the plan expects"), out.toString());
     try (RunFile file = RunFile.load(run)) {
       assertEquals("virtual with faults", file.header().bench().kind());
       TrialResult result = file.results().get(0);
       assertEquals("AS_EXPECTED", result.code());
-      assertTrue(result.message().contains("The trial by itself: RIG_FAULT"), result.message());
+      assertTrue(
+          result.message().contains("The trial without the statement: RIG_FAULT"),
+          result.message());
     }
     String page = Files.readString(run.resolve("report.html"));
     assertTrue(page.contains("virtual with faults"), "the label");

@@ -73,7 +73,7 @@ class FluidCommandTest {
     assertTrue(
         out.toString().contains(String.format(java.util.Locale.ROOT, "at most %.2f mm", highest)),
         highest + "\n" + out);
-    assertTrue(out.toString().contains("the chamber is wet; take away"), out.toString());
+    assertTrue(out.toString().contains("the chamber is wet; remove"), out.toString());
   }
 
   @Test
@@ -128,20 +128,20 @@ class FluidCommandTest {
     assertTrue(
         lines.stream()
             .filter(l -> l.contains("half-wet/"))
-            .allMatch(l -> l.endsWith("the reading may be trusted")),
+            .allMatch(l -> l.endsWith("the reading is valid")),
         out.toString());
     assertTrue(
         lines.stream()
             .filter(l -> l.contains("brimful/"))
             .allMatch(
                 l ->
-                    l.contains("the chamber will flood at 16.0 mm short of the foramen")
-                        && l.contains("not to be trusted")),
+                    l.contains("the chamber floods at 16.0 mm short of the foramen")
+                        && l.contains("not valid")),
         out.toString());
     assertTrue(
         lines.stream()
             .filter(l -> l.contains("dry/"))
-            .allMatch(l -> l.contains("there will be no reading")),
+            .allMatch(l -> l.contains("no reading is possible")),
         out.toString());
   }
 
@@ -167,7 +167,7 @@ class FluidCommandTest {
         """);
     assertEquals(0, stopwell("check " + plan), err.toString());
     Matcher floods =
-        Pattern.compile("high: the chamber will flood at ([\\d.]+) mm").matcher(out.toString());
+        Pattern.compile("high: the chamber floods at ([\\d.]+) mm").matcher(out.toString());
     assertTrue(floods.find(), out.toString());
     double at = Double.parseDouble(floods.group(1));
     assertTrue(at > 0.5 && at < 8, at + " mm");

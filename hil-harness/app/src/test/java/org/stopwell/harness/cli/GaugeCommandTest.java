@@ -67,7 +67,7 @@ class GaugeCommandTest {
     holds("σ appraisers                 0.2297 mm");
     holds("σ gauge together             0.3058 mm");
     holds("σ parts                      1.1046 mm");
-    holds("The gauge is 26.7 % of everything and can tell 5 groups of parts apart.");
+    holds("The gauge causes 26.7 % of the total deviation and separates 5 groups of parts.");
   }
 
   @Test
@@ -77,10 +77,10 @@ class GaugeCommandTest {
     holds("σ repeatability              0.1999 mm");
     holds("σ appraisers                 0.2268 mm");
     holds("σ gauge together             0.3024 mm");
-    holds("The gauge is 27.9 % of everything and can tell 4 groups of parts apart.");
+    holds("The gauge causes 27.9 % of the total deviation and separates 4 groups of parts.");
     holds("pooled with repeatability");
     // 6 · 0.302373 / 8
-    holds("Six σ of the gauge are 22.7 % of the tolerance's width");
+    holds("Six σ of the gauge are 22.7 % of the tolerance width");
   }
 
   @Test

@@ -53,7 +53,7 @@ class LengthCommandTest {
   @Test
   void tooFewThatAgreeMakeNoLength() {
     assertEquals(5, sound("--passes", "2"), err.toString());
-    assertTrue(out.toString().contains("fewer than three agree"), out.toString());
+    assertTrue(out.toString().contains("fewer than three of"), out.toString());
   }
 
   @Test

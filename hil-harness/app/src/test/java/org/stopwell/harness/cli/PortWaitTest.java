@@ -51,7 +51,7 @@ class PortWaitTest {
     assertEquals(
         List.of(
             away + ": port X: away; waits up to 3600 s for it",
-            "the port is back; the campaign goes on"),
+            "the port is back; the campaign continues"),
         said);
   }
 

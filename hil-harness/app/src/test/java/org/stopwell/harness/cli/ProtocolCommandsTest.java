@@ -75,7 +75,7 @@ class ProtocolCommandsTest {
 
     Said again = stopwell("run", plan, "--freeze", "--out", dir.resolve("d"));
     assertEquals(2, again.code());
-    assertTrue(again.err().contains("a new revision needs a new name"), again.err());
+    assertTrue(again.err().contains("under a new name"), again.err());
     assertFalse(Files.exists(dir.resolve("d")));
   }
 
@@ -263,7 +263,7 @@ class ProtocolCommandsTest {
     String junit = Files.readString(run.resolve("junit.xml"));
     Said said = stopwell("triage", run, "--times", 2);
     assertEquals(1, said.code(), said.err() + said.out());
-    assertTrue(said.out().contains("the controller does it again, bit for bit"), said.out());
+    assertTrue(said.out().contains("the controller repeats the failure, bit for bit"), said.out());
     assertTrue(Files.readString(run.resolve("triage.json")).contains("\"SAME\""));
     org.junit.jupiter.api.Assertions.assertArrayEquals(
         before, Files.readAllBytes(run.resolve("run.db")));
@@ -287,8 +287,8 @@ class ProtocolCommandsTest {
             "lead_sign");
     assertEquals(0, said.code(), said.err() + said.out());
     assertTrue(said.out().contains("raises an alarm in 0 of 2"), said.out());
-    assertTrue(said.out().contains("sign of the distance is wrong: noticed, 2 of 2"), said.out());
-    assertTrue(said.out().contains("NOT NOTICED"), said.out());
+    assertTrue(said.out().contains("sign of the distance is wrong: detected, 2 of 2"), said.out());
+    assertTrue(said.out().contains("NOT DETECTED"), said.out());
     assertTrue(said.out().contains("Within the tolerance of this plan"), said.out());
   }
 

@@ -79,7 +79,7 @@ class ProveCommandTest {
         err.toString());
     assertTrue(out.toString().startsWith("5 parts, 2 appraisers (A. Mori, B, Lee), 3 readings"));
     assertTrue(out.toString().contains("σ repeatability"), out.toString());
-    assertTrue(out.toString().contains("of the tolerance's width"), out.toString());
+    assertTrue(out.toString().contains("of the tolerance width"), out.toString());
   }
 
   @Test

@@ -87,7 +87,7 @@ class ReplayCommandTest {
     // The leaking network is refused either way; the sound one is stopped in 0.2 mm further out,
     // give or take what the hand does meanwhile.
     assertTrue(
-        out.toString().matches("(?s).*stops in both: 3, further out by \\+0\\.[12]\\d+ mm.*"),
+        out.toString().matches("(?s).*stops in both: 3, mean shift outwards \\+0\\.[12]\\d+ mm.*"),
         out.toString());
     assertTrue(out.toString().contains("0 newly failed, 0 newly passed"), out.toString());
     assertTrue(out.toString().contains(", sound: differs from "), out.toString());

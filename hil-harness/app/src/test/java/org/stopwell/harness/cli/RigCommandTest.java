@@ -62,7 +62,7 @@ class RigCommandTest {
   @CsvSource(
       delimiter = '|',
       value = {
-        "rig | which command?",
+        "rig | a command is missing",
         "rig curve --step-mm 0 | --step-mm 0.0 is outside 0.01 to 5 mm",
         "rig curve --deepest-mm 7 | must rise",
         "rig curve canal.length_mm=1 | canal.length_mm: 1 mm is outside 4 to 30 mm",

@@ -161,9 +161,15 @@ class StartPageTest {
     assertWrong(
         "Unknown option: '--bensch'", "console", "--plans", plans.toString(), "--", "--bensch");
     assertWrong(
-        "are not for the page", "console", "--plans", plans.toString(), "--", "--out", "elsewhere");
+        "are not permitted for the page",
+        "console",
+        "--plans",
+        plans.toString(),
+        "--",
+        "--out",
+        "elsewhere");
     assertWrong(
-        "--jobs 2: options of run go with --plans, a directory of runs with --dir",
+        "--jobs 2: options of run need --plans; give a directory of runs with --dir",
         "console",
         "--",
         "--jobs",

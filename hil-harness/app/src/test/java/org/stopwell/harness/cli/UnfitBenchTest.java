@@ -86,7 +86,7 @@ class UnfitBenchTest {
       for (TrialResult result : file.results()) {
         assertEquals(Verdict.UNDECIDED, result.verdict());
         assertEquals("NOT_PROVEN", result.code());
-        assertTrue(result.message().contains("Without that: PASS"), result.message());
+        assertTrue(result.message().contains("Result without this limit: PASS"), result.message());
       }
       assertTrue(file.results().stream().anyMatch(TrialResult::stopped), "the numbers are there");
     }
@@ -112,13 +112,13 @@ class UnfitBenchTest {
     keep(bench, LocalDate.of(2001, 1, 1));
     run("overdue", 5);
     assertTrue(err.toString().contains("PROOF_DUE: The proof was due on 2001-01-01."));
-    assertTrue(err.toString().contains("CALIBRATION_DUE: Due to be calibrated again: ladder"));
+    assertTrue(err.toString().contains("CALIBRATION_DUE: Calibration overdue: ladder"));
     BenchDescription other =
         new BenchDescription("serial", bench.serialNumber(), "canal 0 old", false, true, 1_000_000);
     keep(other, LocalDate.of(2999, 12, 31));
     run("changed", 5);
     assertTrue(
-        err.toString().contains("BENCH_CHANGED: When it was proven its firmware was canal 0 old"),
+        err.toString().contains("BENCH_CHANGED: At the proof its firmware was canal 0 old"),
         err.toString());
   }
 

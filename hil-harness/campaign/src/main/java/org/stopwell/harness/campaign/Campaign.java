@@ -29,11 +29,14 @@ import org.stopwell.harness.trial.Verdict;
 import org.stopwell.rig.bench.Bench;
 
 /**
- * Runs the trials of a plan, several at once where the bench allows it, and hands the results over
+ * Runs the trials of a plan, several at once where the bench permits it, and delivers the results
  * in run order. The results do not depend on how many run at once.
  */
 public final class Campaign {
-  /** So many rig faults in a row end a campaign: going on would only wear the rig; assumed. */
+  /**
+   * Number of consecutive rig faults that ends a campaign, because more trials would only wear the
+   * rig; assumed.
+   */
   static final int RIG_FAULTS_IN_A_ROW = 3;
 
   /** Trials in flight per job: enough that no job waits for the slowest. */
@@ -55,7 +58,7 @@ public final class Campaign {
   /** Where finished trials go. */
   public interface Sink {
     /**
-     * Keeps finished trials. Returning means that they are safe.
+     * Stores finished trials. When the method returns, they are safe.
      *
      * @param finished trials in run order
      * @throws RunFileException when they cannot be kept
@@ -69,11 +72,11 @@ public final class Campaign {
     COMPLETE,
     /** The stopping rule of the plan decided before the last trial. */
     DECIDED,
-    /** Somebody asked it to stop. */
+    /** A stop was requested. */
     INTERRUPTED,
     /** The rig failed too often in a row. */
     RIG_BROKEN,
-    /** A known-answer trial was wrong: somebody must see to the bench first. */
+    /** A sentinel was bad: the bench needs service first. */
     BAD_SENTINEL
   }
 
@@ -106,7 +109,7 @@ public final class Campaign {
   }
 
   /**
-   * Tells whether the bench may decide. Untold, a bench of matter may not.
+   * States whether the bench may decide. Without this statement a physical bench may not.
    *
    * @param benchStanding its standing
    * @return this campaign
@@ -234,7 +237,7 @@ public final class Campaign {
         } catch (InterruptedException e) {
           interrupted = true;
         } catch (ExecutionException e) {
-          throw new IllegalStateException("a trial failed in a way nobody foresaw", e.getCause());
+          throw new IllegalStateException("a trial failed with an unexpected error", e.getCause());
         }
       }
     } finally {

@@ -22,10 +22,10 @@ import org.stopwell.rig.time.MachineClock;
 public record PatientMaker(
     BenchMaker maker, int seconds, String option, BooleanSupplier stop, Consumer<String> say)
     implements BenchMaker {
-  /** From one look at the port to the next, ns (assumed: a plug takes longer). */
+  /** Time between two checks of the port, ns (assumed: shorter than a reconnection). */
   private static final long LOOK_NS = 100_000_000;
 
-  /** What a port says between the plug and the moment at which the system has set it up. */
+  /** The errors of a port between reconnection and the end of its set-up by the system. */
   private static final Set<RigFault> AWAY =
       EnumSet.of(
           RigFault.PORT_MISSING, RigFault.PORT_GONE, RigFault.PORT_DENIED, RigFault.PORT_BUSY);
@@ -38,7 +38,7 @@ public record PatientMaker(
       try {
         Bench bench = maker.open();
         if (waiting) {
-          say.accept("the port is back; the campaign goes on");
+          say.accept("the port is back; the campaign continues");
         }
         return bench;
       } catch (BenchException e) {

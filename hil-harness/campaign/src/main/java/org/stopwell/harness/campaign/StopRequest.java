@@ -6,9 +6,9 @@ import java.nio.file.Path;
 import java.util.function.BooleanSupplier;
 
 /**
- * A request, made from another program, that a campaign come to a safe end: a file in its run
- * directory. Whoever asked cannot take it back; only {@code resume}, at the machine itself, does.
- * It is no emergency stop.
+ * A request of another program to end a campaign safely: a file in its run directory. The requester
+ * cannot withdraw it; only {@code resume}, on the machine itself, removes it. It is not an
+ * emergency stop.
  */
 public final class StopRequest implements BooleanSupplier {
   /** Name of the file. */
@@ -34,7 +34,7 @@ public final class StopRequest implements BooleanSupplier {
   }
 
   /**
-   * Whether somebody asked. Several threads may ask; a count lost between them does no harm.
+   * Whether a stop was requested. Several threads can ask; a lost count between them does no harm.
    *
    * @return true from the first request on
    */
@@ -67,7 +67,7 @@ public final class StopRequest implements BooleanSupplier {
   }
 
   /**
-   * Takes the request away, before a campaign goes on.
+   * Removes the request before a campaign resumes.
    *
    * @param directory its run directory
    * @throws IOException when the directory refuses

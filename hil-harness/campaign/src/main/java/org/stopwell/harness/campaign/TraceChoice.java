@@ -7,12 +7,12 @@ import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
 
 /**
- * Which traces are kept. What matter did cannot be done again, so every trace of a real bench is
- * kept. A simulated trial can be run again at any time; kept are those people will want to look at:
- * each that is worse than all before it in its condition, and the first that did not pass.
+ * Which traces are kept. A physical bench cannot repeat a trial exactly, so all its traces are
+ * kept. A simulated trial can be repeated at any time; kept are each trial that is worse than all
+ * earlier ones of its condition, and the first that did not pass.
  */
 final class TraceChoice {
-  /** Traces of trials that did not pass, at most; assumed: more than anybody looks at. */
+  /** Largest number of kept traces of trials that did not pass; assumed. */
   private static final int NOT_PASSED = 50;
 
   private final boolean all;
@@ -28,9 +28,7 @@ final class TraceChoice {
     return isWanted(entry.result()) || all ? entry : new RunFile.Entry(entry.result(), null);
   }
 
-  /**
-   * Takes note of a trial that was run before, so that going on chooses as if never interrupted.
-   */
+  /** Registers an earlier trial, so that a resumed campaign keeps the same traces. */
   void skip(TrialResult result) {
     isWanted(result);
   }

@@ -21,8 +21,8 @@ import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.time.Pace;
 
 /**
- * Runs single trials on whichever bench is free. A bench that failed is closed, and the next trial
- * gets a new one: a broken rig costs the trial it broke in, and no other.
+ * Runs single trials on a free bench. A bench that failed is closed, and the next trial gets a new
+ * one: a rig fault spoils only one trial.
  */
 final class Worker implements AutoCloseable {
   private final BenchMaker maker;
@@ -43,7 +43,7 @@ final class Worker implements AutoCloseable {
     idle.add(new Seat(first, new TraceRecorder()));
   }
 
-  /** One trial with its trace; empty when it was given up. */
+  /** One trial with its trace; empty if it was abandoned. */
   Optional<RunFile.Entry> run(TrialSpec spec, BooleanSupplier abandon) {
     if (abandon.getAsBoolean()) {
       return Optional.empty();
@@ -93,9 +93,7 @@ final class Worker implements AutoCloseable {
     return seat == null ? new Seat(sameBench(), new TraceRecorder()) : seat;
   }
 
-  /**
-   * Opens a bench again: whatever happened to it, it must be the one that the campaign began on.
-   */
+  /** Opens a bench again; it must be the bench on which the campaign began. */
   private Bench sameBench() throws BenchException {
     Bench opened = maker.open();
     BenchDescription now = opened.describe();
@@ -107,7 +105,7 @@ final class Worker implements AutoCloseable {
               + words(begun)
               + ", now there is "
               + words(now)
-              + ". Connect the bench of the campaign and resume it, or begin a new run");
+              + ". Connect the bench of the campaign and resume, or begin a new run");
     }
     return opened;
   }

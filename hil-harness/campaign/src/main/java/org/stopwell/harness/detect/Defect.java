@@ -17,9 +17,9 @@ import org.stopwell.core.settings.StageParameters;
 import org.stopwell.rig.bench.Bench;
 
 /**
- * One defect of one size. It sits where the controller can be taken apart without touching it: in
- * the policy that decides the stop, in the settings, or in the signal on its way in. The core's
- * guards and its stop monitor stay as they are, and may save the day.
+ * One defect of one size. It is placed outside the core: in the policy that decides the stop, in
+ * the settings, or in the incoming signal. The guards and the stop monitor of the core stay active
+ * and can catch it.
  *
  * @param kind what is wrong
  * @param size by how much
@@ -28,7 +28,7 @@ public record Defect(DefectKind kind, int size) {
   private static final String NAME = "defective";
 
   /**
-   * The stopping policy, with the defect where it sits there.
+   * The stopping policy, with the defect if it belongs there.
    *
    * @param sound the settings as they should be
    * @param policies the policies that they may name
@@ -54,7 +54,7 @@ public record Defect(DefectKind kind, int size) {
   }
 
   /**
-   * The settings, with the defect where it sits there.
+   * The settings, with the defect if it belongs there.
    *
    * @param sound the settings as they should be
    * @param policies the policies that they may name
@@ -82,12 +82,13 @@ public record Defect(DefectKind kind, int size) {
       return ControllerSettings.of(
           read(texts, policies), sound.calibration(), policies(sound, policies).tables());
     } catch (SettingsException e) {
-      throw new IllegalStateException("a defect may not make settings wrong: " + e.getMessage(), e);
+      throw new IllegalStateException(
+          "a defect must not make the settings invalid: " + e.getMessage(), e);
     }
   }
 
   /**
-   * The bench, with the defect where it sits in the signal.
+   * The bench, with the defect if it belongs to the signal.
    *
    * @param bench a bench
    * @return the bench as the defective controller sees it

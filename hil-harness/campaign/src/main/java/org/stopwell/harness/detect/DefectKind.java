@@ -2,36 +2,34 @@ package org.stopwell.harness.detect;
 
 import java.util.List;
 
-/** Ways in which a decision of the controller may be wrong, each with sizes from small to great. */
+/** Kinds of wrong decisions of the controller, each with sizes from small to large. */
 public enum DefectKind {
-  /** Where the file will rest has the wrong sign. */
+  /** The predicted rest position has the wrong sign. */
   DISTANCE_SIGN("sign of the distance is wrong", "", List.of(1), "any canal that can be read"),
-  /**
-   * The lead for coasting is added instead of taken off; the core takes no more than none of it.
-   */
+  /** The lead for coasting is added, not subtracted; the core limits the result to no lead. */
   LEAD_SIGN(
       "sign of the lead for coasting is wrong",
       "",
       List.of(1),
-      "hands so quick that the lead is wider than the tolerance"),
+      "hands so fast that the lead exceeds the tolerance"),
   /** The distance is taken in another unit. */
   UNIT(
       "distance is too small by the factor",
       "",
       List.of(2, 10, 1000),
       "any canal that can be read"),
-  /** The signal is older than it says. */
+  /** The signal is older than stated. */
   LATE(
-      "signal is older than it says by",
+      "signal is older than stated by",
       "ms",
       List.of(2, 5, 10, 20, 50, 100, 200, 500, 1000),
-      "quicker hands or a narrower tolerance"),
-  /** The stop is decided before its time. */
+      "faster hands or a narrower tolerance"),
+  /** The stop is decided too early. */
   EARLY(
       "stop is decided too early by",
       "ms",
       List.of(2, 5, 10, 20, 50, 100, 200, 500, 1000),
-      "quicker hands or a narrower tolerance"),
+      "faster hands or a narrower tolerance"),
   /** The standoff is too far from the foramen. */
   STANDOFF_MORE(
       "standoff is too great by",
@@ -50,12 +48,12 @@ public enum DefectKind {
       "",
       List.of(1),
       "a contact that bounces, and the cause that the controller must name"),
-  /** The signal is held, and looks fresh. */
+  /** The signal is held but marked fresh. */
   STALE_HOLD(
-      "signal is held once a second, and looks fresh, for",
+      "signal is held once a second but marked fresh, for",
       "ms",
       List.of(20, 50, 100, 200, 500, 900),
-      "quicker hands or a narrower tolerance");
+      "faster hands or a narrower tolerance");
 
   private final String text;
   private final String unit;
@@ -91,7 +89,7 @@ public enum DefectKind {
   }
 
   /**
-   * What a plan must hold for such a defect to do harm.
+   * What a plan needs to detect such a defect.
    *
    * @return a few words
    */

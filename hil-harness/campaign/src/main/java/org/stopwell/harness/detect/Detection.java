@@ -27,9 +27,9 @@ import org.stopwell.rig.time.Pace;
 import org.stopwell.rig.virtual.VirtualBench;
 
 /**
- * How small a defect of each kind a plan notices. Whole campaigns of the plan are run on the
- * virtual bench with the defect in the controller, each with a seed of its own; a campaign notices
- * when its verdict is not {@code PASS}.
+ * The smallest defect of each kind that a plan detects. Whole campaigns run on the virtual bench
+ * with the defect in the controller, each with its own seed; a campaign detects a defect if its
+ * verdict is not {@code PASS}.
  */
 public final class Detection implements AutoCloseable {
   private final Plan plan;
@@ -39,7 +39,7 @@ public final class Detection implements AutoCloseable {
   private final ExecutorService pool;
 
   /**
-   * What was found about one size.
+   * The result for one size.
    *
    * @param size the size
    * @param noticed campaigns that noticed, out of those that were run; a size that is missed is not
@@ -48,7 +48,7 @@ public final class Detection implements AutoCloseable {
    */
   public record Tried(int size, Proportion noticed, Optional<Effect> effect) {
     /**
-     * Whether every campaign noticed.
+     * Whether every campaign detected the defect.
      *
      * @return true when none missed
      */
@@ -58,7 +58,7 @@ public final class Detection implements AutoCloseable {
   }
 
   /**
-   * What was found about one kind of defect.
+   * The result for one kind of defect.
    *
    * @param kind the kind
    * @param smallest the smallest size that every campaign noticed, empty when none was
@@ -67,8 +67,7 @@ public final class Detection implements AutoCloseable {
   public record Finding(DefectKind kind, Optional<Tried> smallest, Optional<Tried> missed) {}
 
   /**
-   * What a defect did to trials that the sound controller had too: the same canals, hands and
-   * noise.
+   * The effect of a defect on the trials of the sound controller: same canals, hands and noise.
    *
    * @param trials how many there are
    * @param verdicts how many of them came to another verdict, or to the same for another cause
@@ -122,8 +121,8 @@ public final class Detection implements AutoCloseable {
   }
 
   /**
-   * Searches the smallest size that is always noticed. Greater sizes are taken to be noticed more
-   * easily: half of the sizes that are left are dropped at each try.
+   * Searches the smallest size that is always detected. Larger sizes are assumed to be easier to
+   * detect: each attempt halves the remaining sizes.
    *
    * @param kind kind of defect
    * @return what was found
@@ -234,7 +233,7 @@ public final class Detection implements AutoCloseable {
       Thread.currentThread().interrupt();
       throw new IllegalStateException("interrupted", e);
     } catch (ExecutionException e) {
-      throw new IllegalStateException("a trial failed in a way nobody foresaw", e.getCause());
+      throw new IllegalStateException("a trial failed with an unexpected error", e.getCause());
     }
   }
 

@@ -11,14 +11,14 @@ import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.random.RandomStream;
 
 /**
- * A bench whose position signal is old and claims to be fresh: sequence number and time of the
- * newest sample, with what an older one measured. So it stands for a defect of the controller, not
- * for a slow bench, which the controller is told about.
+ * A bench whose position signal is old but marked fresh: sequence number and time of the newest
+ * sample with the values of an older one. It represents a defect of the controller, not a slow
+ * bench, whose delay the controller knows.
  */
 final class SpoiledSignal extends ForwardingBench {
   private static final long PERIOD_NS = 1_000_000_000;
 
-  /** What one sample measured, and when it came. */
+  /** The values of one sample and its arrival time. */
   private record Sample(long nowNs, ControllerInput in) {}
 
   private final long lateNs;

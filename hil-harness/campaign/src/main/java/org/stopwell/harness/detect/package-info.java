@@ -1,2 +1,2 @@
-/** What a plan would notice: defects put into the controller on purpose. */
+/** Deliberate defects of the controller, and which of them a plan detects. */
 package org.stopwell.harness.detect;

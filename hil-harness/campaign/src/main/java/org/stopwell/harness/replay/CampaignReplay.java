@@ -18,11 +18,11 @@ import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.rig.bench.BenchDescription;
 
 /**
- * What this build, with the same or other settings, would have done in every recorded trial.
+ * The behaviour of this build, with the same or other settings, in every recorded trial.
  *
- * <p>A trial of the virtual bench is run again from its seed, and so gets a new ending. Of a real
- * bench only the recorded trace can be fed to the controller: exact up to the first difference in
- * what it says, and unknown from there on.
+ * <p>A trial of the virtual bench is simulated again from its seed to its end. For a physical bench
+ * only the recorded trace can be replayed: exact up to the first different output, unknown after
+ * it.
  */
 public final class CampaignReplay {
   private final Plan plan;
@@ -31,7 +31,7 @@ public final class CampaignReplay {
   private final boolean again;
 
   /**
-   * One trial, then and now.
+   * One trial: recorded and replayed.
    *
    * @param recorded what came of it then
    * @param replayed what comes of it now, empty where only the trace can be replayed
@@ -59,7 +59,7 @@ public final class CampaignReplay {
   }
 
   /**
-   * Replays everything recorded: sentinels, excluded trials and those that the rig spoiled, too.
+   * Replays every recorded trial, with sentinels, excluded and spoiled trials.
    *
    * @param run the run file
    * @param jobs how many trials at once
@@ -95,7 +95,7 @@ public final class CampaignReplay {
     }
   }
 
-  /** A trial of the virtual bench: a new ending, and the first difference where it can be found. */
+  /** A trial of the virtual bench: its new end, and the first difference if it can be found. */
   private Pair anew(TrialResult recorded, Optional<byte[]> trace) {
     TrialResult now = Resimulation.again(other, recorded.index(), bench.periodNs(), false).result();
     if (same(now, recorded)) {
@@ -106,7 +106,10 @@ public final class CampaignReplay {
     return new Pair(recorded, Optional.of(now), false, difference);
   }
 
-  /** The recorded trial's trace, if this build with the recorded settings does it again exactly. */
+  /**
+   * The trace of the recorded trial, if this build with the recorded settings reproduces it
+   * exactly.
+   */
   private Optional<byte[]> traceOf(TrialResult recorded) {
     Resimulation then = Resimulation.again(plan, recorded.index(), bench.periodNs(), true);
     return same(then.result(), recorded) ? Optional.of(then.trace()) : Optional.empty();
@@ -134,7 +137,7 @@ public final class CampaignReplay {
       Thread.currentThread().interrupt();
       throw new IllegalStateException("interrupted", e);
     } catch (ExecutionException e) {
-      throw new IllegalStateException("a replay failed in a way nobody foresaw", e.getCause());
+      throw new IllegalStateException("a replay failed with an unexpected error", e.getCause());
     }
   }
 }

@@ -8,9 +8,8 @@ import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.harness.trial.TraceReader;
 
 /**
- * Feeds a recorded trial to a controller and compares every step with the recording. Up to the
- * first difference in what the motor is told the replay is exact; after it the recording no longer
- * shows what would have happened.
+ * Feeds a recorded trial to a controller and compares every step with the recording. The replay is
+ * exact up to the first different motor command; after it the recording no longer applies.
  *
  * @param steps how many steps were recorded
  * @param firstHash the first step whose state hash differs, empty when none does
@@ -67,7 +66,7 @@ public record Comparison(
   }
 
   /**
-   * The first step that differs: in what the motor is told, or failing that in the state.
+   * The first step that differs, in the motor command or else in the state.
    *
    * @return empty when nothing differs
    */

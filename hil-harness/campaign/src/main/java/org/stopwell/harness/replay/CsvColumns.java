@@ -30,7 +30,7 @@ record CsvColumns(
   static final String TIME = "t_ms";
   static final String DISTANCE = "distance_mm";
 
-  /** What stands in that column while the locator has no contact. */
+  /** The text in that column while the locator has no contact. */
   static final String NO_CONTACT = "no_contact";
 
   static final String SPEED = "speed_rpm";
@@ -38,7 +38,7 @@ record CsvColumns(
   static final String DEMAND = "demand";
   static final String TRUTH = "true_remaining_mm";
 
-  /** What a replay adds. In an input they are left out of account. */
+  /** Columns that a replay adds. They are ignored in an input. */
   static final List<String> ADDED =
       List.of("state", "remaining_mm", "trust", "cause", "drive", "reason");
 

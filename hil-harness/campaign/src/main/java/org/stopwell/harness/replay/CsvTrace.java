@@ -19,8 +19,8 @@ import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.PositionKind;
 
 /**
- * A trace from a CSV file: one step per row. A row without a position holds no new sample; a file
- * without {@code speed_rpm} stands for a motor that does exactly what it is told.
+ * A trace from a CSV file: one step per row. A row without a position has no new sample; without
+ * {@code speed_rpm} the motor is assumed to turn at the commanded speed.
  */
 public final class CsvTrace {
   private static final int MOST_MISTAKES = 20;
@@ -97,7 +97,7 @@ public final class CsvTrace {
   }
 
   /**
-   * Fills in what the controller may know in a row.
+   * Fills in the inputs of the controller from a row.
    *
    * @param row from 0, each once and in order
    * @param commandedMilliRpm what the motor was told in the row before, signed, milli-rpm

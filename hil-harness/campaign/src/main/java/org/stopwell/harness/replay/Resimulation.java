@@ -14,7 +14,8 @@ import org.stopwell.rig.time.Pace;
 import org.stopwell.rig.virtual.VirtualBench;
 
 /**
- * A trial of the virtual bench run again from its seed: its trace need not be stored.
+ * A trial of the virtual bench, simulated again from its seed, so that its trace need not be
+ * stored.
  *
  * @param result what came of it this time
  * @param trace every step of it
@@ -36,7 +37,7 @@ public record Resimulation(TrialResult result, byte[] trace) {
       throws RunFileException, TraceException {
     BenchDescription bench = run.header().bench();
     if (!(bench.simulated() && bench.lockstep())) {
-      throw refused(index, "no trace was kept, and what a real bench did cannot be done again");
+      throw refused(index, "no trace was kept, and a physical bench cannot repeat a trial exactly");
     }
     Optional<TrialResult> recorded =
         run.results().stream().filter(r -> r.index() == index).findFirst();
@@ -47,9 +48,10 @@ public record Resimulation(TrialResult result, byte[] trace) {
     if (again.result.stateHash() != recorded.get().stateHash()) {
       throw refused(
           index,
-          "this build does not do again what was recorded (build "
+          "this build does not reproduce the recording (build "
               + run.header().build()
-              + "): the state hash at the end differs, and no trace was kept to say from when on");
+              + "): the state hash at the end differs, and no trace was kept to find the"
+              + " first difference");
     }
     return again;
   }

@@ -14,7 +14,7 @@ import org.stopwell.harness.stats.Numbers;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
 
-/** Says what a whole run would have been, paired trial by trial. */
+/** Prints the replay of a whole run, in pairs of trials. */
 public final class RunReplay {
   private static final int SHOWN = 5;
 
@@ -89,7 +89,7 @@ public final class RunReplay {
             + differing.size()
             + " differ");
     if (pairs.size() < recorded) {
-      out.accept((recorded - pairs.size()) + " not replayed: they never began, or left no trace");
+      out.accept((recorded - pairs.size()) + " not replayed: they did not start, or left no trace");
     }
     byCode()
         .forEach(
@@ -105,9 +105,9 @@ public final class RunReplay {
       out.accept(
           "stops in both: "
               + moved.count()
-              + ", further out by "
+              + ", mean shift outwards "
               + Numbers.signedMillimetres(moved.mean())
-              + " on average, SD "
+              + ", SD "
               + Numbers.millimetres(moved.standardDeviation()));
       out.accept(
           "verdicts: "
@@ -144,7 +144,7 @@ public final class RunReplay {
     line.append(
         first.isPresent()
             ? String.format(Locale.ROOT, ": differs from %.0f ms on", first.get().timeNs() / 1e6)
-            : ": differs, from when on is not known (no trace, and another build)");
+            : ": differs, time unknown (no trace, another build)");
     pair.replayed()
         .ifPresent(
             now ->
@@ -152,7 +152,7 @@ public final class RunReplay {
                     then.stopped() && now.stopped()
                         ? String.format(
                             Locale.ROOT,
-                            "; rests %+d µm from where it rested",
+                            "; rest position moved by %+d µm",
                             now.remainingMicrons() - then.remainingMicrons())
                         : "; was " + then.code() + ", is " + now.code()));
     return line.toString();

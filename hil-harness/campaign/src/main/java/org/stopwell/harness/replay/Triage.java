@@ -15,24 +15,24 @@ import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.time.Pace;
 
 /**
- * A trial that did not pass, run again from its seed to see whose fault it was. What was recorded
- * stays what counts: a second try never replaces a first result.
+ * A trial that did not pass, repeated from its seed to classify its cause. The recorded result
+ * counts: a repetition never replaces it.
  *
  * @param recorded what came of it
  * @param again what came of it the other times
  * @param finding whose fault it looks like
  */
 public record Triage(TrialResult recorded, List<TrialResult> again, Finding finding) {
-  /** Whose fault it looks like. */
+  /** The classified cause. */
   public enum Finding {
-    /** It comes out the same to the bit: the controller, or the plan. */
-    SAME("the controller does it again, bit for bit"),
-    /** It comes out the same, not to the bit, as on a bench of matter. */
-    ALIKE("the controller does it again, with other numbers"),
-    /** It passes when tried again, or comes out otherwise. */
-    FLAKY("it does not come out the same again"),
+    /** Identical result, bit for bit: the controller or the plan. */
+    SAME("the controller repeats the failure, bit for bit"),
+    /** Same outcome with other numbers, as on a physical bench. */
+    ALIKE("the controller repeats the failure, with other numbers"),
+    /** Another outcome at least once. */
+    FLAKY("the result is not reproducible, cause unknown"),
     /** The rig failed, and did not fail again. */
-    RIG_ONCE("the rig failed, and did not fail again"),
+    RIG_ONCE("the rig failed once and did not fail again"),
     /** The rig fails again. */
     RIG_AGAIN("the rig fails again");
 
@@ -58,7 +58,7 @@ public record Triage(TrialResult recorded, List<TrialResult> again, Finding find
   }
 
   /**
-   * Runs a trial again.
+   * Repeats a trial.
    *
    * @param plan the plan as it was recorded
    * @param recorded a trial that did not pass
@@ -86,7 +86,7 @@ public record Triage(TrialResult recorded, List<TrialResult> again, Finding find
   }
 
   /**
-   * Weighs what came of a trial at other times.
+   * Classifies a trial by its repetitions.
    *
    * @param recorded what came of it first
    * @param again what came of it the other times

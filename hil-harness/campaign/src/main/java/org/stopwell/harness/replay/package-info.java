@@ -1,2 +1,2 @@
-/** Replay: what a controller would have done with what was recorded. */
+/** Replay: recorded inputs fed to a controller. */
 package org.stopwell.harness.replay;

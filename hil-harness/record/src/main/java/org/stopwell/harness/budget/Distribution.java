@@ -1,6 +1,6 @@
 package org.stopwell.harness.budget;
 
-/** How what is known of one input is spread. */
+/** The distribution of one input. */
 public enum Distribution {
   /** Normal: an uncertainty from a certificate (JCGM 101:2008, 6.4.7). */
   NORMAL,

@@ -8,11 +8,11 @@ package org.stopwell.harness.budget;
  * @param uncertaintyMicrons expanded uncertainty U of a stop error, 95 %, µm
  */
 public record GuardBand(int toleranceMicrons, int uncertaintyMicrons) {
-  /** What can be said of one error. */
+  /** The ruling on one error. */
   public enum Zone {
     /** Within the tolerance, whatever the uncertainty. */
     CONFORMS,
-    /** Nearer to the limit than the uncertainty: cannot be said. */
+    /** Closer to the limit than the uncertainty: undecided. */
     UNDECIDED,
     /** Outside of the tolerance, whatever the uncertainty. */
     DOES_NOT_CONFORM

@@ -6,8 +6,8 @@ import org.stopwell.harness.stats.Interval;
 import org.stopwell.rig.random.RandomStream;
 
 /**
- * What a measurand's distribution looks like when its inputs are drawn many times (JCGM 101:2008,
- * clause 7). Seeded: the same seed gives the same numbers.
+ * The distribution of a measurand from many draws of its inputs (JCGM 101:2008, clause 7). Seeded:
+ * the same seed gives the same numbers.
  *
  * @param seed seed of the draws
  * @param trials how many draws

@@ -69,7 +69,7 @@ public final class StopBudget {
             budget, capacitors.get(), micronsPerPicofarad(trial.scene(), trial.standoffMicrons()));
   }
 
-  /** One meter has read them all, so what it is off by adds up over those that are closed. */
+  /** One meter measured all of them, so its error adds up over the closed ones. */
   private static Budget withCapacitors(Budget budget, CalibrationRecord r, double perPicofarad) {
     List<Input> lines = new ArrayList<>(budget.inputs());
     int fitted = r.readingsThousandths().size();
@@ -85,8 +85,8 @@ public final class StopBudget {
   }
 
   /**
-   * By how much a place is misread that is told by the ratio of two magnitudes, when the capacitor
-   * of a network is off.
+   * The error of a place that is computed from the ratio of two magnitudes, caused by the error of
+   * a capacitor of the network.
    *
    * @param scene a scene with a network
    * @param standoffMicrons where the tip stands, µm
@@ -189,7 +189,7 @@ public final class StopBudget {
     if (proof != null && proof.gaugeNanometres() >= 0) {
       lines.add(
           Input.read(
-              "ladder against stage, repeated and mounted anew",
+              "ladder against stage, repeated and mounted again",
               "gauge study of " + proof.date(),
               proof.gaugeNanometres() / 1e3,
               "µm",

@@ -14,7 +14,7 @@ import org.stopwell.harness.trial.Verdict;
 import org.stopwell.harness.trial.Withheld;
 
 /**
- * What a whole campaign says: every condition, every claim, one verdict.
+ * The result of a campaign: every condition, every claim, one verdict.
  *
  * @param conditions the conditions in plan order
  * @param claims the claims in plan order
@@ -98,7 +98,7 @@ public record CampaignSummary(
   }
 
   /**
-   * Trials that say something about the controller.
+   * Trials that count for the controller.
    *
    * @return sum over all conditions
    */
@@ -181,7 +181,7 @@ public record CampaignSummary(
     return new CampaignSummary(conditions, claims, newVerdict, Reason.of(kind, count));
   }
 
-  /** A failure is weighed when a claim on a share counts it against itself. */
+  /** A failure is weighed if a claim on a share counts it as a miss. */
   private static boolean isUnweighedFailure(
       TrialResult trial, List<ConditionSummary> conditions, List<ClaimOutcome> claims) {
     return trial.verdict() == Verdict.FAIL

@@ -22,11 +22,11 @@ import org.stopwell.harness.trial.Verdict;
 import org.stopwell.harness.trial.Withheld;
 
 /**
- * What the trials say about one claim.
+ * The result of one claim.
  *
- * <p>A claim holds only when its bound on the analysed trials meets the limit, and still would if
- * every planned trial that is missing had gone against it. So a rig that fails cannot win a claim,
- * and is never counted as a failure of the controller either.
+ * <p>A claim holds only if its bound on the analysed trials meets the limit, and still meets it if
+ * every missing planned trial counts as a miss. So a rig that fails cannot win a claim, and never
+ * counts as a failure of the controller.
  *
  * @param claim the claim
  * @param verdict {@code PASS} when it holds, {@code FAIL} when the trials contradict it, {@code
@@ -49,7 +49,7 @@ public record ClaimOutcome(
     Optional<Withheld> withheld) {
 
   /**
-   * Holds a claim against trials that each have a canal of their own.
+   * Decides a claim on trials that each have their own canal.
    *
    * @param claim the claim
    * @param conditions every condition of the plan
@@ -62,7 +62,7 @@ public record ClaimOutcome(
   }
 
   /**
-   * Holds a claim against the trials.
+   * Decides a claim on the trials.
    *
    * @param claim the claim
    * @param conditions every condition of the plan

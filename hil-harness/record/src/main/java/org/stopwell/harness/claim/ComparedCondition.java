@@ -98,8 +98,8 @@ public record ComparedCondition(
   }
 
   /**
-   * How likely at least as many of the changed verdicts are changes for the worse when both builds
-   * are equally good (exact one-sided test of McNemar).
+   * The probability of at least as many changes for the worse if both builds are equally good
+   * (exact one-sided test of McNemar).
    *
    * @return p value, 1 when no verdict changed
    */
@@ -111,7 +111,7 @@ public record ComparedCondition(
   }
 
   /**
-   * What the two runs say about this condition.
+   * The verdict on this condition.
    *
    * @return {@code FAIL} when the shift lies outside of the margin or verdicts turned bad more
    *     often than chance; {@code PASS} when the shift is shown to lie within it and no verdict

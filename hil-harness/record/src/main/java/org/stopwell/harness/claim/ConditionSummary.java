@@ -12,8 +12,8 @@ import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
 
 /**
- * What came of one condition: planned → run → spoiled by the rig, by reason → analysed. Every trial
- * that was run is in exactly one place.
+ * The result of one condition: planned → run → spoiled by the rig, by reason → analysed. Every
+ * trial is in exactly one group.
  *
  * @param condition what was planned
  * @param run how many of its trials were run
@@ -74,7 +74,7 @@ public record ConditionSummary(
   }
 
   /**
-   * Trials that say something about the controller.
+   * Trials that count for the controller.
    *
    * @return passed, failed and undecided together
    */
@@ -83,7 +83,7 @@ public record ConditionSummary(
   }
 
   /**
-   * Planned trials that say nothing about the controller: not run, spoiled or stopped for safety.
+   * Planned trials that do not count for the controller: not run, spoiled or stopped for safety.
    *
    * @return how many, never negative
    */
@@ -110,7 +110,7 @@ public record ConditionSummary(
   }
 
   /**
-   * Whether a trial with this verdict says something about the controller.
+   * Whether a trial with this verdict counts for the controller.
    *
    * @param verdict of a trial
    * @return false for a rig fault and a safety stop

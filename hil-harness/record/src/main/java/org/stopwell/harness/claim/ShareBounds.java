@@ -18,7 +18,7 @@ record ShareBounds(double low, double high) {
         share.lowerBound(confidence).orElseThrow(), share.upperBound(confidence).orElseThrow());
   }
 
-  /** The same on the number of independent trials that the clusters are worth. */
+  /** The same on the effective number of independent trials of the clusters. */
   static ShareBounds of(Clusters clusters, double confidence) {
     Interval interval = clusters.interval(2 * confidence - 1);
     return new ShareBounds(interval.low(), interval.high());

@@ -28,7 +28,7 @@ public record BadSentinel(
     int number = trial.index() + 1;
     String found =
         Double.isInfinite(z)
-            ? "did not come to rest by a decision (" + trial.code() + ")"
+            ? "did not rest by a decision of the controller (" + trial.code() + ")"
             : "rests "
                 + Numbers.plainMillimetres(trial.remainingMicrons())
                 + " short of the foramen, "
@@ -51,7 +51,7 @@ public record BadSentinel(
   private String unproven() {
     int tests = trial.index() - firstUnproven;
     if (tests == 0) {
-      return "No trial stands between it and the sentinel before it.";
+      return "No trial lies between it and the sentinel before it.";
     }
     return tests == 1
         ? "Trial " + trial.index() + " is excluded: no good sentinel has followed it."

@@ -3,7 +3,7 @@ package org.stopwell.harness.evidence;
 import org.stopwell.harness.claim.ClaimOutcome;
 
 /**
- * What a stopping rule came to.
+ * The decision of a stopping rule.
  *
  * @param index the trial in run order after which it was decided
  * @param outcome the claim that it decides

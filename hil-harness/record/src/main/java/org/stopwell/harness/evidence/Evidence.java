@@ -21,9 +21,9 @@ import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
 
 /**
- * A run by the rules of its protocol: sentinels apart, excluded trials marked, levels coded, the
- * stopping rule's claim decided. It depends on header and trials alone, so it is the same whenever
- * it is done; the run file keeps every trial as it was.
+ * A run evaluated by the rules of its protocol: sentinels separated, excluded trials marked, levels
+ * coded, the claim of the stopping rule decided. It depends only on header and trials, so it is
+ * reproducible; the run file keeps every trial unchanged.
  *
  * @param header the header, with coded conditions while blinded, and with the trials that were due
  *     when the stopping rule ended the campaign
@@ -53,7 +53,7 @@ public record Evidence(
   }
 
   /**
-   * Weighs a run that is still blinded, where it is.
+   * Evaluates a run; a blinded run stays blinded.
    *
    * @param header what the campaign was
    * @param results its trials, in any order
@@ -64,7 +64,7 @@ public record Evidence(
   }
 
   /**
-   * Weighs a run.
+   * Evaluates a run.
    *
    * @param header what the campaign was
    * @param results its trials, in any order
@@ -152,7 +152,7 @@ public record Evidence(
   }
 
   /**
-   * What the campaign says.
+   * The summary of the campaign.
    *
    * @return every condition, every claim, one verdict
    */
@@ -185,7 +185,7 @@ public record Evidence(
         protocol.canalTrials(), StatisticsReader.of(planYaml), protocol.correlation(), Map.of());
   }
 
-  /** What the rig spoiled keeps its own code. */
+  /** A trial that the rig spoiled keeps its own code. */
   private static TrialResult marked(TrialResult trial, Exclusion rule) {
     return switch (rule) {
       case BENCH_FAULT, SAFETY_STOP -> trial;
@@ -211,7 +211,9 @@ public record Evidence(
             c.toleranceMicrons());
   }
 
-  /** What was due of a condition when the stopping rule ended the campaign: what was run. */
+  /**
+   * The trials due in a condition when the stopping rule ended the campaign: those that were run.
+   */
   private static Condition due(Condition c, List<TrialResult> tests) {
     return new Condition(
         c.name(),

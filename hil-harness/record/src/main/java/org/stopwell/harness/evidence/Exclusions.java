@@ -10,8 +10,8 @@ import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
 
 /**
- * Applies the exclusion rules, one trial after the other in run order. None of them looks at what a
- * trial came to: only at faults of the bench, at its lateness and at the sentinels.
+ * Applies the exclusion rules, one trial after the other in run order. No rule depends on the
+ * result of a trial: only on faults of the bench, its lateness and the sentinels.
  */
 final class Exclusions {
   private final Protocol protocol;
@@ -19,7 +19,7 @@ final class Exclusions {
   private int afterFault;
 
   /**
-   * What is said of one trial when it ends; a later sentinel may still take it back.
+   * The ruling on one trial at its end; a later sentinel can reverse it.
    *
    * @param rule the rule that excludes it, empty when none does so far
    * @param sentinel how it stands, when it is a sentinel

@@ -18,7 +18,7 @@ public final class SentinelWatch {
   private List<Sentinels.Point> points = List.of();
 
   /**
-   * A watch that has seen nothing.
+   * A watch without trials.
    *
    * @param rule what the sentinels must give
    */
@@ -27,8 +27,7 @@ public final class SentinelWatch {
   }
 
   /**
-   * The bad sentinel that a campaign waits at: its newest trial, and nobody has seen to the bench
-   * since.
+   * The bad sentinel at which a campaign waits: its newest trial, without a service since.
    *
    * @param protocol its protocol
    * @param results the trials so far, in any order

@@ -7,8 +7,8 @@ import java.util.stream.Stream;
 import org.stopwell.harness.record.RunFile.Note;
 
 /**
- * What somebody did to the bench after a bad sentinel, before the campaign went on; a note of the
- * run file, and listed in the report.
+ * The work done on the bench after a bad sentinel, before the campaign resumed; a note in the run
+ * file, listed in the report.
  *
  * @param trial the sentinel's position in run order, from 0
  * @param at date and time, as the caller writes it

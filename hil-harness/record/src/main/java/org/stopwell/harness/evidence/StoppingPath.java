@@ -6,7 +6,7 @@ import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.protocol.StoppingRule;
 
 /**
- * How a stopping rule came to what it came to.
+ * The course of a decision by a stopping rule.
  *
  * @param rule the rule
  * @param claim the claim that it decides

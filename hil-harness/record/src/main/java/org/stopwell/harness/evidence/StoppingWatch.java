@@ -23,8 +23,8 @@ import org.stopwell.harness.trial.Verdict;
 import org.stopwell.harness.trial.Withheld;
 
 /**
- * Holds the trials against a stopping rule, one after the other in run order. A trial counts once
- * the protocol's exclusions are settled for it: where there are sentinels, when a good one follows.
+ * Applies a stopping rule to the trials, one after the other in run order. A trial counts when its
+ * exclusions are settled: if there are sentinels, when a good one follows.
  */
 public final class StoppingWatch {
   private final StoppingRule rule;
@@ -107,7 +107,7 @@ public final class StoppingWatch {
   }
 
   /**
-   * What is decided when no trial follows any more.
+   * The decision when no trial follows.
    *
    * @return the decision taken before, else the outcome at the end
    */
@@ -116,7 +116,7 @@ public final class StoppingWatch {
   }
 
   /**
-   * How it came to that.
+   * The course of the decision.
    *
    * @return every trial that counted, and every look; the last look is that of the end
    */
@@ -137,8 +137,8 @@ public final class StoppingWatch {
   }
 
   /**
-   * Trials that the rig has spoiled, where these alone keep the claim open: all were run, and had
-   * the spoiled ones been good, it would be accepted.
+   * The number of trials that the rig spoiled, if they alone keep the claim open: all were run, and
+   * with good trials in their place the claim would be accepted.
    */
   private int spoiled() {
     int run = (int) tests.stream().filter(t -> isAbout(t.expectation())).count();
@@ -150,7 +150,7 @@ public final class StoppingWatch {
     return confidences.get(confidences.size() - 1);
   }
 
-  /** At the end a trial that says nothing is no longer to come: it stands against the claim. */
+  /** At the end, a trial without a result counts against the claim. */
   private List<TrialResult> withWhatIsMissing() {
     Set<Integer> said = settled.stream().map(TrialResult::index).collect(Collectors.toSet());
     return tests.stream()
@@ -186,7 +186,7 @@ public final class StoppingWatch {
         : verdict(settled.size(), misses()).map(v -> outcome(v, 0));
   }
 
-  /** What a rule that looks after every trial says of so many trials with so many misses. */
+  /** The verdict of a rule that looks after every trial, for a number of trials and misses. */
   private Optional<Verdict> verdict(int trials, int misses) {
     return switch (rule.kind()) {
       case SPRT -> sprt(trials, misses);
@@ -232,7 +232,7 @@ public final class StoppingWatch {
         : Optional.empty();
   }
 
-  /** A look before the end takes what is settled for all there is: the rest is still to come. */
+  /** A look before the end uses the settled trials only; the others are still open. */
   private List<Condition> settledSoFar() {
     return due.stream()
         .map(

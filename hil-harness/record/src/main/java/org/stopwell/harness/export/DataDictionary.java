@@ -12,7 +12,7 @@ import org.stopwell.harness.record.TrialColumn;
 import org.stopwell.harness.trial.TrialResult;
 import tools.jackson.jr.ob.JSON;
 
-/** What an exported table holds, as JSON: where it comes from and what each column means. */
+/** The description of an exported table, as JSON: its origin and the meaning of each column. */
 public final class DataDictionary {
   private DataDictionary() {}
 

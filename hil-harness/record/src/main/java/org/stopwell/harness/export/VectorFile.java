@@ -12,8 +12,8 @@ import org.stopwell.core.trace.GoldenVectors;
 import org.stopwell.harness.trial.TraceReader;
 
 /**
- * Golden vectors: what a port of the controller must do again. A recorded trial becomes one; those
- * that ship show every transition of the controller.
+ * Golden vectors: what a port of the controller must reproduce. A recorded trial becomes one; the
+ * shipped vectors cover every transition of the controller.
  */
 public final class VectorFile {
   private VectorFile() {}

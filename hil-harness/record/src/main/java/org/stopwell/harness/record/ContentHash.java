@@ -5,8 +5,8 @@ import java.util.List;
 import org.stopwell.harness.trial.TrialResult;
 
 /**
- * One hash over everything a report is made from. It does not depend on the order in which trials
- * were finished, so an interrupted and an uninterrupted campaign have the same one.
+ * One hash over the whole content of a report. It does not depend on the order in which trials
+ * finished, so interrupted and uninterrupted campaigns have equal hashes.
  */
 public final class ContentHash {
   private ContentHash() {}

@@ -55,7 +55,7 @@ final class Fields {
         String.join("\n", c.conditions()));
   }
 
-  /** Protocol, freeze and station as texts by key; none where there is nothing of them. */
+  /** Protocol, freeze and station as texts by key; empty where there is none. */
   static Map<String, String> protocol(RunHeader h) {
     Map<String, String> rows = new LinkedHashMap<>(h.protocol().rows());
     if (h.registration().isFrozen()) {

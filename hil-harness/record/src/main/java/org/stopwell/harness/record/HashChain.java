@@ -17,7 +17,7 @@ import org.jspecify.annotations.Nullable;
  * UTF-8; {@code B}: 4-byte length and bytes; {@code N}: nothing.
  */
 final class HashChain {
-  /** What stands before the first entry. */
+  /** The hash before the first entry. */
   private static final byte[] START =
       sha256().digest("stopwell run file".getBytes(StandardCharsets.UTF_8));
 
@@ -35,7 +35,7 @@ final class HashChain {
     return new HashChain(head);
   }
 
-  /** Goes one entry on and returns its hash. */
+  /** Adds one entry and returns its hash. */
   byte[] add(String kind, List<? extends @Nullable Object> fields) {
     MessageDigest digest = sha256();
     digest.update(head);

@@ -17,7 +17,7 @@ public final class HeaderChanges {
   public record Change(String what, String before, String after) {}
 
   /**
-   * Lists what differs. Of plan and settings the lines that only one of them has.
+   * Lists the differences; for plan and settings, the lines that only one of the runs has.
    *
    * @param before the baseline
    * @param after the run under test

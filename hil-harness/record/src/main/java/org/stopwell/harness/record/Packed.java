@@ -8,7 +8,7 @@ import java.util.zip.Deflater;
 import java.util.zip.DeflaterOutputStream;
 import java.util.zip.InflaterInputStream;
 
-/** Traces repeat themselves: they are kept deflated. */
+/** Traces are repetitive, so they are stored deflated. */
 final class Packed {
   private Packed() {}
 
@@ -25,7 +25,7 @@ final class Packed {
     return out.toByteArray();
   }
 
-  /** Unpacks exactly {@code length} bytes, or says that it cannot. */
+  /** Unpacks exactly {@code length} bytes, or fails. */
   static byte[] unpack(byte[] packed, int length) throws IOException {
     try (InflaterInputStream in = new InflaterInputStream(new ByteArrayInputStream(packed))) {
       byte[] bytes = in.readNBytes(length);

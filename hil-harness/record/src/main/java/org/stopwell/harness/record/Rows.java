@@ -22,7 +22,7 @@ import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.rig.bench.BenchDescription;
 
-/** Between the rows of the tables and the records of the harness; and the chain over both. */
+/** Maps the rows of the tables to the records of the harness, with the hash chain over both. */
 final class Rows {
   private final Connection connection;
 
@@ -44,10 +44,10 @@ final class Rows {
     }
   }
 
-  /** A chain that was walked to its end. */
+  /** A hash chain checked to its end. */
   record Checked(HashChain chain, long nextSeq) {}
 
-  /** A trace as it lies in the file. */
+  /** A trace as stored in the file. */
   @SuppressWarnings("ArrayRecordComponent") // Only passed through.
   record StoredTrace(int bytes, byte[] deflated, byte[] sha256) {}
 
@@ -218,7 +218,7 @@ final class Rows {
     }
   }
 
-  /** Walks the whole chain: every entry must be there once, in order, with its hash. */
+  /** Checks the whole chain: every entry must be present once, in order, with its hash. */
   Checked check() throws SQLException, DamageException {
     HashChain chain = HashChain.start();
     long next = 0;
@@ -289,7 +289,7 @@ final class Rows {
       }
       Collections.sort(found);
       if (!found.equals(expected)) {
-        faults.add("tables or triggers are not the ones that were written");
+        faults.add("tables or triggers were changed");
       }
     }
     return faults;
@@ -320,7 +320,7 @@ final class Rows {
     return kind.equals("trial") ? " " + fields.get(0) : "";
   }
 
-  /** Goes along one table in chain order. */
+  /** Reads one table in chain order. */
   private final class Cursor implements AutoCloseable {
     private final String table;
     private final PreparedStatement select;

@@ -35,7 +35,7 @@ public final class RunFile implements AutoCloseable {
   private long nextSeq;
 
   /**
-   * A finished trial on its way into the file.
+   * A finished trial to be written.
    *
    * @param result what came of it
    * @param trace its trace, or null when none is kept
@@ -121,7 +121,7 @@ public final class RunFile implements AutoCloseable {
   }
 
   /**
-   * What the campaign was before its first trial.
+   * The header, written before the first trial.
    *
    * @return the header
    */
@@ -160,7 +160,7 @@ public final class RunFile implements AutoCloseable {
       }
       byte[] bytes = unpack(index, stored);
       if (!Arrays.equals(HashChain.sha256().digest(bytes), stored.sha256())) {
-        throw damaged("the trace of trial " + index + " is not the one that was recorded");
+        throw damaged("the trace of trial " + index + " differs from the recorded trace");
       }
       return Optional.of(bytes);
     } catch (SQLException e) {
@@ -297,7 +297,7 @@ public final class RunFile implements AutoCloseable {
     return chain.hex();
   }
 
-  /** Lets go of the file. Never throws: everything appended is already on the disk. */
+  /** Closes the file. Never throws: everything appended is already on the disk. */
   @Override
   public void close() {
     try {
@@ -307,7 +307,9 @@ public final class RunFile implements AutoCloseable {
     }
   }
 
-  /** What SQLite finds wrong with its own pages, and tables or triggers that are not ours. */
+  /**
+   * Errors that SQLite finds in its pages, and tables or triggers that do not belong to a run file.
+   */
   List<String> pageFaults() throws RunFileException {
     try {
       return rows.pageFaults();
@@ -316,7 +318,7 @@ public final class RunFile implements AutoCloseable {
     }
   }
 
-  /** Power may go between the last entry and the seal. */
+  /** Power can fail between the last entry and the seal. */
   private void sealIfMissing() throws RunFileException {
     if (!Files.exists(Seal.of(file))) {
       try {
@@ -407,7 +409,7 @@ public final class RunFile implements AutoCloseable {
     }
   }
 
-  /** An older file is read as it is; two versions in one chain would be neither. */
+  /** An older file can be read but not continued: one chain has one version. */
   private static void checkVersion(Path file, Rows rows) throws SQLException, RunFileException {
     long version = rows.number("PRAGMA user_version");
     if (version < Schema.VERSION) {
@@ -418,8 +420,8 @@ public final class RunFile implements AutoCloseable {
               + version
               + " of the format, this build writes version "
               + Schema.VERSION
-              + "; go on with the build that began it. Report, compare, replay, verify and export"
-              + " read it as it is");
+              + "; resume it with the build that began it. Report, compare, replay, verify"
+              + " and export can read it");
     }
   }
 

@@ -16,7 +16,7 @@ public final class RunFileException extends IOException {
     FOREIGN,
     /** It was written by a newer version. */
     NEWER,
-    /** It was begun by an older version and cannot be gone on with. */
+    /** It was begun by an older version and cannot be continued. */
     OLDER,
     /** Its content is damaged or was changed. */
     DAMAGED,

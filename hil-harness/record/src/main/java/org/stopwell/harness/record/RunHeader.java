@@ -8,7 +8,7 @@ import org.stopwell.harness.trial.Condition;
 import org.stopwell.rig.bench.BenchDescription;
 
 /**
- * What a campaign was before its first trial. Written once, first in the hash chain.
+ * The campaign before its first trial. Written once, first in the hash chain.
  *
  * @param planName name of the plan
  * @param planYaml the plan, word for word

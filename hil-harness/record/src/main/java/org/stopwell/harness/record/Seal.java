@@ -28,7 +28,7 @@ final class Seal {
         aside, of(file), StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
   }
 
-  /** What is wrong with the seal, empty when it is whole. */
+  /** The error of the seal, empty if it is valid. */
   static Optional<String> fault(Path file) throws IOException {
     Path seal = of(file);
     if (!Files.exists(seal)) {
@@ -37,7 +37,7 @@ final class Seal {
     String said = new String(Files.readAllBytes(seal), StandardCharsets.ISO_8859_1);
     return said.equals(digest(file) + "  " + file.getFileName() + "\n")
         ? Optional.empty()
-        : Optional.of("a byte of the file is not the one that was sealed");
+        : Optional.of("the file differs from its seal");
   }
 
   private static String digest(Path file) throws IOException {

@@ -43,24 +43,25 @@ public record TrialColumn(
           integer("seed", "", "seed of everything random in the trial", TrialResult::seed),
           text(
               "expectation",
-              "what the plan expected: STOP, REFUSE, PATENCY or DEPTH_LIMIT",
+              "expectation of the plan: STOP, REFUSE, PATENCY or DEPTH_LIMIT",
               r -> r.expectation().name()),
           text(
               "verdict",
               "PASS, FAIL, RIG_FAULT, SAFETY_STOP or UNDECIDED",
               r -> r.verdict().name()),
-          text("code", "why, one word of a closed list", TrialResult::code),
-          text("message", "why, one plain sentence", TrialResult::message),
+          text("code", "cause, one word of a closed list", TrialResult::code),
+          text("message", "cause, one sentence", TrialResult::message),
           flag("stopped", "1 when the controller stopped at the standoff", TrialResult::stopped),
           integer(
               "remaining_um",
               "µm",
-              "true distance to the foramen at standstill, positive short of it; 0 unless stopped",
+              "true distance to the foramen at rest, positive short of it; 0 unless stopped",
               r -> (long) r.remainingMicrons()),
           integer(
               "stop_error_um",
               "µm",
-              "remaining distance at standstill minus standoff; 0 unless stopped",
+              "true distance to the foramen at rest minus the standoff (set distance short"
+                  + " of the foramen); 0 unless stopped",
               r -> (long) r.stopErrorMicrons()),
           integer(
               "deepest_um",
@@ -70,12 +71,12 @@ public record TrialColumn(
           integer(
               "reading_um",
               "µm",
-              "the controller's reading when it decided to stop; 0 unless stopped",
+              "reading of the controller at the decision to stop; 0 unless stopped",
               r -> (long) r.readingMicrons()),
-          text("state", "the controller's last state", r -> r.state().name()),
-          text("reason", "the controller's last reason", r -> r.reason().name()),
-          text("trust", "its trust when it decided, or at the end", r -> r.trust().name()),
-          text("cause", "its cause when it decided, or at the end", r -> r.cause().name()),
+          text("state", "last state of the controller", r -> r.state().name()),
+          text("reason", "last reason of the controller", r -> r.reason().name()),
+          text("trust", "trust at the decision, or at the end", r -> r.trust().name()),
+          text("cause", "cause at the decision, or at the end", r -> r.cause().name()),
           integer(
               "stop_time_ns",
               "ns",
@@ -86,15 +87,16 @@ public record TrialColumn(
           integer(
               "worst_lateness_ns",
               "ns",
-              "how late the latest step was",
+              "greatest lateness of a step",
               TrialResult::worstLatenessNs),
-          integer("state_hash", "", "hash of the controller's last state", TrialResult::stateHash),
+          integer(
+              "state_hash", "", "hash of the last state of the controller", TrialResult::stateHash),
           share("sense_um", "truth minus unfiltered reading", r -> r.chain().senseMicrons()),
           share("filter_um", "unfiltered minus filtered reading", r -> r.chain().filterMicrons()),
-          share("decide_um", "the lead the controller took", r -> r.chain().decideMicrons()),
-          share("link_um", "motion while the sample came", r -> r.chain().linkMicrons()),
-          share("actuate_um", "motion until the motor answered", r -> r.chain().actuateMicrons()),
-          share("coast_um", "motion from then to rest", r -> r.chain().coastMicrons()));
+          share("decide_um", "lead of the controller", r -> r.chain().decideMicrons()),
+          share("link_um", "motion while the sample was in transit", r -> r.chain().linkMicrons()),
+          share("actuate_um", "motion until the motor reacted", r -> r.chain().actuateMicrons()),
+          share("coast_um", "motion from the reaction to rest", r -> r.chain().coastMicrons()));
 
   /** Where a stored trial's values come from. */
   interface Source<X extends Exception> {

@@ -9,8 +9,8 @@ import java.util.Optional;
 import org.stopwell.harness.protocol.Blinding;
 
 /**
- * That a run was unblinded, and when: a file beside the run file, which is closed by then. It is
- * written once and never taken back.
+ * Records that and when a run was unblinded: a file beside the closed run file. It is written once
+ * and never withdrawn.
  */
 public final class Unblinding {
   /** Name of the file in the run directory. */
@@ -29,7 +29,7 @@ public final class Unblinding {
   }
 
   /**
-   * What was said when the run was unblinded.
+   * The text written when the run was unblinded.
    *
    * @param directory its run directory
    * @return the first line of the file, empty while blinded

@@ -7,8 +7,8 @@ import java.util.List;
 import java.util.Optional;
 
 /**
- * Whether a run file is whole and unchanged: every byte against the seal, every page against its
- * neighbours, every entry against the hash chain, every trace against its hash.
+ * Whether a run file is complete and unchanged: bytes against the seal, pages against each other,
+ * entries against the hash chain, traces against their hashes.
  *
  * @param faults what is wrong, one sentence each; empty when nothing is
  * @param trials how many trials the chain holds

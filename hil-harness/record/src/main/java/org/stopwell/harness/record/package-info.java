@@ -1,2 +1,2 @@
-/** The run file: one SQLite database that holds everything one campaign was and measured. */
+/** The run file: one SQLite database with the inputs and results of one campaign. */
 package org.stopwell.harness.record;

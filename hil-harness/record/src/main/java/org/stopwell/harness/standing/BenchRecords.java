@@ -124,7 +124,7 @@ public final class BenchRecords {
   }
 
   /**
-   * Keeps a proof; the one before it stays beside it, under its date.
+   * Stores a proof; the previous proof stays beside it, under its date.
    *
    * @param proof the new one
    * @throws IOException when the disk refuses
@@ -152,7 +152,7 @@ public final class BenchRecords {
   }
 
   /**
-   * Keeps the readings of a gauge study; every study stays.
+   * Stores the readings of a gauge study; earlier studies stay.
    *
    * @param csv the readings
    * @return the file
@@ -166,7 +166,7 @@ public final class BenchRecords {
   }
 
   /**
-   * Puts an answer that was typed on record at once, right or wrong, used or not.
+   * Records a typed answer at once, whether valid or not, used or not.
    *
    * @param question what was asked
    * @param answer what was typed
@@ -182,7 +182,10 @@ public final class BenchRecords {
         StandardOpenOption.APPEND);
   }
 
-  /** Written aside, forced to the disk and renamed: the old file or the new one, never half. */
+  /**
+   * Writes a temporary file, forces it to the disk and renames it: readers see the old or the new
+   * file, never a part.
+   */
   private static void keep(Path file, String text) throws IOException {
     Path aside = file.resolveSibling(file.getFileName() + ".new");
     Files.createDirectories(aside.toAbsolutePath().getParent());
@@ -238,7 +241,7 @@ public final class BenchRecords {
   }
 
   /**
-   * Puts what is in force into the run file, so that the report needs nothing else.
+   * Writes the records in force into the run file, so that the report needs nothing else.
    *
    * @param file the run file
    * @param standing whether the bench may decide
@@ -258,7 +261,7 @@ public final class BenchRecords {
   }
 
   /**
-   * The records alone; where nothing has changed since the last time nothing is written.
+   * Writes the records alone; writes nothing if they are unchanged.
    *
    * @param file the run file
    * @throws PlanException when a record is wrong
@@ -278,7 +281,7 @@ public final class BenchRecords {
     }
   }
 
-  /** A note is written when it says something new: resuming repeats nothing. */
+  /** Writes a note only if it is new, so that resume repeats nothing. */
   private static void noteOnce(RunFile file, String kind, String text) throws RunFileException {
     if (BenchNotes.newest(file.notes(), kind).filter(text::equals).isEmpty()) {
       file.note(kind, text);

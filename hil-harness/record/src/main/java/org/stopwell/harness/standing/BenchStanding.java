@@ -19,10 +19,10 @@ import org.stopwell.rig.proof.Finding;
 import org.stopwell.rig.proof.ProofRecord;
 
 /**
- * Whether what a bench says may decide. A bench that is not fit runs all the same and every number
- * is kept; its verdicts are withheld.
+ * Whether the results of a bench may decide. A bench that is not fit runs nevertheless and every
+ * number is kept; its verdicts are withheld.
  *
- * <p>A simulated bench needs no proof: its truth is exact, and everything it gives is labelled as
+ * <p>A simulated bench needs no proof: its truth is exact, and all its results are marked as
  * simulated.
  *
  * @param reasons why verdicts are withheld; empty when they are not
@@ -38,7 +38,7 @@ public record BenchStanding(List<Reason> reasons, int uncertaintyMicrons) {
   /** The same for 10 %: a good gauge (AIAG, Measurement Systems Analysis, 4th edition), nm. */
   public static final long GOOD_GAUGE_NANOMETRES = 17_000;
 
-  /** A tolerance shall be at least four times the uncertainty (assumed: the usual ratio). */
+  /** A tolerance must be at least four times the uncertainty (assumed: the usual ratio). */
   private static final int UNCERTAINTY_RATIO = 4;
 
   /**
@@ -55,7 +55,7 @@ public record BenchStanding(List<Reason> reasons, int uncertaintyMicrons) {
   }
 
   /**
-   * The standing of a bench of which nothing is on record.
+   * The standing of a bench without records.
    *
    * @param bench the bench
    * @return one that may decide only when the bench is simulated
@@ -119,7 +119,8 @@ public record BenchStanding(List<Reason> reasons, int uncertaintyMicrons) {
     if (proof == null) {
       reasons.add(
           new Reason(
-              Withheld.NOT_PROVEN, "There is no proof on record: stopwell rig prove makes one."));
+              Withheld.NOT_PROVEN,
+              "There is no proof on record; make one with stopwell rig prove."));
       return;
     }
     List<Finding> failed =
@@ -143,7 +144,7 @@ public record BenchStanding(List<Reason> reasons, int uncertaintyMicrons) {
       reasons.add(
           new Reason(
               Withheld.NOT_PROVEN,
-              "The proof of " + proof.date() + " left something out: " + notDone(proof) + "."));
+              "The proof of " + proof.date() + " is incomplete: " + notDone(proof) + "."));
     }
     if (today.isAfter(proof.due())) {
       reasons.add(new Reason(Withheld.PROOF_DUE, "The proof was due on " + proof.due() + "."));
@@ -156,7 +157,7 @@ public record BenchStanding(List<Reason> reasons, int uncertaintyMicrons) {
       reasons.add(
           new Reason(
               Withheld.BENCH_CHANGED,
-              "Since it was proven its station file has changed: "
+              "The station file has changed since the proof: "
                   + SetupChange.words(proof.bench().setup(), bench.setup())
                   + "."));
     }
@@ -179,7 +180,7 @@ public record BenchStanding(List<Reason> reasons, int uncertaintyMicrons) {
                     Withheld.BENCH_CHANGED,
                     "Since "
                         + words(quantities)
-                        + " were calibrated the station file has changed: "
+                        + " were calibrated, the station file has changed: "
                         + SetupChange.words(setup, bench.setup())
                         + ".")));
   }
@@ -189,7 +190,7 @@ public record BenchStanding(List<Reason> reasons, int uncertaintyMicrons) {
       reasons.add(
           new Reason(
               Withheld.BENCH_CHANGED,
-              "When it was proven its " + what + " was " + then + ", now it is " + now + "."));
+              "At the proof its " + what + " was " + then + ", now it is " + now + "."));
     }
   }
 
@@ -208,7 +209,7 @@ public record BenchStanding(List<Reason> reasons, int uncertaintyMicrons) {
     all.add(
         new Reason(
             Withheld.NOT_CALIBRATED,
-            "Never calibrated, and needed by this plan: " + quantity.key() + "."));
+            "This plan needs a quantity that was never calibrated: " + quantity.key() + "."));
     return new BenchStanding(all, uncertaintyMicrons);
   }
 
@@ -245,7 +246,7 @@ public record BenchStanding(List<Reason> reasons, int uncertaintyMicrons) {
       reasons.add(
           new Reason(
               Withheld.CALIBRATION_DUE,
-              "Due to be calibrated again: " + words(calibrations.overdue(today)) + "."));
+              "Calibration overdue: " + words(calibrations.overdue(today)) + "."));
     }
   }
 
@@ -254,8 +255,8 @@ public record BenchStanding(List<Reason> reasons, int uncertaintyMicrons) {
   }
 
   /**
-   * A trial's result as this bench may state it. Rig faults and safety stops stand; every number
-   * stands; what the trial would have been is said in its sentence.
+   * The result of a trial as this bench may state it. Rig faults, safety stops and all numbers
+   * stay; the sentence states the withheld verdict.
    *
    * @param result what the trial gave
    * @param toleranceMicrons half width of the tolerance, µm
@@ -291,7 +292,7 @@ public record BenchStanding(List<Reason> reasons, int uncertaintyMicrons) {
         cause.sentence()
             + " "
             + why
-            + " Without that: "
+            + " Result without this limit: "
             + r.verdict()
             + " "
             + r.code()

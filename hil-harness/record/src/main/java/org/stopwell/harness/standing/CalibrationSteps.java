@@ -33,7 +33,7 @@ public final class CalibrationSteps {
   private @Nullable String operator;
 
   /**
-   * Steps at an open bench; every answer is put on record as it was typed.
+   * Steps at an open bench; every answer is recorded as typed.
    *
    * @param bench the bench, open
    * @param kept where its records go
@@ -74,7 +74,7 @@ public final class CalibrationSteps {
             kept.typed(question.text(), answer.get());
           }
         } catch (IOException e) {
-          throw new UncheckedIOException("what was typed cannot be put on record", e);
+          throw new UncheckedIOException("the typed values cannot be recorded", e);
         }
         return answer;
       }
@@ -118,12 +118,14 @@ public final class CalibrationSteps {
     if (record.isEmpty()) {
       int taken = journal.taken(quantity).size();
       if (quantity.isOptional() && taken == 0) {
-        attendant.tell("Left out: only a bench that has them needs it.");
+        attendant.tell("Skipped: only a bench with this part needs the step.");
         return true;
       }
       attendant.tell(
-          "Not done: nobody gave the numbers."
-              + (taken == 0 ? "" : " " + taken + " readings are kept; start again to go on."));
+          "Not done: no values were entered."
+              + (taken == 0
+                  ? ""
+                  : " " + taken + " readings are kept; start the command again to continue."));
       return false;
     }
     kept.keep(before.with(record.get()));
@@ -134,11 +136,11 @@ public final class CalibrationSteps {
     return true;
   }
 
-  /** What the readings were compared with. */
+  /** The reference of the readings. */
   private record Reference(
       String instrument, String certificate, long uncertainty, long coverage) {}
 
-  /** With what only the person there knows; empty when it is not said. */
+  /** Adds what only the operator knows; empty if not given. */
   private Optional<CalibrationRecord> record(
       Quantity quantity, List<Long> readings, LocalDate today) {
     boolean simulated = bench.describe().simulated();
@@ -173,7 +175,7 @@ public final class CalibrationSteps {
   private Optional<Integer> temperature() {
     return bench.describe().simulated()
         ? Optional.of(SIMULATED_ROOM_MILLI_CELSIUS)
-        : attendant.thousandths("Temperature of the room", "°C", -40, 80).map(t -> (int) (long) t);
+        : attendant.thousandths("Room temperature", "°C", -40, 80).map(t -> (int) (long) t);
   }
 
   private Optional<Reference> reference(Quantity quantity) {

@@ -16,13 +16,13 @@ import org.stopwell.harness.protocol.Freeze;
 import org.stopwell.harness.protocol.Registration;
 import org.stopwell.rig.time.Utc;
 
-/** Freezes a plan, and holds a run against the freeze. */
+/** Freezes a plan, and compares a run with the frozen plan. */
 public final class Freezing {
   private final Path file;
   private final SortedMap<String, String> items;
 
   /**
-   * A plan as it is now.
+   * The plan in its present state.
    *
    * @param planFile its file
    * @param plan the plan
@@ -61,8 +61,8 @@ public final class Freezing {
                 + there.frozenAt()
                 + " with "
                 + count(there)
-                + "; without --freeze the plan runs and its report lists them; a new revision needs"
-                + " a new name");
+                + "; run it without --freeze to list them in the report, or save the new"
+                + " revision under a new name");
       }
       return "frozen since " + there.frozenAt() + " as " + there.sha256() + " in " + file;
     }
@@ -93,16 +93,16 @@ public final class Freezing {
     }
     List<String> lines = new ArrayList<>();
     lines.add(
-        "stopwell: this is not the plan as it was frozen on "
+        "stopwell: the plan differs from the plan frozen on "
             + found.frozenAt()
             + ": "
             + count(found)
-            + ", which the report will list");
+            + ", listed in the report");
     found.deviations().forEach(d -> lines.add("  " + d.sentence()));
     return lines;
   }
 
-  /** A plan that was frozen away from its bench says nothing of that bench. */
+  /** A plan frozen away from its bench holds no items of the bench. */
   private Registration found() throws IOException {
     Freeze freeze = Freeze.read(file);
     Map<String, String> now = new TreeMap<>(items);

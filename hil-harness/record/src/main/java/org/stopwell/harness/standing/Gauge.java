@@ -5,7 +5,8 @@ import org.stopwell.harness.stats.GaugeStudy;
 import org.stopwell.rig.proof.Finding;
 
 /**
- * What a gauge study says of a bench: repeatability, and reproducibility over remounts or people.
+ * The result of a gauge study of a bench: repeatability, and reproducibility over remounts or
+ * persons.
  *
  * @param repeatNanometres standard deviation of repeats, nm
  * @param remountNanometres standard deviation that mounting anew or another person adds,
@@ -38,7 +39,7 @@ public record Gauge(long repeatNanometres, long remountNanometres, long nanometr
   }
 
   /**
-   * What the bench is good for.
+   * The capability of the bench.
    *
    * @return GOOD up to 10 % of ±0.5 mm, USABLE up to 30 %, COARSE beyond
    */

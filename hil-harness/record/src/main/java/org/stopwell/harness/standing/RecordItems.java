@@ -10,7 +10,7 @@ import org.stopwell.rig.calibration.Calibrations;
 import org.stopwell.rig.calibration.Quantity;
 import org.stopwell.rig.proof.ProofRecord;
 
-/** Calibrations and proof of a bench one by one, so that two times can be held together. */
+/** Calibrations and proof of a bench as single items, so that two dates can be compared. */
 public final class RecordItems {
   private static final String BENCH = "bench.";
   private static final String CALIBRATION = "calibration.";
@@ -35,7 +35,7 @@ public final class RecordItems {
   }
 
   /**
-   * What is on record of a bench.
+   * The records of a bench.
    *
    * @param calibrations its calibrations
    * @param proof its newest proof, or null

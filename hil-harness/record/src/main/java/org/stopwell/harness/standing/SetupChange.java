@@ -8,7 +8,7 @@ import java.util.Objects;
 import java.util.Set;
 import java.util.TreeSet;
 
-/** What differs between two stations, key by key. */
+/** The differences between two stations, key by key. */
 final class SetupChange {
   private SetupChange() {}
 
@@ -21,7 +21,7 @@ final class SetupChange {
    */
   static String words(String then, String now) {
     if (then.isEmpty() || now.isEmpty()) {
-      return then.isEmpty() ? "none was on record" : "there is none now";
+      return then.isEmpty() ? "no record at the start" : "no record now";
     }
     Map<String, String> before = values(then);
     Map<String, String> after = values(now);

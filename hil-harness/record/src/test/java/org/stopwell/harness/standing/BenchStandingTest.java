@@ -61,7 +61,9 @@ class BenchStandingTest {
     assertEquals(Verdict.UNDECIDED, weighed.verdict());
     assertEquals("NOT_PROVEN", weighed.code());
     assertEquals(120, weighed.stopErrorMicrons(), "the number is kept");
-    assertTrue(weighed.message().contains("Without that: PASS AT_STANDOFF"), weighed.message());
+    assertTrue(
+        weighed.message().contains("Result without this limit: PASS AT_STANDOFF"),
+        weighed.message());
     assertEquals(List.of(Withheld.NOT_PROVEN), causes(BenchStanding.unknown(MATTER)));
   }
 
@@ -103,7 +105,7 @@ class BenchStandingTest {
         List.of(), causes(BenchStanding.of(wired, proof, at(wired.setup()), 10, 500, DAY)));
     BenchStanding changed = BenchStanding.of(rewired, proof, at(rewired.setup()), 10, 500, DAY);
     assertEquals(
-        "Since it was proven its station file has changed: enable_gpio was 17, now 22;"
+        "The station file has changed since the proof: enable_gpio was 17, now 22;"
             + " idle_current_ma was 100, now 110.",
         changed.reasons().get(0).text());
     assertEquals(List.of(Withheld.BENCH_CHANGED), causes(changed));
@@ -122,7 +124,7 @@ class BenchStandingTest {
             .reasons()
             .get(0)
             .text()
-            .contains("none was on record"));
+            .contains("no record at the start"));
   }
 
   private static BenchDescription pi(String setup) {

@@ -153,8 +153,8 @@ public final class BenchSection {
     if (header.bench().simulated()) {
       out.element(
           "p",
-          "The bench is simulated: its truth is exact and it needs no proof. What follows is a"
-              + " rehearsal of what a bench of matter must show.");
+          "The bench is simulated: its truth is exact and it needs no proof. What follows"
+              + " is a rehearsal of what a physical bench must show.");
     } else if (reasons.isEmpty()) {
       out.element("p", "The bench was proven and calibrated when the campaign began.");
     } else {

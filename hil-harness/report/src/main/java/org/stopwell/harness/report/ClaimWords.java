@@ -46,7 +46,7 @@ public final class ClaimWords {
       case REFUSED ->
           "At least "
               + Numbers.plainPercent(claim.share())
-              + " of trials without a trustworthy reading are refused"
+              + " of trials without a valid reading are refused"
               + tail;
       case BIAS ->
           "The mean stop error lies within ±"
@@ -74,7 +74,7 @@ public final class ClaimWords {
       case CLAIMS_CONTRADICTED -> claims + " contradicted.";
       case TRIALS_FAILED -> trials + " failed, and no claim tolerates a failure there.";
       case RIG_FAULTS -> "The rig spoiled " + trials + ": the evidence is incomplete.";
-      case TRIALS_NOT_RUN -> trials + " of the plan not run.";
+      case TRIALS_NOT_RUN -> trials + " of the plan were not run.";
       case CLAIMS_OPEN -> claims + " not decided by the trials.";
       case TRIALS_OPEN -> trials + " not decided.";
       case AS_EXPECTED -> "Every analysed trial did what the plan expects.";

@@ -10,7 +10,7 @@ import org.stopwell.rig.physics.canal.Canal;
 import org.stopwell.rig.physics.file.Instrument;
 import org.stopwell.rig.physics.fluid.FillLimit;
 
-/** The same cut as {@link FluidPicture}, in letters for a terminal: a row per millimetre. */
+/** The same section as {@link FluidPicture} as text for a terminal, one row per millimetre. */
 public final class FluidDrawing {
   private static final int HALF = 12;
   private static final char TOOTH = '.';
@@ -92,7 +92,7 @@ public final class FluidDrawing {
     List<String> here = new ArrayList<>();
     mark(here, mm, limit.levelAfter() * 1e3, "level with the file in");
     mark(here, mm, lengthMm, "orifice");
-    mark(here, mm, limit.highestDry() * 1e3, "highest level before that keeps the chamber dry");
+    mark(here, mm, limit.highestDry() * 1e3, "highest level before insertion for a dry chamber");
     mark(here, mm, limit.levelBefore() * 1e3, "level before");
     mark(here, mm, remainingMm, "tip");
     return String.join("; ", here);

@@ -11,7 +11,7 @@ import org.stopwell.rig.physics.canal.Canal;
 import org.stopwell.rig.physics.file.Instrument;
 import org.stopwell.rig.physics.fluid.FillLimit;
 
-/** A lengthwise cut through canal, file and fluid, as a picture (SVG). Much wider than true. */
+/** A longitudinal section of canal, file and fluid as a picture (SVG); the width is exaggerated. */
 public final class FluidPicture {
   private static final double WIDTH = 720;
   private static final double HEIGHT = 560;
@@ -131,7 +131,7 @@ public final class FluidPicture {
     }
   }
 
-  /** The hollow from the foramen up to a height. */
+  /** The outline of the canal from the foramen up to a height. */
   private String hollow(double height) {
     StringBuilder left = new StringBuilder();
     StringBuilder right = new StringBuilder();

@@ -16,7 +16,7 @@ import org.stopwell.harness.protocol.Deviation;
 import org.stopwell.harness.protocol.Registration;
 import org.stopwell.harness.stats.Numbers;
 
-/** Says what came of a campaign, to people or to machines. */
+/** Prints the result of a campaign for people or for programs. */
 public final class RunSummary {
   private final String plan;
   private final String directory;
@@ -63,7 +63,7 @@ public final class RunSummary {
     }
     protocol(out);
     out.accept(summary.verdict() + ": " + ClaimWords.meaning(summary));
-    out.accept("Everything is in " + directory);
+    out.accept("Results are in " + directory);
   }
 
   private void protocol(Consumer<String> out) {
@@ -95,7 +95,7 @@ public final class RunSummary {
             : c.expectsRefusal() ? c.refused().count() : c.passed();
     line.append(
         c.passed() > literally
-            ? " came to what the plan expects"
+            ? " as the plan expects"
             : c.expectsStop()
                 ? " stopped in the band"
                 : c.expectsRefusal() ? " refused" : " rested at the depth limit");
@@ -115,11 +115,11 @@ public final class RunSummary {
     return line.toString();
   }
 
-  /** Where the stops lie, or why there is nothing to say of them. */
+  /** Mean and spread of the stops, or why there are none. */
   private static String stops(ConditionSummary c) {
     if (c.stopErrors().count() == 0) {
       return c.analysed() == 0 && !c.rigFaults().isEmpty()
-          ? "the rig spoiled every trial, so nothing is known of the stops"
+          ? "the rig spoiled every trial, so no stop was measured"
           : "no stop to measure";
     }
     return "mean "

@@ -126,7 +126,7 @@ final class SampleCampaign {
         expected(condition),
         verdict,
         code,
-        "The controller said that it cannot know: the tip is out of the fluid.",
+        "The controller reported that its reading is not valid: the tip is out of the fluid.",
         false,
         0,
         0,

@@ -5,7 +5,7 @@ import java.util.Optional;
 import org.apache.commons.statistics.distribution.BetaDistribution;
 
 /**
- * A share counted in clusters: repeats in one canal are worth fewer trials than so many canals.
+ * A share counted in clusters: repeats in one canal count less than trials in separate canals.
  *
  * @param total all trials together
  * @param clusters how many clusters have trials
@@ -13,7 +13,7 @@ import org.apache.commons.statistics.distribution.BetaDistribution;
  */
 public record Clusters(Proportion total, int clusters, double effectiveTrials) {
   /**
-   * Sums up clusters of which nothing is known beforehand.
+   * Sums up clusters without a planned correlation.
    *
    * @param counts one count per cluster
    * @return the sum, empty with fewer than two clusters
@@ -86,7 +86,7 @@ public record Clusters(Proportion total, int clusters, double effectiveTrials) {
   }
 
   /**
-   * How many independent trials clustered ones are worth: n / (1 + (m − 1) ρ).
+   * The effective number of independent trials: n / (1 + (m − 1) ρ).
    *
    * @param trials all trials, n
    * @param perCluster trials in each cluster, m

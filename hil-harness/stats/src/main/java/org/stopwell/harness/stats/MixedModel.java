@@ -33,10 +33,10 @@ public record MixedModel(
     double residual,
     double criterion,
     int freedom) {
-  /** More random levels than this are for a program made for it; the export has the data. */
+  /** Largest number of random levels; use the export and a special program for more. */
   public static final int MOST_LEVELS = 300;
 
-  /** Intervals take a thousand fits: only up to so many random levels. */
+  /** Largest number of random levels with intervals, which take a thousand fits. */
   public static final int MOST_LEVELS_FOR_INTERVALS = 60;
 
   /** Copies the list. */
@@ -159,7 +159,7 @@ public record MixedModel(
       this.others = new double[peak.length - 1];
     }
 
-    /** The others are looked for as factors, in logarithms, from where they were last. */
+    /** Searches the others as factors, in logarithms, from their last values. */
     double at(double value) {
       Simplex simplex = new Simplex(x -> criterion(value, x));
       double[] found = simplex.least(others, 0.1);

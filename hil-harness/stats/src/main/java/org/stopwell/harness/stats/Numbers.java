@@ -7,7 +7,7 @@ import java.util.OptionalDouble;
 
 /** How numbers are written for people: the same everywhere, in any locale. */
 public final class Numbers {
-  /** What stands where a number cannot be given. */
+  /** The text in place of a number that cannot be estimated. */
   public static final String NOT_ESTIMABLE = "not estimable";
 
   private Numbers() {}

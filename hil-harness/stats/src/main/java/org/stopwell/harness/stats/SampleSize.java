@@ -10,7 +10,7 @@ import org.apache.commons.statistics.distribution.TDistribution;
 
 /** How many trials a claim needs, and how likely a true claim is to be shown. */
 public final class SampleSize {
-  /** Plans beyond this are no plans. */
+  /** Largest number of trials that can be planned. */
   private static final int MOST = 1_000_000;
 
   private static final NormalDistribution NORMAL = NormalDistribution.of(0, 1);

@@ -5,15 +5,15 @@ import java.util.List;
 import java.util.Optional;
 
 /**
- * Known-answer trials that prove the rig: each sentinel against its expected value and standard
- * deviation, by the multirule of Westgard and others (Clinical Chemistry 27, 1981, 493). A bad
- * sentinel invalidates every trial back to the last good one.
+ * Sentinels, trials with a known answer, prove the rig: each is compared with its expected value
+ * and standard deviation, by the multirule of Westgard and others (Clinical Chemistry 27, 1981,
+ * 493). A bad sentinel invalidates every trial back to the last good one.
  *
  * @param expected the known answer
  * @param deviation standard deviation of a sound rig, above 0, in the same unit
  */
 public record Sentinels(double expected, double deviation) {
-  /** What broke the rule. */
+  /** The rule that a sentinel broke. */
   public enum Rule {
     /** One sentinel more than three standard deviations off. */
     ONE_BEYOND_3S("one beyond 3 SD"),
@@ -71,8 +71,8 @@ public record Sentinels(double expected, double deviation) {
   }
 
   /**
-   * Judges sentinels in run order. After a broken rule the rig is taken as mended and the rows
-   * begin anew.
+   * Judges sentinels in run order. After a broken rule the rig is assumed repaired, and the rows
+   * start again.
    *
    * @param measured the sentinels, by ascending trial
    * @return one point per sentinel

@@ -11,9 +11,9 @@ package org.stopwell.harness.stats;
  * @param cap most trials
  */
 public record Sprt(double good, double bad, double alpha, double beta, int cap) {
-  /** What the misses say so far. */
+  /** The state of the test. */
   public enum Decision {
-    /** Neither yet. */
+    /** Open. */
     GO_ON,
     /** The share of misses is good. */
     ACCEPT,

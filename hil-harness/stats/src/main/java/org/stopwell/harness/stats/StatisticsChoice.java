@@ -28,7 +28,7 @@ public record StatisticsChoice(
     double confidence,
     List<String> factors,
     List<String> groups) {
-  /** What is shown when a plan does not say. */
+  /** The default for a plan without a choice. */
   public static final StatisticsChoice DEFAULT =
       new StatisticsChoice(true, true, true, false, 0, 0.95, 0.95, List.of(), List.of());
 

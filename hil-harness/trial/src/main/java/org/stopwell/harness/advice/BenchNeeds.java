@@ -8,7 +8,7 @@ import org.stopwell.rig.bench.Ability;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.Lack;
 
-/** What a plan needs of a bench. A bench that lacks it is refused before anything moves. */
+/** What a plan needs from a bench. A bench without it is refused before anything moves. */
 public final class BenchNeeds {
   private BenchNeeds() {}
 

@@ -14,7 +14,7 @@ import org.stopwell.rig.bench.HandSection;
 
 /** States up to which feed a standoff protects from over-travel, and warns of faster hands. */
 final class FeedAdvice {
-  /** So many trials of a plan are examined, because drawn values differ. */
+  /** Number of trials of a plan that are examined, because drawn values differ. */
   private static final int MOST_TRIALS = 2_000;
 
   private FeedAdvice() {}

@@ -20,21 +20,21 @@ import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.physics.fluid.FillLimit;
 
 /**
- * Says in a sentence whether a stage and the fluid in the canal suit a reading that can be trusted:
- * the tip must be wet before the file is to ease, and the chamber dry until the file has stopped.
+ * States whether a stage and the fluid in the canal permit a valid reading: the tip must be wet
+ * before the file slows down, and the chamber dry until the file has stopped.
  */
 final class FluidAdvice {
-  /** So many trials of a condition are looked at, because drawn values differ. */
+  /** Number of trials of a condition that are examined, because drawn values differ. */
   private static final int LOOKED_AT = 25;
 
   private static final double STEP_MM = 0.05;
 
-  /** Less than this hardly conducts, S/m: tap water is below it, saline 1.6; assumed. */
+  /** Lower limit of a conducting fluid, S/m: tap water is below it, saline has 1.6; assumed. */
   private static final double POOR = 0.1;
 
   private FluidAdvice() {}
 
-  /** What the way down to the standoff does in one canal. */
+  /** The approach to the standoff in one canal. */
   private record Approach(double floodsAtMm, double wetFromMm, FillLimit limit, boolean poor) {}
 
   static void print(Settings settings, Consumer<String> out) {
@@ -47,11 +47,11 @@ final class FluidAdvice {
 
   private static String stageAlone(ParameterValues stage) {
     if (stopsByReading(stage)) {
-      return "stops by the reading; it wants the apical part of the canal wet and the chamber dry,"
-          + " see stopwell fluid";
+      return "stops by the reading; needs a wet apical part of the canal and a dry chamber, see"
+          + " stopwell fluid";
     }
     long depth = stage.get(StageParameters.DEPTH_LIMIT);
-    return "does not stop by the reading and suits a canal filled to the brim; "
+    return "does not stop by the reading; suitable for a canal filled to the orifice; "
         + (depth > 0
             ? "the feed axis stops it at " + StageParameters.DEPTH_LIMIT.human(depth) + " mm"
             : "nothing stops it at the foramen");
@@ -84,7 +84,7 @@ final class FluidAdvice {
       }
     }
     if (scenes.get(0).section("canal").choice(CanalSection.KIND).equals("resistors")) {
-      return "a network of resistors; there is no fluid to judge";
+      return "a resistor network, without fluid";
     }
     if (!stopsByReading(stage)) {
       return stageAlone(stage);
@@ -108,7 +108,7 @@ final class FluidAdvice {
         cell.expectation() != Expectation.DEPTH_LIMIT
             && suits == (cell.expectation() == Expectation.REFUSE);
     return verdict
-        + (all.get(0).poor ? "; the fluid hardly conducts, which no calibrated curve may fit" : "")
+        + (all.get(0).poor ? "; the fluid conducts little, so no calibrated curve may fit" : "")
         + (otherwise ? "; the plan expects otherwise" : "");
   }
 
@@ -138,7 +138,7 @@ final class FluidAdvice {
   private static String share(List<Approach> some, List<Approach> all) {
     return some.size() == all.size()
         ? ""
-        : "in " + some.size() + " of " + all.size() + " trials looked at ";
+        : "in " + some.size() + " of " + all.size() + " trials examined ";
   }
 
   private static String flooded(List<Approach> floods) {
@@ -146,17 +146,17 @@ final class FluidAdvice {
     double most = floods.stream().mapToDouble(a -> a.limit.highestDry()).min().orElseThrow();
     double remove = floods.stream().mapToDouble(a -> a.limit.toRemove()).max().orElseThrow();
     return text(
-        "the chamber will flood at %.1f mm short of the foramen; the reading is not to be trusted."
-            + " Fill to at most %.1f mm, or take away %.2f mm³",
+        "the chamber floods at %.1f mm short of the foramen; the reading is not valid. Fill"
+            + " to at most %.1f mm, or remove %.2f mm³",
         first, most * 1e3, remove * 1e9);
   }
 
   private static String dryTip(Approach dry, double easeMm) {
     return dry.wetFromMm < 0
-        ? "the tip meets no fluid before the standoff; there will be no reading"
+        ? "the tip meets no fluid before the standoff; no reading is possible"
         : text(
-            "the tip is wet only from %.1f mm on, and the file is to ease at %.1f mm; the reading"
-                + " comes too late",
+            "the tip is wet only from %.1f mm on, but the file must slow down at %.1f mm;"
+                + " the reading comes too late",
             dry.wetFromMm, easeMm);
   }
 
@@ -168,8 +168,8 @@ final class FluidAdvice {
             .min()
             .orElseThrow();
     return text(
-        "the tip is wet from %.1f mm short of the foramen on and the chamber stays dry, by %.1f mm"
-            + " of filling; the reading may be trusted",
+        "the tip is wet from %.1f mm short of the foramen on and the chamber stays dry,"
+            + " with a margin of %.1f mm; the reading is valid",
         wet, margin * 1e3);
   }
 

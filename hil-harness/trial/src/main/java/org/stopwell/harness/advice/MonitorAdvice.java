@@ -15,7 +15,7 @@ import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.Settings;
 import org.stopwell.rig.bench.HandSection;
 
-/** States which second quantity watches the stop, and where none does. */
+/** States the second quantity that monitors the stop, or that there is none. */
 final class MonitorAdvice {
   private MonitorAdvice() {}
 
@@ -92,7 +92,7 @@ final class MonitorAdvice {
       case MAGNITUDE -> "the only signal is the magnitude at low_hz";
       case RATIO ->
           all.stage(stage).get(StageParameters.STANDOFF) < 0
-              ? "the magnitude at low_hz tells too little past the foramen"
+              ? "the magnitude at low_hz changes too little past the foramen"
               : "low_ohm of the calibration does not fall beyond the standoff, or is missing";
     };
   }

@@ -11,9 +11,9 @@ import org.stopwell.harness.plan.Settings;
 import org.stopwell.rig.bench.MotorSection;
 import org.stopwell.rig.physics.motor.ReciprocationLimit;
 
-/** Warns of a stage that reciprocates faster than its strokes can be kept. */
+/** Warns of a stage that reciprocates too fast for its strokes. */
 final class StrokeAdvice {
-  /** Play of a gear of which nothing is said, degrees: the default of the motor section. */
+  /** Play of an undescribed gear, degrees: the default of the motor section. */
   private static final double USUAL_PLAY_DEGREES = 1;
 
   private StrokeAdvice() {}
@@ -23,7 +23,7 @@ final class StrokeAdvice {
     print(settings, USUAL_PLAY_DEGREES, out);
   }
 
-  /** For settings of a plan, whose scenes tell the play of the gear. */
+  /** For settings of a plan, whose scenes state the play of the gear. */
   static void print(Settings settings, Plan plan, Consumer<String> out) {
     long milliDegrees =
         IntStream.range(0, plan.cells().size())

@@ -9,7 +9,7 @@ import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.StageParameters;
 import org.stopwell.harness.plan.Settings;
 
-/** Says how far the torque limit of each stage stays below the strength of the file. */
+/** Prints the margin between the torque limit of each stage and the strength of the file. */
 final class TorqueMargin {
   private TorqueMargin() {}
 

@@ -11,13 +11,12 @@ import org.stopwell.harness.trial.Verdict;
 import org.stopwell.rig.fault.FaultKind;
 
 /**
- * Which fault a trial's record shows. It looks at what the controller was given and what it
- * commanded, never at the truth and never at what was injected, so it serves a bench whose fault
- * nobody planned as well.
+ * Which fault the record of a trial shows. It uses the inputs and commands of the controller, never
+ * the truth and never the injected fault, so it also works for unplanned faults.
  *
- * <p>Where the controller says what it must do ("the tip seems to be out of the fluid"), this says
- * what broke ("one frequency jumped while the other did not"). Every limit below is assumed, and
- * lies well outside of what a sound bench gives.
+ * <p>The controller names the condition that it must react to ("the tip seems to be out of the
+ * fluid"); this names the defect ("one frequency jumped while the other did not"). Every limit
+ * below is assumed, and lies well outside the values of a sound bench.
  */
 final class Diagnosis {
   private static final Map<String, FaultKind> BY_CODE =
@@ -207,7 +206,7 @@ final class Diagnosis {
     }
   }
 
-  /** One channel that stands still while another lives. */
+  /** One channel that is constant while another changes. */
   private void channels(ControllerInput in, boolean inCanal) {
     for (int i = 0; i < in.frequencyCount; i++) {
       boolean stands = (inCanal || alive >= ALIVE_SAMPLES) && repeats(in, i) && !repeats(in);
@@ -234,7 +233,7 @@ final class Diagnosis {
     return Math.max(1e-3, Math.hypot(in.zRealMilliOhms[at], in.zImagMilliOhms[at]) / 1e3);
   }
 
-  /** What motor and encoder do under the command that was in force. */
+  /** The behaviour of motor and encoder under the active command. */
   private void motor(TraceReader row) {
     int speed = row.in.speedMilliRpm;
     long underWayNs = row.nowNs - toldSinceNs;

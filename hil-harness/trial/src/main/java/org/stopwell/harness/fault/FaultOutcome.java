@@ -16,7 +16,7 @@ import org.stopwell.rig.fault.FaultKind;
 import org.stopwell.rig.fault.Injection;
 
 /**
- * What came of one fault in one trial.
+ * The result of one fault in one trial.
  *
  * @param fault what was planned
  * @param result what the trial gave, as if nobody knew of the fault
@@ -34,14 +34,14 @@ public record FaultOutcome(
     long reactionNs,
     boolean overTravel,
     NavigableSet<String> named) {
-  /** Code of a trial whose faults led to what the plan states. */
+  /** Code of a trial whose faults had the stated result. */
   public static final String AS_EXPECTED = "AS_EXPECTED";
 
-  /** Code of a trial whose faults led to something else. */
+  /** Code of a trial whose faults had another result. */
   public static final String NOT_AS_EXPECTED = "NOT_AS_EXPECTED";
 
   /**
-   * What came of a fault.
+   * The result of a fault.
    *
    * @param fault what was planned
    * @param spec the trial
@@ -83,8 +83,8 @@ public record FaultOutcome(
   }
 
   /**
-   * The result of a trial with faults: as it is when the plan states nothing of what must come of
-   * them; else whether all of it came.
+   * The result of a trial with faults: unchanged if the plan states no result of the faults;
+   * otherwise whether everything stated occurred.
    *
    * @param spec the trial
    * @param result what it gave, as if nobody knew of the faults
@@ -107,14 +107,15 @@ public record FaultOutcome(
     for (FaultOutcome outcome : outcomes) {
       Optional<String> against = outcome.against();
       asExpected &= against.isEmpty();
-      text.append(outcome.sentence()).append(against.map(a -> " Not as stated: " + a).orElse(""));
+      text.append(outcome.sentence())
+          .append(against.map(a -> " Deviation from the plan: " + a).orElse(""));
       text.append(' ');
     }
     return result.with(
         asExpected ? Verdict.PASS : Verdict.FAIL,
         asExpected ? AS_EXPECTED : NOT_AS_EXPECTED,
         text
-            + "The trial by itself: "
+            + "The trial without the statement: "
             + result.verdict()
             + " "
             + result.code()
@@ -123,25 +124,26 @@ public record FaultOutcome(
   }
 
   /**
-   * What speaks against the plan's statement.
+   * The deviation from the statement of the plan.
    *
    * @return a sentence, empty when all is as stated
    */
   public Optional<String> against() {
     @Nullable Verdict wanted = fault.verdict();
     if (wanted != null && result.verdict() != wanted) {
-      return Optional.of("verdict " + wanted + " is stated.");
+      return Optional.of("verdict " + wanted + " is stated in the plan.");
     }
     if (!fault.cause().isEmpty() && !named.contains(fault.cause())) {
-      return Optional.of("cause " + fault.cause() + " is stated.");
+      return Optional.of("cause " + fault.cause() + " is stated in the plan.");
     }
     if (fault.withinNs() > 0 && reactionNs > fault.withinNs()) {
-      return Optional.of("rest within " + ms(fault.withinNs()) + " is stated.");
+      return Optional.of("rest within " + ms(fault.withinNs()) + " is stated in the plan.");
     }
     // Power that stays on whatever the controller says is beyond any software; nothing else is.
     return overTravel && fault.injection().kind() != FaultKind.RUNS_ON
         ? Optional.of(
-            "no fault may let the file pass the foramen, or the band that is planned past it.")
+            "the file went past the foramen, or past the band planned beyond it; no fault"
+                + " may cause this.")
         : Optional.empty();
   }
 
@@ -150,8 +152,8 @@ public record FaultOutcome(
         + fault.injection().kind()
         + (turning
             ? reactionNs == Long.MAX_VALUE
-                ? " the motor was never told to rest"
-                : " the motor was told to rest after " + ms(reactionNs)
+                ? " the motor was never commanded to stop"
+                : " the motor was commanded to stop after " + ms(reactionNs)
             : " while the motor rested")
         + ", named "
         + String.join(", ", named)

@@ -15,7 +15,7 @@ import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.fault.FaultyBench;
 import org.stopwell.rig.time.Pace;
 
-/** Runs trials as their plan wants them: most without faults, some with. */
+/** Runs trials as planned, with or without faults. */
 public final class Trials {
   private Trials() {}
 

@@ -1,2 +1,2 @@
-/** Trials with faults on purpose: what came of them, and what their traces show. */
+/** Trials with deliberate faults: their results, and the faults that their traces show. */
 package org.stopwell.harness.fault;

@@ -16,9 +16,9 @@ import org.stopwell.rig.bench.FileSection;
 import org.stopwell.rig.bench.FrontEndSection;
 
 /**
- * Where scene and settings speak about the same thing: the file on the motor, and the frequencies
- * of the front end or the step and rate of the outside locator. What the scene leaves out follows
- * the settings; what it contradicts is a mistake.
+ * Values that scene and settings share: the file on the motor, and the frequencies of the front end
+ * or the step and rate of the outside locator. A value missing in the scene follows the settings; a
+ * contradiction is a mistake.
  */
 final class Agreement {
   private static final String FILE = "file";

@@ -12,7 +12,7 @@ import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterTable;
 
 /**
- * The conditions of a plan in which the controller is told the same.
+ * The conditions of a plan in which the controller has the same settings.
  *
  * @param conditions their names, by the levels' own names
  * @param stage stage of work
@@ -27,7 +27,7 @@ public record Arm(List<String> conditions, Stage stage, Settings settings, List<
   }
 
   /**
-   * One value that is not as in the settings file.
+   * One value that differs from the settings file.
    *
    * @param key such as {@code stages.length.speed_rpm}
    * @param plan as in the settings file or the head of the plan
@@ -113,7 +113,7 @@ public record Arm(List<String> conditions, Stage stage, Settings settings, List<
   }
 
   /**
-   * A number that stands for everything the controller is told, as a text.
+   * A fingerprint of all settings of the controller, as a text.
    *
    * @return 16 hexadecimal digits
    */

@@ -52,7 +52,7 @@ public final class CalibrationFile {
               "-40",
               "80",
               "20",
-              "Temperature of the room",
+              "Room temperature",
               "a thermometer beside the bench")
           .asRequired();
 
@@ -60,7 +60,7 @@ public final class CalibrationFile {
       Parameter.flag(
           "simulated", false, "Whether the readings come from a model, not from matter", "assumed");
 
-  /** The most that a reading may be, in its unit: beyond it a slip of the pen. */
+  /** Largest reading in its unit; a larger value is a typing error. */
   private static final BigDecimal LARGEST = BigDecimal.valueOf(1_000_000);
 
   private CalibrationFile() {}
@@ -211,7 +211,7 @@ public final class CalibrationFile {
    */
   public static String text(Calibrations calibrations) {
     StringBuilder out = new StringBuilder();
-    out.append("# Calibrations of one bench. Add below, take nothing away: the newest of each\n");
+    out.append("# Calibrations of one bench. Add below, remove nothing: the newest of each\n");
     out.append("# quantity is in force, the others are its history.\n");
     out.append("calibration: 1\n");
     out.append("bench: ").append(Dates.quoted(calibrations.bench())).append("\n\nrecords:\n");

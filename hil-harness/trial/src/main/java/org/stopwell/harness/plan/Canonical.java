@@ -8,9 +8,9 @@ import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 
 /**
- * A plan's values one by one, so that two plans can be held against each other whatever their
- * layout: every key with its value, numbers without idle zeros, comments and the order of keys left
- * out. The order of factors and levels stays, since the order of the trials follows from it.
+ * The values of a plan one by one, to compare two plans whatever their layout: every key with its
+ * value, numbers without redundant zeros, without comments and key order. The order of factors and
+ * levels stays, because the order of the trials depends on it.
  */
 public final class Canonical {
   private final SortedMap<String, String> items = new TreeMap<>();

@@ -36,7 +36,7 @@ public record Cell(
   }
 
   /**
-   * Where the file shall stop.
+   * Where the file must stop.
    *
    * @return target distance short of the foramen, µm
    */
@@ -45,7 +45,7 @@ public record Cell(
   }
 
   /**
-   * Where the axis shall hold the file.
+   * Where the axis must hold the file.
    *
    * @return depth below the reference point, µm; 0 is no limit
    */

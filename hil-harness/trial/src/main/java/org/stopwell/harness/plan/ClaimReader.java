@@ -7,7 +7,7 @@ import org.stopwell.core.settings.ParameterTable;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.harness.protocol.Claim;
 
-/** Reads what a plan sets out to show. */
+/** Reads the claims of a plan. */
 final class ClaimReader {
   private ClaimReader() {}
 

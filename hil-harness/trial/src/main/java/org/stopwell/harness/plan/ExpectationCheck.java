@@ -6,11 +6,11 @@ import org.stopwell.core.settings.StageParameters;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.rig.bench.HandSection;
 
-/** Whether the settings and the scene of a condition can come to what the plan expects there. */
+/** Whether the settings and the scene of a condition permit the expectation of the plan. */
 final class ExpectationCheck {
   private ExpectationCheck() {}
 
-  /** Adds what stands against the expectation, at the line that states it. */
+  /** Adds a mistake for each contradiction to the expectation, at its line. */
   static void of(Cell cell, int line, Mistakes mistakes) {
     if (!cell.settings().controller().has(cell.stage())) {
       return;

@@ -19,7 +19,7 @@ import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.fault.FaultKind;
 import org.stopwell.rig.fault.Injection;
 
-/** Reads the section {@code faults} of a plan or of a level: what goes wrong on purpose. */
+/** Reads the section {@code faults} of a plan or of a level: deliberate faults. */
 final class FaultReader {
   static final String KEY = "faults";
   static final String CAUSE = "cause";
@@ -104,7 +104,7 @@ final class FaultReader {
   static final ParameterTable TABLE =
       new ParameterTable(List.of(KIND, SINCE, AT, FOR, STRENGTH, SEED, EXPECT, WITHIN));
 
-  /** What a fault may be named as. */
+  /** Permitted names of a fault. */
   static final NavigableSet<String> CAUSES = causes();
 
   private FaultReader() {}
@@ -151,7 +151,7 @@ final class FaultReader {
       mistakes.add(
           at.line(),
           path + "." + CAUSE,
-          cause + " is no code, reason or kind" + Hint.of(cause, CAUSES));
+          cause + " is not a code, reason or kind" + Hint.of(cause, CAUSES));
     }
     FaultKind kind = KINDS[(int) v.get(KIND)];
     double strength = kind.strength().usual();

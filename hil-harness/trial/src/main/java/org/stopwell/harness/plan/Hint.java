@@ -5,7 +5,7 @@ import java.util.Comparator;
 import java.util.Locale;
 import org.stopwell.core.settings.Renamed;
 
-/** Guesses the key that was meant. */
+/** Guesses the intended key. */
 final class Hint {
   private Hint() {}
 

@@ -12,9 +12,9 @@ import org.stopwell.harness.protocol.Endpoint;
 import org.stopwell.rig.bench.Scene;
 
 /**
- * JSON Schemas of plans and settings, made from the very tables that check them. An editor that
- * knows JSON Schema completes keys and marks slips while a plan is written; what spans several keys
- * is for {@code stopwell check} to find.
+ * JSON Schemas of plans and settings, made from the tables that check them. An editor that supports
+ * JSON Schema completes keys and marks errors; {@code stopwell check} finds errors that involve
+ * several keys.
  */
 public final class JsonSchema {
   private static final String DIALECT = "https://json-schema.org/draft/2020-12/schema";

@@ -20,8 +20,8 @@ import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.random.RandomStream;
 
 /**
- * A checked plan: what is tried, how often, in which order, and what would count as success. Trial
- * {@code index} of campaign seed {@code seed} is always the same trial.
+ * A checked plan: conditions, number and order of trials, and claims. Trial {@code index} of
+ * campaign seed {@code seed} is always the same trial.
  */
 public final class Plan {
   private final Source source;
@@ -277,7 +277,7 @@ public final class Plan {
   }
 
   /**
-   * What the controller is told in a trial.
+   * The settings of the controller in a trial.
    *
    * @param trial a trial of this plan
    * @return checked settings
@@ -305,7 +305,7 @@ public final class Plan {
   }
 
   /**
-   * Whether something goes wrong on purpose.
+   * Whether the plan has deliberate faults.
    *
    * @return true when a condition has faults
    */
@@ -323,7 +323,7 @@ public final class Plan {
   }
 
   /**
-   * What the plan sets out to show.
+   * The claims of the plan.
    *
    * @return none, one or several claims
    */

@@ -25,12 +25,12 @@ import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.PlannedFault;
 import org.stopwell.rig.bench.Scene;
 
-/** Reads a plan: everything that is wrong with it and with its settings is found in one go. */
+/** Reads a plan and finds all mistakes in it and in its settings at once. */
 final class PlanReader {
-  /** More conditions than anybody runs; a plan beyond it is a slip of the pen. */
+  /** Largest number of conditions; a plan with more is a mistake. */
   private static final int MAX_CELLS = 1000;
 
-  /** At the top the settings file; in a level what is put over it. */
+  /** At the top, the settings file; in a level, the values that replace it. */
   static final String SETTINGS = "settings";
 
   private final Source source;
@@ -148,7 +148,7 @@ final class PlanReader {
                     List.of()));
   }
 
-  /** What the controller is told in a condition. */
+  /** The settings of the controller in a condition. */
   private Settings told(Settings settings, Stage stage, Level level) {
     Settings told = settings.with(level.told(), "settings of condition " + level.name(), mistakes);
     Stage own = level.stage().orElse(stage);
@@ -322,8 +322,8 @@ final class PlanReader {
   }
 
   /**
-   * Checks a condition at both ends of everything that is drawn. What is wrong at both stands in
-   * the scene, what is wrong at one stands under vary.
+   * Checks a condition at both ends of every drawn value. A mistake at both ends is in the scene, a
+   * mistake at one end is under vary.
    */
   private void check(
       Sections scene, List<Variation> variations, @Nullable Settings settings, Stage stage) {
@@ -374,7 +374,7 @@ final class PlanReader {
     }
   }
 
-  /** What the scene does not say follows the settings: the same file, the same frequencies. */
+  /** Values missing in the scene follow the settings: same file, same frequencies. */
   private static Map<String, Map<String, String>> complete(
       Sections scene, @Nullable Settings settings, Stage stage) {
     Map<String, Map<String, String>> written = scene.texts();

@@ -18,7 +18,7 @@ import org.stopwell.harness.protocol.SentinelRule;
 import org.stopwell.harness.protocol.SizePlan;
 import org.stopwell.harness.protocol.StoppingRule;
 
-/** Reads what makes a plan a protocol, and holds its parts against each other. */
+/** Reads the protocol of a plan and checks its parts against each other. */
 final class ProtocolReader {
   private static final int MAX_CODES = 26;
 
@@ -153,15 +153,14 @@ final class ProtocolReader {
         v.get(ProtocolTables.SHAPE) / 1e2);
   }
 
-  /** What trials that share a canal cannot be. */
+  /** Mistakes of trials that share a canal. */
   private void shared(StoppingRule stopping, double correlation) {
     if (stopping.kind() == StoppingRule.Kind.SPRT || stopping.kind() == StoppingRule.Kind.ANYTIME) {
       mistakes.add(
           line(ProtocolTables.STOP),
           "stop.rule",
           stopping.kind().key()
-              + " takes every trial as independent; with canal_trials above 1 only"
-              + " group-sequential knows of shared canals");
+              + " assumes independent trials; with canal_trials above 1 use group-sequential");
     }
     if (has(ProtocolTables.SIZE) && !(correlation > 0)) {
       mistakes.add(
@@ -214,7 +213,7 @@ final class ProtocolReader {
             v.choice(ProtocolTables.ON_BAD).equals(ProtocolTables.STOP_ON_BAD)));
   }
 
-  /** A plan that says what it reckons with must have the trials that this takes. */
+  /** A plan with a size calculation must have enough trials for it. */
   private Map<Claim.Endpoint, Long> sizes(
       List<PlanReader.Level> cells,
       List<Claim> claims,
@@ -251,7 +250,7 @@ final class ProtocolReader {
                 + " trials are planned for it, "
                 + (needed.isPresent()
                     ? needed.getAsLong() + " are needed"
-                    : "no number that can be planned is enough")
+                    : "no number that can be planned is sufficient")
                 + " by what size says");
       }
     }

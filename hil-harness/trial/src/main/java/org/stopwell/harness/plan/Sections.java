@@ -13,8 +13,8 @@ import org.stopwell.core.settings.ParameterTable;
 import org.stopwell.core.settings.ParameterValues;
 
 /**
- * Values by section as they were written, each with its place. The tables say which sections and
- * keys there are; whether a value is right is for the tables themselves to say.
+ * Values by section as written, each with its place. The tables define the sections and keys, and
+ * check the values.
  */
 final class Sections {
   /** A value as text, where it stands, and the file's own name for its key. */
@@ -119,7 +119,7 @@ final class Sections {
     return values;
   }
 
-  /** What the table shall judge: a quoted number is a text, and a text is not a number. */
+  /** The value for the table to check: a quoted number is a text, and a text is not a number. */
   static String text(Parameter parameter, Yaml value) {
     if (!(value instanceof Yaml.Scalar scalar)) {
       return value.word();

@@ -18,7 +18,7 @@ import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SettingsException;
 
 /**
- * A settings file: what the controller is told before it may run.
+ * A settings file: the settings of the controller.
  *
  * @param source the file
  * @param name what the settings are called
@@ -70,7 +70,7 @@ public record Settings(
               "0",
               "10000000",
               "0",
-              "resistance from file to lip electrode",
+              "resistance from file to lip clip",
               "measured on the bench")
           .asRequired();
 
@@ -212,7 +212,7 @@ public record Settings(
   }
 
   /**
-   * What a level says of the settings.
+   * The settings of a level.
    *
    * @param values values by section
    * @param curve another curve from signal to distance
@@ -250,7 +250,7 @@ public record Settings(
     return groups;
   }
 
-  /** Unknown keys at the top were named already; named twice they would look like two mistakes. */
+  /** Unknown keys at the top are already reported and must not be reported twice. */
   private static Yaml.Mapping withoutUnknown(Yaml.Mapping top, Set<String> known) {
     Map<String, Yaml.Entry> kept = new LinkedHashMap<>(top.entries());
     kept.keySet().retainAll(known);

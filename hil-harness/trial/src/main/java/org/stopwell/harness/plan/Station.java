@@ -11,7 +11,7 @@ import org.stopwell.core.settings.SettingsException;
 import org.stopwell.rig.pi.PiStation;
 
 /**
- * A station file: how one bench is wired, and what only its own parts know.
+ * A station file: the wiring of one bench, and values of its parts.
  *
  * @param source the file
  * @param name what the station is called

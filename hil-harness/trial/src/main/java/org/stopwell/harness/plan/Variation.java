@@ -26,7 +26,10 @@ record Variation(
     long sd,
     int line) {
 
-  /** A bell is cut at so many standard deviations, so that a plan can be checked beforehand. */
+  /**
+   * Standard deviations at which a normal distribution is cut, so that a plan can be checked
+   * beforehand.
+   */
   static final int CUT = 3;
 
   /** How a value is spread. */

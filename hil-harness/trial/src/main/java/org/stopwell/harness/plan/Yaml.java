@@ -33,7 +33,7 @@ sealed interface Yaml {
   /** A key's own line and its value. */
   record Entry(int line, Yaml value) {}
 
-  /** What to call this in a message. */
+  /** The name in a message. */
   default String word() {
     if (this instanceof Scalar scalar) {
       return scalar.sort() == Sort.NOTHING ? "nothing" : scalar.text();

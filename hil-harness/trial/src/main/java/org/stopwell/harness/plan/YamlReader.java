@@ -19,8 +19,8 @@ import org.snakeyaml.engine.v2.scanner.StreamReader;
 import org.snakeyaml.engine.v2.schema.CoreSchema;
 
 /**
- * Reads YAML, keeping the line of every key. Duplicate keys, anchors and several documents in one
- * file are mistakes: each makes a plan say something else than it seems to.
+ * Reads YAML and keeps the line of every key. Duplicate keys, anchors and several documents in one
+ * file are mistakes: each makes a plan ambiguous.
  */
 final class YamlReader {
   private final Mistakes mistakes;
@@ -51,7 +51,7 @@ final class YamlReader {
       return Yaml.Mapping.empty(0);
     }
     if (documents.size() > 1) {
-      mistakes.add(line(documents.get(1)), "", "a second document; one file holds one");
+      mistakes.add(line(documents.get(1)), "", "a second document; a file must hold one");
     }
     if (!(new YamlReader(mistakes).convert(documents.get(0), "") instanceof Yaml.Mapping top)) {
       mistakes.add(line(documents.get(0)), "", "expected keys with values, such as plan: 1");
@@ -62,7 +62,7 @@ final class YamlReader {
 
   private Yaml convert(Node node, String path) {
     if (node.getAnchor().isPresent()) {
-      mistakes.add(line(node), path, "anchors (&) are not used here; write the value out");
+      mistakes.add(line(node), path, "anchors (&) are not supported; write the value");
       return new Yaml.Scalar("", Yaml.Sort.NOTHING, line(node));
     }
     if (node instanceof MappingNode mapping) {

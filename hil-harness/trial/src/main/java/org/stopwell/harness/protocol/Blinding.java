@@ -7,9 +7,9 @@ import java.util.Map;
 import org.stopwell.rig.random.RandomStream;
 
 /**
- * A factor whose levels go by codes until the run is unblinded, so that whoever reads the report
- * judges it before knowing what is what. It keeps the reader honest, not the bench's owner out: the
- * run file holds the key.
+ * A factor whose levels have codes until the run is unblinded, so that a reader judges the report
+ * without knowing the levels. It guards the reader against bias, not the data against the owner of
+ * the bench: the run file holds the key.
  *
  * @param factor the factor
  * @param place its place in the names of the conditions, from 0

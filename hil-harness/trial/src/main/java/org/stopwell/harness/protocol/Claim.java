@@ -4,7 +4,7 @@ import java.util.List;
 import org.stopwell.harness.trial.Expectation;
 
 /**
- * What a campaign sets out to show, fixed before its first trial.
+ * A claim of a campaign, fixed before its first trial.
  *
  * @param endpoint what is counted
  * @param withinMicrons half width of the band around the standoff for {@link Endpoint#WITHIN}, the
@@ -21,11 +21,13 @@ public record Claim(
     double confidence,
     List<String> conditions) {
 
-  /** What a claim counts. */
+  /** The quantity of a claim. */
   public enum Endpoint {
     /** At least a share of the trials stop within a band around the standoff. */
     WITHIN("within"),
-    /** At most a share of the trials that shall stop go past the foramen at any moment. */
+    /**
+     * At most a share of the trials that must stop go past the foramen at any moment (over-travel).
+     */
     OVER_TRAVEL("over_travel"),
     /** At least a share of the trials that must be refused are refused. */
     REFUSED("refused"),

@@ -6,7 +6,7 @@ import java.util.Map;
 import java.util.TreeSet;
 
 /**
- * One thing that is not as it was frozen.
+ * One deviation from the frozen plan.
  *
  * @param what key of the plan, of the settings or of the station, or {@code build}
  * @param planned as it was frozen, empty when it was not there

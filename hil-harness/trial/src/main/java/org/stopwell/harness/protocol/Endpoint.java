@@ -6,21 +6,22 @@ import java.util.List;
 /** What is measured in a trial. A protocol names one of them primary before the first trial. */
 public enum Endpoint {
   /** Where the file comes to rest. */
-  STOP_ERROR(
-      "stop_error", "distance to the foramen at rest minus standoff; trials that shall stop"),
+  STOP_ERROR("stop_error", "distance to the foramen at rest minus standoff; trials that must stop"),
   /** Whether it went too far. */
   OVER_TRAVEL(
       "over_travel",
-      "the file was past the foramen at any moment, or past the band of a standoff that lies past the"
-          + " foramen on purpose; trials that shall stop"),
+      "over-travel at any moment: past the foramen, or past the band of a standoff that"
+          + " lies past the foramen on purpose; trials that must stop"),
   /** Whether it stopped too early. */
   EARLY_STOP(
       "early_stop",
-      "at rest before the standoff by more than the tolerance; trials that shall stop"),
+      "at rest before the standoff by more than the tolerance; trials that must stop"),
   /** How long it took. */
   TIME("time", "bench time from the start to the decision to stop; trials that stopped"),
-  /** Whether it said that it cannot know. */
-  REFUSAL("refusal", "the controller says that it cannot know; trials that must be refused");
+  /** Whether it reported that its reading is not valid. */
+  REFUSAL(
+      "refusal",
+      "the controller reports that its reading is not valid; trials that must be refused");
 
   private final String key;
   private final String text;

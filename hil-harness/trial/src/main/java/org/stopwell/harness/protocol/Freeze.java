@@ -15,9 +15,8 @@ import java.util.SortedMap;
 import java.util.TreeMap;
 
 /**
- * A plan that was fixed before its first trial: every value of plan, settings and station, and the
- * build, one a line, under one hash. How a file is laid out and commented does not count, what it
- * says does.
+ * A plan fixed before its first trial: every value of plan, settings and station, and the build,
+ * one per line, under one hash. Layout and comments of a file do not count.
  *
  * @param frozenAt date and time, as the caller writes it
  * @param items every value by its key
@@ -34,7 +33,7 @@ public record Freeze(String frozenAt, SortedMap<String, String> items) {
     items = Collections.unmodifiableSortedMap(new TreeMap<>(items));
   }
 
-  /** A freeze file that cannot be used. */
+  /** A frozen file that cannot be used. */
   public static final class FreezeException extends IOException {
     private static final long serialVersionUID = 1L;
 
@@ -50,7 +49,8 @@ public record Freeze(String frozenAt, SortedMap<String, String> items) {
   }
 
   /**
-   * Where the freeze of a plan lies: beside it, with the ending {@code .frozen}.
+   * The frozen file of a plan: beside it, with {@code .frozen} in place of {@code .yaml} or {@code
+   * .yml}.
    *
    * @param plan the plan's file
    * @return the freeze file, there or not
@@ -76,7 +76,7 @@ public record Freeze(String frozenAt, SortedMap<String, String> items) {
   }
 
   /**
-   * Writes the freeze file; one that is there stays.
+   * Writes the frozen file; an existing file is not replaced.
    *
    * @param file where
    * @throws IOException when there already is one or the disk refuses
@@ -85,13 +85,13 @@ public record Freeze(String frozenAt, SortedMap<String, String> items) {
     List<String> all = new ArrayList<>(List.of(HEAD, HASH + sha256(), AT + frozenAt));
     all.addAll(lines());
     if (Files.exists(file)) {
-      throw new FreezeException(file, "there already is a freeze");
+      throw new FreezeException(file, "there is already a frozen file");
     }
     Files.write(file, (String.join("\n", all) + "\n").getBytes(StandardCharsets.UTF_8));
   }
 
   /**
-   * Reads a freeze file.
+   * Reads a frozen file.
    *
    * @param file where
    * @return what was frozen
@@ -100,7 +100,7 @@ public record Freeze(String frozenAt, SortedMap<String, String> items) {
   public static Freeze read(Path file) throws IOException {
     List<String> all = Files.readAllLines(file, StandardCharsets.UTF_8);
     if (all.size() < 3 || !all.get(1).startsWith(HASH) || !all.get(2).startsWith(AT)) {
-      throw new FreezeException(file, "is not a freeze of a plan");
+      throw new FreezeException(file, "is not a frozen plan");
     }
     SortedMap<String, String> items = new TreeMap<>();
     for (String line : all.subList(3, all.size())) {
@@ -115,9 +115,9 @@ public record Freeze(String frozenAt, SortedMap<String, String> items) {
     if (!said.equals(freeze.sha256())) {
       throw new FreezeException(
           file,
-          "was changed by hand: its lines give the hash "
+          "was changed: its lines give the hash "
               + freeze.sha256().substring(0, 12)
-              + "…, it says "
+              + "…, it states "
               + said.substring(0, Math.min(12, said.length()))
               + "…");
     }
@@ -125,7 +125,7 @@ public record Freeze(String frozenAt, SortedMap<String, String> items) {
   }
 
   /**
-   * Holds what is about to be run against what was frozen.
+   * Compares a run with the frozen plan.
    *
    * @param found every value as it is now
    * @return the freeze and every deviation from it

@@ -9,8 +9,8 @@ import java.util.Optional;
 import java.util.stream.Stream;
 
 /**
- * What a plan fixes beside its trials: how they are ordered, what is looked at first, what proves
- * the rig, which trials do not count, and when the campaign may end early.
+ * What a plan fixes beside its trials: order, primary endpoint, proof of the rig, exclusions, and
+ * stopping rule.
  *
  * @param order order of the conditions
  * @param canalTrials trials of each condition that share one drawn canal
@@ -91,7 +91,7 @@ public record Protocol(
   }
 
   /**
-   * What is not as in {@link #NONE}, as it stands in a run file.
+   * The values that differ from {@link #NONE}, as stored in a run file.
    *
    * @return texts by key; none for {@link #NONE}
    */

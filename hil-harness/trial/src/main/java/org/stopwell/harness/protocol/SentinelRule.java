@@ -4,8 +4,8 @@ import org.stopwell.harness.stats.Sentinels;
 import org.stopwell.rig.random.RandomStream;
 
 /**
- * Known-answer trials hidden in the order: one in every stretch of so many trials, at a place drawn
- * for that stretch, and one at the very end, so that every trial lies before a sentinel.
+ * Sentinels, trials with a known answer, hidden in the order: one in every block of a given number
+ * of trials, at a drawn place, and one at the end, so that every trial precedes a sentinel.
  *
  * @param every trials under test in a stretch, at least 1
  * @param expectedMicrons the known answer: remaining distance at rest, µm

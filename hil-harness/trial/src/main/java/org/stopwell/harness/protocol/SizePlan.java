@@ -23,7 +23,7 @@ public record SizePlan(
     double lost) {
 
   /**
-   * How many trials a claim needs.
+   * Computes how many trials a claim needs.
    *
    * @param claim the claim
    * @param perCanal trials in each canal

@@ -7,8 +7,7 @@ import org.stopwell.harness.stats.GroupSequential;
 import org.stopwell.harness.stats.Sprt;
 
 /**
- * When a campaign ends before its last trial, and what that takes so that no claim is made too
- * often.
+ * When a campaign ends before its last trial, and the limits that keep the rate of false claims.
  *
  * @param kind which method
  * @param claim the one claim that it decides; the others are held against the trials there are

@@ -19,8 +19,8 @@ import org.stopwell.rig.time.Pace;
 import org.stopwell.rig.truth.TruthCheck;
 
 /**
- * Leads the file up and down in one mounted canal and takes a sounding from every stop. The hand of
- * the scene, or the person at the bench, draws the file out after each stop and comes in again.
+ * Moves the file in and out in one mounted canal and takes a length reading at every stop. The hand
+ * of the scene, or the operator, withdraws the file after each stop and inserts it again.
  */
 public final class SoundingRun {
   private final Bench bench;
@@ -43,18 +43,18 @@ public final class SoundingRun {
     this.fileSize = fileSize;
   }
 
-  /** Why no more soundings came. */
+  /** Why the readings ended. */
   public enum End {
-    /** As many as asked for were taken. */
+    /** All requested readings were taken. */
     COMPLETE,
-    /** The time was up. */
+    /** The time limit was reached. */
     TIME_LIMIT,
-    /** Somebody asked to end. */
+    /** A stop was requested. */
     GIVEN_UP
   }
 
   /**
-   * Takes soundings and leaves the bench safe, whatever happens.
+   * Takes length readings and leaves the bench safe, whatever happens.
    *
    * @param spec canal, stage, standoff, and the time allowed for each sounding
    * @param wanted how many soundings, at least 1
@@ -106,7 +106,7 @@ public final class SoundingRun {
   }
 
   /**
-   * One sounding and what the bench knows of it.
+   * One length reading, and its true error.
    *
    * @param sounding what the controller measured
    * @param errorMicrons how far it is from the true length, µm, positive when it is too long

@@ -1,2 +1,2 @@
-/** Soundings taken on a bench, and the length record that they make. */
+/** Length readings taken on a bench, and their length record. */
 package org.stopwell.harness.sounding;

@@ -30,7 +30,7 @@ public record ErrorChain(
   /** Steps this long before the decision are looked at: longer than any sample may be old. */
   private static final long BEFORE_NS = 1_000_000_000;
 
-  /** The motor answers when this share of its speed is left. */
+  /** The motor has reacted when its speed is below this share. */
   private static final double ANSWERED = 0.9;
 
   /**

@@ -4,11 +4,14 @@ import java.util.List;
 import java.util.Locale;
 import java.util.stream.Stream;
 
-/** What a condition of a plan expects of the controller. */
+/** The expectation of a condition. */
 public enum Expectation {
   /** The file comes to rest at the standoff. */
   STOP("expected to stop"),
-  /** The controller says that it cannot know, and never claims a position it does not have. */
+  /**
+   * The controller reports that its reading is not valid, and never claims a position that it does
+   * not have.
+   */
   REFUSE("expected to refuse"),
   /** The file comes to rest at a standoff that lies past the foramen on purpose. */
   PATENCY("expected to stop past the foramen"),

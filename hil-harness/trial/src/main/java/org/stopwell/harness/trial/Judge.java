@@ -9,7 +9,7 @@ import org.stopwell.core.frame.State;
 import org.stopwell.core.frame.Trust;
 import org.stopwell.rig.bench.FileCondition;
 
-/** Turns what was seen into a verdict, a code and one sentence. */
+/** Turns the observations of a trial into a verdict, a code and one sentence. */
 final class Judge {
   /** Verdict with its code and sentence. */
   record Ruling(Verdict verdict, String code, String message) {}
@@ -34,13 +34,11 @@ final class Judge {
   Ruling rule() {
     if (seen.end == Watch.End.STOP_LINE) {
       return new Ruling(
-          Verdict.SAFETY_STOP, "STOP_LINE", "The emergency stop was hit; the motor came to rest.");
+          Verdict.SAFETY_STOP, "STOP_LINE", "The emergency stop was pressed; the motor stopped.");
     }
     if (brokenRig(last.reason)) {
       return new Ruling(
-          Verdict.RIG_FAULT,
-          last.reason.name(),
-          "The bench failed the controller. " + lastChange.get());
+          Verdict.RIG_FAULT, last.reason.name(), "The bench failed. " + lastChange.get());
     }
     if (seen.end == Watch.End.BROKEN) {
       return fileBroke();
@@ -52,7 +50,7 @@ final class Judge {
               + mm(-seen.deepestMicrons)
               + " mm past the foramen"
               + (spec.overTravelBelowMicrons() < 0
-                  ? "; " + mm(-spec.overTravelBelowMicrons()) + " mm is planned at most"
+                  ? "; " + mm(-spec.overTravelBelowMicrons()) + " mm is the planned limit"
                   : "")
               + (seen.decisions > 0 ? "." : " and the controller did not stop it."));
     }
@@ -61,8 +59,8 @@ final class Judge {
   }
 
   /**
-   * Whether the controller stopped, or did not start, for a reason of which the bench may be the
-   * cause. Wherever it claimed to know the place, or drove on, it is judged by that.
+   * Whether the controller stopped, or did not start, for a reason that the bench may have caused.
+   * If it claimed to know the position, or drove on, it is judged by that.
    */
   private boolean saysNothing(Ruling ruling) {
     return switch (ruling.code()) {
@@ -81,7 +79,7 @@ final class Judge {
     return new Ruling(
         Verdict.RIG_FAULT,
         part.code(),
-        "The bench failed the controller: " + part.text() + ". " + lastChange.get());
+        "The bench failed: " + part.text() + ". " + lastChange.get());
   }
 
   private Ruling asExpected() {
@@ -97,8 +95,12 @@ final class Judge {
     return fail(
         "FILE_BROKE",
         seen.file == FileCondition.TWISTED_OFF
-            ? "The file twisted off" + where + ", at " + mm(seen.torqueMicroNewtonMetres) + " mN m."
-            : "The file broke by bending, turn after turn in the curve," + where + ".");
+            ? "The file separated by torsion"
+                + where
+                + ", at "
+                + mm(seen.torqueMicroNewtonMetres)
+                + " mN m."
+            : "The file separated by cyclic bending in the curve," + where + ".");
   }
 
   private Ruling stop() {
@@ -114,7 +116,7 @@ final class Judge {
     return new Ruling(
         Verdict.UNDECIDED,
         "DRAWN_OUT",
-        "The hand drew the file out before it was at rest; where it stopped was not measured.");
+        "The hand withdrew the file before it was at rest; the stop was not measured.");
   }
 
   private Ruling stopped() {
@@ -136,7 +138,7 @@ final class Judge {
     if (refused()) {
       return fail(
           "REFUSED",
-          "The controller refused a canal that it should be able to read: "
+          "The controller refused a canal that it must be able to read: "
               + Explain.why(last.cause)
               + ".");
     }
@@ -145,7 +147,7 @@ final class Judge {
 
   private Ruling restsOtherwise() {
     if (!seen.turned) {
-      return fail("NEVER_STARTED", "The file was in the canal and the motor never started.");
+      return fail("NEVER_STARTED", "The motor did not start although the file was in the canal.");
     }
     return fail(
         last.state == State.LOCKED ? "LOCKED" : "STOPPED_OTHERWISE",
@@ -176,7 +178,7 @@ final class Judge {
         "The time limit came at " + place(seen.restingMicrons) + ", before the file was at rest.");
   }
 
-  /** The axis judges here: the limit is a depth, and the controller knows it by the axis alone. */
+  /** The axis decides: the limit is a depth, and the controller knows it from the axis only. */
   private Ruling depthLimit() {
     if (!seen.depthMeasured) {
       return new Ruling(
@@ -219,7 +221,7 @@ final class Judge {
     if (seen.worstFalseSureMicrons > spec.toleranceMicrons()) {
       return fail(
           "FALSELY_SURE",
-          "While the file turned, a reading that the controller was sure of was wrong by "
+          "While the file turned, a reading with trust SURE was wrong by "
               + mm(seen.worstFalseSureMicrons)
               + " mm; "
               + mm(spec.toleranceMicrons())
@@ -229,7 +231,9 @@ final class Judge {
       return new Ruling(
           Verdict.PASS,
           last.cause.name(),
-          "The controller said that it cannot know: " + Explain.why(last.cause) + ".");
+          "The controller reported that its reading is not valid: "
+              + Explain.why(last.cause)
+              + ".");
     }
     if (seen.end == Watch.End.TIME_LIMIT) {
       return new Ruling(
@@ -240,16 +244,16 @@ final class Judge {
     return fail(
         "NOT_REFUSED",
         seen.decisions > 0
-            ? "The controller stopped as if it knew where the file is."
-            : "The motor rests and the controller does not say why it cannot know.");
+            ? "The controller stopped as if its reading were valid."
+            : "The motor rests, but the controller gives no cause for an invalid reading.");
   }
 
-  /** At the end the controller says why it cannot know, and does not turn the file as if it did. */
+  /** At the end the controller gives a cause for its invalid reading and does not turn the file. */
   private boolean refused() {
     return seen.decisions == 0 && last.trust != Trust.SURE && last.cause != Cause.NO_CAUSE;
   }
 
-  /** Reasons that speak of the bench, not of the canal. */
+  /** Reasons caused by the bench, not by the canal. */
   private static boolean brokenRig(Reason reason) {
     return switch (reason) {
       case LINK_LOST,

@@ -4,7 +4,7 @@ import org.jspecify.annotations.Nullable;
 import org.stopwell.rig.fault.Injection;
 
 /**
- * A fault that a plan puts into a trial on purpose, and what must come of it.
+ * A deliberate fault of a plan, and its required result.
  *
  * @param injection what goes wrong, when, how long, how strongly
  * @param seed seed of what is random in it; below 0 it follows from the trial
@@ -15,7 +15,7 @@ import org.stopwell.rig.fault.Injection;
 public record PlannedFault(
     Injection injection, long seed, @Nullable Verdict verdict, String cause, long withinNs) {
   /**
-   * Whether anything must come of it.
+   * Whether a result is required.
    *
    * @return false for a fault that is only tried
    */

@@ -6,13 +6,15 @@ import org.stopwell.core.guard.InputCheck;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
 
-/** Refuses readings that no sound bench gives: samples that run backward, negative resistance. */
+/**
+ * Refuses readings that a sound bench cannot give: samples in reverse order, negative resistance.
+ */
 final class ReadingCheck {
   private long sequence;
   private long timeNs = Long.MIN_VALUE / 2;
 
   /**
-   * Looks at a reading.
+   * Checks a reading.
    *
    * @throws BenchException when it contradicts the readings before, or physics
    */

@@ -11,9 +11,9 @@ import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.bench.Truth;
 
 /**
- * What shows that the front end, a sensor, the motor or a lead of the bench failed, and not the
- * controller: readings held against the truth beside them. Every limit lies well outside of what a
- * sound bench gives, and is assumed.
+ * Signs that the front end, a sensor, the motor or a lead of the bench failed, and not the
+ * controller: readings compared with the truth. Every limit lies well outside the values of a sound
+ * bench, and is assumed.
  */
 final class RigSigns {
   /**
@@ -29,39 +29,40 @@ final class RigSigns {
   }
 
   private static final Failure LINK =
-      new Failure(Reason.LINK_LOST.name(), "the newest reading did not get through");
+      new Failure(Reason.LINK_LOST.name(), "the newest reading did not arrive");
   private static final Failure FRONT_END =
       new Failure(
           RigFault.FRONT_END,
           "the front end gave no samples, the same samples, saturated samples or nonsense");
   private static final Failure LEADS =
       new Failure(
-          RigFault.LEADS,
-          "the measuring circuit was short, or open where it had been closed before");
+          RigFault.LEADS, "the measuring circuit was shorted, or opened after it had been closed");
   private static final Failure SPEED_SENSOR =
       new Failure(RigFault.SPEED_SENSOR, "the speed read 0 while the file turned");
   private static final Failure MOTOR =
-      new Failure(RigFault.MOTOR, "the motor was told to turn and took no current");
+      new Failure(RigFault.MOTOR, "the motor was commanded to turn and took no current");
 
-  /** An older reading did not get through, ns. */
+  /** Age from which a reading is missing, ns. */
   private static final long OLD_NS = 20_000_000;
 
   private static final double OPEN_OHMS = 1e6;
   private static final double IN_CANAL_OHMS = 1e5;
   private static final double SHORT_OHMS = 150;
 
-  /** Equal samples in a row that a channel with noise does not give, after so many unequal ones. */
+  /**
+   * Number of equal samples in a row that a noisy channel does not give after as many unequal ones.
+   */
   private static final int SAME_SAMPLES = 5;
 
   private static final int ALIVE_SAMPLES = 20;
 
-  /** Way of the file during which a living channel changes, µm. */
+  /** Travel of the file during which a working channel changes, µm. */
   private static final int MOVED_MICRONS = 20;
 
-  /** From this speed on a file turns, milli-rpm. */
+  /** Speed from which a file counts as turning, milli-rpm. */
   private static final int TURNS_MILLI_RPM = 20_000;
 
-  /** How long a motor may be without current, and a turning file without measured speed, ns. */
+  /** Longest time of a motor without current, and of a turning file without measured speed, ns. */
   private static final long SILENT_NS = 100_000_000;
 
   private final int[] lastReal = new int[ControllerInput.MAX_FREQUENCIES];
@@ -83,7 +84,7 @@ final class RigSigns {
   private boolean speedLost;
   private boolean deadMotor;
 
-  /** Looks at one step: what was read under the command of the step before. */
+  /** Checks one step: the reading under the command of the previous step. */
   void look(long nowNs, ControllerInput in, ControllerOutput out, Truth truth) {
     motor(nowNs, in, truth);
     told = out.drive;

@@ -8,21 +8,21 @@ import org.stopwell.core.trace.FrameCodec;
 import org.stopwell.rig.bench.FileCondition;
 import org.stopwell.rig.bench.Truth;
 
-/** Goes through a recorded trace, one step at a time; the fields hold the step it stands on. */
+/** Reads a recorded trace, one step at a time; the fields hold the current step. */
 public final class TraceReader {
   /** The time given to the step, ns. */
   public long nowNs;
 
-  /** What the step consumed. */
+  /** The input of the step. */
   public final ControllerInput in = new ControllerInput();
 
-  /** What the step gave. */
+  /** The output of the step. */
   public final ControllerOutput out = new ControllerOutput();
 
   /** The controller's hash after the step. */
   public long stateHash;
 
-  /** What was really so. */
+  /** The truth at the step. */
   public final Truth truth = new Truth();
 
   private final ByteBuffer rows;

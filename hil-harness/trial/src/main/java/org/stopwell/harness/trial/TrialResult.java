@@ -6,7 +6,7 @@ import org.stopwell.core.frame.State;
 import org.stopwell.core.frame.Trust;
 
 /**
- * What came of one trial. Whole numbers only, so that sums do not depend on their order.
+ * The result of one trial. Whole numbers only, so that sums do not depend on their order.
  *
  * @param index position in run order, from 0
  * @param condition name of its condition in the plan

@@ -21,7 +21,7 @@ import org.stopwell.rig.truth.TruthCheck;
 
 /** Runs trials on one bench: the same loop for every bench there is. */
 public final class TrialRunner {
-  /** A step later than this makes the trial the rig's fault, ns; assumed: 0.02 mm at 1 mm/s. */
+  /** Lateness of a step that makes the trial a rig fault, ns; assumed: 0.02 mm at 1 mm/s. */
   public static final long LATE_NS = 20_000_000;
 
   private final Bench bench;
@@ -128,12 +128,12 @@ public final class TrialRunner {
                 ErrorChain.of(result, trace.bytes(), watch.unfilteredMicrons, watch.unfilteredNs)));
   }
 
-  /** What a late computer brings about: a board that was left alone, or a reader that starves. */
+  /** Effects of a late computer: a board without commands, or a reader without data. */
   private static boolean isOfTime(RigFault fault) {
     return fault == RigFault.WATCHDOG || fault == RigFault.NO_ANSWER;
   }
 
-  /** Whatever else happened then, it is what a late computer brings about. */
+  /** Other events at that time are effects of the late computer. */
   private static Judge.Ruling late(long latenessNs, String then) {
     return new Judge.Ruling(
         Verdict.RIG_FAULT,

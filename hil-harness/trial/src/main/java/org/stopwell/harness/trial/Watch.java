@@ -9,26 +9,24 @@ import org.stopwell.core.frame.Trust;
 import org.stopwell.rig.bench.FileCondition;
 import org.stopwell.rig.bench.Truth;
 
-/** Looks on while a trial runs, gathers what the verdict needs, and says when it is over. */
+/** Observes a running trial, collects the data for the verdict, and detects its end. */
 final class Watch {
-  /** Rest is judged over stretches of this length, ns; assumed: several periods of tremor. */
+  /** Length of the interval over which rest is judged, ns; assumed: several periods of tremor. */
   private static final long STRETCH_NS = 500_000_000;
 
-  /** Feed between two stretches that still counts as rest, µm; assumed. */
+  /** Feed between two intervals that still counts as rest, µm; assumed. */
   private static final int DRIFT_MICRONS = 3;
 
   /** Speed that still counts as a motor at rest, milli-rpm; assumed. */
   private static final int REST_MILLI_RPM = 1_000;
 
-  /**
-   * Drawn out this far after a decision, a file can no longer show where it stopped, µm; assumed.
-   */
+  /** Withdrawal after a decision from which the stop can no longer be measured, µm; assumed. */
   private static final int DRAWN_OUT_MICRONS = 2_000;
 
-  /** Stretches at rest without a decision after which nothing more will come; assumed. */
+  /** Number of intervals at rest without a decision after which the trial ends; assumed. */
   private static final int SETTLED_STRETCHES = 4;
 
-  /** How a trial came to its end. */
+  /** How a trial ended. */
   enum End {
     NOT_YET,
     STOPPED,

@@ -13,14 +13,14 @@ public enum Withheld {
   PROOF_DUE("The proof is overdue."),
   /** The bench is not the one that was proven. */
   BENCH_CHANGED("The bench has changed since it was proven."),
-  /** Something was never calibrated. */
+  /** A quantity was never calibrated. */
   NOT_CALIBRATED("The bench is not calibrated."),
-  /** Something must be calibrated again. */
+  /** A calibration is overdue. */
   CALIBRATION_DUE("The calibration is overdue."),
-  /** The gauge study or the budget says that the bench is too coarse. */
-  NOT_CAPABLE("The bench is too coarse for this tolerance."),
-  /** The error is nearer to the limit of the tolerance than its uncertainty. */
-  GUARD_BAND("The stop error is nearer to the limit than its uncertainty.");
+  /** The gauge study or the budget shows that the bench is not accurate enough. */
+  NOT_CAPABLE("The bench is not accurate enough for this tolerance."),
+  /** The error is closer to the limit of the tolerance than its uncertainty. */
+  GUARD_BAND("The stop error is closer to the limit than its uncertainty.");
 
   private final String sentence;
 

@@ -86,7 +86,7 @@ class FaultSectionTest {
         "faults: [{kind: noise, strength: 6}] | 6 is outside 0.0 to 5.0 (standard deviation",
         "faults: [{kind: saturated, strength: 1}] | saturated has no strength",
         "faults: [{kind: noise, at_ms: -1}] | faults.at_ms: -1 ms is outside 0 to 3600000 ms",
-        "faults: [{kind: noise, cause: LOUD}] | faults.cause: LOUD is no code, reason or kind",
+        "faults: [{kind: noise, cause: LOUD}] | faults.cause: LOUD is not a code, reason or kind",
         "faults: [{kind: noise, expect: good}] | faults.expect: good is not one of pass, fail",
       })
   void aSlipIsNamedWithItsPlaceValueAndLimit(String section, String message) {

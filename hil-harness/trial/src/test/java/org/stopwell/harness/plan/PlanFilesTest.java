@@ -192,7 +192,7 @@ class PlanFilesTest {
         "length_mm: 16            | body_ohm: 5000          | plan.yaml:8: scene.canal.body_ohm: is also drawn under vary, on line 24",
         "within: {share: 0.95}    | within: {share: 95}     | plan.yaml:26: claims.within.share: 95 is outside 0 to 1",
         "name: small              | name: a/b               | plan.yaml:2: name: \"a/b\" is not a name: letters, digits, space and . _ + -, at most 60",
-        "scene:                   | scene: &x               | plan.yaml:7: scene: anchors (&) are not used here; write the value out",
+        "scene:                   | scene: &x               | plan.yaml:7: scene: anchors (&) are not supported; write the value",
         "plan: 1                  | plan: [1                | plan.yaml:2: not YAML: expected ',' or ']', but got :",
       })
   void aSlipIsNamedWithItsPlace(String right, String wrong, String message) throws IOException {

@@ -116,7 +116,7 @@ class TrialRunnerTest {
     TrialResult result = run(open(), weak.trial(0), recorder).orElseThrow();
     assertEquals("FILE_BROKE", result.code(), result.message());
     assertEquals(Verdict.FAIL, result.verdict());
-    assertTrue(result.message().startsWith("The file twisted off"), result.message());
+    assertTrue(result.message().startsWith("The file separated by torsion"), result.message());
     TraceReader trace = new TraceReader(recorder.bytes());
     while (trace.next()) {
       assertTrue(trace.truth.file == FileCondition.WHOLE || trace.nowNs == result.durationNs());

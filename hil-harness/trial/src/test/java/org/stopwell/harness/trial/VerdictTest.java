@@ -93,7 +93,8 @@ class VerdictTest {
     assertEquals(Watch.End.BROKEN, watch.end);
     Judge.Ruling ruling = assertRuling(watch, Verdict.FAIL, "FILE_BROKE", stop());
     assertEquals(
-        "The file twisted off 2.410 mm short of the foramen, at 8.125 mN m.", ruling.message());
+        "The file separated by torsion 2.410 mm short of the foramen, at 8.125 mN m.",
+        ruling.message());
   }
 
   @Test
@@ -102,7 +103,7 @@ class VerdictTest {
     truth.file = FileCondition.BENT_OFF;
     step(watch, 4_000, 300_000);
     Judge.Ruling ruling = assertRuling(watch, Verdict.FAIL, "FILE_BROKE", refusal());
-    assertTrue(ruling.message().contains("turn after turn in the curve"), ruling.message());
+    assertTrue(ruling.message().contains("by cyclic bending in the curve"), ruling.message());
   }
 
   @Test
@@ -251,7 +252,8 @@ class VerdictTest {
     rest(past, -500);
     Judge.Ruling ruling = assertRuling(past, Verdict.FAIL, "OVER_TRAVEL", patency());
     assertEquals(
-        "The file went 0.701 mm past the foramen; 0.700 mm is planned at most.", ruling.message());
+        "The file went 0.701 mm past the foramen; 0.700 mm is the planned limit.",
+        ruling.message());
   }
 
   @Test
