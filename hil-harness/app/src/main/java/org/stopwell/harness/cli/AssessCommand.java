@@ -1,10 +1,12 @@
 package org.stopwell.harness.cli;
 
+import static java.util.stream.Collectors.joining;
+
 import java.io.PrintWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.Iterator;
+import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -15,12 +17,16 @@ import org.stopwell.core.settings.SettingsException;
 import org.stopwell.harness.assess.Assessment;
 import org.stopwell.harness.assess.AssessmentChoice;
 import org.stopwell.harness.assess.AssessmentResult;
+import org.stopwell.harness.assess.CanalCondition;
+import org.stopwell.harness.assess.Estimator;
 import org.stopwell.harness.assess.Training;
 import org.stopwell.harness.assess.WeightsFile;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.ITypeConverter;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
+import picocli.CommandLine.TypeConversionException;
 
 /** Assesses the depth estimate on canals that it was not trained on. */
 @Command(
@@ -54,16 +60,16 @@ final class AssessCommand implements Callable<Integer> {
   @Option(
       names = "--condition",
       paramLabel = "CONDITION",
-      completionCandidates = Conditions.class,
+      converter = ConditionWord.class,
       description = "Only this condition: ${COMPLETION-CANDIDATES}. Repeat for more.")
-  List<String> conditions = new ArrayList<>();
+  List<CanalCondition> conditions = new ArrayList<>();
 
   @Option(
       names = "--estimator",
       paramLabel = "ESTIMATOR",
-      completionCandidates = Estimators.class,
+      converter = EstimatorWord.class,
       description = "Only this estimator: ${COMPLETION-CANDIDATES}. Repeat for more.")
-  List<String> estimators = new ArrayList<>();
+  List<Estimator> estimators = new ArrayList<>();
 
   @Option(
       names = "--seed",
@@ -103,20 +109,31 @@ final class AssessCommand implements Callable<Integer> {
   @Option(names = "--json", description = "Prints the result as JSON.")
   boolean json;
 
-  /** The conditions, for the help. */
-  private static final class Conditions implements Iterable<String> {
+  /** A condition by its word. */
+  static final class ConditionWord implements ITypeConverter<CanalCondition> {
     @Override
-    public Iterator<String> iterator() {
-      return AssessmentChoice.allConditions().iterator();
+    public CanalCondition convert(String word) {
+      return named(word, CanalCondition.values());
     }
   }
 
-  /** The estimators, for the help. */
-  private static final class Estimators implements Iterable<String> {
+  /** An estimator by its word. */
+  static final class EstimatorWord implements ITypeConverter<Estimator> {
     @Override
-    public Iterator<String> iterator() {
-      return AssessmentChoice.allEstimators().iterator();
+    public Estimator convert(String word) {
+      return named(word, Estimator.values());
     }
+  }
+
+  private static <E> E named(String word, E[] all) {
+    return Arrays.stream(all)
+        .filter(one -> one.toString().equals(word))
+        .findFirst()
+        .orElseThrow(
+            () -> {
+              String known = Arrays.stream(all).map(Object::toString).collect(joining(", "));
+              return new TypeConversionException(word + " is not one of " + known);
+            });
   }
 
   @Spec CommandLine.Model.@Nullable CommandSpec spec;
@@ -140,8 +157,6 @@ final class AssessCommand implements Callable<Integer> {
     if (seed == Training.SEED) {
       throw new UsageException("--seed " + seed + " is the seed of the training; use another");
     }
-    onlyOf("--condition", conditions, AssessmentChoice.allConditions());
-    onlyOf("--estimator", estimators, AssessmentChoice.allEstimators());
     AssessmentChoice choice =
         new AssessmentChoice(seed, lateralCanals, trials, sense, conditions, estimators);
     if (choice.allTrials() == 0) {
@@ -165,16 +180,6 @@ final class AssessCommand implements Callable<Integer> {
           .run(condition -> progress.say(condition, err), () -> progress.add(1));
     } catch (SettingsException e) {
       throw new UsageException("--sense " + e.getMessage());
-    }
-  }
-
-  private static void onlyOf(String option, List<String> words, List<String> known)
-      throws UsageException {
-    for (String word : words) {
-      if (!known.contains(word)) {
-        throw new UsageException(
-            option + " " + word + " is not one of " + String.join(", ", known));
-      }
     }
   }
 }

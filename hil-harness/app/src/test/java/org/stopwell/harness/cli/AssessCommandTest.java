@@ -26,8 +26,8 @@ class AssessCommandTest {
       value = {
         "assess --trials 1 | --trials 1 is outside 2 to 1000000",
         "assess --seed 770001 | --seed 770001 is the seed of the training",
-        "assess --condition dry | --condition dry is not one of half-wet, brimful, flooded",
-        "assess --estimator guess | --estimator guess is not one of ratio, approach",
+        "assess --condition dry | dry is not one of half-wet, brimful, flooded",
+        "assess --estimator guess | guess is not one of ratio, approach",
         "assess --estimator ratio --condition brimful-learned | nothing to try: the ratio learns",
         "assess --side-canals | --side-canals is now --lateral-canals",
         "assess --sense caution_errors=5 | --sense caution_errors: 5 is outside 0 to 4",

@@ -49,12 +49,12 @@ public final class Assessment {
     List<Scorecard> cards = new ArrayList<>();
     List<VisitOutcome> leaks = new ArrayList<>();
     for (Pairing pairing : choice.pairings()) {
-      progress.accept(pairing.estimator().words() + ", " + pairing.condition().words);
+      progress.accept(pairing.estimator() + ", " + pairing.condition().words);
       List<VisitOutcome> outcomes = run(pairing.estimator(), pairing.condition(), done);
       for (ToothModel model : ToothModel.values()) {
         cards.add(Scorecard.of(pairing, model, model.of(outcomes)));
       }
-      if (pairing.estimator() == Estimator.APPROACH && !pairing.condition().learned) {
+      if (pairing.estimator() == Estimator.APPROACH && !pairing.condition().learned()) {
         leaks.addAll(ToothModel.TRAINING.of(outcomes));
       }
     }
@@ -79,15 +79,16 @@ public final class Assessment {
       Map<String, Map<String, String>> overrides = overrides(index);
       Scene scene = population.member(index, condition.fill, overrides);
       Visit visit = new Visit(estimator.settings(scene, choice.sense()));
-      if (condition.learned) {
+      if (condition.learned()) {
         // the other canal is twice as many members further on as there are trials: the same model
-        long before = condition.another ? index + 2L * choice.trials() : index;
+        long before =
+            condition == CanalCondition.OTHER_LEARNED ? index + 2L * choice.trials() : index;
         visit.work(population.member(before, Fill.HALF_WET, overrides), Stage.LENGTH);
         RandomStream random =
             RandomStream.of(RandomStream.trialSeed(choice.seed(), index), "second visit");
         scene = SecondVisit.of(population, index, condition.fill, overrides, random);
       }
-      return visit.work(scene, condition.learned ? Stage.SHAPE : Stage.LENGTH);
+      return visit.work(scene, condition.learned() ? Stage.SHAPE : Stage.LENGTH);
     } catch (SettingsException e) {
       throw new IllegalStateException("member " + index + ": " + e.getMessage(), e);
     }

@@ -13,20 +13,21 @@ import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.calibration.ReferenceSweep;
 
 /** The two estimators as settings; only the sensing differs. */
-enum Estimator {
+public enum Estimator {
   /** The ratio of two frequencies, by a curve measured in one canal of average size. */
   RATIO,
   /** The estimate from four frequencies over the whole approach. */
   APPROACH;
 
-  /** The word for it. */
-  String words() {
+  /** The word for it on the command line. */
+  @Override
+  public String toString() {
     return name().toLowerCase(Locale.ROOT);
   }
 
   /** Whether it can be tried in a condition: the ratio learns nothing about a canal. */
   boolean tries(CanalCondition condition) {
-    return this == APPROACH || !condition.learned;
+    return this == APPROACH || !condition.learned();
   }
 
   /** Settings for the file of a scene. */

@@ -82,7 +82,7 @@ record Scorecard(
 
   /** Estimator and condition. */
   String tried() {
-    return pairing.estimator().words() + ", " + pairing.condition().words;
+    return pairing.estimator() + ", " + pairing.condition().words;
   }
 
   /** The tooth model. */
@@ -123,7 +123,7 @@ record Scorecard(
   /** The counts by name, for JSON. */
   Map<String, Object> json() {
     Map<String, Object> all = new LinkedHashMap<>();
-    all.put("estimator", pairing.estimator().words());
+    all.put("estimator", pairing.estimator().toString());
     all.put("condition", pairing.condition().words);
     all.put("tooth_model", model.word());
     all.put("trials", trials);
