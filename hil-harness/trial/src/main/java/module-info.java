@@ -13,5 +13,5 @@ module org.stopwell.harness.trial {
   exports org.stopwell.harness.trial;
   exports org.stopwell.harness.advice;
   exports org.stopwell.harness.fault;
-  exports org.stopwell.harness.sounding;
+  exports org.stopwell.harness.length;
 }

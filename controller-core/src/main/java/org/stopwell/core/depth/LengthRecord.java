@@ -30,7 +30,7 @@ public record LengthRecord(
     Radiograph radiograph) {
 
   /** Version of the layout that {@link #toJson} writes. */
-  public static final int VERSION = 1;
+  public static final int VERSION = 2;
 
   /** What a radiograph says about a length. */
   public enum Radiograph {
@@ -106,9 +106,9 @@ public record LengthRecord(
         + mm(uncertaintyMicrons)
         + ", \"coverage_factor\": 2, \"standoff_mm\": "
         + mm(standoffMicrons)
-        + ", \"soundings_agreeing\": "
+        + ", \"readings_agreeing\": "
         + agreeing
-        + ", \"soundings_taken\": "
+        + ", \"readings_taken\": "
         + taken
         + ", \"spread_mm\": "
         + mm(spreadMicrons)

@@ -83,8 +83,8 @@ class SoundingsTest {
     LengthRecord record =
         of(250, 19_500, 19_500, 19_500).record().orElseThrow().with(Radiograph.CONFIRMS);
     assertEquals(
-        "{\"length_record\": 1, \"length_mm\": 19.500, \"uncertainty_mm\": 0.289, \"coverage_factor\": 2,"
-            + " \"standoff_mm\": 0.500, \"soundings_agreeing\": 3, \"soundings_taken\": 3,"
+        "{\"length_record\": 2, \"length_mm\": 19.500, \"uncertainty_mm\": 0.289, \"coverage_factor\": 2,"
+            + " \"standoff_mm\": 0.500, \"readings_agreeing\": 3, \"readings_taken\": 3,"
             + " \"spread_mm\": 0.000, \"reference\": \"incisal \\\"edge\\\"\\u000a\","
             + " \"reference_error_mm\": 0.250, \"file_size\": 15, \"radiograph\": \"confirms\"}",
         record.toJson());

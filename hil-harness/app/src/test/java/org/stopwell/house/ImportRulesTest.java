@@ -58,7 +58,7 @@ class ImportRulesTest {
         .layer("stats")
         .definedBy(rooms("stats"))
         .layer("trial")
-        .definedBy(rooms("plan", "protocol", "trial", "fault", "sounding", "advice"))
+        .definedBy(rooms("plan", "protocol", "trial", "fault", "length", "advice"))
         .layer("record")
         .definedBy(rooms("record", "evidence", "claim", "budget", "standing", "export"))
         .layer("campaign")

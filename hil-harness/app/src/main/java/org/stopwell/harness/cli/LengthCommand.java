@@ -16,10 +16,10 @@ import org.stopwell.core.depth.LengthRecord.Radiograph;
 import org.stopwell.core.depth.Soundings;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.FileParameters;
+import org.stopwell.harness.length.LengthFile;
+import org.stopwell.harness.length.LengthRun;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.Source;
-import org.stopwell.harness.sounding.LengthFile;
-import org.stopwell.harness.sounding.SoundingRun;
 import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.harness.trial.Verdict;
 import org.stopwell.rig.bench.Bench;
@@ -48,8 +48,8 @@ import picocli.CommandLine.Spec;
     footer = {
       "",
       "Examples:",
-      "  stopwell length docs/plans/soundings.yaml --out length.json",
-      "  stopwell length docs/plans/soundings.yaml --recheck length.json"
+      "  stopwell length docs/plans/length-readings.yaml --out length.json",
+      "  stopwell length docs/plans/length-readings.yaml --recheck length.json"
     },
     mixinStandardHelpOptions = true)
 final class LengthCommand implements Callable<Integer> {
@@ -132,8 +132,8 @@ final class LengthCommand implements Callable<Integer> {
           plan.head().name() + ", " + trial.condition() + (simulated ? ", simulated" : ""));
       ControllerSettings told = plan.controller(trial);
       int size = told.section("file").getInt(FileParameters.SIZE);
-      SoundingRun.End end =
-          new SoundingRun(bench, told, plan.policies(), size)
+      LengthRun.End end =
+          new LengthRun(bench, told, plan.policies(), size)
               .take(
                   trial,
                   passes,
@@ -152,9 +152,9 @@ final class LengthCommand implements Callable<Integer> {
                         taken.sounding().standoffMicrons() / 1e3,
                         taken.errorMicrons() / 1e3);
                   });
-      if (end != SoundingRun.End.COMPLETE) {
+      if (end != LengthRun.End.COMPLETE) {
         screen.println(
-            end == SoundingRun.End.TIME_LIMIT
+            end == LengthRun.End.TIME_LIMIT
                 ? "no further length reading within the time limit of the plan, "
                     + trial.timeLimitNs() / 1_000_000_000
                     + " s"

@@ -11,10 +11,10 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.stopwell.core.depth.LengthRecord;
-import org.stopwell.harness.sounding.LengthFile;
+import org.stopwell.harness.length.LengthFile;
 import org.stopwell.harness.trial.TestPlans;
 
-/** A length for the chart, from soundings on the virtual bench. */
+/** A length for the chart, from length readings on the virtual bench. */
 class LengthCommandTest {
   private final StringWriter out = new StringWriter();
   private final StringWriter err = new StringWriter();
@@ -28,8 +28,8 @@ class LengthCommandTest {
   }
 
   @Test
-  void soundingsOfOneCanalAgreeAndAreNearTheTruth() throws Exception {
-    assertEquals(0, sound("--out", record.toString()), err.toString());
+  void readingsOfOneCanalAgreeAndAreNearTheTruth() throws Exception {
+    assertEquals(0, measure("--out", record.toString()), err.toString());
     LengthRecord length = LengthFile.read(record);
     assertEquals(5, length.agreeing(), out.toString());
     // The canal is 16 mm from orifice to foramen, the standoff 0.5 mm.
@@ -40,32 +40,44 @@ class LengthCommandTest {
 
   @Test
   void theSameCanalHasNotChangedAndAnotherLengthHas() throws Exception {
-    assertEquals(0, sound("--out", record.toString()), err.toString());
-    assertEquals(0, sound("--recheck", record.toString()), err.toString());
+    assertEquals(0, measure("--out", record.toString()), err.toString());
+    assertEquals(0, measure("--recheck", record.toString()), err.toString());
     assertTrue(out.toString().contains("the length has not changed"), out.toString());
     Files.writeString(
         record,
         Files.readString(record).replaceFirst("\"length_mm\": [0-9.]+", "\"length_mm\": 15.0"));
-    assertEquals(1, sound("--recheck", record.toString()), err.toString());
+    assertEquals(1, measure("--recheck", record.toString()), err.toString());
     assertTrue(out.toString().contains("the length has changed"), out.toString());
   }
 
   @Test
+  void aRecordOfTheFirstVersionIsRead() throws Exception {
+    assertEquals(0, measure("--out", record.toString()), err.toString());
+    LengthRecord length = LengthFile.read(record);
+    String first =
+        Files.readString(record)
+            .replace("\"length_record\": 2", "\"length_record\": 1")
+            .replace("readings_", "soundings_");
+    Files.writeString(record, first);
+    assertEquals(length, LengthFile.read(record));
+  }
+
+  @Test
   void tooFewThatAgreeMakeNoLength() {
-    assertEquals(5, sound("--passes", "2"), err.toString());
+    assertEquals(5, measure("--passes", "2"), err.toString());
     assertTrue(out.toString().contains("fewer than three of"), out.toString());
   }
 
   @Test
   void aRecordThatWasTamperedWithIsRefusedWithEveryMistake() throws Exception {
     Files.writeString(
-        record, "{\"length_record\": 2, \"length_mm\": \"long\", \"radiograph\": \"blurred\"}");
-    assertEquals(2, sound("--recheck", record.toString()));
+        record, "{\"length_record\": 3, \"length_mm\": \"long\", \"radiograph\": \"blurred\"}");
+    assertEquals(2, measure("--recheck", record.toString()));
     for (String mistake :
         new String[] {
-          "length_record: 2 is not a whole number from 1 to 1",
+          "length_record: 3 is not a whole number from 1 to 2",
           "length_mm: long is not a number from -60 to 60 mm",
-          "reference: null is not a text",
+          "reference: missing; must be a text",
           "radiograph: blurred is not one of not taken, confirms, contradicts"
         }) {
       assertTrue(err.toString().contains(mistake), mistake + " in\n" + err);
@@ -73,15 +85,15 @@ class LengthCommandTest {
   }
 
   @Test
-  void aPlanWithoutADepthAxisCannotBeSounded() {
+  void aPlanWithoutADepthAxisGivesNoLength() {
     assertEquals(2, stopwell("length", TestPlans.file("first-stop").toString()));
     assertTrue(err.toString().contains("scene.hand.depth_axis must be present"), err.toString());
   }
 
-  private int sound(String... options) {
+  private int measure(String... options) {
     String[] line = new String[options.length + 2];
     line[0] = "length";
-    line[1] = TestPlans.file("soundings").toString();
+    line[1] = TestPlans.file("length-readings").toString();
     System.arraycopy(options, 0, line, 2, options.length);
     return stopwell(line);
   }

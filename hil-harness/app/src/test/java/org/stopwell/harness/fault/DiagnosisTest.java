@@ -25,7 +25,13 @@ class DiagnosisTest {
 
   @ParameterizedTest
   @ValueSource(
-      strings = {"first-stop", "half-wet-accuracy", "resistor-network", "soundings", "stage-feed"})
+      strings = {
+        "first-stop",
+        "half-wet-accuracy",
+        "resistor-network",
+        "length-readings",
+        "stage-feed"
+      })
   void aSoundBenchIsNotTakenForABrokenOne(String name) throws Exception {
     Plan plan = Plan.read(Source.of(TestPlans.file(name)));
     Set<String> seen = new HashSet<>();

@@ -1,4 +1,4 @@
-package org.stopwell.harness.sounding;
+package org.stopwell.harness.length;
 
 import java.util.Optional;
 import java.util.function.BooleanSupplier;
@@ -22,7 +22,7 @@ import org.stopwell.rig.truth.TruthCheck;
  * Moves the file in and out in one mounted canal and takes a length reading at every stop. The hand
  * of the scene, or the operator, withdraws the file after each stop and inserts it again.
  */
-public final class SoundingRun {
+public final class LengthRun {
   private final Bench bench;
   private final ControllerSettings settings;
   private final Policies policies;
@@ -36,7 +36,7 @@ public final class SoundingRun {
    * @param policies the policies that the settings may name
    * @param fileSize tip diameter of the file, 1/100 mm
    */
-  public SoundingRun(Bench bench, ControllerSettings settings, Policies policies, int fileSize) {
+  public LengthRun(Bench bench, ControllerSettings settings, Policies policies, int fileSize) {
     this.bench = bench;
     this.settings = settings;
     this.policies = policies;
@@ -56,11 +56,11 @@ public final class SoundingRun {
   /**
    * Takes length readings and leaves the bench safe, whatever happens.
    *
-   * @param spec canal, stage, standoff, and the time allowed for each sounding
-   * @param wanted how many soundings, at least 1
+   * @param spec canal, stage, standoff, and the time allowed for each length reading
+   * @param wanted number of length readings, at least 1
    * @param pace gives the time of every step
    * @param abandon asked before every step
-   * @param taken told every sounding as it is taken
+   * @param taken receives every length reading
    * @return why it ended
    * @throws BenchException when the bench fails
    */

@@ -1,2 +1,2 @@
 /** Length readings taken on a bench, and their length record. */
-package org.stopwell.harness.sounding;
+package org.stopwell.harness.length;

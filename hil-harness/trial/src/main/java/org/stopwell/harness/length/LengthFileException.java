@@ -1,4 +1,4 @@
-package org.stopwell.harness.sounding;
+package org.stopwell.harness.length;
 
 import java.util.List;
 

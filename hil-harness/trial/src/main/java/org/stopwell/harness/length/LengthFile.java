@@ -1,4 +1,4 @@
-package org.stopwell.harness.sounding;
+package org.stopwell.harness.length;
 
 import java.io.IOException;
 import java.math.BigDecimal;
@@ -47,20 +47,21 @@ public final class LengthFile {
   }
 
   private LengthRecord record() throws LengthFileException {
-    int version = whole("length_record", LengthRecord.VERSION, LengthRecord.VERSION);
+    int version = whole("length_record", 1, LengthRecord.VERSION);
+    String count = version == 1 ? "soundings_" : "readings_";
     LengthRecord record =
         new LengthRecord(
             microns("length_mm", 60_000),
             microns("standoff_mm", 10_000),
-            whole("soundings_agreeing", 1, 10_000),
-            whole("soundings_taken", 1, 10_000),
+            whole(count + "agreeing", 1, 10_000),
+            whole(count + "taken", 1, 10_000),
             microns("spread_mm", 60_000),
             text("reference"),
             microns("reference_error_mm", 10_000),
             microns("uncertainty_mm", 60_000),
             whole("file_size", 1, 200),
             radiograph());
-    if (!mistakes.isEmpty() || version != LengthRecord.VERSION) {
+    if (!mistakes.isEmpty()) {
       throw new LengthFileException(mistakes);
     }
     return record;
@@ -78,8 +79,8 @@ public final class LengthFile {
               + ": "
               + key
               + ": "
-              + value
-              + " is not a number from -"
+              + not(key)
+              + " a number from -"
               + most / 1_000
               + " to "
               + most / 1_000
@@ -94,23 +95,19 @@ public final class LengthFile {
       return number;
     }
     mistakes.add(
-        file
-            + ": "
-            + key
-            + ": "
-            + values.get(key)
-            + " is not a whole number from "
-            + least
-            + " to "
-            + most);
+        file + ": " + key + ": " + not(key) + " a whole number from " + least + " to " + most);
     return 0;
+  }
+
+  private String not(String key) {
+    return values.containsKey(key) ? values.get(key) + " is not" : "missing; must be";
   }
 
   private String text(String key) {
     if (values.get(key) instanceof String text) {
       return text;
     }
-    mistakes.add(file + ": " + key + ": " + values.get(key) + " is not a text");
+    mistakes.add(file + ": " + key + ": " + not(key) + " a text");
     return "";
   }
 
