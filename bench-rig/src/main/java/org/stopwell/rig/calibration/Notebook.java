@@ -1,9 +1,6 @@
 package org.stopwell.rig.calibration;
 
-import java.util.ArrayList;
-import java.util.EnumMap;
 import java.util.List;
-import java.util.Map;
 
 /**
  * Where every reading that a person took is written down the moment it is complete, so that a step
@@ -25,24 +22,4 @@ public interface Notebook {
    * @param thousandths the reading, thousandths of its unit
    */
   void take(Quantity quantity, long thousandths);
-
-  /**
-   * A notebook that is forgotten with the program.
-   *
-   * @return an empty one
-   */
-  static Notebook forgotten() {
-    Map<Quantity, List<Long>> all = new EnumMap<>(Quantity.class);
-    return new Notebook() {
-      @Override
-      public List<Long> taken(Quantity quantity) {
-        return List.copyOf(all.getOrDefault(quantity, List.of()));
-      }
-
-      @Override
-      public void take(Quantity quantity, long thousandths) {
-        all.computeIfAbsent(quantity, q -> new ArrayList<>()).add(thousandths);
-      }
-    };
-  }
 }

@@ -2,7 +2,6 @@ package org.stopwell.rig.network;
 
 import java.util.ArrayList;
 import java.util.List;
-import org.stopwell.rig.network.Network.Pair;
 
 /**
  * What a network shows by position: a resistor and a capacitor side by side, at some places, and in

@@ -13,7 +13,7 @@ final class PiHardware implements AutoCloseable {
   private final Pins.Input stopContact;
   private final Pins.Input resetButton;
   private final StopLine stopLine;
-  private final Quadrature encoder;
+  private final QuadratureDecoder encoder;
   private final SpeedMeter speed;
   private final CurrentSense current;
   private boolean resetHeld;
@@ -29,7 +29,7 @@ final class PiHardware implements AutoCloseable {
     stopContact.onChange(this::stopLine);
     Pins.Input a = pins.input("encoder A", station.encoderAGpio());
     Pins.Input b = pins.input("encoder B", station.encoderBGpio());
-    encoder = new Quadrature(a.high(), b.high());
+    encoder = new QuadratureDecoder(a.high(), b.high());
     a.onChange(high -> encoder.a(high, clock.getAsLong()));
     b.onChange(high -> encoder.b(high, clock.getAsLong()));
     speed = new SpeedMeter(station.stepsPerTurn());
@@ -44,7 +44,7 @@ final class PiHardware implements AutoCloseable {
     return motor;
   }
 
-  Quadrature encoder() {
+  QuadratureDecoder encoder() {
     return encoder;
   }
 

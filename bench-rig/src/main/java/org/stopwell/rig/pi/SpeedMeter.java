@@ -1,6 +1,6 @@
 package org.stopwell.rig.pi;
 
-import org.stopwell.rig.pi.Quadrature.Step;
+import org.stopwell.rig.pi.QuadratureDecoder.Step;
 
 /**
  * Speed from a counter that is looked at now and then: steps over the time between the newest step

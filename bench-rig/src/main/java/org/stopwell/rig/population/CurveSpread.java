@@ -33,20 +33,20 @@ record CurveSpread(
           new CurveSpread(0.09, 35, 75, 2, 13));
 
   /** A curve as a person would write it. */
-  record Curve(double degrees, double radiusMm) {}
+  record Bend(double degrees, double radiusMm) {}
 
-  static Curve draw(RandomStream random) {
+  static Bend draw(RandomStream random) {
     double at = random.nextDouble();
     double angle = random.nextDouble();
     double radius = random.nextDouble();
     for (CurveSpread c : CLASSES) {
       if (at < c.share) {
-        return new Curve(
+        return new Bend(
             c.leastDegrees + angle * (c.greatestDegrees - c.leastDegrees),
             c.leastRadiusMm + radius * (c.greatestRadiusMm - c.leastRadiusMm));
       }
       at -= c.share;
     }
-    return new Curve(0, 10);
+    return new Bend(0, 10);
   }
 }

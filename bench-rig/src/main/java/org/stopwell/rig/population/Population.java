@@ -190,7 +190,7 @@ public final class Population {
     put(written, "file", FileSection.SIZE.key(), pick(SIZES, choice));
     put(written, "file", FileSection.TAPER.key(), pick(TAPERS, choice));
     put(written, "hand", HandSection.MOTION.key(), pick(MOTIONS, choice));
-    CurveSpread.Curve curve = CurveSpread.draw(RandomStream.of(own, "population curve"));
+    CurveSpread.Bend curve = CurveSpread.draw(RandomStream.of(own, "population curve"));
     put(written, "canal", CanalSection.CURVE.key(), decimal(curve.degrees(), 1));
     put(written, "canal", CanalSection.CURVE_RADIUS.key(), decimal(curve.radiusMm(), 3));
     if (lateralCanals) {

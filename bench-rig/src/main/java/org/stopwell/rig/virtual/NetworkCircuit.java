@@ -1,6 +1,6 @@
 package org.stopwell.rig.virtual;
 
-import org.stopwell.rig.network.Network.Pair;
+import org.stopwell.rig.network.Pair;
 import org.stopwell.rig.network.StepTable;
 import org.stopwell.rig.physics.canal.MeasuringCircuit;
 

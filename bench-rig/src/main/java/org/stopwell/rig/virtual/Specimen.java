@@ -8,9 +8,9 @@ import org.stopwell.rig.bench.FluidSection;
 import org.stopwell.rig.bench.FrontEndSection;
 import org.stopwell.rig.bench.HandSection;
 import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.physics.canal.Bend;
 import org.stopwell.rig.physics.canal.Bore;
 import org.stopwell.rig.physics.canal.Canal;
-import org.stopwell.rig.physics.canal.Curve;
 import org.stopwell.rig.physics.canal.LumpedCircuit;
 import org.stopwell.rig.physics.canal.MeasuringCircuit;
 import org.stopwell.rig.physics.canal.MeshedCircuit;
@@ -46,7 +46,7 @@ public final class Specimen {
   private final Bore bore;
   private final Instrument file;
   private final Metal metal;
-  private final Curve curve;
+  private final Bend curve;
   private final Wear wear;
   private final Wedge wedge;
   private final double press;
@@ -98,7 +98,7 @@ public final class Specimen {
     file = Instrument.of(scene.section("file"));
     metal = Metal.of(scene.section("file"));
     flutes = scene.section("file").choice(FileSection.FLUTES).equals(FileSection.LEFT) ? -1 : 1;
-    curve = Curve.of(section);
+    curve = Bend.of(section);
     wear = new Wear(file, metal);
     wedge = new Wedge(file.slope(), metal.friction());
     press = scene.section("hand").get(HandSection.PRESS) * 1e-2;

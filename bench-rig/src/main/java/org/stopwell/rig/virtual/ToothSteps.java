@@ -7,10 +7,10 @@ import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.FrontEndSection;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.network.Impedance;
-import org.stopwell.rig.network.Network.Pair;
-import org.stopwell.rig.network.Network.Target;
+import org.stopwell.rig.network.Pair;
 import org.stopwell.rig.network.StepTable;
 import org.stopwell.rig.network.StepTable.Step;
+import org.stopwell.rig.network.Target;
 import org.stopwell.rig.physics.canal.MeasuringCircuit;
 
 /**

@@ -32,7 +32,7 @@ class CalibratorTest {
   void aSimulatedBenchIsCalibratedWithNobodyThere(Quantity quantity) throws Exception {
     try (VirtualBench bench = open()) {
       List<Long> readings =
-          new Calibrator(bench, Attendant.NOBODY, Notebook.forgotten(), 7)
+          new Calibrator(bench, Attendant.NOBODY, new ForgottenNotebook(), 7)
               .readings(quantity)
               .orElseThrow();
       CalibrationRecord record = record(quantity, readings);
@@ -48,7 +48,7 @@ class CalibratorTest {
       CalibrationRecord coast =
           record(
               Quantity.MOTOR_COAST,
-              new Calibrator(bench, Attendant.NOBODY, Notebook.forgotten(), 1)
+              new Calibrator(bench, Attendant.NOBODY, new ForgottenNotebook(), 1)
                   .readings(Quantity.MOTOR_COAST)
                   .orElseThrow());
       assertEquals(0, coast.spread());
@@ -64,7 +64,7 @@ class CalibratorTest {
     try (VirtualBench bench = open()) {
       assertEquals(
           Optional.empty(),
-          new Calibrator(new OfMatter(bench), Attendant.NOBODY, Notebook.forgotten(), 1)
+          new Calibrator(new OfMatter(bench), Attendant.NOBODY, new ForgottenNotebook(), 1)
               .readings(quantity));
     }
   }
@@ -74,7 +74,7 @@ class CalibratorTest {
     try (VirtualBench bench = open()) {
       List<Long> readings =
           new Calibrator(
-                  new OfMatter(bench), typing(with(ladder(0, 14), "y")), Notebook.forgotten(), 1)
+                  new OfMatter(bench), typing(with(ladder(0, 14), "y")), new ForgottenNotebook(), 1)
               .readings(Quantity.LADDER)
               .orElseThrow();
       assertEquals(Collections.nCopies(14, 250L), readings);
@@ -84,7 +84,7 @@ class CalibratorTest {
   /** Broken off after two of three; the rest is asked for when somebody comes back. */
   @Test
   void capacitorsAreReadLikeResistorsAndMayBeBrokenOff() throws Exception {
-    Notebook notes = Notebook.forgotten();
+    Notebook notes = new ForgottenNotebook();
     try (VirtualBench bench = open()) {
       List<String> half = List.of("3", "68", "69.5", "150", "148", "220", "", "y");
       assertEquals(
@@ -103,7 +103,7 @@ class CalibratorTest {
     try (VirtualBench bench = open()) {
       assertEquals(
           Optional.empty(),
-          new Calibrator(new OfMatter(bench), typing(List.of("0")), Notebook.forgotten(), 1)
+          new Calibrator(new OfMatter(bench), typing(List.of("0")), new ForgottenNotebook(), 1)
               .readings(Quantity.CAPACITORS));
       assertTrue(
           !new Calibrations("B-1", List.of()).missing().contains(Quantity.CAPACITORS),
@@ -114,7 +114,7 @@ class CalibratorTest {
   /** Typed up to the ninth resistor and half of the tenth, then nobody: nine are taken. */
   @Test
   void aLadderThatIsBrokenOffGoesOnWithTheNextResistor() throws Exception {
-    Notebook notes = Notebook.forgotten();
+    Notebook notes = new ForgottenNotebook();
     try (VirtualBench bench = open()) {
       List<String> half = new ArrayList<>(ladder(0, 9));
       half.add("900");
@@ -133,7 +133,7 @@ class CalibratorTest {
 
   @Test
   void aBenchThatFailsInTheMiddleLosesNoReading() throws Exception {
-    Notebook notes = Notebook.forgotten();
+    Notebook notes = new ForgottenNotebook();
     try (VirtualBench bench = open()) {
       Bench failing =
           new OfMatter(bench) {
@@ -161,10 +161,10 @@ class CalibratorTest {
   void theSimulatedReferenceShowsTheSameWhereverItIsBrokenOff() throws Exception {
     try (VirtualBench bench = open()) {
       List<Long> whole =
-          new Calibrator(bench, Attendant.NOBODY, Notebook.forgotten(), 7)
+          new Calibrator(bench, Attendant.NOBODY, new ForgottenNotebook(), 7)
               .readings(Quantity.STAGE_SCALE)
               .orElseThrow();
-      Notebook begun = Notebook.forgotten();
+      Notebook begun = new ForgottenNotebook();
       whole.subList(0, 2).forEach(r -> begun.take(Quantity.STAGE_SCALE, r));
       assertEquals(
           Optional.of(whole),
@@ -177,7 +177,7 @@ class CalibratorTest {
     try (VirtualBench bench = open()) {
       List<String> typed = List.of("5", "y", "5", "y", "5", "y", "5", "y", "5", "y");
       List<Long> readings =
-          new Calibrator(new OfMatter(bench), typing(typed), Notebook.forgotten(), 1)
+          new Calibrator(new OfMatter(bench), typing(typed), new ForgottenNotebook(), 1)
               .readings(Quantity.STAGE_SCALE)
               .orElseThrow();
       assertEquals(Collections.nCopies(5, -5_000_000L), readings);
@@ -190,11 +190,11 @@ class CalibratorTest {
       Bench matter = new OfMatter(bench);
       assertEquals(
           Optional.empty(),
-          new Calibrator(matter, typing(List.of("n")), Notebook.forgotten(), 1)
+          new Calibrator(matter, typing(List.of("n")), new ForgottenNotebook(), 1)
               .readings(Quantity.MOTOR_COAST));
       assertEquals(
           10,
-          new Calibrator(matter, typing(List.of("y")), Notebook.forgotten(), 1)
+          new Calibrator(matter, typing(List.of("y")), new ForgottenNotebook(), 1)
               .readings(Quantity.MOTOR_COAST)
               .orElseThrow()
               .size());

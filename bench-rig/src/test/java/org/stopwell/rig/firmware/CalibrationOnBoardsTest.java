@@ -15,6 +15,7 @@ import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.stopwell.rig.calibration.Attendant;
 import org.stopwell.rig.calibration.Calibrator;
+import org.stopwell.rig.calibration.ForgottenNotebook;
 import org.stopwell.rig.calibration.Notebook;
 import org.stopwell.rig.calibration.Quantity;
 import org.stopwell.rig.serial.BoardsBench;
@@ -74,7 +75,7 @@ class CalibrationOnBoardsTest {
 
   /** The readings that are left when so many are in the notebook already. */
   private List<Long> readings(Quantity quantity, int taken, double tooMuch) throws Exception {
-    Notebook notes = Notebook.forgotten();
+    Notebook notes = new ForgottenNotebook();
     for (int i = 0; i < taken; i++) {
       notes.take(quantity, 0);
     }
@@ -108,7 +109,7 @@ class CalibrationOnBoardsTest {
   @Test
   void nothing_moves_before_somebody_says_that_all_is_clear() throws Exception {
     int before = boards.drive.carriageMicrons();
-    Calibrator calibrator = new Calibrator(bench, new Reader(0, false), Notebook.forgotten(), 1);
+    Calibrator calibrator = new Calibrator(bench, new Reader(0, false), new ForgottenNotebook(), 1);
 
     assertEquals(Optional.empty(), calibrator.readings(Quantity.STAGE_SCALE));
     assertEquals(before, boards.drive.carriageMicrons());
@@ -137,7 +138,7 @@ class CalibrationOnBoardsTest {
             return Optional.of(question.wanted() == Wanted.DONE ? "y" : answers.next());
           }
         };
-    Calibrator calibrator = new Calibrator(bench, attendant, Notebook.forgotten(), 1);
+    Calibrator calibrator = new Calibrator(bench, attendant, new ForgottenNotebook(), 1);
 
     assertEquals(
         Optional.of(Collections.nCopies(8, -2_000L)), calibrator.readings(Quantity.CAPACITORS));

@@ -21,7 +21,7 @@ import org.stopwell.core.frame.PositionKind;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.bench.Scene;
-import org.stopwell.rig.network.Network.Pair;
+import org.stopwell.rig.network.Pair;
 import org.stopwell.rig.network.StepTable;
 import org.stopwell.rig.serial.LinkCounts;
 import org.stopwell.rig.serial.SerialBench;

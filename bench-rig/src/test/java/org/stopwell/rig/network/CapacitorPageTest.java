@@ -15,8 +15,6 @@ import org.junit.jupiter.api.Test;
 import org.stopwell.core.settings.SettingsException;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.network.Network.Code;
-import org.stopwell.rig.network.Network.Pair;
-import org.stopwell.rig.network.Network.Target;
 import org.stopwell.rig.physics.canal.MeasuringCircuit;
 import org.stopwell.rig.random.RandomStream;
 import org.stopwell.rig.virtual.Specimen;

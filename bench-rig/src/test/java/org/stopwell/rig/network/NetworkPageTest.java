@@ -11,7 +11,6 @@ import java.util.Locale;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
-import org.stopwell.rig.network.Network.Target;
 import org.stopwell.rig.random.RandomStream;
 
 /**

@@ -14,8 +14,6 @@ import java.util.regex.Pattern;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
 import org.stopwell.rig.network.Network.Code;
-import org.stopwell.rig.network.Network.Pair;
-import org.stopwell.rig.network.Network.Target;
 import org.stopwell.rig.random.RandomStream;
 
 class NetworkTest {

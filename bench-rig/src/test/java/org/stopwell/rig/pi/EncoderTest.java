@@ -7,7 +7,7 @@ import org.junit.jupiter.api.Test;
 class EncoderTest {
   private static final long MS = 1_000_000;
 
-  private final Quadrature encoder = new Quadrature(false, false);
+  private final QuadratureDecoder encoder = new QuadratureDecoder(false, false);
   private long nowNs;
 
   /** Goes to a place on the circle of four, 1 ms after the one before. */

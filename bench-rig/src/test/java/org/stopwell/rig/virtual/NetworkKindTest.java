@@ -6,7 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.util.Map;
 import org.junit.jupiter.api.Test;
 import org.stopwell.rig.bench.Scene;
-import org.stopwell.rig.network.Network.Pair;
+import org.stopwell.rig.network.Pair;
 import org.stopwell.rig.network.StepTable;
 import org.stopwell.rig.network.StepTable.Step;
 import org.stopwell.rig.physics.canal.MeasuringCircuit;

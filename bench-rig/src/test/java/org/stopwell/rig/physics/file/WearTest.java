@@ -9,7 +9,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.stopwell.rig.bench.FileCondition;
 import org.stopwell.rig.bench.Scene;
-import org.stopwell.rig.physics.canal.Curve;
+import org.stopwell.rig.physics.canal.Bend;
 
 /** What breaks a file. */
 class WearTest {
@@ -81,8 +81,8 @@ class WearTest {
     Metal metal = Metal.of(Scene.of(Map.of(), 0).section("file"));
     Instrument thin = instrument("30");
     Instrument thick = instrument("40");
-    Curve wide = new Curve(Math.PI / 4, 5e-3, 4e-3);
-    Curve tight = new Curve(Math.PI / 4, 2e-3, 4e-3);
+    Bend wide = new Bend(Math.PI / 4, 5e-3, 4e-3);
+    Bend tight = new Bend(Math.PI / 4, 2e-3, 4e-3);
     double easy = metal.turnsToBreak(wide.strain(thin, 0));
     assertTrue(metal.turnsToBreak(tight.strain(thin, 0)) < easy);
     assertTrue(metal.turnsToBreak(wide.strain(thick, 0)) < easy);
@@ -96,13 +96,13 @@ class WearTest {
   void a_bent_file_rubs_in_its_curve() {
     Metal metal = new Metal(7e8, 40e9, 1.3, 0.5, 0.3);
     Instrument rod = new Instrument(0.2e-3, 0, 1, 1, 1, 1, 1, 0, 0, 0);
-    Curve curve = new Curve(Math.PI / 6, 5e-3, 4e-3);
+    Bend curve = new Bend(Math.PI / 6, 5e-3, 4e-3);
     double moment = 40e9 * Math.PI * Math.pow(0.4e-3, 4) / 64 / 5e-3;
     assertEquals(10.05e-3, moment, 0.01e-3);
     double wall = 8 * moment / (5e-3 * Math.PI / 6);
     assertEquals(0.3 * wall * 0.2e-3, curve.friction(rod, metal, 1e-3), 1e-12);
     assertEquals(0, curve.friction(rod, metal, 5e-3));
-    assertEquals(0, new Curve(0, 5e-3, 4e-3).friction(rod, metal, 1e-3));
+    assertEquals(0, new Bend(0, 5e-3, 4e-3).friction(rod, metal, 1e-3));
   }
 
   private static Instrument instrument(String size) throws Exception {

@@ -25,11 +25,11 @@ import org.stopwell.harness.protocol.Blinding;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.Unblinding;
 import org.stopwell.harness.replay.CampaignReplay;
-import org.stopwell.harness.replay.Comparison;
 import org.stopwell.harness.replay.CsvReplay;
 import org.stopwell.harness.replay.CsvTrace;
 import org.stopwell.harness.replay.Resimulation;
 import org.stopwell.harness.replay.RunReplay;
+import org.stopwell.harness.replay.StepComparison;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
 import picocli.CommandLine;
@@ -169,8 +169,8 @@ final class ReplayCommand implements Callable<Integer> {
           "trial "
               + trial
               + (stored.isPresent() ? ", recorded" : ", simulated again from its seed"));
-      Comparison comparison =
-          Comparison.of(trace, other.controller(other.trial(index)), other.policies());
+      StepComparison comparison =
+          StepComparison.of(trace, other.controller(other.trial(index)), other.policies());
       print(comparison, screen);
       run.results().stream()
           .filter(r -> r.index() == index)
@@ -225,25 +225,25 @@ final class ReplayCommand implements Callable<Integer> {
     return condition -> blinding.map(b -> b.coded(condition)).orElse(condition);
   }
 
-  private static void print(Comparison c, PrintWriter screen) {
+  private static void print(StepComparison c, PrintWriter screen) {
     if (c.identical()) {
       screen.println("identical: " + c.steps() + " steps, every output and every state hash");
       return;
     }
     if (c.firstOutput().isEmpty()) {
-      Comparison.Difference d = c.firstHash().orElseThrow();
+      StepComparison.Difference d = c.firstHash().orElseThrow();
       screen.println(
           "equal outputs in all " + c.steps() + " steps, different inner state from " + at(d));
       return;
     }
-    Comparison.Difference d = c.firstOutput().get();
+    StepComparison.Difference d = c.firstOutput().get();
     screen.println("differs from " + at(d));
     screen.println("  recorded: " + d.recorded());
     screen.println("  replayed: " + d.replayed());
     screen.println("  the file was then " + d.remainingMicrons() + " µm short of the foramen");
   }
 
-  private static String at(Comparison.Difference d) {
+  private static String at(StepComparison.Difference d) {
     return String.format(Locale.ROOT, "%.3f ms on (step %d)", d.timeNs() / 1e6, d.step());
   }
 

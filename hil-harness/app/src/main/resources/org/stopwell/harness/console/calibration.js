@@ -7,7 +7,7 @@ let done = false;
 
 function show(now) {
   if (!now.armed) {
-    byId("state").textContent = "No calibration runs. Start one on the machine of the bench: stopwell rig calibrate … --console";
+    byId("state").textContent = "No calibration is running. Start one at the machine of the bench: stopwell rig calibrate … --console";
     byId("form").hidden = true;
     return;
   }
@@ -18,7 +18,7 @@ function show(now) {
     return line;
   }));
   byId("form").hidden = now.number === undefined;
-  byId("state").textContent = now.finished ? "Finished." : now.number === undefined ? "The bench works …" : "";
+  byId("state").textContent = now.finished ? "Finished." : now.number === undefined ? "Measuring …" : "";
   done = now.finished;
   if (now.number === undefined || now.number === number) return;
   number = now.number;
@@ -42,7 +42,7 @@ async function news() {
   try {
     show(await (await fetch("/api/calibration")).json());
   } catch (e) {
-    byId("state").textContent = "The calibration has ended or the program is gone; what was read is on record.";
+    byId("state").textContent = "The calibration has ended or the program has stopped. All readings are saved.";
     byId("form").hidden = true;
   }
 }
@@ -54,7 +54,7 @@ byId("form").addEventListener("submit", (event) => {
 });
 byId("skip").addEventListener("click", () => post("answer", number + " "));
 byId("leave").addEventListener("click", () => {
-  if (confirm("Break off? What was read is kept.")) post("leave", "");
+  if (confirm("Stop the calibration? All readings are kept.")) post("leave", "");
 });
 
 news();

@@ -28,10 +28,10 @@ function conditions(run) {
 }
 
 function stopButton(run) {
-  const button = element("button", run.stop_requested ? "Asked to stop" : "Ask to stop");
+  const button = element("button", run.stop_requested ? "Stop requested" : "Request stop");
   button.disabled = run.stop_requested;
   button.addEventListener("click", async () => {
-    if (!confirm("Ask " + run.name + " to come to a safe end? Finished trials are kept.")) return;
+    if (!confirm("Stop " + run.name + " after the trial in progress? Finished trials are kept.")) return;
     button.disabled = true;
     await fetch("/runs/" + encodeURIComponent(run.name) + "/stop",
       { method: "POST", headers: { "X-Stopwell": "stop" } });
@@ -55,8 +55,8 @@ function card(run) {
   } else {
     article.append(element("p", run.run + " of " + run.planned + " trials"));
     article.append(element("p", "Last written at " + run.written +
-      ". If no program works on it any more, it was cut off; this finishes it: " + run.resume, { class: "quiet" }));
-    if (run.waiting) article.append(element("p", "Waits for somebody at the bench. " + run.waiting, { class: "care" }));
+      ". If no program is running it, continue with: " + run.resume, { class: "quiet" }));
+    if (run.waiting) article.append(element("p", "The bench needs service. " + run.waiting, { class: "care" }));
     article.append(element("progress", undefined,
       { max: run.planned, value: run.run, "aria-label": "trials of " + run.name }));
   }
@@ -92,7 +92,7 @@ function offer(plan, desk) {
   button.addEventListener("click", () => {
     chosen = plan;
     document.getElementById("what").textContent =
-      plan.name + ": " + plan.trials + " trials on the bench: " + desk.bench + ".";
+      plan.name + ": " + plan.trials + " trials. Bench: " + desk.bench + ".";
     document.getElementById("matter").hidden = !desk.matter;
     sure.showModal();
   });
@@ -104,7 +104,7 @@ function showDesk(desk) {
   document.getElementById("plans").hidden = !desk.armed;
   if (!desk.armed) return;
   document.getElementById("bench").textContent =
-    "On the bench that was chosen at this machine: " + desk.bench + ". Plans of " + desk.directory + ".";
+    "Bench: " + desk.bench + ". Plans: " + desk.directory + ".";
   const locked = document.getElementById("locked");
   locked.textContent = desk.locked;
   locked.hidden = desk.locked === "";
@@ -138,12 +138,12 @@ async function news() {
     if (text !== shown) {
       const runs = JSON.parse(text);
       list.replaceChildren(...runs.map(card));
-      state.textContent = runs.length === 0 ? "No run yet. Start one with: stopwell run PLAN" : "";
+      state.textContent = runs.length === 0 ? "No runs. Start one with: stopwell run PLAN" : "";
       shown = text;
     }
     await plans();
   } catch (e) {
-    state.textContent = "The console has gone silent.";
+    state.textContent = "No answer from the console. Is the program still running?";
     shown = "";
     offered = "";
   }

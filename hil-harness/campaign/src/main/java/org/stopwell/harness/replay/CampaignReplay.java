@@ -42,7 +42,7 @@ public final class CampaignReplay {
       TrialResult recorded,
       Optional<TrialResult> replayed,
       boolean identical,
-      Optional<Comparison.Difference> difference) {}
+      Optional<StepComparison.Difference> difference) {}
 
   /**
    * A replay of a whole run.
@@ -101,7 +101,7 @@ public final class CampaignReplay {
     if (same(now, recorded)) {
       return new Pair(recorded, Optional.of(now), true, Optional.empty());
     }
-    Optional<Comparison.Difference> difference =
+    Optional<StepComparison.Difference> difference =
         trace.or(() -> traceOf(recorded)).map(t -> compare(recorded, t)).flatMap(Comparison::first);
     return new Pair(recorded, Optional.of(now), false, difference);
   }
@@ -121,13 +121,13 @@ public final class CampaignReplay {
   }
 
   private Pair fed(TrialResult recorded, Optional<byte[]> trace) {
-    Comparison comparison = compare(recorded, trace.orElseThrow());
+    StepComparison comparison = compare(recorded, trace.orElseThrow());
     return new Pair(recorded, Optional.empty(), comparison.identical(), comparison.first());
   }
 
-  private Comparison compare(TrialResult recorded, byte[] trace) {
+  private StepComparison compare(TrialResult recorded, byte[] trace) {
     ControllerSettings settings = other.controller(other.trial(recorded.index()));
-    return Comparison.of(trace, settings, other.policies());
+    return StepComparison.of(trace, settings, other.policies());
   }
 
   private static Pair get(Future<Pair> future) {

@@ -140,7 +140,7 @@ public final class RunReplay {
             .append(then.index() + 1)
             .append(", ")
             .append(names.apply(then.condition()));
-    Optional<Comparison.Difference> first = pair.difference();
+    Optional<StepComparison.Difference> first = pair.difference();
     line.append(
         first.isPresent()
             ? String.format(Locale.ROOT, ": differs from %.0f ms on", first.get().timeNs() / 1e6)

@@ -12,7 +12,7 @@ import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.calibration.CalibrationRecord;
 import org.stopwell.rig.calibration.Calibrations;
 import org.stopwell.rig.calibration.Quantity;
-import org.stopwell.rig.network.Network.Pair;
+import org.stopwell.rig.network.Pair;
 import org.stopwell.rig.network.StepTable;
 import org.stopwell.rig.proof.ProofRecord;
 import org.stopwell.rig.virtual.ToothSteps;
@@ -50,10 +50,11 @@ public final class StopBudget {
    * @param trial one of its trials
    * @return the budget in µm
    */
-  public static Budget of(Calibrations calibrations, @Nullable ProofRecord proof, TrialSpec trial) {
+  public static UncertaintyBudget of(
+      Calibrations calibrations, @Nullable ProofRecord proof, TrialSpec trial) {
     ParameterValues canal = trial.scene().section("canal");
     double perMm = Math.max(1, canal.get(CanalSection.OHM_PER_MM));
-    Budget budget =
+    UncertaintyBudget budget =
         of(
             calibrations,
             proof,
@@ -70,7 +71,7 @@ public final class StopBudget {
   }
 
   /** One meter measured all of them, so its error adds up over the closed ones. */
-  private static Budget withCapacitors(Budget budget, CalibrationRecord r, double perPicofarad) {
+  private static UncertaintyBudget withCapacitors(UncertaintyBudget budget, CalibrationRecord r, double perPicofarad) {
     List<Input> lines = new ArrayList<>(budget.inputs());
     int fitted = r.readingsThousandths().size();
     reference(lines, "capacitors, all closed", r, perPicofarad * fitted);
@@ -81,7 +82,7 @@ public final class StopBudget {
             r.readingsThousandths().stream().mapToLong(Math::abs).sum() / 1e3,
             "pF",
             perPicofarad));
-    return new Budget(budget.unit(), lines);
+    return new UncertaintyBudget(budget.unit(), lines);
   }
 
   /**
@@ -127,7 +128,7 @@ public final class StopBudget {
    * @param ohmPerMm growth of the resistance, Ω/mm, above 0
    * @return the budget in µm; what was not calibrated is missing from it
    */
-  public static Budget of(
+  public static UncertaintyBudget of(
       Calibrations calibrations,
       @Nullable ProofRecord proof,
       double standoffOhms,
@@ -196,7 +197,7 @@ public final class StopBudget {
               proof.gaugeFreedom(),
               1));
     }
-    return new Budget("µm", lines);
+    return new UncertaintyBudget("µm", lines);
   }
 
   /**

@@ -14,9 +14,9 @@ import java.util.SortedMap;
 import java.util.TreeMap;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
-import org.stopwell.harness.budget.Budget;
 import org.stopwell.harness.budget.MonteCarlo;
 import org.stopwell.harness.budget.StopBudget;
+import org.stopwell.harness.budget.UncertaintyBudget;
 import org.stopwell.harness.plan.CalibrationFile;
 import org.stopwell.harness.plan.Mistake;
 import org.stopwell.harness.plan.Plan;
@@ -210,8 +210,9 @@ public final class BenchRecords {
     }
     Calibrations calibrations = calibrations();
     ProofRecord proof = proof();
-    Budget budget = StopBudget.of(calibrations, proof, plan.trial(0));
-    MonteCarlo drawn = budget.monteCarlo(plan.head().seed(), MonteCarlo.TRIALS, Budget.COVERAGE);
+    UncertaintyBudget budget = StopBudget.of(calibrations, proof, plan.trial(0));
+    MonteCarlo drawn =
+        budget.monteCarlo(plan.head().seed(), MonteCarlo.TRIALS, UncertaintyBudget.COVERAGE);
     BenchStanding standing =
         BenchStanding.of(
             bench,

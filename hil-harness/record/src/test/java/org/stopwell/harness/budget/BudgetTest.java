@@ -19,8 +19,8 @@ class BudgetTest {
    */
   @Test
   void theEndGaugeOfTheGuide() {
-    Budget budget =
-        new Budget(
+    UncertaintyBudget budget =
+        new UncertaintyBudget(
             "nm",
             List.of(
                 Input.read("standard", "certificate", 25, "nm", 18, 1),
@@ -71,7 +71,7 @@ class BudgetTest {
   /** JCGM 101:2008, 9.2.2: four standard normal inputs. Printed: u 2.0, ±3.92, by both methods. */
   @Test
   void fourNormalInputs() {
-    Budget budget = four(Input.stated("x", "guide", 1, "", 1));
+    UncertaintyBudget budget = four(Input.stated("x", "guide", 1, "", 1));
     MonteCarlo drawn = budget.monteCarlo(2, MILLION, 0.95);
     assertEquals(2.0, budget.combined(), 1e-12);
     assertEquals(3.92, budget.expanded(0.95), 0.005);
@@ -85,7 +85,7 @@ class BudgetTest {
    */
   @Test
   void fourRectangularInputs() {
-    Budget budget = four(Input.within("x", "guide", Math.sqrt(3), "", 1));
+    UncertaintyBudget budget = four(Input.within("x", "guide", Math.sqrt(3), "", 1));
     MonteCarlo drawn = budget.monteCarlo(3, MILLION, 0.95);
     assertEquals(2.0, budget.combined(), 1e-12);
     assertEquals(3.92, budget.expanded(0.95), 0.005);
@@ -101,7 +101,7 @@ class BudgetTest {
   void oneRectangularInputThatDominates() {
     Input narrow = Input.within("x", "guide", Math.sqrt(3), "", 1);
     Input wide = Input.within("x", "guide", 10 * Math.sqrt(3), "", 1);
-    Budget budget = new Budget("", List.of(narrow, narrow, narrow, wide));
+    UncertaintyBudget budget = new UncertaintyBudget("", List.of(narrow, narrow, narrow, wide));
     MonteCarlo drawn = budget.monteCarlo(4, MILLION, 0.95);
     assertEquals(10.1, budget.combined(), 0.05);
     assertEquals(19.9, budget.expanded(0.95), 0.05);
@@ -114,7 +114,7 @@ class BudgetTest {
   @Test
   void readingsAreDrawnFromStudentsT() {
     MonteCarlo drawn =
-        new Budget("", List.of(Input.read("x", "readings", 1, "", 5, 1)))
+        new UncertaintyBudget("", List.of(Input.read("x", "readings", 1, "", 5, 1)))
             .monteCarlo(5, MILLION, 0.95);
     assertEquals(Math.sqrt(5.0 / 3), drawn.deviation(), 0.01);
     assertEquals(2.571, drawn.halfWidth(), 0.02);
@@ -122,7 +122,7 @@ class BudgetTest {
 
   @Test
   void theSameSeedGivesTheSameNumbers() {
-    Budget budget = four(Input.stated("x", "guide", 1, "", 1));
+    UncertaintyBudget budget = four(Input.stated("x", "guide", 1, "", 1));
     assertEquals(budget.monteCarlo(9, 10_000, 0.95), budget.monteCarlo(9, 10_000, 0.95));
     assertFalse(
         budget.monteCarlo(9, 10_000, 0.95).mean() == budget.monteCarlo(10, 10_000, 0.95).mean());
@@ -130,14 +130,15 @@ class BudgetTest {
 
   @Test
   void aSensitivityCountsAsItsSize() {
-    Budget budget = new Budget("µm", List.of(Input.stated("ladder", "meter", 3, "Ω", -1.0 / 3)));
+    UncertaintyBudget budget =
+        new UncertaintyBudget("µm", List.of(Input.stated("ladder", "meter", 3, "Ω", -1.0 / 3)));
     assertEquals(1, budget.combined(), 1e-12);
     assertEquals(Double.POSITIVE_INFINITY, budget.effectiveFreedom());
     assertEquals(1.960, budget.expanded(0.95), 0.0005);
   }
 
-  private static Budget four(Input input) {
-    return new Budget("", Collections.nCopies(4, input));
+  private static UncertaintyBudget four(Input input) {
+    return new UncertaintyBudget("", Collections.nCopies(4, input));
   }
 
   private static double t(RandomStream stream, double scale, int freedom) {

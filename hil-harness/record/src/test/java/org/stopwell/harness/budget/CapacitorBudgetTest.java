@@ -15,7 +15,7 @@ import org.stopwell.rig.calibration.CalibrationRecord;
 import org.stopwell.rig.calibration.Calibrations;
 import org.stopwell.rig.calibration.Quantity;
 import org.stopwell.rig.network.Impedance;
-import org.stopwell.rig.network.Network.Pair;
+import org.stopwell.rig.network.Pair;
 import org.stopwell.rig.network.StepTable;
 import org.stopwell.rig.virtual.ToothSteps;
 
@@ -72,8 +72,8 @@ class CapacitorBudgetTest {
                     false,
                     "")));
     TrialSpec network = trial("network-feed");
-    Budget with = StopBudget.of(known, null, network);
-    Budget without = StopBudget.of(new Calibrations("C-0001", List.of()), null, network);
+    UncertaintyBudget with = StopBudget.of(known, null, network);
+    UncertaintyBudget without = StopBudget.of(new Calibrations("C-0001", List.of()), null, network);
     assertEquals(without.inputs().size() + 2, with.inputs().size());
     assertTrue(with.combined() > without.combined());
     // 2 + 1 + 3 pF, either way: a rectangle of that half width has u = 6 pF over the root of 3.

@@ -6,11 +6,11 @@ import java.util.Locale;
 import java.util.Objects;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
-import org.stopwell.harness.budget.Budget;
 import org.stopwell.harness.budget.GuardBand;
 import org.stopwell.harness.budget.Input;
 import org.stopwell.harness.budget.MonteCarlo;
 import org.stopwell.harness.budget.StopBudget;
+import org.stopwell.harness.budget.UncertaintyBudget;
 import org.stopwell.harness.plan.CalibrationFile;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlanException;
@@ -241,7 +241,7 @@ public final class BenchSection {
     Plan plan =
         Plan.read(
             new Source("plan", header.planYaml()), new Source("settings", header.settingsYaml()));
-    Budget budget = StopBudget.of(calibrations, proof, plan.trial(0));
+    UncertaintyBudget budget = StopBudget.of(calibrations, proof, plan.trial(0));
     table(
         "Uncertainty of one stop error" + label + ", with the file at rest.",
         "Line",
@@ -262,8 +262,9 @@ public final class BenchSection {
       out.end();
     }
     out.end().end().end();
-    MonteCarlo drawn = budget.monteCarlo(header.campaignSeed(), MonteCarlo.TRIALS, Budget.COVERAGE);
-    double expanded = budget.expanded(Budget.COVERAGE);
+    MonteCarlo drawn =
+        budget.monteCarlo(header.campaignSeed(), MonteCarlo.TRIALS, UncertaintyBudget.COVERAGE);
+    double expanded = budget.expanded(UncertaintyBudget.COVERAGE);
     out.start("dl", "class", "pairs");
     pair(
         "By propagation (JCGM 100)",
@@ -273,7 +274,7 @@ public final class BenchSection {
             Double.isInfinite(budget.effectiveFreedom())
                 ? "∞"
                 : text("%.1f", budget.effectiveFreedom()),
-            budget.coverageFactor(Budget.COVERAGE),
+            budget.coverageFactor(UncertaintyBudget.COVERAGE),
             expanded));
     pair(
         "By drawing (JCGM 101)",
@@ -286,7 +287,7 @@ public final class BenchSection {
             drawn.seed()));
     pair(
         "Do both agree?",
-        budget.agreesWith(drawn, Budget.COVERAGE)
+        budget.agreesWith(drawn, UncertaintyBudget.COVERAGE)
             ? "Yes, to two digits of u."
             : "No, not to two digits of u. The larger of the two counts.");
     conformity(budget.stated(drawn));

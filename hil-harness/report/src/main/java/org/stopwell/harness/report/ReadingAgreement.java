@@ -4,8 +4,8 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
-import org.stopwell.harness.stats.Agreement;
 import org.stopwell.harness.stats.Interval;
+import org.stopwell.harness.stats.LimitsOfAgreement;
 import org.stopwell.harness.stats.Numbers;
 import org.stopwell.harness.stats.StatisticsChoice;
 import org.stopwell.harness.trial.TrialResult;
@@ -26,15 +26,15 @@ final class ReadingAgreement {
 
   private final StatisticsChoice choice;
   private final List<TrialResult> split;
-  private final Optional<Agreement> agreement;
+  private final Optional<LimitsOfAgreement> agreement;
 
   ReadingAgreement(StatisticsChoice choice, Stops stops) {
     this.choice = choice;
     this.split = stops.all().stream().filter(ChainChart::isSplit).toList();
     this.agreement =
         choice.groups().isEmpty()
-            ? Agreement.ofPairs(Stops.moments(split, ReadingAgreement::difference))
-            : Agreement.ofRepeats(
+            ? LimitsOfAgreement.ofPairs(Stops.moments(split, ReadingAgreement::difference))
+            : LimitsOfAgreement.ofRepeats(
                 Stops.grouped(split, t -> choice.level(t.condition(), choice.groups().get(0)))
                     .stream()
                     .map(g -> Stops.moments(g, ReadingAgreement::difference))
@@ -52,7 +52,7 @@ final class ReadingAgreement {
               : "There must be two stops that differ.");
       return;
     }
-    Agreement a = agreement.get();
+    LimitsOfAgreement a = agreement.get();
     double c = choice.confidence();
     StatisticRow.write(
         out,
@@ -88,7 +88,7 @@ final class ReadingAgreement {
     if (agreement.isEmpty()) {
       return;
     }
-    Agreement a = agreement.get();
+    LimitsOfAgreement a = agreement.get();
     double confidence = choice.confidence();
     List<Interval> bands =
         List.of(

@@ -154,25 +154,6 @@ public record GaugeStudy(
   }
 
   /**
-   * The gauge's share of the spread, as standard deviations.
-   *
-   * @return 0 to 1
-   */
-  public double gaugeShare() {
-    return Math.sqrt(gaugeVariance() / totalVariance());
-  }
-
-  /**
-   * The gauge against a tolerance: six standard deviations over its full width.
-   *
-   * @param toleranceWidth full width of the tolerance, in the unit of the numbers
-   * @return the ratio; AIAG calls up to 0.1 good and above 0.3 unacceptable
-   */
-  public double toleranceShare(double toleranceWidth) {
-    return 6 * Math.sqrt(gaugeVariance()) / toleranceWidth;
-  }
-
-  /**
    * How many groups of parts the gauge can tell apart, before it is cut to a whole number.
    *
    * @return √2 part variation over gauge variation

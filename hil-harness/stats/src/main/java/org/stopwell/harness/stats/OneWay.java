@@ -5,9 +5,7 @@ import java.math.BigInteger;
 import java.math.MathContext;
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import org.apache.commons.statistics.distribution.ChiSquaredDistribution;
-import org.apache.commons.statistics.distribution.FDistribution;
 
 /**
  * One-way analysis of variance with random groups: how much of the spread lies between canals (or
@@ -93,31 +91,6 @@ public record OneWay(
   }
 
   /**
-   * F = mean square between over mean square within.
-   *
-   * @return the ratio, empty when there is no spread within
-   */
-  public OptionalDouble fStatistic() {
-    return withinSquares > 0
-        ? OptionalDouble.of(betweenMeanSquare() / withinMeanSquare())
-        : OptionalDouble.empty();
-  }
-
-  /**
-   * How likely a ratio as large as this is when groups do not differ.
-   *
-   * @return the p value, empty when there is no spread within
-   */
-  public OptionalDouble pValue() {
-    OptionalDouble f = fStatistic();
-    return f.isEmpty()
-        ? f
-        : OptionalDouble.of(
-            FDistribution.of(betweenFreedom(), (double) withinFreedom())
-                .survivalProbability(f.getAsDouble()));
-  }
-
-  /**
    * Repeatability standard deviation s_r (ISO 5725-2): within one group.
    *
    * @return in the unit of the numbers
@@ -160,16 +133,5 @@ public record OneWay(
         new Interval(
             Math.sqrt(withinSquares / chi.inverseSurvivalProbability(tail)),
             Math.sqrt(withinSquares / chi.inverseCumulativeProbability(tail))));
-  }
-
-  /**
-   * Intraclass correlation: the share of the variance that lies between groups.
-   *
-   * @return 0 to 1, empty when all numbers are equal
-   */
-  public OptionalDouble intraclassCorrelation() {
-    double between = betweenDeviation() * betweenDeviation();
-    double all = between + withinMeanSquare();
-    return all > 0 ? OptionalDouble.of(between / all) : OptionalDouble.empty();
   }
 }

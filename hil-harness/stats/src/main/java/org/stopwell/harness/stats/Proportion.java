@@ -3,7 +3,6 @@ package org.stopwell.harness.stats;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.apache.commons.statistics.distribution.BetaDistribution;
-import org.apache.commons.statistics.distribution.NormalDistribution;
 
 /**
  * A count out of a number of trials. Intervals come from the whole numbers, never from their ratio,
@@ -70,27 +69,6 @@ public record Proportion(long count, long trials) {
   public OptionalDouble upperBound(double confidence) {
     double tail = 1 - checked(confidence);
     return trials == 0 ? OptionalDouble.empty() : OptionalDouble.of(high(tail));
-  }
-
-  /**
-   * The score interval of Wilson (Journal of the American Statistical Association 22, 1927, 209).
-   *
-   * @param confidence two-sided confidence, 0 to 1 exclusive
-   * @return the interval, empty without trials
-   */
-  public Optional<Interval> wilson(double confidence) {
-    if (trials == 0) {
-      return Optional.empty();
-    }
-    double z =
-        NormalDistribution.of(0, 1).inverseSurvivalProbability((1 - checked(confidence)) / 2);
-    double n = trials;
-    double p = count / n;
-    double centre = (p + z * z / (2 * n)) / (1 + z * z / n);
-    double half = z * Math.sqrt(p * (1 - p) / n + z * z / (4 * n * n)) / (1 + z * z / n);
-    double low = count == 0 ? 0 : Math.max(0, centre - half);
-    double high = count == trials ? 1 : Math.min(1, centre + half);
-    return Optional.of(new Interval(low, high));
   }
 
   /** Where the chance of this count or more equals the tail: I_p(k, n−k+1) = tail. */

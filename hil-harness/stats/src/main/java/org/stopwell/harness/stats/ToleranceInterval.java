@@ -101,22 +101,6 @@ public final class ToleranceInterval {
         1e6);
   }
 
-  /**
-   * The exact one-sided factor k = t(confidence; n − 1, z √n) / √n, t of the noncentral t
-   * distribution.
-   *
-   * @param n how many numbers, at least 2
-   * @param share share of the population on the near side, 0 to 1 exclusive
-   * @param confidence 0 to 1 exclusive
-   * @return k
-   */
-  public static double oneSidedFactor(long n, double share, double confidence) {
-    check(n, share, confidence);
-    double root = Math.sqrt((double) n);
-    double z = NORMAL.inverseCumulativeProbability(share);
-    return NoncentralT.quantile(confidence, n - 1.0, z * root) / root;
-  }
-
   private static void check(long n, double share, double confidence) {
     if (n < 2 || !(share > 0 && share < 1) || !(confidence > 0 && confidence < 1)) {
       throw new IllegalArgumentException(

@@ -24,7 +24,8 @@ class AgreementTest {
     for (int i = 0; i < 17; i++) {
       differences.add(LARGE_1.get(i) - MINI_1.get(i));
     }
-    Agreement agreement = Agreement.ofPairs(Scaled.moments(differences)).orElseThrow();
+    LimitsOfAgreement agreement =
+        LimitsOfAgreement.ofPairs(Scaled.moments(differences)).orElseThrow();
     assertEquals(-2.1, agreement.bias(), 0.05, "published");
     assertEquals(38.8, agreement.deviation(), 0.05, "published");
     assertEquals(-79.7, agreement.limits(2).low(), 0.06, "published, from rounded numbers");
@@ -50,7 +51,7 @@ class AgreementTest {
       second.add(LARGE_2.get(i) - MINI_2.get(i));
       bySubject.add(Scaled.moments(List.of(first.get(i), second.get(i))));
     }
-    Agreement agreement = Agreement.ofRepeats(bySubject).orElseThrow();
+    LimitsOfAgreement agreement = LimitsOfAgreement.ofRepeats(bySubject).orElseThrow();
     double mean = (sum(first) + sum(second)) / 34.0;
     assertEquals(mean, agreement.bias(), 1e-12);
     // By hand: variance of the subjects' means plus half the variance within a subject.
@@ -67,10 +68,10 @@ class AgreementTest {
 
   @Test
   void equalDifferencesHaveNoLimits() {
-    assertEquals(Optional.empty(), Agreement.ofPairs(Moments.of(5, 20)));
-    assertEquals(Optional.empty(), Agreement.ofPairs(Moments.NONE));
+    assertEquals(Optional.empty(), LimitsOfAgreement.ofPairs(Moments.of(5, 20)));
+    assertEquals(Optional.empty(), LimitsOfAgreement.ofPairs(Moments.NONE));
     assertEquals(
-        Optional.empty(), Agreement.ofRepeats(List.of(Moments.of(5, 2), Moments.of(5, 2))));
+        Optional.empty(), LimitsOfAgreement.ofRepeats(List.of(Moments.of(5, 2), Moments.of(5, 2))));
   }
 
   private static long sum(List<Long> numbers) {

@@ -20,25 +20,16 @@ class ProportionTest {
    */
   @ParameterizedTest
   @CsvSource({
-    "81, 263, .2552885, .3662096, .2527367, .3676219",
-    "15, 148, .0623864, .1604872, .0578440, .1616505",
-    "0, 20, 0, .1611252, 0, .1684335",
-    "1, 29, .0061132, .1717552, .0008726, .1776443",
-    "5, 25, .0886058, .3913095, .0683115, .4070374",
-    "57, 60, .8629948, .9828505, .8607568, .9895677",
-    "30, 30, .8864866, 1, .8842967, 1",
+    "81, 263, .2527367, .3676219",
+    "15, 148, .0578440, .1616505",
+    "0, 20, 0, .1684335",
+    "1, 29, .0008726, .1776443",
+    "5, 25, .0683115, .4070374",
+    "57, 60, .8607568, .9895677",
+    "30, 30, .8842967, 1",
   })
-  void intervalsMatchPublishedOnes(
-      int count,
-      int trials,
-      double wilsonLow,
-      double wilsonHigh,
-      double exactLow,
-      double exactHigh) {
+  void intervalsMatchPublishedOnes(int count, int trials, double exactLow, double exactHigh) {
     Proportion p = new Proportion(count, trials);
-    Interval wilson = p.wilson(0.95).orElseThrow();
-    assertEquals(wilsonLow, wilson.low(), 5.1e-8);
-    assertEquals(wilsonHigh, wilson.high(), 5.1e-8);
     Interval exact = p.clopperPearson(0.95).orElseThrow();
     assertEquals(exactLow, exact.low(), 5.1e-8);
     assertEquals(exactHigh, exact.high(), 5.1e-8);
@@ -92,7 +83,6 @@ class ProportionTest {
     assertEquals(OptionalDouble.empty(), none.lowerBound(0.95));
     assertEquals(OptionalDouble.empty(), none.upperBound(0.95));
     assertEquals(Optional.empty(), none.clopperPearson(0.95));
-    assertEquals(Optional.empty(), none.wilson(0.95));
     assertEquals("not estimable", Numbers.percent(none.estimate()));
   }
 

@@ -13,18 +13,18 @@ import org.apache.commons.statistics.distribution.TDistribution;
  * @param subjects independent subjects behind it
  * @param limitError standard error of a limit
  */
-public record Agreement(double bias, double deviation, long subjects, double limitError) {
+public record LimitsOfAgreement(double bias, double deviation, long subjects, double limitError) {
   /**
    * Agreement from one pair per subject.
    *
    * @param differences first minus second, one per subject
    * @return the agreement, empty with fewer than two or all equal
    */
-  public static Optional<Agreement> ofPairs(Moments differences) {
+  public static Optional<LimitsOfAgreement> ofPairs(Moments differences) {
     double s = differences.standardDeviation().orElse(0);
     return s > 0
         ? Optional.of(
-            new Agreement(
+            new LimitsOfAgreement(
                 differences.mean().orElseThrow(),
                 s,
                 differences.count(),
@@ -41,13 +41,13 @@ public record Agreement(double bias, double deviation, long subjects, double lim
    * @param differences first minus second, grouped by subject
    * @return the agreement, empty when the spread cannot be split
    */
-  public static Optional<Agreement> ofRepeats(List<Moments> differences) {
+  public static Optional<LimitsOfAgreement> ofRepeats(List<Moments> differences) {
     Moments all = differences.stream().reduce(Moments.NONE, Moments::plus);
     return OneWay.of(differences)
         .filter(split -> split.reproducibility() > 0)
         .map(
             split ->
-                new Agreement(
+                new LimitsOfAgreement(
                     all.mean().orElseThrow(),
                     split.reproducibility(),
                     split.groups(),

@@ -15,7 +15,7 @@ import org.stopwell.harness.trial.TraceReader;
  * @param firstHash the first step whose state hash differs, empty when none does
  * @param firstOutput the first step whose output differs, empty when none does
  */
-public record Comparison(
+public record StepComparison(
     int steps, Optional<Difference> firstHash, Optional<Difference> firstOutput) {
 
   /**
@@ -38,7 +38,7 @@ public record Comparison(
    * @param policies the policies that the settings may name
    * @return what differs
    */
-  public static Comparison of(byte[] trace, ControllerSettings settings, Policies policies) {
+  public static StepComparison of(byte[] trace, ControllerSettings settings, Policies policies) {
     TraceReader reader = new TraceReader(trace);
     StopController controller = new StopController(settings, policies);
     ControllerOutput out = new ControllerOutput();
@@ -53,7 +53,7 @@ public record Comparison(
         output = Optional.of(difference(step, reader, out));
       }
     }
-    return new Comparison(reader.steps(), hash, output);
+    return new StepComparison(reader.steps(), hash, output);
   }
 
   /**

@@ -12,7 +12,7 @@ import org.stopwell.harness.stats.Interval;
  * @param unit unit of the measurand
  * @param inputs the lines
  */
-public record Budget(String unit, List<Input> inputs) {
+public record UncertaintyBudget(String unit, List<Input> inputs) {
   /** The coverage probability of U95. */
   public static final double COVERAGE = 0.95;
 

@@ -13,15 +13,15 @@ import org.stopwell.rig.physics.file.Metal;
  * @param radius radius of the arc, m
  * @param middle height of its middle above the foramen, along the canal, m
  */
-public record Curve(double radians, double radius, double middle) {
+public record Bend(double radians, double radius, double middle) {
   /**
    * The curve of a scene.
    *
    * @param canal values of the section {@code canal}
    * @return the curve
    */
-  public static Curve of(ParameterValues canal) {
-    return new Curve(
+  public static Bend of(ParameterValues canal) {
+    return new Bend(
         Math.toRadians(canal.get(CanalSection.CURVE) * 0.1),
         canal.get(CanalSection.CURVE_RADIUS) * 1e-6,
         canal.get(CanalSection.CURVE_HEIGHT) * 1e-6);

@@ -19,7 +19,7 @@ final class Quadrature {
    */
   record Step(long steps, long atNs) {}
 
-  Quadrature(boolean a, boolean b) {
+  QuadratureDecoder(boolean a, boolean b) {
     this.a = a;
     this.b = b;
   }

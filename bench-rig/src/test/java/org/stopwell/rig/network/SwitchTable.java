@@ -4,7 +4,6 @@ import java.util.List;
 import java.util.function.IntFunction;
 import java.util.stream.IntStream;
 import org.stopwell.rig.network.Network.Code;
-import org.stopwell.rig.network.Network.Target;
 
 /**
  * Switch codes by position of the stage, and what they achieve.
