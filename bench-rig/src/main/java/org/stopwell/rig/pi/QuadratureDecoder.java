@@ -1,7 +1,7 @@
 package org.stopwell.rig.pi;
 
 /** Counts the steps of a two-channel encoder. When both channels change at once a step was lost. */
-final class Quadrature {
+final class QuadratureDecoder {
   /** Place of each pair of levels (A, B) on the circle 00, 10, 11, 01 of a turn forward. */
   private static final int[] PLACE = {0, 3, 1, 2};
 

@@ -46,10 +46,6 @@ public record Network(Ladder ladder, CapacitorBank bank) {
     return new Code(ladder.codeFor(pair.ohms()), bank.codeFor(pair.farads()));
   }
 
-  private static double square(Impedance of) {
-    return of.re() * of.re() + of.im() * of.im();
-  }
-
   /**
    * The best code for targets at one or more frequencies.
    *

@@ -63,7 +63,7 @@ class LauncherTest {
 
   @BeforeEach
   void anEmptyMachine() throws IOException {
-    house = Files.createDirectories(machine.resolve("house with a space"));
+    house = Files.createDirectories(machine.resolve("house with a space, é and 漢"));
     bin = Files.createDirectories(machine.resolve("bin"));
     calls = machine.resolve("calls");
     Files.createDirectories(machine.resolve("jdks"));
@@ -288,6 +288,19 @@ class LauncherTest {
       assertTrue(outcome.err.contains("java: C.UTF-8 UTF-8\n"), locale + ": " + outcome.err);
       Files.delete(calls);
       Files.delete(house.resolve("hil-harness/app/target/stopwell.stamp"));
+    }
+  }
+
+  /** A path that is not ASCII, of the house and of a plan, on a machine that cannot name its locale. */
+  @Test
+  void withoutTheLocaleCommandThatIsSoToo() throws Exception {
+    jdk("17.0.15");
+    maven();
+    Files.delete(bin.resolve("locale"));
+    for (Map<String, String> locale : List.of(Map.of("LANG", "C"), Map.of("LC_ALL", "POSIX"))) {
+      Outcome outcome = launchIn(locale, "check", "plän 漢.yaml");
+      assertEquals("[check] [plän 漢.yaml]\n", outcome.out);
+      assertTrue(outcome.err.contains("java: C.UTF-8 "), locale + ": " + outcome.err);
     }
   }
 

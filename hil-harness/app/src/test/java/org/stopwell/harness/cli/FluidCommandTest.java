@@ -113,6 +113,15 @@ class FluidCommandTest {
     assertTrue(text.contains("14.00 mm level before"), text);
     assertTrue(
         text.contains(String.format(Locale.ROOT, "%.2f mm level with the file in", level())), text);
+    double width = Double.parseDouble(picture.getAttribute("viewBox").split(" ", -1)[2]);
+    var labels = picture.getElementsByTagName("text");
+    for (int i = 0; i < labels.getLength(); i++) {
+      Element label = (Element) labels.item(i);
+      // A letter of 14 px is at most 7.7 px wide on average (assumed).
+      double end =
+          Double.parseDouble(label.getAttribute("x")) + 7.7 * label.getTextContent().length();
+      assertTrue(end < width, label.getTextContent() + " touches the edge: " + end);
+    }
   }
 
   @Test

@@ -102,7 +102,10 @@ public final class CampaignReplay {
       return new Pair(recorded, Optional.of(now), true, Optional.empty());
     }
     Optional<StepComparison.Difference> difference =
-        trace.or(() -> traceOf(recorded)).map(t -> compare(recorded, t)).flatMap(Comparison::first);
+        trace
+            .or(() -> traceOf(recorded))
+            .map(t -> compare(recorded, t))
+            .flatMap(StepComparison::first);
     return new Pair(recorded, Optional.of(now), false, difference);
   }
 

@@ -17,7 +17,7 @@ public record UncertaintyBudget(String unit, List<Input> inputs) {
   public static final double COVERAGE = 0.95;
 
   /** Copies the lines. */
-  public Budget {
+  public UncertaintyBudget {
     inputs = List.copyOf(inputs);
   }
 

@@ -13,13 +13,13 @@ import org.stopwell.rig.physics.fluid.FillLimit;
 
 /** A longitudinal section of canal, file and fluid as a picture (SVG); the width is exaggerated. */
 public final class FluidPicture {
-  private static final double WIDTH = 720;
+  private static final double WIDTH = 800;
   private static final double HEIGHT = 560;
   private static final double AXIS = 210;
   private static final double HALF = 130;
   private static final double TOP = 60;
   private static final double BOTTOM = HEIGHT - 40;
-  private static final double LABELS = 370;
+  private static final double LABELS = 394;
   private static final double LINE = 19;
 
   private final FillLimit limit;
