@@ -291,7 +291,9 @@ class LauncherTest {
     }
   }
 
-  /** A path that is not ASCII, of the house and of a plan, on a machine that cannot name its locale. */
+  /**
+   * A path that is not ASCII, of the house and of a plan, on a machine that cannot name its locale.
+   */
   @Test
   void withoutTheLocaleCommandThatIsSoToo() throws Exception {
     jdk("17.0.15");

@@ -71,7 +71,8 @@ public final class StopBudget {
   }
 
   /** One meter measured all of them, so its error adds up over the closed ones. */
-  private static UncertaintyBudget withCapacitors(UncertaintyBudget budget, CalibrationRecord r, double perPicofarad) {
+  private static UncertaintyBudget withCapacitors(
+      UncertaintyBudget budget, CalibrationRecord r, double perPicofarad) {
     List<Input> lines = new ArrayList<>(budget.inputs());
     int fitted = r.readingsThousandths().size();
     reference(lines, "capacitors, all closed", r, perPicofarad * fitted);
