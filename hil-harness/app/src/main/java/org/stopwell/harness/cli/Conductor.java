@@ -92,8 +92,8 @@ final class Conductor {
     if (end == Campaign.End.COMPLETE || end == Campaign.End.DECIDED) {
       file.finish(Utc.now());
     }
-    RunReport.write(file, directory);
-    Evidence evidence = Evidence.of(file.header(), file.results());
+    Evidence evidence = Evidence.of(file, directory);
+    RunReport.write(file, evidence, directory);
     CampaignSummary summary = evidence.summary();
     String why =
         switch (end) {

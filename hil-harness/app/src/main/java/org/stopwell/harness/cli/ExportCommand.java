@@ -17,7 +17,6 @@ import org.stopwell.harness.export.NumpyFile;
 import org.stopwell.harness.export.VectorFile;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
-import org.stopwell.harness.record.Unblinding;
 import org.stopwell.harness.trial.TrialResult;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
@@ -81,9 +80,7 @@ final class ExportCommand implements Callable<Integer> {
       return shippedVectors(screen);
     }
     try (RunFile run = RunFile.load(directory)) {
-      List<TrialResult> trials =
-          Evidence.of(run.header(), run.results(), Unblinding.isDone(directory))
-              .rows(run.results());
+      List<TrialResult> trials = Evidence.of(run, directory).rows(run.results());
       Path target = Files.createDirectories(out == null ? directory : out);
       String dictionary = DataDictionary.of(run.header(), run.results());
       switch (format) {

@@ -3,11 +3,8 @@ package org.stopwell.harness.cli;
 import java.nio.file.Path;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
-import org.stopwell.harness.claim.CampaignSummary;
 import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.record.RunFile;
-import org.stopwell.harness.record.RunHeader;
-import org.stopwell.harness.record.Unblinding;
 import org.stopwell.harness.report.RunReport;
 import org.stopwell.harness.report.RunSummary;
 import picocli.CommandLine;
@@ -35,17 +32,15 @@ final class ReportCommand implements Callable<Integer> {
   public Integer call() throws Exception {
     var out = java.util.Objects.requireNonNull(spec).commandLine().getOut();
     try (RunFile file = RunFile.load(directory)) {
-      RunReport.write(file, directory);
-      RunHeader header = file.header();
-      Evidence evidence = Evidence.of(header, file.results(), Unblinding.isDone(directory));
-      CampaignSummary summary = evidence.summary();
+      Evidence evidence = Evidence.of(file, directory);
+      RunReport.write(file, evidence, directory);
       RunSummary outcome = new RunSummary(evidence, directory);
       if (json) {
         out.println(Json.text(outcome.values()));
       } else {
         outcome.print(out::println);
       }
-      return summary.verdict().exitCode();
+      return evidence.summary().verdict().exitCode();
     }
   }
 }

@@ -102,18 +102,12 @@ final class RunCommand implements Callable<Integer> {
       throws Exception {
     return RunFile.create(
         directory,
-        new RunHeader(
-            plan.head().name(),
-            plan.source().text(),
-            plan.settings().source().text(),
+        RunHeader.of(
+            plan,
             Build.identity(),
             plan.hasFaults() ? FaultyBench.labelled(bench.describe()) : bench.describe(),
-            plan.head().seed(),
-            plan.conditions(),
-            plan.claims(),
             Utc.now(),
             command(plan),
-            plan.protocol(),
             registration));
   }
 

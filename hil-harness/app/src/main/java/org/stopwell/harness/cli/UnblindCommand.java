@@ -5,6 +5,7 @@ import java.nio.file.Path;
 import java.util.Objects;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.protocol.Blinding;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.Unblinding;
@@ -52,7 +53,7 @@ final class UnblindCommand implements Callable<Integer> {
       if (!Unblinding.isDone(directory)) {
         Unblinding.write(directory, Utc.now(), run.headHash(), blinding);
       }
-      RunReport.write(run, directory);
+      RunReport.write(run, Evidence.of(run, directory), directory);
       blinding
           .codes()
           .forEach((level, code) -> out.println(code + " = " + blinding.factor() + " " + level));

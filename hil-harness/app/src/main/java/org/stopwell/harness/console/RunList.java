@@ -19,7 +19,6 @@ import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.evidence.SentinelWatch;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunHeader;
-import org.stopwell.harness.record.Unblinding;
 import org.stopwell.harness.report.ClaimWords;
 import org.stopwell.harness.report.RunReport;
 
@@ -79,8 +78,7 @@ final class RunList {
     all.put("name", name(run));
     try (RunFile file = RunFile.load(run)) {
       RunHeader header = file.header();
-      CampaignSummary summary =
-          Evidence.of(header, file.results(), Unblinding.isDone(run)).summary();
+      CampaignSummary summary = Evidence.of(file, run).summary();
       boolean finished = file.finishedAt().isPresent();
       all.put("plan", header.planName());
       all.put("bench", header.bench().kind() + (header.bench().simulated() ? ", simulated" : ""));

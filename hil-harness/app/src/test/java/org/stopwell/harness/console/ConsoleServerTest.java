@@ -23,6 +23,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.stopwell.harness.campaign.Campaign;
 import org.stopwell.harness.campaign.StopRequest;
+import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunHeader;
@@ -67,7 +68,7 @@ class ConsoleServerTest {
   void aFinishedCampaignIsShownWithItsVerdictAndReport() throws Exception {
     campaign(() -> false, 6);
     file.finish("2026-01-01T00:00:00Z");
-    RunReport.write(file, run);
+    RunReport.write(file, Evidence.of(file, run), run);
     String json = get("api/runs").body();
     assertTrue(json.contains("\"finished\":true"), json);
     assertTrue(json.contains("\"verdict\":\"PASS\""), json);

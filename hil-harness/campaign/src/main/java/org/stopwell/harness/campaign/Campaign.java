@@ -15,7 +15,7 @@ import java.util.concurrent.Future;
 import java.util.concurrent.TimeUnit;
 import java.util.function.BooleanSupplier;
 import org.jspecify.annotations.Nullable;
-import org.stopwell.harness.evidence.Evidence;
+import org.stopwell.harness.claim.Repeats;
 import org.stopwell.harness.evidence.SentinelWatch;
 import org.stopwell.harness.evidence.StoppingWatch;
 import org.stopwell.harness.plan.Plan;
@@ -103,7 +103,7 @@ public final class Campaign {
             plan.protocol(),
             plan.conditions(),
             plan.claims(),
-            Evidence.repeats(plan.protocol(), plan.source().text()));
+            Repeats.of(plan.protocol(), plan.analysis()));
     this.sentinels =
         plan.protocol().sentinels().filter(SentinelRule::stops).map(SentinelWatch::new);
   }

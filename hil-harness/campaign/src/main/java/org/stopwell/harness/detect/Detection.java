@@ -210,19 +210,7 @@ public final class Detection implements AutoCloseable {
 
   private RunHeader header(Plan own) {
     try (VirtualBench bench = new VirtualBench(periodNs)) {
-      return new RunHeader(
-          own.head().name(),
-          own.source().text(),
-          own.settings().source().text(),
-          "",
-          bench.describe(),
-          own.head().seed(),
-          own.conditions(),
-          own.claims(),
-          "",
-          "",
-          own.protocol(),
-          Registration.NONE);
+      return RunHeader.of(own, "", bench.describe(), "", "", Registration.NONE);
     }
   }
 

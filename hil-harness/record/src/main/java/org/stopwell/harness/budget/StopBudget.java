@@ -3,6 +3,7 @@ package org.stopwell.harness.budget;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.harness.trial.TrialSpec;
@@ -43,31 +44,50 @@ public final class StopBudget {
   private StopBudget() {}
 
   /**
+   * What the budget takes from the scene of a plan.
+   *
+   * @param standoffOhms resistance of the ladder at the standoff, Ω
+   * @param ohmPerMm growth of the resistance, Ω/mm, above 0
+   * @param micronsPerPicofarad by how much a place is misread when the capacitor is off, µm/pF;
+   *     empty without capacitors
+   */
+  public record Basis(double standoffOhms, double ohmPerMm, OptionalDouble micronsPerPicofarad) {
+    /**
+     * The basis of a plan.
+     *
+     * @param trial one of its trials
+     * @return what the budget needs of it
+     */
+    public static Basis of(TrialSpec trial) {
+      ParameterValues canal = trial.scene().section("canal");
+      double perMm = Math.max(1, canal.get(CanalSection.OHM_PER_MM));
+      return new Basis(
+          canal.get(CanalSection.BODY) + perMm * trial.standoffMicrons() / 1e3,
+          perMm,
+          ToothSteps.areWantedBy(trial.scene())
+              ? OptionalDouble.of(
+                  StopBudget.micronsPerPicofarad(trial.scene(), trial.standoffMicrons()))
+              : OptionalDouble.empty());
+    }
+  }
+
+  /**
    * The budget of the stops of a plan.
    *
    * @param calibrations what was calibrated
    * @param proof the proof with its gauge study, or null
-   * @param trial one of its trials
+   * @param basis what the scene of the plan gives
    * @return the budget in µm
    */
-  public static UncertaintyBudget of(
-      Calibrations calibrations, @Nullable ProofRecord proof, TrialSpec trial) {
-    ParameterValues canal = trial.scene().section("canal");
-    double perMm = Math.max(1, canal.get(CanalSection.OHM_PER_MM));
-    UncertaintyBudget budget =
-        of(
-            calibrations,
-            proof,
-            canal.get(CanalSection.BODY) + perMm * trial.standoffMicrons() / 1e3,
-            perMm);
+  public static UncertaintyBudget of(Calibrations calibrations, @Nullable ProofRecord proof, Basis basis) {
+    UncertaintyBudget budget = of(calibrations, proof, basis.standoffOhms(), basis.ohmPerMm());
     Optional<CalibrationRecord> capacitors =
         calibrations
             .inForce(Quantity.CAPACITORS)
-            .filter(r -> ToothSteps.areWantedBy(trial.scene()));
+            .filter(r -> basis.micronsPerPicofarad().isPresent());
     return capacitors.isEmpty()
         ? budget
-        : withCapacitors(
-            budget, capacitors.get(), micronsPerPicofarad(trial.scene(), trial.standoffMicrons()));
+        : withCapacitors(budget, capacitors.get(), basis.micronsPerPicofarad().getAsDouble());
   }
 
   /** One meter measured all of them, so its error adds up over the closed ones. */

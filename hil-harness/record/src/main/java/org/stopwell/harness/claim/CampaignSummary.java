@@ -177,6 +177,17 @@ public record CampaignSummary(
         : undecided.with(Verdict.PASS, Reason.Kind.CLAIMS_HOLD, claims.size());
   }
 
+  /**
+   * The same numbers of a run whose choice of statistics cannot be read. A safety stop stays one.
+   *
+   * @return the summary, its verdict withheld
+   */
+  public CampaignSummary withoutStatistics() {
+    return verdict == Verdict.SAFETY_STOP
+        ? this
+        : with(Verdict.UNDECIDED, Reason.Kind.STATISTICS_UNREAD, 0);
+  }
+
   private CampaignSummary with(Verdict newVerdict, Reason.Kind kind, long count) {
     return new CampaignSummary(conditions, claims, newVerdict, Reason.of(kind, count));
   }

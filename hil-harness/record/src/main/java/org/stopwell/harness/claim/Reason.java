@@ -27,6 +27,8 @@ public record Reason(Kind kind, long count, Optional<Withheld> withheld) {
     RIG_FAULTS,
     /** Trials of the plan were not run. */
     TRIALS_NOT_RUN,
+    /** The choice of statistics cannot be read, so no claim is decided. */
+    STATISTICS_UNREAD,
     /** Claims are not decided. */
     CLAIMS_OPEN,
     /** Trials are not decided. */

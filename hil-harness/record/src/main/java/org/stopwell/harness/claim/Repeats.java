@@ -3,6 +3,7 @@ package org.stopwell.harness.claim;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import org.stopwell.harness.protocol.Protocol;
 import org.stopwell.harness.stats.StatisticsChoice;
 import org.stopwell.harness.trial.TrialResult;
 
@@ -22,6 +23,17 @@ public record Repeats(
   /** Takes a copy. */
   public Repeats {
     canals = Map.copyOf(canals);
+  }
+
+  /**
+   * How trials of a plan share canals.
+   *
+   * @param protocol its protocol
+   * @param choice the statistics that it asks for
+   * @return without trials yet
+   */
+  public static Repeats of(Protocol protocol, StatisticsChoice choice) {
+    return new Repeats(protocol.canalTrials(), choice, protocol.correlation(), Map.of());
   }
 
   /**

@@ -1,5 +1,6 @@
 package org.stopwell.harness.evidence;
 
+import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.EnumMap;
@@ -10,11 +11,13 @@ import java.util.Optional;
 import org.stopwell.harness.claim.CampaignSummary;
 import org.stopwell.harness.claim.ClaimOutcome;
 import org.stopwell.harness.claim.Repeats;
-import org.stopwell.harness.plan.StatisticsReader;
 import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.protocol.Exclusion;
 import org.stopwell.harness.protocol.Protocol;
+import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.record.RunFileException;
 import org.stopwell.harness.record.RunHeader;
+import org.stopwell.harness.record.Unblinding;
 import org.stopwell.harness.stats.Sentinels;
 import org.stopwell.harness.trial.Condition;
 import org.stopwell.harness.trial.TrialResult;
@@ -32,8 +35,9 @@ import org.stopwell.harness.trial.Verdict;
  * @param sentinels the known-answer trials, judged
  * @param excluded how many trials each rule excludes
  * @param decision what the stopping rule came to before the last trial
- * @param decided claims that the stopping rule decides, by endpoint
  * @param path how the stopping rule came to that, empty without one
+ * @param repeats which of the trials under test share a canal
+ * @param summary what the campaign says: every condition, every claim, one verdict
  */
 public record Evidence(
     RunHeader header,
@@ -41,15 +45,27 @@ public record Evidence(
     List<Sentinels.Point> sentinels,
     Map<Exclusion, Integer> excluded,
     Optional<Decision> decision,
-    Map<Claim.Endpoint, ClaimOutcome> decided,
-    Optional<StoppingPath> path) {
+    Optional<StoppingPath> path,
+    Repeats repeats,
+    CampaignSummary summary) {
 
   /** Takes copies. */
   public Evidence {
     trials = List.copyOf(trials);
     sentinels = List.copyOf(sentinels);
     excluded = Map.copyOf(excluded);
-    decided = Map.copyOf(decided);
+  }
+
+  /**
+   * Weighs a run as it lies on the disk.
+   *
+   * @param run its run file
+   * @param directory its run directory, which says whether it was unblinded
+   * @return what counts
+   * @throws RunFileException when the run file cannot be read
+   */
+  public static Evidence of(RunFile run, Path directory) throws RunFileException {
+    return of(run.header(), run.results(), Unblinding.isDone(directory));
   }
 
   /**
@@ -79,8 +95,9 @@ public record Evidence(
     Map<Exclusion, Integer> counts = new EnumMap<>(Exclusion.class);
     List<TrialResult> tests = new ArrayList<>();
     List<Optional<Exclusion>> rules = new ArrayList<>();
+    Optional<Repeats> known = header.design().analysis().map(a -> Repeats.of(protocol, a));
     Optional<StoppingWatch> watch =
-        StoppingWatch.of(protocol, header.conditions(), header.claims(), repeats(header));
+        known.flatMap(r -> StoppingWatch.of(protocol, header.conditions(), header.claims(), r));
     Optional<Decision> decision = Optional.empty();
     for (TrialResult trial : ordered) {
       Exclusions.Ruling ruling = exclusions.add(trial);
@@ -116,14 +133,21 @@ public record Evidence(
             .map(c -> early ? due(c, tests) : c)
             .map(c -> coded(protocol, unblinded, c))
             .toList();
+    Repeats repeats = known.orElse(Repeats.NONE).over(marked);
+    // Trials of an unknown choice may share canals; no claim on them can be decided.
+    List<Claim> claims = known.isPresent() ? header.claims() : List.of();
+    CampaignSummary summary = CampaignSummary.of(conditions, claims, marked, decided, repeats);
     return new Evidence(
         conditions.equals(header.conditions()) ? header : header.with(conditions),
         marked,
         exclusions.points(),
         counts,
         decision,
-        decided,
-        watch.map(StoppingWatch::path));
+        watch.map(StoppingWatch::path),
+        repeats,
+        known.isPresent() || header.claims().isEmpty()
+            ? summary
+            : summary.withoutStatistics());
   }
 
   /**
@@ -149,40 +173,6 @@ public record Evidence(
     Map<Integer, TrialResult> marked = new HashMap<>();
     trials.forEach(t -> marked.put(t.index(), t));
     return results.stream().map(t -> marked.getOrDefault(t.index(), t)).toList();
-  }
-
-  /**
-   * The summary of the campaign.
-   *
-   * @return every condition, every claim, one verdict
-   */
-  public CampaignSummary summary() {
-    return CampaignSummary.of(header.conditions(), header.claims(), trials, decided, repeats());
-  }
-
-  /**
-   * Which of the trials under test share a canal.
-   *
-   * @return by the plan that the run file holds
-   */
-  public Repeats repeats() {
-    return repeats(header).over(trials);
-  }
-
-  private static Repeats repeats(RunHeader header) {
-    return repeats(header.protocol(), header.planYaml());
-  }
-
-  /**
-   * How trials of a plan share canals.
-   *
-   * @param protocol its protocol
-   * @param planYaml the plan, word for word
-   * @return without trials yet
-   */
-  public static Repeats repeats(Protocol protocol, String planYaml) {
-    return new Repeats(
-        protocol.canalTrials(), StatisticsReader.of(planYaml), protocol.correlation(), Map.of());
   }
 
   /** A trial that the rig spoiled keeps its own code. */

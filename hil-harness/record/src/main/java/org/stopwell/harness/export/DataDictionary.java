@@ -5,8 +5,8 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import org.stopwell.harness.plan.Arm;
 import org.stopwell.harness.record.ContentHash;
+import org.stopwell.harness.record.Design;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.record.TrialColumn;
 import org.stopwell.harness.trial.TrialResult;
@@ -34,17 +34,17 @@ public final class DataDictionary {
     out.put("command", header.command());
     out.put("content_hash", ContentHash.of(header, trials));
     out.put("trials", trials.size());
-    List<Map<String, Object>> arms = new ArrayList<>();
-    for (Arm arm : Arm.of(header.planYaml(), header.settingsYaml())) {
+    List<Map<String, Object>> told = new ArrayList<>();
+    for (Design.Told t : header.design().told()) {
       Map<String, Object> one = new LinkedHashMap<>();
-      one.put("conditions", arm.conditions());
-      one.put("stage", arm.stage().name().toLowerCase(Locale.ROOT));
-      one.put("settings_fingerprint", arm.fingerprint());
-      one.put("beside_the_settings", arm.changes().stream().map(Arm.Change::words).toList());
-      arms.add(one);
+      one.put("conditions", t.conditions());
+      one.put("stage", t.stage().name().toLowerCase(Locale.ROOT));
+      one.put("settings_fingerprint", t.fingerprint());
+      one.put("beside_the_settings", t.changes());
+      told.add(one);
     }
-    if (!arms.isEmpty()) {
-      out.put("arms", arms);
+    if (!told.isEmpty()) {
+      out.put("controller_told", told);
     }
     List<Map<String, String>> columns = new ArrayList<>();
     for (TrialColumn column : TrialColumn.ALL) {

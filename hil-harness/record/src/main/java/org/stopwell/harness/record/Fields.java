@@ -15,6 +15,7 @@ import org.stopwell.rig.bench.BenchDescription;
 final class Fields {
   static final String FROZEN = "frozen.sha256";
   static final String FROZEN_AT = "frozen.at";
+  static final String DESIGN = "design";
   static final String SETUP = "bench.setup";
 
   private Fields() {}
@@ -55,7 +56,7 @@ final class Fields {
         String.join("\n", c.conditions()));
   }
 
-  /** Protocol, freeze and station as texts by key; empty where there is none. */
+  /** Protocol, freeze, station and design as texts by key; empty where there is none. */
   static Map<String, String> protocol(RunHeader h) {
     Map<String, String> rows = new LinkedHashMap<>(h.protocol().rows());
     if (h.registration().isFrozen()) {
@@ -64,6 +65,9 @@ final class Fields {
     }
     if (!h.bench().setup().isEmpty()) {
       rows.put(SETUP, h.bench().setup());
+    }
+    if (h.design().kept()) {
+      rows.put(DESIGN, DesignText.of(h.design()));
     }
     return rows;
   }

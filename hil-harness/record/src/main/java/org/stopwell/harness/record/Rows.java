@@ -162,7 +162,10 @@ final class Rows {
                     new Registration(
                         rows.getOrDefault(Fields.FROZEN, ""),
                         rows.getOrDefault(Fields.FROZEN_AT, ""),
-                        deviations))));
+                        deviations),
+                    version() < Schema.DESIGNED
+                        ? Design.recorded(text(row, "plan_yaml"), text(row, "settings_yaml"))
+                        : DesignText.read(rows.getOrDefault(Fields.DESIGN, "")))));
     if (headers.size() != 1) {
       throw new DamageException("it has " + headers.size() + " headers, must be 1");
     }

@@ -1,6 +1,7 @@
 package org.stopwell.harness.record;
 
 import java.util.List;
+import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.protocol.Protocol;
 import org.stopwell.harness.protocol.Registration;
@@ -22,6 +23,7 @@ import org.stopwell.rig.bench.BenchDescription;
  * @param command the command line that reproduces it
  * @param protocol what the plan fixes beside its trials
  * @param registration the freeze that it ran under, and every deviation from it
+ * @param design the checked values of the plan beside conditions, claims and protocol
  */
 public record RunHeader(
     String planName,
@@ -35,7 +37,8 @@ public record RunHeader(
     String startedAt,
     String command,
     Protocol protocol,
-    Registration registration) {
+    Registration registration,
+    Design design) {
 
   /** Takes copies of the lists. */
   public RunHeader {
@@ -80,7 +83,42 @@ public record RunHeader(
         startedAt,
         command,
         Protocol.NONE,
-        Registration.NONE);
+        Registration.NONE,
+        Design.PLAIN);
+  }
+
+  /**
+   * A campaign of a plan.
+   *
+   * @param plan the plan, with the seed and the number of trials it is run with
+   * @param build version of this software
+   * @param bench what the trials run on
+   * @param startedAt date and time of the start
+   * @param command the command line that reproduces it
+   * @param registration the freeze that it runs under
+   * @return its header
+   */
+  public static RunHeader of(
+      Plan plan,
+      String build,
+      BenchDescription bench,
+      String startedAt,
+      String command,
+      Registration registration) {
+    return new RunHeader(
+        plan.head().name(),
+        plan.source().text(),
+        plan.settings().source().text(),
+        build,
+        bench,
+        plan.head().seed(),
+        plan.conditions(),
+        plan.claims(),
+        startedAt,
+        command,
+        plan.protocol(),
+        registration,
+        Design.of(plan));
   }
 
   /**
@@ -102,7 +140,8 @@ public record RunHeader(
         startedAt,
         command,
         protocol,
-        registration);
+        registration,
+        design);
   }
 
   /**

@@ -10,10 +10,14 @@ final class Schema {
 
   /**
    * Version of the tables, SQLite's {@code user_version}. Version 2 has the tables {@code protocol}
-   * and {@code deviation} beside those of version 1. An older file is read as it is, a missing
-   * table as an empty one: to bring it up to date would break its hash chain and its seal.
+   * and {@code deviation} beside those of version 1; from {@link #DESIGNED} on the protocol holds
+   * the checked values of the plan. An older file is read as it is, a missing table as an empty
+   * one: to bring it up to date would break its hash chain and its seal.
    */
-  static final int VERSION = 2;
+  static final int VERSION = 3;
+
+  /** The first version that holds the design of the plan; before it the plan's text is read. */
+  static final int DESIGNED = 3;
 
   private Schema() {}
 

@@ -72,8 +72,9 @@ class CapacitorBudgetTest {
                     false,
                     "")));
     TrialSpec network = trial("network-feed");
-    UncertaintyBudget with = StopBudget.of(known, null, network);
-    UncertaintyBudget without = StopBudget.of(new Calibrations("C-0001", List.of()), null, network);
+    UncertaintyBudget with = StopBudget.of(known, null, StopBudget.Basis.of(network));
+    UncertaintyBudget without =
+        StopBudget.of(new Calibrations("C-0001", List.of()), null, StopBudget.Basis.of(network));
     assertEquals(without.inputs().size() + 2, with.inputs().size());
     assertTrue(with.combined() > without.combined());
     // 2 + 1 + 3 pF, either way: a rectangle of that half width has u = 6 pF over the root of 3.
@@ -86,8 +87,9 @@ class CapacitorBudgetTest {
         1e-6 * with.combined());
     TrialSpec resistors = trial("resistor-network");
     assertEquals(
-        StopBudget.of(new Calibrations("C-0001", List.of()), null, resistors).inputs(),
-        StopBudget.of(known, null, resistors).inputs());
+        StopBudget.of(new Calibrations("C-0001", List.of()), null, StopBudget.Basis.of(resistors))
+            .inputs(),
+        StopBudget.of(known, null, StopBudget.Basis.of(resistors)).inputs());
   }
 
   /** By complex impedances, not by the formula under test. */

@@ -26,7 +26,8 @@ public final class CutRun {
               h.startedAt(),
               h.command(),
               h.protocol(),
-              h.registration());
+              h.registration(),
+              h.design());
       try (RunFile to = RunFile.create(copy, header)) {
         for (TrialResult result : from.results().subList(0, after)) {
           to.append(result, from.trace(result.index()).orElse(null));

@@ -243,7 +243,7 @@ class RunFileTest {
     execute("PRAGMA user_version = 99");
     RunFileException e = refusal(() -> RunFile.load(directory));
     assertEquals(Kind.NEWER, e.kind());
-    assertTrue(e.getMessage().contains("99") && e.getMessage().contains("up to 2"), e.getMessage());
+    assertTrue(e.getMessage().contains("99") && e.getMessage().contains("up to 3"), e.getMessage());
   }
 
   @Test

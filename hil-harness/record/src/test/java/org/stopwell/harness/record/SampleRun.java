@@ -53,7 +53,8 @@ public final class SampleRun {
         h.startedAt(),
         h.command(),
         protocol,
-        Registration.NONE);
+        Registration.NONE,
+        h.design());
   }
 
   /** A trial that stopped with an error. */

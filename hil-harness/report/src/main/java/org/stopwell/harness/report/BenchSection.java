@@ -12,7 +12,6 @@ import org.stopwell.harness.budget.MonteCarlo;
 import org.stopwell.harness.budget.StopBudget;
 import org.stopwell.harness.budget.UncertaintyBudget;
 import org.stopwell.harness.plan.CalibrationFile;
-import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.ProofFile;
 import org.stopwell.harness.plan.Source;
@@ -237,11 +236,13 @@ public final class BenchSection {
     out.end();
   }
 
-  private void budget(Calibrations calibrations, @Nullable ProofRecord proof) throws PlanException {
-    Plan plan =
-        Plan.read(
-            new Source("plan", header.planYaml()), new Source("settings", header.settingsYaml()));
-    UncertaintyBudget budget = StopBudget.of(calibrations, proof, plan.trial(0));
+  private void budget(Calibrations calibrations, @Nullable ProofRecord proof) {
+    Optional<StopBudget.Basis> basis = header.design().budget();
+    if (basis.isEmpty()) {
+      out.element("p", "The plan of this run cannot be read, so there is no budget.");
+      return;
+    }
+    UncertaintyBudget budget = StopBudget.of(calibrations, proof, basis.get());
     table(
         "Uncertainty of one stop error" + label + ", with the file at rest.",
         "Line",

@@ -75,6 +75,8 @@ public final class ClaimWords {
       case TRIALS_FAILED -> trials + " failed, and no claim tolerates a failure there.";
       case RIG_FAULTS -> "The rig spoiled " + trials + ": the evidence is incomplete.";
       case TRIALS_NOT_RUN -> trials + " of the plan were not run.";
+      case STATISTICS_UNREAD ->
+          "The statistics that the plan asks for cannot be read, so no claim is decided.";
       case CLAIMS_OPEN -> claims + " not decided by the trials.";
       case TRIALS_OPEN -> trials + " not decided.";
       case AS_EXPECTED -> "Every analysed trial did what the plan expects.";

@@ -38,15 +38,15 @@ public final class ReportPage {
   private final String label;
 
   private ReportPage(
-      RunHeader header,
-      List<TrialResult> results,
+      Evidence evidence,
+      String contentHash,
       Map<Integer, TraceSeries> traces,
       String unblinded,
       List<Service> services) {
     this.services = List.copyOf(services);
-    this.evidence = Evidence.of(header, results, !unblinded.isEmpty());
+    this.evidence = evidence;
     this.unblinded = unblinded;
-    this.contentHash = ContentHash.of(header, results);
+    this.contentHash = contentHash;
     this.header = evidence.header();
     this.trials = evidence.trials();
     this.traces = Map.copyOf(traces);
@@ -65,26 +65,26 @@ public final class ReportPage {
    */
   public static String html(
       RunHeader header, List<TrialResult> trials, Map<Integer, TraceSeries> traces) {
-    return html(header, trials, traces, "", List.of());
+    return html(Evidence.of(header, trials), ContentHash.of(header, trials), traces, "", List.of());
   }
 
   /**
    * Writes the report of a run that may be unblinded.
    *
-   * @param header what the campaign was
-   * @param trials every trial that was run, in any order
+   * @param evidence what counts of the run
+   * @param contentHash the hash over header and trials of its run file
    * @param traces the traces at hand, by trial index
    * @param unblinded when the levels of a blinded factor got their own names, empty before
    * @param services what was done to the bench after bad sentinels
    * @return one HTML document
    */
   public static String html(
-      RunHeader header,
-      List<TrialResult> trials,
+      Evidence evidence,
+      String contentHash,
       Map<Integer, TraceSeries> traces,
       String unblinded,
       List<Service> services) {
-    return new ReportPage(header, trials, traces, unblinded, services).write();
+    return new ReportPage(evidence, contentHash, traces, unblinded, services).write();
   }
 
   private String write() {
@@ -116,6 +116,7 @@ public final class ReportPage {
     }
     guardBand(out);
     statistics.caution().ifPresent(text -> out.element("p", text, "class", "caution"));
+    unread(out);
     Recomputation.write(out, evidence, summary);
     runOrder(out);
     distribution(out);
@@ -154,6 +155,22 @@ public final class ReportPage {
       out.end();
     }
     out.end();
+  }
+
+  /** A run file before version 3 holds the plan as text; another version may not read it. */
+  private void unread(Markup out) {
+    if (!header.design().unread().isEmpty()) {
+      out.element(
+          "p",
+          "This program cannot read the plan of this run: "
+              + header.design().unread()
+              + ". The page leaves out what the controller was told by condition, the faults and the"
+              + " uncertainty budget"
+              + (header.design().analysis().isEmpty() ? ", and the statistics" : "")
+              + ".",
+          "class",
+          "caution");
+    }
   }
 
   /** The one place where a count of the head and that of a claim may differ. */
@@ -324,7 +341,7 @@ public final class ReportPage {
     out.start("pre", "tabindex", "0", "aria-label", "Plan").text(header.planYaml()).end();
     out.element("h3", "Settings, word for word");
     out.start("pre", "tabindex", "0", "aria-label", "Settings").text(header.settingsYaml()).end();
-    ArmTable.write(out, header);
+    ToldTable.write(out, header.design());
     out.end();
   }
 

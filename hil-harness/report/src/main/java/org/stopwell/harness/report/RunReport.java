@@ -12,6 +12,7 @@ import java.util.TreeMap;
 import java.util.TreeSet;
 import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.evidence.Service;
+import org.stopwell.harness.record.ContentHash;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.Unblinding;
 import org.stopwell.harness.trial.TrialResult;
@@ -31,16 +32,18 @@ public final class RunReport {
    * Writes {@link #PAGE} and {@link #JUNIT}; each is whole or not there.
    *
    * @param run the run file, open
+   * @param evidence what counts of it, worked out from its header and its trials
    * @param directory the run directory
    * @throws IOException when the run file is damaged or the disk refuses
    */
-  public static void write(RunFile run, Path directory) throws IOException {
-    List<TrialResult> trials = run.results();
-    String unblinded = Unblinding.said(directory).orElse("");
-    Evidence evidence = Evidence.of(run.header(), trials, !unblinded.isEmpty());
+  public static void write(RunFile run, Evidence evidence, Path directory) throws IOException {
     String page =
         ReportPage.html(
-            run.header(), trials, traces(run, evidence), unblinded, Service.of(run.notes()));
+            evidence,
+            ContentHash.of(run.header(), run.results()),
+            traces(run, evidence),
+            Unblinding.said(directory).orElse(""),
+            Service.of(run.notes()));
     replace(
         directory.resolve(PAGE),
         BenchSection.added(

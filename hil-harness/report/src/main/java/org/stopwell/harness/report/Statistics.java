@@ -5,7 +5,6 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import org.stopwell.harness.claim.CampaignSummary;
 import org.stopwell.harness.claim.ConditionSummary;
-import org.stopwell.harness.plan.StatisticsReader;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.stats.Equivalence;
 import org.stopwell.harness.stats.Interval;
@@ -22,7 +21,7 @@ final class Statistics {
   private final Stops stops;
 
   Statistics(RunHeader header, CampaignSummary summary, List<TrialResult> trials) {
-    this.choice = StatisticsReader.of(header.planYaml());
+    this.choice = header.design().analysis().orElse(StatisticsChoice.NOTHING);
     this.summary = summary;
     this.trials = trials;
     this.stops = new Stops(choice, trials);

@@ -1,5 +1,6 @@
 package org.stopwell.harness.record;
 
+import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
@@ -10,15 +11,21 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.protocol.Protocol;
 import org.stopwell.harness.protocol.Registration;
 import org.stopwell.harness.report.ReportPage;
+import org.stopwell.harness.stats.StatisticsChoice;
+import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.harness.trial.Verdict;
 
 /**
- * Run files of version 1 of the format, written by the build before protocols: they read as they
- * are, byte for byte under their old seal, and nothing is added to them.
+ * Run files of versions 1 and 2 of the format, written by the programs of their time: they read as
+ * they are, byte for byte under their old seal, and nothing is added to them.
  */
 class OlderRunFileTest {
   @TempDir Path dir;
@@ -38,7 +45,11 @@ class OlderRunFileTest {
               SampleRun.stop(2, -40),
               SampleRun.refusal(3)),
           run.results());
-      assertEquals(SampleRun.header(3, 1), run.header());
+      assertEquals(Fields.of(SampleRun.header(3, 1)), Fields.of(run.header()));
+      assertEquals(SampleRun.header(3, 1).conditions(), run.header().conditions());
+      assertEquals(SampleRun.header(3, 1).claims(), run.header().claims());
+      assertEquals(
+          Optional.of(StatisticsChoice.DEFAULT), run.header().design().analysis(), "none is asked");
       assertEquals(Protocol.NONE, run.header().protocol());
       assertEquals(Registration.NONE, run.header().registration());
       // What the build that wrote it printed.
@@ -53,7 +64,79 @@ class OlderRunFileTest {
     }
     Verification verification = Verification.of(dir);
     assertTrue(verification.isWhole(), verification.faults().toString());
-    org.junit.jupiter.api.Assertions.assertArrayEquals(before, Files.readAllBytes(file));
+    assertArrayEquals(before, Files.readAllBytes(file));
+  }
+
+  @Test
+  void thePlanOfVersionTwoIsReadAsItWas() throws Exception {
+    Path file = resource("version-2.db");
+    Files.writeString(
+        dir.resolve("run.db.sha256"),
+        "aac3c6b27815cdab5a5578512732e185f0dc975680eb36b688eafae4da1c96c2  run.db\n");
+    try (RunFile run = RunFile.load(dir)) {
+      Design design = run.header().design();
+      assertEquals("", design.unread());
+      assertEquals(List.of("canal"), design.analysis().orElseThrow().groups());
+      assertEquals(
+          List.of("as in the settings", "stages.length.standoff_mm 0.5 mm → 1 mm"),
+          design.told().stream().map(Design.Told::changeWords).toList());
+      assertEquals(Set.of("c2/as-written", "c2/further-out"), design.faults().keySet());
+      // What the program that wrote it printed.
+      assertEquals(
+          "5fd4346d7fa92eddf78ab5319805d7f7f911e22985c2257dad4adb784a5d1f36", run.headHash());
+      assertEquals(
+          "3e1272daf710e29fcba6d8f6a4c08da5abedfb446cad70488cb8ca67a4132011",
+          ContentHash.of(run.header(), run.results()));
+      Evidence evidence = Evidence.of(run, dir);
+      assertEquals(Verdict.UNDECIDED, evidence.summary().verdict());
+      assertTrue(
+          evidence
+              .summary()
+              .claims()
+              .get(0)
+              .meaning()
+              .startsWith("4 of 8 trials in 2 levels of canal, worth 1.0 independent"),
+          "trials of one canal are no independent trials");
+    }
+    byte[] before = Files.readAllBytes(file);
+    Verification verification = Verification.of(dir);
+    assertTrue(verification.isWhole(), verification.faults().toString());
+    assertArrayEquals(before, Files.readAllBytes(file));
+  }
+
+  @Test
+  void aChoiceThatCannotBeReadDecidesNothingAndIsNamed() {
+    String plan = "factors: {canal: {c1: , c2: }}\nanalysis: {groups: [canal], astrology: true}\n";
+    RunHeader h = SampleRun.header(3, 1);
+    RunHeader header =
+        new RunHeader(
+            h.planName(),
+            plan,
+            h.settingsYaml(),
+            h.build(),
+            h.bench(),
+            h.campaignSeed(),
+            h.conditions(),
+            h.claims(),
+            h.startedAt(),
+            h.command(),
+            h.protocol(),
+            h.registration(),
+            Design.recorded(plan, h.settingsYaml()));
+    List<TrialResult> trials =
+        List.of(
+            SampleRun.stop(0, 12),
+            SampleRun.stop(1, 9),
+            SampleRun.stop(2, 3),
+            SampleRun.refusal(3));
+    Evidence evidence = Evidence.of(header, trials);
+    assertEquals(Verdict.UNDECIDED, evidence.summary().verdict());
+    assertEquals(List.of(), evidence.summary().claims());
+    String why = "the recorded plan:2: analysis.astrology: unknown key";
+    assertTrue(evidence.summary().meaning().contains(why), evidence.summary().meaning());
+    String page = ReportPage.html(header, trials, Map.of());
+    assertTrue(page.contains(why), "the report says why");
+    assertFalse(page.contains("statistics-section"), "no statistics of a choice that nobody made");
   }
 
   @Test

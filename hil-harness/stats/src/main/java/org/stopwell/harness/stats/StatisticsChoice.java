@@ -32,6 +32,10 @@ public record StatisticsChoice(
   public static final StatisticsChoice DEFAULT =
       new StatisticsChoice(true, true, true, false, 0, 0.95, 0.95, List.of(), List.of());
 
+  /** Nothing beside the claims. */
+  public static final StatisticsChoice NOTHING =
+      new StatisticsChoice(false, false, false, false, 0, 0.95, 0.95, List.of(), List.of());
+
   /**
    * Checks and closes it.
    *

@@ -76,23 +76,6 @@ public record Arm(List<String> conditions, Stage stage, Settings settings, List<
   }
 
   /**
-   * The arms of a run, from the texts that its run file holds.
-   *
-   * @param planYaml the plan, word for word
-   * @param settingsYaml the settings, word for word
-   * @return none where only the scene changes, or when this build cannot read the plan
-   */
-  public static List<Arm> of(String planYaml, String settingsYaml) {
-    try {
-      List<Arm> arms =
-          of(Plan.read(new Source("plan", planYaml), new Source("settings", settingsYaml)));
-      return arms.size() == 1 && arms.get(0).changes.isEmpty() ? List.of() : arms;
-    } catch (PlanException e) {
-      return List.of();
-    }
-  }
-
-  /**
    * Where it holds, and what differs.
    *
    * @return one line

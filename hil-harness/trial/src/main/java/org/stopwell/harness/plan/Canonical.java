@@ -42,7 +42,7 @@ public final class Canonical {
 
   private void file(String name, Source source) {
     // The file was read and checked before: nothing is wrong with it.
-    add(name, YamlReader.read(source, new Mistakes(source.name())));
+    add(name, source.top(new Mistakes(source.name())));
   }
 
   private void add(String key, Yaml value) {

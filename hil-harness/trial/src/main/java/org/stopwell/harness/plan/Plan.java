@@ -14,6 +14,7 @@ import org.stopwell.core.settings.SettingsException;
 import org.stopwell.harness.protocol.Blinding;
 import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.protocol.Protocol;
+import org.stopwell.harness.stats.StatisticsChoice;
 import org.stopwell.harness.trial.Condition;
 import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.rig.bench.Scene;
@@ -30,6 +31,7 @@ public final class Plan {
   private final List<Cell> cells;
   private final List<Variation> variations;
   private final List<Claim> claims;
+  private final StatisticsChoice analysis;
   private final Protocol protocol;
   private final Cell sentinel;
   private final Map<String, ControllerSettings> told = new HashMap<>();
@@ -63,6 +65,7 @@ public final class Plan {
       List<Cell> cells,
       List<Variation> variations,
       List<Claim> claims,
+      StatisticsChoice analysis,
       Protocol protocol,
       Cell sentinel) {
     this.source = source;
@@ -71,6 +74,7 @@ public final class Plan {
     this.cells = List.copyOf(cells);
     this.variations = List.copyOf(variations);
     this.claims = List.copyOf(claims);
+    this.analysis = analysis;
     this.protocol = protocol;
     this.sentinel = sentinel;
     cells.forEach(cell -> told.put(cell.name(), cell.settings().controller()));
@@ -145,7 +149,8 @@ public final class Plan {
             h.standoffMicrons,
             h.toleranceMicrons,
             h.timeLimitNs);
-    return new Plan(source, settings, changed, cells, variations, claims, coded(seed), sentinel);
+    return new Plan(
+        source, settings, changed, cells, variations, claims, analysis, coded(seed), sentinel);
   }
 
   /** The codes of a blinded factor follow from the seed. */
@@ -329,5 +334,14 @@ public final class Plan {
    */
   public List<Claim> claims() {
     return claims;
+  }
+
+  /**
+   * Which statistics the plan asks for beside its claims.
+   *
+   * @return its choice
+   */
+  public StatisticsChoice analysis() {
+    return analysis;
   }
 }

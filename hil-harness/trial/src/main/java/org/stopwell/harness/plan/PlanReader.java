@@ -21,6 +21,7 @@ import org.stopwell.core.settings.StageParameters;
 import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.protocol.Protocol;
 import org.stopwell.harness.protocol.SentinelRule;
+import org.stopwell.harness.stats.StatisticsChoice;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.PlannedFault;
 import org.stopwell.rig.bench.Scene;
@@ -46,7 +47,7 @@ final class PlanReader {
   }
 
   Plan read() throws PlanException {
-    Yaml.Mapping top = YamlReader.read(source, mistakes);
+    Yaml.Mapping top = source.top(mistakes);
     if (top.entries().isEmpty()) {
       mistakes.throwIfAny();
     }
@@ -100,8 +101,11 @@ final class PlanReader {
     }
     List<Claim> claims =
         ClaimReader.read(group(top, "claims"), head.getInt(PlanTables.TOLERANCE), mistakes);
-    StatisticsReader.read(
-        group(top, "analysis"), List.copyOf(group(top, "factors").entries().keySet()), mistakes);
+    StatisticsChoice analysis =
+        StatisticsReader.read(
+            group(top, "analysis"),
+            List.copyOf(group(top, "factors").entries().keySet()),
+            mistakes);
     Optional<Cell> sentinel = sentinel(top, base, settings, stage);
     Protocol protocol = new ProtocolReader(top, mistakes).read(head, levels, claims);
     mistakes.throwIfAny();
@@ -120,6 +124,7 @@ final class PlanReader {
         cells,
         variations,
         claims,
+        analysis,
         protocol,
         sentinel.orElseThrow());
   }

@@ -73,7 +73,7 @@ public final class ProofFile {
    */
   public static ProofRecord read(Source source) throws PlanException {
     Mistakes mistakes = new Mistakes(source.name());
-    Yaml.Mapping top = YamlReader.read(source, mistakes);
+    Yaml.Mapping top = source.top(mistakes);
     if (top.entries().isEmpty()) {
       mistakes.throwIfAny();
     }

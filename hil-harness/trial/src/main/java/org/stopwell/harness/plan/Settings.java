@@ -115,7 +115,7 @@ public record Settings(
    */
   public static Settings read(Source source, Policies policies) throws PlanException {
     Mistakes mistakes = new Mistakes(source.name());
-    Yaml.Mapping top = YamlReader.read(source, mistakes);
+    Yaml.Mapping top = source.top(mistakes);
     if (top.entries().isEmpty()) {
       mistakes.throwIfAny();
     }
@@ -162,7 +162,7 @@ public record Settings(
     // The file was read and checked before: nothing is wrong with it alone.
     Mistakes none = new Mistakes(source.name());
     Map<String, ParameterTable> tables = ControllerSettings.tables(policies.tables());
-    Yaml.Mapping top = withoutUnknown(YamlReader.read(source, none), groups(tables));
+    Yaml.Mapping top = withoutUnknown(source.top(none), groups(tables));
     Sections own = Sections.read(top, "", tables, OTHERS, none);
     try {
       return new Settings(

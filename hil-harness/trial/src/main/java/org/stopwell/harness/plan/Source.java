@@ -9,16 +9,30 @@ import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 
 /**
  * A file's name and text. A run file keeps both, so that a run can be read again without the files
- * it began with.
- *
- * @param name the file as it was named
- * @param text all of it
+ * it began with. The text is parsed once, at the first use of its keys.
  */
-public record Source(String name, String text) {
+public final class Source {
   private static final long MAX_BYTES = 1 << 20;
+
+  private final String name;
+  private final String text;
+  private Yaml.@Nullable Mapping top;
+  private List<Mistake> mistakes = List.of();
+
+  /**
+   * A file that was read.
+   *
+   * @param name the file as it was named
+   * @param text all of it
+   */
+  public Source(String name, String text) {
+    this.name = name;
+    this.text = text;
+  }
 
   /**
    * Reads a file.
@@ -82,6 +96,37 @@ public record Source(String name, String text) {
    */
   public boolean isProof() {
     return text.lines().anyMatch(line -> line.startsWith("proof:"));
+  }
+
+  /**
+   * The file as it was named.
+   *
+   * @return its name
+   */
+  public String name() {
+    return name;
+  }
+
+  /**
+   * The whole file.
+   *
+   * @return its text
+   */
+  public String text() {
+    return text;
+  }
+
+  /** The top-level keys; none where the text is not YAML. What is wrong is added each time. */
+  synchronized Yaml.Mapping top(Mistakes found) {
+    Yaml.Mapping read = top;
+    if (read == null) {
+      Mistakes own = new Mistakes(name);
+      read = YamlReader.read(this, own);
+      top = read;
+      mistakes = own.all();
+    }
+    found.addAll(mistakes);
+    return read;
   }
 
   private static PlanException unusable(Path file, String why) {

@@ -37,7 +37,7 @@ public record Station(Source source, String name, PiStation pi) {
    */
   public static Station read(Source source) throws PlanException {
     Mistakes mistakes = new Mistakes(source.name());
-    Yaml.Mapping top = YamlReader.read(source, mistakes);
+    Yaml.Mapping top = source.top(mistakes);
     if (top.entries().isEmpty()) {
       mistakes.throwIfAny();
     }

@@ -13,14 +13,16 @@ public final class StatisticsReader {
   private StatisticsReader() {}
 
   /**
-   * The statistics that a plan asks for, from its text as a run file keeps it.
+   * The statistics that a plan asks for. The rest of the plan is not read, so that a plan of
+   * another version still has its choice.
    *
-   * @param planYaml the plan, word for word
-   * @return what it asks for; the default when the text is no plan of this version
+   * @param plan the plan
+   * @return what it asks for
+   * @throws PlanException when this version cannot read the choice, with every mistake in it
    */
-  public static StatisticsChoice of(String planYaml) {
-    Mistakes mistakes = new Mistakes("plan");
-    Yaml.Mapping top = YamlReader.read(new Source("plan", planYaml), mistakes);
+  public static StatisticsChoice read(Source plan) throws PlanException {
+    Mistakes mistakes = new Mistakes(plan.name());
+    Yaml.Mapping top = plan.top(mistakes);
     Yaml.Entry analysis = top.entries().get("analysis");
     Yaml.Entry factors = top.entries().get("factors");
     StatisticsChoice read =
@@ -32,7 +34,8 @@ public final class StatisticsReader {
                 ? List.copyOf(f.entries().keySet())
                 : List.of(),
             mistakes);
-    return mistakes.isEmpty() ? read : StatisticsChoice.DEFAULT;
+    mistakes.throwIfAny();
+    return read;
   }
 
   static StatisticsChoice read(Yaml.Mapping at, List<String> factors, Mistakes mistakes) {

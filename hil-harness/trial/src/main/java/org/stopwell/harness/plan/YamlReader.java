@@ -23,6 +23,9 @@ import org.snakeyaml.engine.v2.schema.CoreSchema;
  * file are mistakes: each makes a plan ambiguous.
  */
 final class YamlReader {
+  /** Says which file is parsed; at level {@code DEBUG}, so that it is silent unless asked for. */
+  private static final System.Logger LOG = System.getLogger(YamlReader.class.getName());
+
   private final Mistakes mistakes;
 
   private YamlReader(Mistakes mistakes) {
@@ -31,6 +34,7 @@ final class YamlReader {
 
   /** The top-level keys of a file; empty when the text is not YAML, with the mistake noted. */
   static Yaml.Mapping read(Source source, Mistakes mistakes) {
+    LOG.log(System.Logger.Level.DEBUG, source.name());
     LoadSettings settings =
         LoadSettings.builder().setLabel(source.name()).setSchema(new CoreSchema()).build();
     String text = source.text().startsWith("\uFEFF") ? source.text().substring(1) : source.text();

@@ -1,6 +1,7 @@
 package org.stopwell.harness.plan;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.List;
@@ -12,15 +13,15 @@ class StatisticsReaderTest {
   private static final String FACTORS = "factors: {canal: {a: , b: }, day: {x: , y: }}\n";
 
   @Test
-  void aPlanThatSaysNothingGetsTheDefault() {
-    StatisticsChoice analysis = StatisticsReader.of(FACTORS);
+  void aPlanThatSaysNothingGetsTheDefault() throws PlanException {
+    StatisticsChoice analysis = read(FACTORS);
     assertTrue(analysis.coverage() && analysis.precision() && analysis.agreement());
     assertEquals(List.of(), analysis.groups());
     assertEquals(List.of("canal", "day"), analysis.factors());
   }
 
   @Test
-  void everyKeyIsRead() {
+  void everyKeyIsRead() throws PlanException {
     assertEquals(
         new StatisticsChoice(
             false,
@@ -32,7 +33,7 @@ class StatisticsReaderTest {
             0.99,
             List.of("canal", "day"),
             List.of("day", "canal")),
-        StatisticsReader.of(
+        read(
             FACTORS
                 + "analysis: {coverage: false, agreement: false, sequential: true, margin_mm: 0.1,"
                 + " share: 0.9, confidence: 0.99, groups: [day, canal]}"));
@@ -60,9 +61,22 @@ class StatisticsReaderTest {
   }
 
   @Test
-  void aConditionKnowsItsLevels() {
-    StatisticsChoice analysis = StatisticsReader.of(FACTORS + "analysis: {groups: [canal]}");
+  void aConditionKnowsItsLevels() throws PlanException {
+    StatisticsChoice analysis = read(FACTORS + "analysis: {groups: [canal]}");
     assertEquals("a", analysis.level("a/y", "canal"));
     assertEquals("y", analysis.fixed("a/y"));
+  }
+
+  @Test
+  void aWrongKeyIsRefusedAndNeverTheDefault() {
+    PlanException e =
+        assertThrows(
+            PlanException.class,
+            () -> read(FACTORS + "analysis: {groups: [canal], astrology: true}"));
+    assertEquals("analysis.astrology", e.mistakes().get(0).key());
+  }
+
+  private static StatisticsChoice read(String plan) throws PlanException {
+    return StatisticsReader.read(new Source("plan", plan));
   }
 }

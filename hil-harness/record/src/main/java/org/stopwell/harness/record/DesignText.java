@@ -1,0 +1,209 @@
+package org.stopwell.harness.record;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.core.frame.Stage;
+import org.stopwell.harness.budget.StopBudget;
+import org.stopwell.harness.stats.StatisticsChoice;
+import org.stopwell.harness.trial.PlannedFault;
+import org.stopwell.harness.trial.Verdict;
+import org.stopwell.rig.fault.FaultKind;
+import org.stopwell.rig.fault.Injection;
+import tools.jackson.core.JacksonException;
+import tools.jackson.jr.ob.JSON;
+
+/** A design as JSON, the form in which a run file keeps it. */
+final class DesignText {
+  private DesignText() {}
+
+  static String of(Design design) {
+    Map<String, Object> all = new LinkedHashMap<>();
+    design.analysis().ifPresent(a -> all.put("analysis", analysis(a)));
+    all.put("told", design.told().stream().map(DesignText::told).toList());
+    Map<String, Object> faults = new LinkedHashMap<>();
+    design
+        .faults()
+        .forEach((name, list) -> faults.put(name, list.stream().map(DesignText::fault).toList()));
+    all.put("faults", faults);
+    design.budget().ifPresent(b -> all.put("budget", budget(b)));
+    return JSON.std.asString(all);
+  }
+
+  private static Map<String, Object> analysis(StatisticsChoice a) {
+    Map<String, Object> one = new LinkedHashMap<>();
+    one.put("coverage", a.coverage());
+    one.put("precision", a.precision());
+    one.put("agreement", a.agreement());
+    one.put("sequential", a.sequential());
+    one.put("margin_um", a.marginMicrons());
+    one.put("share", a.share());
+    one.put("confidence", a.confidence());
+    one.put("factors", a.factors());
+    one.put("groups", a.groups());
+    return one;
+  }
+
+  private static Map<String, Object> told(Design.Told t) {
+    Map<String, Object> one = new LinkedHashMap<>();
+    one.put("conditions", t.conditions());
+    one.put("stage", t.stage().name());
+    one.put("fingerprint", t.fingerprint());
+    one.put("changes", t.changes());
+    return one;
+  }
+
+  private static Map<String, Object> fault(PlannedFault f) {
+    Map<String, Object> one = new LinkedHashMap<>();
+    one.put("kind", f.injection().kind().name());
+    one.put("since", f.injection().since().name());
+    one.put("start_ns", f.injection().startNs());
+    one.put("duration_ns", f.injection().durationNs());
+    one.put("strength", f.injection().strength());
+    one.put("seed", f.seed());
+    Verdict verdict = f.verdict();
+    if (verdict != null) {
+      one.put("verdict", verdict.name());
+    }
+    one.put("cause", f.cause());
+    one.put("within_ns", f.withinNs());
+    return one;
+  }
+
+  private static Map<String, Object> budget(StopBudget.Basis b) {
+    Map<String, Object> one = new LinkedHashMap<>();
+    one.put("standoff_ohm", b.standoffOhms());
+    one.put("ohm_per_mm", b.ohmPerMm());
+    if (b.micronsPerPicofarad().isPresent()) {
+      one.put("um_per_pf", b.micronsPerPicofarad().getAsDouble());
+    }
+    return one;
+  }
+
+  /**
+   * Reads what {@link #of} wrote.
+   *
+   * @throws IllegalArgumentException when a value is missing or none of its kind
+   */
+  static Design read(String text) {
+    try {
+      Node all = new Node(JSON.std.mapFrom(text));
+      Node analysis = all.node("analysis");
+      Map<String, List<PlannedFault>> faults = new LinkedHashMap<>();
+      Node byCondition = all.node("faults");
+      for (Object key : byCondition.values.keySet()) {
+        String condition = String.valueOf(key);
+        faults.put(
+            condition, byCondition.nodes(condition).stream().map(DesignText::fault).toList());
+      }
+      return new Design(
+          Optional.of(
+              new StatisticsChoice(
+                  analysis.flag("coverage"),
+                  analysis.flag("precision"),
+                  analysis.flag("agreement"),
+                  analysis.flag("sequential"),
+                  (int) analysis.whole("margin_um"),
+                  analysis.real("share"),
+                  analysis.real("confidence"),
+                  analysis.texts("factors"),
+                  analysis.texts("groups"))),
+          all.nodes("told").stream()
+              .map(
+                  t ->
+                      new Design.Told(
+                          t.texts("conditions"),
+                          Stage.valueOf(t.text("stage")),
+                          t.text("fingerprint"),
+                          t.texts("changes")))
+              .toList(),
+          faults,
+          all.has("budget") ? Optional.of(budget(all.node("budget"))) : Optional.empty(),
+          true,
+          "");
+    } catch (JacksonException e) {
+      throw new IllegalArgumentException("the design is not JSON: " + e.getMessage(), e);
+    }
+  }
+
+  private static PlannedFault fault(Node f) {
+    return new PlannedFault(
+        new Injection(
+            FaultKind.valueOf(f.text("kind")),
+            Injection.Since.valueOf(f.text("since")),
+            f.whole("start_ns"),
+            f.whole("duration_ns"),
+            f.real("strength")),
+        f.whole("seed"),
+        f.has("verdict") ? Verdict.valueOf(f.text("verdict")) : null,
+        f.text("cause"),
+        f.whole("within_ns"));
+  }
+
+  private static StopBudget.Basis budget(Node b) {
+    return new StopBudget.Basis(
+        b.real("standoff_ohm"),
+        b.real("ohm_per_mm"),
+        b.has("um_per_pf")
+            ? java.util.OptionalDouble.of(b.real("um_per_pf"))
+            : java.util.OptionalDouble.empty());
+  }
+
+  /** One JSON object; what is missing or of another kind is refused by its key. */
+  private record Node(Map<?, ?> values) {
+    boolean has(String key) {
+      return values.containsKey(key);
+    }
+
+    Node node(String key) {
+      return new Node(value(key, Map.class));
+    }
+
+    List<Node> nodes(String key) {
+      List<Node> nodes = new ArrayList<>();
+      for (Object one : value(key, List.class)) {
+        nodes.add(new Node(is(key, one, Map.class)));
+      }
+      return nodes;
+    }
+
+    List<String> texts(String key) {
+      List<String> texts = new ArrayList<>();
+      for (Object one : value(key, List.class)) {
+        texts.add(is(key, one, String.class));
+      }
+      return texts;
+    }
+
+    String text(String key) {
+      return value(key, String.class);
+    }
+
+    boolean flag(String key) {
+      return value(key, Boolean.class);
+    }
+
+    long whole(String key) {
+      return value(key, Number.class).longValue();
+    }
+
+    double real(String key) {
+      return value(key, Number.class).doubleValue();
+    }
+
+    private <T> T value(String key, Class<T> kind) {
+      return is(key, values.get(key), kind);
+    }
+
+    private static <T> T is(String key, @Nullable Object value, Class<T> kind) {
+      if (!kind.isInstance(value)) {
+        throw new IllegalArgumentException(
+            "the design has no valid value of " + key + ": " + value);
+      }
+      return kind.cast(value);
+    }
+  }
+}
