@@ -79,7 +79,8 @@ public final class StopBudget {
    * @param basis what the scene of the plan gives
    * @return the budget in µm
    */
-  public static UncertaintyBudget of(Calibrations calibrations, @Nullable ProofRecord proof, Basis basis) {
+  public static UncertaintyBudget of(
+      Calibrations calibrations, @Nullable ProofRecord proof, Basis basis) {
     UncertaintyBudget budget = of(calibrations, proof, basis.standoffOhms(), basis.ohmPerMm());
     Optional<CalibrationRecord> capacitors =
         calibrations

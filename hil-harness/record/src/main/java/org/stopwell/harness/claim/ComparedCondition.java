@@ -16,6 +16,7 @@ import org.stopwell.harness.trial.Verdict;
  * @param after its summary in the run under test
  * @param paired whether the same trials (by index and seed) were compared
  * @param pairs trials analysed in both; 0 when not paired
+ * @param same whether every pair is one and the same trial, step by step
  * @param differences stop error after minus before, µm, of the pairs that stopped in both
  * @param newlyFailed pairs that passed before and fail now
  * @param newlyPassed pairs that failed before and pass now
@@ -27,6 +28,7 @@ public record ComparedCondition(
     ConditionSummary after,
     boolean paired,
     int pairs,
+    boolean same,
     Moments differences,
     int newlyFailed,
     int newlyPassed,
@@ -113,18 +115,23 @@ public record ComparedCondition(
   /**
    * The verdict on this condition.
    *
-   * @return {@code FAIL} when the shift lies outside of the margin or verdicts turned bad more
-   *     often than chance; {@code PASS} when the shift is shown to lie within it and no verdict
-   *     turned bad; {@code UNDECIDED} otherwise
+   * @return {@code PASS} when every pair is one and the same trial; {@code FAIL} when the shift
+   *     lies outside of the margin or verdicts turned bad more often than chance; {@code PASS} when
+   *     the shift is shown to lie within it and no verdict turned bad; {@code UNDECIDED} otherwise.
+   *     Where no pair stopped in either run, the verdicts alone are compared
    */
   public Verdict verdict() {
+    if (paired && same) {
+      return Verdict.PASS;
+    }
     Interval margin = new Interval(-marginMicrons, marginMicrons);
     Optional<Interval> shift = shiftInterval();
     if (worseP() < ALPHA || shift.filter(margin::isApartFrom).isPresent()) {
       return Verdict.FAIL;
     }
-    boolean stopsCompared = before.expectsStop();
-    boolean shown = !stopsCompared || shift.filter(margin::contains).isPresent();
+    boolean stops = before.stopErrors().count() + after.stopErrors().count() > 0;
+    boolean shown =
+        (before.expectsStop() && stops) ? shift.filter(margin::contains).isPresent() : paired;
     boolean compared = before.analysed() > 0 && after.analysed() > 0;
     boolean nothingPlanned = before.missing() + before.run() + after.missing() + after.run() == 0;
     return nothingPlanned || (shown && compared && newlyFailed == 0)

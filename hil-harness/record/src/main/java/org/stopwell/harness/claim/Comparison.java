@@ -99,6 +99,7 @@ public record Comparison(
         ConditionSummary.of(is, fresh),
         !pairs.isEmpty(),
         pairs.size(),
+        pairs.stream().allMatch(p -> isSame(p[0], p[1])),
         Moments.of(
             pairs.stream()
                 .filter(p -> p[0].stopped() && p[1].stopped())
@@ -111,6 +112,17 @@ public record Comparison(
 
   private static List<TrialResult> own(Run run, Condition condition) {
     return run.trials().stream().filter(t -> t.condition().equals(condition.name())).toList();
+  }
+
+  /** The state hash after the last step stands for every step before it. */
+  private static boolean isSame(TrialResult a, TrialResult b) {
+    return a.steps() == b.steps()
+        && a.stateHash() == b.stateHash()
+        && a.verdict() == b.verdict()
+        && a.code().equals(b.code())
+        && a.stopped() == b.stopped()
+        && a.remainingMicrons() == b.remainingMicrons()
+        && a.deepestMicrons() == b.deepestMicrons();
   }
 
   private static int turned(List<TrialResult[]> pairs, Verdict from, Verdict to) {

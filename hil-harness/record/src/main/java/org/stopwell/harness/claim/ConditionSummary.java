@@ -26,7 +26,10 @@ import org.stopwell.harness.trial.Verdict;
  * @param stopErrors stop errors of the analysed trials that stopped, µm
  * @param within analysed trials that stopped within the tolerance band, out of all analysed
  * @param overTravel analysed trials with over-travel, as {@link Condition#isOverTravel} says
- * @param refused analysed trials in which the controller never claimed to be at the standoff
+ * @param refused analysed trials in which the controller never claimed to be at the standoff, those
+ *     that never started left out
+ * @param neverStarted analysed trials in which the motor never turned and the controller did not
+ *     say why
  */
 public record ConditionSummary(
     Condition condition,
@@ -39,7 +42,8 @@ public record ConditionSummary(
     Moments stopErrors,
     Proportion within,
     Proportion overTravel,
-    Proportion refused) {
+    Proportion refused,
+    int neverStarted) {
 
   /**
    * Sums up the trials of one condition.
@@ -70,7 +74,10 @@ public record ConditionSummary(
             analysed.stream().filter(t -> isWithin(t, condition.toleranceMicrons())).count(),
             analysed.size()),
         new Proportion(analysed.stream().filter(condition::isOverTravel).count(), analysed.size()),
-        new Proportion(analysed.stream().filter(t -> !t.stopped()).count(), analysed.size()));
+        new Proportion(
+            analysed.stream().filter(t -> !t.stopped() && !t.neverStarted()).count(),
+            analysed.size()),
+        (int) analysed.stream().filter(TrialResult::neverStarted).count());
   }
 
   /**

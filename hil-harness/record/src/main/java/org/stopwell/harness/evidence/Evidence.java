@@ -145,9 +145,7 @@ public record Evidence(
         decision,
         watch.map(StoppingWatch::path),
         repeats,
-        known.isPresent() || header.claims().isEmpty()
-            ? summary
-            : summary.withoutStatistics());
+        known.isPresent() || header.claims().isEmpty() ? summary : summary.withoutStatistics());
   }
 
   /**

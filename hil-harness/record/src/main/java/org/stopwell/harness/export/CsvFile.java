@@ -10,8 +10,8 @@ import org.stopwell.harness.trial.TrialResult;
 
 /**
  * Trials as CSV (RFC 4180, UTF-8, a line feed after each record): one header line with the names of
- * {@link TrialColumn#ALL}, one line per trial in the order given. Numbers are whole, with the unit
- * in the name; flags are 0 and 1.
+ * {@link TrialColumn#EXPORTED}, one line per trial in the order given. Numbers are whole, with the
+ * unit in the name; flags are 0 and 1.
  */
 public final class CsvFile {
   private CsvFile() {}
@@ -26,9 +26,10 @@ public final class CsvFile {
     StringBuilder out = new StringBuilder(200 * trials.size() + 400);
     try (CSVPrinter printer =
         new CSVPrinter(out, CSVFormat.DEFAULT.builder().setRecordSeparator('\n').get())) {
-      printer.printRecord(TrialColumn.ALL.stream().map(TrialColumn::name));
+      printer.printRecord(TrialColumn.EXPORTED.stream().map(TrialColumn::name));
       for (TrialResult trial : trials) {
-        printer.printRecord(TrialColumn.ALL.stream().map(column -> column.value().apply(trial)));
+        printer.printRecord(
+            TrialColumn.EXPORTED.stream().map(column -> column.value().apply(trial)));
       }
     } catch (IOException e) {
       throw new UncheckedIOException("memory does not fail", e);

@@ -47,7 +47,7 @@ public final class DataDictionary {
       out.put("controller_told", told);
     }
     List<Map<String, String>> columns = new ArrayList<>();
-    for (TrialColumn column : TrialColumn.ALL) {
+    for (TrialColumn column : TrialColumn.EXPORTED) {
       Map<String, String> one = new LinkedHashMap<>();
       one.put("name", column.name());
       one.put("type", column.kind().name().toLowerCase(Locale.ROOT));

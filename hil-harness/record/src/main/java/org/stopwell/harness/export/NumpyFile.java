@@ -26,7 +26,9 @@ public final class NumpyFile {
    */
   public static byte[] of(List<TrialResult> trials) {
     List<Field> fields =
-        TrialColumn.ALL.stream().map(column -> new Field(column, length(column, trials))).toList();
+        TrialColumn.EXPORTED.stream()
+            .map(column -> new Field(column, length(column, trials)))
+            .toList();
     byte[] header = header(fields, trials.size());
     int rowBytes = fields.stream().mapToInt(Field::bytes).sum();
     ByteBuffer out =

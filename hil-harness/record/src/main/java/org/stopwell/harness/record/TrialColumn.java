@@ -1,5 +1,6 @@
 package org.stopwell.harness.record;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.function.Function;
 import java.util.function.ToIntFunction;
@@ -13,7 +14,7 @@ import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
 
 /**
- * One column of the trial table, the same in the run file and in every export.
+ * One column of the trial table, in the run file and in every export.
  *
  * @param name lower case, with its unit at the end
  * @param kind how the value is kept
@@ -35,7 +36,7 @@ public record TrialColumn(
     TEXT
   }
 
-  /** Every column, in the order of the table and of the hash chain. */
+  /** Every column of the run file, in the order of the table and of the hash chain. */
   public static final List<TrialColumn> ALL =
       List.of(
           integer("trial", "", "position in run order, from 0", r -> (long) r.index()),
@@ -97,6 +98,15 @@ public record TrialColumn(
           share("link_um", "motion while the sample was in transit", r -> r.chain().linkMicrons()),
           share("actuate_um", "motion until the motor reacted", r -> r.chain().actuateMicrons()),
           share("coast_um", "motion from the reaction to rest", r -> r.chain().coastMicrons()));
+
+  /** Every column as people see it: trials are numbered from 1, as in the report. */
+  public static final List<TrialColumn> EXPORTED = exported();
+
+  private static List<TrialColumn> exported() {
+    List<TrialColumn> columns = new ArrayList<>(ALL);
+    columns.set(0, integer("trial", "", "number in run order, from 1", r -> r.index() + 1L));
+    return List.copyOf(columns);
+  }
 
   /** Where a stored trial's values come from. */
   interface Source<X extends Exception> {

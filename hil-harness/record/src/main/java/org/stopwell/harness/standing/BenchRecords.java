@@ -210,8 +210,10 @@ public final class BenchRecords {
     }
     Calibrations calibrations = calibrations();
     ProofRecord proof = proof();
-    UncertaintyBudget budget = StopBudget.of(calibrations, proof, StopBudget.Basis.of(plan.trial(0)));
-    MonteCarlo drawn = budget.monteCarlo(plan.head().seed(), MonteCarlo.TRIALS, UncertaintyBudget.COVERAGE);
+    UncertaintyBudget budget =
+        StopBudget.of(calibrations, proof, StopBudget.Basis.of(plan.trial(0)));
+    MonteCarlo drawn =
+        budget.monteCarlo(plan.head().seed(), MonteCarlo.TRIALS, UncertaintyBudget.COVERAGE);
     BenchStanding standing =
         BenchStanding.of(
             bench,

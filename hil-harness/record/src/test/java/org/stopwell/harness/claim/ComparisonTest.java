@@ -35,6 +35,40 @@ class ComparisonTest {
   }
 
   @Test
+  void aRunComparedWithItselfPassesWithoutStopsAndWithOneTrialToo() {
+    List<TrialResult> unstopped = new ArrayList<>();
+    for (int i = 0; i < 5; i++) {
+      unstopped.add(
+          SampleRun.unstopped(
+              i, "half-wet", Expectation.STOP, Verdict.PASS, "AS_EXPECTED", "The rig bounced."));
+    }
+    for (List<TrialResult> trials : List.of(unstopped, stops(i -> 40, 1), stops(i -> 600, 1))) {
+      assertEquals(Verdict.PASS, Comparison.of(run(trials), run(trials), MARGIN).verdict());
+    }
+  }
+
+  @Test
+  void oneStopThatIsNotTheSameDecidesNothing() {
+    assertEquals(Verdict.UNDECIDED, compare(i -> 40, i -> 41, 1).verdict());
+  }
+
+  @Test
+  void refusalsOfOtherTrialsAreNotComparedAtAll() {
+    List<TrialResult> before = new ArrayList<>();
+    List<TrialResult> after = new ArrayList<>();
+    for (int i = 0; i < 30; i++) {
+      TrialResult t = SampleRun.refusal(i);
+      before.add(t);
+      after.add(reseeded(t.with(Verdict.FAIL, "NOT_REFUSED", "It stopped.")));
+    }
+    List<Condition> dry = List.of(new Condition("dry", Expectation.REFUSE, 30, 500, 500));
+    assertEquals(
+        Verdict.UNDECIDED,
+        Comparison.of(new Comparison.Run(dry, before), new Comparison.Run(dry, after), MARGIN)
+            .verdict());
+  }
+
+  @Test
   void pairingSeesAShiftThatTheSpreadWouldHide() {
     // Stops spread over ±400 µm; each moves by 60 ± 5 µm.
     Random random = new Random(1);

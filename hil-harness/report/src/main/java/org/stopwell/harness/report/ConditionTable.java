@@ -69,7 +69,7 @@ final class ConditionTable {
     if (c.condition().expectation() == Expectation.DEPTH_LIMIT) {
       out.element("td", "–");
     } else {
-      refused(out, c.refused(), number);
+      refused(out, c.refused(), c.neverStarted(), number);
     }
     out.end();
   }
@@ -99,7 +99,11 @@ final class ConditionTable {
     if (refusals.isEmpty()) {
       out.element("td", "–");
     } else {
-      refused(out, Headline.sum(refusals, ConditionSummary::refused), Recomputation.REFUSE);
+      refused(
+          out,
+          Headline.sum(refusals, ConditionSummary::refused),
+          refusals.stream().mapToInt(ConditionSummary::neverStarted).sum(),
+          Recomputation.REFUSE);
     }
     out.end().end();
   }
@@ -169,7 +173,7 @@ final class ConditionTable {
     out.end().end();
   }
 
-  private static void refused(Markup out, Proportion refused, String conditions) {
+  private static void refused(Markup out, Proportion refused, int neverStarted, String conditions) {
     out.start("td");
     Recomputation.number(
         out, Headline.counted(refused), Recomputation.of("count", conditions, "unstopped"));
@@ -178,6 +182,9 @@ final class ConditionTable {
         out,
         Numbers.percent(refused.estimate()),
         Recomputation.of("share", conditions, "unstopped"));
+    if (neverStarted > 0) {
+      out.text("; " + neverStarted + " never started");
+    }
     out.end().end();
   }
 }

@@ -157,9 +157,21 @@ final class Recomputation {
                 .toList())
         + ",\n\"deepest\":"
         + compact(trials.stream().map(t -> Integer.toString(t.deepestMicrons())).toList())
+        + unstarted(trials)
         + (repeats.any() ? canals(summary, trials, repeats) : "")
         + evidence.path().map(path -> rule(path, evidence, summary)).orElse("")
         + "}";
+  }
+
+  /** Trials that neither stopped nor refused, where there are any. */
+  private static String unstarted(List<TrialResult> trials) {
+    List<String> places = new ArrayList<>();
+    for (int i = 0; i < trials.size(); i++) {
+      if (trials.get(i).neverStarted()) {
+        places.add(Integer.toString(i));
+      }
+    }
+    return places.isEmpty() ? "" : ",\n\"unstarted\":" + compact(places);
   }
 
   /** The stopping rule, the place of every trial in run order, and every sentinel: good or bad. */

@@ -15,6 +15,7 @@ import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.protocol.Deviation;
 import org.stopwell.harness.protocol.Registration;
 import org.stopwell.harness.stats.Numbers;
+import org.stopwell.harness.trial.TrialResult;
 
 /** Prints the result of a campaign for people or for programs. */
 public final class RunSummary {
@@ -61,6 +62,14 @@ public final class RunSummary {
       out.accept(ClaimWords.sentence(claim.claim()));
       out.accept("  " + claim.verdict() + ": " + ClaimWords.meaning(claim));
     }
+    evidence.trials().stream()
+        .filter(TrialResult::neverStarted)
+        .findFirst()
+        .ifPresent(t -> out.accept("Trial " + (t.index() + 1) + " never started: " + t.message()));
+    String unread = evidence.header().design().unread();
+    if (!unread.isEmpty()) {
+      out.accept("This program cannot read the plan of this run: " + unread);
+    }
     protocol(out);
     out.accept(summary.verdict() + ": " + ClaimWords.meaning(summary));
     out.accept("Results are in " + directory);
@@ -105,6 +114,9 @@ public final class RunSummary {
     if (c.failed() > 0) {
       line.append(", ").append(c.failed()).append(" failed");
     }
+    if (c.neverStarted() > 0) {
+      line.append(", ").append(c.neverStarted()).append(" never started");
+    }
     if (c.undecided() > 0) {
       line.append(", ").append(c.undecided()).append(" undecided");
     }
@@ -147,6 +159,7 @@ public final class RunSummary {
       one.put("passed", c.passed());
       one.put("failed", c.failed());
       one.put("undecided", c.undecided());
+      one.put("never_started", c.neverStarted());
       one.put("over_travel", c.overTravel().count());
       one.put("rig_faults", c.rigFaults());
       one.put("bias_um", box(c.stopErrors().mean()));

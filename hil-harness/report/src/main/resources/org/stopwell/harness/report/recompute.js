@@ -154,7 +154,7 @@
       within: (i) => data.error[i] !== null && Math.abs(data.error[i])
         <= (band === undefined ? data.conditions[data.condition[i]].tolerance : Number(band)),
       over: (i) => data.deepest[i] < data.conditions[data.condition[i]].past,
-      unstopped: (i) => data.error[i] === null,
+      unstopped: (i) => data.error[i] === null && !(data.unstarted || []).includes(i),
       refused: (i) => verdict(i) === 'P',
     }[word];
   }

@@ -16,6 +16,7 @@ import org.openjdk.jmh.annotations.Setup;
 import org.openjdk.jmh.annotations.State;
 import org.openjdk.jmh.annotations.TearDown;
 import org.openjdk.jmh.annotations.Warmup;
+import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.trial.TrialResult;
 
@@ -52,7 +53,7 @@ public class ReportBenchmark {
   /** The whole of it. */
   @Benchmark
   public void tenThousandTrials() throws IOException {
-    RunReport.write(run, directory);
+    RunReport.write(run, Evidence.of(run, directory), directory);
   }
 
   /** Leaves nothing behind. */

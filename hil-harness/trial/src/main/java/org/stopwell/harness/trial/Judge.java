@@ -64,7 +64,12 @@ final class Judge {
    */
   private boolean saysNothing(Ruling ruling) {
     return switch (ruling.code()) {
-      case "STOPPED_OTHERWISE", "LOCKED", "NEVER_STARTED", "REFUSED", "TIME_LIMIT", "DRAWN_OUT" ->
+      case "STOPPED_OTHERWISE",
+          "LOCKED",
+          TrialResult.NEVER_STARTED,
+          "REFUSED",
+          "TIME_LIMIT",
+          "DRAWN_OUT" ->
           true;
       default -> spec.expectation() == Expectation.REFUSE && refusedOrRests(ruling);
     };
@@ -147,13 +152,29 @@ final class Judge {
 
   private Ruling restsOtherwise() {
     if (!seen.turned) {
-      return fail("NEVER_STARTED", "The motor did not start although the file was in the canal.");
+      return neverStarted();
     }
     return fail(
         last.state == State.LOCKED ? "LOCKED" : "STOPPED_OTHERWISE",
         "The motor rests "
             + place(seen.restingMicrons)
             + " for another reason. "
+            + lastChange.get());
+  }
+
+  /** Neither a stop nor a refusal: the controller says nothing and does nothing. */
+  private Ruling neverStarted() {
+    return fail(
+        TrialResult.NEVER_STARTED,
+        "The motor did not start although the file was in the canal: state "
+            + last.state
+            + ", trust "
+            + last.trust
+            + ", "
+            + (last.cause == Cause.NO_CAUSE
+                ? "no cause of lost trust"
+                : "because " + Explain.why(last.cause))
+            + ". "
             + lastChange.get());
   }
 
@@ -240,6 +261,9 @@ final class Judge {
           Verdict.UNDECIDED,
           "TIME_LIMIT",
           "The time limit came before the controller refused or the file was at rest.");
+    }
+    if (!seen.turned) {
+      return neverStarted();
     }
     return fail(
         "NOT_REFUSED",

@@ -57,6 +57,18 @@ public record TrialResult(
     long stateHash,
     ErrorChain chain) {
 
+  /** Code of a trial in which the motor never turned and the controller did not refuse. */
+  public static final String NEVER_STARTED = "NEVER_STARTED";
+
+  /**
+   * Whether the motor never turned and the controller did not say why.
+   *
+   * @return true for what is neither a stop nor a refusal
+   */
+  public boolean neverStarted() {
+    return code.equals(NEVER_STARTED);
+  }
+
   /**
    * The same result with another verdict; every number stays.
    *

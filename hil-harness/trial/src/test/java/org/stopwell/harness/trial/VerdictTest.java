@@ -181,7 +181,11 @@ class VerdictTest {
   void aMotorThatNeverStartsFails() {
     Watch watch = new Watch(stop());
     rest(watch, 4_000);
-    assertRuling(watch, Verdict.FAIL, "NEVER_STARTED", stop());
+    Judge.Ruling ruling = assertRuling(watch, Verdict.FAIL, "NEVER_STARTED", stop());
+    assertTrue(ruling.message().contains("state PARKED, trust NONE"), ruling.message());
+    Watch dry = new Watch(refusal());
+    rest(dry, 4_000);
+    assertRuling(dry, Verdict.FAIL, "NEVER_STARTED", refusal());
   }
 
   @Test
