@@ -1,3 +1,15 @@
+/*
+ * The line, the clock and the loop of a board.
+ *
+ * Who calls whom; the plant is canal.c or drive.c:
+ *
+ *   main.c      -> sw_avr.c    sw_avr_start, sw_avr_serve; the clock
+ *   sw_avr.c    -> sw_board.c  sw_board_take for each request, sw_board_poll in between
+ *   sw_avr.c    -> main.c      sw_plant_tick
+ *   sw_board.c  -> plant       sw_plant_ functions: mount, obey, read, off
+ *   sw_board.c  -> sw_avr.c    hw_firmware_hash
+ *   plant       -> main.c      hw_ functions: pins, converter, encoder
+ */
 #include "sw_avr.h"
 
 #include <avr/eeprom.h>
@@ -85,7 +97,7 @@ static uint32_t crc_of(uint32_t crc, uint8_t byte) {
   return crc;
 }
 
-/* Program and calibration: a board that was told something new is another one. */
+/* Program and calibration: a board with a new calibration counts as another board. */
 static void hash(void) {
   extern const uint8_t __data_load_end[], __eeprom_end[];
   uint32_t crc = 0xFFFFFFFFUL;

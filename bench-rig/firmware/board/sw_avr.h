@@ -1,7 +1,7 @@
 /*
- * What every board on an ATmega328P at 14.7456 MHz does the same way: the line at 921 600 bit/s
- * (this crystal makes it exactly), the clock, the hash of its flash, and the loop that serves requests.
- * Takes the UART and timer 1.
+ * Common parts of every board on an ATmega328P at 14.7456 MHz: the line at 921 600 bit/s (exact with
+ * this crystal), the clock, the hash of the flash, and the loop that serves requests. It uses the UART
+ * and timer 1.
  */
 #ifndef SW_AVR_H
 #define SW_AVR_H
@@ -13,7 +13,7 @@
 #define SW_NS_OF_COUNTS(counts) ((counts) * 542UL + (counts) * 77UL / 144)
 #define SW_COUNTS_PER_SECOND 1843200UL
 
-/* A moment, as cheap to take as may be: when the timer was last full, and its count since. */
+/* A moment that costs little time to take: last overflow of the timer, and its count since. */
 struct sw_moment {
   int64_t full_ns;
   uint16_t counts;
@@ -29,14 +29,14 @@ uint32_t sw_counts(void);
 
 /* CRC-32C of the flash that is in use, as hexadecimal digits, once sw_avr_start has run. */
 
-/* The watchdog off, as early as can be: a reset by it leaves it on. */
+/* Turns the watchdog off as early as possible: after a reset by the watchdog it is still on. */
 void sw_avr_reset(void);
 
 /* Starts line, clock and watchdog, then interrupts. */
 void sw_avr_start(void);
 
-/* Serves requests for ever; sleeps until the next interrupt when there is nothing to do. A tick,
- * to be raised by an interrupt of the board's own, calls sw_plant_tick and the watchdog of the link. */
+/* Serves requests forever; sleeps until the next interrupt when there is nothing to do. When an
+ * interrupt of the board has set sw_tick, it calls sw_plant_tick and the watchdog of the link. */
 extern volatile bool sw_tick;
 void sw_plant_tick(void);
 void sw_avr_serve(void) __attribute__((noreturn));

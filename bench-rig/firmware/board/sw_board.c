@@ -1,3 +1,15 @@
+/*
+ * The protocol of a board: session, mount, exchange, watchdog.
+ *
+ * Who calls whom; the plant is canal.c or drive.c:
+ *
+ *   main.c      -> sw_avr.c    sw_avr_start, sw_avr_serve; the clock
+ *   sw_avr.c    -> sw_board.c  sw_board_take for each request, sw_board_poll in between
+ *   sw_avr.c    -> main.c      sw_plant_tick
+ *   sw_board.c  -> plant       sw_plant_ functions: mount, obey, read, off
+ *   sw_board.c  -> sw_avr.c    hw_firmware_hash
+ *   plant       -> main.c      hw_ functions: pins, converter, encoder
+ */
 #include "sw_board.h"
 
 #include <string.h>

@@ -1,6 +1,6 @@
 /*
- * What a board does with a request: sessions, the mount, the exchange and the watchdog, as
- * docs/wire-protocol.md says. No hardware here; each board links its own sw_plant_ functions.
+ * Requests of a board: sessions, mount, exchange and watchdog, by docs/wire-protocol.md. It uses no
+ * hardware; each board links its own sw_plant_ functions.
  * Board time follows the board's own clock.
  */
 #ifndef SW_BOARD_H
@@ -11,8 +11,8 @@
 
 #include "sw_messages.h"
 
-#define SW_WATCHDOG_NS 100000000LL /* 100 ms, as docs/wire-protocol.md says */
-#define SW_SILENCE_NS 1000000000LL /* when the host gives up: a small board takes long to mount */
+#define SW_WATCHDOG_NS 100000000LL /* 100 ms, docs/wire-protocol.md */
+#define SW_SILENCE_NS 1000000000LL /* the host gives up after it: a small board mounts slowly */
 
 struct sw_board {
   uint32_t session; /* 0: none since the reset */
@@ -43,28 +43,28 @@ enum sw_outcome {
 enum sw_outcome sw_board_take(struct sw_board *board, struct sw_message *m, uint32_t good,
                               uint32_t bad);
 
-/* To be called again and again: takes the power when commands have stopped coming. */
+/* Call it continuously: it cuts the power when commands have stopped. */
 void sw_board_poll(struct sw_board *board);
 
 /* Board time, ns since the mount. */
 int64_t sw_board_ns(const struct sw_board *board);
 
-/* What each board has of its own. */
+/* Functions of each board. */
 
 int64_t sw_plant_clock_ns(void);                               /* monotonic, from any zero */
-void sw_plant_identity(struct sw_identity *identity);          /* who it is; zeroed before */
-void hw_firmware_hash(char *eight_digits); /* of what really runs, and of what it was told */
-void sw_plant_off(void);                                       /* takes the power, now */
+void sw_plant_identity(struct sw_identity *identity);          /* zeroed before */
+void hw_firmware_hash(char *eight_digits); /* of the running program and its calibration */
+void sw_plant_off(void);                                       /* cuts the power at once */
 void sw_plant_mount_begin(void);                               /* forgets the last trial */
-const char *sw_plant_value(const struct sw_mount_value *value); /* NULL, or why not: in flash */
+const char *sw_plant_value(const struct sw_mount_value *value); /* NULL, or the reason: in flash */
 const char *sw_plant_step(const struct sw_mount_step *step);    /* the same */
-uint8_t sw_plant_mount(char *why, uint8_t room); /* prepares; 0, or the bytes of why not */
+uint8_t sw_plant_mount(char *why, uint8_t room); /* prepares; 0, or the bytes of the reason */
 void sw_plant_obey(const struct sw_exchange *command);
 void sw_plant_read(struct sw_reading *reading, const struct sw_board *board); /* zeroed before */
 bool sw_plant_stage(struct sw_message *m); /* a STAGE_ request becomes a STAGE; false without one */
 
-/* What a board says of itself: kind and firmware are in flash, the serial number ends with a zero or
- * with its room. */
+/* Identity of a board: kind and firmware are in flash; the serial number ends with a zero or with its
+ * room. */
 void sw_name(struct sw_identity *identity, const char *board, const char *firmware,
              const char *serial_number, uint8_t room);
 

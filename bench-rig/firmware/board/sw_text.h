@@ -1,4 +1,4 @@
-/* Texts that stay in the flash of a small controller and are plain memory on a computer. */
+/* Texts in the flash of a small controller, and in plain memory on a computer. */
 #ifndef SW_TEXT_H
 #define SW_TEXT_H
 
@@ -14,7 +14,7 @@
 #define memcpy_P memcpy
 #endif
 
-/* Copies a text, cut to the room there is; returns its bytes. */
+/* Copies a text, cut to the available room; returns its bytes. */
 static inline uint8_t sw_text(char *to, uint8_t room, const char *flash) {
   size_t length = strlen_P(flash);
   uint8_t bytes = length < room ? (uint8_t)length : room;
@@ -22,7 +22,7 @@ static inline uint8_t sw_text(char *to, uint8_t room, const char *flash) {
   return bytes;
 }
 
-/* Writes a number in decimal after the bytes that stand there; returns the bytes then. */
+/* Appends a decimal number; returns the new number of bytes. */
 static inline uint8_t sw_number(char *to, uint8_t room, uint8_t at, uint32_t number) {
   char digits[10];
   uint8_t count = 0;

@@ -1,5 +1,5 @@
 /*
- * What is known of one board only. Measure, write it here, make and flash: it goes into the EEPROM.
+ * Data of one board. Measure, write it here, make and flash: it goes into the EEPROM.
  * These are the nominal values of the parts list.
  */
 #ifndef CALIBRATION_H

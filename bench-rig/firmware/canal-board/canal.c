@@ -1,3 +1,15 @@
+/*
+ * The plant of the canal board: ladder, bank and stage encoder.
+ *
+ * Who calls whom:
+ *
+ *   main.c      -> sw_avr.c    sw_avr_start, sw_avr_serve; the clock
+ *   sw_avr.c    -> sw_board.c  sw_board_take for each request, sw_board_poll in between
+ *   sw_avr.c    -> main.c      sw_plant_tick
+ *   sw_board.c  -> canal.c     sw_plant_ functions: mount, obey, read, off
+ *   sw_board.c  -> sw_avr.c    hw_firmware_hash
+ *   canal.c     -> main.c      hw_ functions: pins, converter, encoder
+ */
 #include "canal.h"
 
 #include <string.h>
@@ -17,7 +29,7 @@ enum given { KIND = 1, LENGTH = 2, BODY = 4, SLOPE = 8, SHUNT = 16, SIGNAL = 32,
 #define ALL_GIVEN (KIND | LENGTH | BODY | SLOPE | SHUNT | SIGNAL | FREQUENCY)
 
 #define STRAY_PICOFARADS 60 /* contacts, a short wire, the converter's own (assumed) */
-#define MOST_STRAY_PICOFARADS 150 /* more is a relay that sticks, or a cable that should not be there */
+#define MOST_STRAY_PICOFARADS 150 /* more indicates a relay that sticks, or an extra cable */
 
 static struct steps_scene scene;
 static struct steps steps;

@@ -1,4 +1,4 @@
-/* The canal board without its hardware: what a scene means to it, and how it follows the stage. */
+/* The canal board without its hardware: it applies a scene and follows the stage. */
 #ifndef CANAL_H
 #define CANAL_H
 
@@ -8,7 +8,7 @@
 #include "bank.h"
 #include "ladder.h"
 
-/* What is known of one board only; kept in its EEPROM, from the calibration. */
+/* Data of one board, from the calibration; stored in its EEPROM. */
 struct canal_calibration {
   char serial_number[16];
   int32_t home_microns;       /* tip to foramen with the stage at its home switch */
@@ -27,20 +27,20 @@ struct canal_sample {
 
 extern struct canal_calibration canal_calibration;
 
-/* Puts the ladder where the stage stands. To be called at least every ms, interrupts allowed. */
+/* Sets the ladder for the place of the stage. Call it at least every ms, interrupts allowed. */
 void canal_follow(void);
 
-/* What the hardware does for it. */
+/* Functions of the hardware. */
 int64_t hw_clock_ns(void);
-void hw_word(uint16_t word, uint8_t bank); /* shifts a word into the relay drivers, and a third byte */
+void hw_word(uint16_t word, uint8_t bank); /* shifts a word and a third byte into the relay drivers */
 void hw_excite(bool on);           /* supply to the reference resistor */
 int32_t hw_steps(void);            /* of the stage, since home */
 bool hw_homed(void);
 void hw_sample(struct canal_sample *sample); /* the newest */
 void hw_settle(void);              /* waits until relays and converter have settled */
 
-/* Lets go of the reference resistor for some ns, then converts once: steps of the converter. The
- * time that really went by until the sample was taken comes back in its place. */
+/* Releases the reference resistor for some ns, then converts once: steps of the converter. On return
+ * the argument holds the time that really passed before the sample. */
 uint16_t hw_decay(uint32_t *nanoseconds);
 
 #endif

@@ -1,7 +1,8 @@
 #include "ladder.h"
 
 uint16_t ladder_word(const struct ladder *ladder, uint32_t target_deciohms) {
-  /* Half of the smallest step more, then from the greatest down whatever still fits: the nearest. */
+  /* Adds half of the smallest step, then takes each resistor that still fits, greatest first: the
+   * nearest resistance. */
   uint32_t rest = target_deciohms + ladder->deciohms[0] / 2;
   uint16_t bridged = LADDER_ALL;
   rest = rest > ladder->base_deciohms ? rest - ladder->base_deciohms : 0;

@@ -16,7 +16,7 @@
 
 struct ladder {
   uint32_t deciohms[LADDER_RESISTORS]; /* ascending; measured against a reference meter */
-  uint32_t base_deciohms;              /* what is left with every resistor bridged, contacts too */
+  uint32_t base_deciohms;              /* remaining with every resistor bridged, contacts included */
 };
 
 /* The word whose resistance is nearest to a target. */
@@ -25,12 +25,12 @@ uint16_t ladder_word(const struct ladder *ladder, uint32_t target_deciohms);
 /* The resistance that a word makes; UINT32_MAX when the circuit is open. */
 uint32_t ladder_deciohms(const struct ladder *ladder, uint16_t word);
 
-/* What the converter must see, from its sum of 16 samples of 10 bits: reference resistor to the
- * supply, ladder to ground. mΩ; an open circuit gives INT32_MAX, 2.1 Mohm. */
+/* Resistance in mΩ from a sum of 16 samples of the 10-bit converter: reference resistor to the supply,
+ * ladder to ground. An open circuit gives INT32_MAX, 2.1 Mohm. */
 uint32_t ladder_measured_milliohms(uint32_t reference_deciohms, uint16_t sum);
 
-/* Whether a measured resistance may be that of a word: within 3 % and 60 ohm, what the converter
- * and its reference can tell (computed: one step of 10 bits at the worst place, and 1 % parts). */
+/* Whether a measured resistance can be that of a word: within 3 % and 60 ohm, the resolution of the
+ * converter and its reference (computed: one step of 10 bits at the worst place, and 1 % parts). */
 bool ladder_plausible(uint32_t deciohms, uint32_t measured_milliohms);
 
 #endif

@@ -1,7 +1,7 @@
 /*
- * The table of steps by position, filled at the mount; from then on the board follows its stage
- * encoder alone. Either a line of resistance, worked out here every 200 µm of the way to the foramen,
- * or a resistance and a capacitance at places that the host has named; in between a straight line.
+ * The table of steps by position, filled at the mount; from then on the board needs only its stage
+ * encoder. The table holds either a line of resistance, computed every 200 µm of the way to the
+ * foramen, or resistance and capacitance at places given by the host, with linear interpolation.
  */
 #ifndef STEPS_H
 #define STEPS_H
@@ -14,7 +14,7 @@
 #define STEPS_LONGEST_MICRONS 30000
 #define STEPS_COUNT 166u /* a step more than the way is long */
 #define STEPS_NAMED 55u  /* in the same room */
-#define STEPS_LEAST_OHMS 100 /* the network ends here, as the one of the virtual bench */
+#define STEPS_LEAST_OHMS 100 /* the network ends here, as on the virtual bench */
 #define STEPS_OPEN_OHMS 0xFFFFu
 
 /* A straight line of resistance with a resistor and a capacitor across it. */
@@ -39,7 +39,7 @@ struct steps_named {
 struct steps {
   int32_t length_microns; /* open above */
   uint16_t picofarads;    /* of a line */
-  uint8_t named;          /* how many places the host has named; 0 is a line */
+  uint8_t named;          /* number of places given by the host; 0: a line */
   union {
     uint16_t ohms[STEPS_COUNT];
     struct steps_named place[STEPS_NAMED];
@@ -49,10 +49,10 @@ struct steps {
 /* Fills the table with a line; false when the ladder cannot make a resistance above greatest_ohms. */
 bool steps_fill(struct steps *steps, const struct steps_scene *scene, uint16_t greatest_ohms);
 
-/* Adds a place that the host names; false when there is no room or it is not above the last. */
+/* Adds a place given by the host; false without room, or when it is not above the last. */
 bool steps_name(struct steps *steps, int32_t microns, uint16_t ohms, uint16_t picofarads);
 
-/* What is wanted at a distance from the foramen. */
+/* The wanted pair at a distance from the foramen. */
 struct steps_pair steps_at(const struct steps *steps, int32_t remaining_microns);
 
 #endif

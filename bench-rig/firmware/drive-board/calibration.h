@@ -1,5 +1,5 @@
 /*
- * What is known of one board only. Measure, write it here, make and flash: it goes into the EEPROM.
+ * Data of one board. Measure, write it here, make and flash: it goes into the EEPROM.
  * These are the values of the parts list; all are assumed until you have measured yours.
  */
 #ifndef CALIBRATION_H

@@ -1,3 +1,15 @@
+/*
+ * The plant of the drive board: motor, stage and stop line.
+ *
+ * Who calls whom:
+ *
+ *   main.c      -> sw_avr.c    sw_avr_start, sw_avr_serve; the clock
+ *   sw_avr.c    -> sw_board.c  sw_board_take for each request, sw_board_poll in between
+ *   sw_avr.c    -> main.c      sw_plant_tick
+ *   sw_board.c  -> drive.c     sw_plant_ functions: mount, obey, read, off
+ *   sw_board.c  -> sw_avr.c    hw_firmware_hash
+ *   drive.c     -> main.c      hw_ functions: pins, converter, encoder
+ */
 #include "drive.h"
 
 #include <string.h>
@@ -8,9 +20,9 @@
 #define PERIOD_NS 10000000UL /* an exchange takes some ms, most of it sums and the line */
 _Static_assert(PERIOD_NS >= SW_LEAST_PERIOD_NS && PERIOD_NS <= SW_MOST_PERIOD_NS,
                "the host refuses a period outside of its bounds");
-#define RELEASE_NS 100000000LL /* closed for so long before a reset clears it: contacts bounce (assumed) */
+#define RELEASE_NS 100000000LL /* closed for this long before a reset clears it: contacts bounce (assumed) */
 
-#define LONGEST_US 20000u /* longer than any request keeps the loop waiting (assumed) */
+#define LONGEST_US 20000u /* longer than any request delays the loop (assumed) */
 
 struct motion drive_stage;
 

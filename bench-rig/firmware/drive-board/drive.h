@@ -8,7 +8,7 @@
 #include "motion.h"
 #include "motor.h"
 
-/* What is known of one board only; kept in its EEPROM, from the calibration. */
+/* Data of one board, from the calibration; stored in its EEPROM. */
 struct drive_calibration {
   char serial_number[16];
   struct motor_calibration motor;
@@ -18,13 +18,13 @@ struct drive_calibration {
 extern struct drive_calibration drive_calibration;
 extern struct motion drive_stage;
 
-/* To be called 960 times a second: the loop of the motor, the stop line, the silence of the host. */
+/* Call it 960 times a second: motor loop, stop line, silence of the host. */
 void drive_tick(void);
 
-/* The emergency-stop line was open and nobody has cleared it since. */
+/* The emergency-stop line was open and has not been cleared since. */
 bool drive_stopped(void);
 
-/* What the hardware does for it. */
+/* Functions of the hardware. */
 int64_t hw_clock_ns(void);
 void hw_motor(uint8_t drive, uint8_t power); /* driver pins; OFF also opens the enable relay */
 void hw_alive(void);                         /* changes the pin that feeds the monostable */
@@ -34,6 +34,6 @@ uint16_t hw_current(void);                   /* a sum of 16 samples of 10 bits *
 bool hw_stop_line_open(void);
 bool hw_reset_pressed(void);
 void hw_switches(struct motion_switches *open);
-void hw_lock(bool locked);                   /* keeps the tick of the stage out while we change it */
+void hw_lock(bool locked);                   /* keeps the tick of the stage out during a change */
 
 #endif

@@ -4,7 +4,7 @@
  *   PD0, PD1  UART                              PB0  stage driver on
  *   PD2, PD3  motor encoder A, B                PB1  enable: gate of the monostable
  *   PD4       emergency-stop line, closed to    PB2  alive: trigger of the monostable
- *             ground while all is well          PB3  motor driver: PWM, 28.9 kHz
+ *             ground unless pressed          PB3  motor driver: PWM, 28.9 kHz
  *   PD5       reset button to ground            PB4  motor driver: direction, high is backward
  *   PD6       stage driver: step                PB5  motor driver: brake
  *   PD7       stage driver: direction,          PC0  converter: motor current

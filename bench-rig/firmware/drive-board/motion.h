@@ -1,9 +1,9 @@
 /*
- * The stage: where it is sent, how it gets there, when it must not. One call per tick says whether
- * the motor makes a step now. No hardware here.
+ * The stage: target, path and limits. One call per tick decides whether the motor makes a step. It
+ * uses no hardware.
  *
- * Forward is towards the foramen and counts up. Every place is reached moving forward, after a way
- * that takes up the play of the screw; so is home, which is where the home switch closes again.
+ * Forward is towards the foramen and counts up. The stage reaches every place moving forward, over a
+ * distance that takes up the play of the screw; so also home, where the home switch closes again.
  */
 #ifndef MOTION_H
 #define MOTION_H
@@ -30,9 +30,9 @@ struct motion {
   enum sw_stage_state state;
   bool homed;
   int32_t steps; /* from home */
-  int32_t goal;  /* of the way that is under way */
+  int32_t goal;  /* of the present move */
   int32_t target; /* of the movement; another than goal when play must be taken up first */
-  enum sw_stage_state end; /* what it is once the goal is reached */
+  enum sw_stage_state end; /* state at the goal */
   uint8_t homing; /* 1 to the switch, 2 a little further, 3 off it again */
   uint16_t cruise;
   uint16_t speed;
@@ -42,7 +42,7 @@ struct motion {
   bool backward;
 };
 
-/* Both switches are closed while all is well; these say that one is open. */
+/* Both switches are closed between the limits; these are set when one is open. */
 struct motion_switches {
   bool home;
   bool far_limit;
@@ -51,7 +51,7 @@ struct motion_switches {
 
 bool motion_busy(const struct motion *motion);
 
-/* Each returns what the host is told: the state, or why not. */
+/* Each returns the answer to the host: the state, or the reason for a refusal. */
 enum sw_stage_state motion_home(struct motion *motion, const struct motion_calibration *is);
 enum sw_stage_state motion_move(struct motion *motion, const struct motion_calibration *is,
                                 int32_t microns, uint32_t microns_per_second);

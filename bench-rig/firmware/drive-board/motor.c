@@ -3,12 +3,12 @@
 #include <stdlib.h>
 
 #define LINE 4           /* steps of one line: their errors cancel (both channels, both edges) */
-#define PATIENCE_MS 100  /* then fewer steps must do */
-#define STANDSTILL_MS 150 /* without a step for so long the shaft stands still (assumed) */
+#define PATIENCE_MS 100  /* then fewer steps suffice */
+#define STANDSTILL_MS 150 /* without a step for this long the shaft stands still (assumed) */
 #define ADD_PER_US 5e-6f  /* share of full power per µs and per unit of error (assumed) */
-#define ADD_MOST 0.3f     /* the most that the loop adds to what the speed asks for (assumed) */
+#define ADD_MOST 0.3f     /* the most that the loop adds to the feed-forward of the speed (assumed) */
 #define START_US 100000   /* some time constants of a small motor (assumed) */
-#define NEAR 0.5f        /* it adds only this near to the wanted speed, lest it wind up (assumed) */
+#define NEAR 0.5f        /* it adds only this near to the wanted speed, to avoid wind-up (assumed) */
 
 static int32_t milli_rpm_of(const struct motor_calibration *is, int32_t steps, uint32_t counts,
                             uint32_t counts_per_second) {
@@ -23,7 +23,7 @@ void motor_look(struct motor_speed *speed, const struct motor_calibration *is, i
   uint32_t quiet = now_counts - step_counts;
   if (moved != 0 && (labs(moved) >= LINE || now_counts - speed->counts > PATIENCE_MS * per_ms)) {
     uint32_t since = step_counts - speed->counts;
-    /* After a standstill the first step only says when the shaft began to turn. */
+    /* After a standstill the first step only marks the start of the motion. */
     speed->milli_rpm = since > 0 && since < STANDSTILL_MS * per_ms
                            ? milli_rpm_of(is, moved, since, counts_per_second)
                            : 0;

@@ -31,7 +31,7 @@ void motor_look(struct motor_speed *speed, const struct motor_calibration *is, i
 int32_t motor_milliamps(const struct motor_calibration *is, uint16_t sum_of_16);
 int32_t motor_torque(const struct motor_calibration *is, int32_t milliamps);
 
-/* What it shall do. must_rest: the power was taken, so first a command that does not turn. */
+/* The command. must_rest: the power was cut, so the next command must not turn. */
 struct motor {
   uint8_t drive;
   bool must_rest;

@@ -258,7 +258,7 @@ static void the_line_takes_power_and_way_until_somebody_resets_it(void) {
   pressed = true;
   run(2);
   pressed = false;
-  exchange(300, SW_EXCHANGE_DRIVE_FORWARD); /* the old demand still stands: it must rest first */
+  exchange(300, SW_EXCHANGE_DRIVE_FORWARD); /* the old demand is still active: it must rest first */
   FACT(!m.as.reading.stop_line && m.as.reading.reset);
   run(2);
   FACT(pin_power == 0);

@@ -45,7 +45,7 @@ avr_t *avr;
 
 static int port;
 static bool may_send = true;
-static bool told; /* its time goes only as told */
+static bool told; /* its time advances only on request */
 static avr_cycle_count_t patience, heard, spoken, origin;
 static avr_irq_t *uart_in;
 static long times = 1;

@@ -1,4 +1,4 @@
-/* What stands around a controller in the emulator: each board brings its own world. */
+/* The surroundings of a controller in the emulator: each board has its own world. */
 #ifndef WORLD_H
 #define WORLD_H
 

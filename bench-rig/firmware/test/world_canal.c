@@ -32,7 +32,7 @@
 #define SAMPLE_CLOCKS 2 /* of the converter, from its start until the sample is taken */
 #define ADCSRA 0x7A     /* its address in the data sheet of the ATmega328P */
 
-/* As soldered, so not quite what the board believes: nominal values and 1 %, alternating. */
+/* As soldered, so different from the calibration: nominal values and 1 %, alternating. */
 static const double OHMS[RESISTORS] = {10.1,   19.8,   40.6,   79.8,   163.6,   320.8,   640.3,
                                        1197.9, 2393.7, 4593.6, 9180.9, 17622.0, 35148.0};
 #define BASE_OHMS 100.0
@@ -151,7 +151,7 @@ static void encoder_pins(void) {
 }
 
 /* A move has ended when the board has had time to follow the last step. */
-/* A level lasts long enough to be seen, however fast it was told to change. */
+/* A level lasts long enough to be seen, whatever the commanded speed. */
 static void home_switch(void) {
   if (home_wanted != home_open && avr->cycle >= home_next) {
     home_open = home_wanted;

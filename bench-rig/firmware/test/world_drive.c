@@ -30,7 +30,7 @@
 #define OCR2A 0xB3
 
 #define SLICE (HERTZ / 20000) /* of the motor's model: 50 µs */
-#define FULL_RPM 980.0 /* 2 % less than the board believes */
+#define FULL_RPM 980.0 /* 2 % below the calibration of the board */
 #define DRIVEN_S 0.03
 #define COASTING_S 0.15
 #define BRAKED_S 0.02

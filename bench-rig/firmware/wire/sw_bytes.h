@@ -5,7 +5,7 @@
 #include <stdbool.h>
 #include <stdint.h>
 
-/* Where reading or writing stands. Once ok is false it stays false and nothing more is touched. */
+/* Position of reading or writing. Once ok is false it stays false and no further byte is touched. */
 struct sw_cursor {
   uint8_t *at;
   uint16_t left;

@@ -157,12 +157,12 @@ enum sw_stage_state {
   SW_STAGE_STATE_LEFT_ALONE = 13,
 };
 
-/* Opens a session. The motor goes off, nothing is mounted any more, and every other session ends. Answered by IDENTITY, whatever the version. */
+/* Opens a session. The motor goes off, nothing is mounted, and any other session ends. Answered by IDENTITY, whatever the version. */
 struct sw_hello {
   uint16_t protocol;
 };
 
-/* Asks how the board is. It does not keep the motor on. Answered by STATUS. */
+/* Asks for the status of the board. It does not keep the motor on. Answered by STATUS. */
 struct sw_heartbeat {
   int64_t now_ns;
 };
@@ -174,7 +174,7 @@ struct sw_mount_begin {
   uint16_t steps;
 };
 
-/* One value of the trial: value × 10^-decimals in the unit that ends the key. Answered by OK or REFUSED. */
+/* One value of the trial: value × 10^-decimals, in the unit at the end of the key. Answered by OK or REFUSED. */
 struct sw_mount_value {
   uint8_t key_bytes;
   char key[64];
@@ -184,14 +184,14 @@ struct sw_mount_value {
   char word[40];
 };
 
-/* One step of the table by position, from past the foramen upwards; between two steps the board goes in a straight line. It makes of both values the nearest that its own parts have. Answered by OK or REFUSED. */
+/* One step of the table by position, in ascending order from past the foramen. Between two steps the board interpolates linearly. It uses the nearest values that its parts give. Answered by OK or REFUSED. */
 struct sw_mount_step {
   int32_t remaining_microns;
   uint16_t resistance_ohms;
   uint16_t capacitance_picofarads;
 };
 
-/* What the motor shall do from the last exchange on, and up to when. Answered by READING. */
+/* Command to the motor since the last exchange, and the end of that interval. Answered by READING. */
 struct sw_exchange {
   int64_t now_ns;
   uint8_t drive;
@@ -205,13 +205,13 @@ struct sw_exchange {
   uint8_t reason;
 };
 
-/* Sends the stage to a place. It arrives there moving forward, whatever the way. Answered by STAGE at once, not at the end. */
+/* Sends the stage to a place. It always arrives moving forward. Answered by STAGE at once, not at the end. */
 struct sw_stage_move {
   int32_t position_microns;
   uint32_t speed_microns_per_second;
 };
 
-/* Who the board is and what it can do. */
+/* Identity and abilities of the board. */
 struct sw_identity {
   uint16_t protocol;
   uint8_t board_bytes;
@@ -244,7 +244,7 @@ struct sw_refused {
   char why[120];
 };
 
-/* What the controller may know at board time time_ns; the true_ fields are for the harness alone. */
+/* Input of the controller at board time time_ns. The true_ fields are for the harness only. */
 struct sw_reading {
   int64_t time_ns;
   uint8_t watchdog;
@@ -279,7 +279,7 @@ struct sw_reading {
   uint8_t true_file;
 };
 
-/* How the board is. */
+/* Status of the board. */
 struct sw_status {
   int64_t time_ns;
   uint8_t mounted;
@@ -290,14 +290,14 @@ struct sw_status {
   uint32_t frames_refused;
 };
 
-/* The board does not obey this request. When the request was of the open session, the motor goes off; a request of any other session changes nothing. */
+/* The board does not obey this request. The motor goes off if the request was of the open session; a request of any other session changes nothing. */
 struct sw_error {
   uint8_t code;
   uint8_t why_bytes;
   char why[120];
 };
 
-/* How the stage is. */
+/* State of the stage. */
 struct sw_stage {
   uint8_t state;
   uint8_t homed;

@@ -26,37 +26,36 @@ public final class Explain {
       case CANAL_LEFT -> "Stopped because the file left the canal";
       case APPROACHING -> "Slowed down because the standoff of " + standoff(e) + " is near";
       case CLEAR_AGAIN -> "Back to full speed because the standoff is far again";
-      case STANDOFF_REACHED ->
-          "Stopped because the file comes to rest at the standoff of " + standoff(e);
+      case STANDOFF_REACHED -> "Stopped so that the file rests at the standoff of " + standoff(e);
       case PAST_FORAMEN -> "Stopped because the file is past the foramen";
       case REARMED -> "Started again because the file was withdrawn far and long enough";
       case TORQUE_LIMIT -> "Reacted because the torque reached the limit of " + torqueLimit(e);
-      case TORQUE_RELEASED -> "Driving on because the file was freed";
+      case TORQUE_RELEASED -> "Turning again because the file is free";
       case RETRIES_SPENT ->
           "Stopped because the torque reached the limit of "
               + torqueLimit(e)
               + " too often in a row";
       case BACKED_OUT -> "Stopped because the file has turned back far enough";
       case TRUST_LOST -> "Stopped because " + why(e.cause);
-      case TRUST_REGAINED -> "The reading may be acted on again";
+      case TRUST_REGAINED -> "The reading is trusted again";
       case SIGNAL_STALE -> "Stopped because " + why(Cause.STALE);
       case STOP_LINE -> "Stopped and locked because the emergency-stop line is open";
-      case LINK_LOST -> "Stopped because the bench has gone silent";
-      case DEMAND_RELEASED -> "Stopped because the operator no longer asks for motion";
-      case BAD_INPUT -> "Stopped because the bench sent what no bench can send";
+      case LINK_LOST -> "Stopped because the bench is silent";
+      case DEMAND_RELEASED -> "Stopped because the operator no longer demands motion";
+      case BAD_INPUT -> "Stopped because the bench sent impossible values";
       case TIME_FAULT -> "Stopped because time went backwards or jumped";
-      case MOTOR_FAULT -> "Stopped and locked because the motor does not do what it is told";
-      case RESET -> "Unlocked by the operator; the motor stays off until motion is asked for anew";
+      case MOTOR_FAULT -> "Stopped and locked because the motor does not follow the command";
+      case RESET -> "Unlocked by the operator; the motor stays off until a new demand";
       case WRONG_DIRECTION -> "Stopped and locked because the file turns against the command";
-      case STALLED -> "Stopped and locked because the file does not turn when told to";
-      case RUNAWAY -> "Stopped and locked because the file turns when told not to";
+      case STALLED -> "Stopped and locked because the file does not turn on command";
+      case RUNAWAY -> "Stopped and locked because the file turns against the command to rest";
       case OVERHEATED -> "Stopped because the motor is too hot";
       case SUPPLY_LOW -> "Stopped because the motor supply is too low";
       case MONITOR_STOP -> "Stopped by the stop monitor, beyond the standoff";
       case DEPTH_LIMIT -> "Stopped because the depth limit was reached or cannot be measured";
       case LOAD_HIGH -> "Reciprocating because the load is high";
-      case LOAD_LOW -> "Turning without pause again because the load is low";
-      case FILE_SPENT -> "Stopped because the file has turned as often as it may";
+      case LOAD_LOW -> "Turning continuously again because the load is low";
+      case FILE_SPENT -> "Stopped because the file has reached its limit of turns";
       case OVERSPEED -> "Stopped and locked because the file turns faster than commanded";
       case STAGE_REFUSED ->
           "Kept the stage because the file was turning or the other stage has no settings";
@@ -75,7 +74,7 @@ public final class Explain {
       case LEAKING -> "current leaks around the canal (is the chamber wet?)";
       case UNWETTED -> "the file tip is out of the fluid";
       case OPEN -> "the measuring circuit is open";
-      case JUMPY -> "the signal has jumped as no file moves";
+      case JUMPY -> "the signal jumped faster than a file moves";
       case STALE -> "the newest sample is too old";
       case RAILED -> "the front end is saturated";
       case FROZEN -> "the signal does not change while the file moves";

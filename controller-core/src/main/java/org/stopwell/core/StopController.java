@@ -58,7 +58,7 @@ public final class StopController {
    *
    * @param nowNs time on the controller's own line, ns, never less than in the step before
    * @param in what the bench measured
-   * @param out overwritten with what the motor shall do and what the reading is worth
+   * @param out receives the command to the motor, and reading and trust
    */
   public void step(long nowNs, ControllerInput in, ControllerOutput out) {
     long dtNs = clock.advance(nowNs);
@@ -86,7 +86,7 @@ public final class StopController {
     out.cause = sense.cause();
   }
 
-  /** What the state of the bench asks for, whatever the file does. */
+  /** Reaction to the state of the bench, whatever the file does. */
   private void askForBench(ControllerInput in, boolean plausible) {
     if (in.stopLine) {
       arbiter.ask(Reaction.LOCK, Reason.STOP_LINE);
@@ -187,7 +187,7 @@ public final class StopController {
   }
 
   /**
-   * A number that stands for the whole state: equal states have equal hashes, on any machine.
+   * Hash of the whole state: equal states have equal hashes, on any machine.
    *
    * @return 64 bits
    */
@@ -200,9 +200,8 @@ public final class StopController {
   }
 
   /**
-   * A number that stands for the mode: the state without distances, times and counts. Two
-   * controllers in the same mode stand at the same place of every decision; the exploration of the
-   * state space counts modes.
+   * Hash of the mode: the state without distances, times and counts. Two controllers in the same
+   * mode are at the same point of every decision; the exploration of the state space counts modes.
    *
    * @return 64 bits
    */

@@ -32,7 +32,7 @@ class ApproachControllerTest {
       return new StopController(
           ControllerSettings.of(
               Map.of(
-                  "file", Map.of("size", 15, "taper_percent", 2),
+                  "file", Map.of("size", 15, "taper", "0.02"),
                   "sense",
                       Map.of(
                           "policy", "approach",

@@ -69,7 +69,7 @@ final class CanalBench extends TestBench {
     if (policy == Policy.APPROACH) {
       sense.put("sure_error_mm", "0.3");
       sense.put("refuse_error_mm", "0.6");
-      all.put("file", Map.of("size", 15, "taper_percent", 2));
+      all.put("file", Map.of("size", 15, "taper", "0.02"));
     }
     all.put("sense", sense);
     all.put("guard", guard);

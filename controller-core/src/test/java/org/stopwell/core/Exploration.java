@@ -21,10 +21,10 @@ import org.stopwell.core.frame.Trust;
 import org.stopwell.core.trace.Event;
 
 /**
- * Walks through every mode that a controller can reach over a small alphabet of what may happen to
- * it, breadth first, and checks at every step of every path that nothing forbidden happens. What is
- * not in that alphabet strikes twice in a row in every state. A random walk over all of it, with
- * letters of any length, then shows whether a change of state was missed.
+ * Visits every mode that a controller can reach over a small alphabet of events, breadth first, and
+ * checks at every step of every path that nothing forbidden happens. Then each pair of events
+ * occurs in sequence in every state. A random walk over all events, with letters of any length,
+ * then shows whether a change of state was missed.
  *
  * <p>One letter lasts 60 ms; all budgets of the settings are shorter, so that each letter has its
  * full effect. A mode is visited once; from each mode every letter is tried.
@@ -290,7 +290,7 @@ final class Exploration {
     }
   }
 
-  /** Everything strikes twice in a row, in every state. */
+  /** Each pair of events in sequence, in every state. */
   private void strike() {
     for (List<Letter> scene : spends ? SPENDING_SCENES : SCENES) {
       for (Letter first : Letter.values()) {

@@ -15,11 +15,11 @@ import java.util.TreeSet;
 import org.junit.jupiter.api.Test;
 import org.stopwell.core.frame.State;
 
-/** The state space, walked through in full over a small alphabet. */
+/** The state space, visited in full over a small alphabet. */
 class ExplorationTest {
   private static final Path PAGE = Path.of("..", "docs", "states.md");
 
-  /** More changes of state than this within half a second of sameness would be a livelock. */
+  /** More changes of state than this within half a second of equal input is a livelock. */
   private static final int MOST_CHANGES = 6;
 
   private static final int SEEDS = 6;
@@ -39,7 +39,7 @@ class ExplorationTest {
     checkPage(page(transitions));
   }
 
-  /** Letters of any length, two at once: what random frames reach, the page shows. */
+  /** Letters of any length, two at once: the page shows all that random frames reach. */
   @Test
   void aRandomWalkFindsNoChangeOfStateThatThePageLacks() {
     Set<Exploration.Transition> shown = new TreeSet<>();
@@ -83,11 +83,14 @@ class ExplorationTest {
     return """
         # States of the controller
 
-        Made from the code by `ExplorationTest`. The test walks through every mode that the controller can reach over a small
-        alphabet of places and faults. Then everything that can go wrong strikes twice in a row in every state, under several
-        stages. A transition that stands here has happened; the reasons are those of the event ring. A random walk, with any
-        of it at any time and two things at once, must not find a transition that is missing here. The test fails when it
-        does, and when this page is stale.
+        The diagram and the table show every change of state that the controller can make, with the reasons of the event
+        ring. `ExplorationTest` generates this page from the code:
+
+        1. It visits every mode that the controller can reach over a small alphabet of places and faults.
+        2. In every state, under several stages, each pair of events (places and faults) then occurs in sequence.
+        3. A random walk, with two events at once at any time, must find no change of state beyond these.
+
+        The test fails when the walk finds one, and when this page is stale.
 
         ```mermaid
         stateDiagram-v2

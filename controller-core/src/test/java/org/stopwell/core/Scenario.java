@@ -111,7 +111,7 @@ final class Scenario {
                 Map.of("policy", "approach", "sure_error_mm", "0.3", "refuse_error_mm", "0.6"),
                 Map.of(),
                 Map.of("on_doubtful", "ease", "torque_ncm", "0.1"))));
-    all.get(all.size() - 1).settings.put("file", Map.of("size", 15, "taper_percent", 2));
+    all.get(all.size() - 1).settings.put("file", Map.of("size", 15, "taper", "0.02"));
     return all;
   }
 

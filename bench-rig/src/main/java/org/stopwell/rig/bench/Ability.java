@@ -7,7 +7,7 @@ public enum Ability {
   /** It says where the tip is, for the controller. */
   POSITION("has_position", "a board that measures the position"),
   /** It says where the tip really is, for the harness. */
-  TRUTH("has_truth", "a board that fills the true_ fields from encoders of its own"),
+  TRUTH("has_truth", "a board that fills the true_ fields from its own encoders"),
   /** It feeds the file by a stage. */
   STAGE("has_stage", "a board with a stage");
 

@@ -57,7 +57,7 @@ public interface Bench extends AutoCloseable {
    * Lets the bench go on to a time under a command, then reads it.
    *
    * @param nowNs time since the scene was mounted, ns, ascending; the first may be 0
-   * @param command what the motor shall do from the time of the last exchange on
+   * @param command command to the motor since the last exchange
    * @param reading overwritten with what the controller may know
    * @throws BenchException when the bench has failed; the motor side is safe or makes itself safe
    */
@@ -87,7 +87,7 @@ public interface Bench extends AutoCloseable {
     return Optional.empty();
   }
 
-  /** Makes everything safe and lets go. Never throws; may be called twice. */
+  /** Makes everything safe and releases it. Never throws; may be called twice. */
   @Override
   void close();
 }

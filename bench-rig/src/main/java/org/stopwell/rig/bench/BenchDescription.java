@@ -6,7 +6,7 @@ package org.stopwell.rig.bench;
  * @param kind the word given to {@code --bench}
  * @param serialNumber identity of the board or model
  * @param firmware name, version and hash of what runs at the other end
- * @param simulated whether the results come from a model rather than from matter
+ * @param simulated whether the results come from a model instead of hardware
  * @param lockstep whether bench time waits for the exchanges
  * @param periodNs control period, ns
  * @param setup what is known of this station alone, as {@code key=value} with a space between;
@@ -26,7 +26,7 @@ public record BenchDescription(
    * @param kind the word given to {@code --bench}
    * @param serialNumber identity of the board or model
    * @param firmware name, version and hash of what runs at the other end
-   * @param simulated whether the results come from a model rather than from matter
+   * @param simulated whether the results come from a model instead of hardware
    * @param lockstep whether bench time waits for the exchanges
    * @param periodNs control period, ns
    */

@@ -18,7 +18,7 @@ public final class BenchException extends Exception {
     NO_ANSWER,
     /** The board was reset, or another host opened a session on it. */
     SESSION_LOST,
-    /** The other end is not what it should be. */
+    /** The other end is not the expected board. */
     WRONG_IDENTITY,
     /** Another bench answers than the one that the campaign began with. */
     BENCH_CHANGED,
@@ -30,7 +30,7 @@ public final class BenchException extends Exception {
     LEADS,
     /** The speed reads 0 while the file turns. */
     SPEED_SENSOR,
-    /** The motor is told to turn and takes no current. */
+    /** The motor is commanded to turn and takes no current. */
     MOTOR,
     /** Samples of the position signal run backward in time or number. */
     READING_ORDER,
@@ -40,7 +40,7 @@ public final class BenchException extends Exception {
     REFUSED,
     /** The loop was later than its budget. */
     LATE,
-    /** The bench's own watchdog took the power. */
+    /** The bench's own watchdog cut the power. */
     WATCHDOG,
     /** The stage did not go where it was sent. */
     STAGE,

@@ -4,17 +4,18 @@ import java.util.List;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterTable;
 
-/** Keys of the scene section {@code canal}: the canal and the way from it to the lip electrode. */
+/** Keys of the scene section {@code canal}: the canal and the path from it to the lip clip. */
 public final class CanalSection {
-  /** A tooth with fluid in it, a tooth of other make, or a network in its place. */
+  /** A tooth with fluid, the same tooth as another network, or a resistor network. */
   public static final Parameter KIND =
       Parameter.of("kind")
           .choice("tooth", "resistors", "lumped", "network", "meshed")
           .text(
-              "A tooth that holds fluid, a resistor network in its place, the same tooth by another"
-                  + " network (lumped) or by a third (meshed), to try what must not believe its own"
-                  + " simulator, or a network of resistors and capacitors that shows the magnitudes of the"
-                  + " same tooth at its lowest and its highest frequency, and phases of its own")
+              "What is measured. tooth: a tooth that holds fluid; lumped, meshed: the same "
+                  + "tooth as two other networks, to test what was trained on the first; "
+                  + "resistors: a resistor network in place of a tooth; network: resistors and "
+                  + "capacitors that show the magnitudes of the tooth at its lowest and highest "
+                  + "frequency, with phases of their own.")
           .source("design choice");
 
   /** Orifice to foramen along the canal, mm. */
@@ -23,7 +24,7 @@ public final class CanalSection {
           .unit("mm", 3)
           .range("4", "30")
           .initially("16")
-          .text("Length of the canal from orifice to foramen")
+          .text("Length of the canal from orifice to foramen.")
           .source("assumed: the working part of a file, ISO 3630-1");
 
   /** Diameter of the canal where it leaves the root, mm. */
@@ -32,7 +33,7 @@ public final class CanalSection {
           .unit("mm", 3)
           .range("0.1", "1.5")
           .initially("0.5")
-          .text("Diameter of the foramen")
+          .text("Diameter of the foramen.")
           .source("Kuttler, J Am Dent Assoc 1955;50:544: 0.502 mm at 18-25 years");
 
   /** Distance from foramen to constriction, mm. */
@@ -41,7 +42,7 @@ public final class CanalSection {
           .unit("mm", 3)
           .range("0", "3")
           .initially("0.5")
-          .text("Distance of the constriction from the foramen; 0 is a canal without one")
+          .text("Distance of the constriction from the foramen; 0: no constriction.")
           .source("Kuttler 1955: 0.524 mm (young), from memory");
 
   /** Diameter of the canal at its narrowest, mm. */
@@ -50,7 +51,7 @@ public final class CanalSection {
           .unit("mm", 3)
           .range("0.1", "1.2")
           .initially("0.25")
-          .text("Diameter at the constriction")
+          .text("Diameter at the constriction.")
           .source("Kuttler 1955: 0.25 to 0.30 mm");
 
   /** Growth of the diameter from the constriction towards the orifice, mm per mm. */
@@ -59,7 +60,7 @@ public final class CanalSection {
           .decimals(4)
           .range("0", "0.12")
           .initially("0.06")
-          .text("Growth of the diameter from constriction to orifice, mm per mm")
+          .text("Growth of the diameter from constriction to orifice, mm per mm.")
           .source("assumed: a canal whose upper parts have been opened");
 
   /** Thickness of dentine and cementum around the canal, mm. */
@@ -68,19 +69,19 @@ public final class CanalSection {
           .unit("mm", 3)
           .range("0.2", "5")
           .initially("1.5")
-          .text("Thickness of the root wall")
+          .text("Thickness of the dentine around the canal, cementum included.")
           .source("assumed");
 
-  /** Resistivity of the root wall, Ω·m. */
+  /** Resistivity of the dentine, Ω·m. */
   public static final Parameter WALL_RESISTIVITY =
       Parameter.of("wall_ohm_m")
           .unit("Ω·m")
           .range("5", "1000000")
           .initially("1000")
-          .text("Resistivity of the root wall")
+          .text("Resistivity of the dentine.")
           .source(
-              "between 7200 (water) and 210 (0.16 mol/l NaCl), worked out from Schulte et al., J Dent"
-                  + " 1998");
+              "between 7200 (water) and 210 (0.16 mol/l NaCl), computed from Schulte et "
+                  + "al., J Dent 1998");
 
   /** Resistivity of the tissue at the foramen, Ω·m. */
   public static final Parameter TISSUE_RESISTIVITY =
@@ -88,16 +89,16 @@ public final class CanalSection {
           .unit("Ω·m", 2)
           .range("0.2", "50")
           .initially("3")
-          .text("Resistivity of the tissue just outside of the foramen")
+          .text("Resistivity of the tissue just outside of the foramen.")
           .source("assumed, between blood 1.5 and muscle 6.2 (Geddes & Baker 1967)");
 
-  /** Resistance from the foramen to the lip electrode at low frequency, Ω. */
+  /** Resistance from the foramen to the lip clip at low frequency, Ω. */
   public static final Parameter BODY =
       Parameter.of("body_ohm")
           .unit("Ω")
           .range("100", "100000")
           .initially("6500")
-          .text("Resistance from foramen to lip electrode at low frequency")
+          .text("Resistance from foramen to lip clip at low frequency.")
           .source("Sunada, J Dent Res 1962;41:375, nominal: later work finds no true constant");
 
   /** Share of {@link #BODY} that is left at high frequency. */
@@ -106,7 +107,7 @@ public final class CanalSection {
           .decimals(3)
           .range("0.01", "1")
           .initially("0.15")
-          .text("Share of body_ohm that is left at high frequency")
+          .text("Share of body_ohm that remains at high frequency.")
           .source("assumed");
 
   /** Frequency at which the body path turns, Hz. */
@@ -115,7 +116,7 @@ public final class CanalSection {
           .unit("Hz")
           .range("10", "1000000")
           .initially("2500")
-          .text("Corner frequency of the body path (Cole)")
+          .text("Corner frequency of the body path (Cole).")
           .source("assumed");
 
   /** Cole exponent of the body path. */
@@ -124,7 +125,7 @@ public final class CanalSection {
           .decimals(3)
           .range("0.3", "1")
           .initially("0.8")
-          .text("Cole exponent of the body path")
+          .text("Cole exponent of the body path.")
           .source("assumed");
 
   /** Resistor network: growth of the resistance per mm short of the foramen, Ω/mm. */
@@ -133,7 +134,9 @@ public final class CanalSection {
           .unit("Ω/mm")
           .range("0", "100000")
           .initially("3000")
-          .text("Resistor network: resistance added per mm short of the foramen, taken off past it")
+          .text(
+              "Resistor network: resistance added per mm short of the foramen and removed "
+                  + "per mm past it.")
           .source("assumed");
 
   /** Resistor network: capacitance across the whole network, nF. */
@@ -142,7 +145,7 @@ public final class CanalSection {
           .unit("nF", 1)
           .range("0", "1000")
           .initially("0")
-          .text("Resistor network: capacitance across it")
+          .text("Resistor network: capacitance in parallel.")
           .source("a network of resistors alone");
 
   /** Resistor network: resistor across the whole network, Ω; 0 is none. */
@@ -151,25 +154,25 @@ public final class CanalSection {
           .unit("Ω")
           .range("0", "1000000")
           .initially("0")
-          .text("Resistor network: resistor across it, as a leak would be; 0 is none")
+          .text("Resistor network: resistor in parallel, in place of a leak; 0: none.")
           .source("a network without a leak");
 
-  /** Height of a side canal above the foramen, mm; 0 is none. */
-  public static final Parameter SIDE_CANAL =
-      Parameter.of("side_canal_mm")
+  /** Height of a lateral canal above the foramen, mm; 0: none. */
+  public static final Parameter LATERAL_CANAL =
+      Parameter.of("lateral_canal_mm")
           .unit("mm", 3)
           .range("0", "15")
           .initially("0")
-          .text("Height of a side canal above the foramen; 0 is none")
-          .source("a canal without one");
+          .text("Height of a lateral canal above the foramen; 0: none.")
+          .source("a canal without a lateral canal");
 
-  /** Resistance of the side canal, Ω. */
-  public static final Parameter SIDE_CANAL_OHM =
-      Parameter.of("side_canal_ohm")
+  /** Resistance of the lateral canal, Ω. */
+  public static final Parameter LATERAL_CANAL_OHM =
+      Parameter.of("lateral_canal_ohm")
           .unit("Ω")
           .range("1000", "100000000")
           .initially("200000")
-          .text("Resistance from the canal through the side canal to tissue")
+          .text("Resistance from the canal through the lateral canal to tissue.")
           .source("assumed");
 
   /** Height of blood or exudate above the foramen, mm. */
@@ -178,8 +181,7 @@ public final class CanalSection {
           .unit("mm", 3)
           .range("0", "10")
           .initially("0")
-          .text(
-              "Height above the foramen up to which blood or exudate takes the place of the fluid")
+          .text("Height above the foramen up to which blood or exudate replaces the fluid.")
           .source("a canal without any");
 
   /** Conductivity of blood or exudate, S/m. */
@@ -188,7 +190,7 @@ public final class CanalSection {
           .unit("S/m", 4)
           .range("0.01", "5")
           .initially("0.67")
-          .text("Conductivity of the blood or exudate")
+          .text("Conductivity of the blood or exudate.")
           .source("blood, Geddes & Baker 1967");
 
   /** Angle by which the canal bends, degrees; 0 is straight. */
@@ -197,7 +199,7 @@ public final class CanalSection {
           .unit("°", 1)
           .range("0", "90")
           .initially("0")
-          .text("Angle of the canal's curve; 0 is a straight canal")
+          .text("Angle of the canal's curve; 0: straight canal.")
           .source(
               "a straight canal; 84 % are curved, up to 75°: Schäfer et al., J Endod 2002;28:211");
 
@@ -207,7 +209,7 @@ public final class CanalSection {
           .unit("mm", 3)
           .range("1", "100")
           .initially("10")
-          .text("Radius of the canal's curve")
+          .text("Radius of the canal's curve.")
           .source("assumed, within the 2 to 40 mm of Schäfer et al., J Endod 2002;28:211");
 
   /** Height of the middle of the curve above the foramen, mm. */
@@ -216,7 +218,7 @@ public final class CanalSection {
           .unit("mm", 3)
           .range("0", "20")
           .initially("4")
-          .text("Height of the middle of the curve above the foramen")
+          .text("Height of the middle of the curve above the foramen.")
           .source("assumed: between the apical and the middle third");
 
   /** All keys. */
@@ -239,8 +241,8 @@ public final class CanalSection {
               OHM_PER_MM,
               PARALLEL_CAPACITANCE,
               SHUNT,
-              SIDE_CANAL,
-              SIDE_CANAL_OHM,
+              LATERAL_CANAL,
+              LATERAL_CANAL_OHM,
               EXUDATE,
               EXUDATE_CONDUCTIVITY,
               CURVE,

@@ -12,7 +12,7 @@ public final class FileSection {
           .unit("1/100 mm")
           .range("6", "140")
           .initially("20")
-          .text("Size: tip diameter in hundredths of a millimetre")
+          .text("ISO size: tip diameter in hundredths of a millimetre.")
           .source("ISO 3630-1");
 
   /** Growth of the diameter from tip to shank, mm per mm. */
@@ -21,7 +21,7 @@ public final class FileSection {
           .decimals(4)
           .range("0", "0.12")
           .initially("0.04")
-          .text("Growth of the diameter from tip to shank, mm per mm")
+          .text("Growth of the diameter from tip to shank, mm per mm.")
           .source("assumed; ISO 3630-1 allows it");
 
   /** Share of the enveloping circle that is metal. */
@@ -30,7 +30,7 @@ public final class FileSection {
           .decimals(3)
           .range("0.2", "0.98")
           .initially("0.6")
-          .text("Share of the enveloping circle that is metal")
+          .text("Share of the enveloping circle that is metal.")
           .source("assumed, between the inscribed triangle 0.413 and square 0.637 (geometry)");
 
   /** Capacitance of the metal surface in fluid at 1 kHz, µF/cm². */
@@ -39,7 +39,7 @@ public final class FileSection {
           .unit("µF/cm²", 2)
           .range("0.5", "200")
           .initially("20")
-          .text("Double-layer capacitance of the metal surface, taken at 1 kHz")
+          .text("Double-layer capacitance of the metal surface at 1 kHz.")
           .source("assumed within 10 to 40 for smooth passive metal in saline, from memory");
 
   /** Exponent of the constant-phase element of the metal surface. */
@@ -48,7 +48,7 @@ public final class FileSection {
           .decimals(3)
           .range("0.5", "1")
           .initially("0.85")
-          .text("Exponent of the constant-phase element of the metal surface")
+          .text("Exponent of the constant-phase element of the metal surface.")
           .source("assumed within 0.75 to 0.95, from memory");
 
   /** Energy to cut a volume of dentine, J/mm³. */
@@ -57,49 +57,50 @@ public final class FileSection {
           .unit("J/mm³", 3)
           .range("0", "50")
           .initially("1")
-          .text("Energy to cut a volume of root wall")
+          .text("Energy to cut a volume of dentine.")
           .source("assumed: gives operative torques of 1 to 20 mN·m");
 
-  /** The furthest that a cutting file advances in one turn, mm. */
+  /** Greatest advance of a cutting file in one turn, mm. */
   public static final Parameter ADVANCE =
       Parameter.of("advance_mm_per_turn")
           .unit("mm/turn", 3)
           .range("0.01", "5")
           .initially("0.25")
-          .text("The furthest that a file advances in one turn where it must cut its way")
+          .text("Greatest advance of the file in one turn while it cuts.")
           .source("assumed");
 
-  /** How far a cutting file pulls itself in per turn, mm. */
+  /** Distance by which a cutting file pulls itself in per turn, mm. */
   public static final Parameter SCREW_IN =
       Parameter.of("screw_in_mm_per_turn")
           .unit("mm/turn", 3)
           .range("0", "2")
           .initially("0")
           .text(
-              "How far a cutting file pulls itself in per turn while the hand does not hold it back")
-          .source("assumed none");
+              "Distance by which a cutting file pulls itself in per turn while the hand "
+                  + "does not hold it back.")
+          .source("assumed: none");
 
   /** The word for flutes that cut while the file turns backward. */
   public static final String LEFT = "left";
 
-  /** Which way the flutes wind. */
+  /** Winding of the flutes. */
   public static final Parameter FLUTES =
       Parameter.of("flutes")
           .choice("right", LEFT)
           .text(
-              "Which way the flutes wind: right cuts turning forward, left cuts turning backward. Where"
-                  + " the scene does not say, it follows the motion of the stage")
+              "Winding of the flutes: right cuts turning forward, left cuts turning "
+                  + "backward. When absent, it follows the motion of the stage of work.")
           .source("common practice");
 
-  /** How far the wall drives a file out that turns backward, mm. */
+  /** Distance per turn by which dentine drives out a file that turns backward, mm. */
   public static final Parameter SCREW_OUT =
       Parameter.of("screw_out_mm_per_turn")
           .unit("mm/turn", 3)
           .range("0", "2")
           .initially("0.15")
           .text(
-              "How far the wall drives the file out per turn against its flutes, where they"
-                  + " engage: pitch of the flutes times 1 − slip")
+              "Distance by which engaged dentine drives the file out per turn against its "
+                  + "flutes: pitch of the flutes times 1 − slip.")
           .source("assumed: pitch 1.5 mm, slip 90 %");
 
   /** Growth of the cutting energy per mm cut in a dry canal. */
@@ -108,9 +109,8 @@ public final class FileSection {
           .unit("1/mm", 2)
           .range("0", "20")
           .initially("0")
-          .text(
-              "Growth of the cutting energy per mm cut above the fluid, where nothing carries debris away")
-          .source("assumed none");
+          .text("Growth of the cutting energy per mm cut above the fluid, where debris stays.")
+          .source("assumed: none");
 
   /** Shear strength of the metal, MPa. */
   public static final Parameter SHEAR_STRENGTH =
@@ -119,9 +119,11 @@ public final class FileSection {
           .range("50", "3000")
           .initially("700")
           .text(
-              "Shear stress at which the file twists off, for a solid round 3 mm from the tip, where"
-                  + " ISO 3630-1 grips it")
-          .source("assumed; the least torques of ISO 3630-1:1992 come to 430 to 520, from memory");
+              "Shear stress at which the file twists off, for a solid round 3 mm from the "
+                  + "tip, where ISO 3630-1 grips it.")
+          .source(
+              "assumed; the least torques of ISO 3630-1:1992 correspond to 430 to 520, from "
+                  + "memory");
 
   /** Young's modulus of the metal, GPa. */
   public static final Parameter STIFFNESS =
@@ -129,35 +131,39 @@ public final class FileSection {
           .unit("GPa")
           .range("1", "250")
           .initially("40")
-          .text("Young's modulus of the metal: how hard a file presses on the walls of a curve")
+          .text(
+              "Young's modulus of the metal; it sets how hard a file presses on the walls "
+                  + "of a curve.")
           .source("assumed: nickel-titanium 30 to 80, steel 200, from memory");
 
-  /** Surface strain that breaks the file in half a turn: the height of its fatigue line. */
+  /** Surface strain that breaks the file in half a turn: height of the fatigue line. */
   public static final Parameter FATIGUE_STRAIN =
       Parameter.of("fatigue_strain")
           .decimals(3)
           .range("0.01", "20")
           .initially("1.3")
-          .text("Height of the fatigue line: strain = fatigue_strain · (2·turns)^(−fatigue_slope)")
+          .text(
+              "Height of the fatigue line: strain = fatigue_strain · "
+                  + "(2·turns)^(−fatigue_slope).")
           .source(
               "assumed: breaks a size 40 shaft in a curve of 5 mm, strain 4 %, after about 500 turns");
 
-  /** Steepness of the fatigue line. */
+  /** Slope of the fatigue line. */
   public static final Parameter FATIGUE_SLOPE =
       Parameter.of("fatigue_slope")
           .decimals(3)
           .range("0.2", "1")
           .initially("0.5")
-          .text("Steepness of the fatigue line (Coffin and Manson)")
+          .text("Slope of the fatigue line (Coffin and Manson).")
           .source("Cheung & Darvell, Int Endod J 2007;40: from 0.40 on; 0.5 assumed");
 
-  /** Friction between metal and wall. */
+  /** Friction between metal and dentine. */
   public static final Parameter FRICTION =
       Parameter.of("friction")
           .decimals(3)
           .range("0", "1")
           .initially("0.3")
-          .text("Friction between file and wall: what a wedged or a bent file has to overcome")
+          .text("Coefficient of friction between file and dentine, for a wedged or bent file.")
           .source("assumed: metal on wet dentine");
 
   /** All keys. */

@@ -6,15 +6,15 @@ import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterTable;
 import org.stopwell.core.settings.ParameterValues;
 
-/** Keys of the scene section {@code fluid}: what stands in the canal and where it can run to. */
+/** Keys of the scene section {@code fluid}: the fluid in the canal and where it can flow. */
 public final class FluidSection {
-  /** Level above the foramen before the file goes in, mm. */
+  /** Level above the foramen before the file enters, mm. */
   public static final Parameter LEVEL =
       Parameter.of("level_mm")
           .unit("mm", 3)
           .range("0", "40")
           .initially("8")
-          .text("Fluid level above the foramen before the file goes in; 0 is a dry canal")
+          .text("Fluid level above the foramen before the file enters; 0: dry canal.")
           .source("assumed: apical half wet, chamber dry");
 
   /** Name of the fluid, in place of its conductivity. */
@@ -22,8 +22,8 @@ public final class FluidSection {
       Parameter.of("irrigant")
           .choice(Irrigant.keys())
           .text(
-              "Name and percent of the fluid, which sets its conductivity at 25 °C; give this or"
-                  + " conductivity_s_per_m, not both")
+              "Name and percent of the fluid; it sets the conductivity at 25 °C. Give this "
+                  + "or conductivity_s_per_m, not both.")
           .source("the conductivity counts unless a name is given. " + Irrigant.sources());
 
   /** Conductivity of the fluid, S/m. */
@@ -32,7 +32,7 @@ public final class FluidSection {
           .unit("S/m", 4)
           .range("0.0001", "20")
           .initially("1.6")
-          .text("Conductivity of the fluid at 25 °C")
+          .text("Conductivity of the fluid at 25 °C.")
           .source("0.9 % saline at 25 °C, computed from Robinson & Stokes molar conductivities");
 
   /** Floor area of the chamber, mm². */
@@ -41,7 +41,7 @@ public final class FluidSection {
           .unit("mm²", 3)
           .range("0.5", "100")
           .initially("7.069")
-          .text("Area of the chamber above the orifice")
+          .text("Area of the chamber above the orifice.")
           .source("assumed: 3 mm across");
 
   /** Depth of the chamber, mm. */
@@ -50,7 +50,7 @@ public final class FluidSection {
           .unit("mm", 3)
           .range("0", "15")
           .initially("3")
-          .text("Depth of the chamber; fluid above it runs over to the gingiva")
+          .text("Depth of the chamber; fluid above it overflows to the gingiva.")
           .source("assumed");
 
   /** Resistance from a full chamber through its wall to the lip, Ω. */
@@ -60,7 +60,8 @@ public final class FluidSection {
           .range("10", "10000000")
           .initially("5000")
           .text(
-              "Resistance from a full chamber through its wall or a restoration to the lip electrode")
+              "Resistance from a full chamber through its wall or a restoration to the lip "
+                  + "clip.")
           .source("assumed, to be swept");
 
   /** Resistance of the film from an overflowing chamber to the gingiva, Ω. */
@@ -69,7 +70,7 @@ public final class FluidSection {
           .unit("Ω")
           .range("10", "10000000")
           .initially("1500")
-          .text("Resistance of the film from an overflowing chamber to the gingiva")
+          .text("Resistance of the film from an overflowing chamber to the gingiva.")
           .source("assumed, to be swept");
 
   /** Temperature of the fluid, °C. */
@@ -78,26 +79,28 @@ public final class FluidSection {
           .unit("°C", 1)
           .range("0", "60")
           .initially("25")
-          .text("Temperature of the fluid; conductivity changes by 2 % per kelvin from 25 °C")
+          .text(
+              "Temperature of the fluid; its conductivity changes by 2 % per kelvin from 25 "
+                  + "°C.")
           .source("reference of conductivity tables, ISO 7888 from memory");
 
-  /** Fluid taken away by suction or air, mm³/s. */
+  /** Fluid removed by suction or air, mm³/s. */
   public static final Parameter DRYING =
       Parameter.of("drying_mm3_per_s")
           .unit("mm³/s", 4)
           .range("0", "100")
           .initially("0")
-          .text("Fluid taken away by suction or air")
-          .source("nobody dries the canal");
+          .text("Rate at which suction or air removes fluid.")
+          .source("a canal that is not dried");
 
-  /** How far a wet tip draws a thread of fluid up before it breaks, mm. */
+  /** Height to which a wet tip draws up a thread of fluid before it breaks, mm. */
   public static final Parameter MENISCUS =
       Parameter.of("meniscus_mm")
           .unit("mm", 3)
           .range("0", "3")
           .initially("0")
-          .text("How far a wet tip draws a thread of fluid up before it breaks")
-          .source("assumed none");
+          .text("Height to which a wet tip draws up a thread of fluid before it breaks.")
+          .source("assumed: none");
 
   /** All keys. */
   public static final ParameterTable TABLE =
@@ -151,7 +154,7 @@ public final class FluidSection {
     return Irrigant.values()[fluid.getInt(IRRIGANT)];
   }
 
-  /** A name and a conductivity contradict each other. */
+  /** Refuses a name beside a conductivity. */
   static List<Fault> contradictions(ParameterValues fluid) {
     Irrigant irrigant = irrigant(fluid);
     if (irrigant == Irrigant.UNNAMED || !fluid.isGiven(CONDUCTIVITY)) {

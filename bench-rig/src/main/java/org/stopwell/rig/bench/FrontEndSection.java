@@ -12,10 +12,10 @@ public final class FrontEndSection {
   public static final Parameter SIGNAL =
       Parameter.of("signal")
           .choice("impedance", "distance")
-          .text("Complex impedance, or the distance that an outside locator reports")
+          .text("Complex impedance, or the distance that an outside locator reports.")
           .source("design choice");
 
-  /** Measuring frequencies, Hz; 0 is unused. */
+  /** Measuring frequencies, Hz; 0: unused. */
   public static final List<Parameter> FREQUENCIES =
       List.of(
           frequency(1, "100", "700"),
@@ -23,13 +23,13 @@ public final class FrontEndSection {
           frequency(3, "0", "0"),
           frequency(4, "0", "0"));
 
-  /** Time from sample to sample, ms. */
+  /** Time between samples, ms. */
   public static final Parameter SAMPLE =
       Parameter.of("sample_ms")
           .unit("ms", 3)
           .range("1", "1000")
           .initially("5")
-          .text("Time from sample to sample")
+          .text("Time between samples.")
           .source("assumed");
 
   /** Time from the middle of a measurement until its result arrives, ms. */
@@ -38,7 +38,7 @@ public final class FrontEndSection {
           .unit("ms", 3)
           .range("0", "1000")
           .initially("5")
-          .text("Time from a measurement until its result arrives")
+          .text("Time from a measurement until its result arrives.")
           .source("assumed");
 
   /** Noise of one reading, standard deviation of each part relative to the magnitude, %. */
@@ -48,7 +48,8 @@ public final class FrontEndSection {
           .range("0", "50")
           .initially("0.3")
           .text(
-              "Noise of a reading: standard deviation of real and imaginary part, of the magnitude")
+              "Noise of a reading: standard deviation of real and imaginary part, as a "
+                  + "share of the magnitude.")
           .source("assumed");
 
   /** Amplitude of mains hum relative to the magnitude, %. */
@@ -57,7 +58,7 @@ public final class FrontEndSection {
           .unit("%", 3)
           .range("0", "50")
           .initially("0.05")
-          .text("Amplitude of mains hum in a reading, of the magnitude")
+          .text("Amplitude of mains hum in a reading, as a share of the magnitude.")
           .source("assumed");
 
   /** Mains frequency, Hz. */
@@ -66,7 +67,7 @@ public final class FrontEndSection {
           .unit("Hz", 2)
           .range("1", "1000")
           .initially("50.02")
-          .text("Frequency of the hum")
+          .text("Frequency of the hum.")
           .source("mains 50 Hz and its drift");
 
   /** Error of the scale, %. */
@@ -75,7 +76,7 @@ public final class FrontEndSection {
           .unit("%", 3)
           .range("-50", "50")
           .initially("0")
-          .text("Error of the scale of both parts")
+          .text("Scale error of both parts.")
           .source("a calibrated front end");
 
   /** Capacitance of the cable, pF. */
@@ -84,7 +85,7 @@ public final class FrontEndSection {
           .unit("pF")
           .range("1", "100000")
           .initially("100")
-          .text("Capacitance of the measuring cable")
+          .text("Capacitance of the measuring cable.")
           .source("assumed");
 
   /** Least magnitude before the converter saturates, Ω. */
@@ -93,7 +94,9 @@ public final class FrontEndSection {
           .unit("Ω")
           .range("0", "10000")
           .initially("100")
-          .text("Least magnitude that the converter can measure; below it is saturated")
+          .text(
+              "Least magnitude that the converter can measure; below it the converter is "
+                  + "saturated.")
           .source("assumed");
 
   /** Noise of an outside locator, µm. */
@@ -102,8 +105,7 @@ public final class FrontEndSection {
           .unit("µm")
           .range("0", "2000")
           .initially("30")
-          .text(
-              "Noise of an outside locator before its value is rounded to a step, standard deviation")
+          .text("Noise of an outside locator before rounding to a step, standard deviation.")
           .source("assumed");
 
   /** Step between two values of an outside locator, µm. */
@@ -112,7 +114,7 @@ public final class FrontEndSection {
           .unit("µm")
           .range("1", "1000")
           .initially("100")
-          .text("Step between two neighbouring values that an outside locator shows")
+          .text("Step between two neighbouring values of an outside locator.")
           .source("assumed");
 
   /** Values per second of an outside locator, mHz. */
@@ -122,8 +124,8 @@ public final class FrontEndSection {
           .range("2", "1000")
           .initially("10")
           .text(
-              "How often per second an outside locator gives a value or says that it has no contact;"
-                  + " sample_ms is of impedance alone")
+              "Rate at which an outside locator gives a value or reports no contact; "
+                  + "sample_ms applies to impedance only.")
           .source("assumed");
 
   /** Time constant of the low-pass filter before the samples, ms. */
@@ -132,7 +134,7 @@ public final class FrontEndSection {
           .unit("ms", 3)
           .range("0", "1000")
           .initially("0")
-          .text("Time constant of the low-pass filter before the samples")
+          .text("Time constant of the low-pass filter before the samples.")
           .source("a front end that settles within a sample");
 
   /** Drift of the scale, %/min. */
@@ -141,8 +143,8 @@ public final class FrontEndSection {
           .unit("%/min", 3)
           .range("-20", "20")
           .initially("0")
-          .text("Drift of the scale of both parts")
-          .source("a front end at rest");
+          .text("Drift of the scale of both parts.")
+          .source("a front end without drift");
 
   /** Step of the converter, Ω. */
   public static final Parameter RESOLUTION =
@@ -150,7 +152,7 @@ public final class FrontEndSection {
           .unit("Ω", 3)
           .range("0.001", "1000")
           .initially("0.001")
-          .text("Step of the converter")
+          .text("Step of the converter.")
           .source("step of the frame");
 
   /** Measuring current, µA r.m.s. */
@@ -159,7 +161,7 @@ public final class FrontEndSection {
           .unit("µA", 2)
           .range("0.1", "10")
           .initially("10")
-          .text("Measuring current, r.m.s.; a smaller one makes a reading noisier in proportion")
+          .text("Measuring current, r.m.s.; noise grows in inverse proportion to it.")
           .source(
               "limit of 10 µA for patient auxiliary current, IEC 60601-1 type CF in normal condition");
 
@@ -213,8 +215,8 @@ public final class FrontEndSection {
         .initially(defaultHz)
         .text(
             number == 1
-                ? "First and lowest measuring frequency"
-                : "Measuring frequency, above the one before; 0 is unused")
+                ? "First and lowest measuring frequency."
+                : "Measuring frequency, above the one before; 0: unused.")
         .source(
             "Cramér–Rao bound of the model: within 6 % of the best choice, docs/research/depth-estimate.md");
   }

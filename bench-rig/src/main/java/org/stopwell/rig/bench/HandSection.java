@@ -6,13 +6,13 @@ import org.stopwell.core.settings.ParameterTable;
 
 /** Keys of the scene section {@code hand}: who or what pushes the file in. */
 public final class HandSection {
-  /** How the file is fed. */
+  /** Kind of feed. */
   public static final Parameter MOTION =
       Parameter.of("motion")
           .choice("steady", "pecking", "hesitating", "stage")
           .text(
-              "How the file is fed: without pause, with in-and-out strokes, with pauses, or by a stiff"
-                  + " stage without tremor that answers at once")
+              "Feed of the file: steady, with in-and-out strokes (pecking), with pauses "
+                  + "(hesitating), or by a stiff stage without tremor and without reaction time.")
           .source("design choice");
 
   /** Mean feed towards the foramen, mm/s. */
@@ -21,7 +21,7 @@ public final class HandSection {
           .unit("mm/s", 3)
           .range("0.01", "20")
           .initially("0.5")
-          .text("Mean feed towards the foramen")
+          .text("Mean feed towards the foramen.")
           .source("assumed");
 
   /** Where the tip starts: above the orifice, mm. */
@@ -30,54 +30,57 @@ public final class HandSection {
           .unit("mm", 3)
           .range("0", "20")
           .initially("1")
-          .text("Where the tip starts: above the orifice")
+          .text("Height of the tip above the orifice at the start.")
           .source("assumed");
 
-  /** How deep below the orifice a file that does not turn is carried, mm. */
+  /** Depth below the orifice to which a file is carried without turning, mm. */
   public static final Parameter PASSIVE_DEPTH =
       Parameter.of("passive_mm")
           .unit("mm", 3)
           .range("0", "30")
           .initially("12")
-          .text("How deep below the orifice the hand carries a file before the motor has turned")
+          .text(
+              "Depth below the orifice to which the hand carries a file before the motor "
+                  + "has turned.")
           .source("assumed");
 
-  /** Delay between a change of the motor and the hand's answer, ms. */
+  /** Delay between a change of the motor and the hand's reaction, ms. */
   public static final Parameter REACTION =
       Parameter.of("reaction_ms")
           .unit("ms")
           .range("0", "2000")
           .initially("150")
-          .text("Delay until the hand answers to the motor's stopping or starting")
+          .text("Delay until the hand reacts to a stop or start of the motor.")
           .source("assumed: the order of a touch reaction time");
 
-  /** How far the hand pushes on after it should have stopped, mm. */
+  /** Distance by which the hand pushes on after it should have stopped, mm. */
   public static final Parameter PUSH_THROUGH =
       Parameter.of("push_through_mm")
           .unit("mm", 3)
           .range("0", "5")
           .initially("0")
-          .text("How far the hand pushes on after its reaction time")
+          .text("Distance by which the hand pushes on after its reaction time.")
           .source("a hand that obeys");
 
-  /** What the hand does once the motor has stopped it. */
+  /** What the hand does after a stop of the motor. */
   public static final Parameter AFTER_STOP =
       Parameter.of("after_stop")
           .choice("hold", "withdraw", "repeat")
           .text(
-              "What the hand does once it has answered to a stop: stay, draw the file out at the feed"
-                  + " speed, or draw it out and come in again. A pecking hand that would stay does so"
-                  + " only a stroke or more below where the motor began to turn, or at its passive"
-                  + " depth; above, it draws back by a stroke and comes in again")
+              "What the hand does after its reaction to a stop: hold, withdraw at the feed "
+                  + "speed, or repeat (withdraw and enter again). A pecking hand with hold stays "
+                  + "only at its passive depth or at least a stroke below where the motor began "
+                  + "to turn; elsewhere it draws back by a stroke and enters again.")
           .source("design choice");
 
-  /** How long the hand stays before it withdraws, ms. */
+  /** Time for which the hand stays before it withdraws, ms. */
   public static final Parameter HOLD =
       Parameter.of("hold_ms")
           .unit("ms")
           .range("0", "60000")
           .initially("1000")
-          .text("How long the hand stays before it withdraws, and before it comes in again")
+          .text(
+              "Time for which the hand stays before it withdraws, and before it enters " + "again.")
           .source("assumed");
 
   /** Stroke of pecking, peak to peak, mm. */
@@ -86,7 +89,7 @@ public final class HandSection {
           .unit("mm", 3)
           .range("0", "5")
           .initially("1")
-          .text("Stroke of pecking, peak to peak")
+          .text("Stroke of pecking, peak to peak.")
           .source("assumed");
 
   /** Rate of pecking, 1/s. */
@@ -95,16 +98,16 @@ public final class HandSection {
           .unit("Hz", 2)
           .range("0.05", "10")
           .initially("1")
-          .text("Rate of pecking")
+          .text("Rate of pecking.")
           .source("assumed");
 
-  /** Longest stretch of feed or of pause while hesitating, ms. */
+  /** Longest interval of feed or pause while hesitating, ms. */
   public static final Parameter HESITATION =
       Parameter.of("hesitation_ms")
           .unit("ms")
           .range("10", "10000")
           .initially("600")
-          .text("Longest stretch of feed and of pause while hesitating")
+          .text("Longest interval of feed and longest pause while hesitating.")
           .source("assumed");
 
   /** Amplitude of tremor, µm. */
@@ -113,7 +116,7 @@ public final class HandSection {
           .unit("µm")
           .range("0", "500")
           .initially("10")
-          .text("Amplitude of tremor along the canal")
+          .text("Amplitude of tremor along the canal.")
           .source("assumed");
 
   /** Rate of tremor, Hz. */
@@ -122,16 +125,16 @@ public final class HandSection {
           .unit("Hz", 1)
           .range("1", "30")
           .initially("10")
-          .text("Rate of tremor")
+          .text("Rate of tremor.")
           .source("physiological tremor 8 to 12 Hz, from memory");
 
-  /** Whether an axis measures how deep the file is. */
+  /** Whether an axis measures the depth of the file. */
   public static final Parameter DEPTH_AXIS =
       Parameter.of("depth_axis")
           .choice("absent", "present")
           .text(
-              "Whether an axis tells the controller how deep the tip is below the orifice, as soundings"
-                  + " and depth limits need it")
+              "Whether an axis reports to the controller how deep the tip is below the "
+                  + "orifice; length readings and depth limits need it.")
           .source("design choice");
 
   /** Resolution of that axis, µm. */
@@ -140,25 +143,25 @@ public final class HandSection {
           .unit("µm")
           .range("1", "1000")
           .initially("10")
-          .text("Resolution of the depth axis")
+          .text("Resolution of the depth axis.")
           .source("assumed: a linear encoder of a simple stage");
 
-  /** When somebody hits the emergency stop, ms; 0 is never. */
+  /** Time of the emergency stop, ms; 0: never. */
   public static final Parameter EMERGENCY_STOP =
       Parameter.of("emergency_stop_ms")
           .unit("ms")
           .range("0", "3600000")
           .initially("0")
-          .text("When somebody hits the emergency stop; 0 is never")
-          .source("a quiet trial");
+          .text("Time at which the emergency stop is pressed; 0: never.")
+          .source("a trial without emergency stop");
 
-  /** Force on a file that the wall holds back, N. */
+  /** Force on a file that the dentine holds back, N. */
   public static final Parameter PRESS =
       Parameter.of("press_n")
           .unit("N", 2)
           .range("0", "50")
           .initially("1")
-          .text("Force with which the hand presses a file that the wall holds back")
+          .text("Force with which the hand presses a file that the dentine holds back.")
           .source("assumed; loads of 1 to 3 N were preset in Materials 2022;15:2724");
 
   /** All keys. */

@@ -6,7 +6,7 @@ import org.stopwell.rig.bench.BenchException.RigFault;
 /**
  * Something that a bench cannot do.
  *
- * @param ability what it is
+ * @param ability the ability
  * @param board which board cannot do it, with its port
  */
 public record Lack(Ability ability, String board) {
@@ -23,7 +23,7 @@ public record Lack(Ability ability, String board) {
    * Refuses a bench that cannot do what is needed. Nothing has moved then.
    *
    * @param bench an open bench
-   * @param needed what it must be able to do
+   * @param needed required abilities
    * @throws BenchException {@code REFUSED} for the first that it lacks
    */
   public static void refuse(Bench bench, Ability... needed) throws BenchException {

@@ -10,12 +10,12 @@ public interface LinearStage {
    * How the stage is.
    *
    * @param busy it still moves
-   * @param homed it knows where it is
-   * @param positionMicrons where it is, from home, µm
+   * @param homed whether its place is known
+   * @param positionMicrons place from home, µm
    * @param leastMicrons the nearest place it may be sent to, µm
    * @param mostMicrons the furthest, µm
    * @param fastestMicronsPerSecond the fastest it may be sent, µm/s
-   * @param why what it does, or why it rests: a word of the wire protocol
+   * @param why activity, or reason for rest: a word of the wire protocol
    */
   record Status(
       boolean busy,

@@ -12,7 +12,7 @@ public final class MotorSection {
           .unit("V", 3)
           .range("1", "60")
           .initially("12")
-          .text("Voltage of the supply without load")
+          .text("Voltage of the supply without load.")
           .source("assumed");
 
   /** Internal resistance of the supply, Ω. */
@@ -22,7 +22,8 @@ public final class MotorSection {
           .range("0", "20")
           .initially("0.2")
           .text(
-              "Internal resistance of the supply: its voltage sags under load; a tired battery has more")
+              "Internal resistance of the supply: its voltage falls under load. A weak "
+                  + "battery has more.")
           .source("assumed: a pack of fresh cells with its leads");
 
   /** Resistance of the driver's switches, Ω. */
@@ -31,7 +32,7 @@ public final class MotorSection {
           .unit("Ω", 3)
           .range("0", "10")
           .initially("0.3")
-          .text("Resistance of the driver's switches, in series with the windings")
+          .text("Resistance of the driver's switches, in series with the windings.")
           .source("assumed: two switches of a bridge");
 
   /** Play of the gear, at the file, degrees. */
@@ -41,7 +42,8 @@ public final class MotorSection {
           .range("0", "30")
           .initially("1")
           .text(
-              "Play of the gear: how far the shaft turns after a reversal before the file follows")
+              "Play of the gear: angle by which the shaft turns after a reversal before the "
+                  + "file follows.")
           .source("assumed: the order that makers of small planetary gears state, from memory");
 
   /** All keys. */

@@ -43,7 +43,7 @@ public final class ProgramEnd {
     OPEN.addFirst(bench);
     if (begun) {
       OPEN.remove(bench);
-      throw new BenchException(RigFault.REFUSED, "the program ends: no bench is opened any more");
+      throw new BenchException(RigFault.REFUSED, "the program is ending; no bench can be opened");
     }
   }
 

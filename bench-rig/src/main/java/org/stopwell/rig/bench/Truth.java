@@ -17,7 +17,7 @@ public final class Truth {
   /** Fluid level above the foramen, µm. */
   public int fluidLevelMicrons;
 
-  /** Whether fluid stands in the chamber, so that current can leave around the canal. */
+  /** Whether there is fluid in the chamber, so that current can leave around the canal. */
   public boolean chamberWet;
 
   /** Whether the motor is held off by the emergency-stop contact. */

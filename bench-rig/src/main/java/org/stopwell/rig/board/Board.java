@@ -58,7 +58,7 @@ final class Board {
   private long plantNs;
   private long refused;
 
-  /** What became of a request. */
+  /** Outcome of a request. */
   enum Outcome {
     /** There is a new answer. */
     ANSWERED,
@@ -109,8 +109,8 @@ final class Board {
   /**
    * No exchange has come for as long as the identity allows, by the board's own clock.
    *
-   * <p>A board in lockstep stands still while it waits, so nothing has moved; it takes the power
-   * all the same, because its host is probably dead.
+   * <p>A board in lockstep waits without motion, so nothing has moved; it cuts the power all the
+   * same, because its host is probably dead.
    */
   void silence() {
     advanceTo(time.now());
@@ -198,7 +198,7 @@ final class Board {
       return;
     }
     if (hostNs <= calledNs) {
-      error(answer, Refusal.BAD_VALUE, "now_ns " + hostNs + " does not come after " + calledNs);
+      error(answer, Refusal.BAD_VALUE, "now_ns " + hostNs + " is not after " + calledNs);
       return;
     }
     calledNs = hostNs;

@@ -17,7 +17,7 @@ import java.util.Map;
 import java.util.stream.Stream;
 
 /**
- * The hash of the emulated board's build: what stands for the flash of a real one. The same for the
+ * Hash of the emulated board's build, in place of the flash of a physical board. The same for the
  * same classes, whether they lie in a directory or in a jar.
  */
 final class BoardBuild {
@@ -44,7 +44,7 @@ final class BoardBuild {
         return hash(inside.getPath(ROOT));
       }
     } catch (IOException | URISyntaxException e) {
-      throw new IllegalStateException("the classes of this program cannot be read", e);
+      throw new IllegalStateException("cannot read the classes of this program", e);
     }
   }
 

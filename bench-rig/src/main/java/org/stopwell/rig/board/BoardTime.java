@@ -4,7 +4,7 @@ import org.stopwell.rig.time.MachineClock;
 
 /** Where a board gets its time from. */
 interface BoardTime {
-  /** A new trial: time stands at 0 until the first exchange. */
+  /** A new trial: time is 0 until the first exchange. */
   void restart();
 
   /** Board time of an exchange that the host calls nowNs, ns since the mount. */
@@ -13,7 +13,7 @@ interface BoardTime {
   /** Board time now, between exchanges. */
   long now();
 
-  /** Time that goes on with the exchanges and only with them. */
+  /** Time that advances only with the exchanges. */
   static BoardTime lockstep() {
     return new BoardTime() {
       private long latestNs;

@@ -54,7 +54,7 @@ public final class EmulatedBoard implements AutoCloseable {
   }
 
   /**
-   * Who an emulated board says it is, unless it is told otherwise.
+   * Default identity of an emulated board.
    *
    * @param lockstep whether board time waits for the exchanges or follows the machine's clock
    * @param periodNs control period, ns

@@ -18,7 +18,7 @@ final class StageModel {
   private static final int SEEK_MICRONS_PER_SECOND = 5_000;
   private static final int SILENCE_MS = 1_000;
 
-  /** Where the carriage stands when the program starts, from the home switch (assumed). */
+  /** Place of the carriage at the start of the program, from the home switch (assumed). */
   private static final int START_MICRONS = 3_000;
 
   private final LongSupplier clock;

@@ -51,7 +51,7 @@ public interface Attendant extends Operator {
    * Asks.
    *
    * @param question the question
-   * @return the answer as it was typed, not blank; empty when nobody gives one
+   * @return the answer as typed, not blank; empty without an answer
    */
   Optional<String> answer(Question question);
 
@@ -66,7 +66,7 @@ public interface Attendant extends Operator {
    * Asks for words.
    *
    * @param question what to say
-   * @return the words, empty when nobody says them
+   * @return the words; empty without an answer
    */
   default Optional<String> words(String question) {
     return answer(new Question(Wanted.WORDS, question, "")).map(String::strip);
@@ -80,7 +80,7 @@ public interface Attendant extends Operator {
    * @param unit unit of the answer
    * @param low least allowed, in that unit
    * @param high most allowed
-   * @return the number in thousandths of the unit, empty when nobody gives one
+   * @return the number in thousandths of the unit; empty without an answer
    */
   default Optional<Long> thousandths(String question, String unit, double low, double high) {
     while (true) {

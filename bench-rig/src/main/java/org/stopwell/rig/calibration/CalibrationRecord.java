@@ -4,9 +4,9 @@ import java.time.LocalDate;
 import java.util.List;
 
 /**
- * One calibration of one quantity of one bench: what was read, against what, when, by whom.
+ * One calibration of one quantity of one bench: readings, reference, date and operator.
  *
- * @param quantity what was calibrated
+ * @param quantity the calibrated quantity
  * @param readingsThousandths every reading as it was taken, in thousandths of the quantity's unit
  * @param instrument the reference instrument, or what stood in for it
  * @param certificate number of its certificate; "none" when it has none
@@ -17,7 +17,7 @@ import java.util.List;
  * @param due when it must be done again; still good on that day
  * @param temperatureMilliCelsius temperature of the room, thousandths of a degree Celsius
  * @param operator who did it
- * @param simulated whether the readings come from a model rather than from matter
+ * @param simulated whether the readings come from a model instead of hardware
  * @param setup the station as it was then: {@link org.stopwell.rig.bench.BenchDescription#setup()}
  */
 public record CalibrationRecord(
@@ -42,7 +42,7 @@ public record CalibrationRecord(
           quantity.key()
               + ": "
               + readingsThousandths.size()
-              + " readings, at least 2 are needed for a spread");
+              + " readings; a spread needs at least 2");
     }
   }
 

@@ -18,7 +18,7 @@ import org.stopwell.rig.proof.RestingScene;
 import org.stopwell.rig.random.RandomStream;
 
 /**
- * Takes the readings of a calibration. At a physical bench a person does what each step says and
+ * Takes the readings of a calibration. On a physical bench a person does what each step says and
  * types what the reference shows; a simulated bench is read against a simulated reference, so that
  * every step can be tried without anybody. Time and coast the bench measures by itself.
  */
@@ -78,7 +78,7 @@ public final class Calibrator {
    * Takes the readings of one quantity and leaves the bench safe.
    *
    * @param quantity what to calibrate
-   * @return the readings, thousandths of the quantity's unit; empty when nobody gave a number
+   * @return the readings, thousandths of the quantity's unit; empty without an answer
    * @throws BenchException when the bench fails; what the notebook has stays there
    */
   public Optional<List<Long>> readings(Quantity quantity) throws BenchException {
@@ -105,7 +105,7 @@ public final class Calibrator {
   private List<Long> take(Quantity quantity, int count, Reading reading) throws BenchException {
     int taken = notebook.taken(quantity).size();
     if (taken > 0 && taken < count) {
-      attendant.tell(taken + " of " + count + " readings are taken already; on with the next.");
+      attendant.tell(taken + " of " + count + " readings exist; continuing with the next.");
     }
     for (int i = taken; i < count; i++) {
       notebook.take(quantity, thousandths(reading.take(i)));
@@ -122,7 +122,7 @@ public final class Calibrator {
             + " one that always stays in.");
   }
 
-  /** How many there are is asked for; a simulated bench has none of its own. */
+  /** The number is asked for; a simulated bench has none. */
   private List<Long> capacitors() throws BenchException {
     if (simulated) {
       throw new NobodyException();
@@ -137,7 +137,7 @@ public final class Calibrator {
             .orElseThrow(NobodyException::new);
     int fitted = (int) (thousandths / 1_000);
     if (fitted < 2) {
-      attendant.tell("Nothing to do: a record needs two or more.");
+      attendant.tell("Nothing to do: a record needs at least two capacitors.");
       throw new NobodyException();
     }
     List<Long> off =
@@ -148,8 +148,8 @@ public final class Calibrator {
             "each capacitor can be measured at its own two ends, at the highest frequency of your"
                 + " settings. Number 0 is the smallest.");
     attendant.tell(
-        "What the meter showed reaches the board by .bank in canal-board/calibration.h, smallest first,"
-            + " 0 for what is not fitted, and make flash BOARD=canal-board; then prove again, and do"
+        "Write the values of the meter into .bank of canal-board/calibration.h, smallest first,"
+            + " 0 where none is fitted; make flash BOARD=canal-board; prove again; repeat"
             + " this step --again. Until then the board is off by "
             + off.stream()
                 .map(o -> String.format(Locale.ROOT, "%+.1f", o / 1e3))
@@ -223,7 +223,7 @@ public final class Calibrator {
     return place - shown(place, quantity, index);
   }
 
-  /** What a reference with a normal error would show; each reading has chance of its own. */
+  /** Value of a reference with a normal error; each reading draws its own. */
   private double shown(double value, Quantity quantity, int index) {
     RandomStream chance =
         RandomStream.of(seed, "simulated reference, " + quantity.key() + ", " + index);

@@ -1,6 +1,6 @@
 package org.stopwell.rig.calibration;
 
-/** Nobody answered: the step is left where it is. */
+/** No answer: the step stays as it is. */
 final class NobodyException extends RuntimeException {
   private static final long serialVersionUID = 1L;
 

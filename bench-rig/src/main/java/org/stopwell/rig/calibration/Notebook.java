@@ -4,7 +4,7 @@ import java.util.List;
 
 /**
  * Where every reading that a person took is written down the moment it is complete, so that a step
- * that is broken off goes on with the next reading.
+ * that is interrupted continues with the next reading.
  */
 public interface Notebook {
   /**

@@ -7,7 +7,7 @@ public enum Quantity {
       "ladder",
       "ohm",
       Source.TYPED,
-      "The resistors of the ladder against a reference meter: what the bench takes each for, minus"
+      "The resistors of the ladder against a reference meter: value that the bench uses, minus"
           + " what the meter shows."),
   /** Scale of the stage against a reference length. */
   STAGE_SCALE(
@@ -21,8 +21,8 @@ public enum Quantity {
       "stage_backlash",
       "um",
       Source.TYPED,
-      "The same place from both sides against an indicator: what the indicator shows coming from"
-          + " outside, minus what it shows coming from inside."),
+      "The same place from both sides against an indicator: the indicator approached from"
+          + " outside, minus approached from inside."),
   /** Zero of the stage encoder after each run to the home switch. */
   ENCODER_ZERO(
       "encoder_zero",
@@ -81,7 +81,7 @@ public enum Quantity {
   }
 
   /**
-   * The unit of its readings as it stands at the end of keys.
+   * The unit of its readings, as at the end of keys.
    *
    * @return {@code ohm}, {@code um}, {@code ms} or {@code pf}
    */

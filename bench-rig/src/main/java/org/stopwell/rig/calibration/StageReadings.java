@@ -28,7 +28,7 @@ final class StageReadings {
   /** Kept from either limit of the stage, µm; longer than it takes up its play (assumed). */
   private static final int MARGIN_MICRONS = 500;
 
-  /** How far past a place before it is come to from inside, µm (assumed: more than any play). */
+  /** Travel past a place before it is approached from inside, µm (assumed: more than any play). */
   private static final int PAST_MICRONS = 1_000;
 
   /** Slow enough to watch, µm/s (assumed). */
@@ -121,7 +121,7 @@ final class StageReadings {
           RigFault.REFUSED,
           String.format(
               Locale.ROOT,
-              "stage: it may go from %d to %d µm; %d µm of way at least are needed for a calibration",
+              "stage: range %d to %d µm; a calibration needs at least %d µm of travel",
               room().leastMicrons(),
               room().mostMicrons(),
               LEAST_WAY_MICRONS + 2 * MARGIN_MICRONS));
@@ -129,7 +129,7 @@ final class StageReadings {
     attendant.tell(
         String.format(
             Locale.ROOT,
-            "Set the indicator so that it counts up away from the foramen, with %.1f mm of way.",
+            "Set the indicator to count up away from the foramen, with %.1f mm of range.",
             way() / 1e3));
     return driven;
   }
@@ -150,7 +150,7 @@ final class StageReadings {
     return Math.min(WAY_MICRONS, room().mostMicrons() - room().leastMicrons() - 2 * MARGIN_MICRONS);
   }
 
-  /** Sends the stage to a place from home; where the bench believes the tip to be then, µm. */
+  /** Sends the stage to a place from home; place of the tip by the bench, µm. */
   private int goTo(LinearStage moved, int fromHomeMicrons) throws BenchException {
     long fastest = room().fastestMicronsPerSecond();
     moved.moveTo(fromHomeMicrons, (int) Math.min(fastest, CALM_MICRONS_PER_SECOND));
@@ -164,7 +164,7 @@ final class StageReadings {
   }
 
   private double indicator() {
-    return number("The stage stands. Indicator", "µm");
+    return number("The stage is at rest. Indicator", "µm");
   }
 
   private double number(String question, String unit) {

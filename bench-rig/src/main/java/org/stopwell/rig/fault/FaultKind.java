@@ -1,6 +1,6 @@
 package org.stopwell.rig.fault;
 
-/** What can go wrong between the controller and the file. */
+/** Kinds of fault between the controller and the file. */
 public enum FaultKind {
   /** The cable is pulled. */
   PORT_GONE(Part.LINK, "the cable is pulled: every exchange fails with PORT_GONE"),
@@ -10,27 +10,27 @@ public enum FaultKind {
   SESSION_LOST(Part.LINK, "the board was reset: every exchange fails with SESSION_LOST"),
   /** The line is damaged. */
   BAD_FRAMES(Part.LINK, "the line is damaged: every exchange fails with BAD_FRAMES"),
-  /** The board has taken the power by itself. */
-  WATCHDOG(Part.LINK, "the board has taken the power by itself: exchanges fail with WATCHDOG"),
+  /** The board has cut the motor power by itself. */
+  WATCHDOG(Part.LINK, "the board has cut the motor power by itself: exchanges fail with WATCHDOG"),
   /** The board refuses the scene. */
   MOUNT_REFUSED(
       Part.LINK,
       "another network is mounted, or a switch of the ladder sticks: the board measures its ladder"
           + " and refuses the mount"),
   /** Old readings arrive. */
-  OLD_READINGS(Part.LINK, "the newest reading does not get through; the last one ages"),
-  /** Readings get lost or come twice. */
+  OLD_READINGS(Part.LINK, "no new reading arrives; the last one ages"),
+  /** Readings are lost or come twice. */
   LOST_READINGS(
       Part.LINK,
-      "readings get lost now and then; the one before comes twice",
+      "some readings are lost; the previous one comes twice",
       "share of the readings",
       0.3,
       0,
       1),
-  /** The host stands still. */
-  HOST_STALL(Part.HOST, "the computer of the host stands still once", "ms", 200, 0, 60_000),
+  /** The host stalls. */
+  HOST_STALL(Part.HOST, "the host's computer stalls once", "ms", 200, 0, 60_000),
   /** No new sample comes. */
-  SAMPLES_STOP(Part.SIGNAL, "the front end takes no more samples; the rest of the reading lives"),
+  SAMPLES_STOP(Part.SIGNAL, "the front end takes no more samples; other fields continue"),
   /** The circuit is open. */
   OPEN_CIRCUIT(Part.SIGNAL, "a lead of the measuring circuit breaks"),
   /** The circuit opens and closes. */
@@ -42,21 +42,15 @@ public enum FaultKind {
       0,
       1),
   /** The circuit is short. */
-  SHORT_CIRCUIT(Part.SIGNAL, "the measuring circuit is short", "ohm left", 20, 0, 100),
+  SHORT_CIRCUIT(Part.SIGNAL, "the measuring circuit is shorted", "ohm left", 20, 0, 100),
   /** The front end is saturated. */
-  SATURATED(Part.SIGNAL, "the front end says that its converter is saturated"),
+  SATURATED(Part.SIGNAL, "the front end reports a saturated converter"),
   /** The sample does not change. */
-  FROZEN_SIGNAL(Part.SIGNAL, "samples are counted and stamped on, their values stay"),
+  FROZEN_SIGNAL(Part.SIGNAL, "samples get new numbers and times, but keep their values"),
   /** One channel of the sample does not change. */
-  FROZEN_CHANNEL(Part.SIGNAL, "the value at the highest frequency stays, the others live on"),
+  FROZEN_CHANNEL(Part.SIGNAL, "the value at the highest frequency stays; the others change"),
   /** The signal jumps. */
-  JUMP(
-      Part.SIGNAL,
-      "the impedance at the highest frequency jumps",
-      "what it is multiplied by",
-      0.7,
-      0.01,
-      100),
+  JUMP(Part.SIGNAL, "the impedance at the highest frequency jumps", "factor", 0.7, 0.01, 100),
   /** Noise bursts. */
   NOISE(
       Part.SIGNAL,
@@ -71,17 +65,17 @@ public enum FaultKind {
   DRIFT(Part.SIGNAL, "the scale at the highest frequency drifts", "share per second", 0.01, -1, 1),
   /** Resistance is added. */
   ADDED_RESISTANCE(Part.SIGNAL, "the switches of the ladder wear", "ohm added", 300, 0, 100_000),
-  /** Numbers that cannot be. */
-  NONSENSE(Part.SIGNAL, "numbers outside of what a bench can send"),
-  /** The motor runs when it is told to rest. */
-  RUNS_ON(Part.MOTOR, "the power stays on: the motor goes on as it was last told to turn"),
+  /** Impossible values. */
+  NONSENSE(Part.SIGNAL, "values that no bench can send"),
+  /** The motor runs against the command to rest. */
+  RUNS_ON(Part.MOTOR, "the power stays on: the motor continues with the last command to turn"),
   /** The motor turns the wrong way. */
   REVERSED(Part.MOTOR, "the leads are swapped: the motor turns the wrong way"),
   /** The motor turns too fast. */
   OVERSPEED(
       Part.MOTOR,
-      "the speed loop is lost: the motor turns faster than told",
-      "times the speed told",
+      "the speed loop is lost: the motor turns faster than commanded",
+      "multiple of the commanded speed",
       3,
       1.1,
       10),
@@ -94,26 +88,26 @@ public enum FaultKind {
   /** The speed is measured badly. */
   SPEED_NOISE(
       Part.MOTOR,
-      "the encoder loses and doubles steps",
+      "the encoder loses and duplicates steps",
       "standard deviation of the speed as a share",
       0.3,
       0,
       5),
   /** The supply is low. */
-  LOW_SUPPLY(Part.MOTOR, "the supply sags", "volts left", 2, 0, 100),
+  LOW_SUPPLY(Part.MOTOR, "the supply voltage falls", "volts left", 2, 0, 100),
   /** The emergency stop is pressed. */
   STOP_PRESSED(
-      Part.STOP_LINE, "the emergency stop is pressed, a cover opened, or the wire of either cut"),
+      Part.STOP_LINE, "the emergency stop is pressed, a cover opened, or one of their wires cut"),
   /** The encoder of the truth is broken. */
   BAD_TRUTH(
       Part.TRUTH,
-      "the encoder that tells the true distance leaps to and fro, or stands still",
-      "mm that it leaps; 0: it stands still",
+      "the encoder of the true distance jumps to and fro, or stays",
+      "jump in mm; 0: it stays",
       3,
       0,
       100);
 
-  /** Where a fault sits. */
+  /** Place of a fault. */
   public enum Part {
     /** Between host and board. */
     LINK,
@@ -125,15 +119,15 @@ public enum FaultKind {
     MOTOR,
     /** The emergency-stop line. */
     STOP_LINE,
-    /** What the harness alone sees: the true distance. */
+    /** The true distance, which only the harness sees. */
     TRUTH
   }
 
   /**
-   * How strong a fault is.
+   * Strength of a fault.
    *
    * @param meaning the quantity and its unit
-   * @param usual the value unless told (assumed)
+   * @param usual default (assumed)
    * @param least least value
    * @param most greatest value
    */
@@ -160,7 +154,7 @@ public enum FaultKind {
   }
 
   /**
-   * The word for it in plans.
+   * Its name in plans.
    *
    * @return lower case with underscores
    */
@@ -169,7 +163,7 @@ public enum FaultKind {
   }
 
   /**
-   * Where it sits.
+   * Its place.
    *
    * @return the part
    */
@@ -178,7 +172,7 @@ public enum FaultKind {
   }
 
   /**
-   * What happens.
+   * Description of the event.
    *
    * @return a clause for tables
    */
@@ -187,17 +181,17 @@ public enum FaultKind {
   }
 
   /**
-   * What the strength of an injection means.
+   * Quantity of the strength.
    *
-   * @return the quantity and its limits; an empty meaning for a fault that is there or not
+   * @return the quantity and its limits; an empty meaning for a fault without strength
    */
   public Strength strength() {
     return new Strength(meaning, usual, least, most);
   }
 
   /**
-   * Whether one trial can show it. What changes slowly, or only shifts the scale, looks like
-   * another canal: known-answer trials find it, one trial does not.
+   * Whether one trial can show it. A slow change, or a shift of the scale, looks like another
+   * canal: only known-answer trials find it.
    *
    * @return false for a drift and for worn switches
    */

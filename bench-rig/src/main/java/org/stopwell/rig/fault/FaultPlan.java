@@ -5,7 +5,7 @@ import java.util.List;
 import org.stopwell.rig.random.RandomStream;
 
 /**
- * What goes wrong in a trial. The same for every mount of a bench.
+ * Faults of a trial, identical for every mount of a bench.
  *
  * @param seed seed of what is random in the faults themselves
  * @param injections the faults

@@ -16,8 +16,8 @@ import org.stopwell.rig.time.Pace;
 
 /**
  * Any bench, with the faults of a plan. What a fault does to the motor really happens to the motor
- * behind it, so the truth stays the truth; what it does to a reading is done to the reading alone.
- * Its description says that it has faults, so that no record can be taken for a sound one.
+ * behind it, so the true distance stays exact; a fault of a reading changes the reading only. Its
+ * description says that it has faults, so that no record can be taken for a sound one.
  */
 public final class FaultyBench extends ForwardingBench {
   private static final String LABEL = " with faults";
@@ -84,7 +84,7 @@ public final class FaultyBench extends ForwardingBench {
   }
 
   /**
-   * A time line on which the host stands still when the plan says so.
+   * A time line on which the host stalls by the plan.
    *
    * @param sound the time line without faults
    * @return the time line of a trial on this bench

@@ -15,7 +15,7 @@ public record Injection(
   public enum Since {
     /** From the mount. */
     MOUNT,
-    /** From the first time that the motor is told to turn. */
+    /** From the first command to turn. */
     TURN
   }
 
@@ -56,8 +56,7 @@ public record Injection(
   /**
    * When it begins.
    *
-   * @param firstTurnNs when the motor was first told to turn, ns; the greatest long while it was
-   *     not
+   * @param firstTurnNs time of the first command to turn, ns; the greatest long while it was not
    * @return time since the mount, ns; the greatest long while that is not known
    */
   public long onsetNs(long firstTurnNs) {
@@ -71,8 +70,7 @@ public record Injection(
    * Whether it is so at a time.
    *
    * @param nowNs time since the mount, ns
-   * @param firstTurnNs when the motor was first told to turn, ns; the greatest long while it was
-   *     not
+   * @param firstTurnNs time of the first command to turn, ns; the greatest long while it was not
    * @return true from the start until the end
    */
   public boolean holdsAt(long nowNs, long firstTurnNs) {

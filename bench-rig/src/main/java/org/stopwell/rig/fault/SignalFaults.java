@@ -7,7 +7,7 @@ import org.stopwell.rig.wire.ReadingFields;
 
 /** What faults do to the position signal. */
 final class SignalFaults {
-  /** Mains near its limit, so that it does not stand still against the samples, Hz (assumed). */
+  /** Mains near its limit, so that it drifts against the samples, Hz (assumed). */
   private static final double HUM_HZ = 50.2;
 
   private final RandomStream random;

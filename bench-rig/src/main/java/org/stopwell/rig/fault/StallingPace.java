@@ -7,8 +7,8 @@ import org.stopwell.rig.time.MachineClock;
 import org.stopwell.rig.time.Pace;
 
 /**
- * A time line on which the host stands still, once for each stall of the plan: on a bench in
- * lockstep the line skips, by the clock the host really waits.
+ * A time line on which the host stalls, once for each stall of the plan: on a bench in lockstep the
+ * line skips, by the clock the host really waits.
  */
 final class StallingPace implements Pace {
   private final Pace sound;

@@ -14,7 +14,7 @@ public record StepTable(List<Step> steps) {
    * One place.
    *
    * @param remaining height of the tip above the foramen, m
-   * @param pair what stands between file and lip electrode there
+   * @param pair resistance and capacitance between file and lip clip at this place
    */
   public record Step(double remaining, Pair pair) {}
 

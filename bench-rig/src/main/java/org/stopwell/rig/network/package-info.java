@@ -1,2 +1,2 @@
-/** The resistor network that stands for a tooth: values to buy, switch codes, errors. */
+/** The resistor network in place of a tooth: values to buy, switch codes, errors. */
 package org.stopwell.rig.network;

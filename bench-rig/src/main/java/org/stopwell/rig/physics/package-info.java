@@ -1,2 +1,2 @@
-/** Models of matter in SI units. Nothing here knows of frames, wires or controllers. */
+/** Physical models in SI units. They are independent of frames, wires and controllers. */
 package org.stopwell.rig.physics;

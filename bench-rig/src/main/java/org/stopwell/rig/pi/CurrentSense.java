@@ -13,7 +13,7 @@ final class CurrentSense {
   private final int fullScaleMilliAmps;
   private final byte[] bytes = new byte[3];
 
-  /** A channel whose full scale stands for a current, mA. */
+  /** A channel with a full scale in current, mA. */
   CurrentSense(Pins.Spi converter, int channel, int fullScaleMilliAmps) {
     this.converter = converter;
     this.channel = channel;

@@ -22,9 +22,9 @@ import org.stopwell.rig.bench.BenchException.RigFault;
 
 /**
  * Pins through Pi4J: the kernel's GPIO character device for levels, its file system for PWM and
- * SPI. These work on a Pi 4 and on a Pi 5 alike.
+ * SPI. These work on a Pi 4 and on a Pi 5.
  *
- * <p>The library clamps a duty cycle above 100 %, but silently keeps the old one when it is told a
+ * <p>The library clamps a duty cycle above 100 %, but silently keeps the old one when it is given a
  * negative number or none at all; so the share is judged here.
  */
 public final class Pi4jPins implements Pins {
@@ -157,7 +157,7 @@ public final class Pi4jPins implements Pins {
       pi4j.shutdown();
       buses.shutdown();
     } catch (Pi4JException e) {
-      // There is nobody left to tell. The pull-downs on the board hold what we could not.
+      // No caller is left to report to. The pull-downs on the board keep the pins low.
     }
   }
 }

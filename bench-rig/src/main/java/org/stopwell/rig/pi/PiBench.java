@@ -141,7 +141,7 @@ public final class PiBench implements Bench {
     }
     if (nowNs <= newestNs) {
       throw new BenchException(
-          RigFault.REFUSED, "pi: time " + nowNs + " ns does not come after " + newestNs + " ns");
+          RigFault.REFUSED, "pi: time " + nowNs + " ns is not after " + newestNs + " ns");
     }
     checkWatchdog();
     try {
@@ -165,7 +165,7 @@ public final class PiBench implements Bench {
     if (watchdog) {
       throw new BenchException(
           RigFault.WATCHDOG,
-          "pi: no command for more than " + station.watchdogNs() + " ns, so the power went");
+          "pi: no command for more than " + station.watchdogNs() + " ns; the power was cut");
     }
   }
 

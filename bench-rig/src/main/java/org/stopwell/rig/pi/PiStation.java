@@ -11,28 +11,34 @@ import org.stopwell.core.settings.ParameterTable;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SettingsException;
 
-/** The section {@code pi} of a station file: which pin is wired to what. Checked and immutable. */
+/** The section {@code pi} of a station file: the pin map. Checked and immutable. */
 public final class PiStation {
   private static final String WIRING = "wiring of docs/build-a-bench.md";
 
-  /** Which computer it is. */
+  /** The computer. */
   static final Parameter COMPUTER =
       Parameter.of("computer")
           .choice("pi5", "pi4")
-          .text("Raspberry Pi 4 or 5; they differ in the device behind the PWM pins")
+          .text("Raspberry Pi model, 4 or 5; it sets the device behind the PWM pins.")
           .source("design choice");
 
-  static final Parameter ENABLE = gpio("enable_gpio", "17", "Enable relay of the motor driver");
+  static final Parameter ENABLE = gpio("enable_gpio", "17", "Enable relay of the motor driver.");
   static final Parameter ALIVE =
-      gpio("alive_gpio", "27", "Changes with every command; feeds the monostable at the relay");
-  static final Parameter DIRECTION = gpio("direction_gpio", "22", "Direction; high is backward");
-  static final Parameter BRAKE = gpio("brake_gpio", "23", "Brake; high shorts the motor");
+      gpio(
+          "alive_gpio",
+          "27",
+          "Alive signal to the monostable at the relay; it changes with every command.");
+  static final Parameter DIRECTION = gpio("direction_gpio", "22", "Direction; high: backward.");
+  static final Parameter BRAKE = gpio("brake_gpio", "23", "Brake; high shorts the motor.");
   static final Parameter STOP_LINE =
-      gpio("stop_line_gpio", "24", "Emergency-stop contact to ground, closed while all is well");
+      gpio(
+          "stop_line_gpio",
+          "24",
+          "Emergency-stop contact to ground; closed unless the stop is pressed.");
   static final Parameter RESET =
-      gpio("reset_gpio", "25", "Reset button to ground, closed while it is pressed");
-  static final Parameter ENCODER_A = gpio("encoder_a_gpio", "5", "Channel A of the motor encoder");
-  static final Parameter ENCODER_B = gpio("encoder_b_gpio", "6", "Channel B of the motor encoder");
+      gpio("reset_gpio", "25", "Reset button to ground; closed while pressed.");
+  static final Parameter ENCODER_A = gpio("encoder_a_gpio", "5", "Motor encoder, channel A.");
+  static final Parameter ENCODER_B = gpio("encoder_b_gpio", "6", "Motor encoder, channel B.");
 
   static final List<Parameter> GPIOS =
       List.of(ENABLE, ALIVE, DIRECTION, BRAKE, STOP_LINE, RESET, ENCODER_A, ENCODER_B);
@@ -41,7 +47,7 @@ public final class PiStation {
       Parameter.of("pwm_channel")
           .range("0", "3")
           .initially("0")
-          .text("PWM channel of the motor driver")
+          .text("PWM channel of the motor driver.")
           .source(WIRING);
 
   static final Parameter PWM_FREQUENCY =
@@ -49,21 +55,21 @@ public final class PiStation {
           .unit("Hz")
           .range("100", "100000")
           .initially("20000")
-          .text("Frequency of the PWM")
+          .text("PWM frequency.")
           .source("assumed: above hearing");
 
   static final Parameter SPI_BUS =
       Parameter.of("spi_bus")
           .range("0", "1")
           .initially("0")
-          .text("SPI bus of the converter")
+          .text("SPI bus of the converter.")
           .source(WIRING);
 
   static final Parameter SPI_SELECT =
       Parameter.of("spi_select")
           .range("0", "1")
           .initially("0")
-          .text("Select line of the converter on its bus")
+          .text("Select line of the converter.")
           .source(WIRING);
 
   static final Parameter SPI_CLOCK =
@@ -71,14 +77,14 @@ public final class PiStation {
           .unit("Hz")
           .range("10000", "2000000")
           .initially("1000000")
-          .text("Clock of the converter")
+          .text("Clock of the converter.")
           .source("assumed");
 
   static final Parameter CURRENT_CHANNEL =
       Parameter.of("current_channel")
           .range("0", "7")
           .initially("0")
-          .text("Converter channel of the motor current")
+          .text("Converter channel of the motor current.")
           .source(WIRING);
 
   static final Parameter CURRENT_FULL_SCALE =
@@ -87,7 +93,7 @@ public final class PiStation {
           .range("10", "100000")
           .initially("3300")
           .required()
-          .text("Motor current at the full scale of the converter")
+          .text("Motor current at full scale of the converter.")
           .source("assumed: 1 V per A at a reference of 3.3 V");
 
   static final Parameter TORQUE_PER_AMP =
@@ -96,24 +102,24 @@ public final class PiStation {
           .range("0.0001", "1000")
           .initially("1")
           .required()
-          .text("Torque at the file per ampere of motor current, from the calibration")
-          .source("none: to be measured");
+          .text("Torque at the file per ampere of motor current, from the calibration.")
+          .source("none: measure it");
 
   static final Parameter IDLE_CURRENT =
       Parameter.of("idle_current_ma")
           .unit("mA")
           .range("0", "10000")
           .initially("0")
-          .text("Current of the motor turning freely; taken off before it is made a torque")
-          .source("none: to be measured");
+          .text("Current of the motor without load; subtracted before the torque is computed.")
+          .source("none: measure it");
 
   static final Parameter STEPS_PER_TURN =
       Parameter.of("encoder_steps_per_turn")
           .range("4", "100000")
           .initially("64")
           .required()
-          .text("Steps of the encoder, four to a line, in one turn of the file, gear included")
-          .source("none: from the data sheet of the encoder and the gear");
+          .text("Encoder steps in one turn of the file: four per line, gear included.")
+          .source("none: data sheets of encoder and gear");
 
   static final Parameter FULL_SPEED =
       Parameter.of("full_speed_rpm")
@@ -121,15 +127,17 @@ public final class PiStation {
           .range("10", "50000")
           .initially("1000")
           .required()
-          .text("Speed of the file at full power without load")
-          .source("none: to be measured");
+          .text("Speed of the file at full power without load.")
+          .source("none: measure it");
 
   static final Parameter RELEASE =
       Parameter.of("stop_release_ms")
           .unit("ms")
           .range("10", "5000")
           .initially("100")
-          .text("How long the stop line must be closed without a break before a reset clears it")
+          .text(
+              "Time for which the stop line must be closed without interruption before a "
+                  + "reset clears it.")
           .source("assumed: longer than contacts bounce");
 
   static final Parameter WATCHDOG =
@@ -137,7 +145,7 @@ public final class PiStation {
           .unit("ms")
           .range("10", "1000")
           .initially("100")
-          .text("Time without a command until the power goes")
+          .text("Time without a command after which the motor loses power.")
           .source("assumed: as on the boards");
 
   /** All keys. */
@@ -166,7 +174,8 @@ public final class PiStation {
     return Parameter.of(key)
         .range("4", "27")
         .initially(defaultNumber)
-        .text(text + "; number of the pin (BCM)")
+        .unit("BCM pin")
+        .text(text)
         .source(WIRING);
   }
 
@@ -197,7 +206,7 @@ public final class PiStation {
     return new PiStation(values);
   }
 
-  /** Every key with its value, so that a record can tell what was changed since. */
+  /** Every key with its value, so that a record shows later changes. */
   String setup() {
     return TABLE.parameters().stream()
         .map(p -> p.key() + "=" + p.human(values.get(p)))

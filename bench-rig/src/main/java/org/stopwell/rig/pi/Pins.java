@@ -4,7 +4,7 @@ package org.stopwell.rig.pi;
  * The pins of a computer, as this bench needs them. Nothing above knows which library moves them.
  *
  * <p>One rule makes every start and every end safe: <em>low is safe</em>. Each output is low from
- * the moment it is taken, and low again after {@link #close}; each PWM stands at 0.
+ * the moment it is taken, and low again after {@link #close}; each PWM is 0.
  */
 public interface Pins extends AutoCloseable {
   /** A pin that is driven. */
@@ -27,9 +27,9 @@ public interface Pins extends AutoCloseable {
     boolean high();
 
     /**
-     * Asks to be told of every change, on a thread of the library.
+     * Registers for every change, on a thread of the library.
      *
-     * @param listener told of each new level
+     * @param listener receives each new level
      */
     void onChange(LevelListener listener);
   }
@@ -60,7 +60,7 @@ public interface Pins extends AutoCloseable {
     /**
      * Sends bytes and receives as many.
      *
-     * @param bytes sent, and overwritten with what came back
+     * @param bytes sent, then overwritten by the answer
      */
     void transfer(byte[] bytes);
   }
@@ -68,7 +68,7 @@ public interface Pins extends AutoCloseable {
   /**
    * Takes an output; it is low from now on.
    *
-   * @param name what it is for
+   * @param name its purpose
    * @param gpio its number (BCM)
    * @return the output
    */
@@ -77,16 +77,16 @@ public interface Pins extends AutoCloseable {
   /**
    * Takes an input with its pull-up.
    *
-   * @param name what it is for
+   * @param name its purpose
    * @param gpio its number (BCM)
    * @return the input
    */
   Input input(String name, int gpio);
 
   /**
-   * Takes a PWM channel; it stands at 0 from now on.
+   * Takes a PWM channel; it is 0 from now on.
    *
-   * @param name what it is for
+   * @param name its purpose
    * @param channel its number
    * @param hertz its frequency, Hz
    * @return the channel
@@ -96,7 +96,7 @@ public interface Pins extends AutoCloseable {
   /**
    * Takes a device on a bus.
    *
-   * @param name what it is for
+   * @param name its purpose
    * @param bus number of the bus
    * @param chipSelect number of its select line
    * @param hertz clock, Hz
@@ -104,7 +104,7 @@ public interface Pins extends AutoCloseable {
    */
   Spi spi(String name, int bus, int chipSelect, int hertz);
 
-  /** Everything low, then lets go. Never throws; may be called twice. */
+  /** Sets everything low, then releases it. Never throws; may be called twice. */
   @Override
   void close();
 }

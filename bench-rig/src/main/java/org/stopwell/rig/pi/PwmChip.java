@@ -32,8 +32,7 @@ final class PwmChip {
   }
 
   private static BenchException missing(Path chips, String device, @Nullable Throwable cause) {
-    String message =
-        chips + ": no PWM chip " + device + "; is the pwm overlay switched on in config.txt?";
+    String message = chips + ": no PWM chip " + device + "; add the pwm overlay to config.txt";
     return cause == null
         ? new BenchException(RigFault.PORT_MISSING, message)
         : new BenchException(RigFault.PORT_MISSING, message, cause);

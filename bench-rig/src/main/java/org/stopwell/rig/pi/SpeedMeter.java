@@ -10,7 +10,7 @@ import org.stopwell.rig.pi.QuadratureDecoder.Step;
 final class SpeedMeter {
   private static final int LOOKS = 16;
 
-  /** Without a step for so long the shaft stands still (assumed), ns. */
+  /** Without a step for this long the shaft is at rest (assumed), ns. */
   private static final long STANDSTILL_NS = 100_000_000;
 
   private static final double MILLI_RPM_PER_TURN_PER_NS = 60_000.0 * 1e9;

@@ -124,8 +124,8 @@ public final class Population {
   /** Height and resistance of lateral canals. */
   private static final List<Spread> LATERAL_CANALS =
       List.of(
-          Spread.even(CanalSection.SIDE_CANAL, 0.5, 6, ASSUMED),
-          Spread.logEven(CanalSection.SIDE_CANAL_OHM, 60_000, 1_000_000, ASSUMED));
+          Spread.even(CanalSection.LATERAL_CANAL, 0.5, 6, ASSUMED),
+          Spread.logEven(CanalSection.LATERAL_CANAL_OHM, 60_000, 1_000_000, ASSUMED));
 
   // sizes and tapers of files for measuring, and hands, half of them steady: assumed
   private static final String[] SIZES = {"10", "15", "20"};

@@ -29,9 +29,9 @@ record Spread(
   enum Shape {
     /** Gaussian, drawn again outside of its limits. */
     NORMAL,
-    /** Every value alike. */
+    /** All values equally likely. */
     EVEN,
-    /** Every ratio alike: the logarithm is even. */
+    /** All ratios equally likely: the logarithm is uniform. */
     LOG_EVEN
   }
 

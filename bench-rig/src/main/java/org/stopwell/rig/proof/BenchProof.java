@@ -19,9 +19,9 @@ import org.stopwell.rig.time.IdleLoop;
 import org.stopwell.rig.time.LatenessHistogram;
 
 /**
- * Proves a bench by what it does: it rests when it must, turns as told, and loses its power to a
- * safe stop, to silence and to the emergency stop. Each check mounts a trial of its own, so that
- * one failure does not spoil the next.
+ * Proves a bench by its behaviour: it rests when it must, turns on command, and loses its power to
+ * a safe stop, to silence and to the emergency stop. Each check mounts its own trial, so that one
+ * failure does not spoil the next.
  */
 public final class BenchProof {
   /** Slower than this is rest, milli-rpm (assumed). */
@@ -169,7 +169,7 @@ public final class BenchProof {
 
   /**
    * What a check found that a failure of the bench ended. Silence and a watchdog are what a
-   * computer that stands still brings about as well.
+   * computer that stalls causes as well.
    *
    * @param check its name
    * @param e the failure
@@ -251,30 +251,29 @@ public final class BenchProof {
   private static String lateBench(long periodNs, long[] took) {
     return took[took.length / 2] > periodNs
         ? text(
-            "This computer kept its time, and the boards are too slow for their period of %.0f ms:"
-                + " speed of the line, an adapter that holds frames back.",
+            "This computer kept its time. The boards are too slow for their period of %.0f ms: check the"
+                + " speed of the line and for an adapter that holds frames back.",
             periodNs)
-        : "This computer kept its time, and answers of the bench came late now and then: plugs,"
-            + " cables, an adapter that holds frames back, something else that asks the board.";
+        : "This computer kept its time. Some answers of the bench came late: check plugs,"
+            + " cables, the adapter, and other programs at the board.";
   }
 
   private Finding rest() throws BenchException {
     Drill drill = new Drill(bench, scene(0));
     drill.run(Drive.OFF, 200 * MS);
-    return speed("rest", drill, 0, "The motor is off after a mount and was told to stay off.");
+    return speed("rest", drill, 0, "Motor commanded off after a mount.");
   }
 
   private Finding turn() throws BenchException {
     Drill drill = new Drill(bench, scene(0));
     drill.run(Drive.FORWARD, SPIN_UP_NS);
-    Finding forward = speed("turn", drill, Drill.SPEED_MILLI_RPM, "Told to turn forwards.");
+    Finding forward = speed("turn", drill, Drill.SPEED_MILLI_RPM, "Command: forward.");
     if (forward.outcome() == Outcome.FAIL) {
       return forward;
     }
     drill.run(Drive.OFF, COAST_LIMIT_NS);
     drill.run(Drive.BACKWARD, SPIN_UP_NS);
-    return speed(
-        "turn", drill, -Drill.SPEED_MILLI_RPM, "Told to turn forwards, to rest, and backwards.");
+    return speed("turn", drill, -Drill.SPEED_MILLI_RPM, "Commands: forward, rest, backward.");
   }
 
   private Finding coast() throws BenchException {
@@ -295,7 +294,7 @@ public final class BenchProof {
     bench.safeStop();
     drill.run(Drive.FORWARD, COAST_LIMIT_NS);
     return speed(
-        "safe stop", drill, 0, "After a safe stop the motor was told to turn, and must not.");
+        "safe stop", drill, 0, "Command to turn after a safe stop; the motor must not turn.");
   }
 
   private Finding watchdog() throws BenchException {
@@ -346,9 +345,9 @@ public final class BenchProof {
           Outcome.FAIL,
           "stop line closed",
           "stop line open",
-          how + ", and the bench does not see it.");
+          how + ", but the bench does not detect it.");
     }
-    return speed("emergency stop", drill, 0, how + ", while the motor was told to turn.");
+    return speed("emergency stop", drill, 0, how + ", during a command to turn.");
   }
 
   /** A canal board measures its resistors one by one at every mount, and refuses a bad one. */
@@ -362,7 +361,7 @@ public final class BenchProof {
         String.format(
             Locale.ROOT, "%.1f ohm for %.1f ohm", here.measuredOhms(), here.nominalOhms()),
         String.format(Locale.ROOT, "±%.0f ohm", allowed),
-        "The ladder measured by the bench itself, where the stage stands.");
+        "The ladder, measured by the bench itself at the place of the stage.");
   }
 
   private Drill turning() throws BenchException {
@@ -374,7 +373,7 @@ public final class BenchProof {
 
   private static void needTurning(Drill drill) {
     if (drill.isAtRest()) {
-      throw new NotTriedException("The motor does not turn, so that it cannot be stopped.");
+      throw new NotTriedException("The motor does not turn, so it cannot be stopped.");
     }
   }
 
@@ -404,7 +403,7 @@ public final class BenchProof {
       return Scene.of(
           Map.of(
               "canal",
-              Map.of("kind", "resistors"), // what a board of matter can make
+              Map.of("kind", "resistors"), // what a physical board can make
               "hand",
               Map.of(
                   "start_above_mm",

@@ -5,14 +5,14 @@ package org.stopwell.rig.proof;
  *
  * @param check name of the check
  * @param outcome whether the bench passed it
- * @param measured what was measured, with its unit
+ * @param measured the measured value with its unit
  * @param limit what is allowed, with its unit; empty when there is no limit
- * @param text what was done, in one sentence
+ * @param text the action, in one sentence
  */
 public record Finding(String check, Outcome outcome, String measured, String limit, String text) {
   /** Whether a bench passed a check. */
   public enum Outcome {
-    /** It did what it must. */
+    /** Passed. */
     PASS,
     /** It did not. */
     FAIL,

@@ -11,7 +11,7 @@ import org.stopwell.rig.bench.BenchException;
  * each, by how much its two scales disagree, ladder against stage. That disagreement is what makes
  * a stop error wrong.
  *
- * <p>The appraisers are people, who mount everything anew for each reading; without names they are
+ * <p>The appraisers are people, who mount everything again for each reading; without names they are
  * the mounts, each read several times.
  *
  * @param appraisers names of the people, or of the mounts
@@ -21,7 +21,7 @@ public record GaugeRun(List<String> appraisers, List<List<List<Long>>> nanometre
   /** Places along the canal: the parts of the study, µm short of the foramen. */
   public static final List<Integer> PLACES_MICRONS = List.of(500, 1_000, 2_000, 4_000, 6_000);
 
-  /** The appraisers of a study without people: how often everything is mounted anew. */
+  /** The appraisers of a study without people: number of mounts. */
   public static final List<String> MOUNTS = List.of("mount 1", "mount 2", "mount 3");
 
   /** Readings of each place by each appraiser. */
@@ -45,13 +45,13 @@ public record GaugeRun(List<String> appraisers, List<List<List<Long>>> nanometre
 
   /**
    * Takes the readings and leaves the bench safe. One appraiser after the other goes through all
-   * places, so that nobody has to wait at the bench for the next.
+   * places, so that no person has to wait at the bench for the next.
    *
    * @param bench an open bench
    * @param operator who mounts the file, and moves the stage of a bench that does not drive it
    * @param people names of the people that take part, two or more; none for mounts as appraisers
-   * @param taken told after each reading
-   * @return the readings; without any when nobody did what was asked
+   * @param taken called after each reading
+   * @return the readings; empty when the request was not carried out
    * @throws BenchException when the bench fails
    */
   public static GaugeRun of(Bench bench, Operator operator, List<String> people, Runnable taken)

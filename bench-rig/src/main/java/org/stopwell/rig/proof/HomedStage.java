@@ -6,13 +6,13 @@ import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.LinearStage;
 
 /**
- * Sends the stage that a bench drives to its home switch, once somebody has said that it may move.
- * A bench that has just been switched on knows no place before that, and mounts nothing.
+ * Sends the stage that a bench drives to its home switch, after a person has confirmed that it may
+ * move. A bench that has just been switched on knows no place before that, and mounts nothing.
  */
 public final class HomedStage {
   private static final String CLEAR =
-      "The stage moves by itself from here on, first to its home switch: file out of the canal,"
-          + " nothing on its way, hands away, the emergency stop within reach.";
+      "From here on the stage moves by itself, first to its home switch: file out of the canal,"
+          + " path clear, hands away, emergency stop within reach.";
 
   private HomedStage() {}
 
@@ -21,7 +21,7 @@ public final class HomedStage {
    *
    * @param bench an open bench
    * @param operator who says that all is clear
-   * @return false when there is a stage and nobody says so; nothing has moved then
+   * @return false when there is a stage and nobody confirms; nothing has moved then
    * @throws BenchException when the stage does not find its home
    */
   public static boolean of(Bench bench, Operator operator) throws BenchException {

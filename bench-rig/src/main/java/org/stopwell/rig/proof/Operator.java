@@ -1,6 +1,6 @@
 package org.stopwell.rig.proof;
 
-/** The person at the bench, or nobody. */
+/** The person at the bench, if there is one. */
 @FunctionalInterface
 public interface Operator {
   /** Nobody is there: checks that need a hand are not done. */
@@ -10,7 +10,7 @@ public interface Operator {
    * Asks for something to be done by hand.
    *
    * @param request what to do, in one sentence
-   * @return true once it is done, false when nobody does it
+   * @return true once it is done, false without a person
    */
   boolean asked(String request);
 }

@@ -49,7 +49,7 @@ public final class RestingScene {
   }
 
   /**
-   * The scene. A hand without tremor carries the file there; at a bench of matter the stage does.
+   * The scene. A hand without tremor carries the file there; on a physical bench the stage does.
    *
    * @param remainingMicrons place of the tip short of the foramen, µm, 0 to 8000
    * @param seed seed of the front end's noise
@@ -73,7 +73,7 @@ public final class RestingScene {
   }
 
   /**
-   * The scene that leaves a stage where it is: to ask a bench where it believes the tip to be.
+   * The scene that leaves a stage in place: to read the place of the tip from a bench.
    *
    * @return the scene
    * @throws BenchException never

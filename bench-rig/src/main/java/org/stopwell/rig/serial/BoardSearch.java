@@ -26,7 +26,7 @@ public final class BoardSearch {
    *
    * @param port its name
    * @param board who is there, or null
-   * @param why the cause code when nobody is, empty when somebody is
+   * @param why the cause code when there is no board, else empty
    */
   public record Answer(String port, @Nullable BoardIdentity board, String why) {
     /**

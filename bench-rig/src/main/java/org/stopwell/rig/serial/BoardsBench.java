@@ -54,7 +54,9 @@ public final class BoardsBench implements Bench {
         a.periodNs() + b.periodNs());
   }
 
-  /** The canal board tells position and truth, the drive board turns, feeds and tells the speed. */
+  /**
+   * The canal board reports position and truth; the drive board turns, feeds and reports the speed.
+   */
   @Override
   public List<Lack> lacks() {
     return Stream.concat(
@@ -70,7 +72,8 @@ public final class BoardsBench implements Bench {
       canal.open();
       if (!canal.hasPosition()) {
         throw new BenchException(
-            RigFault.WRONG_IDENTITY, canal.name() + ": this board does not tell where the tip is");
+            RigFault.WRONG_IDENTITY,
+            canal.name() + ": this board does not report the position of the tip");
       }
       drive.open();
       if (!drive.hasMotor()) {

@@ -51,7 +51,7 @@ final class Dialogue {
   private long resent;
   private long ignored;
 
-  /** Waits so many times as long as it is told to, and asks again as often as ever meanwhile. */
+  /** Waits a multiple of the requested time, and repeats requests at the usual rate. */
   Dialogue(Link link, int times) {
     this(link, times, MachineClock::nowNs);
   }
@@ -64,7 +64,7 @@ final class Dialogue {
     again = limit;
   }
 
-  /** A new session: whatever is still under way of an older one will be refused. */
+  /** A new session: late frames of an older session are rejected. */
   void newSession() {
     int before = session;
     session = (int) MachineClock.epochMicros();
@@ -110,14 +110,14 @@ final class Dialogue {
     if (ProgramEnd.hasBegun() && request.message() != Message.SAFE_STOP) {
       throw new BenchException(
           RigFault.REFUSED,
-          "port " + link.name() + ": the program ends, so no " + request.message() + " is sent");
+          "port " + link.name() + ": the program is ending; no " + request.message() + " is sent");
     }
     again = Deadline.in(triesNs, clock);
     heardNs = clock.getAsLong();
     link.write(writer.bytes(), length);
   }
 
-  /** Waits for the answer to what was sent. */
+  /** Waits for the answer to the request. */
   Packet await(Message expected) throws BenchException {
     int quiet = 0;
     int late = 0;
@@ -137,7 +137,7 @@ final class Dialogue {
       if (to > 0) {
         heardNs = clock.getAsLong();
       } else {
-        // While other bytes came nobody waited for this deadline.
+        // While other bytes arrived, this deadline was not waited for.
         long lateNs = Math.min(again.overdueNs(), clock.getAsLong() - heardNs);
         latestNs = Math.max(latestNs, lateNs);
         if (lateNs > triesNs) {
@@ -198,7 +198,8 @@ final class Dialogue {
     return bad == 0
         ? new BenchException(RigFault.NO_ANSWER, what)
         : new BenchException(
-            RigFault.BAD_FRAMES, what + ", but " + bad + " damaged frames; is the speed right?");
+            RigFault.BAD_FRAMES,
+            what + ", but " + bad + " damaged frames; check the speed (--baud)");
   }
 
   private BenchException late(long latestNs) {
@@ -206,7 +207,7 @@ final class Dialogue {
         RigFault.LATE,
         "port "
             + link.name()
-            + ": this computer looked for the answer to "
+            + ": this computer checked late for the answer to "
             + request.message()
             + " up to "
             + latestNs / 1_000_000
@@ -214,7 +215,7 @@ final class Dialogue {
             + (LATE_WAITS + 1)
             + " times; "
             + triesNs / 1_000_000
-            + " ms is allowed. Nothing is said about the board; end other programs");
+            + " ms is allowed. This states nothing about the board; end other programs");
   }
 
   LinkCounts counts() {

@@ -22,7 +22,7 @@ public interface Link {
   /**
    * Sends bytes, all of them.
    *
-   * @param bytes where they stand, from index 0
+   * @param bytes their buffer, from index 0
    * @param length how many
    * @throws BenchException when the line is gone
    */

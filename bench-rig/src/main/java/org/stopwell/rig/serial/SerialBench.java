@@ -169,7 +169,7 @@ public final class SerialBench implements Bench {
       throw new BenchException(
           RigFault.WRONG_IDENTITY,
           name()
-              + ": serial_number is empty, wanted 1 to 32 bytes: a board is known by its serial"
+              + ": serial_number is empty, required 1 to 32 bytes: a board is known by its serial"
               + " number. Give the board one in its calibration.");
     }
     for (TimeBound bound : TimeBound.values()) {
@@ -229,7 +229,7 @@ public final class SerialBench implements Bench {
     }
   }
 
-  /** A board of resistors and capacitors knows no tooth: it is told what to show where. */
+  /** A board of resistors and capacitors knows no tooth: it gets the values by position. */
   private static List<StepTable.Step> steps(Scene scene, BoardIdentity board) {
     return board.mostSteps() > 0 && ToothSteps.areWantedBy(scene)
         ? ToothSteps.of(scene).thinned(board.mostSteps(), STEPS_RAD_PER_S).steps()
@@ -271,7 +271,10 @@ public final class SerialBench implements Bench {
     }
   }
 
-  /** The first half of an exchange: the board gets its command, and works while others are told. */
+  /**
+   * The first half of an exchange: the board gets its command and works while other boards get
+   * theirs.
+   */
   void tell(long nowNs, ControllerOutput command) throws BenchException {
     lock.lock();
     try {
@@ -300,7 +303,7 @@ public final class SerialBench implements Bench {
             RigFault.WATCHDOG,
             "port "
                 + link.name()
-                + ": the board took the power by itself, at the latest at "
+                + ": the board cut the power by itself, at the latest at "
                 + truth.timeNs
                 + " ns; its limit is "
                 + board.watchdogNs()
@@ -347,7 +350,7 @@ public final class SerialBench implements Bench {
     return board != null && board.hasStage();
   }
 
-  /** Whether its board tells where the tip is; false while it is not open. */
+  /** Whether its board reports the position of the tip; false while it is not open. */
   boolean hasPosition() {
     BoardIdentity board = identity;
     return board != null && board.hasPosition();
@@ -414,7 +417,7 @@ public final class SerialBench implements Bench {
     try {
       locked = lock.tryLock(STOP_LOCK_MS, TimeUnit.MILLISECONDS);
       if (!locked) {
-        // Somebody is stuck on the line. Silence makes the board take the power by itself.
+        // Another thread holds the line. Silence makes the board cut the power by itself.
         link.close();
       } else if (identity != null) {
         dialogue.request(Message.SAFE_STOP);
@@ -424,7 +427,7 @@ public final class SerialBench implements Bench {
         }
       }
     } catch (BenchException e) {
-      // The board does not hear us, so its watchdog takes the power; a mount would take it too.
+      // The board does not hear us, so its watchdog cuts the power; a mount would cut it too.
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
       link.close();

@@ -14,9 +14,9 @@ import org.stopwell.rig.time.MachineClock;
 /**
  * A serial port through jSerialComm, 8N1, no flow control.
  *
- * <p>The library reports failure by return values, counts time-outs in steps of 100 ms and goes on
- * calling a vanished port open. So one thread of our own reads, every return value is judged here,
- * and no caller ever waits for the library: not for a read, not for a close.
+ * <p>The library reports failure by return values, counts time-outs in steps of 100 ms and
+ * continues calling a vanished port open. So one thread of our own reads, every return value is
+ * judged here, and no caller ever waits for the library: not for a read, not for a close.
  */
 public final class SerialLink implements Link {
   /** The usual speed, bits per second. */
@@ -34,7 +34,7 @@ public final class SerialLink implements Link {
   private static final int FETCH_LOOKS = 50;
 
   static {
-    // The library closes every port in a shutdown hook of its own, which runs these first.
+    // The library closes every port in its own shutdown hook, which runs these first.
     SerialPort.addShutdownHook(new Thread(ProgramEnd::begin, "before ports close"));
   }
 
@@ -87,13 +87,15 @@ public final class SerialLink implements Link {
     if (errno == ERRNO_ACCESS) {
       return new BenchException(
           RigFault.PORT_DENIED,
-          "port " + name + ": this user may not open it (on Debian: be in the group dialout)");
+          "port "
+              + name
+              + ": no permission to open it; on Debian add the user to the group dialout");
     }
     if (name.startsWith("/") && !Files.exists(Path.of(name))) {
       return new BenchException(RigFault.PORT_MISSING, "port " + name + ": no such port");
     }
     return new BenchException(
-        RigFault.PORT_BUSY, "port " + name + ": held by another program (error " + errno + ")");
+        RigFault.PORT_BUSY, "port " + name + ": in use by another program (error " + errno + ")");
   }
 
   private void readAll(SerialPort from, Inbox into) {

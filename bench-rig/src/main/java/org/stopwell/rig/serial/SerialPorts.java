@@ -10,7 +10,7 @@ public final class SerialPorts {
   private SerialPorts() {}
 
   /**
-   * One port. USB numbers are -1 and texts empty where the system does not tell.
+   * One port. USB numbers are -1 and texts are empty where the system does not report them.
    *
    * @param name what to open
    * @param description what the system calls it

@@ -13,8 +13,8 @@ import org.stopwell.rig.bench.Scene;
  * Feeds the file as the hand of a scene with {@code motion: stage} does: from above the orifice to
  * the passive depth, and further as long as the motor turns.
  *
- * <p>Where the stage must stand is never believed from its steps alone: the canal board counts its
- * own encoder, and what it says must agree.
+ * <p>The place of the stage is never taken from its steps alone: the canal board counts its own
+ * encoder, and both must agree.
  */
 final class StageFeed {
   /** Stage and canal may differ by so much where a trial starts, µm (assumed). */
@@ -56,7 +56,7 @@ final class StageFeed {
     refuse(
         hand.get(HandSection.EMERGENCY_STOP) != 0,
         "hand.emergency_stop_ms",
-        "only 0: the stop line is hit by a person");
+        "only 0: a person presses the emergency stop");
     LinearStage.Status at = stage.status();
     if (!at.homed()) {
       at = stage.home();
@@ -83,7 +83,7 @@ final class StageFeed {
             + (start + off)
             + " µm; limit "
             + AGREEMENT_MICRONS
-            + " µm. Does the canal follow this stage?");
+            + " µm; check the coupling of stage and encoder");
   }
 
   private static void refuse(boolean wrong, String key, String why) throws BenchException {

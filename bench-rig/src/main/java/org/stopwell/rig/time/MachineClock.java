@@ -11,7 +11,7 @@ public final class MachineClock {
   /**
    * Monotonic time.
    *
-   * @return ns on a line with no meaning of its own
+   * @return ns from an arbitrary zero
    */
   public static long nowNs() {
     return System.nanoTime();

@@ -44,7 +44,7 @@ public interface Pace {
    * does not move those after it.
    *
    * @param periodNs the period, ns
-   * @return a pace for physical benches, or to show a virtual one at its own speed
+   * @return a pace for physical benches, or to show a virtual bench in real time
    */
   static Pace realTime(long periodNs) {
     return new RealTimePace(periodNs);

@@ -5,7 +5,7 @@ import java.util.concurrent.locks.LockSupport;
 /**
  * A time line that follows the machine's monotonic clock. Every step has an absolute deadline, so
  * one late step does not move those after it; a step that comes a whole period late is taken at
- * once, and its lateness is told.
+ * once, and its lateness is reported.
  */
 final class RealTimePace implements Pace {
   /** The scheduler wakes a thread late by about this much; the rest is spent spinning. */

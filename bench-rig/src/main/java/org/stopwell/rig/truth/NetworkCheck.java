@@ -142,7 +142,7 @@ final class NetworkCheck {
               + Math.round(ohms(there, microns))
               + " Ω at "
               + lowestHz
-              + " Hz, and the bench measures "
+              + " Hz, but the bench measures "
               + Math.round(measured)
               + " Ω, for "
               + (nowNs - againstSinceNs) / 1_000_000

@@ -21,8 +21,8 @@ import org.stopwell.rig.bench.Truth;
  * network of resistors agree with the raw impedance. It is never compared with what the controller
  * reads.
  *
- * <p>A bench whose file is fed by a model or by a stage of its own must keep to the scene. Where a
- * person feeds it, start and pauses are the person's.
+ * <p>A bench whose file is fed by a model or by its own stage must follow the scene. Where a person
+ * feeds it, start and pauses are the person's.
  */
 public final class TruthCheck {
   /** The truth may differ by so much from where a scene starts, µm (assumed: as for a stage). */
@@ -55,7 +55,7 @@ public final class TruthCheck {
   /** A machine feeds a turning file within this time, beyond its own reaction, ns (assumed). */
   private static final long FEEDS_WITHIN_NS = 1_000_000_000;
 
-  /** Near the end of the travel a file may stand although it turns, µm (assumed). */
+  /** Near the end of the travel a file can rest although it turns, µm (assumed). */
   private static final int END_MICRONS = -1_500;
 
   private final int lengthMicrons;
@@ -134,7 +134,7 @@ public final class TruthCheck {
       throw bad(
           "after the mount it is "
               + mm(truth.remainingMicrons)
-              + ", and the scene starts at "
+              + ", but the scene starts at "
               + mm(startMicrons)
               + "; limit ± "
               + mm(START_MICRONS));
@@ -148,7 +148,7 @@ public final class TruthCheck {
    * Looks at the truth after an exchange.
    *
    * @param nowNs time of the exchange, ns since the mount
-   * @param command what the motor was told
+   * @param command command to the motor
    * @param in what the bench measured, before any controller has seen it
    * @param truth the bench's
    * @throws BenchException {@code BAD_TRUTH} when it cannot be
@@ -260,9 +260,9 @@ public final class TruthCheck {
   static BenchException bad(String why) {
     return new BenchException(
         RigFault.BAD_TRUTH,
-        "the true distance cannot be: "
+        "impossible true distance: "
             + why
-            + ". See to the encoder of the bench that tells it, and prove the bench again");
+            + "; check the encoder of the true distance and prove the bench again");
   }
 
   static String mm(long microns) {

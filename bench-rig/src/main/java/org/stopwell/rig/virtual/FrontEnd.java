@@ -12,7 +12,7 @@ import org.stopwell.rig.random.RandomStream;
 /**
  * The measuring front end: it samples the circuit at even times, adds noise, hum and error of
  * scale, rounds to mΩ, and delivers every sample after a delay. As an outside locator it shows the
- * distance in steps, at a rate of its own, and says that it has no contact while the tip is dry.
+ * distance in steps, at its own rate, and reports no contact while the tip is dry.
  */
 final class FrontEnd {
   /** A frame holds mΩ in 31 bits: a part beyond this is given as this, Ω. */

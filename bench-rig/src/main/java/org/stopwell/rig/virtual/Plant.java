@@ -19,7 +19,7 @@ public final class Plant {
   /** Step of the models, ns. */
   public static final long TICK_NS = 1_000_000;
 
-  /** The motor side takes the power by itself after this silence of the host, ns. */
+  /** The motor side cuts the power by itself after this silence of the host, ns. */
   public static final long WATCHDOG_NS = 100_000_000;
 
   private static final double TICK_S = TICK_NS * 1e-9;
@@ -50,7 +50,7 @@ public final class Plant {
   private boolean powerCut;
 
   /**
-   * Mounts a scene: the file stands above the orifice, the motor is off, time is 0.
+   * Mounts a scene: the file is above the orifice, the motor is off, time is 0.
    *
    * @param scene what to mount
    */
@@ -74,7 +74,7 @@ public final class Plant {
    *
    * @param toNs time since the scene was mounted, ns, ascending; models stand at the last whole
    *     tick
-   * @param order what the motor shall do from the time of the last call on
+   * @param order command to the motor since the last call
    */
   public void advance(long toNs, ControllerOutput order) {
     ordered = order.drive;

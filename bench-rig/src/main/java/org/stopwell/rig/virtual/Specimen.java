@@ -320,7 +320,7 @@ public final class Specimen {
   }
 
   /**
-   * Whether fluid stands in the chamber.
+   * Whether there is fluid in the chamber.
    *
    * @return true when current can leave around the canal
    */

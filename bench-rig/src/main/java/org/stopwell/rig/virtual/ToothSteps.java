@@ -15,7 +15,7 @@ import org.stopwell.rig.physics.canal.MeasuringCircuit;
 
 /**
  * What a network must show by position to be taken for the tooth of a scene by who looks at
- * magnitudes at the lowest and the highest frequency: the same magnitudes, and phases of its own.
+ * magnitudes at the lowest and the highest frequency: the same magnitudes, with different phases.
  */
 public final class ToothSteps {
   private static final int EACH_MICRONS = 50;

@@ -10,7 +10,7 @@ import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
 
-/** A {@link Plant} in lockstep with the host: bench time goes on only during an exchange. */
+/** A {@link Plant} in lockstep with the host: bench time advances only during an exchange. */
 public final class VirtualBench implements Bench {
   private final long periodNs;
   private final Truth truth = new Truth();
@@ -56,8 +56,7 @@ public final class VirtualBench implements Bench {
     }
     if (toNs <= nowNs) {
       throw new BenchException(
-          RigFault.REFUSED,
-          "virtual bench: time " + toNs + " ns does not come after " + nowNs + " ns");
+          RigFault.REFUSED, "virtual bench: time " + toNs + " ns is not after " + nowNs + " ns");
     }
     nowNs = toNs;
     mounted.advance(toNs, command);

@@ -3,7 +3,7 @@ package org.stopwell.rig.wire;
 import static org.stopwell.rig.wire.Message.IDENTITY;
 
 /**
- * Who a board is and what it can do: {@link Message#IDENTITY} as a record.
+ * Identity and abilities of a board: {@link Message#IDENTITY} as a record.
  *
  * @param protocol version of the protocol that it speaks
  * @param board what sort of board it is
@@ -14,7 +14,7 @@ import static org.stopwell.rig.wire.Message.IDENTITY;
  * @param simulated whether readings come from a model
  * @param lockstep whether board time waits for the exchanges
  * @param hasTruth whether the true fields of a reading are filled
- * @param hasPosition whether a reading tells where the tip is
+ * @param hasPosition whether a reading contains the position of the tip
  * @param hasMotor whether there is a motor
  * @param hasStage whether there is a stage
  * @param mostSteps how long a table of steps it takes; 0 when it takes none

@@ -49,8 +49,7 @@ public final class Cobs {
   }
 
   /**
-   * Undoes the stuffing. It may work in place, because what it writes never overtakes what it
-   * reads.
+   * Undoes the stuffing. It may work in place, because writing never overtakes what it reads.
    *
    * @param from stuffed bytes without their closing zero
    * @param length how many of them

@@ -10,12 +10,12 @@ import java.util.List;
  * @param max greatest value of a code, most bytes of a text, most entries of a list; 0 for plain
  *     numbers
  * @param unit the unit, empty where there is none
- * @param text what it means, in one sentence
+ * @param text its meaning, in one sentence
  * @param words the words of a code, in the order of their numbers
  */
 public record Field(String name, Kind kind, int max, String unit, String text, List<String> words) {
 
-  /** How a field is laid out. Numbers stand low byte first; signed ones are two's complement. */
+  /** Layout of a field. Numbers have the low byte first; signed ones are two's complement. */
   public enum Kind {
     /** One byte, the number of a word. */
     CODE(1),
@@ -89,7 +89,7 @@ public record Field(String name, Kind kind, int max, String unit, String text, L
   }
 
   /**
-   * Whether a number may stand in this field.
+   * Whether a number is valid in this field.
    *
    * @param value the number; for a text or a list, its length
    * @return true within the limits of the kind and of this field

@@ -5,7 +5,7 @@ import java.nio.ByteOrder;
 import java.util.zip.CRC32C;
 
 /**
- * Finds frames in a stream of bytes, whatever stands between them. It holds at most one frame, so a
+ * Finds frames in a stream of bytes, with any bytes between them. It holds at most one frame, so a
  * flood cannot make it grow; after damage the next zero is a fresh start, so at most the damaged
  * frame and the one it ran into are lost.
  */
@@ -51,7 +51,7 @@ public final class FrameReader {
    * Takes one byte.
    *
    * @param b the byte
-   * @return true when it closed a good frame, which then stands in {@link #packet()}
+   * @return true when it closed a good frame, which is then in {@link #packet()}
    */
   public boolean take(byte b) {
     if (b != 0) {

@@ -22,7 +22,7 @@ public final class FrameWriter {
   private final byte[] frame = new byte[MAX_FRAME_BYTES];
   private final CRC32C crc = new CRC32C();
 
-  /** A writer with buffers of its own. */
+  /** A writer with its own buffers. */
   public FrameWriter() {}
 
   /**
@@ -43,7 +43,7 @@ public final class FrameWriter {
   }
 
   /**
-   * Where the newest frame stands.
+   * Buffer of the newest frame.
    *
    * @return a reused array
    */

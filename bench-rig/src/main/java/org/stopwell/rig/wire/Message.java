@@ -20,20 +20,20 @@ import org.stopwell.core.frame.Trust;
 import org.stopwell.rig.bench.FileCondition;
 import org.stopwell.rig.wire.Field.Kind;
 
-/** The table of messages: the one place that says what goes over the wire. */
+/** The table of messages: the only definition of what goes over the wire. */
 public enum Message {
   /** Opens a session. */
   HELLO(
       0x01,
       true,
-      "Opens a session. The motor goes off, nothing is mounted any more, and every other session"
-          + " ends. Answered by IDENTITY, whatever the version.",
+      "Opens a session. The motor goes off, nothing is mounted, and any other session ends."
+          + " Answered by IDENTITY, whatever the version.",
       number("protocol", Kind.U16, "", "Version that the host speaks.")),
-  /** Asks how the board is. */
+  /** Asks for the status of the board. */
   HEARTBEAT(
       0x02,
       true,
-      "Asks how the board is. It does not keep the motor on. Answered by STATUS.",
+      "Asks for the status of the board. It does not keep the motor on. Answered by STATUS.",
       number("now_ns", Kind.I64, "ns", "Time of the host since the mount, for the record.")),
   /** Begins a mount. */
   MOUNT_BEGIN(
@@ -41,44 +41,47 @@ public enum Message {
       true,
       "Begins the description of one trial. The motor goes off. Answered by OK.",
       number("seed", Kind.I64, "", "Seed of everything random in the trial."),
-      number("values", Kind.U16, "", "How many MOUNT_VALUE follow."),
-      number("steps", Kind.U16, "", "How many MOUNT_STEP follow them; 0 is no table of steps.")),
+      number("values", Kind.U16, "", "Number of MOUNT_VALUE that follow."),
+      number(
+          "steps", Kind.U16, "", "Number of MOUNT_STEP that follow them; 0: no table of steps.")),
   /** One value of a mount. */
   MOUNT_VALUE(
       0x04,
       true,
-      "One value of the trial: value × 10^-decimals in the unit that ends the key. Answered by OK"
-          + " or REFUSED.",
+      "One value of the trial: value × 10^-decimals, in the unit at the end of the key. Answered by"
+          + " OK or REFUSED.",
       string("key", 64, "Section and name, such as canal.length_mm."),
       choice(
           "decimals",
           List.of("0", "1", "2", "3", "4", "5", "6", "7", "8", "9"),
-          "Decimals of the unit that the value holds."),
-      number("value", Kind.I64, "", "The value; for a word, its place in the list of words."),
-      string("word", 40, "The word chosen, or true or false; empty for a number.")),
+          "Decimals of the value, in its unit."),
+      number("value", Kind.I64, "", "The value; for a word, its index in the list of words."),
+      string("word", 40, "Chosen word, or true or false; empty for a number.")),
   /** One step of the table of a mount. */
   MOUNT_STEP(
       0x0C,
       true,
-      "One step of the table by position, from past the foramen upwards; between two steps the board"
-          + " goes in a straight line. It makes of both values the nearest that its own parts have."
+      "One step of the table by position, in ascending order from past the foramen. Between two"
+          + " steps the board interpolates linearly. It uses the nearest values that its parts give."
           + " Answered by OK or REFUSED.",
-      number("remaining_microns", Kind.I32, "µm", "Tip to foramen, more than in the step before."),
-      number("resistance_ohms", Kind.U16, "Ω", "Resistance between file and lip electrode there."),
-      number("capacitance_picofarads", Kind.U16, "pF", "Capacitance across it there.")),
+      number(
+          "remaining_microns", Kind.I32, "µm", "Tip to foramen, greater than in the step before."),
+      number("resistance_ohms", Kind.U16, "Ω", "Resistance between file and lip clip."),
+      number("capacitance_picofarads", Kind.U16, "pF", "Capacitance in parallel.")),
   /** Ends a mount. */
   MOUNT_END(
       0x05,
       true,
-      "Ends the description. The board prepares the trial; its time stands at 0 and the motor is"
-          + " off. Answered by READING or REFUSED."),
+      "Ends the description. The board prepares the trial; its time is 0 and the motor is off."
+          + " Answered by READING or REFUSED."),
   /** One command, answered by one reading. */
   EXCHANGE(
       0x06,
       true,
-      "What the motor shall do from the last exchange on, and up to when. Answered by READING.",
-      number("now_ns", Kind.I64, "ns", "Time since the mount, more than in the last one."),
-      choice("drive", names(Drive.values()), "What the motor shall do."),
+      "Command to the motor since the last exchange, and the end of that interval. Answered by"
+          + " READING.",
+      number("now_ns", Kind.I64, "ns", "Time since the mount, greater than in the last one."),
+      choice("drive", names(Drive.values()), "Command to the motor."),
       number("speed_milli_rpm", Kind.I32, "milli-rpm", "Speed at the file, never negative."),
       number(
           "torque_limit_micro_newton_metres",
@@ -92,10 +95,10 @@ public enum Message {
           Kind.I32,
           "µm",
           "The controller's reading: tip to foramen, positive short of it."),
-      choice("trust", names(Trust.values()), "How far the reading may be believed."),
-      choice("cause", names(Cause.values()), "Why trust is not full."),
-      choice("reason", names(Reason.values()), "Why the controller is in its state.")),
-  /** Takes the power from the motor. */
+      choice("trust", names(Trust.values()), "Trust in the reading."),
+      choice("cause", names(Cause.values()), "Cause of lost trust."),
+      choice("reason", names(Reason.values()), "Reason for the state.")),
+  /** Cuts the motor power. */
   SAFE_STOP(
       0x07,
       true,
@@ -106,43 +109,48 @@ public enum Message {
       0x08,
       true,
       "Sends the stage to its home switch: fast until the switch opens, a little further, then slowly"
-          + " forward until it closes; there it counts from 0. Answered by STAGE at once, not at the"
-          + " end."),
+          + " forward until it closes. The count starts at 0 there. Answered by STAGE at once, not at"
+          + " the end."),
   /** Sends the stage to a place. */
   STAGE_MOVE(
       0x09,
       true,
-      "Sends the stage to a place. It arrives there moving forward, whatever the way. Answered by"
-          + " STAGE at once, not at the end.",
-      number("position_microns", Kind.I32, "µm", "Where to, from home; positive is forward."),
-      number("speed_microns_per_second", Kind.U32, "µm/s", "How fast, above 0.")),
+      "Sends the stage to a place. It always arrives moving forward. Answered by STAGE at once, not"
+          + " at the end.",
+      number("position_microns", Kind.I32, "µm", "Place from home; positive: forward."),
+      number("speed_microns_per_second", Kind.U32, "µm/s", "Speed, above 0.")),
   /** Stops the stage. */
-  STAGE_STOP(0x0A, true, "Brings the stage to rest. Answered by STAGE."),
-  /** Asks how the stage is. */
+  STAGE_STOP(0x0A, true, "Stops the stage. Answered by STAGE."),
+  /** Asks for the state of the stage. */
   STAGE_ASK(0x0B, true, "Asks whether the stage is still busy. Answered by STAGE."),
-  /** Who the board is. */
+  /** Identity of the board. */
   IDENTITY(
       0x81,
       false,
-      "Who the board is and what it can do.",
+      "Identity and abilities of the board.",
       number("protocol", Kind.U16, "", "Version that the board speaks."),
-      string("board", 24, "What sort of board it is."),
-      string("serial_number", 32, "Identity of this one board; it stays the same on every port."),
+      string("board", 24, "Kind of board."),
+      string("serial_number", 32, "Serial number of this board; the same on every port."),
       string("firmware", 32, "Name of the firmware."),
-      string("firmware_version", 16, "Its version; empty when it cannot tell."),
-      string("firmware_hash", 40, "Hash of what really runs; empty when it cannot tell."),
-      flag("simulated", "Whether readings come from a model rather than from matter."),
+      string("firmware_version", 16, "Version of the firmware; empty when unknown."),
+      string(
+          "firmware_hash",
+          40,
+          "Hash of the running program and its calibration; empty when unknown."),
+      flag("simulated", "Whether readings come from a model instead of hardware."),
       flag("lockstep", "Whether board time waits for the exchanges."),
       flag("has_truth", "Whether the true_ fields of READING are filled."),
-      flag("has_position", "Whether READING tells where the tip is."),
-      flag("has_motor", "Whether there is a motor that obeys EXCHANGE."),
-      flag("has_stage", "Whether there is a stage that obeys the STAGE requests."),
+      flag("has_position", "Whether READING contains the position of the tip."),
+      flag("has_motor", "Whether a motor obeys EXCHANGE."),
+      flag("has_stage", "Whether a stage obeys the STAGE requests."),
+      number("most_steps", Kind.U16, "", "Greatest number of MOUNT_STEP; 0: none."),
+      number("period_ns", Kind.U32, "ns", "Control period of the board."),
       number(
-          "most_steps", Kind.U16, "", "How many MOUNT_STEP it has room for; 0 when it takes none."),
-      number("period_ns", Kind.U32, "ns", "Control period that the board is made for."),
-      number(
-          "watchdog_ns", Kind.I64, "ns", "Board time without EXCHANGE until the motor goes off."),
-      number("silence_ns", Kind.I64, "ns", "Time by the board's own clock until it does.")),
+          "watchdog_ns",
+          Kind.I64,
+          "ns",
+          "Board time without EXCHANGE after which the motor goes off."),
+      number("silence_ns", Kind.I64, "ns", "The same, by the board's own clock.")),
   /** Done. */
   OK(0x82, false, "Done."),
   /** The board cannot make this trial. */
@@ -150,29 +158,28 @@ public enum Message {
       0x83,
       false,
       "The board cannot make this trial. Nothing is mounted.",
-      string("key", 64, "The key that cannot be, empty when it is not one key."),
-      string("why", 120, "A sentence with value, limit and unit.")),
-  /** What the controller may know, and what was so. */
+      string("key", 64, "The refused key; empty when it is not a single key."),
+      string("why", 120, "Sentence with value, limit and unit.")),
+  /** Input of the controller, and truth for the harness. */
   READING(
       0x84,
       false,
-      "What the controller may know at board time time_ns; the true_ fields are for the harness"
-          + " alone.",
+      "Input of the controller at board time time_ns. The true_ fields are for the harness only.",
       number("time_ns", Kind.I64, "ns", "Board time since the mount."),
-      flag("watchdog", "The board has taken the power by itself since the mount."),
-      choice("position_kind", names(PositionKind.values()), "Which position fields are meant."),
+      flag("watchdog", "The board has cut the motor power by itself since the mount."),
+      choice("position_kind", names(PositionKind.values()), "Valid position fields."),
       number(
           "sample_sequence",
           Kind.I64,
           "",
-          "Counts samples, not exchanges; with an outside locator, the updates of its display."),
+          "Number of the sample, not of the exchange; with an outside locator, number of the display update."),
       number("sample_time_ns", Kind.I64, "ns", "Board time at which the sample was taken."),
       list("frequency_hz", ControllerInput.MAX_FREQUENCIES, "Hz", "Frequencies, ascending."),
       list(
           "z_real_milli_ohms",
           ControllerInput.MAX_FREQUENCIES,
           "mΩ",
-          "Real part of the impedance from file to lip electrode, per frequency."),
+          "Real part of the impedance from file to lip clip, per frequency."),
       list(
           "z_imag_milli_ohms",
           ControllerInput.MAX_FREQUENCIES,
@@ -195,53 +202,53 @@ public enum Message {
       number("torque_micro_newton_metres", Kind.I32, "µN·m", "Torque from the motor current."),
       number("current_milli_amps", Kind.I32, "mA", "Motor current."),
       number("supply_milli_volts", Kind.I32, "mV", "Motor supply; 0 when it is not measured."),
-      flag("demand", "The operator asks for motion; 1 without a pedal."),
+      flag("demand", "The operator demands motion; 1 without a pedal."),
       flag("stop_line", "The emergency-stop line is open."),
       flag(
           "reset",
           "The operator holds the reset. Only a change from 0 to 1 after the stop line has closed counts."),
-      choice("stage", names(Stage.values()), "The stage of work that the operator has chosen."),
-      number("link_age_ns", Kind.I64, "ns", "Age of what stands in this answer; 0 when fresh."),
+      choice("stage", names(Stage.values()), "Stage of work chosen by the operator."),
+      number("link_age_ns", Kind.I64, "ns", "Age of the content of this answer; 0 when fresh."),
       number("true_remaining_microns", Kind.I32, "µm", "True distance, or the stage encoder's."),
       number("true_speed_milli_rpm", Kind.I32, "milli-rpm", "True speed, or the motor encoder's."),
       number("true_torque_micro_newton_metres", Kind.I32, "µN·m", "True torque on the file."),
       number("true_fluid_level_microns", Kind.I32, "µm", "Fluid level above the foramen."),
-      flag("true_chamber_wet", "Fluid stands in the chamber."),
+      flag("true_chamber_wet", "There is fluid in the chamber."),
       flag("true_stop_line", "The emergency-stop contact holds the motor off."),
-      choice("true_file", names(FileCondition.values()), "Whether the file is whole.")),
-  /** How the board is. */
+      choice("true_file", names(FileCondition.values()), "Condition of the file.")),
+  /** Status of the board. */
   STATUS(
       0x85,
       false,
-      "How the board is.",
+      "Status of the board.",
       number("time_ns", Kind.I64, "ns", "Board time since the mount."),
       flag("mounted", "A trial is mounted."),
       flag("motor_on", "The motor has power now."),
-      flag("watchdog", "The board has taken the power by itself since the mount."),
+      flag("watchdog", "The board has cut the motor power by itself since the mount."),
       number("frames_good", Kind.U32, "", "Good frames received since power-up."),
       number("frames_bad", Kind.U32, "", "Damaged frames received since power-up."),
-      number("frames_refused", Kind.U32, "", "Good frames that were not obeyed.")),
+      number("frames_refused", Kind.U32, "", "Good frames that the board did not obey.")),
   /** The board does not obey. */
   ERROR(
       0x86,
       false,
-      "The board does not obey this request. When the request was of the open session, the motor"
-          + " goes off; a request of any other session changes nothing.",
-      choice("code", names(Refusal.values()), "Why."),
-      string("why", 120, "A sentence for people.")),
-  /** How the stage is. */
+      "The board does not obey this request. The motor goes off if the request was of the open"
+          + " session; a request of any other session changes nothing.",
+      choice("code", names(Refusal.values()), "Reason."),
+      string("why", 120, "Sentence for people.")),
+  /** State of the stage. */
   STAGE(
       0x87,
       false,
-      "How the stage is.",
-      choice("state", names(StageState.values()), "What it does, or why it does nothing."),
-      flag("homed", "It knows where it is."),
+      "State of the stage.",
+      choice("state", names(StageState.values()), "Activity, or reason for rest."),
+      flag("homed", "The stage knows its place."),
       flag("at_home", "The home switch is open."),
       flag("at_far_limit", "The far limit switch is open."),
-      number("position_microns", Kind.I32, "µm", "Where it is, from home; positive is forward."),
-      number("least_microns", Kind.I32, "µm", "The nearest place it may be sent to."),
-      number("most_microns", Kind.I32, "µm", "The furthest."),
-      number("fastest_microns_per_second", Kind.U32, "µm/s", "The fastest it may be sent."));
+      number("position_microns", Kind.I32, "µm", "Present place from home; positive: forward."),
+      number("least_microns", Kind.I32, "µm", "Least place that it accepts."),
+      number("most_microns", Kind.I32, "µm", "Greatest place that it accepts."),
+      number("fastest_microns_per_second", Kind.U32, "µm/s", "Greatest speed that it accepts."));
 
   private static final @Nullable Message[] BY_CODE = byCode();
 
@@ -279,7 +286,7 @@ public enum Message {
   }
 
   /**
-   * Who sends it.
+   * Whether the host sends it.
    *
    * @return true for the host, false for the board
    */
@@ -288,7 +295,7 @@ public enum Message {
   }
 
   /**
-   * What it does.
+   * Effect of the message.
    *
    * @return sentences for the protocol page
    */
@@ -306,7 +313,7 @@ public enum Message {
   }
 
   /**
-   * Where a field stands. Callers look it up once, so that a misspelt name fails at start-up.
+   * Index of a field. Callers look it up once, so that a misspelt name fails at start-up.
    *
    * @param name the field's name
    * @return its place from 0

@@ -155,7 +155,7 @@ public final class Packet {
    * Sets a list.
    *
    * @param field place of the field
-   * @param values where its entries stand
+   * @param values buffer of its entries
    * @param length how many of them
    * @return this packet
    * @throws IllegalArgumentException when the list is too long for the field

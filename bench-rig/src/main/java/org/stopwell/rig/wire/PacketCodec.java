@@ -46,7 +46,7 @@ final class PacketCodec {
   }
 
   /**
-   * Cuts between characters, never inside of one: UTF-8 goes on with bytes of the form 10xxxxxx.
+   * Cuts between characters, never inside of one: UTF-8 continues with bytes of the form 10xxxxxx.
    */
   private static int fit(byte[] utf8, int max) {
     int length = Math.min(utf8.length, max);

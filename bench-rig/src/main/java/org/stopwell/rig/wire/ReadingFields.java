@@ -40,7 +40,7 @@ public final class ReadingFields {
   private static final int TRUE_STOP_LINE = READING.index("true_stop_line");
   private static final int TRUE_FILE = READING.index("true_file");
 
-  /** A real part from here on stands for an open circuit, mΩ. */
+  /** A real part from here on means an open circuit, mΩ. */
   public static final int OPEN_MILLI_OHMS = 2_000_000_000;
 
   private ReadingFields() {}
@@ -87,7 +87,7 @@ public final class ReadingFields {
    * @param packet receives the fields
    * @param watchdog whether the board has taken the power by itself since the mount
    * @param in what the controller may know
-   * @param truth what was so; its time is the time of the reading
+   * @param truth the truth; its time is the time of the reading
    */
   public static void put(Packet packet, boolean watchdog, ControllerInput in, Truth truth) {
     packet
@@ -165,7 +165,7 @@ public final class ReadingFields {
   }
 
   /**
-   * Reads what was so.
+   * Reads the truth.
    *
    * @param packet a reading
    * @param truth overwritten

@@ -9,7 +9,7 @@ public enum Refusal {
   /** There is no trial mounted. */
   NOT_MOUNTED("`EXCHANGE` came while no trial is mounted."),
   /** A value cannot be, such as time that goes backwards. */
-  BAD_VALUE("A value is impossible: `now_ns` does not ascend."),
+  BAD_VALUE("Impossible value: `now_ns` does not increase."),
   /** The board does not know this message, or not at this moment. */
   BAD_ORDER(
       "The board does not know the message, has no stage for a `STAGE_` message, or expects another"
@@ -17,7 +17,7 @@ public enum Refusal {
           + " `MOUNT_BEGIN` announced."),
   /** The board itself has failed. */
   BROKEN(
-      "The board has found a fault in itself, such as a calibration that was never written. The"
+      "The board found a fault of its own, such as a missing calibration. The"
           + " emulated board and the two boards of this repository do not send it.");
 
   private final String text;

@@ -5,11 +5,11 @@ import static org.stopwell.rig.wire.Message.STAGE;
 /**
  * How a stage is: {@link Message#STAGE} as a record.
  *
- * @param state what it does, or why it does nothing
- * @param homed whether it knows where it is
+ * @param state activity, or reason for rest
+ * @param homed whether its place is known
  * @param atHome whether the home switch is open
  * @param atFarLimit whether the far limit switch is open
- * @param positionMicrons where it is, from home, positive is forward, µm
+ * @param positionMicrons place from home, positive: forward, µm
  * @param leastMicrons the nearest place it may be sent to, µm
  * @param mostMicrons the furthest, µm
  * @param fastestMicronsPerSecond the fastest it may be sent, µm/s

@@ -2,17 +2,17 @@ package org.stopwell.rig.wire;
 
 /** What the stage does, or why it does nothing. The order is part of the wire contract. */
 public enum StageState {
-  /** It has not been told to move since the reset. */
+  /** No move was requested since the reset. */
   RESTING,
   /** It seeks its home switch: still busy. */
   HOMING,
   /** It moves to a place: still busy. */
   MOVING,
-  /** It stands where it was sent, or at home. */
+  /** At its target, or at home. */
   ARRIVED,
-  /** It was told to stop. */
+  /** It was stopped by a request. */
   STOPPED,
-  /** Refused: it does not know where it is, so it must go home first. */
+  /** Refused: its place is unknown, so it must go home first. */
   NOT_HOMED,
   /** Refused: it is still busy. */
   BUSY,
@@ -34,7 +34,7 @@ public enum StageState {
   /**
    * Whether the stage moves now.
    *
-   * @return true while a movement is under way
+   * @return true during a movement
    */
   public boolean busy() {
     return this == HOMING || this == MOVING;

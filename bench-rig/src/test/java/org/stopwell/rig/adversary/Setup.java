@@ -49,7 +49,7 @@ record Setup(
     Canal canal = CANALS.computeIfAbsent(policy, p -> new Canal(p.hertz()));
     Map<String, Object> ofStage = new LinkedHashMap<>(STAGES.get(stage));
     Map<String, Map<String, Object>> written = new LinkedHashMap<>();
-    written.put("file", Map.of("size", 25, "taper_percent", 4));
+    written.put("file", Map.of("size", 25, "taper", "0.04"));
     written.put("sense", sense(policy));
     if (policy == Policy.LOCATOR) {
       written.put("guard", new LinkedHashMap<>(Map.of("signal_age_ms", 200)));

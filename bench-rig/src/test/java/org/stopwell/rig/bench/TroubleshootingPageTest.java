@@ -14,8 +14,8 @@ import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.wire.StageState;
 
 /**
- * Where to look, by cause code. A code without advice does not compile. To write the page anew:
- * {@code -DargLine=-Dstopwell.write=true}.
+ * What to check, by cause code. A code without advice does not compile. To rewrite the page: {@code
+ * -DargLine=-Dstopwell.write=true}.
  */
 class TroubleshootingPageTest {
   private static final Path PAGE = Path.of("..", "docs", "build-a-bench.md");
@@ -23,113 +23,109 @@ class TroubleshootingPageTest {
   private static String lookAt(RigFault fault) {
     return switch (fault) {
       case PORT_MISSING ->
-          "the cable; `rig list --boards` says who is where; on the Pi: the overlay in"
-              + " `config.txt`";
-      case PORT_BUSY -> "another program that holds the port; a Stopwell that still runs";
-      case PORT_DENIED -> "the groups `dialout`, `gpio`, `spi`; log in again after joining one";
+          "cable; `rig list --boards` lists the boards; on the Pi also the overlay in "
+              + "`config.txt`";
+      case PORT_BUSY -> "another program at the port; a Stopwell that still runs";
+      case PORT_DENIED -> "groups `dialout`, `gpio`, `spi`; log in again after joining one";
       case PORT_GONE ->
-          "plug and cable; the supply of the USB hub; a board that resets when its relays"
-              + " switch";
+          "plug and cable; supply of the USB hub; a board that resets when its relays " + "switch";
       case NO_ANSWER ->
-          "the board's supply; the crystal (a wrong one gives another speed); the firmware"
-              + " in it; `--baud`";
+          "supply of the board; crystal (a wrong one gives another speed); firmware; " + "`--baud`";
       case SESSION_LOST ->
-          "the board was reset: its supply, its own watchdog; or another program" + " opened it";
+          "a reset of the board by its supply or its watchdog; another program that opened "
+              + "the port";
       case WRONG_IDENTITY ->
-          "another board at that port; a firmware of another protocol version: flash"
-              + " it from this version; a board without what this bench needs";
+          "another board at the port; firmware of another protocol version (flash this "
+              + "version); a board that lacks what the bench needs";
       case BENCH_CHANGED ->
-          "the board named in the message: connect the board that the campaign began with, then"
-              + " `resume`; begin a new run for another board";
+          "the board named in the message: connect the board of the campaign's start, then "
+              + "`resume`; for another board begin a new run";
       case BAD_FRAMES ->
-          "speed at both ends; ground between adapter and board; a cable along the" + " motor's";
-      case FRONT_END ->
-          "the converter: its supply, its clock, its reference; the range of its input";
+          "speed at both ends; ground between adapter and board; signal cable beside the "
+              + "motor cable";
+      case FRONT_END -> "converter: supply, clock, reference; range of its input";
       case LEADS -> "clips, plugs and cable of the measuring circuit; a switch of the ladder";
-      case SPEED_SENSOR -> "the encoder: its supply, its plug, its coupling to the shaft";
-      case MOTOR -> "the leads of the motor; its driver and its enable line; its current sensor";
+      case SPEED_SENSOR -> "encoder: supply, plug, coupling to the shaft";
+      case MOTOR -> "motor leads; motor driver and its enable line; current sensor";
       case READING_ORDER ->
-          "the converter and its firmware: it repeats or reorders samples; two writers on one line";
+          "converter and firmware: repeated or reordered samples; two writers on one line";
       case NEGATIVE_RESISTANCE ->
-          "the leads of the front end; the sign and phase of its converter; its calibration";
+          "leads of the front end; sign and phase of its converter; its calibration";
       case REFUSED ->
-          "the sentence with it: the key that cannot be, the resistor that is off, the"
-              + " stage that was not home";
-      case LATE ->
-          "the section above on real time; other programs; a period below that of the board";
-      case WATCHDOG -> "the host was late or stood still: as for `LATE`; a debugger";
+          "the message: an impossible key, a resistor that is off, or a stage without home";
+      case LATE -> "[real time](#real-time); other programs; a period below that of the board";
+      case WATCHDOG -> "a late or stopped host, as for `LATE`; a debugger";
       case STAGE ->
-          "the word in the message, in the table below; \"the canal's encoder says\": another"
-              + " stage, a loose coupling, a home switch of its own that stands elsewhere";
+          "the word in the message, in the next table; for \"the canal's encoder says\": another"
+              + " stage, a loose coupling, a second home switch at another place";
       case BAD_READING ->
-          "the firmware: the message names the field; the wire protocol says what it holds";
+          "firmware: the message names the field, the [wire protocol](wire-protocol.md) its "
+              + "limits";
       case BAD_TRUTH ->
-          "the encoder that tells the true distance: its wires, its coupling, its supply; where the"
-              + " scene starts and where the stage is homed; the resistors of the ladder";
+          "encoder of the true distance: wires, coupling, supply; start of the scene and "
+              + "home of the stage; resistors of the ladder";
     };
   }
 
   private static String lookAt(StageState state) {
     return switch (state) {
       case RESTING, ARRIVED, HOMING, MOVING -> "nothing: no trouble";
-      case STOPPED -> "somebody or something told it to stop on its way";
-      case NOT_HOMED ->
-          "it was sent somewhere before home; after a reset, a limit or a failed search";
-      case BUSY -> "two orders at once: a program of your own that does not wait";
+      case STOPPED -> "a stop request during the move";
+      case NOT_HOMED -> "a move before home, or after a reset, a limit or a failed search";
+      case BUSY ->
+          "a second order before the end of the first: a program of your own that does not "
+              + "wait";
       case OUTSIDE ->
-          "place and limits stand in the message; length and start of the scene, where home"
-              + " is, `travel_steps`";
+          "the message with place and limits; length and start of the scene; home; "
+              + "`travel_steps`";
       case HOME_LIMIT ->
-          "steps were lost, or the switch works loose: speed, ramp, force, supply of its"
-              + " driver";
+          "lost steps or a loose switch: speed, ramp, force, supply of the stage driver";
       case FAR_LIMIT ->
-          "the same; `travel_steps` greater than the stage is long; a broken wire of the"
-              + " switch";
+          "as `HOME_LIMIT`; `travel_steps` above the travel of the stage; a broken wire of "
+              + "the switch";
       case HOME_NOT_FOUND ->
-          "motor without power or held; direction swapped; a switch that stays" + " closed";
-      case HOME_STUCK ->
-          "a switch that stays open: held, or its wire broken; no way left beyond it";
-      case STOP_LINE -> "the emergency stop, its second contact, its wire; then press reset";
-      case LEFT_ALONE -> "the host was silent for 1 s, or began something else";
+          "motor without power or held; direction swapped; switch that stays closed";
+      case HOME_STUCK -> "switch that stays open: held, or broken wire; no travel left beyond it";
+      case STOP_LINE -> "emergency stop, its second contact, its wire; then press reset";
+      case LEFT_ALONE -> "1 s of silence of the host, or another request of the host";
     };
   }
 
   private static String lookAt(Cause cause) {
     return switch (cause) {
-      case NO_CAUSE -> "nothing: the reading is believed";
+      case NO_CAUSE -> "nothing: the reading is trusted";
       case LEAKING ->
-          "fluid in the chamber; a shunt in the scene; fingers or moisture across the"
-              + " terminals";
+          "fluid in the chamber; shunt in the scene; fingers or moisture across the " + "terminals";
       case UNWETTED ->
-          "tip above the fluid; the canal board's circuit open above the orifice, which is"
-              + " right there";
-      case OPEN -> "lip electrode or file clip off; main relay of the canal board; a wire";
-      case JUMPY -> "a bad contact at clip or relay; the motor's supply near the leads; shielding";
-      case STALE -> "a slow or lost link; the period of the board";
-      case RAILED -> "a short across the ladder; reference resistor; converter input";
+          "tip above the fluid; above the orifice the canal board opens the circuit on "
+              + "purpose";
+      case OPEN -> "lip clip or file clip off; main relay of the canal board; a wire";
+      case JUMPY -> "bad contact at clip or relay; motor supply near the leads; shielding";
+      case STALE -> "slow or lost link; period of the board";
+      case RAILED -> "short across the ladder; reference resistor; converter input";
       case FROZEN ->
-          "the file moves and the reading does not: encoder of the stage, a board that"
-              + " hangs, a stuck relay";
-      case VAGUE -> "too few samples for the speed of the feed; noise";
+          "a reading that stays while the file moves: stage encoder, board that hangs, "
+              + "stuck relay";
+      case VAGUE -> "too few samples for the feed; noise";
     };
   }
 
   private static String text() {
-    StringBuilder page = new StringBuilder("\nThe bench failed: the trial is `RIG_FAULT`.\n\n");
-    page.append("| cause code | look at |\n|---|---|\n");
+    StringBuilder page = new StringBuilder("\n**The bench failed:** the trial is `RIG_FAULT`.\n\n");
+    page.append("| cause code | check |\n|---|---|\n");
     page.append(
         Arrays.stream(RigFault.values())
             .map(fault -> "| `" + fault + "` | " + lookAt(fault) + " |\n")
             .collect(Collectors.joining()));
-    page.append("\nThe stage did not go where it was sent: cause `STAGE`, and this word.\n\n");
-    page.append("| word | look at |\n|---|---|\n");
+    page.append("\n**The stage missed its place:** cause `STAGE` and one of these words.\n\n");
+    page.append("| word | check |\n|---|---|\n");
     page.append(
         Arrays.stream(StageState.values())
             .filter(state -> !lookAt(state).startsWith("nothing"))
             .map(state -> "| `" + state + "` | " + lookAt(state) + " |\n")
             .collect(Collectors.joining()));
-    page.append("\nThe reading is not believed: the controller says why.\n\n");
-    page.append("| cause of lost trust | on a bench, look at |\n|---|---|\n");
+    page.append("\n**The controller does not trust the reading** and states the cause.\n\n");
+    page.append("| cause of lost trust | check |\n|---|---|\n");
     page.append(
         Arrays.stream(Cause.values())
             .filter(cause -> cause != Cause.NO_CAUSE)

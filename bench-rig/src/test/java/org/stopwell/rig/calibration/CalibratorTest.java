@@ -286,7 +286,7 @@ class CalibratorTest {
     };
   }
 
-  /** A bench that says that it is made of matter. */
+  /** A bench that claims to be hardware. */
   private static class OfMatter extends ForwardingBench {
     OfMatter(Bench bench) {
       super(bench);

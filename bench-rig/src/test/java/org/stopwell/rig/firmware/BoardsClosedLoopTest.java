@@ -86,7 +86,7 @@ class BoardsClosedLoopTest {
         new StopController(
             ControllerSettings.of(
                 Map.of(
-                    "file", Map.of("size", 25, "taper_percent", 4),
+                    "file", Map.of("size", 25, "taper", "0.04"),
                     "sense", Map.of("policy", "resistance", "low_hz", 700),
                     "stages.length", Map.of("speed_rpm", 300, "torque_ncm", "0.6")),
                 line()));

@@ -4,7 +4,7 @@ import java.util.List;
 
 /**
  * Capacitors side by side, each with a switch in line. A bit of the code that is 1 closes the
- * switch. Bank and ladder stand across each other.
+ * switch. Bank and ladder are in parallel.
  *
  * @param farads the capacitors, bit 0 first, F
  * @param onOhms a closed switch, Ω

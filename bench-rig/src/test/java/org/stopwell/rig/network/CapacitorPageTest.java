@@ -21,7 +21,7 @@ import org.stopwell.rig.virtual.Specimen;
 
 /**
  * The part of the resistor page for two frequencies: the network against the simulated tooth of the
- * virtual bench. To write it anew: {@code -DargLine=-Dstopwell.write=true}.
+ * virtual bench. To rewrite it: {@code -DargLine=-Dstopwell.write=true}.
  */
 class CapacitorPageTest {
   private static final Path PAGE = Path.of("..", "docs", "resistor-network.md");
@@ -101,9 +101,9 @@ class CapacitorPageTest {
     }
   }
 
-  /** The values to buy are those that the firmware of the canal board begins with. */
+  /** The values to buy are the initial values of the firmware of the canal board. */
   @Test
-  void theBoardBelievesInTheBankThatIsToBeBought() throws IOException {
+  void theBoardHasTheBankOfThePage() throws IOException {
     String calibration = Files.readString(Path.of("firmware", "canal-board", "calibration.h"));
     List<String> picofarads = new ArrayList<>();
     capacitors.nominalFarads().forEach(f -> picofarads.add(line("%.0f", f * 1e12)));
@@ -130,11 +130,11 @@ class CapacitorPageTest {
   }
 
   private String text() {
-    StringBuilder page = new StringBuilder("\n### What to buy for two frequencies\n\n");
+    StringBuilder page = new StringBuilder("\n### Parts for two frequencies\n\n");
     page.append(
         line(
-            "Resistors: those of the canal board, 1 %%, but for the 100 Ω that always stay. Capacitors: step %.1f nF, up to %.0f nF, E6,"
-                + " film, 5 %%. Each with its switch.\n\n",
+            "Resistors of the canal board without its fixed 100 Ω, 1 %%. Capacitors for a step of %.1f nF up"
+                + " to %.0f nF, E6, film, 5 %%. Each with a switch.\n\n",
             FARAD_STEP * 1e9, FARAD_REACH * 1e9));
     page.append("| resistors, Ω | capacitors, nF |\n|---|---|\n| ");
     List<String> ohms = new ArrayList<>();
@@ -145,41 +145,47 @@ class CapacitorPageTest {
         .forEach(
             (value, n) -> farads.add(line("%.3g", value * 1e9) + (n > 1 ? " (" + n + ")" : "")));
     page.append(String.join(", ", ohms)).append(" | ").append(String.join(", ", farads));
-    page.append(" |\n\n### What it reaches at two frequencies\n\n");
+    page.append(" |\n\n### Accuracy at two frequencies\n\n");
     page.append(
         line(
-            "Wanted: the magnitudes of the simulated tooth of the virtual bench (defaults of the scene,"
-                + " fluid 12 mm) at %d and %d Hz. Made: one network drawn within its tolerances (seed"
-                + " 1).\n\n",
+            "Wanted: magnitudes of the simulated tooth of the virtual bench (defaults of the scene, fluid"
+                + " 12 mm) at %d and %d Hz. Made: one network, drawn within its tolerances (seed 1)."
+                + "\n\n",
             LOW, HIGH));
-    page.append(
-        "| short of the foramen, mm | code, last resistor first | code, last capacitor first |");
-    page.append(" wanted, Ω | made, Ω | ratio wanted | ratio made |");
-    page.append(" resistor, Ω | capacitor, nF | phase off, ° |\n");
-    page.append("|---:|---|---|---:|---:|---:|---:|---:|---:|---:|\n");
+    page.append("| short of the foramen, mm | wanted, Ω | made, Ω | ratio wanted | ratio made |");
+    page.append(" phase error, ° |\n|---:|---:|---:|---:|---:|---:|\n");
     for (Row row : rows(-1, 10, 1)) {
       page.append(
           line(
-              "| %.0f | `%s` | `%s` | %.0f, %.0f | %.0f, %.0f | %.4f | %.4f | %.0f | %.2f | %+.0f, %+.0f |\n",
+              "| %.0f | %.0f, %.0f | %.0f, %.0f | %.4f | %.4f | %+.0f, %+.0f |\n",
               row.mm(),
-              bits(row.code().resistors(), built.ladder().rungs().size()),
-              bits(row.code().capacitors(), built.bank().farads().size()),
               row.low().impedance().magnitude(),
               row.high().impedance().magnitude(),
               row.a().magnitude(),
               row.b().magnitude(),
               row.wantedRatio(),
               row.madeRatio(),
-              built.ladder().ohms(row.code().resistors()),
-              built.bank().farads(row.code().capacitors()) * 1e9,
               degrees(row.a()) - degrees(row.low().impedance()),
               degrees(row.b()) - degrees(row.high().impedance())));
+    }
+    page.append("\nThe same rows as codes, last part first:\n\n");
+    page.append("| short of the foramen, mm | resistors | capacitors | resistance, Ω |");
+    page.append(" capacitance, nF |\n|---:|---|---|---:|---:|\n");
+    for (Row row : rows(-1, 10, 1)) {
+      page.append(
+          line(
+              "| %.0f | `%s` | `%s` | %.0f | %.2f |\n",
+              row.mm(),
+              bits(row.code().resistors(), built.ladder().rungs().size()),
+              bits(row.code().capacitors(), built.bank().farads().size()),
+              built.ladder().ohms(row.code().resistors()),
+              built.bank().farads(row.code().capacitors()) * 1e9));
     }
     List<Row> all = rows(-1, 10, 0.05);
     page.append(
         line(
-            "\nOver all positions from -1 to 10 mm in steps of 0.05 mm: magnitudes to %.2f %%, ratio to"
-                + " %.2f %%, phase to %.0f°.\n\n",
+            "\nGreatest error from -1 to 10 mm in steps of 0.05 mm: magnitude %.2f %%, ratio %.2f %%, phase"
+                + " %.0f°.\n\n",
             100 * worst(all, CapacitorPageTest::magnitudeOff),
             100 * worst(all, row -> Math.abs(row.madeRatio() / row.wantedRatio() - 1)),
             worst(all, CapacitorPageTest::phaseOff)));
@@ -196,15 +202,15 @@ class CapacitorPageTest {
     return bits.toString();
   }
 
-  /** What fewer capacitors reach, with exact parts: a limit that no tolerance goes below. */
+  /** Best result of fewer capacitors, with exact parts. */
   private String fewer(List<Row> all) {
     StringBuilder page = new StringBuilder("\n### With fewer capacitors\n\n");
     page.append(
-        "The best values for this curve, with exact parts and any resistance; whatever is bought is"
-            + " worse.\n\n");
-    page.append("| capacitors | values, nF | ratio off, worst | depth off, −1 to 2 mm, worst |\n");
+        "Best values for this curve, with exact parts and any resistance. Real parts are worse.\n\n");
+    page.append(
+        "| capacitors | values, nF | greatest error of the ratio | greatest error of the depth, −1 to 2 mm |\n");
     page.append("|---|---|---:|---:|\n");
-    page.append(fewer("one, the same at every depth", all, new double[] {one(all)}));
+    page.append(fewer("one, equal at every depth", all, new double[] {one(all)}));
     double[] two = two(all);
     page.append(
         fewer(
@@ -215,7 +221,7 @@ class CapacitorPageTest {
             two[1]));
     page.append(
         line(
-            "| the bank above, as drawn | | %.2f %% | %.3f mm |\n",
+            "| the bank above, as drawn | see above | %.2f %% | %.3f mm |\n",
             100 * worst(all, row -> Math.abs(row.madeRatio() / row.wantedRatio() - 1)),
             deepest(all, Row::madeRatio)));
     return page.toString();
@@ -235,7 +241,7 @@ class CapacitorPageTest {
         deepest(rows, row -> nearest(row, choices)));
   }
 
-  /** The ratio that a capacitance makes when the resistor puts the lower magnitude right. */
+  /** Ratio of a capacitance when the resistor gives the exact lower magnitude. */
   private static double ratio(Row row, double farads) {
     double low = 2 * Math.PI * LOW;
     double high = 2 * Math.PI * HIGH;
@@ -284,7 +290,7 @@ class CapacitorPageTest {
     return worst(rows, row -> Math.abs(nearest(row, choices) / row.wantedRatio() - 1));
   }
 
-  /** How far off a device is that reads the depth from the ratio, mm, where the curve is steep. */
+  /** Error of a device that reads the depth from the ratio, mm, where the curve is steep. */
   private static double deepest(List<Row> rows, ToDoubleFunction<Row> made) {
     double worst = 0;
     for (Row row : rows) {

@@ -86,7 +86,7 @@ public record LadderDesign(
   }
 
   /**
-   * A ladder in which everything is what it says.
+   * A ladder of exact parts.
    *
    * @return the ladder
    */

@@ -14,7 +14,7 @@ import org.junit.jupiter.api.Test;
 import org.stopwell.rig.random.RandomStream;
 
 /**
- * The page of the resistor network holds what the design says today. To write it anew: {@code
+ * The page of the resistor network holds the present design. To rewrite it: {@code
  * -DargLine=-Dstopwell.write=true}.
  */
 class NetworkPageTest {
@@ -61,11 +61,11 @@ class NetworkPageTest {
   }
 
   private String text() {
-    StringBuilder page = new StringBuilder("\n## What to buy\n\n");
+    StringBuilder page = new StringBuilder("\n## Parts to buy\n\n");
     page.append(
         line(
-            "Step %.0f Ω, up to %.0f Ω, E96, 1 %%, switches %.2f to %.2f Ω on: %d resistors, each with"
-                + " its switch.\n\n",
+            "For a step of %.0f Ω up to %.0f Ω, E96, 1 %%, switches with %.2f to %.2f Ω on-resistance:"
+                + " %d resistors, each with a switch.\n\n",
             design.stepOhms(),
             70_000.0,
             design.switches().leastOnOhms(),
@@ -73,13 +73,13 @@ class NetworkPageTest {
             design.nominalOhms().size()));
     page.append("| value, Ω | pieces |\n|---:|---:|\n");
     design.bill().forEach((ohms, n) -> page.append(line("| %s | %d |\n", plain(ohms), n)));
-    page.append("\n## What it reaches\n\n");
+    page.append("\n## Accuracy\n\n");
     page.append(
         line(
-            "One network drawn at random within its tolerances (seed 1): widest gap %.1f Ω, from"
-                + " %.1f Ω to %.0f Ω.\n\n",
+            "One network, drawn within its tolerances (seed 1): widest gap %.1f Ω, range %.1f Ω to"
+                + " %.0f Ω. Code: last resistor first.\n\n",
             built.ladder().widestGapOhms(), built.ladder().leastOhms(), built.ladder().mostOhms()));
-    page.append("| short of the foramen, mm | wanted, Ω | code, last resistor first | made, Ω |");
+    page.append("| short of the foramen, mm | wanted, Ω | code | made, Ω |");
     page.append(" error, Ω | error, µm |\n|---:|---:|---|---:|---:|---:|\n");
     for (SwitchTable.Row row : table(1000).rows()) {
       double ohms = row.targets().get(0).impedance().re();

@@ -23,8 +23,8 @@ import org.stopwell.rig.firmware.EmulatedCanalBoard;
 import org.stopwell.rig.firmware.Firmware;
 
 /**
- * The whole bench of matter but the matter: the controller, the motor at model pins, the canal
- * board's real binary in its emulator, the serial library between.
+ * The whole Pi bench without hardware: the controller, the motor at model pins, the canal board's
+ * real binary in its emulator, the serial library between.
  */
 class ClosedLoopTest {
   private static final int HOME_MICRONS = 25_000;
@@ -131,7 +131,7 @@ class ClosedLoopTest {
         new StopController(
             ControllerSettings.of(
                 Map.of(
-                    "file", Map.of("size", 25, "taper_percent", 4),
+                    "file", Map.of("size", 25, "taper", "0.04"),
                     "sense", Map.of("policy", "resistance", "low_hz", 700),
                     "stages.length", Map.of("speed_rpm", 300, "torque_ncm", "0.6")),
                 curve));

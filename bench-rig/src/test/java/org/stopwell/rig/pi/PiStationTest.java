@@ -35,11 +35,11 @@ class PiStationTest {
   void the_page_holds_the_table_of_keys() throws Exception {
     StringBuilder table = new StringBuilder("<!-- generated: station -->\n\n");
     table.append(
-        "| key | unit | from, to | default | meaning | source |\n|---|---|---|---|---|---|\n");
+        "| key | unit | range | default | meaning | source of the default |\n|---|---|---|---|---|---|\n");
     for (Parameter p : PiStation.TABLE.parameters()) {
       String range =
           p.choices().isEmpty()
-              ? p.human(p.min()) + ", " + p.human(p.max())
+              ? p.human(p.min()) + " to " + p.human(p.max())
               : String.join(" or ", p.choices());
       String value = p.required() ? "must be given" : p.human(p.defaultValue());
       table.append(

@@ -55,7 +55,7 @@ final class InformationStudy {
   }
 
   /**
-   * What one member gives away at one place: the slopes of all observations against all unknowns,
+   * Information of one member at one place: the slopes of all observations against all unknowns,
    * with the prior standard deviation of every unknown.
    */
   public static final class Sight {
@@ -128,7 +128,7 @@ final class InformationStudy {
   /**
    * The bound on the depth for some of the candidate frequencies.
    *
-   * @param sight what a member gives away
+   * @param sight the information of a member
    * @param chosen indices of the frequencies used
    * @return standard deviation that no method can beat on average, mm
    */

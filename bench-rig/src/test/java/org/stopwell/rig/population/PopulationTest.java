@@ -90,17 +90,17 @@ class PopulationTest {
 
   /** De Deus, J Endod 1975;1:361: 27 % of teeth have one, from memory. */
   @Test
-  void side_canals_come_only_when_asked_for_and_change_nothing_else() throws Exception {
+  void lateral_canals_come_only_on_request_and_change_nothing_else() throws Exception {
     int n = 2000;
     int with = 0;
     for (int i = 0; i < n; i++) {
       ParameterValues plain = member(i, Fill.HALF_WET).section("canal");
       ParameterValues side =
           population.withLateralCanals().member(i, Fill.HALF_WET, Map.of()).section("canal");
-      assertEquals(0, plain.get(CanalSection.SIDE_CANAL));
-      with += side.get(CanalSection.SIDE_CANAL) > 0 ? 1 : 0;
+      assertEquals(0, plain.get(CanalSection.LATERAL_CANAL));
+      with += side.get(CanalSection.LATERAL_CANAL) > 0 ? 1 : 0;
       for (Parameter p : CanalSection.TABLE.parameters()) {
-        if (!p.key().startsWith("side_canal")) {
+        if (!p.key().startsWith("lateral_canal")) {
           assertEquals(plain.get(p), side.get(p), p.key());
         }
       }

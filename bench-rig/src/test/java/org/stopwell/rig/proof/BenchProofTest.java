@@ -224,7 +224,7 @@ class BenchProofTest {
     }
   }
 
-  /** A bench that hides its stop line, or says that it is made of matter. */
+  /** A bench that hides its stop line, or claims to be hardware. */
   private static final class Altered extends ForwardingBench {
     private final boolean simulated;
     private final boolean welded;

@@ -83,7 +83,8 @@ class DialogueTest {
     assertEquals(RigFault.LATE, e.fault());
     assertTrue(
         String.valueOf(e.getMessage())
-            .startsWith("port X: this computer looked for the answer to HEARTBEAT up to 1500 ms"),
+            .startsWith(
+                "port X: this computer checked late for the answer to HEARTBEAT up to 1500 ms"),
         e.toString());
   }
 

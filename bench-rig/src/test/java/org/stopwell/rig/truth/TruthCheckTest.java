@@ -28,7 +28,7 @@ class TruthCheckTest {
 
   /** What an encoder says at a time, ms, instead of the true distance, µm. */
   private enum Lie {
-    MOUNTED_ELSEWHERE("after the mount it is 9.051 mm, and the scene starts at 9.000 mm"),
+    MOUNTED_ELSEWHERE("after the mount it is 9.051 mm, but the scene starts at 9.000 mm"),
     NEVER_MOVES("it stands at 9.000 mm for"),
     STANDS_IN_THE_CANAL("ms while a turning file is fed"),
     LEAPS_EACH_MS("within 1000 µs; limit 0.0"),
@@ -97,7 +97,7 @@ class TruthCheckTest {
     assertBad(
         bench,
         scene("canal: {kind: " + kind + ", length_mm: 8}, hand: {passive_mm: 5}"),
-        "Ω at 700 Hz, and the bench measures ");
+        "Ω at 700 Hz, but the bench measures ");
   }
 
   @ParameterizedTest
@@ -202,7 +202,7 @@ class TruthCheckTest {
     };
   }
 
-  /** A bench of matter whose file is drawn out of the canal by hand, µm each ms. */
+  /** A physical bench whose file is drawn out of the canal by hand, µm each ms. */
   private static Bench person(int micronsPerMs) {
     return new ForwardingBench(new VirtualBench(MS)) {
       private final Truth told = new Truth();

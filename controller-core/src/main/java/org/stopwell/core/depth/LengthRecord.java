@@ -5,11 +5,11 @@ import java.math.BigDecimal;
 /**
  * A length for the chart.
  *
- * @param lengthMicrons from the reference point to the standoff, µm: the median of the soundings
- *     that agree
+ * @param lengthMicrons from the reference point to the standoff, µm: the median of the length
+ *     readings that agree
  * @param standoffMicrons distance of that place from the foramen, µm
- * @param agreeing how many soundings agree
- * @param taken how many soundings were taken in all
+ * @param agreeing number of length readings that agree
+ * @param taken number of length readings taken
  * @param spreadMicrons from the least to the greatest of those that agree, µm
  * @param reference the reference point, in words
  * @param referenceErrorMicrons how far off a reading of the reference point may be either way, µm
@@ -60,7 +60,7 @@ public record LengthRecord(
   /**
    * The same record after a radiograph.
    *
-   * @param finding what it says
+   * @param finding its content
    * @return a copy
    */
   public LengthRecord with(Radiograph finding) {

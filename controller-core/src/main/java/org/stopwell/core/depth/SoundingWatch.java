@@ -8,9 +8,9 @@ import org.stopwell.core.frame.State;
 import org.stopwell.core.frame.Trust;
 
 /**
- * Looks on while the controller works and takes a sounding from every stop at the standoff, on a
- * bench that measures depth. It waits until the file has come to rest, and puts the rest of the
- * stop error right: length = depth + reading − standoff.
+ * Observes the controller and takes a length reading from every stop at the standoff, on a bench
+ * that measures depth. It waits until the file rests, and puts the rest of the stop error right:
+ * length = depth + reading − standoff.
  */
 public final class SoundingWatch {
   /** How long after the stop the depth is read, ns; assumed. */
@@ -38,8 +38,8 @@ public final class SoundingWatch {
    *
    * @param nowNs time of the step, ns
    * @param in what the controller saw
-   * @param out what it said
-   * @return a sounding, once per stop
+   * @param out its output
+   * @return a length reading, once per stop
    */
   public Optional<Sounding> look(long nowNs, ControllerInput in, ControllerOutput out) {
     boolean atStandoff =

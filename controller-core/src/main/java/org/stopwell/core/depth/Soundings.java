@@ -11,7 +11,7 @@ import org.stopwell.core.depth.LengthRecord.Radiograph;
  * group that lies within the range; fewer than three that agree make no length.
  */
 public final class Soundings {
-  /** Range within which soundings agree when nothing else is set, µm; assumed. */
+  /** Default range within which length readings agree, µm; assumed. */
   public static final int DEFAULT_RANGE_MICRONS = 100;
 
   private static final int LEAST_AGREEING = 3;
@@ -23,9 +23,9 @@ public final class Soundings {
   private final List<Sounding> taken = new ArrayList<>();
 
   /**
-   * No soundings yet.
+   * No length readings yet.
    *
-   * @param rangeMicrons range within which soundings agree, µm, at least 0
+   * @param rangeMicrons range within which length readings agree, µm, at least 0
    * @param reference the reference point, in words
    * @param referenceErrorMicrons how far off a reading of it may be either way, µm, at least 0
    */
@@ -44,16 +44,16 @@ public final class Soundings {
   }
 
   /**
-   * Adds a sounding.
+   * Adds a length reading.
    *
-   * @param sounding one that aimed at the same standoff as those before
+   * @param sounding a length reading at the same standoff as the earlier ones
    */
   public void add(Sounding sounding) {
     if (!taken.isEmpty() && taken.get(0).standoffMicrons() != sounding.standoffMicrons()) {
       throw new IllegalArgumentException(
           "standoff "
               + sounding.standoffMicrons()
-              + " um is not that of the soundings before, "
+              + " um differs from that of the earlier readings, "
               + taken.get(0).standoffMicrons()
               + " um");
     }
@@ -61,7 +61,7 @@ public final class Soundings {
   }
 
   /**
-   * All soundings.
+   * All length readings.
    *
    * @return in the order in which they were taken
    */
@@ -72,7 +72,7 @@ public final class Soundings {
   /**
    * The recorded length.
    *
-   * @return empty until at least three soundings agree
+   * @return empty until at least three length readings agree
    */
   public Optional<LengthRecord> record() {
     List<Sounding> sorted =
@@ -107,9 +107,9 @@ public final class Soundings {
   }
 
   /**
-   * u² = s²/n + a²/3: the spread of the soundings, and a reading of the reference point that may be
-   * anywhere within ±a (JCGM 100, 4.2.3 and 4.3.7). The error of the stop itself, which all
-   * soundings share, is for the bench to state.
+   * u² = s²/n + a²/3: the spread of the length readings, and a reading of the reference point that
+   * may be anywhere within ±a (JCGM 100, 4.2.3 and 4.3.7). The error of the stop itself, which all
+   * length readings share, is for the bench to state.
    */
   private int uncertainty(List<Sounding> agreeing) {
     int n = agreeing.size();

@@ -33,7 +33,7 @@ public enum Cause {
   }
 
   /**
-   * The number that stands for this value on the wire and in traces.
+   * Code of this value on the wire and in traces.
    *
    * @return a code from 0
    */

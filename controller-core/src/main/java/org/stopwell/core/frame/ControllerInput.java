@@ -23,10 +23,10 @@ public final class ControllerInput {
   /** Frequencies, ascending, Hz. */
   public final int[] frequencyHz = new int[MAX_FREQUENCIES];
 
-  /** Real part of the impedance from file to lip electrode per frequency, mΩ. */
+  /** Real part of the impedance from file to lip clip per frequency, mΩ. */
   public final int[] zRealMilliOhms = new int[MAX_FREQUENCIES];
 
-  /** Imaginary part of the impedance from file to lip electrode per frequency, mΩ. */
+  /** Imaginary part of the impedance from file to lip clip per frequency, mΩ. */
   public final int[] zImagMilliOhms = new int[MAX_FREQUENCIES];
 
   /** The front end says that its converter was saturated during the sample. */
@@ -59,7 +59,7 @@ public final class ControllerInput {
   /** The operator asks for motion. A bench without a pedal leaves it true. */
   public boolean demand = true;
 
-  /** The emergency-stop line is open: no motion whatever else is true. */
+  /** The emergency-stop line is open: no motion in any case. */
   public boolean stopLine;
 
   /** The operator holds the reset; only the press after the stop line has closed counts. */

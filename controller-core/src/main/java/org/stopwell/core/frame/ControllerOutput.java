@@ -2,7 +2,7 @@ package org.stopwell.core.frame;
 
 /** Everything one step of the controller says. A reused frame: the step overwrites every field. */
 public final class ControllerOutput {
-  /** What the motor shall do. */
+  /** Command to the motor. */
   public Drive drive = Drive.OFF;
 
   /** Speed at the file, never negative: {@link #drive} holds the direction, milli-rpm. */
@@ -20,7 +20,7 @@ public final class ControllerOutput {
   /** The reading: distance from file tip to foramen, positive short of it, µm. */
   public int remainingMicrons;
 
-  /** How far the reading may be believed. */
+  /** Trust in the reading. */
   public Trust trust = Trust.NONE;
 
   /** Why trust is not {@link Trust#SURE}. */

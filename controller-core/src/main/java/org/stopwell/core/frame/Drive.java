@@ -1,6 +1,6 @@
 package org.stopwell.core.frame;
 
-/** What the motor is told to do. Codes are part of the wire and trace contract. */
+/** Command to the motor. Codes are part of the wire and trace contract. */
 public enum Drive {
   /** No power; the shaft coasts. */
   OFF(0),
@@ -23,7 +23,7 @@ public enum Drive {
   }
 
   /**
-   * The number that stands for this drive on the wire and in traces.
+   * Code of this drive on the wire and in traces.
    *
    * @return a code from 0
    */

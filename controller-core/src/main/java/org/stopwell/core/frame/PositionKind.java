@@ -23,7 +23,7 @@ public enum PositionKind {
   }
 
   /**
-   * The number that stands for this value on the wire and in traces.
+   * Code of this value on the wire and in traces.
    *
    * @return a code from 0
    */

@@ -28,7 +28,7 @@ public enum Reason {
   BACKED_OUT(11),
   /** The reading may no longer be acted on; the cause says why. */
   TRUST_LOST(12),
-  /** The reading may be acted on again. */
+  /** The reading is trusted again. */
   TRUST_REGAINED(13),
   /** The newest sample is too old. */
   SIGNAL_STALE(14),
@@ -42,15 +42,15 @@ public enum Reason {
   BAD_INPUT(18),
   /** Time went backwards or jumped. */
   TIME_FAULT(19),
-  /** The motor does not do what it is told. */
+  /** The motor does not follow the command. */
   MOTOR_FAULT(20),
   /** A latched fault was acknowledged. */
   RESET(21),
   /** The file turns against the command. */
   WRONG_DIRECTION(22),
-  /** The file does not turn although it is told to. */
+  /** The file does not turn on command. */
   STALLED(23),
-  /** The file turns although it is told not to. */
+  /** The file turns against the command to rest. */
   RUNAWAY(24),
   /** The motor has taken more heat than it can give off. */
   OVERHEATED(25),
@@ -83,7 +83,7 @@ public enum Reason {
   }
 
   /**
-   * The number that stands for this value on the wire and in traces.
+   * Code of this value on the wire and in traces.
    *
    * @return a code from 0
    */

@@ -29,7 +29,7 @@ public enum State {
   }
 
   /**
-   * The number that stands for this value on the wire and in traces.
+   * Code of this value on the wire and in traces.
    *
    * @return a code from 0
    */

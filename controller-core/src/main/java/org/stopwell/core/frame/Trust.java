@@ -1,6 +1,6 @@
 package org.stopwell.core.frame;
 
-/** How far the reading may be believed. Codes are part of the wire and trace contract. */
+/** Trust in the reading. Codes are part of the wire and trace contract. */
 public enum Trust {
   /** The reading says nothing about where the file is. */
   NONE(0),
@@ -21,7 +21,7 @@ public enum Trust {
   }
 
   /**
-   * The number that stands for this value on the wire and in traces.
+   * Code of this value on the wire and in traces.
    *
    * @return a code from 0
    */

@@ -17,7 +17,7 @@ public final class Budget {
   /**
    * A full budget.
    *
-   * @param limitNs how long the condition is borne, ns; 0 trips at once
+   * @param limitNs longest uninterrupted time of the condition, ns; 0 trips at once
    */
   public Budget(long limitNs) {
     this.limitNs = limitNs;
@@ -66,7 +66,7 @@ public final class Budget {
 
   /**
    * Folds in the state. Most budgets are whole nearly always: those only turn the hash, so that it
-   * still tells which one is not.
+   * still shows which one is not.
    *
    * @param hash the hash so far
    * @return the hash with it

@@ -14,7 +14,7 @@ public final class InputCheck {
   private static final long OLDEST_NS = Long.MAX_VALUE / 2;
 
   /**
-   * How far below 0 a real part may lie whatever its magnitude, mΩ: offsets of a front end at a
+   * Greatest distance of a real part below 0 at any magnitude, mΩ: offsets of a front end at a
    * short circuit; assumed.
    */
   public static final int PASSIVE_SLACK_MILLI_OHMS = 100_000;

@@ -7,9 +7,9 @@ import org.stopwell.core.settings.GuardParameters;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.trace.StateHash;
 
-/** Whether the motor does what it is told, and whether it is fit to. */
+/** Whether the motor follows the command, and whether it can. */
 public final class MotorGuard {
-  /** Slower than this a file stands, milli-rpm; assumed. */
+  /** Below this the file counts as at rest, milli-rpm; assumed. */
   private static final int STANDS_MILLI_RPM = 5_000;
 
   /** Faster than this a file turns, milli-rpm; assumed. */
@@ -32,7 +32,7 @@ public final class MotorGuard {
   private Drive commanded = Drive.OFF;
   private int commandedMilliRpm;
 
-  /** The speed that a sound motor may have by now: the command, and what it had to lose since. */
+  /** Greatest speed that a sound motor can have now: the command plus the remaining run-out. */
   private double expectedMilliRpm;
 
   private double fallFromMilliRpm;
@@ -58,7 +58,7 @@ public final class MotorGuard {
   }
 
   /**
-   * Notes what the motor was told.
+   * Notes the command to the motor.
    *
    * @param drive the drive
    * @param speedMilliRpm the speed, milli-rpm
@@ -115,8 +115,9 @@ public final class MotorGuard {
   }
 
   /**
-   * A motor told to go slower gets the time of one told to rest: what is expected of it falls in a
-   * straight line that ends after {@code runaway_ms} at 0, and at the command before that.
+   * After a command to slow down, the motor gets the time of a command to rest: what is expected of
+   * it falls in a straight line that ends after {@code runaway_ms} at 0, and at the command before
+   * that.
    */
   private void expect(long dtNs) {
     double told = commanded.turns() ? commandedMilliRpm : 0;
@@ -137,7 +138,7 @@ public final class MotorGuard {
 
   /**
    * I²t as a first-order model: dh/dt = ((I/Ic)² − h)/τ, where h = 1 is the heat that the motor
-   * bears for ever at the current Ic.
+   * tolerates forever at the current Ic.
    */
   private void warm(long dtNs, int milliAmps) {
     if (!(continuousMilliAmps > 0)) {

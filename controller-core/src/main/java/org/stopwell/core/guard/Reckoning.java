@@ -9,9 +9,9 @@ import org.stopwell.core.trace.StateHash;
  * the standoff is the reference; from there on the reading counts no more:
  *
  * <ul>
- *   <li>the depth axis tells how far the file has gone since: beyond is x₀ − t ≤ s − m − t/10;
- *   <li>the magnitude at the lower frequency tells how far its curve has fallen since, in two
- *       samples in a row: beyond is |Z|² ≤ |Z₀|²·(L(s − m)/L(x₀))².
+ *   <li>the depth axis gives the travel since then: beyond is x₀ − t ≤ s − m − t/10;
+ *   <li>the magnitude at the lower frequency gives the fall of its curve since then, in two samples
+ *       in a row: beyond is |Z|² ≤ |Z₀|²·(L(s − m)/L(x₀))².
  * </ul>
  *
  * <p>x₀ and |Z₀| are place and magnitude of the reference, t is the travel since, s the standoff, m
@@ -19,10 +19,10 @@ import org.stopwell.core.trace.StateHash;
  * fluid and its body path.
  *
  * <p>The first reference is taken within 1.5 mm of the standoff: farther out a canal unlike the
- * calibrated one reads millimetres too near. It is taken anew each time the reading has come 0.25
- * mm nearer, down to 0.5 mm before the standoff. A reading that stands still therefore keeps the
- * reference where it is. The axis counts from the second reference on: a tip that touches the fluid
- * reads near for a moment, and then nothing follows.
+ * calibrated one reads millimetres too near. It is renewed each time the reading has come 0.25 mm
+ * nearer, down to 0.5 mm before the standoff. A frozen reading therefore keeps the reference where
+ * it is. The axis counts from the second reference on: a tip that touches the fluid reads near for
+ * a moment, and then nothing follows.
  */
 final class Reckoning {
   /** Share of the travel that the axis may err by, such as in a file that bends; assumed. */
@@ -60,7 +60,7 @@ final class Reckoning {
    *
    * @param standoffMicrons the standoff, µm
    * @param marginMicrons how far beyond it the tip may seem to be, µm
-   * @param curve a curve whose magnitudes tell; {@link Calibration#NONE} for the axis alone
+   * @param curve a curve with usable magnitudes; {@link Calibration#NONE} for the axis alone
    */
   Reckoning(int standoffMicrons, int marginMicrons, Calibration curve) {
     this.standoffMicrons = standoffMicrons;
@@ -70,8 +70,8 @@ final class Reckoning {
   }
 
   /**
-   * Whether the magnitude can tell a place beyond the standoff. Past the foramen it cannot: most of
-   * it is the body path there, which canals do not share.
+   * Whether the magnitude can identify a place beyond the standoff. Past the foramen it cannot:
+   * most of it is the body path there, which canals do not share.
    */
   static boolean watchesMagnitude(Calibration curve, int standoffMicrons, int marginMicrons) {
     double low = curve.lowAt(standoffMicrons - marginMicrons);

@@ -19,7 +19,7 @@ public final class CoastLearner {
 
   private static final long LONGEST_NS = 1_000_000_000L;
 
-  /** Share of the newest stop in what is learned; assumed. */
+  /** Weight of the newest stop in the learned value; assumed. */
   private static final int SHARE = 3;
 
   private static final double NS_PER_S = 1e9;
@@ -58,7 +58,7 @@ public final class CoastLearner {
    * One step.
    *
    * @param dtNs time since the step before, ns
-   * @param sure whether the distance may be believed; if not, this stop teaches nothing
+   * @param sure whether the distance is trusted; an untrusted stop is not learned from
    * @param remainingMicrons remaining distance, µm
    */
   public void update(long dtNs, boolean sure, double remainingMicrons) {

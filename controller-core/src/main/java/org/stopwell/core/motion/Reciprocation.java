@@ -50,7 +50,7 @@ public final class Reciprocation {
     target = forwardMilliDegrees;
   }
 
-  /** Begins anew with a forward stroke from here; what was learned stays. */
+  /** Restarts with a forward stroke from here; learned values stay. */
   public void begin() {
     angle = 0;
     target = forwardMilliDegrees;
@@ -105,7 +105,7 @@ public final class Reciprocation {
     untrim();
   }
 
-  /** The file has just come to its turning point: how far from the grid was it? */
+  /** The file has just reached its reversal: distance from the grid */
   private void learn() {
     runningOut = false;
     int stroke = forward ? 1 : 0;

@@ -1,8 +1,8 @@
 package org.stopwell.core.motion;
 
 /**
- * Where the file comes to rest when the motor is stopped now: what it still travels while the stop
- * takes effect is taken off, v·t (a file that is withdrawn gains nothing).
+ * Place of rest when the motor is stopped now: the remaining travel while the stop takes effect is
+ * taken off, v·t (a file that is withdrawn gains nothing).
  */
 public final class StopPredictor {
   /** No more than this is ever taken off, so that one wild speed cannot stop a far file, µm. */

@@ -1,2 +1,2 @@
-/** Speed, angle and the prediction of where the file comes to rest. */
+/** Speed, angle and prediction of the place of rest. */
 package org.stopwell.core.motion;

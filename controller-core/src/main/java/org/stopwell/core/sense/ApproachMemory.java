@@ -45,7 +45,7 @@ public final class ApproachMemory {
   /** A step back counts in full when the memory reaches this much further; assumed. */
   private static final double FADE = 0.25;
 
-  /** A reading further from the smoothed one than this starts the approach anew; assumed. */
+  /** A reading further from the smoothed one than this restarts the approach; assumed. */
   private static final double LOST = 0.7;
 
   /** Readings after which the mean of a step forgets; assumed. */

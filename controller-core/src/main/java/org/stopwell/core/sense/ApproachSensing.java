@@ -13,7 +13,7 @@ import org.stopwell.core.trace.StateHash;
 /**
  * Distance from everything that four frequencies have said on the way down. It says how uncertain
  * the distance is, and gives up trust when that is too much: as a leak when current goes around the
- * canal, as vague when the canal itself cannot be told from others.
+ * canal, as vague when the canal cannot be distinguished from others.
  *
  * <p>The length stage leaves a record of the canal behind; later stages start from it, and drop it
  * when the canal does not look like the recorded one.

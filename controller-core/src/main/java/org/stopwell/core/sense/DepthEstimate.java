@@ -25,7 +25,7 @@ public final class DepthEstimate {
   /** Estimated: logarithm of the resistance beyond the foramen, kΩ. */
   public static final int BEYOND = 3;
 
-  /** Contradictions between canal and record that are believed to be chance; assumed. */
+  /** Contradictions between canal and record that count as chance; assumed. */
   private static final double SIGMAS = 2.5;
 
   /** Contradictions after which the record is dropped; assumed: 0.1 s of updates. */
@@ -100,7 +100,7 @@ public final class DepthEstimate {
   }
 
   /**
-   * Works out the estimate anew.
+   * Recomputes the estimate.
    *
    * @param useRecord whether the record of this canal may be used, if there is one
    */

@@ -13,7 +13,7 @@ import org.stopwell.core.settings.SenseParameters;
  * <p>The ratio hardly depends on the fluid, the magnitude does; so the ratio gives the distance and
  * the magnitude shows whether the current still goes through the canal. A path around the canal
  * lies in parallel and can only lower the magnitude; a magnitude far above the curve is not a tip
- * in fluid, whatever the ratio says.
+ * in fluid, whatever the ratio is.
  *
  * <p>A ratio above 1 is no canal at all: poles and zeros of a network of resistors and capacitors
  * alternate on the negative axis, a pole first, so its magnitude never rises with the frequency

@@ -6,9 +6,9 @@ import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SenseParameters;
 
 /**
- * Distance straight from an outside locator. A value of its display stands for every place within
- * half a step of it: as a noise that is spread evenly over a step, of variance step²/12 (any
- * textbook of quantization). A locator without contact reads like an open circuit.
+ * Distance straight from an outside locator. A value of its display covers every place within half
+ * a step of it: as a noise that is spread evenly over a step, of variance step²/12 (any textbook of
+ * quantization). A locator without contact reads like an open circuit.
  */
 final class LocatorSensing implements Sensing {
   private final int enterMicrons;

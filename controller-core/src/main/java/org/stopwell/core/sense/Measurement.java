@@ -26,7 +26,7 @@ public final class Measurement {
   /** The file is farther from the foramen than the curve goes; the distance is the last of it. */
   public boolean far;
 
-  /** The distance is that of a sample before; nothing has been worked out anew. */
+  /** The distance is that of an earlier sample; nothing was recomputed. */
   public boolean repeated;
 
   /** No canal gives such a sample: one frequency has jumped. */

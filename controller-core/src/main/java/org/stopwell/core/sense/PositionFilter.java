@@ -48,7 +48,7 @@ public final class PositionFilter {
   private double c10;
   private double c11;
 
-  // the turn of the strokes in a time, with what is forgotten in it
+  // rotation of the strokes in a time, with the share that is forgotten
   private double cosine;
   private double sine;
 
@@ -64,7 +64,7 @@ public final class PositionFilter {
   }
 
   /**
-   * Starts anew from one measurement.
+   * Restarts from one measurement.
    *
    * @param z distance, µm
    * @param variance of the measurement, µm²
@@ -194,7 +194,7 @@ public final class PositionFilter {
   }
 
   /**
-   * Distance some time from now, if the hand goes on as it does.
+   * Distance some time from now, if the hand continues its motion.
    *
    * @param dt time, s, at least 0
    * @return µm

@@ -179,7 +179,7 @@ public final class PositionSense {
 
   /**
    * Keeps the raw values and compares them with those of the sample before. Each channel is judged:
-   * one that stands still beside another that lives gives a distance that is wrong and looks sound.
+   * a frozen one beside a live one gives a plausible but wrong distance.
    */
   private boolean keepChannels(ControllerInput in) {
     int count = in.positionKind == PositionKind.IMPEDANCE ? in.frequencyCount : 0;
@@ -250,8 +250,8 @@ public final class PositionSense {
   }
 
   /**
-   * Which thread of the reading the distance belongs to. Within a thread no sample has jumped and
-   * none was without a distance; a single outlier does not end it.
+   * Continuity interval of the distance. Within an interval no sample has jumped and none was
+   * without a distance; a single outlier does not end it.
    *
    * @return a count
    */
@@ -289,13 +289,13 @@ public final class PositionSense {
   }
 
   /**
-   * How fast the file will come nearer to the foramen on average, if the hand goes on as it does: a
-   * hand that goes up and down turns back on the way.
+   * How fast the file will come nearer to the foramen on average, if the hand continues its motion:
+   * a hand that goes up and down turns back on the way.
    *
    * @param nowNs a time not before the newest sample, ns
    * @param aheadNs over which time from then on, ns
    * @return µm/s, negative when it will be withdrawn; the fastest feed of the settings with an
-   *     outside locator, whose steps are too coarse to tell a speed
+   *     outside locator, whose steps are too coarse for a speed
    */
   public double closingMicronsPerSecond(long nowNs, long aheadNs) {
     return knowsFeed()
@@ -333,7 +333,7 @@ public final class PositionSense {
   }
 
   /**
-   * How much before the standoff a stop comes for what is not known of the canal.
+   * Distance by which a stop comes before the standoff, for the uncertainty of the canal.
    *
    * @return µm
    */
@@ -352,7 +352,7 @@ public final class PositionSense {
   }
 
   /**
-   * How far the reading may be believed.
+   * Trust in the reading.
    *
    * @return the trust
    */

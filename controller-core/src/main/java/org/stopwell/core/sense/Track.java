@@ -90,7 +90,7 @@ final class Track {
   /**
    * The newest sample has a place.
    *
-   * @param sample what it says
+   * @param sample its content
    * @param measuredNs when the file was there, ns
    * @param sure whether the reading was sure so far
    * @param jumpy whether samples have jumped for so long that a new place is accepted

@@ -7,8 +7,8 @@ import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.trace.StateHash;
 
 /**
- * How far the reading may be believed. Each cause has its own detector; trust falls at once to what
- * the worst of them leaves and rises one step at a time, slowly.
+ * Trust in the reading. Each cause has its own detector; trust falls at once to what the worst of
+ * them leaves and rises one step at a time, slowly.
  */
 final class TrustJudge {
   private final Detector stale;
@@ -74,7 +74,7 @@ final class TrustJudge {
       goodNs = 0;
       return;
     }
-    // a sample that has jumped is not what the distance is told from: it makes nothing surer
+    // a sample that has jumped does not determine the distance, so it adds no certainty
     goodNs = signs.jumpy ? 0 : goodNs + dtNs;
     if (goodNs >= riseNs) {
       goodNs = 0;

@@ -1,2 +1,2 @@
-/** From the position signal to a distance that may be believed, or to the reason why not. */
+/** From the position signal to a trusted distance, or to the cause of lost trust. */
 package org.stopwell.core.sense;

@@ -9,10 +9,10 @@ import java.util.Objects;
 import org.stopwell.core.frame.Stage;
 
 /**
- * Everything the controller is told before it may run: checked once, then immutable.
+ * All settings of the controller: checked once, then immutable.
  *
- * <p>Settings stand in named sections: {@code file}, {@code sense}, {@code guard}, and one per
- * stage of work, {@code stages.length} and so on. A stage that was not written may not be used.
+ * <p>Settings are in named sections: {@code file}, {@code sense}, {@code guard}, and one per stage
+ * of work, {@code stages.length} and so on. A stage that was not written may not be used.
  */
 public final class ControllerSettings {
   private final Map<String, ParameterValues> sections;
@@ -274,8 +274,8 @@ public final class ControllerSettings {
   }
 
   /**
-   * A number that stands for all values and the curve: equal settings have equal fingerprints on
-   * any machine, however they were written.
+   * Hash of all values and the curve: equal settings have equal fingerprints on any machine,
+   * however they were written.
    *
    * @return 64 bits
    */

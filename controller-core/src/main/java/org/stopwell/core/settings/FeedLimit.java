@@ -4,9 +4,9 @@ import java.util.List;
 import org.stopwell.core.frame.Stage;
 
 /**
- * Up to which feed a standoff keeps the file short of the foramen, whatever the hand does:
- * (standoff − error of the reading) / reaction. A hand may turn in at the moment at which the stop
- * is decided, and goes on at its feed until it has answered; no prediction helps against that.
+ * Greatest feed at which a standoff keeps the file short of the foramen, whatever the hand does:
+ * (standoff − error of the reading) / reaction. A hand can reverse inward at the moment when the
+ * stop is decided, and continue at its feed until it reacts; no prediction helps against that.
  */
 public final class FeedLimit {
   /** No declared noise is taken to be greater than this, standard deviations; assumed. */

@@ -10,23 +10,23 @@ public final class FileParameters {
           .unit("1/100 mm")
           .range("6", "140")
           .initially("25")
-          .text("Tip diameter of the file in hundredths of a millimetre.")
+          .text("Tip diameter in hundredths of a millimetre.")
           .source("size number as in ISO 3630-1, from memory");
 
-  /** Growth of the diameter along the file, 1/100 %. */
+  /** Growth of the diameter along the file, 1/10 000 mm per mm. */
   public static final Parameter TAPER =
-      Parameter.of("taper_percent")
-          .unit("%", 2)
-          .range("0", "12")
-          .initially("4")
-          .text("Growth of the diameter per length: 4 % is 0.04 mm per mm.")
-          .source("d(z) = D0 + taper * z, ISO 3630-1, from memory; 4 % assumed");
+      Parameter.of("taper")
+          .decimals(4)
+          .range("0", "0.12")
+          .initially("0.04")
+          .text("Growth of the diameter, mm per mm of length.")
+          .source("d(z) = D0 + taper * z, ISO 3630-1, from memory; 0.04 assumed");
 
-  /** What the file is made of. */
+  /** Material of the file. */
   public static final Parameter ALLOY =
       Parameter.of("alloy")
           .choice("nickel-titanium", "steel")
-          .text("What the file is made of.")
+          .text("Material of the file.")
           .source("assumed: most motor-driven files are nickel-titanium");
 
   /** Shear strength of the alloy at fracture, MPa. */
@@ -44,7 +44,7 @@ public final class FileParameters {
           .unit("mm", 3)
           .range("0", "100")
           .initially("0")
-          .text("Radius of the curve in which the file turns; 0 is a straight canal.")
+          .text("Radius of the curve in which the file turns; 0: straight canal.")
           .source("assumed");
 
   /** Turns after which the file may no longer be used. */
@@ -53,7 +53,7 @@ public final class FileParameters {
           .unit("turns")
           .range("0", "1000000")
           .initially("0")
-          .text("Turns in the canal after which the motor holds; 0 is no limit.")
+          .text("Turns in the canal after which the motor holds; 0: no limit.")
           .source(
               "assumed; turns to fracture do not depend on speed: Pruett, Clement and Carnes, J Endod"
                   + " 1997;23:77-85");

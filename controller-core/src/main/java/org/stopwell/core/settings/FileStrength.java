@@ -1,9 +1,9 @@
 package org.stopwell.core.settings;
 
 /**
- * How much torque and bending a file bears.
+ * Strength of a file against torque and bending.
  *
- * <p>Torque: for steel files of 2 % taper the least torque at fracture by ISO 3630-1:1992 (as
+ * <p>Torque: for steel files of taper 0.02 the least torque at fracture by ISO 3630-1:1992 (as
  * quoted in papers of the 1990s, from memory), for all others a solid round 3 mm from the tip,
  * where the standard grips it: T = τ·π·d³/16, d = D0 + 3 mm · taper. Flutes make the real file
  * weaker than the solid round.
@@ -22,7 +22,7 @@ public final class FileStrength {
   /** One gf·cm in µN·m: 0.01 m · 0.001 kg · 9.80665 m/s². */
   private static final double GRAM_FORCE_CM = 98.0665;
 
-  /** The taper of the table, 1/100 %. */
+  /** Taper of the table, 1/10 000 mm per mm. */
   private static final int STEEL_TAPER = 200;
 
   private static final double GRIP_MM = 3;
@@ -49,7 +49,7 @@ public final class FileStrength {
   }
 
   /**
-   * The torque that must not be exceeded.
+   * Torque at which the file breaks.
    *
    * @return µN·m
    */
@@ -70,7 +70,7 @@ public final class FileStrength {
   }
 
   /**
-   * How much of the strength a torque leaves unused.
+   * Share of the strength that a torque leaves unused.
    *
    * @param torqueMicroNewtonMetres a torque limit, µN·m
    * @return percent of the strength, negative when the file would break

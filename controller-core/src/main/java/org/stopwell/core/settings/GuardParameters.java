@@ -10,7 +10,7 @@ public final class GuardParameters {
           .unit("ms", 6)
           .range("1", "1000")
           .initially("60")
-          .text("Age of the newest usable sample beyond which the motor stops.")
+          .text("Age of the newest usable sample above which the motor stops.")
           .source("assumed; 60 ms at 1 mm/s is 0.06 mm");
 
   /** Longest silence of the bench, ns. */
@@ -19,7 +19,7 @@ public final class GuardParameters {
           .unit("ms", 6)
           .range("1", "1000")
           .initially("50")
-          .text("Silence of the bench beyond which the motor stops.")
+          .text("Silence of the bench after which the motor stops.")
           .source("assumed; the motor side stops by itself within 100 ms");
 
   /** Longest gap between two steps, ns. */
@@ -28,31 +28,31 @@ public final class GuardParameters {
           .unit("ms", 6)
           .range("1", "1000")
           .initially("50")
-          .text("Gap between two steps of the controller beyond which the motor stops.")
+          .text("Time between two steps of the controller above which the motor stops.")
           .source("assumed");
 
-  /** How long a saturated front end is borne, ns. */
+  /** Longest time with a saturated front end, ns. */
   public static final Parameter RAILED = budget("railed_ms", "10", "a saturated front end");
 
-  /** How long an open circuit is borne, ns. */
+  /** Longest time with an open circuit, ns. */
   public static final Parameter OPEN = budget("open_ms", "10", "an open circuit");
 
-  /** How long an unwetted tip is borne, ns. */
+  /** Longest time with an unwetted tip, ns. */
   public static final Parameter UNWETTED = budget("unwetted_ms", "20", "a tip out of the fluid");
 
-  /** How long a leak around the canal is borne, ns. */
+  /** Longest time with a leak around the canal, ns. */
   public static final Parameter LEAKING =
       budget("leaking_ms", "30", "current leaking around the canal");
 
-  /** How long a distance that is not certain enough is borne, ns. */
+  /** Longest time with a distance that is not certain enough, ns. */
   public static final Parameter VAGUE =
       budget("vague_ms", "0", "a distance with too great a standard error");
 
-  /** How long an unlikely jump is borne, ns. */
+  /** Longest time with an unlikely jump, ns. */
   public static final Parameter JUMPY =
-      budget("jumpy_ms", "25", "a signal that jumps as no file moves");
+      budget("jumpy_ms", "25", "a signal that jumps faster than a file moves");
 
-  /** How long an unchanging signal is borne while the file moves, ns. */
+  /** Longest time with an unchanging signal while the file moves, ns. */
   public static final Parameter FROZEN =
       budget(
           "frozen_ms",
@@ -65,16 +65,18 @@ public final class GuardParameters {
           .unit("ms", 6)
           .range("0", "5000")
           .initially("60")
-          .text("How long a reading must be good before trust rises by one step.")
+          .text("Time for which a reading must be good before trust rises by one step.")
           .source("assumed");
 
-  /** Fastest feed that a hand may have, µm/s. */
+  /** Fastest feed of a hand, µm/s. */
   public static final Parameter JUMP_SPEED =
       Parameter.of("jump_mm_s")
           .unit("mm/s", 3)
           .range("1", "500")
           .initially("20")
-          .text("Feed beyond which a change of the reading is not the file moving.")
+          .text(
+              "Feed above which a change of the reading counts as a jump and not as motion "
+                  + "of the file.")
           .source("assumed");
 
   /** Fastest drift of the resistance in series with the file, mΩ/s. */
@@ -84,22 +86,22 @@ public final class GuardParameters {
           .range("0", "100000")
           .initially("1600")
           .text(
-              "Drift of the resistance in series with the file, up to which a file at rest never counts as"
-                  + " withdrawn; for the policies ratio and resistance.")
+              "Greatest drift of the resistance in series with the file at which a resting "
+                  + "file does not count as withdrawn; for the policies ratio and resistance.")
           .source("assumed: 8 kOhm in 5 s");
 
-  /** Fastest drift of a distance whose policy feels no resistance, µm/s. */
+  /** Fastest drift of a distance from a policy that measures no resistance, µm/s. */
   public static final Parameter DRIFT_DISTANCE =
       Parameter.of("drift_mm_s")
           .unit("mm/s", 3)
           .range("0", "100")
           .initially("0.5")
           .text(
-              "Drift of the distance up to which a file at rest never counts as withdrawn; for every other"
-                  + " policy.")
-          .source("assumed: some twice what drift_ohm_s is at the standoff of policy ratio");
+              "Greatest drift of the distance at which a resting file does not count as "
+                  + "withdrawn; for all other policies.")
+          .source("assumed: about twice what drift_ohm_s is at the standoff of policy ratio");
 
-  /** Fastest the file may ever turn, milli-rpm. */
+  /** Greatest speed of the file, milli-rpm. */
   public static final Parameter SPEED_LIMIT =
       Parameter.of("speed_limit_rpm")
           .unit("rpm", 3)
@@ -108,52 +110,52 @@ public final class GuardParameters {
           .text("Speed at the file that no stage may exceed.")
           .source("assumed");
 
-  /** Greatest torque that may ever be allowed, µN·m. */
+  /** Greatest torque that a stage may allow, µN·m. */
   public static final Parameter TORQUE_LIMIT =
       Parameter.of("torque_limit_ncm")
           .unit("N cm", 4)
           .range("0.01", "10")
           .initially("4")
-          .text("Torque at the file that no stage may allow.")
+          .text("Torque at the file that no stage may exceed.")
           .source("assumed");
 
-  /** How long the torque limit may be touched, ns. */
+  /** Longest time at the torque limit, ns. */
   public static final Parameter TORQUE_BUDGET =
       budget("torque_ms", "15", "a torque at the stage's limit");
 
-  /** Share of the stage's torque limit that is answered at once, %. */
+  /** Share of the stage's torque limit with an immediate reaction, %. */
   public static final Parameter TORQUE_CEILING =
       Parameter.of("torque_ceiling_percent")
           .unit("%")
           .range("110", "1000")
           .initially("200")
           .text(
-              "Share of the stage's torque limit from which the reaction comes at once, without"
-                  + " torque_ms.")
+              "Share of the stage's torque limit at which the reaction starts at once, "
+                  + "without torque_ms.")
           .source("assumed; the drive itself does not exceed the limit");
 
-  /** How far beyond the standoff the stop monitor stops, µm. */
+  /** Distance beyond the standoff at which the stop monitor stops, µm. */
   public static final Parameter MONITOR_MARGIN =
       Parameter.of("monitor_mm")
           .unit("mm", 3)
           .range("0", "2")
           .initially("0.3")
           .text(
-              "How far beyond the standoff the stop monitor, raw or independent, stops the motor; by the"
-                  + " depth axis also 10 % of the travel since its reference.")
+              "Distance beyond the standoff at which the stop monitor, raw or independent, "
+                  + "stops the motor. The depth axis adds 10 % of the travel since its reference.")
           .source("assumed");
 
-  /** How long the file may turn against the command, ns. */
+  /** Longest time of turning against the command, ns. */
   public static final Parameter WRONG_DIRECTION =
       budget("wrong_direction_ms", "100", "a file that turns against the command");
 
-  /** How long the file may stand against the command, ns. */
+  /** Longest time of rest against the command, ns. */
   public static final Parameter STALL =
-      budget("stall_ms", "300", "a file that does not turn when told to");
+      budget("stall_ms", "300", "a file that rests against the command");
 
-  /** How long the file may turn after the motor was told to rest, ns. */
+  /** Longest time of turning after the command to rest, ns. */
   public static final Parameter RUNAWAY =
-      budget("runaway_ms", "800", "a file that turns when told to rest, running out included,");
+      budget("runaway_ms", "800", "a file that turns after the command to rest, run-out included");
 
   /** Share of the commanded speed beyond which the file turns too fast, %. */
   public static final Parameter OVERSPEED_SHARE =
@@ -162,21 +164,21 @@ public final class GuardParameters {
           .range("110", "1000")
           .initially("150")
           .text(
-              "Share of the commanded speed, and 20 rpm, beyond which the file turns too fast; a lower"
-                  + " command counts as runaway_ms allows for running out.")
+              "Share of the commanded speed, plus 20 rpm, above which the file turns too "
+                  + "fast. After a lower command the limit falls within runaway_ms.")
           .source("assumed");
 
-  /** How long the file may turn faster than commanded, ns. */
+  /** Longest time of turning faster than commanded, ns. */
   public static final Parameter OVERSPEED =
       budget("overspeed_ms", "100", "a file that turns faster than overspeed_percent");
 
-  /** Current that the motor bears for ever, mA. */
+  /** Current that the motor tolerates continuously, mA. */
   public static final Parameter CONTINUOUS_CURRENT =
       Parameter.of("motor_continuous_ma")
           .unit("mA")
           .range("0", "100000")
           .initially("0")
-          .text("Current that the motor bears for ever; 0 turns the heat model off.")
+          .text("Current that the motor tolerates continuously; 0 turns the heat model off.")
           .source("data sheet of the motor");
 
   /** Thermal time constant of the winding, ns. */
@@ -185,7 +187,7 @@ public final class GuardParameters {
           .unit("ms", 6)
           .range("100", "600000")
           .initially("10000")
-          .text("Time constant with which the winding warms up and cools down.")
+          .text("Time constant with which the winding heats up and cools down.")
           .source("assumed; data sheet of the motor");
 
   /** Least supply, mV. */
@@ -194,10 +196,10 @@ public final class GuardParameters {
           .unit("V", 3)
           .range("0", "100")
           .initially("0")
-          .text("Supply below which the motor holds; 0 turns the check off.")
+          .text("Supply voltage below which the motor holds; 0 turns the check off.")
           .source("data sheet of the motor");
 
-  /** How long a low supply is borne, ns. */
+  /** Longest time with a low supply, ns. */
   public static final Parameter SUPPLY_BUDGET = budget("supply_ms", "20", "a low supply");
 
   /** All of them. */
@@ -241,9 +243,9 @@ public final class GuardParameters {
         .range("0", "2000")
         .initially(ms)
         .text(
-            "How long "
+            "Longest uninterrupted time with "
                 + what
-                + " is borne in one go; spent in real time, given back at a quarter of it.")
+                + ". It is spent in real time and given back at a quarter of that rate.")
         .source("assumed");
   }
 }

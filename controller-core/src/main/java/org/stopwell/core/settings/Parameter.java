@@ -65,80 +65,6 @@ public record Parameter(
   }
 
   /**
-   * A number with a default.
-   *
-   * @param key the name in files
-   * @param unit the unit people write
-   * @param decimals decimals of that unit that the base unit holds
-   * @param min least value, human unit
-   * @param max greatest value, human unit
-   * @param defaultValue default, human unit
-   * @param text what it does
-   * @param source where the default comes from
-   * @return the parameter
-   */
-  public static Parameter number(
-      String key,
-      String unit,
-      int decimals,
-      String min,
-      String max,
-      String defaultValue,
-      String text,
-      String source) {
-    return new Parameter(
-        key,
-        Kind.NUMBER,
-        unit,
-        decimals,
-        base(min, decimals),
-        base(max, decimals),
-        base(defaultValue, decimals),
-        List.of(),
-        false,
-        text,
-        source);
-  }
-
-  /**
-   * One word of a list.
-   *
-   * @param key the name in files
-   * @param choices the words, the default first
-   * @param text what it does
-   * @param source where the default comes from
-   * @return the parameter
-   */
-  public static Parameter choice(String key, List<String> choices, String text, String source) {
-    return new Parameter(
-        key, Kind.CHOICE, "", 0, 0, choices.size() - 1L, 0, choices, false, text, source);
-  }
-
-  /**
-   * True or false.
-   *
-   * @param key the name in files
-   * @param defaultValue the value when the key is absent
-   * @param text what it does
-   * @param source where the default comes from
-   * @return the parameter
-   */
-  public static Parameter flag(String key, boolean defaultValue, String text, String source) {
-    return new Parameter(
-        key, Kind.FLAG, "", 0, 0, 1, defaultValue ? 1 : 0, List.of(), false, text, source);
-  }
-
-  /**
-   * The same parameter, one that a file must give.
-   *
-   * @return a copy
-   */
-  public Parameter asRequired() {
-    return new Parameter(
-        key, kind, unit, decimals, min, max, defaultValue, choices, true, text, source);
-  }
-
-  /**
    * A value as people write it.
    *
    * @param base value in base units
@@ -153,9 +79,5 @@ public record Parameter(
       case CHOICE -> choices.get((int) base);
       case FLAG -> base == 1 ? "true" : "false";
     };
-  }
-
-  private static long base(String human, int decimals) {
-    return new BigDecimal(human).movePointRight(decimals).longValueExact();
   }
 }

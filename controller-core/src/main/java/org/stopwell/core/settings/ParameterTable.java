@@ -18,7 +18,7 @@ public record ParameterTable(List<Parameter> parameters) {
     parameters = List.copyOf(parameters);
     long keys = parameters.stream().map(Parameter::key).distinct().count();
     if (keys != parameters.size()) {
-      throw new IllegalArgumentException("a parameter key stands twice");
+      throw new IllegalArgumentException("a parameter key is given twice");
     }
   }
 

@@ -3,7 +3,7 @@ package org.stopwell.core.settings;
 import java.util.Collection;
 import java.util.Map;
 
-/** Words that files of earlier builds use: each is refused with the word that replaces it. */
+/** Words of earlier versions. A file that uses one is refused with the word that replaces it. */
 public final class Renamed {
   private static final Map<String, String> WORDS =
       Map.of(
@@ -12,7 +12,13 @@ public final class Renamed {
           "adapt_percent",
           StageParameters.LOAD_SHARE.key(),
           "sensing",
-          "sense.policy");
+          "sense.policy",
+          "taper_percent",
+          FileParameters.TAPER.key(),
+          "side_canal_mm",
+          "lateral_canal_mm",
+          "side_canal_ohm",
+          "lateral_canal_ohm");
 
   private Renamed() {}
 

@@ -24,7 +24,7 @@ public final class SenseParameters {
     return Parameter.of("policy")
         .choice(names)
         .text(
-            "ratio: magnitude at high_hz over magnitude at low_hz, by the calibrated curve;"
+            "ratio: magnitude at high_hz divided by magnitude at low_hz, by the calibrated curve;"
                 + " resistance: magnitude at low_hz, by the calibrated curve;"
                 + " locator: distance from an outside locator;"
                 + " approach: estimate from four frequencies over the whole approach, without a curve.")
@@ -37,7 +37,7 @@ public final class SenseParameters {
           .unit("Hz")
           .range("50", "100000")
           .initially("700")
-          .text("The lower measuring frequency.")
+          .text("Lower measuring frequency.")
           .source("assumed");
 
   /** The upper frequency, Hz. */
@@ -46,7 +46,7 @@ public final class SenseParameters {
           .unit("Hz")
           .range("50", "100000")
           .initially("7000")
-          .text("The upper measuring frequency.")
+          .text("Upper measuring frequency.")
           .source("assumed");
 
   /** Magnitude at the lower frequency above which the circuit is open, mΩ. */
@@ -55,7 +55,7 @@ public final class SenseParameters {
           .unit("kOhm", 6)
           .range("50", "2000")
           .initially("1000")
-          .text("Magnitude at low_hz from which the circuit counts as open.")
+          .text("Magnitude at low_hz above which the circuit counts as open.")
           .source("assumed; a dry or open circuit is far above 100 kOhm by circuit law");
 
   /** Magnitude at the lower frequency above which the tip is out of the fluid, mΩ. */
@@ -65,8 +65,8 @@ public final class SenseParameters {
           .range("10", "2000")
           .initially("150")
           .text(
-              "Magnitude at low_hz from which the tip counts as out of the fluid, and the file as out"
-                  + " of the canal.")
+              "Magnitude at low_hz above which the tip counts as out of the fluid and the "
+                  + "file as out of the canal.")
           .source("assumed; wet canals stay below some 50 kOhm by the column model");
 
   /** Magnitude at the lower frequency below which the tip is in the canal, mΩ. */
@@ -75,7 +75,7 @@ public final class SenseParameters {
           .unit("kOhm", 6)
           .range("5", "2000")
           .initially("100")
-          .text("Magnitude at low_hz below which the file may count as in the canal.")
+          .text("Magnitude at low_hz below which the file can count as in the canal.")
           .source("assumed; two thirds of unwetted_kohm, for hysteresis");
 
   /** Magnitude at the lower frequency below which current leaks, mΩ. */
@@ -84,7 +84,9 @@ public final class SenseParameters {
           .unit("Ohm", 3)
           .range("0", "20000")
           .initially("3000")
-          .text("Magnitude at low_hz below which current must be leaking around the canal.")
+          .text(
+              "Magnitude at low_hz below which the reading counts as leaking around the "
+                  + "canal.")
           .source(
               "assumed; under half of the 6.5 kOhm body path of Sunada, J Dent Res 1962;41:375-387");
 
@@ -95,8 +97,8 @@ public final class SenseParameters {
           .range("0", "100")
           .initially("50")
           .text(
-              "Least share of the calibrated magnitude at low_hz; below it current leaks around the"
-                  + " canal. 0 turns the check off.")
+              "Share of the calibrated magnitude at low_hz below which the reading counts "
+                  + "as leaking around the canal; 0 turns the check off.")
           .source("assumed");
 
   /** Greatest share of the calibrated low-frequency magnitude, percent. */
@@ -106,8 +108,8 @@ public final class SenseParameters {
           .range("100", "2000")
           .initially("200")
           .text(
-              "Greatest share of the calibrated magnitude at low_hz; above it the tip does not touch"
-                  + " the fluid well: it is at the surface, or a glove closes the circuit.")
+              "Share of the calibrated magnitude at low_hz above which the tip has poor "
+                  + "contact with the fluid: it is at the surface, or a glove closes the circuit.")
           .source("assumed: as wide upwards as leak_share_percent is downwards");
 
   /** Distance of an outside locator within which the file is in the canal, µm. */
@@ -116,7 +118,8 @@ public final class SenseParameters {
           .unit("mm", 3)
           .range("1", "40")
           .initially("16")
-          .text("Distance of an outside locator below which the file may count as in the canal.")
+          .text(
+              "Distance of an outside locator below which the file can count as in the " + "canal.")
           .source("assumed; 16 mm is the least working part of a file, ISO 3630-1, from memory");
 
   /** Distance of an outside locator beyond which the file is out of the canal, µm. */
@@ -125,7 +128,9 @@ public final class SenseParameters {
           .unit("mm", 3)
           .range("1", "50")
           .initially("18")
-          .text("Distance of an outside locator beyond which the file counts as out of the canal.")
+          .text(
+              "Distance of an outside locator above which the file counts as out of the "
+                  + "canal.")
           .source("assumed");
 
   /** Samples in a row that must agree before the file counts as in the canal. */
@@ -134,7 +139,9 @@ public final class SenseParameters {
           .unit("samples")
           .range("1", "100")
           .initially("3")
-          .text("New samples in a row that must say in the canal before the motor may start.")
+          .text(
+              "Consecutive new samples that must show the file in the canal before the "
+                  + "motor may start.")
           .source("assumed");
 
   /** How long the file must be in the canal before the motor starts, ns. */
@@ -143,7 +150,9 @@ public final class SenseParameters {
           .unit("ms", 6)
           .range("0", "5000")
           .initially("80")
-          .text("How long the signal must say in the canal before the motor may start.")
+          .text(
+              "Time for which the signal must show the file in the canal before the motor "
+                  + "may start.")
           .source("assumed");
 
   /** How long the file must be out of the canal before it counts as left, ns. */
@@ -153,7 +162,8 @@ public final class SenseParameters {
           .range("0", "5000")
           .initially("150")
           .text(
-              "How long the signal must say out of the canal before the file counts as withdrawn.")
+              "Time for which the signal must show the file out of the canal before the "
+                  + "file counts as withdrawn.")
           .source("assumed");
 
   /** Noise of the electrical feature, 1/1000 %. */
@@ -162,7 +172,7 @@ public final class SenseParameters {
           .unit("%", 3)
           .range("0.001", "20")
           .initially("0.3")
-          .text("Standard deviation of one ratio or magnitude, as a share of it.")
+          .text("Standard deviation of one ratio or magnitude, as a share of its value.")
           .source("assumed; measure it on the bench with the file at rest");
 
   /** Noise of the distance beside the feature noise, µm. */
@@ -171,7 +181,9 @@ public final class SenseParameters {
           .unit("mm", 3)
           .range("0.001", "1")
           .initially("0.03")
-          .text("Standard deviation of one distance that the feature noise does not explain.")
+          .text(
+              "Standard deviation of one distance, without the part that feature noise "
+                  + "causes.")
           .source("assumed");
 
   /** Step between two values of an outside locator, µm. */
@@ -180,7 +192,8 @@ public final class SenseParameters {
           .unit("mm", 3)
           .range("0.001", "1")
           .initially("0.1")
-          .text("Step between two neighbouring values of the display; policy locator needs it.")
+          .text(
+              "Step between two neighbouring values of the display; policy locator needs " + "it.")
           .source("the locator's display");
 
   /** Values per second of an outside locator, mHz. */
@@ -189,7 +202,7 @@ public final class SenseParameters {
           .unit("Hz", 3)
           .range("2", "1000")
           .initially("10")
-          .text("How often per second the locator gives a value; policy locator needs it.")
+          .text("Values per second of the locator; policy locator needs it.")
           .source("measure it at the locator's output");
 
   /** Fastest feed of a file with an outside locator, µm/s. */
@@ -199,8 +212,8 @@ public final class SenseParameters {
           .range("0.05", "20")
           .initially("1")
           .text(
-              "Fastest feed with policy locator. The stop allows for this feed during the age of a value"
-                  + " and during reaction_ms.")
+              "Fastest feed with policy locator. The stop allows for this feed during the "
+                  + "age of a value and during reaction_ms.")
           .source("assumed");
 
   /** Slowest feed that a display must follow, µm/s. */
@@ -210,8 +223,9 @@ public final class SenseParameters {
           .range("0.01", "20")
           .initially("0.1")
           .text(
-              "Slowest feed with policy locator. A display that keeps its value while the file turns for"
-                  + " longer than one step takes at this feed, and one update, counts as frozen.")
+              "Slowest feed with policy locator. The display counts as frozen when it keeps "
+                  + "its value, while the file turns, for longer than one step takes at this feed "
+                  + "plus one update.")
           .source("assumed");
 
   /** How fast the feed may change, µm/s in a second. */
@@ -221,8 +235,8 @@ public final class SenseParameters {
           .range("0.01", "50")
           .initially("0.7")
           .text(
-              "Standard deviation of what the speed of the feed changes by in one second: more follows"
-                  + " faster, less is smoother.")
+              "Standard deviation of the change of the feed in one second. A greater value "
+                  + "follows faster; a smaller value is smoother.")
           .source("assumed");
 
   /** Strokes of a hand in and out, about its feed, µm. */
@@ -232,17 +246,17 @@ public final class SenseParameters {
           .range("0", "2")
           .initially("0.3")
           .text(
-              "Standard deviation of the strokes in and out about the feed, some 0.35 of a stroke from"
-                  + " turn to turn; 0 where nothing but a stage feeds.")
+              "Standard deviation of the strokes in and out about the feed, about 0.35 of a "
+                  + "stroke from reversal to reversal; 0 for a stage.")
           .source("assumed: strokes of up to 1 mm");
 
-  /** Greatest standard error of a distance that may be believed, µm. */
+  /** Greatest standard error of a sure distance, µm. */
   public static final Parameter SURE_ERROR =
       Parameter.of("sure_error_mm")
           .unit("mm", 3)
           .range("0.01", "1")
           .initially("0.12")
-          .text("Greatest standard error with which policy approach calls a distance SURE.")
+          .text("Greatest standard error with which policy approach reports SURE.")
           .source(
               "a quarter of 0.5 mm: one in 10 000 of a normal distribution lies beyond 3.9 of it");
 
@@ -252,7 +266,7 @@ public final class SenseParameters {
           .unit("mm", 3)
           .range("0.05", "5")
           .initially("0.6")
-          .text("Standard error from which policy approach refuses to give a distance.")
+          .text("Standard error above which policy approach gives no distance.")
           .source("assumed");
 
   /** How many standard errors before the standoff a stop comes, hundredths. */
@@ -262,10 +276,10 @@ public final class SenseParameters {
           .range("0", "4")
           .initially("0")
           .text(
-              "How many standard errors of the distance before the standoff a stop comes. More keeps more"
-                  + " files short of the foramen, and stops more of them early; policy approach only,"
-                  + " since no other built-in one tells its error.")
-          .source("0: the file stops where it most probably is at the standoff");
+              "Standard errors of the distance by which a stop comes before the standoff. A "
+                  + "greater value keeps more files short of the foramen and stops more of them "
+                  + "early. Policy approach only: no other built-in policy reports its error.")
+          .source("0: the file stops where its most probable place is the standoff");
 
   /** Share of the current around the canal from which it is called a leak, %. */
   public static final Parameter LEAK_CURRENT =
@@ -274,8 +288,8 @@ public final class SenseParameters {
           .range("1", "100")
           .initially("10")
           .text(
-              "Share of the current that leaks around the canal from which policy approach names the"
-                  + " leak as the cause of an uncertain distance.")
+              "Share of the current that leaks around the canal above which policy approach "
+                  + "names the leak as the cause of an uncertain distance.")
           .source("assumed");
 
   /** All of them. */

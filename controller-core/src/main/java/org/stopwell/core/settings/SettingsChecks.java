@@ -30,7 +30,7 @@ final class SettingsChecks {
       }
     }
     if (sections.keySet().stream().noneMatch(name -> name.startsWith("stages."))) {
-      checks.add("stages", "no stage is written; one of open, length, shape, recheck must be");
+      checks.add("stages", "no stage is given; give at least one of open, length, shape, recheck");
     }
     ParameterValues sense = sections.get("sense");
     if (sense != null) {
@@ -75,7 +75,7 @@ final class SettingsChecks {
     }
   }
 
-  /** What nobody can guess of a locator must be written, and its values must be young enough. */
+  /** A locator needs its step and rate, and values that are fresh enough. */
   private void locator(ParameterValues sense, @Nullable ParameterValues guard) {
     if (needs.single() != SensingNeeds.Single.DISTANCE) {
       return;
@@ -215,7 +215,7 @@ final class SettingsChecks {
               + " N cm (size "
               + FileParameters.SIZE.human(file.get(FileParameters.SIZE))
               + ", taper "
-              + human(file, FileParameters.TAPER)
+              + FileParameters.TAPER.human(file.get(FileParameters.TAPER))
               + ")");
     }
   }

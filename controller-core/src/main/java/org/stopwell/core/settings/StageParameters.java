@@ -55,14 +55,18 @@ public final class StageParameters {
           .unit("mm", 3)
           .range("-1", "3")
           .initially("0.5")
-          .text("Target distance short of the foramen; negative is past it.")
+          .text(
+              "Set distance short of the foramen at which the file stops; negative: past "
+                  + "the foramen.")
           .source("common practice");
 
   /** What happens at the standoff. */
   public static final Parameter APICAL =
       Parameter.of("apical")
           .choice(HOLD, BACK_OUT, NONE)
-          .text("At the standoff: hold, turn backwards and then hold, or do nothing by intent.")
+          .text(
+              "Reaction at the standoff: hold, turn backwards and then hold, or none on "
+                  + "purpose.")
           .source("common practice");
 
   /** How far before the standoff easing begins, µm. */
@@ -71,7 +75,9 @@ public final class StageParameters {
           .unit("mm", 3)
           .range("0", "5")
           .initially("1")
-          .text("How far before the standoff the motor begins to slow down; 0 turns easing off.")
+          .text(
+              "Distance before the standoff at which the motor begins to slow down; 0 turns "
+                  + "easing off.")
           .source("assumed");
 
   /** How long before the standoff easing begins at the latest, ns. */
@@ -81,8 +87,8 @@ public final class StageParameters {
           .range("0", "5000")
           .initially("1000")
           .text(
-              "How long before the standoff the motor begins to slow down, at the speed at which the file"
-                  + " comes nearer: a fast hand is eased farther out than ease_mm.")
+              "Time before the standoff at which the motor begins to slow down at the "
+                  + "latest, from the present feed: a fast hand is eased earlier than ease_mm.")
           .source("assumed: ease_mm at a feed of 1 mm/s");
 
   /** Speed at the standoff, milli-rpm. */
@@ -101,15 +107,15 @@ public final class StageParameters {
           .range("0", "1000")
           .initially("150")
           .text(
-              "Time from the decision to stop until the file rests, hand included; the stop is decided"
-                  + " that much earlier.")
+              "Time from the decision to stop until the file rests, hand included. The stop "
+                  + "is decided that much earlier.")
           .source("assumed: the order of a touch reaction time; learn_coast corrects it");
 
   /** Whether the time to rest is learned from the stops themselves. */
   public static final Parameter LEARN_COAST =
       Parameter.of("learn_coast")
           .flag(true)
-          .text("Whether reaction_ms is corrected after every stop at the standoff.")
+          .text("Whether every stop at the standoff corrects reaction_ms.")
           .source("assumed");
 
   /** How the file moves. */
@@ -117,8 +123,8 @@ public final class StageParameters {
       Parameter.of("motion")
           .choice(FORWARD, BACKWARD, RECIPROCATE, BY_LOAD)
           .text(
-              "forward or backward without pause; reciprocate by forward_deg and backward_deg; by_load:"
-                  + " forward, and reciprocating under load.")
+              "forward or backward: continuous; reciprocate: strokes of forward_deg and "
+                  + "backward_deg; by_load: forward, and reciprocating under load.")
           .source("common practice");
 
   /** Forward stroke of reciprocation, millidegrees. */
@@ -146,15 +152,15 @@ public final class StageParameters {
           .range("10", "95")
           .initially("60")
           .text(
-              "Share of torque_ncm from which motion by load reciprocates; it drives on without pause"
-                  + " below half of that.")
+              "Share of torque_ncm above which motion by_load reciprocates; it turns "
+                  + "continuously again below half of that.")
           .source("assumed");
 
   /** What happens when the reading is doubtful. */
   public static final Parameter ON_DOUBTFUL =
       Parameter.of("on_doubtful")
           .choice(HOLD, EASE_WORD, NONE)
-          .text("When trust is DOUBTFUL: hold, go on at ease_rpm, or go on by intent.")
+          .text("Reaction to trust DOUBTFUL: hold, continue at ease_rpm, or none on purpose.")
           .source("assumed: a measuring stage stops and says why");
 
   /** What happens when the reading says nothing. */
@@ -162,8 +168,8 @@ public final class StageParameters {
       Parameter.of("on_none")
           .choice(HOLD, NONE)
           .text(
-              "When trust is NONE: hold, or go on by intent; a stale, open or saturated signal always"
-                  + " holds.")
+              "Reaction to trust NONE: hold, or none on purpose. A stale, open or saturated "
+                  + "signal always holds.")
           .source("assumed: a measuring stage stops and says why");
 
   /** Greatest depth by the feed axis, µm. */
@@ -173,8 +179,8 @@ public final class StageParameters {
           .range("0", "40")
           .initially("0")
           .text(
-              "Depth below the reference point at which the motor holds, from the recorded length; 0 is"
-                  + " no limit. It needs a bench that measures depth.")
+              "Depth below the reference point at which the motor holds, from the recorded "
+                  + "length; 0: no limit. It needs a bench that measures depth.")
           .source("assumed");
 
   /** Withdrawal before turning again, µm. */
@@ -192,14 +198,16 @@ public final class StageParameters {
           .unit("ms", 6)
           .range("10", "5000")
           .initially("150")
-          .text("How long the file must stay withdrawn before the motor may turn again.")
+          .text("Time for which the file must stay withdrawn before the motor may turn again.")
           .source("assumed");
 
   /** What happens at the torque limit. */
   public static final Parameter ON_TORQUE =
       Parameter.of("on_torque")
           .choice(HOLD, BACK_OUT, ROCK)
-          .text("At the torque limit: hold, turn backwards and go on, or alternate and go on.")
+          .text(
+              "Reaction at the torque limit: hold, turn backwards and continue, or "
+                  + "alternate and continue.")
           .source("common practice");
 
   /** Turns backwards at a reaction, millidegrees. */
@@ -208,7 +216,7 @@ public final class StageParameters {
           .unit("deg", 3)
           .range("10", "7200")
           .initially("360")
-          .text("How far the file turns backwards in one back-out.")
+          .text("Angle of one back-out.")
           .source("assumed");
 
   /** Longest back-out, ns. */
@@ -226,7 +234,7 @@ public final class StageParameters {
           .unit("deg", 3)
           .range("10", "360")
           .initially("90")
-          .text("How far the file swings either way when rocking.")
+          .text("Angle of a rocking swing, either way.")
           .source("assumed");
 
   /** Length of rocking, ns. */
@@ -235,7 +243,7 @@ public final class StageParameters {
           .unit("ms", 6)
           .range("50", "10000")
           .initially("1000")
-          .text("How long the file rocks before it drives on.")
+          .text("Time of rocking before the motor continues.")
           .source("assumed");
 
   /** Torque reactions in a row before the motor holds. */
@@ -244,7 +252,7 @@ public final class StageParameters {
           .unit("times")
           .range("0", "20")
           .initially("3")
-          .text("Torque reactions in a row after which the motor holds.")
+          .text("Consecutive torque reactions after which the motor holds.")
           .source("assumed");
 
   /** Free running that ends a row of retries, ns. */
@@ -253,7 +261,7 @@ public final class StageParameters {
           .unit("ms", 6)
           .range("100", "60000")
           .initially("2000")
-          .text("Time of driving below the torque limit that starts the count of retries anew.")
+          .text("Time below the torque limit that resets the count of retries.")
           .source("assumed");
 
   /** Ramp of the speed, milli-rpm per second. */
@@ -262,14 +270,14 @@ public final class StageParameters {
           .unit("rpm/s", 3)
           .range("10", "100000")
           .initially("3000")
-          .text("How fast the commanded speed may change; stopping is never delayed.")
+          .text("Greatest change of the commanded speed per second; a stop is never delayed.")
           .source("assumed");
 
   /** How the motor is stopped. */
   public static final Parameter STOP_BY =
       Parameter.of("stop_by")
           .choice("brake", "coast")
-          .text("How the motor stops: windings shorted, or no power.")
+          .text("How the motor stops: brake (windings shorted) or coast (no power).")
           .source("assumed");
 
   /** All of them. */

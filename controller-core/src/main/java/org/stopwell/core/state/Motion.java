@@ -11,7 +11,7 @@ import org.stopwell.core.trace.StateHash;
 
 /** From the state to drive and speed: soft start, easing, strokes. */
 final class Motion {
-  /** Below this the file stands, milli-rpm; assumed. */
+  /** Below this the file counts as at rest, milli-rpm; assumed. */
   private static final int STANDSTILL_MILLI_RPM = 2_000;
 
   /** How long a load must last before motion by load answers to it, ns; assumed. */

@@ -6,7 +6,7 @@ import org.stopwell.core.sense.PositionSense;
 import org.stopwell.core.trace.StateHash;
 
 /**
- * What stands between a stop and the next start.
+ * Conditions between a stop and the next start.
  *
  * <p>After a stop the file must be withdrawn by a distance and stay so for a time. The reading pays
  * that as long as its thread since the stop is unbroken; the feed axis pays it always. Once the
@@ -18,8 +18,8 @@ import org.stopwell.core.trace.StateHash;
  * must let go of the demand while the signal says outside.
  *
  * <p>A file that turned until the contact was lost in place owes no withdrawal, but motion must be
- * asked for anew. So it is at power-on; and after a latched fault that a person has acknowledged,
- * where nothing but the demand pressed anew is asking.
+ * demanded again. The same applies at power-on; and after a latched fault that a person has
+ * acknowledged, where only a new demand counts.
  */
 final class Rearm {
   /** A single step of the reading shows at most this share of a withdrawal; assumed. */
@@ -44,13 +44,13 @@ final class Rearm {
     withdrawalOwed = true;
   }
 
-  /** The signal has ended a motion: asked for anew, unless the file was followed out. */
+  /** The signal has ended a motion: a new demand is needed, unless the file was followed out. */
   void oweAskUnlessFollowed(PositionSense sense, boolean axis, int insertionMicrons) {
     askOwed |= !wasFollowedOut();
     begin(sense, axis, insertionMicrons);
   }
 
-  /** A latched fault was acknowledged: the demand must be pressed anew. */
+  /** A latched fault was acknowledged: a new demand is needed. */
   void oweDemand() {
     demandOwed = true;
   }
@@ -125,7 +125,7 @@ final class Rearm {
     return !withdrawalOwed && !askOwed && !demandOwed;
   }
 
-  /** Whether the demand was pressed anew in the canal since the motor last started. */
+  /** Whether there was a new demand in the canal since the last start of the motor. */
   boolean pressed() {
     return pressed;
   }

@@ -41,7 +41,7 @@ final class StageAsks {
     }
   }
 
-  /** The standoff, from where the file will come to rest. */
+  /** The standoff, from the predicted place of rest. */
   void standoff(
       long nowNs,
       State state,

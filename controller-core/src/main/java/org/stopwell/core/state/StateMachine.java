@@ -26,7 +26,7 @@ public final class StateMachine {
 
   private static final long FOREVER_NS = Long.MAX_VALUE / 2;
 
-  /** A stage of work with what it has learned. */
+  /** A stage of work with its learned values. */
   private static final class StageWork {
     final StageSetup setup;
     final CoastLearner coast;
@@ -224,7 +224,7 @@ public final class StateMachine {
     }
   }
 
-  /** Over-travel is told at once, although the motor has long stopped. */
+  /** Over-travel is reported at once, also after the motor has stopped. */
   private boolean isPast() {
     return setup.stopsAtStandoff()
         && sense.placed()
@@ -362,7 +362,7 @@ public final class StateMachine {
   }
 
   /**
-   * Says what the motor shall do.
+   * Sets the command to the motor.
    *
    * @param out receives drive, speed, torque limit, state and reason
    */

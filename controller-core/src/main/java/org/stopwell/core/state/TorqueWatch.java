@@ -11,7 +11,7 @@ import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.trace.StateHash;
 
 /**
- * The torque limit: what it asks for, and how often in a row it may do so. One budget of touching
+ * The torque limit: its reaction, and the number of consecutive reactions. One budget of time at
  * lasts over all states in which the file is driven; a torque at the ceiling spends it at once.
  */
 final class TorqueWatch {

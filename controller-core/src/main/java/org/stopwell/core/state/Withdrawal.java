@@ -5,10 +5,10 @@ import org.stopwell.core.trace.StateHash;
 /**
  * How far and how long a file has been drawn out, on one scale: the reading, or the feed axis. Only
  * what the scale was followed over counts: a drift lifts the deepest place by what it can feign,
- * and a single step counts no more than a share of what is owed.
+ * and a single step counts at most a share of the required withdrawal.
  */
 final class Withdrawal {
-  /** Beyond the end of the scale this share of what is owed is enough; assumed. */
+  /** Beyond the end of the scale this share of the required withdrawal is enough; assumed. */
   private static final double BEYOND_SHARE = 0.5;
 
   private boolean whole;
@@ -32,7 +32,7 @@ final class Withdrawal {
     withdrawnNs = 0;
   }
 
-  /** The scale has jumped or was lost: what is measured from now on is another scale. */
+  /** The scale has jumped or was lost: later measurements are on another scale. */
   void cut() {
     begin(false, 0);
   }
@@ -42,7 +42,7 @@ final class Withdrawal {
    *
    * @param present whether the height may be used
    * @param height distance from the deepest end of the scale, µm
-   * @param beyond whether the file is beyond the end of the scale, where the height stands still
+   * @param beyond whether the file is beyond the end of the scale, where the height does not change
    * @param feigned what a drift of the scale can feign, µm/s
    * @param mostStep what counts of a single step of the scale, µm
    */

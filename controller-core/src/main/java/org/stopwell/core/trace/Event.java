@@ -22,10 +22,10 @@ public final class Event {
   /** Why. */
   public Reason reason = Reason.STARTED_UP;
 
-  /** How far the reading could be believed. */
+  /** Trust in the reading. */
   public Trust trust = Trust.NONE;
 
-  /** Why the reading could not be believed. */
+  /** Cause of lost trust. */
   public Cause cause = Cause.NO_CAUSE;
 
   /** Whether {@link #remainingMicrons} holds a reading. */

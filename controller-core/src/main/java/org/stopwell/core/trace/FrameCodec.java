@@ -39,15 +39,14 @@ public final class FrameCodec {
   private static final int RESET = 8;
   private static final int INSERTION = 16;
 
-  /** A count that no frame has: what is read back is as implausible as what was written. */
+  /** A count that no frame has: an implausible count stays implausible. */
   private static final int NO_COUNT = -1;
 
   private FrameCodec() {}
 
   /**
-   * Writes an input frame, whatever stands in it. One without a kind or a stage, or with a count
-   * that does not fit into its byte, is written with the count −1: replay refuses it as the step
-   * did.
+   * Writes an input frame with any content. One without a kind or a stage, or with a count that
+   * does not fit into its byte, is written with the count −1: replay refuses it as the step did.
    *
    * @param in the frame
    * @param to receives {@link #INPUT_BYTES} at its position; its byte order becomes little-endian

@@ -12,7 +12,7 @@ import org.stopwell.core.settings.ParameterTable;
 
 /**
  * Writes one scenario for a port to another language: settings, and every step's time, input,
- * output and state hash, little-endian, closed by a checksum. The layout stands in {@code
+ * output and state hash, little-endian, closed by a checksum. The layout is in {@code
  * controller-core/port-c/README.md}.
  */
 public final class GoldenVectors {

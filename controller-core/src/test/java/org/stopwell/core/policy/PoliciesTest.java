@@ -138,7 +138,7 @@ class PoliciesTest {
     controller.events().get(controller.events().count() - 1, event);
     assertTrue(
         Explain.event(event)
-            .startsWith("Stopped because the file comes to rest at the standoff of 0.80 mm"),
+            .startsWith("Stopped so that the file rests at the standoff of 0.80 mm"),
         Explain.event(event));
   }
 
@@ -171,7 +171,13 @@ class PoliciesTest {
   /** What is chosen is required; what is not chosen asks for nothing. */
   @Test
   void aRequiredParameterIsAskedForOnlyWhereItsPolicyIsChosen() throws Exception {
-    Parameter must = FixedLeadExample.LEAD.asRequired();
+    Parameter must =
+        Parameter.of("lead_mm")
+            .unit("mm", 3)
+            .range("0", "1")
+            .required()
+            .text(FixedLeadExample.LEAD.text())
+            .source("assumed");
     Policies policies =
         Policies.BUILT_IN.withStopping(
             "strict",
@@ -189,7 +195,12 @@ class PoliciesTest {
   @Test
   void aSensingPolicyStatesItsFrequencies() throws Exception {
     Parameter third =
-        Parameter.number("third_hz", "Hz", 0, "100", "20000", "9000", "Upper one.", "assumed");
+        Parameter.of("third_hz")
+            .unit("Hz")
+            .range("100", "20000")
+            .initially("9000")
+            .text("Upper one.")
+            .source("assumed");
     Policies policies =
         Policies.BUILT_IN.withSensing(
             "three",

@@ -41,7 +41,7 @@ class SensingLimitsTest {
           ControllerSettings.of(
               Map.of(
                   "file",
-                  Map.of("size", 15, "taper_percent", 2),
+                  Map.of("size", 15, "taper", "0.02"),
                   "sense",
                   sense(policy),
                   "stages.length",

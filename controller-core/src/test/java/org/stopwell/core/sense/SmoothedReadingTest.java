@@ -38,7 +38,7 @@ class SmoothedReadingTest {
             ControllerSettings.of(
                 Map.of(
                     "file",
-                    Map.of("size", 15, "taper_percent", 2),
+                    Map.of("size", 15, "taper", "0.02"),
                     "sense",
                     Map.of("policy", "approach"),
                     "stages.length",

@@ -255,7 +255,7 @@ class ControllerSettingsTest {
   @Test
   void theFingerprintOfTheDefaultsDoesNotDrift() throws SettingsException {
     assertEquals(
-        "c3bbfec918d709fe",
+        "338c2f14f1e31bca",
         Long.toHexString(ControllerSettings.of(sections(), CURVE).fingerprint()));
   }
 

@@ -12,28 +12,34 @@ import org.junit.jupiter.params.provider.CsvSource;
 
 class FileStrengthTest {
 
-  /** τ·π·d³/16 at 1000 MPa, computed apart: size, taper in %, mN·m. */
+  /** τ·π·d³/16 at 1000 MPa, computed apart: size, taper, mN·m. */
   @ParameterizedTest
-  @CsvSource({"20,4,6.434", "25,4,9.946", "25,6,15.611", "30,4,14.547", "40,4,27.608"})
+  @CsvSource({
+    "20,0.04,6.434",
+    "25,0.04,9.946",
+    "25,0.06,15.611",
+    "30,0.04,14.547",
+    "40,0.04,27.608"
+  })
   void aSolidRoundBearsTorqueByItsDiameterThreeMillimetresFromTheTip(
-      int size, int taper, double milliNewtonMetres) throws SettingsException {
+      int size, String taper, double milliNewtonMetres) throws SettingsException {
     FileStrength strength =
-        strength(Map.of("size", size, "taper_percent", taper, "shear_strength_mpa", 1_000));
+        strength(Map.of("size", size, "taper", taper, "shear_strength_mpa", 1_000));
     assertEquals(milliNewtonMetres, strength.torqueMicroNewtonMetres() / 1_000.0, 0.001);
   }
 
   /** ISO 3630-1:1992 least torque in mN·m, from memory: 15 0.785, 25 2.942, 40 9.807. */
   @ParameterizedTest
   @CsvSource({"15,0.785", "20,1.765", "25,2.942", "30,4.413", "35,6.374", "40,9.807"})
-  void steelOfTwoPercentIsTakenFromTheStandard(int size, double milliNewtonMetres)
+  void steelOfTaperTwoHundredthsIsTakenFromTheStandard(int size, double milliNewtonMetres)
       throws SettingsException {
-    FileStrength strength = strength(Map.of("size", size, "taper_percent", 2, "alloy", "steel"));
+    FileStrength strength = strength(Map.of("size", size, "taper", "0.02", "alloy", "steel"));
     assertEquals(milliNewtonMetres, strength.torqueMicroNewtonMetres() / 1_000.0, 0.001);
   }
 
   @Test
   void strainInACurveIsDiameterOverTwiceTheRadius() throws SettingsException {
-    // d = 0.40 mm three millimetres from the tip of 28/.04; R = 5 mm gives 4 %.
+    // d = 0.40 mm three millimetres from the tip of size 28, taper 0.04; R = 5 mm gives 4 %.
     assertEquals(0.04, strength(Map.of("size", 28, "curve_radius_mm", 5)).bendingStrain(), 1e-9);
     assertEquals(0.10, strength(Map.of("size", 28, "curve_radius_mm", 2)).bendingStrain(), 1e-9);
     assertEquals(0, strength(Map.of("size", 28)).bendingStrain());
@@ -42,7 +48,7 @@ class FileStrengthTest {
   @Test
   void theMarginIsWhatTheTorqueLeavesUnused() throws SettingsException {
     FileStrength strength =
-        strength(Map.of("size", 25, "taper_percent", 6, "shear_strength_mpa", 1_000));
+        strength(Map.of("size", 25, "taper", "0.06", "shear_strength_mpa", 1_000));
     assertEquals(100 - 100 * 6.0 / 15.611, strength.marginPercent(6_000), 0.01);
     assertTrue(strength.marginPercent(16_000) < 0);
   }
@@ -57,13 +63,13 @@ class FileStrengthTest {
             () ->
                 ControllerSettings.of(
                     Map.of(
-                        "file", Map.of("size", 15, "taper_percent", 2),
+                        "file", Map.of("size", 15, "taper", "0.02"),
                         "sense", Map.of(),
                         "stages.length", Map.of("torque_ncm", "0.6")),
                     curve));
     assertEquals(
         "stages.length.torque_ncm: 0.6 N cm is above the strength of the file, 0.1273 N cm (size"
-            + " 15, taper 2 %)",
+            + " 15, taper 0.02)",
         refused.getMessage());
   }
 

@@ -5,7 +5,7 @@ import org.stopwell.rig.physics.file.Instrument;
 /**
  * The hollow of a canal as it is now: the radius over the height, straight between a few points.
  * Cutting widens it to the cone of the deepest turning file, because a rigid file of growing radius
- * leaves nothing of what it cut on its way there.
+ * leaves nothing of its cut path.
  */
 public final class Bore {
   private static final int MOST_POINTS = 12;
@@ -166,7 +166,7 @@ public final class Bore {
   }
 
   /**
-   * How far a file at a depth would stand over the wall, at most.
+   * Greatest protrusion of a file at a depth over the wall.
    *
    * @param file the file
    * @param tip height of its tip, m

@@ -12,8 +12,8 @@ import org.stopwell.rig.bench.CanalSection;
  * @param constriction height of the constriction, m
  * @param constrictionRadius radius there, m
  * @param slope growth of the radius from constriction to orifice, half of the taper, m/m
- * @param wall thickness of the root wall, m
- * @param wallResistivity resistivity of the root wall, Ω·m
+ * @param wall thickness of the dentine, m
+ * @param wallResistivity resistivity of the dentine, Ω·m
  * @param tissueResistivity resistivity of the tissue at the foramen, Ω·m
  */
 public record Canal(

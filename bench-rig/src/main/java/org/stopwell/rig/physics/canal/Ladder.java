@@ -3,9 +3,9 @@ package org.stopwell.rig.physics.canal;
 import org.jspecify.annotations.Nullable;
 
 /**
- * A ladder of fluid nodes from the foramen upwards, and its impedance from file to lip electrode.
+ * A ladder of fluid nodes from the foramen upwards, and its impedance from file to lip clip.
  *
- * <p>Every node has a resistor to the next, an admittance to ground (through the root wall, the
+ * <p>Every node has a resistor to the next, an admittance to ground (through the dentine, the
  * foramen or a leak) and a share of metal surface that couples it to the file. Nodes are eliminated
  * one after the other by the star-mesh transform; every step only adds and multiplies numbers of
  * positive real part, so nothing cancels and the time is linear in the nodes.
@@ -111,7 +111,7 @@ public final class Ladder {
   }
 
   /**
-   * Takes away what was added above a marked node, and to it, since it was marked.
+   * Removes what was added at and above a marked node since it was marked.
    *
    * @param top the node; what is below it must not have changed since
    */

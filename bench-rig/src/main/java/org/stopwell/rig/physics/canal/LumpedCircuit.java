@@ -6,11 +6,11 @@ import org.stopwell.rig.bench.FluidSection;
 import org.stopwell.rig.physics.file.Instrument;
 
 /**
- * A tooth by another network: what must not believe its own simulator is tried on this one.
+ * A tooth by another network: it tests what was trained on the first network.
  *
  * <p>It shares canal, file and fluid with {@link ToothCircuit} and nothing of its network: three
  * lumps in place of a ladder; one lumped metal surface of another exponent with a charge-transfer
- * resistance beside it; a root wall that is a leaky capacitor, thin at two patches; a side canal; a
+ * resistance beside it; dentine that is a leaky capacitor, thin at two patches; a lateral canal; a
  * body path of two elements in series of other exponents; and a leak whose film is partly a
  * capacitor. All its constants are assumed.
  */
@@ -24,13 +24,13 @@ public final class LumpedCircuit implements MeasuringCircuit {
   /** Charge transfer through the metal surface, Ω·m². */
   private static final double CHARGE_TRANSFER = 1.5;
 
-  /** Permittivity of the root wall against vacuum's 8.854e-12 F/m: dentine, assumed. */
+  /** Permittivity of the dentine against vacuum's 8.854e-12 F/m: dentine, assumed. */
   private static final double WALL_PERMITTIVITY = 60 * 8.854e-12;
 
   /** Heights of the thin patches as shares of the wetted height, and their share of the wall. */
   private static final double[] PATCH = {0.25, 0.7};
 
-  /** A side canal leaves at this height, m, with this resistance to the tissue, Ω. */
+  /** A lateral canal leaves at this height, m, with this resistance to the tissue, Ω. */
   private static final double SIDE_HEIGHT = 2.2e-3;
 
   private static final double SIDE_OHMS = 250e3;
@@ -152,7 +152,7 @@ public final class LumpedCircuit implements MeasuringCircuit {
     }
   }
 
-  /** Body and lip electrode: two elements in series of other exponents. */
+  /** Body and lip clip: two elements in series of other exponents. */
   private void foot(double hz, double access) {
     double high = bodyOhms * highShare;
     Cole slow = Cole.of(0.6 * bodyOhms, 0.5 * high, 0.6 * corner, exponent - 0.08, hz);

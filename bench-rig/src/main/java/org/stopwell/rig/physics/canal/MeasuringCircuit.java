@@ -1,6 +1,6 @@
 package org.stopwell.rig.physics.canal;
 
-/** What lies between the file and the lip electrode, seen by the front end. */
+/** What lies between the file and the lip clip, seen by the front end. */
 public interface MeasuringCircuit {
   /**
    * Works out the impedance at every frequency for one place of the file.

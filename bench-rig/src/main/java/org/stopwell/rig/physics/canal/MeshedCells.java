@@ -32,7 +32,7 @@ final class MeshedCells {
   /** Heights above the tip up to which cells are shorter, m. */
   private static final double[] NEAR_TIP = {0.1e-3, 0.4e-3, 1.5e-3};
 
-  // foramen, constriction, exudate, side canal, tip, level and orifice must be nodes
+  // foramen, constriction, exudate, lateral canal, tip, level and orifice must be nodes
   private static final int MOST_CORNERS = 7 + CHANNELS + NEAR_TIP.length;
   private static final int MOST_CELLS = CELLS * (MOST_CORNERS - 1);
 
@@ -69,7 +69,7 @@ final class MeshedCells {
   /** How many cells there are. */
   int cells;
 
-  /** The node at which the tip stands. */
+  /** The node of the tip. */
   int tipNode;
 
   /** Metal of the blunt tip, and of what is past the foramen, m². */
@@ -91,7 +91,7 @@ final class MeshedCells {
    * @param canal the canal
    * @param bore its hollow, which may be widened later
    * @param file the file
-   * @param random what the scene does not tell is drawn from it
+   * @param random source of the values that the scene does not give
    */
   MeshedCells(Surroundings around, Canal canal, Bore bore, Instrument file, RandomStream random) {
     this.around = around;
@@ -175,7 +175,7 @@ final class MeshedCells {
     corner[n++] = 0;
     corner[n++] = Math.min(canal.constriction(), length);
     corner[n++] = Math.min(around.exudate(), length);
-    corner[n++] = Math.min(around.sideCanal(), length);
+    corner[n++] = Math.min(around.lateralCanal(), length);
     for (double height : channelHeight) {
       corner[n++] = Math.min(height, length);
     }
@@ -236,7 +236,7 @@ final class MeshedCells {
       for (int i = 0; i < CHANNELS; i++) {
         wayOut[cells] += z2 == channelHeight[i] ? channelSiemens[i] : 0;
       }
-      wayOut[cells] += z2 == around.sideCanal() ? around.side() : 0;
+      wayOut[cells] += z2 == around.lateralCanal() ? around.side() : 0;
     }
   }
 

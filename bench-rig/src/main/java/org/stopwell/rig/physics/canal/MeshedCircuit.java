@@ -8,14 +8,14 @@ import org.stopwell.rig.random.RandomStream;
  *
  * <p>It shares canal, file and fluid with {@link ToothCircuit}. The file leans on the wall, so the
  * fluid beside it is two lanes of different width that touch each other here and there. Its surface
- * is an oxide film in series with a double layer. The root wall conducts better towards the
- * orifice, and beyond it there is no ideal ground but the ligament, a conductor along the root that
- * gives its current to the bone around it and at its upper end to the gingiva; body and gingiva
- * lead to the lip electrode side by side. Close to the foramen the canal has two more ways out.
- * Fluid in the chamber leaks through the crown into a film that runs down its outside.
+ * is an oxide film in series with a double layer. The dentine conducts better towards the orifice,
+ * and beyond it there is no ideal ground but the ligament, a conductor along the root that gives
+ * its current to the bone around it and at its upper end to the gingiva; body and gingiva lead to
+ * the lip clip side by side. Close to the foramen the canal has two more ways out. Fluid in the
+ * chamber leaks through the crown into a film that runs down its outside.
  *
- * <p>What no scene tells is drawn for each tooth from spreads that are assumed, as are the
- * constants where no source is given. Units SI.
+ * <p>Values that no scene gives are drawn for each tooth from assumed spreads, as are the constants
+ * where no source is given. Units SI.
  */
 public final class MeshedCircuit implements MeasuringCircuit {
   static final int GROUND = 0;
@@ -63,7 +63,7 @@ public final class MeshedCircuit implements MeasuringCircuit {
    * @param file the file
    * @param hertz measuring frequencies, Hz
    * @param strayFarads capacitance of the measuring cable, F
-   * @param random what the scene does not tell is drawn from it
+   * @param random source of the values that the scene does not give
    */
   public MeshedCircuit(
       Surroundings around,
@@ -119,7 +119,7 @@ public final class MeshedCircuit implements MeasuringCircuit {
         -b * size - layer.siemensIm() * layerSize);
   }
 
-  /** One of the ways to the lip electrode that lie side by side, by its share of the current. */
+  /** One of the ways to the lip clip that lie side by side, by its share of the current. */
   private void way(Admittances to, int f, double hertz, double share, double cornerScale) {
     double ohms = BODY_SHARE * around.body() / share;
     Cole cole =
@@ -155,7 +155,7 @@ public final class MeshedCircuit implements MeasuringCircuit {
    * Puts the network of the place solved last together, from the foramen up.
    *
    * @param f index of the frequency
-   * @param joints what it is put together with
+   * @param joints its joints
    */
   void assemble(int f, Joints joints) {
     joints.link(WIDE, LIGAMENT, place.accessSiemens, 0);
@@ -187,7 +187,7 @@ public final class MeshedCircuit implements MeasuringCircuit {
     joints.advance(BODY, 0);
   }
 
-  /** What stands at a node alone: the blunt tip, and ways out of the canal. */
+  /** Parts at one node: the blunt tip, and ways out of the canal. */
   private void at(int node, int f, Joints joints) {
     if (node == place.tipNode) {
       touch(f, WIDE, place.tipMetal, joints);
@@ -222,7 +222,7 @@ public final class MeshedCircuit implements MeasuringCircuit {
 
   /**
    * Fluid in the chamber is one with both lanes. The crown leaks evenly over its height into a film
-   * that leads to the gingiva, as good as the lip electrode; a full chamber runs over into its end.
+   * that leads to the gingiva, as good as the lip clip; a full chamber runs over into its end.
    */
   private void chamber(int f, Joints joints) {
     joints.merge(NARROW, WIDE);

@@ -7,7 +7,7 @@ import org.stopwell.rig.bench.FluidSection;
 /**
  * What a canal is filled with and surrounded by, electrically. Units SI.
  *
- * @param body resistance from foramen to lip electrode at low frequency, Ω
+ * @param body resistance from foramen to lip clip at low frequency, Ω
  * @param bodyHighShare share of it at high frequency
  * @param bodyCorner frequency between the two, Hz
  * @param bodyExponent exponent of the Cole element
@@ -15,10 +15,10 @@ import org.stopwell.rig.bench.FluidSection;
  * @param chamberDepth depth of the chamber, m
  * @param leak conductance from a full chamber through its wall to the lip, S
  * @param overflow conductance of the film where the chamber has run over, S
- * @param exudate height up to which exudate stands, m
+ * @param exudate height of the exudate, m
  * @param exudateResistivity resistivity of the exudate, Ω·m
- * @param sideCanal height of a side canal, m; 0 is none
- * @param side conductance of the side canal, S
+ * @param lateralCanal height of a lateral canal, m; 0 is none
+ * @param side conductance of the lateral canal, S
  */
 public record Surroundings(
     double body,
@@ -31,7 +31,7 @@ public record Surroundings(
     double overflow,
     double exudate,
     double exudateResistivity,
-    double sideCanal,
+    double lateralCanal,
     double side) {
   /**
    * So far below the edge of the chamber its fluid still clings to it, m: assumed, against 2.7 mm
@@ -41,7 +41,7 @@ public record Surroundings(
   private static final double CLINGS = 0.1e-3;
 
   /**
-   * Whether fluid stands up to the edge of the chamber, so that it runs over.
+   * Whether fluid reaches the edge of the chamber, so that it runs over.
    *
    * @param depth of the fluid in the chamber, m
    * @param chamberDepth depth of the chamber, m
@@ -70,7 +70,7 @@ public record Surroundings(
         1.0 / fluid.get(FluidSection.OVERFLOW),
         canal.get(CanalSection.EXUDATE) * 1e-6,
         1 / (canal.get(CanalSection.EXUDATE_CONDUCTIVITY) * 1e-4),
-        canal.get(CanalSection.SIDE_CANAL) * 1e-6,
-        1.0 / canal.get(CanalSection.SIDE_CANAL_OHM));
+        canal.get(CanalSection.LATERAL_CANAL) * 1e-6,
+        1.0 / canal.get(CanalSection.LATERAL_CANAL_OHM));
   }
 }

@@ -3,13 +3,13 @@ package org.stopwell.rig.physics.canal;
 import org.stopwell.rig.physics.file.Instrument;
 
 /**
- * A tooth: file, fluid, root wall, foramen, tissue and chamber as a ladder of nodes.
+ * A tooth: file, fluid, dentine, foramen, tissue and chamber as a ladder of nodes.
  *
  * <p>The file is one conductor. Its surface is a constant-phase element per area. Fluid below the
- * tip is a column, fluid beside the file a ring; both lose current through the root wall. At the
- * foramen the current spreads into tissue and goes on through the body to the lip electrode, a Cole
+ * tip is a column, fluid beside the file a ring; both lose current through the dentine. At the
+ * foramen the current spreads into tissue and flows through the body to the lip clip, a Cole
  * element. Fluid in the chamber reaches the lip through the chamber wall, and through a film once
- * the chamber overflows. Nodes stand close to each other near the tip, where the current leaves the
+ * the chamber overflows. Nodes are close to each other near the tip, where the current leaves the
  * metal, and further apart away from it.
  */
 public final class ToothCircuit implements MeasuringCircuit {
@@ -29,12 +29,12 @@ public final class ToothCircuit implements MeasuringCircuit {
 
   private final Canal canal;
   private final Bore bore;
-  private final RootWall wall;
+  private final Dentine wall;
   private final Instrument file;
   private final double fluidResistivity;
   private final double exudate;
   private final double exudateResistivity;
-  private final double sideCanal;
+  private final double lateralCanal;
   private final double sideSiemens;
   private final double chamberDepth;
   private final double leakSiemens;
@@ -85,12 +85,12 @@ public final class ToothCircuit implements MeasuringCircuit {
     keptHeights = new double[MOST_NODES * density];
     this.canal = canal;
     this.bore = bore;
-    wall = new RootWall(canal);
+    wall = new Dentine(canal);
     this.file = file;
     fluidResistivity = around.fluidResistivity();
     exudate = around.exudate();
     exudateResistivity = around.exudateResistivity();
-    sideCanal = around.sideCanal();
+    lateralCanal = around.lateralCanal();
     sideSiemens = around.side();
     chamberDepth = around.chamberDepth();
     leakSiemens = around.leak();
@@ -174,11 +174,11 @@ public final class ToothCircuit implements MeasuringCircuit {
         next = lower(next, bore.height(corner));
       }
       next = before(exudate, z, next);
-      next = before(sideCanal, z, next);
+      next = before(lateralCanal, z, next);
       next = lower(next, z < remaining ? remaining : graded);
       cell(z, next, remaining, corner);
       z = next;
-      if (z == sideCanal) {
+      if (z == lateralCanal) {
         ladder.addToTop(sideSiemens, 0);
       }
       if (z == remaining) {
@@ -274,7 +274,7 @@ public final class ToothCircuit implements MeasuringCircuit {
     ladder.addToTop(full ? side + overflowSiemens : side, metal);
   }
 
-  /** Conductance through the root wall per length: a thick-walled tube. */
+  /** Conductance through the dentine per length: a thick-walled tube. */
   private double wallPerLength(double z) {
     return wall.perLength(bore.radius(z));
   }
@@ -306,7 +306,7 @@ public final class ToothCircuit implements MeasuringCircuit {
   }
 
   /**
-   * Admittance from the foramen to the lip electrode solved last.
+   * Admittance from the foramen to the lip clip solved last.
    *
    * @return S, per frequency; to be read only
    */

@@ -48,7 +48,7 @@ public record Metal(
    * Turns in a curve until the metal breaks, by the line of Coffin and Manson: {@code ε =
    * ε₀(2N)^−c}.
    *
-   * @param strain surface strain, 1 is 100 %; 0 lasts for ever
+   * @param strain surface strain, 1 is 100 %; 0 lasts forever
    * @return turns, infinite without strain
    */
   public double turnsToBreak(double strain) {

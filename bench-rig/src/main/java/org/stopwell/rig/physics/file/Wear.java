@@ -23,7 +23,7 @@ public final class Wear {
    * A new file.
    *
    * @param file its shape
-   * @param metal what it is made of
+   * @param metal its material
    */
   public Wear(Instrument file, Metal metal) {
     this.metal = metal;

@@ -2,8 +2,8 @@ package org.stopwell.rig.physics.file;
 
 /**
  * A file pressed into its own cone, as a cone clutch: it needs a torque to turn, and where friction
- * exceeds the slope it stays wedged when the hand lets go (taper lock). Turning it sets it free,
- * and so does drawing it out.
+ * exceeds the slope it stays wedged when the hand releases it (taper lock). Turning frees it, and
+ * so does drawing it out.
  *
  * <p>Cone clutch of even pressure: {@code N = F/(sin α + μ cos α)}, {@code T = μN·⅔(r₂³−r₁³)/(r₂²−
  * r₁²)} (textbooks of machine elements, from memory).

@@ -29,7 +29,7 @@ public final class FluidColumn {
    * @param canal the canal
    * @param bore its hollow, which may be widened later
    * @param file the file that will go in
-   * @param level level above the foramen, m; what would stand above the chamber has run over
+   * @param level level above the foramen, m; fluid above the chamber has run over
    * @param chamberArea area of the chamber, m²
    * @param chamberDepth depth of the chamber, m
    */

@@ -15,7 +15,7 @@ import org.stopwell.rig.random.RandomStream;
  *
  * <p>A pecking hand that stays after a stop does not take every rest of the motor for one. Within a
  * stroke of where the motor began to turn, and above its passive depth, it has only lifted the tip
- * out of the fluid again: then it draws back by a stroke, comes in anew, and pecks once it is a
+ * out of the fluid again: then it draws back by a stroke, enters again, and pecks once it is a
  * stroke deeper than where the motor began. Assumed.
  */
 public final class Hand {
@@ -31,9 +31,9 @@ public final class Hand {
     FEEDING,
     /** Pushing on although the motor has stopped. */
     PUSHING,
-    /** Staying where it is. */
+    /** Staying in place. */
     STAYING,
-    /** Drawing back by a stroke, to come in anew. */
+    /** Drawing back by a stroke, to enter again. */
     LIFTING,
     /** Drawing the file out. */
     WITHDRAWING,

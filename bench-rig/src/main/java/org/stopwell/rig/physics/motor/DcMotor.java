@@ -3,7 +3,7 @@ package org.stopwell.rig.physics.motor;
 /**
  * A brushed DC motor: {@code L di/dt = V − Ri − Kω}, {@code J dω/dt = Ki − bω − T sgn ω − M}.
  *
- * <p>Within a step the voltage (or the current), the dry friction T and the load M stand still, so
+ * <p>Within a step the voltage (or the current), the dry friction T and the load M are constant, so
  * the step is the exact solution of a linear system: no step is too long, however stiff the motor.
  * Where the shaft would turn around, the step ends at standstill instead.
  */

@@ -168,15 +168,15 @@ public final class GearMotor {
   }
 
   /**
-   * Friction that the motor feels: with the {@link #BOTH_WAYS} share of the load it comes to load
-   * over efficiency where the motor drives the file, and to load times efficiency where a wound
-   * file drives the motor.
+   * Friction that the motor feels: with the {@link #BOTH_WAYS} share of the load it is load over
+   * efficiency where the motor drives the file, and to load times efficiency where a wound file
+   * drives the motor.
    */
   private static double friction(double torque) {
     return FRICTION_NM + Math.abs(torque) / GEAR * ONE_WAY;
   }
 
-  /** Lets the file follow, and works out what the driver can tell of its torque. */
+  /** Moves the file, and computes the torque that the driver measures. */
   private void settle(double speedBefore, double seconds) {
     resting = false;
     shaft.follow(radians(), resistForward, resistBackward);

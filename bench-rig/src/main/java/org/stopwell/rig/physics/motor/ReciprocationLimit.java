@@ -5,7 +5,7 @@ package org.stopwell.rig.physics.motor;
  * file within {@link #WITHIN_DEGREES} of what is set. Computed from the motor model: play of the
  * gear of 0 to 5°, strokes back of 15 to 160° and forward to 330°, free and loaded;
  * docs/research/reciprocation.md has the table. A control step of 1 ms alone is 6 · rpm / 1000
- * degrees; the play is lost whole at every reversal. A motor of matter is measured.
+ * degrees; the play is lost whole at every reversal. Measure a physical motor.
  */
 public final class ReciprocationLimit {
   /** What a stroke may miss, degrees either way. */

@@ -42,7 +42,7 @@ public record Supply(double volts, double ohms, double driverOhms) {
    *
    * @param driveVolts mean voltage of the driver, V
    * @param amperes current in the windings, A
-   * @return V; the supply does not take power back, and gives at most what it can
+   * @return V; the supply takes no power back; its power is limited
    */
   double sagged(double driveVolts, double amperes) {
     double power = driveVolts * amperes;

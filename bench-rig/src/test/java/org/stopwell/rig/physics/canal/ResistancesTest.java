@@ -77,11 +77,11 @@ class ResistancesTest {
   }
 
   @Test
-  void the_table_of_the_root_wall_is_within_its_stated_error() {
+  void the_table_of_the_dentine_is_within_its_stated_error() {
     Canal canal = new Canal(16e-3, 0.25e-3, 0.5e-3, 0.125e-3, 0.03, 1.5e-3, 1000, 3);
-    RootWall wall = new RootWall(canal);
+    Dentine wall = new Dentine(canal);
     for (double radius = 0.05e-3; radius < 2e-3; radius += 0.0003e-3) {
-      double exact = RootWall.exact(1000, 1.5e-3, radius);
+      double exact = Dentine.exact(1000, 1.5e-3, radius);
       assertEquals(exact, wall.perLength(radius), 3e-5 * exact, "at " + radius);
     }
   }

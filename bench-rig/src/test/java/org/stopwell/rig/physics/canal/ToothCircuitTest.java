@@ -158,12 +158,12 @@ class ToothCircuitTest {
   }
 
   @Test
-  void a_side_canal_draws_current_once_the_tip_comes_near_it() throws Exception {
-    Map<String, String> side = Map.of("side_canal_mm", "3", "side_canal_ohm", "20000");
+  void a_lateral_canal_draws_current_once_the_tip_comes_near_it() throws Exception {
+    Map<String, String> side = Map.of("lateral_canal_mm", "3", "lateral_canal_ohm", "20000");
     assertTrue(at(3.5, Map.of("canal", side)) < 0.8 * at(3.5, Map.of()));
     assertEquals(
         at(3.5, Map.of()),
-        at(3.5, Map.of("canal", Map.of("side_canal_mm", "3", "side_canal_ohm", "100000000"))),
+        at(3.5, Map.of("canal", Map.of("lateral_canal_mm", "3", "lateral_canal_ohm", "100000000"))),
         20);
   }
 
@@ -189,7 +189,13 @@ class ToothCircuitTest {
               Map.of(
                   "fluid", Map.of("level_mm", levelMm),
                   "canal",
-                      Map.of("side_canal_ohm", "20000", "side_canal_mm", "3", "exudate_mm", "2")),
+                      Map.of(
+                          "lateral_canal_ohm",
+                          "20000",
+                          "lateral_canal_mm",
+                          "3",
+                          "exudate_mm",
+                          "2")),
               0);
       Canal canal = Canal.of(scene.section("canal"));
       Bore bore = new Bore(canal);

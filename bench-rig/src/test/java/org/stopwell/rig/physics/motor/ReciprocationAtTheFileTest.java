@@ -178,7 +178,7 @@ class ReciprocationAtTheFileTest {
       throws Exception {
     return ControllerSettings.of(
         Map.of(
-            "file", Map.of("size", 25, "taper_percent", 6),
+            "file", Map.of("size", 25, "taper", "0.06"),
             "sense",
                 Map.of("policy", "locator", "locator_step_mm", "0.001", "locator_rate_hz", 200),
             "stages.length",

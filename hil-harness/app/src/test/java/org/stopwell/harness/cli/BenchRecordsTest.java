@@ -121,7 +121,7 @@ class BenchRecordsTest {
         "2026-01-01T00:00:0",
         StandardOpenOption.APPEND); // a power cut in the middle of a line
     assertTrue(ladder(kept, five + "y\n" + head), out.toString());
-    assertTrue(out.toString().contains("9 of 14 readings are taken already"), out.toString());
+    assertTrue(out.toString().contains("9 of 14 readings exist"), out.toString());
     CalibrationRecord record = kept.calibrations().inForce(Quantity.LADDER).orElseThrow();
     assertEquals(Collections.nCopies(14, 250L), record.readingsThousandths());
     assertEquals("enable_gpio=17", record.setup());

@@ -3,6 +3,8 @@ package org.stopwell.harness.fault;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.io.IOException;
+import java.math.BigDecimal;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.EnumSet;
@@ -98,7 +100,7 @@ class FaultSuiteTest {
     if (condition.equals("host stands still")) {
       // The computer was late first; that the board then took the power follows from it.
       assertTrue(wired.message().contains("RIG_FAULT LATE"), wired.message());
-      assertTrue(wired.message().contains("took the power"), wired.message());
+      assertTrue(wired.message().contains("cut the power"), wired.message());
     } else {
       assertEquals(direct, wired);
     }
@@ -179,6 +181,35 @@ class FaultSuiteTest {
   @Test
   void thePageOfFaultsHoldsTheTable() throws Exception {
     FaultPage.holds("faults", table());
+  }
+
+  @Test
+  void thePageOfFaultsListsEveryKind() throws IOException {
+    FaultPage.holds("kinds", kinds());
+  }
+
+  private static String kinds() {
+    StringBuilder table = new StringBuilder("| kind | fault of | strength | default | range |\n");
+    table.append("|---|---|---|---:|---|\n");
+    for (FaultKind kind : FaultKind.values()) {
+      FaultKind.Strength strength = kind.strength();
+      String part = kind.part().name().toLowerCase(Locale.ROOT).replace('_', ' ');
+      table.append("| `").append(kind.key()).append("` | ").append(part).append(" | ");
+      table.append(
+          strength.meaning().isEmpty()
+              ? "– | – | – |\n"
+              : "%s | %s | %s to %s |\n"
+                  .formatted(
+                      strength.meaning(),
+                      plain(strength.usual()),
+                      plain(strength.least()),
+                      plain(strength.most())));
+    }
+    return table.toString();
+  }
+
+  private static String plain(double value) {
+    return BigDecimal.valueOf(value).stripTrailingZeros().toPlainString();
   }
 
   private String table() throws Exception {

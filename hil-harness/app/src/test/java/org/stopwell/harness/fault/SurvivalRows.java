@@ -29,8 +29,8 @@ final class SurvivalRows {
   /**
    * One row.
    *
-   * @param what what happens
-   * @param expected what must come of it
+   * @param what the event
+   * @param expected required result
    * @param conditions conditions of the plan of faults that show it
    * @param tests tests that look closer, as {@code path/Class#method}
    * @param demonstrations what shows it beside the plan
@@ -69,8 +69,8 @@ final class SurvivalRows {
   static final List<Row> ROWS =
       List.of(
           row(
-                  "serial cable pulled in mid-trial",
-                  "motor side stops by itself within 100 ms; rig fault; the next trial opens anew",
+                  "serial cable pulled during a trial",
+                  "motor side stops by itself within 100 ms; rig fault; the next trial opens the port again",
                   "pulled cable",
                   BENCH + "serial/SerialBenchTest#aBoardWhoseHostDiesTakesThePowerByItself",
                   harness("campaign", "campaign/CampaignTest#aPulledCableCostsOneTrialAndNoOther"))
@@ -121,25 +121,25 @@ final class SurvivalRows {
                   BENCH + "board/BoardTest#beforeAnySessionNothingIsObeyed")
               .by(
                   demonstration(
-                      "told to turn before it is greeted",
+                      "command to turn before HELLO",
                       "refused",
                       "NO_SESSION",
                       NO_MOTION,
                       LinkDemonstrations::aCommandBeforeTheGreeting)),
           row(
-              "reading from the port blocks for ever",
+              "read from the port blocks forever",
               "own deadline; NO_ANSWER in bounded time",
               "no answer",
               BENCH + "serial/LinkTroubleTest#aMuteLineEndsInBoundedTime"),
           row(
               "garbage, split and merged frames, wrong speed",
-              "in step again within two frames; above the limit BAD_FRAMES",
+              "synchronised again within two frames; above the limit BAD_FRAMES",
               "damaged line",
               BENCH + "wire/FrameTest#afterAnyGarbageAtMostOneGoodFrameIsLost",
               BENCH + "serial/LinkTroubleTest#moreDamageThanAllowedIsARigFaultOfItsOwn"),
           row(
-              "frame lost, doubled, reordered, late",
-              "asked for again, obeyed once; a gap beyond the budget stops the motor",
+              "frame lost, duplicated, reordered, late",
+              "requested again, obeyed once; a gap above the budget stops the motor",
               "lost readings; old readings",
               BENCH + "serial/LinkTroubleTest#aLostAnswerIsAskedForAgainAndTheCommandObeyedOnce",
               BENCH + "board/BoardTest#aRequestThatComesAfterALaterOneIsIgnored"),
@@ -150,26 +150,26 @@ final class SurvivalRows {
                   BENCH + "serial/LinkTroubleTest#aBabblingBoardNeitherHangsNorFillsTheMemory")
               .by(
                   demonstration(
-                      "chance without an end",
+                      "endless random bytes",
                       "RIG_FAULT",
                       "BAD_FRAMES",
                       NO_MOTION,
                       LinkDemonstrations::aBabblingBoard)),
           row(
-              "measuring circuit open or short",
+              "measuring circuit open or shorted",
               "motor at rest within the age of a sample and its budget",
               "open circuit; short circuit"),
           row(
               "signal frozen at a plausible value while the file moves",
-              "noticed and stopped",
+              "detected and stopped",
               "frozen signal; frozen channel; no more samples"),
           row(
               "signal jumps nearer or farther",
-              "nearer stops; farther is not believed",
+              "nearer: stop; farther: ignored",
               "jump nearer; jump farther"),
           row(
                   "slow drift of gain or offset",
-                  "not to be seen in one trial: known-answer trials find it and spoil those before",
+                  "not visible in one trial: known-answer trials find it and exclude the trials before",
                   "")
               .by(
                   demonstration(
@@ -180,11 +180,11 @@ final class SurvivalRows {
                       d -> KnownAnswers.with(FaultKind.DRIFT, 0.01))),
           row(
               "hum, noise, bouncing contact",
-              "no false start, named",
+              "no false start; named",
               "hum; noise; bouncing contact; saturated"),
           row(
-              "numbers that cannot be",
-              "refused at the boundary; never reach the control law",
+              "impossible values",
+              "rejected at the boundary; never reach the control law",
               "nonsense",
               CORE + "StepFuzzTest#anyBytesAreSurvived"),
           row(
@@ -193,26 +193,26 @@ final class SurvivalRows {
               "jam; dead motor",
               CORE + "MotorTest#aFileThatStandsLocks"),
           row(
-              "motor runs when told to rest",
-              "named; only the emergency stop can take its power; proof test coast",
+              "motor runs against the command to rest",
+              "named; only the emergency stop can cut its power; proof test coast",
               "runs on",
               BENCH + "proof/BenchProofTest#aFaultFailsTheChecksThatLookForIt"),
           row("motor turns the wrong way", "stopped within the window of the check", "reversed"),
           row(
               "emergency stop pressed, its wire cut, its contact welded",
-              "power off by hardware and seen; a welded contact is found by the proof; never cleared"
-                  + " from afar",
+              "power off by hardware and reported; a welded contact is found by the proof; never cleared"
+                  + " remotely",
               "stop pressed; stop pressed at rest",
               BENCH + "proof/BenchProofTest#anEmergencyStopThatIsNotSeenFails",
               BENCH + "pi/PiBenchTest#a_cut_wire_takes_the_power_though_its_event_is_lost",
               harness("app", "console/ConsoleServerTest#noRequestTakesAStopBack")),
           row(
               "cover opened at night",
-              "in the same line as the emergency stop; what is finished is kept",
+              "same line as the emergency stop; finished trials are kept",
               "stop pressed"),
           row(
                   "power cut at any moment, also while writing",
-                  "torn entry dropped, that trial run again, report the same",
+                  "torn entry dropped, that trial run again, identical report",
                   "",
                   harness(
                       "report", "record/KillPointTest#aCampaignCutAtAnyByteGoesOnToTheSameReport"))
@@ -224,7 +224,7 @@ final class SurvivalRows {
                       NO_MOTION,
                       RecordDemonstrations::aPowerCutWhileWriting)),
           row(
-              "supply sags; computer throttled",
+              "supply voltage falls; computer throttled",
               "named; a throttled computer shows as lateness",
               "low supply; host stands still"),
           row("disk full or read-only", "no finished trial is lost", "")
@@ -237,7 +237,7 @@ final class SurvivalRows {
                       RecordDemonstrations::aFullDisk)),
           row(
                   "wall clock jumps",
-                  "nothing in a trial is decided by it: only one package reads a clock, and deadlines are"
+                  "no effect on a trial: only one package reads a clock, and deadlines are"
                       + " monotonic",
                   "",
                   "hil-harness/app/src/test/java/org/stopwell/house/ImportRulesTest"
@@ -270,13 +270,13 @@ final class SurvivalRows {
                       RecordDemonstrations::aKilledProgram)),
           row(
                   "two campaigns on one bench",
-                  "the second is refused",
+                  "the second is rejected",
                   "",
                   harness("app", "cli/MishapTest#aBusyPortIsNamedAndIsTheRigsFault"))
               .by(BUSY_PORT),
           row(
                   "coordinator lost: its process hangs or is killed, or its network goes",
-                  "the boards take the power by themselves within 250 ms; the hung trial is RIG_FAULT, a"
+                  "the boards cut the power by themselves within 250 ms; the hung trial is RIG_FAULT, a"
                       + " killed one is run again, none counts twice; a bench needs no network",
                   "board took the power",
                   harness(
@@ -297,8 +297,8 @@ final class SurvivalRows {
                       NO_MOTION,
                       RecordDemonstrations::aResultThatArrivesTwice)),
           row(
-                  "plan with unknown, missing, doubled, contradictory keys",
-                  "refused before anything moves, all mistakes at once with their lines",
+                  "plan with unknown, missing, duplicate, contradictory keys",
+                  "rejected before anything moves, all mistakes at once with their lines",
                   "",
                   harness("trial", "plan/PlanFilesTest#allMistakesOfBothFilesComeAtOnce"))
               .by(
@@ -314,7 +314,7 @@ final class SurvivalRows {
               "wrong network"),
           row(
                   "calibration missing, overdue, changed",
-                  "the bench runs, its verdicts say UNDECIDED",
+                  "the bench runs, its verdicts are UNDECIDED",
                   "",
                   harness("record", "standing/BenchStandingTest#everyLackHasItsOwnCode"))
               .by(
@@ -325,8 +325,8 @@ final class SurvivalRows {
                       AS_PLANNED,
                       PaperDemonstrations::aBenchWithoutProof)),
           row(
-                  "build changes in mid-campaign",
-                  "another build may not go on",
+                  "build changes during a campaign",
+                  "another build cannot continue it",
                   "",
                   harness("app", "cli/ResumeTest#anotherBuildMayNotGoOn"))
               .by(
@@ -338,7 +338,7 @@ final class SurvivalRows {
                       RecordDemonstrations::anotherBuild)),
           row(
                   "record of another or a newer layout",
-                  "refused with both versions",
+                  "rejected with both versions",
                   "",
                   harness("record", "record/RunFileTest#aNewerFormatIsRefusedWithBothVersions"))
               .by(
@@ -350,7 +350,7 @@ final class SurvivalRows {
                       RecordDemonstrations::aNewerLayout)),
           row(
                   "trace with holes",
-                  "refused with its line; no sample is repeated in silence",
+                  "rejected with its line; no sample is repeated silently",
                   "",
                   harness("app", "cli/ReplayCommandTest#aWrongTraceIsRefusedWithItsLine"))
               .by(
@@ -376,7 +376,7 @@ final class SurvivalRows {
                       RecordDemonstrations::veryManyTrials)),
           row(
                   "no trial, one trial, all spoiled, all equal",
-                  "\"not estimable\", never a number that is none",
+                  "\"not estimable\", never an invalid number",
                   "",
                   harness("report", "report/ReportPageTest#oneTrialAndEqualTrialsSayNotEstimable"))
               .by(
@@ -402,7 +402,7 @@ final class SurvivalRows {
                       RecordDemonstrations::aRealOverTravel)),
           row(
               "operator mounts another network or skips a step",
-              "found by its resistance; an unhomed stage is refused",
+              "found by its resistance; a stage without home is rejected",
               "wrong network"),
           row(
                   "switch of the ladder sticks, or its resistance grows",
@@ -421,7 +421,7 @@ final class SurvivalRows {
               "encoder silent; encoder noisy"),
           row(
                   "malicious or clumsy browser",
-                  "local, escaped; starts nothing but the plans that the console was armed with at the"
+                  "local, escaped; starts only the plans that the console was started with at the"
                       + " machine, and nothing after a safety stop",
                   "",
                   harness("app", "cli/StartPageTest#whatWasNotShownOrNotAskedHereStartsNothing"),
@@ -526,8 +526,7 @@ final class SurvivalRows {
 
   /** The rows as a table; a row that names a test that is not there is a mistake. */
   static String table() throws IOException {
-    StringBuilder table =
-        new StringBuilder("| | what happens | what must come of it | looked at closer by |\n");
+    StringBuilder table = new StringBuilder("| | what happens | required result | tested by |\n");
     table.append("|---:|---|---|---|\n");
     int number = 0;
     for (Row row : ROWS) {

@@ -42,8 +42,7 @@ public enum Estimator {
     Map<String, String> file =
         Map.of(
             "size", Long.toString(scene.section("file").get(FileSection.SIZE)),
-            "taper_percent",
-                BigDecimal.valueOf(scene.section("file").get(FileSection.TAPER), 2).toPlainString(),
+            "taper", FileSection.TAPER.human(scene.section("file").get(FileSection.TAPER)),
             "alloy", "nickel-titanium");
     Map<String, String> how = new HashMap<>(sense);
     Calibration curve = Calibration.NONE;

@@ -22,8 +22,8 @@ final class TorqueMargin {
         out.accept(
             String.format(
                 Locale.ROOT,
-                "  %s: torque limit %.2f N cm, %.0f %% below the %.2f N cm that a %s file of size"
-                    + " %d and taper %s %% bears",
+                "  %s: torque limit %.2f N cm, %.0f %% below the strength of the file, %.2f N cm (%s,"
+                    + " size %d, taper %s)",
                 stage.name().toLowerCase(Locale.ROOT),
                 limit / 10_000.0,
                 strength.marginPercent(limit),

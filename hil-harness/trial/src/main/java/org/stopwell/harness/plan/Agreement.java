@@ -33,7 +33,6 @@ final class Agreement {
     Map<String, String> instrument = new LinkedHashMap<>();
     instrument.put(
         FileSection.SIZE.key(), FileParameters.SIZE.human(file.get(FileParameters.SIZE)));
-    // 4 % of taper is 0.04 mm per mm: the same base unit, 1/10000.
     instrument.put(
         FileSection.TAPER.key(), FileSection.TAPER.human(file.get(FileParameters.TAPER)));
     instrument.put(

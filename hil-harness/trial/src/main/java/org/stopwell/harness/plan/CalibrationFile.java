@@ -21,44 +21,36 @@ public final class CalibrationFile {
   private static final ParameterTable HEAD =
       new ParameterTable(
           List.of(
-              Parameter.number(
-                      "calibration",
-                      "",
-                      0,
-                      "1",
-                      "1",
-                      "1",
-                      "format of the file, always 1",
-                      "assumed")
-                  .asRequired()));
+              Parameter.of("calibration")
+                  .range("1", "1")
+                  .initially("1")
+                  .required()
+                  .text("File format, always 1.")
+                  .source("assumed")));
 
   private static final Parameter COVERAGE =
-      Parameter.number(
-              "k",
-              "",
-              3,
-              "1",
-              "10",
-              "2",
-              "Coverage factor of the reference's uncertainty",
-              "the certificate; 2 is usual")
-          .asRequired();
+      Parameter.of("k")
+          .decimals(3)
+          .range("1", "10")
+          .initially("2")
+          .required()
+          .text("Coverage factor of the reference's uncertainty.")
+          .source("the certificate; 2 is usual");
 
   private static final Parameter TEMPERATURE =
-      Parameter.number(
-              "temperature_c",
-              "°C",
-              3,
-              "-40",
-              "80",
-              "20",
-              "Room temperature",
-              "a thermometer beside the bench")
-          .asRequired();
+      Parameter.of("temperature_c")
+          .unit("°C", 3)
+          .range("-40", "80")
+          .initially("20")
+          .required()
+          .text("Room temperature.")
+          .source("a thermometer beside the bench");
 
   private static final Parameter SIMULATED =
-      Parameter.flag(
-          "simulated", false, "Whether the readings come from a model, not from matter", "assumed");
+      Parameter.of("simulated")
+          .flag(false)
+          .text("Whether the readings come from a model instead of hardware.")
+          .source("assumed");
 
   /** Largest reading in its unit; a larger value is a typing error. */
   private static final BigDecimal LARGEST = BigDecimal.valueOf(1_000_000);
@@ -147,16 +139,13 @@ public final class CalibrationFile {
   }
 
   private static Parameter uncertainty(Quantity quantity) {
-    return Parameter.number(
-            "uncertainty_" + quantity.unit(),
-            quantity.sign(),
-            3,
-            "0",
-            "100000",
-            "0",
-            "Expanded uncertainty of the reference",
-            "its certificate")
-        .asRequired();
+    return Parameter.of("uncertainty_" + quantity.unit())
+        .unit(quantity.sign(), 3)
+        .range("0", "100000")
+        .initially("0")
+        .required()
+        .text("Expanded uncertainty of the reference.")
+        .source("its certificate");
   }
 
   private static @Nullable Quantity quantity(Yaml.Mapping at, Mistakes mistakes) {

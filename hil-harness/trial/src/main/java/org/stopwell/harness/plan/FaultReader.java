@@ -24,81 +24,69 @@ final class FaultReader {
   static final String KEY = "faults";
   static final String CAUSE = "cause";
   static final String CAUSE_TEXT =
-      "What the fault must be named as: a code of the result, a reason or a cause of lost trust of"
-          + " the controller's first reaction, or the kind of fault that the trace shows.";
+      "Name that the fault must get: a code of the result, a reason or a cause of lost trust of the"
+          + " controller's first reaction, or the kind of fault that the trace shows.";
 
   private static final FaultKind[] KINDS = FaultKind.values();
   private static final List<Verdict> VERDICTS = List.of(Verdict.values());
 
   private static final Parameter KIND =
-      Parameter.choice(
-              "kind",
-              Arrays.stream(KINDS).map(FaultKind::key).toList(),
-              "What goes wrong; docs/faults.md says what each is.",
-              "the plan's author")
-          .asRequired();
+      Parameter.of("kind")
+          .choice(Arrays.stream(KINDS).map(FaultKind::key).toList())
+          .required()
+          .text("Kind of fault; docs/faults.md describes each.")
+          .source("the plan's author");
 
   private static final Parameter SINCE =
-      Parameter.choice(
-          "since",
-          List.of("mount", "turn"),
-          "From when at_ms counts: from the mount, or from the first time that the motor is told to"
-              + " turn.",
-          "design choice");
+      Parameter.of("since")
+          .choice("mount", "turn")
+          .text("Zero of at_ms: the mount, or the first command to turn.")
+          .source("design choice");
 
   private static final Parameter AT =
-      Parameter.number("at_ms", "ms", 6, "0", "3600000", "0", "When it begins.", "assumed");
+      Parameter.of("at_ms")
+          .unit("ms", 6)
+          .range("0", "3600000")
+          .initially("0")
+          .text("Start of the fault.")
+          .source("assumed");
 
   private static final Parameter FOR =
-      Parameter.number(
-          "for_ms",
-          "ms",
-          6,
-          "0.001",
-          "3600000",
-          "3600000",
-          "How long it lasts; to the end of the trial when absent.",
-          "assumed");
+      Parameter.of("for_ms")
+          .unit("ms", 6)
+          .range("0.001", "3600000")
+          .initially("3600000")
+          .text("Duration of the fault; when absent, to the end of the trial.")
+          .source("assumed");
 
   private static final Parameter STRENGTH =
-      Parameter.number(
-          "strength",
-          "",
-          6,
-          "-1",
-          "100000",
-          "0",
-          "How strong it is, in what the kind says; a usual value when absent.",
-          "assumed, by kind");
+      Parameter.of("strength")
+          .decimals(6)
+          .range("-1", "100000")
+          .initially("0")
+          .text("Strength of the fault, in the unit of its kind; a usual value when absent.")
+          .source("assumed, by kind");
 
   private static final Parameter SEED =
-      Parameter.number(
-          "seed",
-          "",
-          0,
-          "0",
-          String.valueOf(Long.MAX_VALUE),
-          "0",
-          "Seed of what is random in it; follows from the trial when absent.",
-          "any number will do");
+      Parameter.of("seed")
+          .range("0", String.valueOf(Long.MAX_VALUE))
+          .initially("0")
+          .text("Seed of random faults; derived from the trial when absent.")
+          .source("any number");
 
   private static final Parameter EXPECT =
-      Parameter.choice(
-          "expect",
-          VERDICTS.stream().map(v -> v.name().toLowerCase(java.util.Locale.ROOT)).toList(),
-          "Verdict that the trial must have with this fault; not judged when absent.",
-          "the plan's author");
+      Parameter.of("expect")
+          .choice(VERDICTS.stream().map(v -> v.name().toLowerCase(java.util.Locale.ROOT)).toList())
+          .text("Verdict that the trial must have with this fault; not judged when absent.")
+          .source("the plan's author");
 
   private static final Parameter WITHIN =
-      Parameter.number(
-          "within_ms",
-          "ms",
-          6,
-          "0.001",
-          "60000",
-          "60000",
-          "Time from the fault until the motor must be told to rest; not judged when absent.",
-          "the budgets of the guard");
+      Parameter.of("within_ms")
+          .unit("ms", 6)
+          .range("0.001", "60000")
+          .initially("60000")
+          .text("Longest time from the fault to a command to rest; not judged when absent.")
+          .source("the budgets of the guard");
 
   /** The keys of a fault beside its cause. */
   static final ParameterTable TABLE =

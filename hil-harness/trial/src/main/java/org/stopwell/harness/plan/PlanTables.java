@@ -12,211 +12,185 @@ import org.stopwell.harness.trial.Expectation;
 /** The keys of a plan beside those of the scene. */
 final class PlanTables {
   private static final Parameter PLAN =
-      Parameter.number("plan", "", 0, "1", "1", "1", "Format of the file, always 1.", "assumed")
-          .asRequired();
+      Parameter.of("plan")
+          .range("1", "1")
+          .initially("1")
+          .required()
+          .text("File format, always 1.")
+          .source("assumed");
 
   static final Parameter STAGE =
-      Parameter.choice(
-              "stage",
-              List.of("open", "length", "shape", "recheck"),
-              "Stage of work; the settings must describe it.",
-              "the plan's author")
-          .asRequired();
+      Parameter.of("stage")
+          .choice("open", "length", "shape", "recheck")
+          .required()
+          .text("Stage of work; the settings must contain it.")
+          .source("the plan's author");
 
   static final Parameter SEED =
-      Parameter.number(
-          "seed",
-          "",
-          0,
-          "0",
-          String.valueOf(Long.MAX_VALUE),
-          "1",
-          "Campaign seed: order, drawn values and noise of every trial follow from it.",
-          "any number will do");
+      Parameter.of("seed")
+          .range("0", String.valueOf(Long.MAX_VALUE))
+          .initially("1")
+          .text("Campaign seed; it sets order, drawn values and noise of every trial.")
+          .source("any number");
 
   static final Parameter TRIALS =
-      Parameter.number(
-              "trials",
-              "trials",
-              0,
-              "1",
-              "1000000",
-              "1",
-              "Trials in each condition.",
-              "the claim: size says how many it needs")
-          .asRequired();
+      Parameter.of("trials")
+          .unit("trials")
+          .range("1", "1000000")
+          .initially("1")
+          .required()
+          .text("Trials in each condition.")
+          .source("the claim: size says how many it needs");
 
   static final Parameter TOLERANCE =
-      Parameter.number(
-          "tolerance_mm",
-          "mm",
-          3,
-          "0.01",
-          "5",
-          "0.5",
-          "Half width of the tolerance band around the standoff.",
-          "common practice in the literature on stop accuracy");
+      Parameter.of("tolerance_mm")
+          .unit("mm", 3)
+          .range("0.01", "5")
+          .initially("0.5")
+          .text(
+              "Half width of the tolerance band around the standoff, the set distance short "
+                  + "of the foramen.")
+          .source("common practice in the literature on stop accuracy");
 
   static final Parameter TIME_LIMIT =
-      Parameter.number(
-          "time_limit_s",
-          "s",
-          9,
-          "0.1",
-          "3600",
-          "60",
-          "Bench time after which a trial ends.",
-          "assumed");
+      Parameter.of("time_limit_s")
+          .unit("s", 9)
+          .range("0.1", "3600")
+          .initially("60")
+          .text("Bench time after which a trial ends.")
+          .source("assumed");
 
   static final Parameter ORDER =
-      Parameter.choice(
-          "order",
-          Order.keys(),
-          "blocks: every condition once in each block, in an order drawn for it. latin-square: also"
-              + " every condition equally often in every place and after every other.",
-          "common practice");
+      Parameter.of("order")
+          .choice(Order.keys())
+          .text(
+              "blocks: each block holds every condition once, in a drawn order. "
+                  + "latin-square: also, every condition stands equally often in every place and "
+                  + "after every other.")
+          .source("common practice");
 
   static final Parameter CANAL_TRIALS =
-      Parameter.number(
-          "canal_trials",
-          "trials",
-          0,
-          "1",
-          "1000",
-          "1",
-          "Trials of each condition in a row that share what vary draws for the canal.",
-          "every trial a canal of its own");
+      Parameter.of("canal_trials")
+          .unit("trials")
+          .range("1", "1000")
+          .initially("1")
+          .text("Consecutive trials of a condition that share the canal that vary draws.")
+          .source("every trial a canal of its own");
 
   static final Parameter EXPECT =
-      Parameter.choice(
-          "expect",
-          Expectation.keys(),
-          "stop: the file comes to rest at the standoff; refuse: the controller says that it cannot"
-              + " know; patency: the file comes to rest at a standoff that lies past the foramen on"
-              + " purpose; depth_limit: the file comes to rest at depth_limit_mm of its stage, by the"
-              + " depth axis. A level puts its word over the plan's. Of two levels of one condition"
-              + " the word that is not stop holds.",
-          "stop, unless the canal makes a reading worthless");
+      Parameter.of("expect")
+          .choice(Expectation.keys())
+          .text(
+              "stop: the file rests at the standoff; refuse: the controller states that it "
+                  + "cannot know; patency: the file rests at a standoff past the foramen on "
+                  + "purpose; depth_limit: the file rests at depth_limit_mm of its stage, by the "
+                  + "depth axis. The word of a level replaces that of the plan. If two levels of "
+                  + "a condition differ, the word other than stop applies.")
+          .source("stop, unless the canal makes a reading worthless");
 
   /** The plain values at the top of a plan. */
   static final ParameterTable HEAD =
       new ParameterTable(
           List.of(PLAN, STAGE, SEED, TRIALS, TOLERANCE, EXPECT, TIME_LIMIT, ORDER, CANAL_TRIALS));
 
-  /** A level that says nothing of its stage. */
+  /** A level without a stage of its own. */
   static final String OF_PLAN = "of-plan";
 
   static final Parameter LEVEL_STAGE =
-      Parameter.choice(
-          "stage",
-          List.of(OF_PLAN, "open", "length", "shape", "recheck"),
-          "Stage of work in this level; the settings must describe it.",
-          "the plan's own stage");
+      Parameter.of("stage")
+          .choice(OF_PLAN, "open", "length", "shape", "recheck")
+          .text("Stage of work in this level; the settings must contain it.")
+          .source("the plan's own stage");
 
-  /** What a level may say beside its part of the scene. */
+  /** Keys of a level beside its part of the scene. */
   static final ParameterTable LEVEL = new ParameterTable(List.of(EXPECT, LEVEL_STAGE));
 
   static final Parameter FROM = end("from", "Least value.");
   static final Parameter TO = end("to", "Greatest value.");
-  static final Parameter MEAN = end("mean", "Centre of a normal distribution.");
+  static final Parameter MEAN = end("mean", "Mean of a normal distribution.");
   static final Parameter SD =
-      end("sd", "Standard deviation; the distribution is cut at " + Variation.CUT + " of them.");
+      end(
+          "sd",
+          "Standard deviation; the distribution is cut at "
+              + Variation.CUT
+              + " standard deviations.");
 
   static final Parameter SHARE =
-      Parameter.number(
-              "share",
-              "",
-              6,
-              "0",
-              "1",
-              "0.95",
-              "Share of the trials that the endpoint is held against.",
-              "the claim's author")
-          .asRequired();
+      Parameter.of("share")
+          .decimals(6)
+          .range("0", "1")
+          .initially("0.95")
+          .required()
+          .text("Share of trials that the claim states.")
+          .source("the claim's author");
 
   static final Parameter CONFIDENCE =
-      Parameter.number(
-          "confidence",
-          "",
-          6,
-          "0.500001",
-          "0.999999",
-          "0.95",
-          "One-sided confidence of the bound that decides.",
-          "common practice");
+      Parameter.of("confidence")
+          .decimals(6)
+          .range("0.500001", "0.999999")
+          .initially("0.95")
+          .text("One-sided confidence of the bound that decides.")
+          .source("common practice");
 
   static final Parameter BAND =
-      Parameter.number(
-          "band_mm",
-          "mm",
-          3,
-          "0.001",
-          "5",
-          "0.5",
-          "Half width of the band around the standoff; tolerance_mm when absent.",
-          "the plan's tolerance");
+      Parameter.of("band_mm")
+          .unit("mm", 3)
+          .range("0.001", "5")
+          .initially("0.5")
+          .text("Half width of the band around the standoff; tolerance_mm when absent.")
+          .source("the plan's tolerance");
 
   static final Parameter MARGIN =
-      Parameter.number(
-              "margin_mm",
-              "mm",
-              3,
-              "0.001",
-              "5",
-              "0.1",
-              "Margin of the mean stop error on both sides of zero.",
-              "the claim's author")
-          .asRequired();
+      Parameter.of("margin_mm")
+          .unit("mm", 3)
+          .range("0.001", "5")
+          .initially("0.1")
+          .required()
+          .text("Margin of the mean stop error on either side of zero.")
+          .source("the claim's author");
 
   static final Parameter COVERAGE =
-      Parameter.flag(
-          "coverage",
-          true,
-          "Where a share of all stops lies: tolerance intervals, normal and distribution-free.",
-          "what a reader asks first");
+      Parameter.of("coverage")
+          .flag(true)
+          .text("Tolerance intervals of the stops, normal and distribution-free.")
+          .source("first question of a reader");
 
   static final Parameter PRECISION =
-      Parameter.flag(
-          "precision",
-          true,
-          "Repeatability and, with groups, what lies between their levels.",
-          "what a reader asks next");
+      Parameter.of("precision")
+          .flag(true)
+          .text("Repeatability; with groups, also the spread between their levels.")
+          .source("second question of a reader");
 
   static final Parameter AGREEMENT =
-      Parameter.flag(
-          "agreement",
-          true,
-          "The reading against the truth at the decision to stop, where the bench knows the truth.",
-          "shown where it can be");
+      Parameter.of("agreement")
+          .flag(true)
+          .text(
+              "Reading against truth at the decision to stop, on benches that know the " + "truth.")
+          .source("reported where the bench knows the truth");
 
   static final Parameter SEQUENTIAL =
-      Parameter.flag(
-          "sequential",
-          false,
-          "Bounds of the claims that hold however often one looks at a campaign under way.",
-          "only for those who look early");
+      Parameter.of("sequential")
+          .flag(false)
+          .text(
+              "Bounds of the claims that stay valid however often a running campaign is "
+                  + "inspected.")
+          .source("needed only for early inspection");
 
   static final Parameter EQUIVALENCE =
-      Parameter.number(
-          "margin_mm",
-          "mm",
-          3,
-          "0",
-          "5",
-          "0",
-          "Margin of the mean stop error for two one-sided tests; 0: not tested.",
-          "the plan's author");
+      Parameter.of("margin_mm")
+          .unit("mm", 3)
+          .range("0", "5")
+          .initially("0")
+          .text("Margin of the mean stop error for two one-sided tests; 0: no test.")
+          .source("the plan's author");
 
   static final Parameter PART =
-      Parameter.number(
-          "share",
-          "",
-          6,
-          "0.5",
-          "0.9999",
-          "0.95",
-          "Share of all stops that the tolerance interval shall hold.",
-          "common practice");
+      Parameter.of("share")
+          .decimals(6)
+          .range("0.5", "0.9999")
+          .initially("0.95")
+          .text("Share of all stops that the tolerance interval contains.")
+          .source("common practice");
 
   /** The statistics that a plan asks for, beside its groups. */
   static final ParameterTable ANALYSIS =
@@ -279,6 +253,11 @@ final class PlanTables {
   }
 
   private static Parameter end(String key, String text) {
-    return Parameter.number(key, "", 0, "0", "0", "0", text, "the plan's author").asRequired();
+    return Parameter.of(key)
+        .range("0", "0")
+        .initially("0")
+        .required()
+        .text(text)
+        .source("the plan's author");
   }
 }

@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Set;
 import org.stopwell.core.settings.Parameter;
+import org.stopwell.core.settings.ParameterRow;
 import org.stopwell.core.settings.ParameterTable;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.rig.bench.BenchDescription;
@@ -15,29 +16,45 @@ import org.stopwell.rig.proof.ProofRecord;
 
 /** The newest proof of one bench as a file for people and for {@code run}. */
 public final class ProofFile {
+  private static final String PROOF = "the proof";
+
   private static final Parameter PERIOD =
-      number("period_ns", "ns", 0, "1000000000000", "Control period of the bench").asRequired();
+      row("period_ns", "ns", 0, "1000000000000", "Control period of the bench.")
+          .required()
+          .source(PROOF);
   private static final Parameter SIMULATED =
-      Parameter.flag("simulated", false, "Whether a model was proven, not matter", "the bench");
+      Parameter.of("simulated")
+          .flag(false)
+          .text("Whether a model was proven instead of hardware.")
+          .source("the bench");
   private static final Parameter LOCKSTEP =
-      Parameter.flag("lockstep", false, "Whether bench time waits for the exchanges", "the bench");
+      Parameter.of("lockstep")
+          .flag(false)
+          .text("Whether bench time waits for the exchanges.")
+          .source("the bench");
   private static final Parameter GAUGE =
-      number("gauge_um", "µm", 3, "1000000", "Standard deviation of the gauge study");
+      number("gauge_um", "µm", 3, "1000000", "Standard deviation of the gauge study.");
   private static final Parameter FREEDOM =
-      number("gauge_freedom", "", 0, "1000000", "Degrees of freedom of its repeats");
+      number("gauge_freedom", "", 0, "1000000", "Degrees of freedom of its repeats.");
   private static final Parameter STEPS =
-      number("lateness_steps", "", 0, "1000000000000", "Steps of the loop that were timed");
-  private static final Parameter MEDIAN = lateness("lateness_p50_us", "Half were not later");
-  private static final Parameter P99 = lateness("lateness_p99_us", "99 % were not later");
-  private static final Parameter P999 = lateness("lateness_p999_us", "99.9 % were not later");
-  private static final Parameter WORST = lateness("lateness_worst_us", "The latest");
+      number("lateness_steps", "", 0, "1000000000000", "Number of timed steps of the loop.");
+  private static final Parameter MEDIAN =
+      lateness("lateness_p50_us", "Lateness that half of the steps do not exceed.");
+  private static final Parameter P99 =
+      lateness("lateness_p99_us", "Lateness that 99 % of the steps do not exceed.");
+  private static final Parameter P999 =
+      lateness("lateness_p999_us", "Lateness that 99.9 % of the steps do not exceed.");
+  private static final Parameter WORST = lateness("lateness_worst_us", "Greatest lateness.");
 
   private static final ParameterTable HEAD =
       new ParameterTable(
           List.of(
-              Parameter.number(
-                      "proof", "", 0, "1", "1", "1", "format of the file, always 1", "assumed")
-                  .asRequired(),
+              Parameter.of("proof")
+                  .range("1", "1")
+                  .initially("1")
+                  .required()
+                  .text("File format, always 1.")
+                  .source("assumed"),
               PERIOD,
               SIMULATED,
               LOCKSTEP,
@@ -57,7 +74,11 @@ public final class ProofFile {
   private ProofFile() {}
 
   private static Parameter number(String key, String unit, int decimals, String most, String text) {
-    return Parameter.number(key, unit, decimals, "0", most, "0", text, "the proof");
+    return row(key, unit, decimals, most, text).source(PROOF);
+  }
+
+  private static ParameterRow row(String key, String unit, int decimals, String most, String text) {
+    return Parameter.of(key).unit(unit, decimals).range("0", most).initially("0").text(text);
   }
 
   private static Parameter lateness(String key, String text) {

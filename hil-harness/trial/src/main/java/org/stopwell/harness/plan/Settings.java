@@ -34,56 +34,47 @@ public record Settings(
   static final ParameterTable HEAD =
       new ParameterTable(
           List.of(
-              Parameter.number(
-                      "settings", "", 0, "1", "1", "1", "format of the file, always 1", "assumed")
-                  .asRequired()));
+              Parameter.of("settings")
+                  .range("1", "1")
+                  .initially("1")
+                  .required()
+                  .text("File format, always 1.")
+                  .source("assumed")));
 
   private static final Parameter REMAINING =
-      Parameter.number(
-              "remaining_mm",
-              "mm",
-              3,
-              "-2",
-              "40",
-              "0",
-              "distance from file tip to foramen at this point, positive short of it",
-              "measured on the bench")
-          .asRequired();
+      Parameter.of("remaining_mm")
+          .unit("mm", 3)
+          .range("-2", "40")
+          .initially("0")
+          .required()
+          .text("Distance from file tip to foramen at this point; positive: short of it.")
+          .source("measured on the bench");
 
   private static final Parameter RATIO =
-      Parameter.number(
-              "ratio",
-              "",
-              6,
-              "0",
-              "100",
-              "0",
-              "ratio of the impedance at the upper frequency to that at the lower one",
-              "measured on the bench")
-          .asRequired();
+      Parameter.of("ratio")
+          .decimals(6)
+          .range("0", "100")
+          .initially("0")
+          .required()
+          .text("Magnitude at high_hz divided by magnitude at low_hz.")
+          .source("measured on the bench");
 
   private static final Parameter RESISTANCE =
-      Parameter.number(
-              "resistance_ohm",
-              "Ω",
-              3,
-              "0",
-              "10000000",
-              "0",
-              "resistance from file to lip clip",
-              "measured on the bench")
-          .asRequired();
+      Parameter.of("resistance_ohm")
+          .unit("Ω", 3)
+          .range("0", "10000000")
+          .initially("0")
+          .required()
+          .text("Resistance from file to lip clip.")
+          .source("measured on the bench");
 
   private static final Parameter LOW =
-      Parameter.number(
-          "low_ohm",
-          "Ω",
-          3,
-          "0",
-          "10000000",
-          "0",
-          "magnitude at the lower frequency at this point; 0 when it is not known",
-          "measured on the bench");
+      Parameter.of("low_ohm")
+          .unit("Ω", 3)
+          .range("0", "10000000")
+          .initially("0")
+          .text("Magnitude at low_hz at this point; 0: unknown.")
+          .source("measured on the bench");
 
   /** One point of the curve, for sensing by the ratio of two frequencies. */
   static final ParameterTable RATIO_POINT = new ParameterTable(List.of(RATIO, LOW, REMAINING));

@@ -24,9 +24,12 @@ public record Station(Source source, String name, PiStation pi) {
   private static final ParameterTable HEAD =
       new ParameterTable(
           List.of(
-              Parameter.number(
-                      "station", "", 0, "1", "1", "1", "format of the file, always 1", "assumed")
-                  .asRequired()));
+              Parameter.of("station")
+                  .range("1", "1")
+                  .initially("1")
+                  .required()
+                  .text("File format, always 1.")
+                  .source("assumed")));
 
   /**
    * Reads and checks a station file.

@@ -29,8 +29,8 @@ public final class JsonSchema {
    */
   public static Map<String, Object> settings() {
     Map<String, Object> properties = new LinkedHashMap<>(table(Settings.HEAD));
-    properties.put("name", name("What the settings are called."));
-    properties.put("purpose", text("What they are for."));
+    properties.put("name", name("Name of the settings."));
+    properties.put("purpose", text("Purpose of the settings."));
     properties.putAll(groups(ControllerSettings.tables(), "", List.of("file", "sense", "stages")));
     properties.put(Settings.CALIBRATION, curve());
     return head(
@@ -57,23 +57,20 @@ public final class JsonSchema {
    */
   public static Map<String, Object> plan() {
     Map<String, Object> properties = new LinkedHashMap<>(table(PlanTables.HEAD));
-    properties.put("name", name("What the plan is called."));
-    properties.put("purpose", text("Why it is run."));
-    properties.put("settings", text("Settings file, as seen from the plan."));
+    properties.put("name", name("Name of the plan."));
+    properties.put("purpose", text("Purpose of the plan."));
+    properties.put("settings", text("Settings file, relative to the plan."));
     properties.put(
-        "scene", described(closedGroup(scene()), "What holds in every condition unless told."));
+        "scene",
+        described(closedGroup(scene()), "Scene of every condition; a level can change it."));
     properties.put("factors", factors());
-    properties.put("vary", described(closedGroup(vary()), "What is drawn anew for every trial."));
+    properties.put("vary", described(closedGroup(vary()), "Values drawn for every trial."));
     Map<String, Object> claims = new LinkedHashMap<>();
     PlanTables.CLAIMS.forEach(
         (endpoint, table) ->
             claims.put(
-                endpoint,
-                with(
-                    closed(table),
-                    ProtocolTables.WHY,
-                    text("Why it is held against this limit."))));
-    properties.put("claims", described(closedGroup(claims), "What the campaign sets out to show."));
+                endpoint, with(closed(table), ProtocolTables.WHY, text("Reason for this limit."))));
+    properties.put("claims", described(closedGroup(claims), "Claims that the campaign must show."));
     Map<String, Object> analysis = new LinkedHashMap<>(table(PlanTables.ANALYSIS));
     analysis.put(
         StatisticsReader.GROUPS,
@@ -81,9 +78,7 @@ public final class JsonSchema {
             Map.of("type", "array", "uniqueItems", true, "items", Map.of("type", "string")),
             "Factors whose levels are a sample of many, such as canals, the outermost first."));
     properties.put(
-        "analysis",
-        described(
-            closedGroup(analysis), "The statistics that the report shows beside the claims."));
+        "analysis", described(closedGroup(analysis), "Further statistics of the report."));
     properties.put(FaultReader.KEY, faults());
     protocol(properties);
     Map<String, Object> schema =
@@ -108,17 +103,17 @@ public final class JsonSchema {
             with(
                 table,
                 ProtocolTables.SECONDARY,
-                described(secondary, "Endpoints that are reported beside the primary one.")));
+                described(secondary, "Endpoints reported beside the primary one.")));
     groups.computeIfPresent(
         ProtocolTables.SENTINELS,
         (k, table) ->
             with(
                 table,
                 ProtocolTables.SCENE,
-                described(closedGroup(scene()), "What their scene has of its own.")));
+                described(closedGroup(scene()), "Differences of their scene from the plan's.")));
     properties.putAll(groups);
     properties.put(
-        ProtocolTables.BLIND, text("The factor whose levels go by codes until unblind."));
+        ProtocolTables.BLIND, text("Factor whose levels are shown as codes until unblind."));
   }
 
   /** A closed group with one more key. */
@@ -158,7 +153,7 @@ public final class JsonSchema {
             Map.of("type", "string", "enum", List.copyOf(FaultReader.CAUSES)),
             FaultReader.CAUSE_TEXT));
     one.put("properties", keys);
-    return described(Map.of("type", "array", "items", one), "What goes wrong on purpose.");
+    return described(Map.of("type", "array", "items", one), "Faults on purpose.");
   }
 
   private static Map<String, Object> factors() {
@@ -169,7 +164,7 @@ public final class JsonSchema {
     told.put(Settings.CALIBRATION, curve());
     level.put(
         PlanReader.SETTINGS,
-        described(closedGroup(told), "What the controller is told beside the settings file."));
+        described(closedGroup(told), "Settings of this level, over those of the settings file."));
     level.put(FaultReader.KEY, faults());
     Map<String, Object> levels = new LinkedHashMap<>();
     levels.put("type", "object");
@@ -180,7 +175,7 @@ public final class JsonSchema {
     levels.put("additionalProperties", orNothing);
     return described(
         Map.of("type", "object", "additionalProperties", levels),
-        "Factors and their levels; every level meets every level of the other factors.");
+        "Factors and their levels; every level is combined with every level of the other factors.");
   }
 
   private static Map<String, Object> vary() {

@@ -27,7 +27,7 @@ class PlanFilesTest {
       """
       settings: 1
       name: length
-      file: {size: 25, taper_percent: 4}
+      file: {size: 25, taper: 0.04}
       sense:
         policy: ratio
         low_hz: 630
@@ -192,6 +192,7 @@ class PlanFilesTest {
         "length_mm: 16            | body_ohm: 5000          | plan.yaml:8: scene.canal.body_ohm: is also drawn under vary, on line 24",
         "within: {share: 0.95}    | within: {share: 95}     | plan.yaml:26: claims.within.share: 95 is outside 0 to 1",
         "name: small              | name: a/b               | plan.yaml:2: name: \"a/b\" is not a name: letters, digits, space and . _ + -, at most 60",
+        "length_mm: 16            | side_canal_mm: 3      | plan.yaml:8: scene.canal.side_canal_mm: unknown key; write lateral_canal_mm",
         "scene:                   | scene: &x               | plan.yaml:7: scene: anchors (&) are not supported; write the value",
         "plan: 1                  | plan: [1                | plan.yaml:2: not YAML: expected ',' or ']', but got :",
       })
@@ -227,6 +228,7 @@ class PlanFilesTest {
         "high_hz: 6300    | high_hz: 100       | length.yaml:6: sense.low_hz: 630 Hz is not below high_hz, 100 Hz",
         "ratio: 0.5       | ratio: 0.3         | length.yaml:14: calibration.ratio: 0.3 is not above 0.4 of the point before",
         "length:          | lengths:           | length.yaml:9: stages.lengths: unknown key; did you mean length?",
+        "taper: 0.04      | taper_percent: 4   | length.yaml:3: file.taper_percent: unknown key; write taper",
         "speed_rpm: 300   | adapt_percent: 60  | length.yaml:10: stages.length.adapt_percent: unknown key; write load_percent",
         "speed_rpm: 300   | motion: adaptive   | length.yaml:10: stages.length.motion: adaptive is not one of forward, backward, reciprocate, by_load; write by_load",
         "settings: 1      | setings: 1         | length.yaml:1: setings: unknown key; did you mean settings?",

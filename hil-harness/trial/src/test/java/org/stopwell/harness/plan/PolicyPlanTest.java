@@ -19,7 +19,7 @@ class PolicyPlanTest {
       """
       settings: 1
       name: told
-      file: {size: 25, taper_percent: 4}
+      file: {size: 25, taper: 0.04}
       sense: {policy: ratio, low_hz: 630, high_hz: 6300}
       stages:
         length: {standoff_mm: 0.5}
@@ -32,7 +32,7 @@ class PolicyPlanTest {
       """
       settings: 1
       name: told
-      file: {size: 25, taper_percent: 4}
+      file: {size: 25, taper: 0.04}
       sense: {policy: approach}
       stages:
         length: {standoff_mm: 0.5}

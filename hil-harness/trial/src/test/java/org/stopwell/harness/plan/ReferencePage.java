@@ -82,7 +82,7 @@ public final class ReferencePage {
     page.append("\n### ")
         .append(title.substring(0, 1).toUpperCase(Locale.ROOT))
         .append(title.substring(1))
-        .append("\n\n| key | values | unless told | what it is | where the default comes from |\n")
+        .append("\n\n| key | values | default | meaning | source of the default |\n")
         .append("|---|---|---|---|---|\n");
     for (Parameter p : table.parameters()) {
       String unit = p.unit().isEmpty() ? "" : " " + p.unit();
@@ -96,7 +96,7 @@ public final class ReferencePage {
                 case FLAG -> "true, false";
               })
           .append(" | ")
-          .append(p.required() ? "must be given" : p.human(p.defaultValue()) + unit)
+          .append(p.required() ? "required" : p.human(p.defaultValue()) + unit)
           .append(" | ")
           .append(cell(p.text()))
           .append(" | ")

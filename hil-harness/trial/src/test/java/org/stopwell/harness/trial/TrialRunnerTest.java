@@ -264,7 +264,7 @@ class TrialRunnerTest {
               .run(sound, null, () -> bench.pace(Pace.lockstep(MS)), () -> false)
               .orElseThrow();
       assertEquals(Verdict.RIG_FAULT + " LATE", late.verdict() + " " + late.code());
-      assertTrue(late.message().contains("the board took the power by itself"), late.message());
+      assertTrue(late.message().contains("the board cut the power by itself"), late.message());
     }
   }
 
