@@ -67,8 +67,8 @@ class BenchProofTest {
     "PASS,      15,   0, 16, 15, 'each answered'",
     "NOT_DONE , 25,   0, 16,  0, 'This computer missed its own deadline by 25 ms'",
     "NOT_DONE ,  0,  45, 16, 11, 'This computer missed its own deadline by 11 ms'",
-    "FAIL,       0,  45, 16, 10, 'answers of the bench came late now and then'",
-    "FAIL,       0,   0, 25,  0, 'the boards are too slow for their period of 20 ms'",
+    "FAIL,       0,  45, 16, 10, 'Some answers of the bench came late'",
+    "FAIL,       0,   0, 25,  0, 'The boards are too slow for their period of 20 ms'",
     "NOT_DONE ,  0,   0, 25, 11, 'the check is not done'",
   })
   void ofALateComputerTheProofIsNotDoneAndOnlyALateBenchFails(

@@ -117,9 +117,11 @@ public record Design(
    * @return its values, as far as this program reads them
    */
   static Design recorded(String plan, String settings) {
-    Source source = new Source("the recorded plan", plan);
+    Source source = new Source("the recorded plan", OlderWords.renewed(plan));
     try {
-      return of(Plan.read(source, new Source("the recorded settings", settings)), false);
+      return of(
+          Plan.read(source, new Source("the recorded settings", OlderWords.renewed(settings))),
+          false);
     } catch (PlanException e) {
       Optional<StatisticsChoice> analysis = Optional.empty();
       String unread = e.mistakes().get(0).toString();
