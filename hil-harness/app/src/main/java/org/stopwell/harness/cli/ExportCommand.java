@@ -97,8 +97,7 @@ final class ExportCommand implements Callable<Integer> {
       throw new CommandLine.ParameterException(
           Objects.requireNonNull(spec).commandLine(),
           "DIR: missing; give the run directory for --to "
-              + format.name().toLowerCase(Locale.ROOT)
-              + " shall write");
+              + format.name().toLowerCase(Locale.ROOT));
     }
     Path target = Files.createDirectories(out == null ? Path.of("") : out);
     for (Map.Entry<String, byte[]> vector : VectorFile.shipped().entrySet()) {

@@ -43,7 +43,7 @@ import picocli.CommandLine.Spec;
       "A simulated bench is compared with a simulated reference, without an operator. Its"
           + " records are marked as simulated and never count for a physical bench.",
       "",
-      "Exit code 0 when every step is done, 5 when one was left out."
+      "Exit codes: 0 every step is done; 5 a step was skipped."
     },
     footer = {
       "",

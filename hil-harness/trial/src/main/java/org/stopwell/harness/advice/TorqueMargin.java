@@ -30,7 +30,7 @@ final class TorqueMargin {
                 strength.torqueMicroNewtonMetres() / 10_000.0,
                 file.choice(FileParameters.ALLOY),
                 file.get(FileParameters.SIZE),
-                FileParameters.TAPER.human(file.get(FileParameters.TAPER))));
+                file.get(FileParameters.TAPER) / 10_000.0));
       }
     }
   }
