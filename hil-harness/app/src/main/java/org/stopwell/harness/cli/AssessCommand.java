@@ -10,8 +10,6 @@ import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Objects;
-import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.settings.SettingsException;
 import org.stopwell.harness.assess.Assessment;
@@ -21,11 +19,10 @@ import org.stopwell.harness.assess.CanalCondition;
 import org.stopwell.harness.assess.Estimator;
 import org.stopwell.harness.assess.Training;
 import org.stopwell.harness.assess.WeightsFile;
-import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.ITypeConverter;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 import picocli.CommandLine.TypeConversionException;
 
 /** Assesses the depth estimate on canals that it was not trained on. */
@@ -50,7 +47,7 @@ import picocli.CommandLine.TypeConversionException;
       "  stopwell assess --lateral-canals --trials 600"
     },
     mixinStandardHelpOptions = true)
-final class AssessCommand implements Callable<Integer> {
+final class AssessCommand extends StopwellCommand {
   @Option(
       names = "--trials",
       paramLabel = "N",
@@ -106,8 +103,7 @@ final class AssessCommand implements Callable<Integer> {
   @Option(names = "--side-canals", hidden = true, description = "The old name of an option.")
   boolean sideCanals;
 
-  @Option(names = "--json", description = "Prints the result as JSON.")
-  boolean json;
+  @Mixin JsonOption json = new JsonOption();
 
   /** A condition by its word. */
   static final class ConditionWord implements ITypeConverter<CanalCondition> {
@@ -136,12 +132,10 @@ final class AssessCommand implements Callable<Integer> {
             });
   }
 
-  @Spec CommandLine.Model.@Nullable CommandSpec spec;
-
   @Override
   public Integer call() throws Exception {
-    PrintWriter screen = Objects.requireNonNull(spec).commandLine().getOut();
-    PrintWriter err = spec.commandLine().getErr();
+    PrintWriter screen = out();
+    PrintWriter err = err();
     if (fit != null) {
       Training training = new Training(Training.CANALS, err::println);
       double[] alone = training.alone();
@@ -151,9 +145,7 @@ final class AssessCommand implements Callable<Integer> {
     if (sideCanals) {
       throw new UsageException("--side-canals is now --lateral-canals");
     }
-    if (!(trials >= 2 && trials <= 1_000_000)) {
-      throw new UsageException("--trials " + trials + " is outside 2 to 1000000");
-    }
+    Range.check("--trials", trials, 2, 1_000_000);
     if (seed == Training.SEED) {
       throw new UsageException("--seed " + seed + " is the seed of the training; use another");
     }
@@ -169,7 +161,7 @@ final class AssessCommand implements Callable<Integer> {
     if (out != null) {
       result.write(out);
     }
-    screen.print(json ? result.json() : result.text());
+    screen.print(json.wanted ? result.json() : result.text());
     return 0;
   }
 

@@ -4,9 +4,7 @@ import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.concurrent.Callable;
 import java.util.stream.Collectors;
-import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.advice.PlanAdvice;
 import org.stopwell.harness.plan.CalibrationFile;
 import org.stopwell.harness.plan.Plan;
@@ -19,10 +17,8 @@ import org.stopwell.rig.calibration.Calibrations;
 import org.stopwell.rig.calibration.Quantity;
 import org.stopwell.rig.proof.ProofRecord;
 import org.stopwell.rig.time.Utc;
-import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Parameters;
-import picocli.CommandLine.Spec;
 
 /** Validates plans and settings. */
 @Command(
@@ -36,16 +32,14 @@ import picocli.CommandLine.Spec;
     },
     footer = {"", "Example:", "  stopwell check docs/plans/*.yaml docs/settings/*.yaml"},
     mixinStandardHelpOptions = true)
-final class CheckCommand implements Callable<Integer> {
+final class CheckCommand extends StopwellCommand {
   @Parameters(arity = "1..*", paramLabel = "FILE", description = "Plans and settings, YAML files.")
   List<Path> files = new ArrayList<>();
 
-  @Spec CommandLine.Model.@Nullable CommandSpec spec;
-
   @Override
   public Integer call() {
-    PrintWriter out = java.util.Objects.requireNonNull(spec).commandLine().getOut();
-    PrintWriter err = spec.commandLine().getErr();
+    PrintWriter out = out();
+    PrintWriter err = err();
     int code = 0;
     for (Path file : files) {
       try {

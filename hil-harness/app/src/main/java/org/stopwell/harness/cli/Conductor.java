@@ -33,7 +33,7 @@ final class Conductor {
   private final Path directory;
   private final PrintWriter out;
   private final PrintWriter err;
-  private final boolean json;
+  private final JsonOption json;
   private final PortWait portWait;
 
   Conductor(
@@ -42,7 +42,7 @@ final class Conductor {
       Path directory,
       PrintWriter out,
       PrintWriter err,
-      boolean json,
+      JsonOption json,
       PortWait portWait) {
     this.plan = plan;
     this.file = file;
@@ -119,11 +119,7 @@ final class Conductor {
               + (end == Campaign.End.BAD_SENTINEL ? " --after-service \"what was done\"" : ""));
     }
     RunSummary outcome = new RunSummary(evidence, directory);
-    if (json) {
-      out.println(Json.text(outcome.values()));
-    } else {
-      outcome.print(out::println);
-    }
+    json.print(out, outcome.values(), outcome::print);
     return summary.verdict().exitCode();
   }
 

@@ -6,8 +6,6 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Objects;
-import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.console.ConsoleServer;
 import org.stopwell.harness.console.StartDesk;
@@ -17,7 +15,6 @@ import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
-import picocli.CommandLine.Spec;
 
 /** Serves the web page of the console. */
 @Command(
@@ -39,7 +36,7 @@ import picocli.CommandLine.Spec;
       "  stopwell console --plans my-plans -- --bench serial --port /dev/ttyUSB0"
     },
     mixinStandardHelpOptions = true)
-final class ConsoleCommand implements Callable<Integer> {
+final class ConsoleCommand extends StopwellCommand {
   private static final long LOOK_NS = 100_000_000;
 
   @Option(
@@ -68,13 +65,9 @@ final class ConsoleCommand implements Callable<Integer> {
       description = "With --plans: options of run for every campaign, such as --bench and --port.")
   List<String> options = new ArrayList<>();
 
-  @Spec CommandLine.Model.@Nullable CommandSpec spec;
-
   @Override
   public Integer call() throws Exception {
-    if (!(port >= 0 && port <= 65_535)) {
-      throw new UsageException("--port " + port + " is outside 0 to 65535");
-    }
+    Range.check("--port", port, 0, 65_535);
     StartDesk starts = plans == null ? null : starts(plans);
     if (starts == null && !options.isEmpty()) {
       throw new UsageException(
@@ -83,7 +76,7 @@ final class ConsoleCommand implements Callable<Integer> {
     }
     Interruption.watch();
     try (ConsoleServer server = server(starts)) {
-      Objects.requireNonNull(spec).commandLine().getOut().println(server.address());
+      out().println(server.address());
       while (!Interruption.requested()) {
         MachineClock.waitNs(LOOK_NS);
       }
@@ -109,12 +102,12 @@ final class ConsoleCommand implements Callable<Integer> {
     } catch (CommandLine.ParameterException e) {
       throw new UsageException("after --: " + e.getMessage());
     }
-    if (run.out != null || run.json || run.freeze) {
+    if (run.out != null || run.json.wanted || run.freeze) {
       throw new UsageException(
           "after --: --out, --json and --freeze are not permitted for the page");
     }
     run.benches.maker();
-    run.benches.jobs(run.jobs);
+    run.benches.jobs(run.jobs.asked);
     return new StartDesk(
         from, run.benches.sentence(), run.benches.kind.isOfMatter(), directory, this::run);
   }

@@ -1,25 +1,16 @@
 package org.stopwell.harness.cli;
 
-import java.io.PrintWriter;
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Map;
-import java.util.Objects;
-import java.util.Optional;
-import java.util.concurrent.Callable;
-import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.detect.DefectKind;
 import org.stopwell.harness.detect.Detection;
+import org.stopwell.harness.detect.DetectionSummary;
 import org.stopwell.harness.plan.Plan;
-import org.stopwell.harness.stats.Numbers;
 import org.stopwell.harness.stats.Proportion;
 import org.stopwell.harness.trial.Verdict;
-import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 
 /** Finds the smallest defect that a plan detects. */
 @Command(
@@ -44,7 +35,7 @@ import picocli.CommandLine.Spec;
       "  stopwell detect PLAN --kind late --campaigns 59      59 of 59 show at least 95 %%"
     },
     mixinStandardHelpOptions = true)
-final class DetectCommand implements Callable<Integer> {
+final class DetectCommand extends StopwellCommand {
   @Mixin PlanOptions plans = new PlanOptions();
 
   @Option(
@@ -61,26 +52,16 @@ final class DetectCommand implements Callable<Integer> {
       description = "Only this kind of defect: ${COMPLETION-CANDIDATES}. Can be repeated.")
   List<DefectKind> kinds = new ArrayList<>();
 
-  @Option(
-      names = "--jobs",
-      paramLabel = "N",
-      description = "Trials that run at the same time. Default: the number of processors.")
-  @Nullable Integer jobs;
+  @Mixin JobsOption jobs = new JobsOption();
 
-  @Option(names = "--json", description = "Print the result as JSON.")
-  boolean json;
-
-  @Spec CommandLine.Model.@Nullable CommandSpec spec;
+  @Mixin JsonOption json = new JsonOption();
 
   @Override
   public Integer call() throws Exception {
-    PrintWriter out = Objects.requireNonNull(spec).commandLine().getOut();
-    if (!(campaigns >= 1 && campaigns <= 10_000)) {
-      throw new UsageException("--campaigns " + campaigns + " is outside 1 to 10000");
-    }
+    Range.check("--campaigns", campaigns, 1, 10_000);
     Plan plan = plans.read();
     List<DefectKind> wanted = kinds.isEmpty() ? List.of(DefectKind.values()) : kinds;
-    int atOnce = new BenchOptions().jobs(jobs);
+    int atOnce = new BenchOptions().jobs(jobs.asked);
     int most = campaigns * (1 + 4 * wanted.size());
     Proportion alarms;
     List<Detection.Finding> findings = new ArrayList<>();
@@ -92,137 +73,9 @@ final class DetectCommand implements Callable<Integer> {
         wanted.forEach(kind -> findings.add(detection.search(kind)));
       }
     }
-    if (json) {
-      out.println(json(plan, alarms, findings));
-    } else {
-      print(out, plan, alarms, findings);
-    }
+    DetectionSummary summary =
+        new DetectionSummary(plan.head().name(), plan.trials(), campaigns, alarms, findings);
+    json.print(out(), summary.values(), summary::print);
     return alarms.count() == 0 ? 0 : Verdict.UNDECIDED.exitCode();
-  }
-
-  private void print(
-      PrintWriter out, Plan plan, Proportion alarms, List<Detection.Finding> findings) {
-    out.println(
-        plan.head().name()
-            + ": "
-            + campaigns
-            + " campaigns of "
-            + plan.trials()
-            + " trials for each size, simulated");
-    out.println(
-        "A sound controller raises an alarm in "
-            + alarms.count()
-            + " of "
-            + alarms.trials()
-            + " (with 95 % confidence at most "
-            + Numbers.upperPercent(alarms.upperBound(0.95))
-            + ").");
-    if (alarms.count() == alarms.trials()) {
-      out.println("A sound controller never passes this plan, so the plan detects nothing.");
-      return;
-    }
-    for (Detection.Finding f : findings) {
-      out.println("  " + f.kind().text() + ": " + sentence(f));
-    }
-  }
-
-  private static String sentence(Detection.Finding f) {
-    String missed =
-        f.missed()
-            .map(
-                t ->
-                    (f.kind().sizes().size() == 1
-                            ? ""
-                            : "missed at " + f.kind().size(t.size()) + ", ")
-                        + "detected in "
-                        + t.noticed().count()
-                        + " of "
-                        + t.noticed().trials()
-                        + " campaigns")
-            .orElse("");
-    Optional<Detection.Tried> smallest = f.smallest();
-    if (smallest.isEmpty()) {
-      return "NOT DETECTED ("
-          + missed
-          + ")"
-          + f.missed()
-              .flatMap(Detection.Tried::effect)
-              .map(e -> "\n" + why(f.kind(), e))
-              .orElse("");
-    }
-    Detection.Tried t = smallest.get();
-    String size = f.kind().size(t.size());
-    return (size.isEmpty() ? "detected" : "detected from " + size + " on")
-        + ", "
-        + t.noticed().count()
-        + " of "
-        + t.noticed().trials()
-        + ", at least "
-        + Numbers.lowerPercent(t.noticed().lowerBound(0.95))
-        + (missed.isEmpty() ? "" : "; " + missed);
-  }
-
-  /** The effect of a missed defect on the trials, to show what a plan would have to detect. */
-  private static String why(DefectKind kind, Detection.Effect effect) {
-    boolean still = effect.worstMicrons() == 0;
-    String moved =
-        still
-            ? "no stop moved"
-            : "stops moved by up to " + Numbers.plainMillimetres(effect.worstMicrons());
-    boolean judged = effect.verdicts() > 0;
-    return "    "
-        + (judged
-            ? "Tolerated by the claims of this plan"
-            : still ? "Harmless under this plan" : "Within the tolerance of this plan")
-        + ": in the campaign that missed it, "
-        + moved
-        + "\n    and "
-        + (judged
-            ? "verdict or cause changed in " + effect.verdicts() + " of "
-            : "no verdict or cause changed in ")
-        + effect.trials()
-        + " trials. To detect it, a plan needs\n    "
-        + kind.needs()
-        + (judged ? ", or more trials." : ".");
-  }
-
-  private String json(Plan plan, Proportion alarms, List<Detection.Finding> findings)
-      throws java.io.IOException {
-    Map<String, Object> all = new LinkedHashMap<>();
-    all.put("plan", plan.head().name());
-    all.put("simulated", true);
-    all.put("campaigns", campaigns);
-    all.put("trials", plan.trials());
-    all.put("false_alarms", alarms.count());
-    all.put("false_alarms_upper_95", alarms.upperBound(0.95).orElse(1));
-    List<Map<String, Object>> kinds = new ArrayList<>();
-    for (Detection.Finding f : findings) {
-      Map<String, Object> one = new LinkedHashMap<>();
-      one.put("kind", f.kind().name());
-      one.put("meaning", f.kind().text());
-      f.smallest()
-          .ifPresent(
-              t -> {
-                one.put("noticed_from", t.size());
-                one.put("noticed", t.noticed().count());
-                one.put("of", t.noticed().trials());
-                one.put("lower_95", t.noticed().lowerBound(0.95).orElse(0));
-              });
-      f.missed()
-          .ifPresent(
-              t -> {
-                one.put("missed", t.size());
-                t.effect()
-                    .ifPresent(
-                        e -> {
-                          one.put("missed_trials", e.trials());
-                          one.put("missed_verdicts_changed", e.verdicts());
-                          one.put("missed_largest_shift_um", e.worstMicrons());
-                        });
-              });
-      kinds.add(one);
-    }
-    all.put("kinds", kinds);
-    return Json.text(all);
   }
 }

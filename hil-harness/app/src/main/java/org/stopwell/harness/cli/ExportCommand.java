@@ -7,8 +7,6 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import java.util.Objects;
-import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.export.CsvFile;
@@ -18,11 +16,9 @@ import org.stopwell.harness.export.VectorFile;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.trial.TrialResult;
-import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
-import picocli.CommandLine.Spec;
 
 /** Writes the trials of a run for other programs. */
 @Command(
@@ -40,7 +36,7 @@ import picocli.CommandLine.Spec;
       "  stopwell export --to vectors --out vectors"
     },
     mixinStandardHelpOptions = true)
-final class ExportCommand implements Callable<Integer> {
+final class ExportCommand extends StopwellCommand {
   enum Format {
     CSV,
     NUMPY,
@@ -71,11 +67,9 @@ final class ExportCommand implements Callable<Integer> {
           "Output directory. Default: the run directory; without one, the current directory.")
   @Nullable Path out;
 
-  @Spec CommandLine.Model.@Nullable CommandSpec spec;
-
   @Override
   public Integer call() throws Exception {
-    PrintWriter screen = Objects.requireNonNull(spec).commandLine().getOut();
+    PrintWriter screen = out();
     if (directory == null) {
       return shippedVectors(screen);
     }
@@ -94,8 +88,7 @@ final class ExportCommand implements Callable<Integer> {
 
   private int shippedVectors(PrintWriter screen) throws Exception {
     if (format != Format.VECTORS) {
-      throw new CommandLine.ParameterException(
-          Objects.requireNonNull(spec).commandLine(),
+      throw new UsageException(
           "DIR: missing; give the run directory for --to "
               + format.name().toLowerCase(Locale.ROOT));
     }

@@ -4,8 +4,6 @@ import java.io.PrintWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Locale;
-import java.util.Objects;
-import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.harness.report.FluidDrawing;
@@ -15,11 +13,9 @@ import org.stopwell.rig.bench.FluidSection;
 import org.stopwell.rig.bench.Irrigant;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.physics.fluid.FillLimit;
-import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 
 /** How full the canal may be. */
 @Command(
@@ -39,7 +35,7 @@ import picocli.CommandLine.Spec;
           + " fluid.level_mm=14"
     },
     mixinStandardHelpOptions = true)
-final class FluidCommand implements Callable<Integer> {
+final class FluidCommand extends StopwellCommand {
   @Mixin SceneValues values = new SceneValues();
 
   @Option(
@@ -55,11 +51,9 @@ final class FluidCommand implements Callable<Integer> {
       description = "Also write a picture of canal, file and fluid to this file.")
   @Nullable Path svg;
 
-  @Spec CommandLine.Model.@Nullable CommandSpec spec;
-
   @Override
   public Integer call() throws Exception {
-    PrintWriter out = Objects.requireNonNull(spec).commandLine().getOut();
+    PrintWriter out = out();
     Scene scene = values.scene();
     double lengthMm = scene.section("canal").get(CanalSection.LENGTH) / 1e3;
     if (!(remainingMm >= -2 && remainingMm <= lengthMm)) {

@@ -2,17 +2,12 @@ package org.stopwell.harness.cli;
 
 import java.io.PrintWriter;
 import java.util.Map;
-import java.util.Objects;
-import java.util.concurrent.Callable;
-import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.campaign.BenchMaker;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.rig.bench.Bench;
-import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 
 /** Fixes a plan before its first trial. */
 @Command(
@@ -35,7 +30,7 @@ import picocli.CommandLine.Spec;
       "  stopwell freeze PLAN --bench serial --port /dev/ttyUSB0 --away"
     },
     mixinStandardHelpOptions = true)
-final class FreezeCommand implements Callable<Integer> {
+final class FreezeCommand extends StopwellCommand {
   @Mixin PlanOptions plans = new PlanOptions();
 
   @Mixin BenchOptions benches = new BenchOptions();
@@ -48,11 +43,9 @@ final class FreezeCommand implements Callable<Integer> {
           "Freeze without the bench: do not fix its serial number, calibrations and proof.")
   boolean away;
 
-  @Spec CommandLine.Model.@Nullable CommandSpec spec;
-
   @Override
   public Integer call() throws Exception {
-    PrintWriter out = Objects.requireNonNull(spec).commandLine().getOut();
+    PrintWriter out = out();
     Plan plan = plans.read();
     // Options that contradict each other are found as they would be by run.
     BenchMaker maker = benches.maker();

@@ -5,17 +5,13 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Locale;
-import java.util.Objects;
-import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.standing.GaugeTable;
 import org.stopwell.harness.stats.AverageRange;
 import org.stopwell.harness.stats.GaugeStudy;
-import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
-import picocli.CommandLine.Spec;
 
 /** Computes a gauge study from its readings. */
 @Command(
@@ -36,7 +32,7 @@ import picocli.CommandLine.Spec;
       "  stopwell rig gauge study.csv --method average-range"
     },
     mixinStandardHelpOptions = true)
-final class GaugeCommand implements Callable<Integer> {
+final class GaugeCommand extends StopwellCommand {
   enum Method {
     ANOVA("anova"),
     AVERAGE_RANGE("average-range");
@@ -69,11 +65,9 @@ final class GaugeCommand implements Callable<Integer> {
       description = "Full width of the tolerance, in the unit of the readings.")
   @Nullable Double width;
 
-  @Spec CommandLine.Model.@Nullable CommandSpec spec;
-
   @Override
   public Integer call() throws Exception {
-    PrintWriter out = Objects.requireNonNull(spec).commandLine().getOut();
+    PrintWriter out = out();
     Double full = width;
     if (full != null && !(full > 0 && full <= 1e9)) {
       throw new UsageException("--width " + full + " is outside 0 to 1e9");

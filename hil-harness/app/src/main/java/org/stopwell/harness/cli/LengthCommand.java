@@ -6,9 +6,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Locale;
-import java.util.Objects;
 import java.util.Optional;
-import java.util.concurrent.Callable;
 import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.depth.LengthRecord;
@@ -26,12 +24,10 @@ import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.HandSection;
 import org.stopwell.rig.time.Pace;
-import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
-import picocli.CommandLine.Spec;
 
 /** Measures a length record for the chart from length readings. */
 @Command(
@@ -52,7 +48,7 @@ import picocli.CommandLine.Spec;
       "  stopwell length docs/plans/length-readings.yaml --recheck length.json"
     },
     mixinStandardHelpOptions = true)
-final class LengthCommand implements Callable<Integer> {
+final class LengthCommand extends StopwellCommand {
   @Mixin BenchOptions benches = new BenchOptions();
 
   @Parameters(
@@ -108,14 +104,10 @@ final class LengthCommand implements Callable<Integer> {
   @Option(names = "--out", paramLabel = "FILE", description = "File for the length record, JSON.")
   @Nullable Path out;
 
-  @Spec CommandLine.Model.@Nullable CommandSpec spec;
-
   @Override
   public Integer call() throws Exception {
-    PrintWriter screen = Objects.requireNonNull(spec).commandLine().getOut();
-    if (!(passes >= 1 && passes <= 1_000)) {
-      throw new UsageException("--passes " + passes + " is outside 1 to 1000");
-    }
+    PrintWriter screen = out();
+    Range.check("--passes", passes, 1, 1_000);
     LengthRecord before = recheck == null ? null : LengthFile.read(recheck);
     Plan plan = Plan.read(Source.of(planFile));
     TrialSpec trial = trial(plan);

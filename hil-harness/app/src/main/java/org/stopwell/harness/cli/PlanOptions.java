@@ -28,9 +28,7 @@ final class PlanOptions {
   /** The checked plan. */
   Plan read() throws UsageException, PlanException {
     Plan plan = Plan.read(Source.of(file));
-    if (trials != null && !(trials >= 1 && trials <= 1_000_000)) {
-      throw new UsageException("--trials " + trials + " is outside 1 to 1000000");
-    }
+    Range.check("--trials", trials, 1, 1_000_000);
     if (seed != null && seed < 0) {
       throw new UsageException("--seed " + seed + " is below 0");
     }

@@ -7,8 +7,6 @@ import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import java.util.Objects;
-import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.standing.BenchRecords;
 import org.stopwell.harness.standing.Gauge;
@@ -29,11 +27,9 @@ import org.stopwell.rig.proof.ProofRecord;
 import org.stopwell.rig.time.IdleLoop;
 import org.stopwell.rig.time.LatenessHistogram;
 import org.stopwell.rig.time.Utc;
-import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 
 /** Proves a bench before a campaign uses it. */
 @Command(
@@ -59,7 +55,7 @@ import picocli.CommandLine.Spec;
           + " --operator \"A. Mori\" --operator \"B. Lee\" --operator \"C. Diaz\""
     },
     mixinStandardHelpOptions = true)
-final class ProveCommand implements Callable<Integer> {
+final class ProveCommand extends StopwellCommand {
   private static final String NOT_CLEAR =
       "The stage did not move home: the clearance was not confirmed.";
 
@@ -85,14 +81,10 @@ final class ProveCommand implements Callable<Integer> {
               + " simulated bench the persons are simulated remounts.")
   List<String> operators = new ArrayList<>();
 
-  @Spec CommandLine.Model.@Nullable CommandSpec spec;
-
   @Override
   public Integer call() throws Exception {
-    PrintWriter out = Objects.requireNonNull(spec).commandLine().getOut();
-    if (!(days >= 1 && days <= 366)) {
-      throw new UsageException("--days " + days + " is outside 1 to 366");
-    }
+    PrintWriter out = out();
+    Range.check("--days", days, 1, 366);
     if (operators.size() == 1 || operators.stream().distinct().count() != operators.size()) {
       throw new UsageException(
           "--operator "

@@ -9,9 +9,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import java.util.Objects;
 import java.util.Optional;
-import java.util.concurrent.Callable;
 import java.util.function.UnaryOperator;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
@@ -32,11 +30,10 @@ import org.stopwell.harness.replay.RunReplay;
 import org.stopwell.harness.replay.StepComparison;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
-import picocli.CommandLine;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
-import picocli.CommandLine.Spec;
 
 /** Feeds recordings through the controller. */
 @Command(
@@ -65,7 +62,7 @@ import picocli.CommandLine.Spec;
       "  stopwell replay trace.csv --settings docs/settings/length.yaml --out result.csv"
     },
     mixinStandardHelpOptions = true)
-final class ReplayCommand implements Callable<Integer> {
+final class ReplayCommand extends StopwellCommand {
   @Parameters(paramLabel = "FILE", description = "A CSV trace, or a run directory.")
   Path file = Path.of("");
 
@@ -89,14 +86,9 @@ final class ReplayCommand implements Callable<Integer> {
           "Trial of a run directory, counted from 1 as in the report. Default: all trials.")
   @Nullable Integer trial;
 
-  @Option(
-      names = "--jobs",
-      paramLabel = "N",
-      description = "Trials that run at the same time. Default: the number of processors.")
-  @Nullable Integer jobs;
+  @Mixin JobsOption jobs = new JobsOption();
 
-  @Option(names = "--json", description = "For a whole run: print the result as JSON.")
-  boolean json;
+  @Mixin JsonOption json = new JsonOption();
 
   @Option(
       names = "--out",
@@ -104,11 +96,9 @@ final class ReplayCommand implements Callable<Integer> {
       description = "Write the CSV trace with the outputs of the controller added.")
   @Nullable Path out;
 
-  @Spec CommandLine.Model.@Nullable CommandSpec spec;
-
   @Override
   public Integer call() throws Exception {
-    PrintWriter screen = Objects.requireNonNull(spec).commandLine().getOut();
+    PrintWriter screen = out();
     return Files.isDirectory(file) ? recorded(screen) : csv(screen);
   }
 
@@ -159,9 +149,7 @@ final class ReplayCommand implements Callable<Integer> {
       if (trial == null) {
         return whole(run, plan, other, screen);
       }
-      if (!(trial >= 1 && trial <= plan.trials())) {
-        throw new UsageException("--trial " + trial + " is outside 1 to " + plan.trials());
-      }
+      Range.check("--trial", trial, 1, plan.trials());
       int index = trial - 1;
       Optional<byte[]> stored = run.trace(index);
       byte[] trace = stored.isPresent() ? stored.get() : Resimulation.of(run, plan, index).trace();
@@ -189,10 +177,7 @@ final class ReplayCommand implements Callable<Integer> {
 
   /** Every trial of a run, paired with its replay. */
   private int whole(RunFile run, Plan plan, Plan other, PrintWriter screen) throws Exception {
-    int atOnce = jobs == null ? Runtime.getRuntime().availableProcessors() : jobs;
-    if (!(atOnce >= 1 && atOnce <= 1024)) {
-      throw new UsageException("--jobs " + atOnce + " is outside 1 to 1024");
-    }
+    int atOnce = new BenchOptions().jobs(jobs.asked);
     RunReplay replay;
     try (Progress progress = Progress.of(run.results().size(), 0)) {
       CampaignReplay campaign = new CampaignReplay(plan, other, run.header().bench());
@@ -203,11 +188,7 @@ final class ReplayCommand implements Callable<Integer> {
               excluded(run),
               names(run));
     }
-    if (json) {
-      screen.println(Json.text(replay.values()));
-    } else {
-      replay.print(screen::println);
-    }
+    json.print(screen, replay.values(), replay::print);
     return replay.identical() ? 0 : 1;
   }
 

@@ -3,9 +3,7 @@ package org.stopwell.harness.cli;
 import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.List;
-import java.util.Objects;
 import java.util.Optional;
-import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.campaign.BenchMaker;
 import org.stopwell.harness.campaign.StopRequest;
@@ -21,12 +19,10 @@ import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.fault.FaultyBench;
 import org.stopwell.rig.time.Utc;
-import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
-import picocli.CommandLine.Spec;
 
 /** Continues a campaign. */
 @Command(
@@ -44,43 +40,20 @@ import picocli.CommandLine.Spec;
       "  stopwell resume runs/signed --after-service \"fresh solution, lip clip cleaned\""
     },
     mixinStandardHelpOptions = true)
-final class ResumeCommand implements Callable<Integer> {
+final class ResumeCommand extends StopwellCommand {
   /** Longest text on a service, characters; assumed: one line. */
   private static final int LONGEST_SERVICE = 300;
 
   @Parameters(paramLabel = "DIR", description = "Run directory.")
   Path directory = Path.of("");
 
-  @Option(
-      names = "--port",
-      paramLabel = "PORT",
-      description = "Serial port of the board. Default: the recorded port.")
-  @Nullable String port;
-
-  @Option(
-      names = "--drive-port",
-      paramLabel = "PORT",
-      description =
-          "Serial port of the drive board, for a run on two boards. Default: the recorded"
-              + " port.")
-  @Nullable String drivePort;
-
-  @Option(
-      names = "--station",
-      paramLabel = "FILE",
-      description =
-          "Station file, for a run on the pins of a Raspberry Pi. Default: the recorded" + " file.")
-  @Nullable Path station;
+  @Mixin BoardPorts at = new BoardPorts();
 
   @Mixin RecordsOption records = new RecordsOption();
 
   @Mixin PortWait portWait = new PortWait();
 
-  @Option(
-      names = "--jobs",
-      paramLabel = "N",
-      description = "Trials that run at the same time. Default: the number of processors.")
-  @Nullable Integer jobs;
+  @Mixin JobsOption jobs = new JobsOption();
 
   @Option(
       names = "--after-service",
@@ -90,15 +63,12 @@ final class ResumeCommand implements Callable<Integer> {
               + " keeps it and the report lists it.")
   @Nullable String service;
 
-  @Option(names = "--json", description = "Print the result as JSON.")
-  boolean json;
-
-  @Spec CommandLine.Model.@Nullable CommandSpec spec;
+  @Mixin JsonOption json = new JsonOption();
 
   @Override
   public Integer call() throws Exception {
-    PrintWriter out = Objects.requireNonNull(spec).commandLine().getOut();
-    PrintWriter err = spec.commandLine().getErr();
+    PrintWriter out = out();
+    PrintWriter err = err();
     try (RunFile file = RunFile.open(directory)) {
       RunHeader header = file.header();
       if (!header.build().equals(Build.identity())) {
@@ -111,9 +81,9 @@ final class ResumeCommand implements Callable<Integer> {
                 + ": resume with the build that began the run");
       }
       Plan plan = ReplayCommand.plan(file);
-      BenchOptions benches = BenchOptions.of(header, directory, port, drivePort, station);
+      BenchOptions benches = BenchOptions.of(header, directory, at.port, at.drivePort, at.station);
       Connection.fill(benches, file);
-      int atOnce = benches.jobs(jobs);
+      int atOnce = benches.jobs(jobs.asked);
       portWait.checked();
       BenchMaker maker = benches.maker(header.bench().serialNumber());
       List<TrialResult> done = file.results();

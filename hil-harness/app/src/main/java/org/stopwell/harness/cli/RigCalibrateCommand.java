@@ -5,8 +5,6 @@ import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.List;
-import java.util.Objects;
-import java.util.concurrent.Callable;
 import java.util.function.BooleanSupplier;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
@@ -20,11 +18,9 @@ import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.calibration.Attendant;
 import org.stopwell.rig.calibration.Quantity;
-import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 
 /** Calibrates a bench, step by step. */
 @Command(
@@ -54,7 +50,7 @@ import picocli.CommandLine.Spec;
       "  stopwell rig calibrate --bench emulated --step motor_coast --again"
     },
     mixinStandardHelpOptions = true)
-final class RigCalibrateCommand implements Callable<Integer> {
+final class RigCalibrateCommand extends StopwellCommand {
   @Mixin BenchOptions benches = new BenchOptions();
 
   @Mixin RecordsOption records = new RecordsOption();
@@ -100,18 +96,12 @@ final class RigCalibrateCommand implements Callable<Integer> {
               + " TCP port on the loopback address, 0 for any. Default: ${FALLBACK-VALUE}.")
   @Nullable Integer console;
 
-  @Spec CommandLine.Model.@Nullable CommandSpec spec;
-
   @Override
   public Integer call() throws Exception {
-    PrintWriter out = Objects.requireNonNull(spec).commandLine().getOut();
-    if (!(months >= 1 && months <= 60)) {
-      throw new UsageException("--months " + months + " is outside 1 to 60");
-    }
+    PrintWriter out = out();
+    Range.check("--months", months, 1, 60);
     Integer page = console;
-    if (page != null && !(page >= 0 && page <= 65_535)) {
-      throw new UsageException("--console " + page + " is outside 0 to 65535");
-    }
+    Range.check("--console", page, 0, 65_535);
     List<Quantity> steps = steps();
     try (Bench bench = benches.maker().open()) {
       BenchDescription board = bench.describe();

@@ -3,16 +3,11 @@ package org.stopwell.harness.cli;
 import java.io.PrintWriter;
 import java.math.BigDecimal;
 import java.math.RoundingMode;
-import java.util.Objects;
-import java.util.concurrent.Callable;
-import org.jspecify.annotations.Nullable;
 import org.stopwell.core.settings.Calibration;
 import org.stopwell.rig.calibration.ReferenceSweep;
-import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 
 /** The curve from signal to distance. */
 @Command(
@@ -30,7 +25,7 @@ import picocli.CommandLine.Spec;
       "  stopwell rig curve --policy resistance canal.kind=resistors"
     },
     mixinStandardHelpOptions = true)
-final class RigCurveCommand implements Callable<Integer> {
+final class RigCurveCommand extends StopwellCommand {
   /** The feature that the controller takes from the impedance. */
   enum Policy {
     RATIO,
@@ -67,11 +62,9 @@ final class RigCurveCommand implements Callable<Integer> {
       defaultValue = "0.25")
   double stepMm = 0.25;
 
-  @Spec CommandLine.Model.@Nullable CommandSpec spec;
-
   @Override
   public Integer call() throws UsageException {
-    PrintWriter out = Objects.requireNonNull(spec).commandLine().getOut();
+    PrintWriter out = out();
     if (!(deepestMm >= -2 && deepestMm < shallowestMm && shallowestMm <= 30)) {
       throw new UsageException(
           "--deepest-mm "
@@ -80,9 +73,7 @@ final class RigCurveCommand implements Callable<Integer> {
               + shallowestMm
               + " must rise from -2 to 30 mm");
     }
-    if (!(stepMm >= 0.01 && stepMm <= 5)) {
-      throw new UsageException("--step-mm " + stepMm + " is outside 0.01 to 5 mm");
-    }
+    Range.check("--step-mm", stepMm, 0.01, 5, "mm");
     boolean ratio = policy == Policy.RATIO;
     Calibration curve;
     try {

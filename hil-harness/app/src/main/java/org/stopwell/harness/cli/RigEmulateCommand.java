@@ -5,18 +5,14 @@ import java.io.PrintWriter;
 import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.Objects;
-import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.board.EmulatedBoard;
 import org.stopwell.rig.serial.SerialLink;
 import org.stopwell.rig.time.MachineClock;
-import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 
 /** Emulates a board. */
 @Command(
@@ -32,7 +28,7 @@ import picocli.CommandLine.Spec;
       "  stopwell run PLAN --bench serial --port ~/board"
     },
     mixinStandardHelpOptions = true)
-final class RigEmulateCommand implements Callable<Integer> {
+final class RigEmulateCommand extends StopwellCommand {
   private static final long LOOK_NS = 100_000_000;
 
   @Option(
@@ -51,11 +47,9 @@ final class RigEmulateCommand implements Callable<Integer> {
       defaultValue = "" + SerialLink.BAUD)
   int baud = SerialLink.BAUD;
 
-  @Spec CommandLine.Model.@Nullable CommandSpec spec;
-
   @Override
   public Integer call() throws Exception {
-    PrintWriter out = Objects.requireNonNull(spec).commandLine().getOut();
+    PrintWriter out = out();
     Interruption.watch();
     try (EmulatedBoard board =
         EmulatedBoard.start(

@@ -2,16 +2,11 @@ package org.stopwell.harness.cli;
 
 import java.io.PrintWriter;
 import java.util.List;
-import java.util.Objects;
-import java.util.concurrent.Callable;
-import org.jspecify.annotations.Nullable;
 import org.stopwell.rig.serial.BoardSearch;
 import org.stopwell.rig.serial.SerialLink;
 import org.stopwell.rig.serial.SerialPorts;
-import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 
 /** The serial ports of this machine. */
 @Command(
@@ -29,7 +24,7 @@ import picocli.CommandLine.Spec;
       "  stopwell run PLAN --bench serial --port board:C-0001"
     },
     mixinStandardHelpOptions = true)
-final class RigListCommand implements Callable<Integer> {
+final class RigListCommand extends StopwellCommand {
   @Option(names = "--boards", description = "Ask every port for its board; takes up to 5 s.")
   boolean boards;
 
@@ -40,11 +35,9 @@ final class RigListCommand implements Callable<Integer> {
       defaultValue = "" + SerialLink.BAUD)
   int baud = SerialLink.BAUD;
 
-  @Spec CommandLine.Model.@Nullable CommandSpec spec;
-
   @Override
   public Integer call() {
-    PrintWriter out = Objects.requireNonNull(spec).commandLine().getOut();
+    PrintWriter out = out();
     List<SerialPorts.PortInfo> ports = SerialPorts.list();
     for (SerialPorts.PortInfo port : ports) {
       out.println(

@@ -1,16 +1,12 @@
 package org.stopwell.harness.cli;
 
 import java.io.PrintWriter;
-import java.util.Objects;
-import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.rig.bench.LinearStage;
 import org.stopwell.rig.serial.SerialBench;
 import org.stopwell.rig.serial.SerialLink;
-import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 
 /** Moves the stage. */
 @Command(
@@ -27,7 +23,7 @@ import picocli.CommandLine.Spec;
       "  stopwell rig stage --port board:D-0001 --to 10.000 --speed 2"
     },
     mixinStandardHelpOptions = true)
-final class RigStageCommand implements Callable<Integer> {
+final class RigStageCommand extends StopwellCommand {
   @Option(
       names = "--port",
       paramLabel = "PORT",
@@ -55,18 +51,12 @@ final class RigStageCommand implements Callable<Integer> {
       defaultValue = "2")
   double speedMmPerS = 2;
 
-  @Spec CommandLine.Model.@Nullable CommandSpec spec;
-
   @Override
   public Integer call() throws Exception {
-    PrintWriter out = Objects.requireNonNull(spec).commandLine().getOut();
-    if (!(speedMmPerS >= 0.001 && speedMmPerS <= 1_000)) {
-      throw new UsageException("--speed " + speedMmPerS + " is outside 0.001 to 1000 mm/s");
-    }
+    PrintWriter out = out();
+    Range.check("--speed", speedMmPerS, 0.001, 1_000, "mm/s");
     Double to = toMm;
-    if (to != null && !(Math.abs(to) <= 1_000)) {
-      throw new UsageException("--to " + to + " is outside -1000 to 1000 mm");
-    }
+    Range.check("--to", to, -1000, 1000, "mm");
     try (SerialBench board = BenchOptions.boardAt(port, baud, null)) {
       board.open();
       LinearStage stage = board.stage();

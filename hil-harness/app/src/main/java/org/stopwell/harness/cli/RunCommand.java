@@ -4,7 +4,6 @@ import java.io.PrintWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
-import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.campaign.BenchMaker;
 import org.stopwell.harness.plan.Plan;
@@ -16,11 +15,9 @@ import org.stopwell.harness.standing.Freezing;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.fault.FaultyBench;
 import org.stopwell.rig.time.Utc;
-import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 
 /** Runs a campaign. */
 @Command(
@@ -38,7 +35,7 @@ import picocli.CommandLine.Spec;
       "Ctrl-C ends a campaign safely. Finished trials are kept, and resume continues."
     },
     mixinStandardHelpOptions = true)
-final class RunCommand implements Callable<Integer> {
+final class RunCommand extends StopwellCommand {
   @Mixin PlanOptions plans = new PlanOptions();
 
   @Mixin BenchOptions benches = new BenchOptions();
@@ -47,11 +44,7 @@ final class RunCommand implements Callable<Integer> {
 
   @Mixin PortWait portWait = new PortWait();
 
-  @Option(
-      names = "--jobs",
-      paramLabel = "N",
-      description = "Trials that run at the same time. Default: the number of processors.")
-  @Nullable Integer jobs;
+  @Mixin JobsOption jobs = new JobsOption();
 
   @Option(
       names = "--out",
@@ -66,17 +59,14 @@ final class RunCommand implements Callable<Integer> {
               + " run. Every later run of the plan lists its deviations.")
   boolean freeze;
 
-  @Option(names = "--json", description = "Print the result as JSON.")
-  boolean json;
-
-  @Spec CommandLine.Model.@Nullable CommandSpec spec;
+  @Mixin JsonOption json = new JsonOption();
 
   @Override
   public Integer call() throws Exception {
-    PrintWriter screen = java.util.Objects.requireNonNull(spec).commandLine().getOut();
-    PrintWriter err = spec.commandLine().getErr();
+    PrintWriter screen = out();
+    PrintWriter err = err();
     Plan plan = plans.read();
-    int atOnce = benches.jobs(jobs);
+    int atOnce = benches.jobs(jobs.asked);
     portWait.checked();
     BenchMaker maker = benches.maker();
     Path directory = directory(plan);

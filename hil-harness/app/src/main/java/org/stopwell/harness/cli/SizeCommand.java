@@ -6,19 +6,16 @@ import java.math.RoundingMode;
 import java.util.LinkedHashMap;
 import java.util.Locale;
 import java.util.Map;
-import java.util.Objects;
 import java.util.OptionalInt;
-import java.util.concurrent.Callable;
 import java.util.function.IntToDoubleFunction;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.stats.Anytime;
 import org.stopwell.harness.stats.GroupSequential;
 import org.stopwell.harness.stats.SampleSize;
 import org.stopwell.harness.stats.Sprt;
-import picocli.CommandLine;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 
 /** Computes how many trials a claim needs. */
 @Command(
@@ -47,7 +44,7 @@ import picocli.CommandLine.Spec;
           + " the rig spoils."
     },
     mixinStandardHelpOptions = true)
-final class SizeCommand implements Callable<Integer> {
+final class SizeCommand extends StopwellCommand {
   @Option(names = "--share", paramLabel = "P", description = "Claimed share, 0 to 1.")
   @Nullable Double share;
 
@@ -148,14 +145,11 @@ final class SizeCommand implements Callable<Integer> {
       defaultValue = "0")
   double lost;
 
-  @Option(names = "--json", description = "Print the result as JSON.")
-  boolean json;
-
-  @Spec CommandLine.Model.@Nullable CommandSpec spec;
+  @Mixin JsonOption json = new JsonOption();
 
   @Override
   public Integer call() throws Exception {
-    PrintWriter out = Objects.requireNonNull(spec).commandLine().getOut();
+    PrintWriter out = out();
     check();
     Map<String, Object> sizes = new LinkedHashMap<>();
     if (share != null && band == null) {
@@ -191,11 +185,12 @@ final class SizeCommand implements Callable<Integer> {
     if (good != null && bad != null) {
       sequential(sizes, good, bad);
     }
-    if (json) {
-      out.println(Json.text(sizes));
-    } else {
-      sizes.forEach((what, n) -> out.printf(Locale.ROOT, "%-56s %s%n", what, n));
-    }
+    json.print(
+        out,
+        sizes,
+        lines ->
+            sizes.forEach(
+                (what, n) -> lines.accept(String.format(Locale.ROOT, "%-56s %s", what, n))));
     return 0;
   }
 
@@ -293,30 +288,23 @@ final class SizeCommand implements Callable<Integer> {
     if (trueShare != null && share == null) {
       throw new UsageException("--true-share goes with --share");
     }
-    between("--share", share, 0.01, 0.9999);
-    between("--true-share", trueShare, 0, 1);
-    between("--margin-mm", margin, 1e-6, 1000.0);
-    between("--shift-mm", shift, 1e-6, 1000.0);
-    between("--sd-mm", deviation, 1e-6, 1000.0);
-    between("--bias-mm", bias, -1000, 1000);
-    between("--confidence", confidence, 0.51, 0.9999);
-    between("--power", power, 0.05, 0.9999);
-    between("--icc", correlation, 0, 1);
-    between("--lost", lost, 0, 0.9);
-    between("--per-canal", (double) perCanal, 1, 1e6);
-    between("--band-mm", band, 1e-6, 1000.0);
-    between("--limit-mm", limit, 1e-6, 1000.0);
-    between("--good", good, 1e-6, 0.999);
-    between("--bad", bad, 1e-6, 0.999);
-    between("--looks", (double) looks, 1, 20);
-    between("--cap", cap == null ? null : (double) cap, 1, 5000);
-    between("--trials", trials == null ? null : (double) trials, 2, 1e6);
-  }
-
-  private static void between(String option, @Nullable Double value, double low, double high)
-      throws UsageException {
-    if (value != null && !(value >= low && value <= high)) {
-      throw new UsageException(option + " " + value + " is outside " + low + " to " + high);
-    }
+    Range.check("--share", share, 0.01, 0.9999);
+    Range.check("--true-share", trueShare, 0, 1);
+    Range.check("--margin-mm", margin, 1e-6, 1000.0);
+    Range.check("--shift-mm", shift, 1e-6, 1000.0);
+    Range.check("--sd-mm", deviation, 1e-6, 1000.0);
+    Range.check("--bias-mm", bias, -1000, 1000);
+    Range.check("--confidence", confidence, 0.51, 0.9999);
+    Range.check("--power", power, 0.05, 0.9999);
+    Range.check("--icc", correlation, 0, 1);
+    Range.check("--lost", lost, 0, 0.9);
+    Range.check("--per-canal", perCanal, 1, 1_000_000);
+    Range.check("--band-mm", band, 1e-6, 1000.0);
+    Range.check("--limit-mm", limit, 1e-6, 1000.0);
+    Range.check("--good", good, 1e-6, 0.999);
+    Range.check("--bad", bad, 1e-6, 0.999);
+    Range.check("--looks", looks, 1, 20);
+    Range.check("--cap", cap, 1, 5000);
+    Range.check("--trials", trials, 2, 1_000_000);
   }
 }

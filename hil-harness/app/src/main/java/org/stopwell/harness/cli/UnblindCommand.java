@@ -2,19 +2,14 @@ package org.stopwell.harness.cli;
 
 import java.io.PrintWriter;
 import java.nio.file.Path;
-import java.util.Objects;
-import java.util.concurrent.Callable;
-import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.protocol.Blinding;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.Unblinding;
 import org.stopwell.harness.report.RunReport;
 import org.stopwell.rig.time.Utc;
-import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Parameters;
-import picocli.CommandLine.Spec;
 
 /** Names the levels behind the codes of a blinded run. */
 @Command(
@@ -29,15 +24,13 @@ import picocli.CommandLine.Spec;
     },
     footer = {"", "Example:", "  stopwell unblind runs/two-hands-001"},
     mixinStandardHelpOptions = true)
-final class UnblindCommand implements Callable<Integer> {
+final class UnblindCommand extends StopwellCommand {
   @Parameters(paramLabel = "DIR", description = "Run directory.")
   Path directory = Path.of("");
 
-  @Spec CommandLine.Model.@Nullable CommandSpec spec;
-
   @Override
   public Integer call() throws Exception {
-    PrintWriter out = Objects.requireNonNull(spec).commandLine().getOut();
+    PrintWriter out = out();
     try (RunFile run = RunFile.load(directory)) {
       Blinding blinding =
           run.header()

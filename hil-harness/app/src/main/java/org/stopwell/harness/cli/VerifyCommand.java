@@ -4,16 +4,12 @@ import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.LinkedHashMap;
 import java.util.Map;
-import java.util.Objects;
-import java.util.concurrent.Callable;
-import org.jspecify.annotations.Nullable;
+import java.util.function.Consumer;
 import org.stopwell.harness.record.Verification;
 import org.stopwell.harness.trial.Verdict;
-import picocli.CommandLine;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Option;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Parameters;
-import picocli.CommandLine.Spec;
 
 /** Proves that a run file is complete and unchanged. */
 @Command(
@@ -30,32 +26,32 @@ import picocli.CommandLine.Spec;
           + " report."
     },
     mixinStandardHelpOptions = true)
-final class VerifyCommand implements Callable<Integer> {
+final class VerifyCommand extends StopwellCommand {
   @Parameters(paramLabel = "DIR", description = "Run directory.")
   Path directory = Path.of("");
 
-  @Option(names = "--json", description = "Print the result as JSON.")
-  boolean json;
-
-  @Spec CommandLine.Model.@Nullable CommandSpec spec;
+  @Mixin JsonOption json = new JsonOption();
 
   @Override
   public Integer call() throws Exception {
-    PrintWriter out = Objects.requireNonNull(spec).commandLine().getOut();
+    PrintWriter out = out();
     Verification found = Verification.of(directory);
     Verdict verdict = found.isWhole() ? Verdict.PASS : Verdict.FAIL;
-    if (json) {
-      Map<String, Object> all = new LinkedHashMap<>();
-      all.put("verdict", verdict.name());
-      all.put("faults", found.faults());
-      all.put("trials", found.trials());
-      all.put("traces", found.traces());
-      all.put("finished", found.finished());
-      all.put("head_hash", found.headHash());
-      all.put("content_hash", found.contentHash());
-      out.println(Json.text(all));
-    } else if (found.isWhole()) {
-      out.println(
+    Map<String, Object> all = new LinkedHashMap<>();
+    all.put("verdict", verdict.name());
+    all.put("faults", found.faults());
+    all.put("trials", found.trials());
+    all.put("traces", found.traces());
+    all.put("finished", found.finished());
+    all.put("head_hash", found.headHash());
+    all.put("content_hash", found.contentHash());
+    json.print(out, all, lines -> print(found, lines));
+    return verdict.exitCode();
+  }
+
+  private static void print(Verification found, Consumer<String> out) {
+    if (found.isWhole()) {
+      out.accept(
           "PASS: "
               + found.trials()
               + " trials and "
@@ -64,11 +60,10 @@ final class VerifyCommand implements Callable<Integer> {
               + (found.finished()
                   ? " and sealed"
                   : "; the run is not finished, so there is no seal"));
-      out.println("content hash " + found.contentHash());
-      out.println("head of the chain " + found.headHash());
+      out.accept("content hash " + found.contentHash());
+      out.accept("head of the chain " + found.headHash());
     } else {
-      found.faults().forEach(fault -> out.println("FAIL: " + fault));
+      found.faults().forEach(fault -> out.accept("FAIL: " + fault));
     }
-    return verdict.exitCode();
   }
 }

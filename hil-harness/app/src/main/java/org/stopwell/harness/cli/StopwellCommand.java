@@ -1,0 +1,23 @@
+package org.stopwell.harness.cli;
+
+import java.io.PrintWriter;
+import java.util.Objects;
+import java.util.concurrent.Callable;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Spec;
+
+/** A command: writes results to one writer and messages to another, and returns an exit code. */
+abstract class StopwellCommand implements Callable<Integer> {
+  @Spec private @Nullable CommandSpec spec;
+
+  /** For results. */
+  PrintWriter out() {
+    return Objects.requireNonNull(spec).commandLine().getOut();
+  }
+
+  /** For progress and messages. */
+  PrintWriter err() {
+    return Objects.requireNonNull(spec).commandLine().getErr();
+  }
+}
