@@ -8,6 +8,7 @@ import org.jspecify.annotations.Nullable;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.harness.report.FluidDrawing;
 import org.stopwell.harness.report.FluidPicture;
+import org.stopwell.harness.report.TextTable;
 import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.FluidSection;
 import org.stopwell.rig.bench.Irrigant;
@@ -92,19 +93,19 @@ final class FluidCommand extends StopwellCommand {
     drawing.rows().forEach(out::println);
     out.println(FluidDrawing.legend());
     out.println();
-    print(out, "tip short of the foramen   level   highest that keeps the chamber dry   to remove");
+    TextTable table = new TextTable("rrrr");
+    table.row("tip short of the foramen", "level", "highest level for a dry chamber", "remove");
     for (double mm : new double[] {8, 5, 3, 2, 1, 0.5, 0}) {
       if (mm < lengthMm) {
         FillLimit at = limit(scene, mm);
-        print(
-            out,
-            "%21.1f mm %7.2f mm %33.2f mm %7.2f mm³",
-            mm,
-            at.levelAfter() * 1e3,
-            at.highestDry() * 1e3,
-            at.toRemove() * 1e9);
+        table.row(
+            text("%.1f mm", mm),
+            text("%.2f mm", at.levelAfter() * 1e3),
+            text("%.2f mm", at.highestDry() * 1e3),
+            text("%.2f mm³", at.toRemove() * 1e9));
       }
     }
+    table.print(out::println);
     if (svg != null) {
       Files.writeString(svg, new FluidPicture(scene, limit, remainingMm * 1e-3).svg());
       print(out, "%nThe picture is in %s.", svg);
@@ -128,6 +129,10 @@ final class FluidCommand extends StopwellCommand {
   }
 
   private static void print(PrintWriter out, String format, Object... args) {
-    out.println(String.format(Locale.ROOT, format, args));
+    out.println(text(format, args));
+  }
+
+  private static String text(String format, Object... args) {
+    return String.format(Locale.ROOT, format, args);
   }
 }

@@ -1,30 +1,21 @@
 package org.stopwell.harness.cli;
 
 import java.io.Console;
-import java.io.IOException;
 import java.io.PrintWriter;
-import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.report.TextTable;
 import org.stopwell.harness.standing.BenchRecords;
-import org.stopwell.harness.standing.Gauge;
-import org.stopwell.harness.standing.GaugeTable;
+import org.stopwell.harness.standing.Proving;
 import org.stopwell.harness.trial.Verdict;
-import org.stopwell.rig.bench.Ability;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.BenchException;
-import org.stopwell.rig.bench.Lack;
-import org.stopwell.rig.proof.BenchProof;
 import org.stopwell.rig.proof.Finding;
-import org.stopwell.rig.proof.Finding.Outcome;
 import org.stopwell.rig.proof.GaugeRun;
-import org.stopwell.rig.proof.HomedStage;
 import org.stopwell.rig.proof.Operator;
 import org.stopwell.rig.proof.ProofRecord;
-import org.stopwell.rig.time.IdleLoop;
 import org.stopwell.rig.time.LatenessHistogram;
 import org.stopwell.rig.time.Utc;
 import picocli.CommandLine.Command;
@@ -56,9 +47,6 @@ import picocli.CommandLine.Option;
     },
     mixinStandardHelpOptions = true)
 final class ProveCommand extends StopwellCommand {
-  private static final String NOT_CLEAR =
-      "The stage did not move home: the clearance was not confirmed.";
-
   @Mixin BenchOptions benches = new BenchOptions();
 
   @Mixin RecordsOption records = new RecordsOption();
@@ -100,22 +88,21 @@ final class ProveCommand extends StopwellCommand {
               + ", "
               + board.firmware()
               + (board.simulated() ? ", simulated" : ""));
-      boolean clear = HomedStage.of(bench, operator());
-      LatenessHistogram lateness = new LatenessHistogram();
-      List<Finding> findings =
-          new ArrayList<>(
-              clear ? BenchProof.of(bench, operator(), lateness) : BenchProof.notDone(NOT_CLEAR));
-      findings.forEach(finding -> print(out, finding));
-      int before = findings.size();
+      BenchRecords kept = records.of(board, benches.station);
+      Proving proving = new Proving(bench, operator(), operators, kept);
+      boolean clear = proving.checks();
+      int before = proving.findings().size();
+      proving.findings().forEach(finding -> print(out, finding));
       if (clear && !board.lockstep()) {
         out.println("Gauge study: some seconds per reading, several minutes in all.");
         out.flush();
       }
-      BenchRecords kept = records.of(board, benches.station);
-      Gauge gauge = clear ? gauge(bench, findings, kept) : notDone(findings, NOT_CLEAR);
-      findings.subList(before, findings.size()).forEach(finding -> print(out, finding));
-      ProofRecord proof = proof(board, findings, gauge, lateness);
-      lateness(out, board, lateness);
+      try (Progress progress = clear ? progress(bench) : Progress.none()) {
+        proving.gauge(() -> progress.add(1));
+      }
+      proving.findings().stream().skip(before).forEach(finding -> print(out, finding));
+      ProofRecord proof = proving.record(Utc.today(), days);
+      lateness(out, board, proving.lateness());
       if (Interruption.requested()) {
         out.println("Interrupted: nothing is kept.");
         return Verdict.UNDECIDED.exitCode();
@@ -124,66 +111,6 @@ final class ProveCommand extends StopwellCommand {
       out.println("Kept in " + kept.proofFile() + ", good until the end of " + proof.due() + ".");
       return verdict(proof).exitCode();
     }
-  }
-
-  private ProofRecord proof(
-      BenchDescription board,
-      List<Finding> findings,
-      @Nullable Gauge gauge,
-      LatenessHistogram lateness) {
-    LocalDate today = Utc.today();
-    return new ProofRecord(
-        board,
-        today,
-        today.plusDays(days),
-        findings,
-        gauge == null ? -1 : gauge.nanometres(),
-        gauge == null ? 0 : gauge.freedom(),
-        new ProofRecord.Lateness(
-            lateness.steps(),
-            lateness.quantileNs(0.5),
-            lateness.quantileNs(0.99),
-            lateness.quantileNs(0.999),
-            lateness.worstNs()));
-  }
-
-  /** The gauge study, with its finding; null when it was not done. Its readings are kept. */
-  private @Nullable Gauge gauge(Bench bench, List<Finding> findings, BenchRecords kept)
-      throws IOException {
-    for (Lack lack : bench.lacks()) {
-      if (lack.ability() == Ability.POSITION || lack.ability() == Ability.TRUTH) {
-        return notDone(findings, lack.clause() + ".");
-      }
-    }
-    IdleLoop beside = new IdleLoop(bench.describe().periodNs());
-    try (Progress progress = progress(bench)) {
-      GaugeRun run = GaugeRun.of(bench, operator(), operators, () -> progress.add(1));
-      if (run.nanometres().isEmpty()) {
-        return notDone(findings, "The action was not confirmed.");
-      }
-      GaugeTable table = GaugeTable.of(run);
-      kept.keepGauge(table.csv());
-      Gauge gauge = Gauge.of(table);
-      String people = String.join(", ", operators);
-      findings.add(
-          gauge.finding(
-              operators.isEmpty()
-                  ? "mounted again"
-                  : bench.describe().simulated()
-                      ? "simulated remounts by " + people
-                      : "between " + people));
-      return gauge;
-    } catch (BenchException e) {
-      findings.add(BenchProof.failed(Gauge.CHECK, e, beside.worstNs()));
-      return null;
-    } finally {
-      beside.close();
-    }
-  }
-
-  private static @Nullable Gauge notDone(List<Finding> findings, String why) {
-    findings.add(new Finding(Gauge.CHECK, Outcome.NOT_DONE, "", "", why));
-    return null;
   }
 
   /** Shows the progress with each question. */
@@ -200,19 +127,21 @@ final class ProveCommand extends StopwellCommand {
       return;
     }
     out.println("Loop lateness of " + lateness.steps() + " steps:");
+    TextTable table = new TextTable("rrr");
     long seen = 0;
     for (int at = 0; at < LatenessHistogram.CLASSES && seen < lateness.steps(); at++) {
       seen += lateness.count(at);
       if (lateness.count(at) > 0) {
-        out.println(
+        table.row(
             String.format(
                 Locale.ROOT,
-                "  up to %9.3f ms %8d  %7.3f %%",
-                Math.min(LatenessHistogram.edgeNs(at), lateness.worstNs()) / 1e6,
-                lateness.count(at),
-                100.0 * seen / lateness.steps()));
+                "up to %.3f ms",
+                Math.min(LatenessHistogram.edgeNs(at), lateness.worstNs()) / 1e6),
+            String.valueOf(lateness.count(at)),
+            String.format(Locale.ROOT, "%.3f %%", 100.0 * seen / lateness.steps()));
       }
     }
+    table.print(out::println);
   }
 
   private static void print(PrintWriter out, Finding finding) {

@@ -8,6 +8,7 @@ import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.campaign.BenchMaker;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.protocol.Registration;
+import org.stopwell.harness.record.FreeDirectory;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.standing.BenchRecords;
@@ -126,12 +127,6 @@ final class RunCommand extends StopwellCommand {
       }
       return out;
     }
-    String name = plan.head().name().replace(' ', '-');
-    for (int i = 1; ; i++) {
-      Path free = Path.of("runs", String.format(java.util.Locale.ROOT, "%s-%03d", name, i));
-      if (!Files.exists(free)) {
-        return free;
-      }
-    }
+    return FreeDirectory.below(Path.of("runs"), plan.head().name());
   }
 }

@@ -1,14 +1,13 @@
 package org.stopwell.harness.cli;
 
-import java.io.PrintWriter;
 import java.math.BigDecimal;
 import java.math.RoundingMode;
 import java.util.LinkedHashMap;
-import java.util.Locale;
 import java.util.Map;
 import java.util.OptionalInt;
 import java.util.function.IntToDoubleFunction;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.report.TextTable;
 import org.stopwell.harness.stats.Anytime;
 import org.stopwell.harness.stats.GroupSequential;
 import org.stopwell.harness.stats.SampleSize;
@@ -149,7 +148,6 @@ final class SizeCommand extends StopwellCommand {
 
   @Override
   public Integer call() throws Exception {
-    PrintWriter out = out();
     check();
     Map<String, Object> sizes = new LinkedHashMap<>();
     if (share != null && band == null) {
@@ -185,12 +183,9 @@ final class SizeCommand extends StopwellCommand {
     if (good != null && bad != null) {
       sequential(sizes, good, bad);
     }
-    json.print(
-        out,
-        sizes,
-        lines ->
-            sizes.forEach(
-                (what, n) -> lines.accept(String.format(Locale.ROOT, "%-56s %s", what, n))));
+    TextTable table = new TextTable("lr");
+    sizes.forEach((what, n) -> table.row(what, String.valueOf(n)));
+    json.print(out(), sizes, table::print);
     return 0;
   }
 

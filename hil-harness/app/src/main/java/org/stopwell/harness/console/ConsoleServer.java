@@ -43,6 +43,8 @@ public final class ConsoleServer implements AutoCloseable {
           "css", "text/css; charset=utf-8",
           "xml", "application/xml");
 
+  private static final Map<String, Object> NOT_ARMED = Map.of("armed", false);
+
   /** A header that a page of another origin cannot send without being asked first. */
   private static final String ASKED_HEADER = "X-Stopwell";
 
@@ -132,20 +134,19 @@ public final class ConsoleServer implements AutoCloseable {
       send(exchange, 200, type(page), resource(page));
       return;
     }
-    if (path.equals("/api/runs")) {
-      send(exchange, 200, "application/json", JSON.std.asString(runs.read()));
-      return;
+    switch (path) {
+      case "/api/runs" -> sendJson(exchange, runs.read());
+      case "/api/plans" -> sendJson(exchange, starts == null ? NOT_ARMED : starts.state());
+      case "/api/calibration" -> sendJson(exchange, desk == null ? NOT_ARMED : desk.state());
+      default -> artefact(exchange, path);
     }
-    if (path.equals("/api/plans")) {
-      Map<String, Object> state = starts == null ? Map.of("armed", false) : starts.state();
-      send(exchange, 200, "application/json", JSON.std.asString(state));
-      return;
-    }
-    if (path.equals("/api/calibration")) {
-      Map<String, Object> state = desk == null ? Map.of("armed", false) : desk.state();
-      send(exchange, 200, "application/json", JSON.std.asString(state));
-      return;
-    }
+  }
+
+  private static void sendJson(HttpExchange exchange, Object values) throws IOException {
+    send(exchange, 200, "application/json", JSON.std.asString(values));
+  }
+
+  private void artefact(HttpExchange exchange, String path) throws IOException {
     String[] parts = path.split("/", -1);
     boolean artefact =
         parts.length == 4

@@ -12,7 +12,6 @@ import java.util.ArrayList;
 import java.util.HexFormat;
 import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Stream;
@@ -20,6 +19,7 @@ import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.Source;
+import org.stopwell.harness.record.FreeDirectory;
 import org.stopwell.harness.trial.Verdict;
 
 /**
@@ -144,7 +144,7 @@ public final class StartDesk {
     if (leaving || !running.isEmpty()) {
       return Answer.BUSY;
     }
-    Path directory = free(plan);
+    Path directory = FreeDirectory.below(runs, plan.head().name());
     running = String.valueOf(directory.getFileName());
     said.clear();
     thread = new Thread(() -> run(file, directory), "campaign");
@@ -185,16 +185,6 @@ public final class StartDesk {
     }
     if (interrupted) {
       Thread.currentThread().interrupt();
-    }
-  }
-
-  private Path free(Plan plan) {
-    String name = plan.head().name().replace(' ', '-');
-    for (int i = 1; ; i++) {
-      Path free = runs.resolve(String.format(Locale.ROOT, "%s-%03d", name, i));
-      if (!Files.exists(free)) {
-        return free;
-      }
     }
   }
 

@@ -53,11 +53,9 @@ public final class RunSummary {
             + summary.planned()
             + " trials"
             + (simulated ? ", simulated" : ""));
-    int width =
-        summary.conditions().stream().mapToInt(c -> c.condition().name().length()).max().orElse(0);
-    for (ConditionSummary c : summary.conditions()) {
-      out.accept("  " + pad(c.condition().name(), width) + "  " + line(c));
-    }
+    TextTable conditions = new TextTable("ll");
+    summary.conditions().forEach(c -> conditions.row(c.condition().name(), line(c)));
+    conditions.print(out);
     for (ClaimOutcome claim : summary.claims()) {
       out.accept(ClaimWords.sentence(claim.claim()));
       out.accept("  " + claim.verdict() + ": " + ClaimWords.meaning(claim));
@@ -138,10 +136,6 @@ public final class RunSummary {
         + Numbers.signedMillimetres(c.stopErrors().mean())
         + ", SD "
         + Numbers.millimetres(c.stopErrors().standardDeviation());
-  }
-
-  private static String pad(String text, int width) {
-    return text + " ".repeat(Math.max(0, width - text.length()));
   }
 
   /**
