@@ -114,7 +114,7 @@ class BenchRecordsTest {
       (k < 9 ? nine : five).append(k + 1).append("\n").append(k).append(".75\n");
     }
     assertTrue(!ladder(kept, nine + "10\n\ny\n"), out.toString());
-    assertTrue(out.toString().contains("9 readings are kept; start again to go on"));
+    assertTrue(out.toString().contains("9 readings are kept; start the command again to continue"));
     assertEquals(0, kept.calibrations().records().size(), "half a ladder is no record");
     Files.writeString(
         directory.resolve("B-1.unfinished.txt"),
