@@ -99,7 +99,7 @@ class ProtocolPlanTest {
         "late_step_ms: 5 -> late_step_ms: 21|exclude.late_step_ms: 21 ms",
         "icc: 0.1 -> icc: 1|claims.over_travel: 288 trials are planned for it",
         "icc: 0.1 -> icc: 0|size.icc: must be above 0 where trials share a canal",
-        "rule: group-sequential -> rule: anytime|stop.rule: anytime takes every trial as independent",
+        "rule: group-sequential -> rule: anytime|stop.rule: anytime assumes independent trials",
       })
   void mistakesAreNamedWithTheirKey(String slip, String message) throws Exception {
     PlanException e = assertThrows(PlanException.class, () -> shipped(slip));
