@@ -5,6 +5,9 @@ module org.stopwell.harness.report {
   requires org.stopwell.harness.stats;
   requires org.stopwell.harness.trial;
   requires org.stopwell.harness.record;
+  requires gg.jte.runtime;
+  requires tools.jackson.jr.ob;
+  requires static java.compiler; // marks what is generated from templates
   requires static org.jspecify;
 
   exports org.stopwell.harness.report;

@@ -1,13 +1,14 @@
 package org.stopwell.harness.report;
 
+import gg.jte.Content;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.ToIntFunction;
 import org.stopwell.harness.claim.ConditionSummary;
-import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.stats.Moments;
 import org.stopwell.harness.stats.Numbers;
 import org.stopwell.harness.trial.ErrorChain;
@@ -60,74 +61,70 @@ final class ChainChart {
   }
 
   /** The section on the whole campaign: the mean stair, and a table of the shares. */
-  static void write(Markup out, RunHeader header, List<TrialResult> trials, String label) {
-    List<TrialResult> split = trials.stream().filter(ChainChart::isSplit).toList();
+  static Optional<Content> section(Report report) {
+    List<TrialResult> split = report.trials().stream().filter(ChainChart::isSplit).toList();
     if (split.isEmpty()) {
-      return;
+      return Optional.empty();
     }
     List<Double> means = new ArrayList<>();
     SHARES.values().forEach(s -> means.add(moments(split, s).mean().orElseThrow()));
-    ReportPage.section(out, "chain-section", "Where the error comes from");
-    out.start("figure");
-    new ChainChart("chain", "Mean error chain of " + Words.count(split.size(), "stop"), means)
-        .draw(out, label);
-    out.caption(label);
-    out.text(
-        " The mean stop error as six shares that add up to it exactly. Sense: truth minus the"
-            + " unfiltered reading. Filter: what filtering changed. Decide: the lead the controller"
-            + " takes. Link: motion while the sample was on its way. Actuate: motion until the motor"
-            + " has lost a tenth of its speed. Coast: motion from then to rest, the following hand"
-            + " included.");
-    out.end().end();
-    table(out, header, split, label);
-    out.end();
+    ChainChart chart =
+        new ChainChart("chain", "Mean error chain of " + Words.count(split.size(), "stop"), means);
+    return Html.section(
+        "chain-section",
+        "Where the error comes from",
+        Html.figure(
+            new Figure(
+                "",
+                List.of(chart.draw(report.label())),
+                List.of(),
+                report.nextFigure(),
+                "The mean stop error as six shares that add up to it exactly. Blue shares make the stop"
+                    + " early, orange shares late. Sense: truth minus the"
+                    + " unfiltered reading. Filter: change by filtering. Decide: the lead that the"
+                    + " controller takes. Link: motion while the sample was on its way. Actuate:"
+                    + " motion until the motor has lost a tenth of its speed. Coast: motion from then"
+                    + " to rest, that of the hand included.")),
+        Html.table(table(report, split)));
   }
 
-  private static void table(Markup out, RunHeader header, List<TrialResult> split, String label) {
-    out.start(
-        "div",
-        "class",
-        "scroll",
-        "tabindex",
-        "0",
-        "role",
-        "region",
-        "aria-label",
-        "Table of the error chain");
-    out.start("table", "class", "wide").start("caption");
-    out.inline(
-        "span", "Shares per condition, µm: mean, and standard deviation below" + label + ".");
-    out.end().start("thead").start("tr");
-    out.element("th", "Condition", "scope", "col");
-    SHARES.keySet().forEach(name -> out.element("th", name, "scope", "col"));
-    out.element("th", "stop error", "scope", "col");
-    out.end().end().start("tbody");
-    header
+  private static Table table(Report report, List<TrialResult> split) {
+    Table table =
+        new Table(
+                "Table of the error chain",
+                "Shares per condition"
+                    + report.label()
+                    + ", µm: mean, and standard deviation below.")
+            .columns(Table.LEFT, "Condition")
+            .columns(Table.NUMBER, SHARES.keySet().toArray(String[]::new))
+            .columns(Table.NUMBER, "stop error");
+    report
+        .header()
         .conditions()
         .forEach(
             condition -> {
               List<TrialResult> own =
                   split.stream().filter(t -> t.condition().equals(condition.name())).toList();
               if (!own.isEmpty()) {
-                out.start("tr").element("th", condition.name(), "scope", "row");
-                SHARES.values().forEach(share -> cell(out, moments(own, share)));
-                cell(out, moments(own, ErrorChain::totalMicrons));
-                out.end();
+                List<Table.Cell> cells = new ArrayList<>();
+                cells.add(Table.Cell.of(condition.name()));
+                SHARES.values().forEach(share -> cells.add(cell(moments(own, share))));
+                cells.add(cell(moments(own, ErrorChain::totalMicrons)));
+                table.row(cells);
               }
             });
-    out.end().end().end();
+    return table;
   }
 
-  private static void cell(Markup out, Moments m) {
-    out.start("td").inline("span", Numbers.signedMicrons(m.mean()));
-    out.inline("small", Numbers.microns(m.standardDeviation())).end();
+  private static Table.Cell cell(Moments m) {
+    return Table.Cell.of(Numbers.signedMicrons(m.mean()), Numbers.microns(m.standardDeviation()));
   }
 
   private static Moments moments(List<TrialResult> trials, ToIntFunction<ErrorChain> share) {
     return Moments.of(trials.stream().mapToLong(t -> share.applyAsInt(t.chain())));
   }
 
-  void draw(Markup out, String label) {
+  Drawing draw(String label) {
     double low = 0;
     double high = 0;
     double sum = 0;
@@ -139,7 +136,7 @@ final class ChainChart {
     double pad = Math.max(5, 0.04 * (high - low));
     Axis x = new Axis((low - pad) / 1000, (high + pad) / 1000, FROM, TO);
     double bottom = TOP + (SHARES.size() + 1) * ROW + 4;
-    Drawing d = new Drawing(out, id, bottom + 56, title + label, describe(sum));
+    Drawing d = new Drawing(id, bottom + 56, title + label, describe(sum));
     double begin = 0;
     int row = 0;
     for (String name : SHARES.keySet()) {
@@ -157,7 +154,7 @@ final class ChainChart {
     d.label("name", "start", FROM, bottom + 46, "← late");
     d.label("name", "end", TO, bottom + 46, "early →");
     d.label("name", "middle", (FROM + TO) / 2, bottom + 46, "mm from the standoff");
-    d.close();
+    return d.close();
   }
 
   private void step(Drawing d, Axis x, int row, String name, double from, double to, String style) {

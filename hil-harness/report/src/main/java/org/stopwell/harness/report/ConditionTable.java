@@ -1,7 +1,10 @@
 package org.stopwell.harness.report;
 
+import gg.jte.Content;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import org.stopwell.harness.claim.CampaignSummary;
 import org.stopwell.harness.claim.ConditionSummary;
 import org.stopwell.harness.stats.Moments;
@@ -11,180 +14,133 @@ import org.stopwell.harness.trial.Expectation;
 
 /** The numbers per condition. */
 final class ConditionTable {
+  private static final Table.Cell NONE = Table.Cell.of("–");
+
   private ConditionTable() {}
 
-  static void write(Markup out, CampaignSummary summary, String label) {
-    ReportPage.section(out, "conditions-section", "Condition by condition");
-    out.start(
-        "div",
-        "class",
-        "scroll",
-        "tabindex",
-        "0",
-        "role",
-        "region",
-        "aria-label",
-        "Table of conditions");
-    out.start("table", "class", "wide");
-    out.start("caption");
-    out.inline(
-        "span",
-        "Results per condition"
-            + label
-            + ". Means and proportions with 95 % intervals, the latter exact; past the foramen with a"
-            + " one-sided 95 % upper bound. Trials that the rig spoiled are not among the analysed. The last"
-            + " row sums stops over the conditions that shall stop, refusals over the others.");
-    out.end();
-    out.start("thead").start("tr");
-    for (String head :
-        List.of(
-            "Condition",
-            "Analysed",
-            "Bias",
-            "SD",
-            "Within tolerance",
-            Words.past(summary.conditions()),
-            "Refused")) {
-      out.element("th", head, "scope", "col");
-    }
-    out.end().end().start("tbody");
+  static Optional<Content> of(Report report) {
+    CampaignSummary summary = report.summary();
+    Table table =
+        new Table(
+                "Table of conditions",
+                "Results per condition"
+                    + report.label()
+                    + ". Means and shares have 95 % intervals; those of shares are exact. The bound"
+                    + " for trials past the foramen is one-sided. Trials that the rig spoiled are"
+                    + " not analysed. The last row sums stops over the conditions that must stop,"
+                    + " and refusals over those that must be refused.")
+            .columns(Table.LEFT, "Condition")
+            .columns(
+                Table.NUMBER,
+                "Analysed",
+                "Bias",
+                "SD",
+                "Within tolerance",
+                Words.past(summary.conditions()),
+                "Refused");
     for (int i = 0; i < summary.conditions().size(); i++) {
-      row(out, summary.conditions().get(i), Integer.toString(i));
+      table.row(row(summary.conditions().get(i), Integer.toString(i)));
     }
-    out.end();
     if (summary.conditions().size() > 1) {
-      total(out, summary);
+      table.foot(total(summary));
     }
-    out.end().end().end();
+    return Html.section("conditions-section", "Results by condition", Html.table(table));
   }
 
-  private static void row(Markup out, ConditionSummary c, String number) {
-    out.start("tr");
-    out.start("th", "scope", "row").text(c.condition().name());
-    out.inline("small", c.condition().expectation().text()).end();
-    analysed(out, c.analysed(), c.condition().plannedTrials(), sum(c.rigFaults()), number);
-    stopCells(
-        out, c.expectsStop(), c.stopErrors(), c.within(), c.condition().toleranceMicrons(), number);
-    over(out, c.overTravel(), number);
-    if (c.condition().expectation() == Expectation.DEPTH_LIMIT) {
-      out.element("td", "–");
-    } else {
-      refused(out, c.refused(), c.neverStarted(), number);
-    }
-    out.end();
+  private static List<Table.Cell> row(ConditionSummary c, String number) {
+    List<Table.Cell> cells = new ArrayList<>();
+    cells.add(Table.Cell.of(c.condition().name(), c.condition().expectation().text()));
+    cells.add(analysed(c.analysed(), c.condition().plannedTrials(), sum(c.rigFaults()), number));
+    cells.addAll(
+        c.expectsStop()
+            ? stops(c.stopErrors(), c.within(), c.condition().toleranceMicrons(), number)
+            : List.of(NONE, NONE, NONE));
+    cells.add(over(c.overTravel(), number));
+    cells.add(
+        c.condition().expectation() == Expectation.DEPTH_LIMIT
+            ? NONE
+            : refused(c.refused(), c.neverStarted(), number));
+    return cells;
   }
 
-  /** Stops are summed over the conditions that shall stop, refusals over those to be refused. */
-  private static void total(Markup out, CampaignSummary summary) {
+  /** Stops are summed over the conditions that must stop, refusals over those to be refused. */
+  private static List<Table.Cell> total(CampaignSummary summary) {
     List<ConditionSummary> all = summary.conditions();
     List<ConditionSummary> stops = all.stream().filter(ConditionSummary::expectsStop).toList();
     List<ConditionSummary> refusals =
         all.stream().filter(ConditionSummary::expectsRefusal).toList();
-    out.start("tfoot").start("tr");
-    out.element("th", "All", "scope", "row");
-    analysed(
-        out, summary.analysed(), summary.planned(), sum(summary.rigFaults()), Recomputation.ALL);
-    stopCells(
-        out,
-        !stops.isEmpty(),
-        Headline.errors(stops),
-        Headline.sum(stops, ConditionSummary::within),
-        0,
-        Recomputation.STOP);
+    List<Table.Cell> cells = new ArrayList<>();
+    cells.add(Table.Cell.of("All"));
+    cells.add(
+        analysed(
+            summary.analysed(), summary.planned(), sum(summary.rigFaults()), Recomputation.ALL));
     if (stops.isEmpty()) {
-      out.element("td", "–");
+      cells.addAll(List.of(NONE, NONE, NONE, NONE));
     } else {
-      over(out, Headline.sum(stops, ConditionSummary::overTravel), Recomputation.STOP);
+      Proportion within = Headline.sum(stops, ConditionSummary::within);
+      cells.addAll(stops(Headline.errors(stops), within, 0, Recomputation.STOP));
+      cells.add(over(Headline.sum(stops, ConditionSummary::overTravel), Recomputation.STOP));
     }
-    if (refusals.isEmpty()) {
-      out.element("td", "–");
-    } else {
-      refused(
-          out,
-          Headline.sum(refusals, ConditionSummary::refused),
-          refusals.stream().mapToInt(ConditionSummary::neverStarted).sum(),
-          Recomputation.REFUSE);
-    }
-    out.end().end();
+    cells.add(
+        refusals.isEmpty()
+            ? NONE
+            : refused(
+                Headline.sum(refusals, ConditionSummary::refused),
+                refusals.stream().mapToInt(ConditionSummary::neverStarted).sum(),
+                Recomputation.REFUSE));
+    return cells;
   }
 
-  private static void analysed(
-      Markup out, int analysed, int planned, int rigFaults, String conditions) {
-    out.start("td");
-    Recomputation.number(out, Integer.toString(analysed), "analysed " + conditions);
-    out.startInline("small").text("of ");
-    Recomputation.number(out, Integer.toString(planned), "planned " + conditions);
-    out.text(" planned" + (rigFaults == 0 ? "" : ", " + Words.count(rigFaults, "rig fault")));
-    out.end().end();
+  private static Table.Cell analysed(int analysed, int planned, int rigFaults, String conditions) {
+    return new Table.Cell(
+        number(Integer.toString(analysed), "analysed", conditions),
+        Prose.of("of ")
+            .number(Integer.toString(planned), Recomputation.is("planned", conditions))
+            .text(" planned" + (rigFaults == 0 ? "" : ", " + Words.count(rigFaults, "rig fault"))));
   }
 
   private static int sum(Map<String, Integer> counts) {
     return counts.values().stream().mapToInt(Integer::intValue).sum();
   }
 
-  private static void stopCells(
-      Markup out,
-      boolean shown,
-      Moments errors,
-      Proportion within,
-      int toleranceMicrons,
-      String conditions) {
-    if (!shown) {
-      out.element("td", "–").element("td", "–").element("td", "–");
-      return;
-    }
-    out.start("td");
-    Recomputation.number(
-        out, Numbers.signedMillimetres(errors.mean()), Recomputation.of("mean", conditions));
-    out.startInline("small");
-    Recomputation.number(
-        out,
-        Numbers.millimetres(errors.meanInterval(0.95)),
-        Recomputation.of("mean-interval", conditions, 0.95));
-    out.end().end();
-    out.start("td");
-    Recomputation.number(out, Headline.spread(errors), Recomputation.of("sd", conditions));
-    out.startInline("small");
-    Recomputation.number(out, Long.toString(errors.count()), Recomputation.of("stops", conditions));
-    out.text(" stops").end().end();
-    out.start("td");
-    Recomputation.number(
-        out, Headline.counted(within), Recomputation.of("count", conditions, "within"));
-    out.startInline("small");
-    if (toleranceMicrons > 0) {
-      out.text(Words.tied("±" + Numbers.plainMillimetres(toleranceMicrons) + ": "));
-    }
-    Recomputation.number(
-        out,
-        Numbers.percent(within.clopperPearson(0.95)),
-        Recomputation.of("interval", conditions, "within", 0.95));
-    out.end().end();
+  private static List<Table.Cell> stops(
+      Moments errors, Proportion within, int toleranceMicrons, String conditions) {
+    String band =
+        toleranceMicrons > 0 ? "±" + Numbers.plainMillimetres(toleranceMicrons) + ": " : "";
+    return List.of(
+        new Table.Cell(
+            number(Numbers.signedMillimetres(errors.mean()), "mean", conditions),
+            number(
+                Numbers.millimetres(errors.meanInterval(0.95)), "mean-interval", conditions, 0.95)),
+        new Table.Cell(
+            number(Headline.spread(errors), "sd", conditions),
+            number(Long.toString(errors.count()), "stops", conditions).text(" stops")),
+        new Table.Cell(
+            number(Headline.counted(within), "count", conditions, "within"),
+            Prose.of(band)
+                .number(
+                    Numbers.percent(within.clopperPearson(0.95)),
+                    Recomputation.is("interval", conditions, "within", 0.95))));
   }
 
-  private static void over(Markup out, Proportion over, String conditions) {
-    out.start("td");
-    Recomputation.number(
-        out, Headline.counted(over), Recomputation.of("count", conditions, "over"));
-    out.startInline("small").text(over.trials() == 0 ? "" : "at most ");
-    Recomputation.number(
-        out,
-        Numbers.upperPercent(over.upperBound(0.95)),
-        Recomputation.of("upper", conditions, "over", 0.95));
-    out.end().end();
+  private static Table.Cell over(Proportion over, String conditions) {
+    return new Table.Cell(
+        number(Headline.counted(over), "count", conditions, "over"),
+        Prose.of(over.trials() == 0 ? "" : "at most ")
+            .number(
+                Numbers.upperPercent(over.upperBound(0.95)),
+                Recomputation.is("upper", conditions, "over", 0.95)));
   }
 
-  private static void refused(Markup out, Proportion refused, int neverStarted, String conditions) {
-    out.start("td");
-    Recomputation.number(
-        out, Headline.counted(refused), Recomputation.of("count", conditions, "unstopped"));
-    out.startInline("small");
-    Recomputation.number(
-        out,
-        Numbers.percent(refused.estimate()),
-        Recomputation.of("share", conditions, "unstopped"));
-    if (neverStarted > 0) {
-      out.text("; " + neverStarted + " never started");
-    }
-    out.end().end();
+  private static Table.Cell refused(Proportion refused, int neverStarted, String conditions) {
+    return new Table.Cell(
+        number(Headline.counted(refused), "count", conditions, "unstopped"),
+        number(Numbers.percent(refused.estimate()), "share", conditions, "unstopped")
+            .text(neverStarted == 0 ? "" : "; " + neverStarted + " never started"));
+  }
+
+  private static Prose number(
+      String text, String statistic, String conditions, Object... arguments) {
+    return new Prose().number(text, Recomputation.is(statistic, conditions, arguments));
   }
 }

@@ -1,8 +1,10 @@
 package org.stopwell.harness.report;
 
+import gg.jte.Content;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.TreeMap;
 import org.stopwell.harness.claim.ConditionSummary;
 import org.stopwell.harness.stats.Moments;
@@ -53,19 +55,44 @@ final class DistributionChart {
     return binMicrons;
   }
 
-  void draw(Markup out, String label) {
+  static Optional<Content> section(Report report) {
+    DistributionChart chart = new DistributionChart(report.summary().conditions(), report.trials());
+    if (chart.isEmpty()) {
+      return Optional.empty();
+    }
+    long beyond = chart.beyond();
+    return Html.section(
+        "distribution-section",
+        "How the stops are spread",
+        Html.figure(
+            new Figure(
+                "",
+                List.of(chart.draw(report.label())),
+                Legend.DISTRIBUTION,
+                report.nextFigure(),
+                "One row per condition, bars of "
+                    + Numbers.plainMillimetres(chart.binMicrons())
+                    + ", each row to its own height."
+                    + (beyond == 0
+                        ? ""
+                        : " The outermost bars hold "
+                            + Words.count(beyond, "stop that lies", "stops that lie")
+                            + " beyond the frame."))));
+  }
+
+  Drawing draw(String label) {
     double bottom = TOP + rows.size() * ROW;
     Drawing d =
-        new Drawing(out, "spread", bottom + 56, "Distribution of stop errors" + label, describe());
+        new Drawing("spread", bottom + 56, "Distribution of stop errors" + label, describe());
     for (int i = 0; i < rows.size(); i++) {
       row(d, rows.get(i), TOP + i * ROW);
     }
     d.line("axis", x.from(), bottom, x.to(), bottom);
     d.verticalTicks(x, x.ticks(7), bottom, true);
-    d.label("name", "start", x.from(), bottom + 46, "← deeper");
+    d.label("name", "start", x.from(), bottom + 46, "← late");
     d.label("name", "middle", x.at(0), bottom + 46, "stop error, mm");
-    d.label("name", "end", x.to(), bottom + 46, "short →");
-    d.close();
+    d.label("name", "end", x.to(), bottom + 46, "early →");
+    return d.close();
   }
 
   private void row(Drawing d, ConditionSummary row, double top) {

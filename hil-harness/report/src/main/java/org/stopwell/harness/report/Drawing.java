@@ -2,11 +2,13 @@ package org.stopwell.harness.report;
 
 import static org.stopwell.harness.report.Axis.px;
 
+import gg.jte.Content;
+import gg.jte.TemplateOutput;
 import java.math.BigDecimal;
 import java.util.List;
 
-/** What every drawing of the report shares: frame, title, description, axes, ticks, marks. */
-final class Drawing {
+/** Draws pictures as SVG: frame, title, description, axes, ticks, marks. */
+final class Drawing implements Content {
   /** Width of every drawing in its own units; the page scales it. */
   static final double WIDTH = 720;
 
@@ -15,11 +17,10 @@ final class Drawing {
 
   static final double RIGHT = WIDTH - 14;
 
-  private final Markup out;
+  private final Markup out = new Markup();
 
   /** Opens a drawing that a screen reader announces as one picture with its description. */
-  Drawing(Markup out, String id, double height, String title, String description) {
-    this.out = out;
+  Drawing(String id, double height, String title, String description) {
     out.start(
         "svg",
         "viewBox",
@@ -32,8 +33,45 @@ final class Drawing {
     out.element("desc", description, "id", id + "-desc");
   }
 
-  void close() {
+  private Drawing() {}
+
+  /**
+   * Opens a drawing that is a file of its own.
+   *
+   * @param width of the drawing in its own units
+   * @param height likewise
+   * @param title what it shows
+   * @param description the same in a sentence with the numbers
+   * @param style what its classes look like, as CSS
+   */
+  static Drawing file(double width, double height, String title, String description, String style) {
+    Drawing drawing = new Drawing();
+    drawing.out.start(
+        "svg",
+        "xmlns",
+        "http://www.w3.org/2000/svg",
+        "viewBox",
+        "0 0 " + px(width) + " " + px(height),
+        "role",
+        "img");
+    drawing.out.element("title", title).element("desc", description).element("style", style);
+    drawing.rect("paper", 0, 0, width, height);
+    return drawing;
+  }
+
+  /** The drawing, to which nothing is added any more. */
+  Drawing close() {
     out.end();
+    return this;
+  }
+
+  String svg() {
+    return out.toString();
+  }
+
+  @Override
+  public void writeTo(TemplateOutput output) {
+    output.writeContent(svg());
   }
 
   void rect(String style, double x, double y, double width, double height) {

@@ -1,55 +1,68 @@
 package org.stopwell.harness.report;
 
+import gg.jte.Content;
+import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.claim.CampaignSummary;
 import org.stopwell.harness.claim.ConditionSummary;
 
 /** Where every planned trial went: planned → run → analysed → passed, and what fell away where. */
 final class FlowFigure {
+  /**
+   * A step of the flow.
+   *
+   * @param count how many trials
+   * @param name what they are
+   * @param is what the count is, where the page can compute it again
+   * @param leaves what leaves the flow here
+   */
+  record Step(int count, String name, @Nullable String is, List<Step> leaves) {
+    private static Step leaf(int count, String name, @Nullable String is) {
+      return new Step(count, name, is, List.of());
+    }
+  }
+
   private FlowFigure() {}
 
-  static void write(Markup out, CampaignSummary summary) {
+  static Optional<Content> of(Report report) {
+    CampaignSummary summary = report.summary();
     List<ConditionSummary> all = summary.conditions();
     int passed = all.stream().mapToInt(ConditionSummary::passed).sum();
     int failed = all.stream().mapToInt(ConditionSummary::failed).sum();
     int undecided = all.stream().mapToInt(ConditionSummary::undecided).sum();
-    ReportPage.section(out, "flow-section", "Where every trial went");
-    out.start("ol", "class", "flow");
-    box(out, summary.planned(), "planned", "planned all");
-    aside(out, summary.planned() - summary.run(), "not run");
-    out.end().end();
-    box(out, summary.run(), "run", "run all");
-    int faults = 0;
-    for (Map.Entry<String, Integer> fault : summary.rigFaults().entrySet()) {
-      aside(out, fault.getValue(), "invalid: " + fault.getKey());
-      faults += fault.getValue();
+    List<Step> spoiled = new ArrayList<>();
+    summary
+        .rigFaults()
+        .forEach((cause, count) -> spoiled.add(Step.leaf(count, "invalid: " + cause, null)));
+    if (spoiled.isEmpty()) {
+      spoiled.add(Step.leaf(0, "invalid", null));
     }
-    if (faults == 0) {
-      aside(out, 0, "invalid");
-    }
-    aside(
-        out,
-        summary.safetyStops(),
-        summary.safetyStops() == 1 ? "safety stop" : "safety stops",
-        "data-is",
-        "verdicts all S");
-    out.end().end();
-    box(out, summary.analysed(), "analysed", "analysed all");
-    aside(out, failed, "failed", "data-is", "verdicts all F");
-    aside(out, undecided, "undecided", "data-is", "verdicts all U");
-    out.end().end();
-    out.start("li").inline("b", Integer.toString(passed), "data-is", "verdicts all P");
-    out.text("passed").end();
-    out.end().end();
-  }
-
-  /** Opens a box and the list of what leaves the flow there. */
-  private static void box(Markup out, int count, String name, String what) {
-    out.start("li").inline("b", Integer.toString(count), "data-is", what).text(name).start("ul");
-  }
-
-  private static void aside(Markup out, int count, String name, String... attributes) {
-    out.start("li").inline("b", Integer.toString(count), attributes).text(" " + name).end();
+    spoiled.add(
+        Step.leaf(
+            summary.safetyStops(),
+            summary.safetyStops() == 1 ? "safety stop" : "safety stops",
+            "verdicts all S"));
+    List<Step> steps =
+        List.of(
+            new Step(
+                summary.planned(),
+                "planned",
+                "planned all",
+                List.of(Step.leaf(summary.planned() - summary.run(), "not run", null))),
+            new Step(summary.run(), "run", "run all", spoiled),
+            new Step(
+                summary.analysed(),
+                "analysed",
+                "analysed all",
+                List.of(
+                    Step.leaf(failed, "failed", "verdicts all F"),
+                    Step.leaf(undecided, "undecided", "verdicts all U"))),
+            Step.leaf(passed, "passed", "verdicts all P"));
+    return Html.section(
+        "flow-section",
+        "Where every trial went",
+        Html.template(t -> JteflowGenerated.render(t, Html.NONE, steps)));
   }
 }

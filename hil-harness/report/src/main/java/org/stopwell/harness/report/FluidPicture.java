@@ -1,5 +1,7 @@
 package org.stopwell.harness.report;
 
+import static org.stopwell.harness.report.Axis.px;
+
 import java.util.Comparator;
 import java.util.Locale;
 import java.util.stream.Stream;
@@ -21,6 +23,12 @@ public final class FluidPicture {
   private static final double BOTTOM = HEIGHT - 40;
   private static final double LABELS = 394;
   private static final double LINE = 19;
+  private static final String STYLE =
+      "svg{font:14px sans-serif} .paper,.hollow{fill:#fff} .tooth{fill:#e9dcc3} .fluid{fill:#8ec1e8}"
+          + " .file{fill:#6b6f76} .head{font-weight:bold}"
+          + " .level{fill:none;stroke-dasharray:5 3} .tip.level{stroke:#333}"
+          + " .wet.level{stroke:#0b5c96} .dry.level{stroke:#9a4a00} text.tip{fill:#333}"
+          + " text.wet{fill:#0b5c96} text.dry{fill:#9a4a00}";
 
   private final FillLimit limit;
   private final Bore bore;
@@ -31,7 +39,6 @@ public final class FluidPicture {
   private final double chamberRadius;
   private final double perMetre;
   private final double acrossPerMetre;
-  private final StringBuilder out = new StringBuilder();
   private double lastLabel = Double.NEGATIVE_INFINITY;
 
   /**
@@ -63,27 +70,30 @@ public final class FluidPicture {
    * @return SVG
    */
   public String svg() {
-    out.append(
-        String.format(
-            Locale.ROOT,
-            "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 %.0f %.0f\" role=\"img\""
-                + " font-family=\"sans-serif\" font-size=\"14\">%n",
+    Drawing d =
+        Drawing.file(
             WIDTH,
-            HEIGHT));
-    out.append("<title>Fluid in the canal before and after the file goes in</title>\n");
-    out.append("<desc>").append(description()).append("</desc>\n");
-    shape("#ffffff", "M0 0H" + px(WIDTH) + "V" + px(HEIGHT) + "H0z");
-    tooth();
-    fluid();
-    file();
-    labels();
-    out.append(
+            HEIGHT,
+            "Fluid in the canal before and after the file goes in",
+            description(),
+            STYLE);
+    tooth(d);
+    double level = Math.min(limit.levelAfter(), length + chamberDepth);
+    if (level > 0) {
+      d.path("fluid", hollow(level));
+    }
+    file(d);
+    labels(d);
+    d.label(
+        "head",
+        "start",
+        14,
+        24,
         String.format(
             Locale.ROOT,
-            "<text x=\"14\" y=\"24\" font-weight=\"bold\">Fluid in the canal (computed; %.0f times"
-                + " as wide as long)</text>%n",
+            "Fluid in the canal (computed; %.0f times as wide as long)",
             acrossPerMetre / perMetre));
-    return out.append("</svg>\n").toString();
+    return d.close().svg();
   }
 
   private String description() {
@@ -97,11 +107,11 @@ public final class FluidPicture {
         limit.highestDry() * 1e3);
   }
 
-  private void tooth() {
+  private void tooth(Drawing d) {
     double crown = y(length + chamberDepth);
     double wide = chamberRadius * acrossPerMetre + 34;
-    shape(
-        "#e9dcc3",
+    d.path(
+        "tooth",
         "M"
             + px(AXIS - wide)
             + " "
@@ -121,14 +131,7 @@ public final class FluidPicture {
             + " "
             + px(y(length) + 30)
             + "z");
-    shape("#ffffff", hollow(length + chamberDepth));
-  }
-
-  private void fluid() {
-    double level = Math.min(limit.levelAfter(), length + chamberDepth);
-    if (level > 0) {
-      shape("#8ec1e8", hollow(level));
-    }
+    d.path("hollow", hollow(length + chamberDepth));
   }
 
   /** The outline of the canal from the foramen up to a height. */
@@ -151,12 +154,12 @@ public final class FluidPicture {
     return right.append(left).append('z').toString();
   }
 
-  private void file() {
+  private void file(Drawing d) {
     double tip = file.tipRadius() * acrossPerMetre;
     double end = length + chamberDepth + 1.5e-3;
     double shank = file.radius(end - remaining) * acrossPerMetre;
-    shape(
-        "#6b6f76",
+    d.path(
+        "file",
         "M"
             + px(AXIS - tip)
             + " "
@@ -172,52 +175,46 @@ public final class FluidPicture {
             + "z");
   }
 
-  private record Mark(double height, String what, String colour) {}
+  private record Mark(double height, String what, String style) {}
 
-  private void labels() {
+  private void labels(Drawing d) {
     Stream.of(
-            new Mark(length, "orifice", "#333333"),
-            new Mark(limit.levelAfter(), "level with the file in", "#0b5c96"),
-            new Mark(limit.highestDry(), "highest level before, for a dry chamber", "#9a4a00"),
-            new Mark(limit.levelBefore(), "level before", "#0b5c96"),
-            new Mark(remaining, "tip", "#333333"),
-            new Mark(0, "foramen", "#333333"))
+            new Mark(length, "orifice", "tip"),
+            new Mark(limit.levelAfter(), "level with the file in", "wet"),
+            new Mark(limit.highestDry(), "highest level before, for a dry chamber", "dry"),
+            new Mark(limit.levelBefore(), "level before", "wet"),
+            new Mark(remaining, "tip", "tip"),
+            new Mark(0, "foramen", "tip"))
         .sorted(Comparator.comparingDouble(Mark::height).reversed())
-        .forEach(this::mark);
+        .forEach(m -> mark(d, m));
   }
 
   /** A line at a height, its label below the one before it. */
-  private void mark(Mark mark) {
+  private void mark(Drawing d, Mark mark) {
     double at = y(mark.height);
     double text = Math.max(at + 5, lastLabel + LINE);
     lastLabel = text;
-    out.append(
-        String.format(
-            Locale.ROOT,
-            "<path d=\"M%s %sH%sL%s %s\" stroke=\"%s\" fill=\"none\" stroke-dasharray=\"5 3\"/>%n"
-                + "<text x=\"%s\" y=\"%s\" fill=\"%s\">%.2f mm %s</text>%n",
-            px(AXIS - HALF - 30),
-            px(at),
-            px(LABELS - 24),
-            px(LABELS - 4),
-            px(text - 5),
-            mark.colour,
-            px(LABELS),
-            px(text),
-            mark.colour,
-            mark.height * 1e3,
-            mark.what));
-  }
-
-  private void shape(String colour, String path) {
-    out.append("<path fill=\"").append(colour).append("\" d=\"").append(path).append("\"/>\n");
+    d.path(
+        mark.style + " level",
+        "M"
+            + px(AXIS - HALF - 30)
+            + " "
+            + px(at)
+            + "H"
+            + px(LABELS - 24)
+            + "L"
+            + px(LABELS - 4)
+            + " "
+            + px(text - 5));
+    d.label(
+        mark.style,
+        "start",
+        LABELS,
+        text,
+        String.format(Locale.ROOT, "%.2f mm %s", mark.height * 1e3, mark.what));
   }
 
   private double y(double height) {
     return TOP + (length + chamberDepth + 1.5e-3 - height) * perMetre;
-  }
-
-  private static String px(double place) {
-    return String.format(Locale.ROOT, "%.1f", place);
   }
 }

@@ -1,6 +1,9 @@
 package org.stopwell.harness.report;
 
+import gg.jte.Content;
+import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.Function;
 import org.stopwell.harness.claim.CampaignSummary;
@@ -12,36 +15,35 @@ import org.stopwell.harness.stats.Proportion;
 
 /** What a reader must take away: the verdict, each claim, and four numbers. */
 final class Headline {
+  record ClaimLine(String verdict, Prose word, Prose sentence, Prose meaning) {}
+
+  record Fact(Prose name, Prose value, Prose note) {}
+
   private Headline() {}
 
-  static void write(Markup out, CampaignSummary summary) {
-    out.start("section", "aria-label", "Verdict");
-    out.start("div", "class", "verdict " + summary.verdict().name());
-    out.element("span", Words.verdict(summary.verdict()), "class", "word");
-    out.element("p", ClaimWords.meaning(summary));
-    out.end();
-    if (!summary.claims().isEmpty()) {
-      out.start("ul", "class", "claims", "aria-label", "Claims");
-      for (int i = 0; i < summary.claims().size(); i++) {
-        claim(out, summary.claims().get(i), i);
-      }
-      out.end();
+  static Optional<Content> of(Report report) {
+    CampaignSummary summary = report.summary();
+    List<ClaimLine> claims = new ArrayList<>();
+    for (int i = 0; i < summary.claims().size(); i++) {
+      ClaimOutcome outcome = summary.claims().get(i);
+      claims.add(
+          new ClaimLine(
+              outcome.verdict().name(),
+              new Prose().number(Words.claimVerdict(outcome.verdict()), "claim-verdict " + i),
+              Prose.of(ClaimWords.sentence(outcome.claim())),
+              ClaimWords.meaning(outcome, i)));
     }
-    out.end();
-    facts(out, summary);
+    String word = Words.verdict(summary.verdict());
+    String meaning = ClaimWords.meaning(summary);
+    List<Fact> facts = facts(summary);
+    return Optional.of(
+        Html.template(
+            t ->
+                JteverdictGenerated.render(
+                    t, Html.NONE, summary.verdict().name(), word, meaning, claims, facts)));
   }
 
-  private static void claim(Markup out, ClaimOutcome outcome, int number) {
-    String word = Words.claimVerdict(outcome.verdict());
-    out.start("li", "class", outcome.verdict().name());
-    out.element("span", word, "class", "word", "data-is", "claim-verdict " + number);
-    out.element("p", Words.tied(ClaimWords.sentence(outcome.claim())));
-    out.start("p");
-    Recomputation.prose(out, ClaimWords.meaning(outcome, number)).end();
-    out.end();
-  }
-
-  private static void facts(Markup out, CampaignSummary summary) {
+  private static List<Fact> facts(CampaignSummary summary) {
     List<ConditionSummary> stops =
         summary.conditions().stream().filter(ConditionSummary::expectsStop).toList();
     List<ConditionSummary> refusals =
@@ -50,57 +52,52 @@ final class Headline {
     Proportion within = sum(stops, ConditionSummary::within);
     Proportion overTravel = sum(stops, ConditionSummary::overTravel);
     String stop = Recomputation.STOP;
-    out.start("dl", "class", "facts");
-    fact(
-        out,
-        "Mean stop error (bias)",
-        Numbers.signedMillimetres(errors.mean()),
-        Recomputation.of("mean", stop));
-    out.start("dd").text("95\u00a0% interval ");
-    Recomputation.number(
-        out,
-        Numbers.millimetres(errors.meanInterval(0.95)),
-        Recomputation.of("mean-interval", stop, 0.95));
-    out.end().end();
-    fact(out, "Standard deviation", spread(errors), Recomputation.of("sd", stop));
-    out.start("dd");
-    Recomputation.number(out, Long.toString(errors.count()), Recomputation.of("stops", stop));
-    out.text(
-            (errors.count() == 1 ? " stop over " : " stops over ")
-                + Words.count(stops.size(), "condition"))
-        .end()
-        .end();
-    fact(out, "Within " + band(stops), counted(within), Recomputation.of("count", stop, "within"));
-    out.start("dd");
-    Recomputation.number(
-        out, Numbers.percent(within.estimate()), Recomputation.of("share", stop, "within"));
-    out.text("; exact 95\u00a0% interval ");
-    Recomputation.number(
-        out,
-        Numbers.percent(within.clopperPearson(0.95)),
-        Recomputation.of("interval", stop, "within", 0.95));
-    out.end().end();
-    fact(out, Words.past(stops), counted(overTravel), Recomputation.of("count", stop, "over"));
-    out.start("dd").text("with 95\u00a0% confidence at most ");
-    Recomputation.number(
-        out,
-        Numbers.upperPercent(overTravel.upperBound(0.95)),
-        Recomputation.of("upper", stop, "over", 0.95));
+    Prose past =
+        Prose.of("with 95 % confidence at most ")
+            .number(
+                Numbers.upperPercent(overTravel.upperBound(0.95)),
+                Recomputation.is("upper", stop, "over", 0.95));
     if (!refusals.isEmpty()) {
-      out.text("; of those to be refused, ");
-      Recomputation.number(
-          out,
-          counted(sum(refusals, ConditionSummary::overTravel)),
-          Recomputation.of("count", Recomputation.REFUSE, "over"));
+      past.text("; of the trials that must be refused, ")
+          .number(
+              counted(sum(refusals, ConditionSummary::overTravel)),
+              Recomputation.is("count", Recomputation.REFUSE, "over"));
     }
-    out.end().end();
-    out.end();
+    return List.of(
+        fact(
+            "Mean stop error (bias)",
+            Numbers.signedMillimetres(errors.mean()),
+            Recomputation.is("mean", stop),
+            Prose.of("95 % interval ")
+                .number(
+                    Numbers.millimetres(errors.meanInterval(0.95)),
+                    Recomputation.is("mean-interval", stop, 0.95))),
+        fact(
+            "Standard deviation",
+            spread(errors),
+            Recomputation.is("sd", stop),
+            new Prose()
+                .number(Long.toString(errors.count()), Recomputation.is("stops", stop))
+                .text(
+                    (errors.count() == 1 ? " stop in " : " stops in ")
+                        + Words.count(stops.size(), "condition"))),
+        fact(
+            "Within " + band(stops),
+            counted(within),
+            Recomputation.is("count", stop, "within"),
+            new Prose()
+                .number(
+                    Numbers.percent(within.estimate()), Recomputation.is("share", stop, "within"))
+                .text("; exact 95 % interval ")
+                .number(
+                    Numbers.percent(within.clopperPearson(0.95)),
+                    Recomputation.is("interval", stop, "within", 0.95))),
+        fact(
+            Words.past(stops), counted(overTravel), Recomputation.is("count", stop, "over"), past));
   }
 
-  /** Opens a fact: its name and its number; what else there is to say is for the caller. */
-  private static void fact(Markup out, String name, String value, String what) {
-    out.start("div").element("dt", Words.tied(name)).start("dd");
-    Recomputation.number(out, value, what).end();
+  private static Fact fact(String name, String value, String is, Prose note) {
+    return new Fact(Prose.of(name), new Prose().number(value, is), note);
   }
 
   /** A spread of nothing but equal numbers is the resolution of the bench, not an estimate. */

@@ -1,72 +1,66 @@
 package org.stopwell.harness.report;
 
+import java.util.ArrayList;
+import java.util.List;
+
 /** What the marks of a drawing mean: below it, as a list that wraps. */
 final class Legend {
+  /**
+   * One mark.
+   *
+   * @param style its style in the page
+   * @param path its shape in a frame of 24 by 16; empty for a filled block
+   * @param meaning what it stands for
+   */
+  record Entry(String style, String path, String meaning) {}
+
+  static final List<Entry> RUN_ORDER =
+      List.of(
+          new Entry("dot", Drawing.dot(12, 8), "stopped within the band"),
+          new Entry("miss", Drawing.diamond(12, 8, 5), "stopped outside of the band, or no stop"),
+          new Entry(
+              "deep",
+              Drawing.triangle(12, 8, 5, true),
+              "past the foramen at any moment, or safety stop"),
+          new Entry("open", Drawing.dot(12, 8), "no stop at the standoff, as the plan expects"),
+          new Entry("rig", Drawing.square(12, 8, 4), "spoiled by the rig"));
+
+  static final List<Entry> DISTRIBUTION =
+      List.of(
+          new Entry("mean", Drawing.triangle(12, 9, 5, false), "mean"),
+          new Entry("spread", "M2 8h20", "one standard deviation to each side"),
+          new Entry("aim", "M12 1v14", "standoff"),
+          new Entry("band", "", "tolerance band"));
+
+  static final List<Entry> TRACE =
+      List.of(
+          new Entry("truth", "M1 8h22", "true distance to the foramen"),
+          new Entry("reading", "M1 8h22", "reading of the controller"),
+          new Entry("stop", "M12 1v14", "decision to stop"),
+          new Entry("aim", "M1 8h22", "standoff"),
+          new Entry("foramen", "M1 8h22", "foramen"),
+          new Entry("block TURNING", "", "TURNING: driving"),
+          new Entry("block EASING", "", "EASING: slowed"),
+          new Entry("block HOLDING", "", "HOLDING: stopped"));
+
   private Legend() {}
 
-  static void runOrder(Markup out) {
-    out.start("ul", "class", "key");
-    mark(out, "dot", Drawing.dot(12, 8), "stopped within the band");
-    mark(out, "miss", Drawing.diamond(12, 8, 5), "outside of it, or no stop");
-    mark(
-        out, "deep", Drawing.triangle(12, 8, 5, true), "over-travel at any moment, or safety stop");
-    mark(out, "open", Drawing.dot(12, 8), "no stop at the standoff, as the plan expects");
-    mark(out, "rig", Drawing.square(12, 8, 4), "spoiled by the rig");
-    out.end();
-  }
-
-  static void distribution(Markup out) {
-    out.start("ul", "class", "key");
-    mark(out, "mean", Drawing.triangle(12, 9, 5, false), "mean");
-    mark(out, "spread", "M2 8h20", "one standard deviation to each side");
-    mark(out, "aim", "M12 1v14", "standoff");
-    block(out, "band", "tolerance band");
-    out.end();
-  }
-
-  static void trace(Markup out) {
-    out.start("ul", "class", "key");
-    mark(out, "truth", "M1 8h22", "true distance to the foramen");
-    mark(out, "reading", "M1 8h22", "what the controller read");
-    mark(out, "stop", "M12 1v14", "decision to stop");
-    mark(out, "aim", "M1 8h22", "standoff");
-    mark(out, "foramen", "M1 8h22", "foramen");
-    block(out, "block TURNING", "TURNING: driving");
-    block(out, "block EASING", "EASING: slowed");
-    block(out, "block HOLDING", "HOLDING: stopped");
-    out.end();
-  }
-
-  /** Lines without a meaning are not drawn. */
-  static void stopping(Markup out, String solid, String other, String bound, boolean cap) {
-    out.start("ul", "class", "key");
+  /** The legend of a stopping rule. Lines without a meaning are not drawn. */
+  static List<Entry> stopping(String solid, String other, String bound, boolean cap) {
+    List<Entry> entries = new ArrayList<>();
     if (!solid.isEmpty()) {
-      mark(out, "truth", "M1 8h22", solid);
-      mark(out, "miss", Drawing.diamond(12, 8, 6), "where it stood at the end");
+      entries.add(new Entry("truth", "M1 8h22", solid));
+      entries.add(new Entry("miss", Drawing.diamond(12, 8, 6), "last trial that counted"));
     } else {
-      mark(out, "spread", "M12 1v14M6 1h12M6 15h12", "one look");
+      entries.add(new Entry("spread", "M12 1v14M6 1h12M6 15h12", "one look"));
     }
     if (!other.isEmpty()) {
-      mark(out, "reading", "M1 8h22", other);
+      entries.add(new Entry("reading", "M1 8h22", other));
     }
-    mark(out, "bound", "M1 8h22", bound);
+    entries.add(new Entry("bound", "M1 8h22", bound));
     if (cap) {
-      mark(out, "cap", "M12 1v14", "most trials");
+      entries.add(new Entry("cap", "M12 1v14", "most trials that the plan allows"));
     }
-    out.end();
-  }
-
-  private static void mark(Markup out, String style, String path, String meaning) {
-    entry(out).leaf("path", "class", style, "d", path).end();
-    out.text(meaning).end();
-  }
-
-  private static void block(Markup out, String style, String meaning) {
-    entry(out).leaf("rect", "class", style, "width", "24", "height", "16").end();
-    out.text(meaning).end();
-  }
-
-  private static Markup entry(Markup out) {
-    return out.start("li").startInline("svg", "viewBox", "0 0 24 16", "aria-hidden", "true");
+    return entries;
   }
 }

@@ -1,5 +1,6 @@
 package org.stopwell.harness.report;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.stream.Collectors;
@@ -17,7 +18,8 @@ import org.stopwell.harness.trial.TrialResult;
 final class Looks {
   private Looks() {}
 
-  static void write(Markup out, CampaignSummary summary, List<TrialResult> trials) {
+  static List<StatisticRow> of(CampaignSummary summary, List<TrialResult> trials) {
+    List<StatisticRow> findings = new ArrayList<>();
     for (ClaimOutcome outcome : summary.claims()) {
       Claim claim = outcome.claim();
       if (claim.endpoint() == Claim.Endpoint.BIAS) {
@@ -25,21 +27,23 @@ final class Looks {
       }
       boolean atMost = claim.endpoint() == Claim.Endpoint.OVER_TRAVEL;
       Proportion seen = outcome.counted();
-      StatisticRow.write(
-          out,
-          "At every look: " + Words.endpoint(claim.endpoint()),
-          seen.trials() == 0
-              ? Numbers.NOT_ESTIMABLE
-              : atMost
-                  ? "at most " + Numbers.upperPercent(Anytime.upperBound(seen, claim.confidence()))
-                  : "at least "
-                      + Numbers.lowerPercent(Anytime.lowerBound(seen, claim.confidence())),
-          "Bound that holds at every number of trials at once, so that one may look after each and"
-              + " stop (Robbins 1970). Against a limit of "
-              + Numbers.plainPercent(claim.share())
-              + firstShown(claim, summary, trials)
-              + ".");
+      findings.add(
+          StatisticRow.of(
+              "At every look: " + Words.endpoint(claim.endpoint()),
+              seen.trials() == 0
+                  ? Numbers.NOT_ESTIMABLE
+                  : atMost
+                      ? "at most "
+                          + Numbers.upperPercent(Anytime.upperBound(seen, claim.confidence()))
+                      : "at least "
+                          + Numbers.lowerPercent(Anytime.lowerBound(seen, claim.confidence())),
+              "This bound holds at every number of trials at once, so a reader may look after each trial"
+                  + " and stop (Robbins 1970). The limit of "
+                  + Numbers.plainPercent(claim.share())
+                  + firstShown(claim, summary, trials)
+                  + "."));
     }
+    return findings;
   }
 
   /** After which trial the claim was first shown, had one looked after each. */
@@ -51,7 +55,7 @@ final class Looks {
     boolean atMost = claim.endpoint() == Claim.Endpoint.OVER_TRAVEL;
     double limit = atMost ? 1 - claim.share() : claim.share();
     if (!(limit > 0 && limit < 1)) {
-      return "";
+      return " cannot be shown";
     }
     long good = 0;
     long all = 0;
@@ -63,10 +67,10 @@ final class Looks {
         if (good > all * limit
             && Anytime.logEvidenceAbove(new Proportion(good, all), limit)
                 >= -Math.log(1 - claim.confidence())) {
-          return " it was first met after " + Words.count(all, "such trial");
+          return " was first met after " + Words.count(all, "such trial");
         }
       }
     }
-    return " it was not met at any look";
+    return " was not met at any look";
   }
 }

@@ -4,13 +4,12 @@ import java.util.ArrayDeque;
 import java.util.Deque;
 
 /**
- * Writes HTML, SVG and XML. Every text and every attribute is escaped here and nowhere else, and
- * what is opened is closed.
+ * Writes SVG and XML. Every text and every attribute is escaped here and nowhere else, and what is
+ * opened is closed.
  */
 final class Markup {
   private final StringBuilder out = new StringBuilder(1 << 16);
   private final Deque<String> open = new ArrayDeque<>();
-  private int figures;
 
   /** Opens an element on a line of its own. Attributes are name, value, name, value. */
   Markup start(String tag, String... attributes) {
@@ -42,11 +41,6 @@ final class Markup {
     return startInline(tag, attributes).text(text).end();
   }
 
-  /** Opens the caption of the next figure: its number, without a gap in the page, and its label. */
-  Markup caption(String label) {
-    return start("figcaption").inline("strong", "Figure " + ++figures + label + ".");
-  }
-
   /** An element without content. */
   Markup leaf(String tag, String... attributes) {
     newLine();
@@ -61,15 +55,9 @@ final class Markup {
     return this;
   }
 
-  /** Our own constant text that must not be escaped: a document type, a style sheet, a script. */
+  /** Our own constant text that must not be escaped, such as a document type. */
   Markup trusted(String constant) {
     newLine();
-    out.append(constant);
-    return this;
-  }
-
-  /** The same within a line: what stands between the tags is exactly the constant. */
-  Markup verbatim(String constant) {
     out.append(constant);
     return this;
   }

@@ -1,23 +1,32 @@
 package org.stopwell.harness.report;
 
+import gg.jte.Content;
+import gg.jte.TemplateOutput;
+import gg.jte.html.escape.Escape;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Collectors;
 
 /** A text in which some numbers say what they are, so that the page can compute them again. */
-final class Prose {
+final class Prose implements Content {
   /**
    * A part of the text.
    *
    * @param text the words or the number with its unit
    * @param is what the number is; empty for words
    */
-  record Piece(String text, String is) {}
+  private record Piece(String text, String is) {}
 
   private final List<Piece> pieces = new ArrayList<>();
 
+  static Prose of(String words) {
+    return new Prose().text(words);
+  }
+
   Prose text(String words) {
-    pieces.add(new Piece(words, ""));
+    if (!words.isEmpty()) {
+      pieces.add(new Piece(words, ""));
+    }
     return this;
   }
 
@@ -26,12 +35,27 @@ final class Prose {
     return this;
   }
 
-  List<Piece> pieces() {
-    return List.copyOf(pieces);
+  boolean isEmpty() {
+    return pieces.isEmpty();
   }
 
   /** The text alone. */
   String plain() {
     return pieces.stream().map(Piece::text).collect(Collectors.joining());
+  }
+
+  @Override
+  public void writeTo(TemplateOutput output) {
+    for (Piece piece : pieces) {
+      if (!piece.is().isEmpty()) {
+        output.writeContent("<span data-is=\"");
+        Escape.htmlAttribute(piece.is(), output);
+        output.writeContent("\">");
+      }
+      Escape.htmlContent(Words.tied(piece.text()), output);
+      if (!piece.is().isEmpty()) {
+        output.writeContent("</span>");
+      }
+    }
   }
 }

@@ -1,13 +1,15 @@
 package org.stopwell.harness.report;
 
+import gg.jte.Content;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import java.util.function.Predicate;
 import org.stopwell.harness.claim.CampaignSummary;
 import org.stopwell.harness.claim.ConditionSummary;
 import org.stopwell.harness.evidence.Evidence;
-import org.stopwell.harness.evidence.Service;
 import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.protocol.Deviation;
 import org.stopwell.harness.protocol.Endpoint;
@@ -33,96 +35,96 @@ final class ProtocolSection {
   /** " (simulated)" on every table of a simulated bench. */
   private final String label;
 
-  private ProtocolSection(Evidence evidence, String unblinded) {
-    this.evidence = evidence;
-    this.unblinded = unblinded;
-    this.label = evidence.header().bench().simulated() ? " (simulated)" : "";
+  private ProtocolSection(Report report) {
+    this.evidence = report.evidence();
+    this.unblinded = report.unblinded();
+    this.label = report.label();
     this.protocol = evidence.header().protocol();
     this.analysed =
         evidence.trials().stream().filter(t -> ConditionSummary.isAnalysed(t.verdict())).toList();
   }
 
-  static void write(
-      Markup out,
-      Evidence evidence,
-      CampaignSummary summary,
-      String unblinded,
-      List<Service> services) {
-    ReportPage.section(out, "protocol-section", "Protocol");
-    ProtocolSection section = new ProtocolSection(evidence, unblinded);
-    section.registration(out);
-    section.rules(out, summary);
-    section.endpoints(out);
-    section.exclusions(out);
-    StoppingChart.write(out, evidence, section.label);
-    SentinelChart.write(out, evidence, services);
-    out.end();
+  static Optional<Content> of(Report report) {
+    ProtocolSection section = new ProtocolSection(report);
+    return Html.section(
+        "protocol-section",
+        "Protocol",
+        Html.all(section.registration()),
+        Html.pairs(section.rules(report.summary())),
+        Html.all(section.endpoints()),
+        section.exclusions(),
+        StoppingChart.of(report),
+        SentinelChart.of(report));
   }
 
-  private void registration(Markup out) {
+  private List<Content> registration() {
     Registration registration = evidence.header().registration();
     if (!registration.isFrozen()) {
-      out.element("p", "The plan was not frozen before the first trial.");
-      return;
+      return List.of(Html.paragraph("The plan was not frozen before the first trial."));
     }
-    out.start("p").text("Frozen " + registration.frozenAt() + " as ");
-    out.inline("code", registration.sha256()).text(". ");
     List<Deviation> deviations = registration.deviations();
-    out.text(
-        deviations.isEmpty()
-            ? "Nothing deviates from what was frozen."
-            : Words.count(deviations.size(), "deviation") + " from what was frozen:");
-    out.end();
-    if (!deviations.isEmpty()) {
-      table(out, "Deviations from the frozen plan", "what", "planned", "found");
-      for (Deviation d : deviations) {
-        row(out, d.what(), d.planned(), d.found());
-      }
-      close(out);
+    Content frozen =
+        Html.paragraph(
+            "Frozen "
+                + registration.frozenAt()
+                + " as "
+                + registration.sha256()
+                + ". "
+                + (deviations.isEmpty()
+                    ? "Nothing deviates from what was frozen."
+                    : Words.count(deviations.size(), "deviation") + " from what was frozen:"));
+    if (deviations.isEmpty()) {
+      return List.of(frozen);
     }
+    Table table =
+        new Table("Deviations from the frozen plan")
+            .columns(Table.LEFT, "what", "planned", "found");
+    deviations.forEach(d -> table.row(d.what(), d.planned(), d.found()));
+    return List.of(frozen, Html.table(table));
   }
 
-  private void rules(Markup out, CampaignSummary summary) {
-    out.start("dl", "class", "pairs");
-    pair(
-        out,
-        "Order",
-        protocol.order() == Order.BLOCKS
-            ? "permuted blocks: every condition once in each, in an order drawn for it"
-            : "latin squares balanced for place and for what goes before");
+  private List<Html.Pair> rules(CampaignSummary summary) {
+    List<Html.Pair> pairs = new ArrayList<>();
+    pairs.add(
+        Html.Pair.of(
+            "Order",
+            protocol.order() == Order.BLOCKS
+                ? "permuted blocks: each block holds every condition once, in an order drawn for it"
+                : "Latin squares, balanced for place and for the condition before"));
     if (protocol.canalTrials() > 1) {
-      pair(
-          out,
-          "Canals",
-          protocol.canalTrials()
-              + " trials of each condition share one drawn canal. The claims above count them as"
-              + " repeats (Rao and Scott 1992; Korn and Graubard 1998); intervals elsewhere that take"
-              + " every trial as independent are too narrow");
+      pairs.add(
+          Html.Pair.of(
+              "Canals",
+              protocol.canalTrials()
+                  + " trials of each condition share one drawn canal. The claims count them as repeats"
+                  + " (Rao and Scott 1992; Korn and Graubard 1998). Intervals that take every trial as"
+                  + " independent are too narrow."));
     }
     protocol
         .blinding()
         .ifPresent(
             b ->
-                pair(
-                    out,
-                    "Blinding",
-                    unblinded.isEmpty()
-                        ? "the levels of " + b.factor() + " go by codes until the run is unblinded"
-                        : "the levels of " + b.factor() + " were coded. " + unblinded));
-    out.element("dt", "Stopping rule").start("dd");
-    Recomputation.prose(out, stopping(summary)).end();
+                pairs.add(
+                    Html.Pair.of(
+                        "Blinding",
+                        unblinded.isEmpty()
+                            ? "the levels of "
+                                + b.factor()
+                                + " carry codes until the run is unblinded"
+                            : "the levels of " + b.factor() + " were coded. " + unblinded)));
+    pairs.add(new Html.Pair("Stopping rule", stopping(summary)));
     for (Claim claim : evidence.header().claims()) {
       String why = protocol.whys().get(claim.endpoint());
       Long size = protocol.sizes().get(claim.endpoint());
       if (why != null || size != null) {
-        pair(
-            out,
-            "Claim " + claim.endpoint().key(),
-            (why == null ? "" : why + " ")
-                + (size == null ? "" : "Planned size: at least " + size + " trials."));
+        pairs.add(
+            Html.Pair.of(
+                "Claim " + claim.endpoint().key(),
+                (why == null ? "" : why + " ")
+                    + (size == null ? "" : "Planned size: at least " + size + " trials.")));
       }
     }
-    out.end();
+    return pairs;
   }
 
   /** The rule, and the trial that decided, which the page finds again by itself. */
@@ -162,22 +164,24 @@ final class ProtocolSection {
                 + " for the early end of the campaign.");
   }
 
-  private void endpoints(Markup out) {
+  private List<Content> endpoints() {
     if (protocol.primary().isEmpty()) {
-      return;
+      return List.of();
     }
-    table(out, "Endpoints" + label, "endpoint", "role", "definition", "result");
-    endpoint(out, protocol.primary().get(), "primary");
-    protocol.secondary().forEach(e -> endpoint(out, e, "secondary"));
-    close(out);
-    out.element(
-        "p",
-        "All claims must hold together, so none of them is made more easily for standing beside"
-            + " others; what has no claim is description.");
+    Table table =
+        new Table("Endpoints" + label)
+            .columns(Table.LEFT, "endpoint", "role", "definition", "result");
+    endpoint(table, protocol.primary().get(), "primary");
+    protocol.secondary().forEach(e -> endpoint(table, e, "secondary"));
+    return List.of(
+        Html.table(table),
+        Html.paragraph(
+            "All claims must hold together, so several claims do not make any of them easier. An"
+                + " endpoint without a claim is a description."));
   }
 
-  private void endpoint(Markup out, Endpoint endpoint, String role) {
-    row(out, endpoint.key(), role, endpoint.text(), result(endpoint));
+  private void endpoint(Table table, Endpoint endpoint, String role) {
+    table.row(endpoint.key(), role, endpoint.text(), result(endpoint));
   }
 
   private String result(Endpoint endpoint) {
@@ -216,12 +220,12 @@ final class ProtocolSection {
   }
 
   private boolean isEarly(TrialResult trial) {
-    int tolerance = ReportPage.condition(evidence.header(), trial).toleranceMicrons();
+    int tolerance = Report.condition(evidence.header(), trial).toleranceMicrons();
     return trial.stopped() && trial.stopErrorMicrons() > tolerance;
   }
 
   private boolean isOverTravel(TrialResult trial) {
-    return ReportPage.condition(evidence.header(), trial).isOverTravel(trial);
+    return Report.condition(evidence.header(), trial).isOverTravel(trial);
   }
 
   private String share(Predicate<Expectation> of, Predicate<TrialResult> counts) {
@@ -234,13 +238,10 @@ final class ProtocolSection {
         + Numbers.percent(p.clopperPearson(0.95));
   }
 
-  private void exclusions(Markup out) {
-    table(
-        out,
-        "Exclusion rules, applied without a look at the outcome" + label,
-        "rule",
-        "text",
-        "trials");
+  private Content exclusions() {
+    Table table =
+        new Table("Exclusion rules, which do not use the outcome of a trial" + label)
+            .columns(Table.LEFT, "rule", "text", "trials");
     Map<Exclusion, Integer> counts = evidence.excluded();
     for (Exclusion rule : Exclusion.values()) {
       boolean inForce =
@@ -251,35 +252,9 @@ final class ProtocolSection {
             case LATE_STEP -> protocol.lateStepNs() > 0;
           };
       if (inForce) {
-        row(out, rule.name(), rule.text(), Integer.toString(counts.getOrDefault(rule, 0)));
+        table.row(rule.name(), rule.text(), Integer.toString(counts.getOrDefault(rule, 0)));
       }
     }
-    close(out);
-  }
-
-  static void table(Markup out, String caption, String... heads) {
-    out.start("div", "class", "scroll", "tabindex", "0", "role", "region", "aria-label", caption);
-    out.start("table").element("caption", caption).start("thead").start("tr");
-    for (String head : heads) {
-      out.element("th", head, "scope", "col", "class", "left");
-    }
-    out.end().end().start("tbody");
-  }
-
-  static void row(Markup out, String... cells) {
-    out.start("tr");
-    out.element("th", cells[0], "scope", "row");
-    for (int i = 1; i < cells.length; i++) {
-      out.element("td", Words.tied(cells[i]), "class", "left");
-    }
-    out.end();
-  }
-
-  static void close(Markup out) {
-    out.end().end().end();
-  }
-
-  private static void pair(Markup out, String name, String value) {
-    out.element("dt", name).element("dd", Words.tied(value));
+    return Html.table(table);
   }
 }

@@ -1,5 +1,6 @@
 package org.stopwell.harness.report;
 
+import gg.jte.Content;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
@@ -41,21 +42,18 @@ final class ReadingAgreement {
                     .toList());
   }
 
-  void write(Markup out) {
+  StatisticRow finding() {
     if (agreement.isEmpty()) {
-      StatisticRow.write(
-          out,
+      return StatisticRow.of(
           "Reading against truth",
           Numbers.NOT_ESTIMABLE,
           split.isEmpty()
               ? "No stop has a truth recorded at its decision."
               : "There must be two stops that differ.");
-      return;
     }
     LimitsOfAgreement a = agreement.get();
     double c = choice.confidence();
-    StatisticRow.write(
-        out,
+    return StatisticRow.of(
         "Reading against truth",
         "bias "
             + Numbers.signedMillimetres(a.bias())
@@ -84,9 +82,9 @@ final class ReadingAgreement {
   }
 
   /** The figure, where there is agreement to draw. */
-  void draw(Markup out, String label) {
+  List<Content> figure(Report report) {
     if (agreement.isEmpty()) {
-      return;
+      return List.of();
     }
     LimitsOfAgreement a = agreement.get();
     double confidence = choice.confidence();
@@ -109,13 +107,11 @@ final class ReadingAgreement {
     Axis y = new Axis((low - pad) / 1000, (high + pad) / 1000, TOP + HEIGHT, TOP);
     double side = Math.max(5, 0.05 * (to - from));
     Axis x = new Axis((from - side) / 1000, (to + side) / 1000, Drawing.LEFT, RIGHT);
-    out.start("figure");
     Drawing d =
         new Drawing(
-            out,
             "agreement",
             TOP + HEIGHT + 56,
-            "Reading minus truth against the mean of both" + label,
+            "Reading minus truth against the mean of both" + report.label(),
             Words.count(split.size(), "stop")
                 + ": bias "
                 + Numbers.signedMillimetres(a.bias())
@@ -137,14 +133,17 @@ final class ReadingAgreement {
     d.verticalTicks(x, x.ticks(6), TOP + HEIGHT, false);
     d.label("name", "start", 0, TOP + HEIGHT + 46, "↑ reading minus truth, mm");
     d.label("name", "end", RIGHT, TOP + HEIGHT + 46, "mean of both, mm short of the foramen");
-    d.close();
-    out.caption(label);
-    out.text(
-        " Each dot is one stop at the moment of the decision. Bands: "
-            + Words.tied(Numbers.plainPercent(confidence))
-            + " intervals of bias and limits. Above 0 the controller believed to be farther from the"
-            + " foramen than it was.");
-    out.end().end();
+    return List.of(
+        Html.figure(
+            new Figure(
+                "",
+                List.of(d.close()),
+                List.of(),
+                report.nextFigure(),
+                "Each dot is one stop at the moment of the decision. Bands: "
+                    + Numbers.plainPercent(confidence)
+                    + " intervals of bias and limits. Above 0 the controller read a longer distance to"
+                    + " the foramen than the true one.")));
   }
 
   private static double middle(TrialResult t) {

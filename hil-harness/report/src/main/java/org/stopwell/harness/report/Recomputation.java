@@ -1,27 +1,30 @@
 package org.stopwell.harness.report;
 
+import gg.jte.Content;
 import java.nio.charset.StandardCharsets;
 import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
 import java.util.ArrayList;
 import java.util.Base64;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import java.util.TreeMap;
+import java.util.Optional;
 import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import org.stopwell.harness.claim.CampaignSummary;
 import org.stopwell.harness.claim.ClaimOutcome;
 import org.stopwell.harness.claim.ConditionSummary;
 import org.stopwell.harness.claim.Repeats;
-import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.evidence.StoppingPath;
 import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.protocol.StoppingRule;
-import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.trial.Condition;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Withheld;
+import tools.jackson.jr.ob.JSON;
 
 /**
  * What a referee can compute again in the page itself, with nothing installed: the trials as data,
@@ -50,13 +53,13 @@ final class Recomputation {
     }
   }
 
-  /** A number, and what it is. */
-  static Markup number(Markup out, String text, String what) {
-    return out.inline("span", Words.tied(text), "data-is", what);
+  /** The script itself, last in the page. */
+  static String script() {
+    return SCRIPT;
   }
 
-  /** The numbers of one set of conditions and what they are, such as {@code mean stop}. */
-  static String of(String statistic, String conditions, Object... arguments) {
+  /** What a number of one set of conditions is, such as {@code mean stop}. */
+  static String is(String statistic, String conditions, Object... arguments) {
     StringBuilder what = new StringBuilder(statistic).append(' ').append(conditions);
     for (Object argument : arguments) {
       what.append(' ').append(argument);
@@ -64,168 +67,102 @@ final class Recomputation {
     return what.toString();
   }
 
-  /** A text with its marked numbers. */
-  static Markup prose(Markup out, Prose prose) {
-    for (Prose.Piece piece : prose.pieces()) {
-      if (piece.is().isEmpty()) {
-        out.text(Words.tied(piece.text()));
-      } else {
-        number(out, piece.text(), piece.is());
-      }
-    }
-    return out;
-  }
-
-  /** The line with the outcome, the table behind it, the data and the script. */
-  static void write(Markup out, Evidence evidence, CampaignSummary summary) {
-    out.start("details", "class", "recomputed");
-    out.start("summary");
-    out.inline(
-        "span",
-        "A browser that runs scripts computes the numbers of this page again",
-        "id",
-        "recomputed",
-        "role",
-        "status");
-    out.end();
-    out.element(
-        "p",
-        "The page holds its trials as data, and a script that knows nothing of the program that"
-            + " wrote the numbers. It computes each of them again with methods of its own and"
-            + " compares the texts. That the trials are those of the run file is for stopwell verify"
-            + " and the content hash to say.");
-    out.start(
-        "div",
-        "class",
-        "scroll",
-        "tabindex",
-        "0",
-        "role",
-        "region",
-        "aria-label",
-        "Table of recomputed numbers");
-    out.start("table", "class", "words")
-        .element("caption", "Each number, as printed and as computed in this page.");
-    out.start("thead").start("tr");
-    for (String head : List.of("Number", "Printed", "Computed here", "Equal")) {
-      out.element("th", head, "scope", "col");
-    }
-    out.end().end().start("tbody", "id", "recomputed-rows").end().end().end().end();
-    out.start("script", "type", "application/json", "id", "trials");
-    out.trusted(data(evidence, summary)).end();
-  }
-
-  /** The script itself, last in the page. */
-  static void script(Markup out) {
-    out.startInline("script").verbatim(SCRIPT).end();
+  /** The line with the outcome, the table behind it, and the data. */
+  static Optional<Content> of(Report report) {
+    String data = JSON.std.asString(data(report));
+    return Optional.of(Html.template(t -> JterecomputedGenerated.render(t, Html.NONE, data)));
   }
 
   /** Numbers and words of closed lists only: nothing that a person wrote. */
-  private static String data(Evidence evidence, CampaignSummary summary) {
-    RunHeader header = evidence.header();
-    List<TrialResult> trials = evidence.trials();
-    Repeats repeats = evidence.repeats();
-    Map<String, Integer> place = new TreeMap<>();
-    List<String> conditions = new ArrayList<>();
-    for (Condition c : header.conditions()) {
+  private static Map<String, Object> data(Report report) {
+    CampaignSummary summary = report.summary();
+    List<TrialResult> trials = report.trials();
+    Map<String, Integer> place = new HashMap<>();
+    List<Object> conditions = new ArrayList<>();
+    for (Condition c : report.header().conditions()) {
       place.put(c.name(), conditions.size());
-      conditions.add(
-          "{\"expect\":\""
-              + (c.expectation().stops() ? STOP : c.expectation().name().toLowerCase(Locale.ROOT))
-              + "\",\"planned\":"
-              + c.plannedTrials()
-              + ",\"tolerance\":"
-              + c.toleranceMicrons()
-              + ",\"past\":"
-              + c.overTravelBelowMicrons()
-              + "}");
+      Map<String, Object> one = new LinkedHashMap<>();
+      one.put(
+          "expect",
+          c.expectation().stops() ? STOP : c.expectation().name().toLowerCase(Locale.ROOT));
+      one.put("planned", c.plannedTrials());
+      one.put("tolerance", c.toleranceMicrons());
+      one.put("past", c.overTravelBelowMicrons());
+      conditions.add(one);
     }
-    List<String> claims =
-        summary.claims().stream().map(c -> claim(c, summary, place)).collect(Collectors.toList());
-    return "{\"conditions\":"
-        + conditions
-        + ",\n\"claims\":"
-        + claims
-        + ",\n\"condition\":"
-        + compact(trials.stream().map(t -> String.valueOf(place.get(t.condition()))).toList())
-        + ",\n\"verdict\":\""
-        + trials.stream().map(Recomputation::letter).collect(Collectors.joining())
-        + "\",\n\"error\":"
-        + compact(
-            trials.stream()
-                .map(t -> t.stopped() ? Integer.toString(t.stopErrorMicrons()) : "null")
-                .toList())
-        + ",\n\"deepest\":"
-        + compact(trials.stream().map(t -> Integer.toString(t.deepestMicrons())).toList())
-        + unstarted(trials)
-        + (repeats.any() ? canals(summary, trials, repeats) : "")
-        + evidence.path().map(path -> rule(path, evidence, summary)).orElse("")
-        + "}";
-  }
-
-  /** Trials that neither stopped nor refused, where there are any. */
-  private static String unstarted(List<TrialResult> trials) {
-    List<String> places = new ArrayList<>();
-    for (int i = 0; i < trials.size(); i++) {
-      if (trials.get(i).neverStarted()) {
-        places.add(Integer.toString(i));
-      }
+    Map<String, Object> data = new LinkedHashMap<>();
+    data.put("conditions", conditions);
+    data.put("claims", summary.claims().stream().map(c -> claim(c, summary, place)).toList());
+    data.put("condition", trials.stream().map(t -> place.get(t.condition())).toList());
+    data.put("verdict", trials.stream().map(Recomputation::letter).collect(Collectors.joining()));
+    // A stop error is null where the file did not stop: toList takes no null, collect does.
+    data.put(
+        "error",
+        trials.stream()
+            .map(t -> t.stopped() ? t.stopErrorMicrons() : null)
+            .collect(Collectors.toList()));
+    data.put("deepest", trials.stream().map(TrialResult::deepestMicrons).toList());
+    // Trials that neither stopped nor were refused, where there are any.
+    int[] unstarted =
+        IntStream.range(0, trials.size()).filter(i -> trials.get(i).neverStarted()).toArray();
+    if (unstarted.length > 0) {
+      data.put("unstarted", unstarted);
     }
-    return places.isEmpty() ? "" : ",\n\"unstarted\":" + compact(places);
+    Repeats repeats = report.evidence().repeats();
+    if (repeats.any()) {
+      canals(data, summary, trials, repeats);
+    }
+    report.evidence().path().ifPresent(path -> rule(data, path, report));
+    return data;
   }
 
   /** The stopping rule, the place of every trial in run order, and every sentinel: good or bad. */
-  private static String rule(StoppingPath path, Evidence evidence, CampaignSummary summary) {
+  private static void rule(Map<String, Object> data, StoppingPath path, Report report) {
     StoppingRule rule = path.rule();
-    List<Claim.Endpoint> claims = summary.claims().stream().map(c -> c.claim().endpoint()).toList();
-    return ",\n\"rule\":{\"kind\":\""
-        + rule.kind().key()
-        + "\",\"claim\":"
-        + claims.indexOf(path.claim().endpoint())
-        + ",\"good\":"
-        + rule.goodShare()
-        + ",\"power\":"
-        + rule.power()
-        + ",\"looks\":"
-        + rule.looks()
-        + ",\"shape\":"
-        + rule.shape()
-        + ",\"cap\":"
-        + path.cap()
-        + ",\"sentinels\":"
-        + evidence.header().protocol().sentinels().isPresent()
-        + "},\n\"index\":"
-        + compact(evidence.trials().stream().map(t -> Integer.toString(t.index())).toList())
-        + ",\n\"sentinel\":"
-        + compact(
-            evidence.sentinels().stream()
-                .map(p -> "[" + p.trial() + "," + p.broken().isEmpty() + "]")
-                .toList());
+    List<Claim.Endpoint> claims =
+        report.summary().claims().stream().map(c -> c.claim().endpoint()).toList();
+    Map<String, Object> one = new LinkedHashMap<>();
+    one.put("kind", rule.kind().key());
+    one.put("claim", claims.indexOf(path.claim().endpoint()));
+    one.put("good", rule.goodShare());
+    one.put("power", rule.power());
+    one.put("looks", rule.looks());
+    one.put("shape", rule.shape());
+    one.put("cap", path.cap());
+    one.put("sentinels", report.header().protocol().sentinels().isPresent());
+    data.put("rule", one);
+    data.put("index", report.trials().stream().map(TrialResult::index).toList());
+    data.put(
+        "sentinel",
+        report.evidence().sentinels().stream()
+            .map(p -> List.<Object>of(p.trial(), p.broken().isEmpty()))
+            .toList());
   }
 
   /** The canal of every trial, and of every planned one that was not run, as numbers. */
-  private static String canals(CampaignSummary summary, List<TrialResult> trials, Repeats repeats) {
-    Map<String, String> numbers = new TreeMap<>();
-    List<String> run = new ArrayList<>();
+  private static void canals(
+      Map<String, Object> data,
+      CampaignSummary summary,
+      List<TrialResult> trials,
+      Repeats repeats) {
+    Map<String, Integer> numbers = new HashMap<>();
+    List<Object> run = new ArrayList<>();
     trials.forEach(t -> run.add(number(numbers, repeats.canal(t))));
-    List<String> unrun = new ArrayList<>();
+    List<Object> unrun = new ArrayList<>();
     for (ConditionSummary c : summary.conditions()) {
-      List<String> own = new ArrayList<>();
+      List<Object> own = new ArrayList<>();
       for (int n = c.run(); n < c.condition().plannedTrials(); n++) {
         own.add(number(numbers, repeats.canal(c.condition().name(), n)));
       }
-      unrun.add(compact(own));
+      unrun.add(own);
     }
-    return ",\n\"canal\":"
-        + compact(run)
-        + ",\n\"unrun\":"
-        + compact(unrun)
-        + ",\n\"correlation\":"
-        + repeats.correlation();
+    data.put("canal", run);
+    data.put("unrun", unrun);
+    data.put("correlation", repeats.correlation());
   }
 
-  private static String number(Map<String, String> numbers, String canal) {
-    String next = Integer.toString(numbers.size());
+  private static int number(Map<String, Integer> numbers, String canal) {
+    int next = numbers.size();
     return numbers.computeIfAbsent(canal, c -> next);
   }
 
@@ -236,27 +173,19 @@ final class Recomputation {
         : Withheld.from(trial).isPresent() ? "W" : trial.verdict().name().substring(0, 1);
   }
 
-  private static String claim(
+  private static Map<String, Object> claim(
       ClaimOutcome outcome, CampaignSummary summary, Map<String, Integer> place) {
     Claim c = outcome.claim();
-    List<Integer> spoken =
+    Map<String, Object> one = new LinkedHashMap<>();
+    one.put("endpoint", c.endpoint().key());
+    one.put("within", c.withinMicrons());
+    one.put("share", c.share());
+    one.put("confidence", c.confidence());
+    one.put(
+        "conditions",
         ClaimOutcome.spokenOf(c, summary.conditions()).stream()
             .map(condition -> place.getOrDefault(condition.condition().name(), -1))
-            .toList();
-    return "{\"endpoint\":\""
-        + c.endpoint().key()
-        + "\",\"within\":"
-        + c.withinMicrons()
-        + ",\"share\":"
-        + c.share()
-        + ",\"confidence\":"
-        + c.confidence()
-        + ",\"conditions\":"
-        + spoken
-        + "}";
-  }
-
-  private static String compact(List<String> values) {
-    return "[" + String.join(",", values) + "]";
+            .toList());
+    return one;
   }
 }

@@ -1,14 +1,15 @@
 package org.stopwell.harness.report;
 
+import gg.jte.Content;
 import java.util.ArrayList;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.claim.ConditionSummary;
 import org.stopwell.harness.stats.Numbers;
 import org.stopwell.harness.trial.Condition;
-import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
 
@@ -39,6 +40,8 @@ final class RunOrderChart {
   private enum Lane {
     REFUSED("refused", "open"),
     AT_LIMIT("at limit", "open"),
+    FAULT("fault", "open"),
+    NOT_STARTED("not started", "miss"),
     NO_STOP("no stop", "miss"),
     RIG_FAULT("rig fault", "rig"),
     SAFETY_STOP("safety", "deep");
@@ -76,12 +79,38 @@ final class RunOrderChart {
     this.x = new Axis(0.5, last + 0.5, Drawing.LEFT + 6, RIGHT - 6);
   }
 
-  void draw(Markup out, String label) {
+  static Optional<Content> section(Report report) {
+    String title = "Every stop, in run order";
+    if (report.trials().isEmpty()) {
+      return Html.section("run-order-section", title, Html.paragraph("No trial was run."));
+    }
+    RunOrderChart chart = new RunOrderChart(report.header().conditions(), report.trials());
+    long beyond = chart.beyond();
+    return Html.section(
+        "run-order-section",
+        title,
+        Html.figure(
+            new Figure(
+                "",
+                List.of(chart.draw(report.label())),
+                Legend.RUN_ORDER,
+                report.nextFigure(),
+                "Each mark is one trial. Above 0 the file stopped early, below 0 late. The band is the"
+                    + " tolerance."
+                    + (beyond == 0
+                        ? ""
+                        : " "
+                            + Words.count(beyond, "stop lies", "stops lie")
+                            + " beyond the frame and "
+                            + (beyond == 1 ? "is" : "are")
+                            + " drawn at its edge."))));
+  }
+
+  Drawing draw(String label) {
     List<Lane> lanes = lanes();
     double bottom = TOP + PLOT_HEIGHT + lanes.size() * LANE_HEIGHT;
     Drawing d =
-        new Drawing(
-            out, "run-order", bottom + 56, "Every stop error in run order" + label, describe());
+        new Drawing("run-order", bottom + 56, "Every stop error in run order" + label, describe());
     double bandTop = y.at(tolerance / 1000.0);
     double bandBottom = y.at(-tolerance / 1000.0);
     d.rect("band", Drawing.LEFT, bandTop, RIGHT - Drawing.LEFT, bandBottom - bandTop);
@@ -103,7 +132,7 @@ final class RunOrderChart {
         false);
     d.label("name", "end", RIGHT, bottom + 46, "trial in run order");
     d.label("name", "start", 0, bottom + 46, "↑ stop error, mm");
-    d.close();
+    return d.close();
   }
 
   /** How many stops lie beyond the frame. */
@@ -168,8 +197,8 @@ final class RunOrderChart {
         double px = x.at(trial.index() + 1.0);
         marks.add(
             switch (lane) {
-              case REFUSED, AT_LIMIT -> Drawing.dot(px, at);
-              case NO_STOP -> Drawing.diamond(px, at, 5);
+              case REFUSED, AT_LIMIT, FAULT -> Drawing.dot(px, at);
+              case NOT_STARTED, NO_STOP -> Drawing.diamond(px, at, 5);
               case RIG_FAULT -> Drawing.square(px, at, 4);
               case SAFETY_STOP -> Drawing.triangle(px, at, 5, true);
             });
@@ -199,10 +228,18 @@ final class RunOrderChart {
     if (trial.stopped()) {
       return null;
     }
+    if (trial.neverStarted()) {
+      return Lane.NOT_STARTED;
+    }
     if (trial.verdict() != Verdict.PASS) {
       return Lane.NO_STOP;
     }
-    return trial.expectation() == Expectation.DEPTH_LIMIT ? Lane.AT_LIMIT : Lane.REFUSED;
+    // A trial that must stop passes without a stop only where the plan injects a fault.
+    return switch (trial.expectation()) {
+      case DEPTH_LIMIT -> Lane.AT_LIMIT;
+      case REFUSE -> Lane.REFUSED;
+      case STOP, PATENCY -> Lane.FAULT;
+    };
   }
 
   private String describe() {

@@ -11,7 +11,6 @@ import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
 import org.stopwell.harness.evidence.Evidence;
-import org.stopwell.harness.evidence.Service;
 import org.stopwell.harness.record.ContentHash;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.Unblinding;
@@ -37,20 +36,14 @@ public final class RunReport {
    * @throws IOException when the run file is damaged or the disk refuses
    */
   public static void write(RunFile run, Evidence evidence, Path directory) throws IOException {
-    String page =
-        ReportPage.html(
+    Report report =
+        new Report(
             evidence,
-            ContentHash.of(run.header(), run.results()),
             traces(run, evidence),
+            run.notes(),
             Unblinding.said(directory).orElse(""),
-            Service.of(run.notes()));
-    replace(
-        directory.resolve(PAGE),
-        BenchSection.added(
-            FaultSection.added(page, evidence.header(), evidence.trials()),
-            evidence.header(),
-            evidence.trials(),
-            run.notes()));
+            ContentHash.of(run.header(), run.results()));
+    replace(directory.resolve(PAGE), ReportPage.html(report));
     replace(directory.resolve(JUNIT), JUnitFile.xml(evidence.header(), evidence.trials()));
   }
 

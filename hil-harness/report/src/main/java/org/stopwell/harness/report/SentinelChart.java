@@ -1,9 +1,13 @@
 package org.stopwell.harness.report;
 
+import gg.jte.Content;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.evidence.Service;
+import org.stopwell.harness.protocol.SentinelRule;
 import org.stopwell.harness.stats.Numbers;
 import org.stopwell.harness.stats.Sentinels;
 
@@ -15,73 +19,79 @@ final class SentinelChart {
 
   private SentinelChart() {}
 
-  static void write(Markup out, Evidence evidence, List<Service> services) {
+  static Content of(Report report) {
+    Evidence evidence = report.evidence();
+    Optional<SentinelRule> rule = evidence.header().protocol().sentinels();
+    if (rule.isEmpty()) {
+      return Html.all(List.of());
+    }
     List<Sentinels.Point> points = evidence.sentinels();
-    if (evidence.header().protocol().sentinels().isEmpty()) {
-      return;
-    }
-    out.element("h3", "Sentinels");
-    Sentinels limits = evidence.header().protocol().sentinels().get().limits();
-    String label = evidence.header().bench().simulated() ? " (simulated)" : "";
+    Sentinels limits = rule.get().limits();
     long bad = points.stream().filter(p -> p.broken().isPresent()).count();
-    out.element(
-        "p",
-        Words.tied(
-                Words.count(points.size(), "known-answer trial")
-                    + " hidden in the order, expected at rest "
-                    + Numbers.plainMillimetres((int) limits.expected())
-                    + " short of the foramen, SD "
-                    + Numbers.plainMillimetres((int) limits.deviation())
-                    + "; "
-                    + (bad == 0 ? "all good." : bad + " bad."))
-            + " A bad one excludes every trial since the good one before it"
-            + (evidence.header().protocol().sentinels().get().stops()
-                ? ", and the campaign stops until somebody has seen to the bench."
-                : "; the campaign goes on."));
+    List<Content> parts = new ArrayList<>();
+    parts.add(Html.heading("Sentinels"));
+    parts.add(
+        Html.paragraph(
+            Words.count(points.size(), "known-answer trial")
+                + " hidden in the order, expected at rest "
+                + Numbers.plainMillimetres((int) limits.expected())
+                + " short of the foramen, SD "
+                + Numbers.plainMillimetres((int) limits.deviation())
+                + "; "
+                + (bad == 0 ? "all good." : bad + " bad.")
+                + " A bad one excludes every trial since the good one before it"
+                + (rule.get().stops()
+                    ? ", and the campaign stops until the bench is serviced."
+                    : "; the campaign goes on.")));
     if (points.isEmpty()) {
-      return;
+      return Html.all(parts);
     }
-    draw(out, points, bad, label);
+    String caption =
+        "Sentinels. Each dot is a known-answer trial: its distance at rest minus the known answer, in"
+            + " standard deviations of a sound rig. A diamond broke a rule.";
+    parts.add(
+        Html.figure(
+            new Figure(
+                "",
+                List.of(draw(points, bad, report.label())),
+                List.of(),
+                report.nextFigure(),
+                caption)));
     if (bad > 0) {
-      ProtocolSection.table(out, "Bad sentinels" + label, "trial", "off by", "rule");
+      Table table =
+          new Table("Bad sentinels" + report.label())
+              .columns(Table.LEFT, "trial", "off by", "rule");
       for (Sentinels.Point point : points) {
         point
             .broken()
             .ifPresent(
-                rule ->
-                    ProtocolSection.row(
-                        out,
+                broken ->
+                    table.row(
                         Integer.toString(point.trial() + 1),
                         Double.isInfinite(point.z())
                             ? "did not stop"
                             : String.format(Locale.ROOT, "%+.1f SD", point.z()).replace('-', '−'),
-                        rule.text()));
+                        broken.text()));
       }
-      ProtocolSection.close(out);
+      parts.add(Html.table(table));
     }
+    List<Service> services = Service.of(report.notes());
     if (!services.isEmpty()) {
-      ProtocolSection.table(
-          out,
-          "Service to the bench, in the operator's words",
-          "after trial",
-          "when",
-          "what was done");
-      for (Service service : services) {
-        ProtocolSection.row(
-            out, Integer.toString(service.trial() + 1), service.at(), service.done());
-      }
-      ProtocolSection.close(out);
+      Table table =
+          new Table("Service to the bench, in the operator's words")
+              .columns(Table.LEFT, "after trial", "when", "what was done");
+      services.forEach(s -> table.row(Integer.toString(s.trial() + 1), s.at(), s.done()));
+      parts.add(Html.table(table));
     }
+    return Html.all(parts);
   }
 
-  private static void draw(Markup out, List<Sentinels.Point> points, long bad, String label) {
+  private static Drawing draw(List<Sentinels.Point> points, long bad, String label) {
     int last = points.get(points.size() - 1).trial() + 1;
     Axis x = new Axis(0, Math.max(2, last + 1), Drawing.LEFT, RIGHT);
     Axis y = new Axis(-4, 4, TOP + HEIGHT, TOP);
-    out.start("figure");
     Drawing drawing =
         new Drawing(
-            out,
             "sentinels",
             TOP + HEIGHT + 48,
             "Sentinels in run order" + label,
@@ -119,13 +129,6 @@ final class SentinelChart {
     drawing.path("miss", wrong.toString());
     drawing.verticalTicks(x, x.ticks(8), TOP + HEIGHT, false);
     drawing.label("name", "middle", (Drawing.LEFT + RIGHT) / 2, TOP + HEIGHT + 42, "trial");
-    drawing.close();
-    out.element(
-        "figcaption",
-        "Sentinels"
-            + label
-            + ". Each dot is a known-answer trial: its distance at rest minus the known answer, in standard"
-            + " deviations of a sound rig. A diamond broke a rule.");
-    out.end();
+    return drawing.close();
   }
 }

@@ -1,11 +1,12 @@
 package org.stopwell.harness.report;
 
+import gg.jte.Content;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.stopwell.harness.claim.CampaignSummary;
 import org.stopwell.harness.claim.ConditionSummary;
-import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.stats.Equivalence;
 import org.stopwell.harness.stats.Interval;
 import org.stopwell.harness.stats.Numbers;
@@ -15,30 +16,20 @@ import org.stopwell.harness.trial.TrialResult;
 
 /** The statistics that the plan asks for: each with its number, its method and its source. */
 final class Statistics {
+  /** The heading of the section. */
+  static final String TITLE = "Statistics of all stops";
+
   private final StatisticsChoice choice;
-  private final CampaignSummary summary;
-  private final List<TrialResult> trials;
   private final Stops stops;
 
-  Statistics(RunHeader header, CampaignSummary summary, List<TrialResult> trials) {
-    this.choice = header.design().analysis().orElse(StatisticsChoice.NOTHING);
-    this.summary = summary;
-    this.trials = trials;
-    this.stops = new Stops(choice, trials);
+  private Statistics(StatisticsChoice choice, Stops stops) {
+    this.choice = choice;
+    this.stops = stops;
   }
 
-  /** What a reader of the head must know, where the plan names groups. */
-  Optional<String> caution() {
-    return choice.groups().isEmpty()
-        ? Optional.empty()
-        : Optional.of(
-            "Trials repeat levels of "
-                + String.join(" and ", choice.groups())
-                + ". The intervals and claims above take them as independent; those under “What the"
-                + " stops say together” do not.");
-  }
-
-  void write(Markup out, String label) {
+  static Optional<Content> of(Report report) {
+    StatisticsChoice choice = report.choice();
+    CampaignSummary summary = report.summary();
     boolean asked =
         choice.coverage()
             || choice.precision()
@@ -46,44 +37,44 @@ final class Statistics {
             || choice.sequential()
             || choice.marginMicrons() > 0;
     if (!asked || summary.conditions().stream().noneMatch(ConditionSummary::expectsStop)) {
-      return;
+      return Optional.empty();
     }
-    ReportPage.section(out, "statistics-section", "What the stops say together");
-    out.element(
-        "p",
-        "All stops of all conditions that expect one"
-            + label
-            + ". Each number stands with its method; where the data cannot carry it, it is not"
-            + " given.");
-    out.start("dl", "class", "findings");
-    if (choice.coverage()) {
-      coverage(out);
-    }
+    Stops stops = new Stops(choice, report.trials());
+    Statistics statistics = new Statistics(choice, stops);
     Precision precision = new Precision(choice, summary, stops);
+    ReadingAgreement agreement = new ReadingAgreement(choice, stops);
+    List<StatisticRow> findings = new ArrayList<>();
+    if (choice.coverage()) {
+      findings.addAll(statistics.coverage());
+    }
     if (choice.precision()) {
-      precision.write(out);
+      findings.addAll(precision.spread());
     }
     if (!choice.groups().isEmpty()) {
-      precision.shares(out);
+      findings.addAll(precision.shares());
     }
-    ReadingAgreement agreement = new ReadingAgreement(choice, stops);
     if (choice.agreement()) {
-      agreement.write(out);
+      findings.add(agreement.finding());
     }
     if (choice.marginMicrons() > 0) {
-      equivalence(out);
+      findings.add(statistics.equivalence());
     }
     if (choice.sequential()) {
-      Looks.write(out, summary, trials);
+      findings.addAll(Looks.of(summary, report.trials()));
     }
-    out.end();
-    if (choice.agreement()) {
-      agreement.draw(out, label);
-    }
-    out.end();
+    return Html.section(
+        "statistics-section",
+        TITLE,
+        Html.paragraph(
+            "All stops of all conditions that must stop"
+                + report.label()
+                + ". Each number stands with its method. A number that the data cannot carry is not"
+                + " given."),
+        Html.findings(findings),
+        Html.all(choice.agreement() ? agreement.figure(report) : List.of()));
   }
 
-  private void coverage(Markup out) {
+  private List<StatisticRow> coverage() {
     String part = Numbers.plainPercent(choice.share());
     String name = "Where " + part + " of stops lie";
     String with = " with " + Numbers.plainPercent(choice.confidence()) + " confidence";
@@ -94,57 +85,60 @@ final class Statistics {
               stops.moments(t -> choice.level(t.condition(), group)),
               choice.share(),
               choice.confidence());
-      StatisticRow.write(
-          out,
-          name,
-          Numbers.millimetres(over),
-          over.isEmpty()
-              ? "There must be two levels of " + group + ", repeats, and stops that differ."
-              : "Tolerance interval for one stop on a level of "
-                  + group
-                  + " drawn anew,"
-                  + with
-                  + ", if both spreads are normal: mean ± k s_R, k of as many stops as there are levels"
-                  + " (ISO 16269-6), which is careful where repeats differ too.");
-      return;
+      return List.of(
+          StatisticRow.of(
+              name,
+              Numbers.millimetres(over),
+              over.isEmpty()
+                  ? "There must be two levels of " + group + ", repeats, and stops that differ."
+                  : "Tolerance interval for one stop on a level of "
+                      + group
+                      + " drawn at random,"
+                      + with
+                      + ", if both spreads are normal: mean ± k s_R, k of as many stops as there are levels"
+                      + " (ISO 16269-6), which is careful where repeats differ too."));
     }
     Optional<Interval> normal =
         ToleranceInterval.twoSided(stops.errors(), choice.share(), choice.confidence());
-    StatisticRow.open(out, name);
-    Recomputation.number(
-        out,
-        Numbers.millimetres(normal),
-        Recomputation.of("tolerance", Recomputation.STOP, choice.share(), choice.confidence()));
-    StatisticRow.how(
-        out,
-        normal.isEmpty()
-            ? stops.tooFew()
-            : "Two-sided tolerance interval, mean ± "
-                + StatisticRow.decimals(
-                    3,
-                    ToleranceInterval.twoSidedFactor(
-                        stops.errors().count(), choice.share(), choice.confidence()))
-                + " standard deviations for "
-                + stops.errors().count()
-                + " stops,"
-                + with
-                + ", if stop errors are normal and independent (ISO 16269-6; Odeh 1978).");
+    List<StatisticRow> findings = new ArrayList<>();
+    findings.add(
+        new StatisticRow(
+            name,
+            new Prose()
+                .number(
+                    Numbers.millimetres(normal),
+                    Recomputation.is(
+                        "tolerance", Recomputation.STOP, choice.share(), choice.confidence())),
+            Prose.of(
+                normal.isEmpty()
+                    ? stops.tooFew()
+                    : "Two-sided tolerance interval, mean ± "
+                        + Words.decimals(
+                            3,
+                            ToleranceInterval.twoSidedFactor(
+                                stops.errors().count(), choice.share(), choice.confidence()))
+                        + " standard deviations for "
+                        + stops.errors().count()
+                        + " stops,"
+                        + with
+                        + ", if stop errors are normal and independent (ISO 16269-6; Odeh 1978).")));
     if (stops.errors().count() >= 2) {
       double low = stops.all().stream().mapToInt(TrialResult::stopErrorMicrons).min().orElseThrow();
       double high =
           stops.all().stream().mapToInt(TrialResult::stopErrorMicrons).max().orElseThrow();
-      StatisticRow.write(
-          out,
-          "Least and greatest",
-          Numbers.millimetres(Optional.of(new Interval(low, high))),
-          "They hold "
-              + part
-              + " of all stops with "
-              + Numbers.percent(
-                  OptionalDouble.of(rangeConfidence(stops.errors().count(), choice.share())))
-              + " confidence, whatever the distribution, if they are independent (Wilks 1941, Annals"
-              + " of Mathematical Statistics 12, 91).");
+      findings.add(
+          StatisticRow.of(
+              "Least and greatest",
+              Numbers.millimetres(Optional.of(new Interval(low, high))),
+              "They hold "
+                  + part
+                  + " of all stops with "
+                  + Numbers.percent(
+                      OptionalDouble.of(rangeConfidence(stops.errors().count(), choice.share())))
+                  + " confidence, whatever the distribution, if they are independent (Wilks 1941, Annals"
+                  + " of Mathematical Statistics 12, 91)."));
     }
+    return findings;
   }
 
   /** 1 − n pⁿ⁻¹ + (n − 1) pⁿ. */
@@ -152,7 +146,7 @@ final class Statistics {
     return 1 - n * Math.pow(share, n - 1.0) + (n - 1.0) * Math.pow(share, (double) n);
   }
 
-  private void equivalence(Markup out) {
+  private StatisticRow equivalence() {
     String margin = Numbers.plainMillimetres(choice.marginMicrons());
     boolean grouped = !choice.groups().isEmpty();
     Optional<Equivalence> test =
@@ -160,8 +154,7 @@ final class Statistics {
             ? stops.fit().filter(m -> m.meanError() > 0).map(m -> m.ofMean(choice.marginMicrons()))
             : Equivalence.ofMean(stops.errors(), choice.marginMicrons());
     double alpha = 1 - choice.confidence();
-    StatisticRow.write(
-        out,
+    return StatisticRow.of(
         "Mean within ±" + margin,
         test.isEmpty()
             ? Numbers.NOT_ESTIMABLE
@@ -174,11 +167,11 @@ final class Statistics {
             ? grouped ? "The spread by groups is not estimable." : stops.tooFew()
             : "Two one-sided t tests (Schuirmann 1987) at "
                 + Numbers.plainPercent(alpha)
-                + (grouped ? ", of the mean over levels drawn anew" : "")
+                + (grouped ? ", of the mean over levels drawn at random" : "")
                 + ": not later than the margin, p "
-                + StatisticRow.probability(test.get().lowerP())
+                + Words.probability(test.get().lowerP())
                 + "; not earlier, p "
-                + StatisticRow.probability(test.get().upperP())
+                + Words.probability(test.get().upperP())
                 + ". Each alone is a test of non-inferiority to that side.");
   }
 }

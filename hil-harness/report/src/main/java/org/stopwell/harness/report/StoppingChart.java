@@ -1,13 +1,14 @@
 package org.stopwell.harness.report;
 
+import gg.jte.Content;
 import java.math.BigDecimal;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.SortedSet;
 import java.util.TreeSet;
 import java.util.function.IntToDoubleFunction;
 import org.stopwell.harness.evidence.Decision;
-import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.evidence.StoppingPath;
 import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.stats.Anytime;
@@ -30,46 +31,47 @@ final class StoppingChart {
   private final StoppingPath path;
   private final Claim claim;
   private final Optional<Decision> decision;
-  private final String label;
+  private final Report report;
   private final Axis x;
 
-  private StoppingChart(Evidence evidence, StoppingPath path, String label) {
+  private StoppingChart(Report report, StoppingPath path) {
+    this.report = report;
     this.path = path;
     this.claim = path.claim();
-    this.decision = evidence.decision();
-    this.label = label;
+    this.decision = report.evidence().decision();
     int shown = decision.isPresent() ? (path.trials() * 3 + 1) / 2 + 4 : path.cap();
     this.x = new Axis(0, Math.max(2, Math.min(shown, path.cap())), Drawing.LEFT, RIGHT - 8);
   }
 
   /** Nothing without a stopping rule. */
-  static void write(Markup out, Evidence evidence, String label) {
-    if (evidence.path().isEmpty()) {
-      return;
+  static Content of(Report report) {
+    Optional<StoppingPath> path = report.evidence().path();
+    if (path.isEmpty()) {
+      return Html.all(List.of());
     }
-    out.element("h3", "The way to the end");
-    StoppingPath path = evidence.path().get();
-    if (path.trials() == 0) {
-      out.element("p", "No trial counted for the stopping rule.");
-      return;
+    Content heading = Html.heading("How the stopping rule decided");
+    if (path.get().trials() == 0) {
+      return Html.all(List.of(heading, Html.paragraph("No trial counted for the stopping rule.")));
     }
-    StoppingChart chart = new StoppingChart(evidence, path, label);
-    switch (path.rule().kind()) {
-      case SPRT -> chart.sprt(out);
-      case ANYTIME -> chart.anytime(out);
-      case GROUP_SEQUENTIAL -> chart.looks(out);
+    StoppingChart chart = new StoppingChart(report, path.get());
+    List<Content> parts = new ArrayList<>(List.of(heading));
+    switch (path.get().rule().kind()) {
+      case SPRT -> chart.sprt(parts);
+      case ANYTIME -> chart.anytime(parts);
+      case GROUP_SEQUENTIAL -> chart.looks(parts);
       case FIXED -> {}
     }
+    return Html.all(parts);
   }
 
-  private void sprt(Markup out) {
+  private void sprt(List<Content> out) {
     Sprt test = path.rule().sprt(claim, path.cap());
     IntToDoubleFunction accept = n -> test.acceptIntercept() + test.slope() * n;
     IntToDoubleFunction reject = n -> test.rejectIntercept() + test.slope() * n;
     int most = path.against().get(path.trials() - 1);
     double top = Math.max(most, reject.applyAsDouble((int) x.high())) + 1;
     Axis y = new Axis(0, top, BOTTOM, TOP);
-    Drawing d = open(out, "Trials against the claim, between the lines of Wald's test");
+    Drawing d = open("Trials against the claim, between the lines of Wald's test");
     d.horizontalTicks(y, whole(y.ticks(6)), RIGHT, false);
     int zero = (int) Math.ceil(-test.acceptIntercept() / test.slope());
     line(d, y, Math.min(zero, x.high()), accept);
@@ -91,32 +93,33 @@ final class StoppingChart {
       d.label("note", "end", right, y.at(acceptEnd) + 18, "holds");
     }
     end(d, y.at(most));
-    close(d, "↑ trials against the claim");
-    legend(out, "trials against the claim so far", "", "Wald's lines");
-    caption(
-        out,
-        " The campaign ends where the path meets a line: the upper one contradicts the claim, the lower"
-            + " one makes it hold.");
-    table(out, "trials", "against", "holds at no more than", "contradicted from");
+    out.add(
+        figure(
+            close(d, "↑ trials against the claim"),
+            legend("trials against the claim so far", "", "Wald's lines"),
+            "The campaign ends where the path meets a line: the upper one contradicts the claim, the lower"
+                + " one makes it hold."));
+    Table table = table("trials", "against", "holds at no more than", "contradicted from");
     for (int n : rows()) {
       String at = Integer.toString(n);
       int most0 = (int) Math.floor(accept.applyAsDouble(n));
-      row(
-          out,
-          at,
-          cell(Integer.toString(path.against().get(n - 1)), "rule-against " + n),
-          cell(most0 < 0 ? "not yet" : Integer.toString(most0), "rule-accept " + n),
-          cell(Integer.toString((int) Math.ceil(reject.applyAsDouble(n))), "rule-reject " + n));
+      table.row(
+          List.of(
+              Table.Cell.of(at),
+              cell(Integer.toString(path.against().get(n - 1)), "rule-against " + n),
+              cell(most0 < 0 ? "not yet" : Integer.toString(most0), "rule-accept " + n),
+              cell(
+                  Integer.toString((int) Math.ceil(reject.applyAsDouble(n))), "rule-reject " + n)));
     }
-    ProtocolSection.close(out);
+    out.add(Html.table(table));
   }
 
-  private void anytime(Markup out) {
+  private void anytime(List<Content> out) {
     double share =
         claim.endpoint() == Claim.Endpoint.OVER_TRAVEL ? 1 - claim.share() : claim.share();
     double enough = -Math.log10(1 - claim.confidence());
     if (!(share > 0 && share < 1)) {
-      out.element("p", "Against a share of 0 or 1 there is no evidence to be had.");
+      out.add(Html.paragraph("No evidence can be computed against a limit of 0 % or 100 %."));
       return;
     }
     IntToDoubleFunction holds =
@@ -124,7 +127,7 @@ final class StoppingChart {
     IntToDoubleFunction fails =
         n -> Anytime.logEvidenceAbove(new Proportion(against(n), n), 1 - share);
     Axis y = new Axis(-2, enough + 0.6, BOTTOM, TOP);
-    Drawing d = open(out, "Evidence for the claim and against it, and how much is enough");
+    Drawing d = open("Evidence for the claim and against it, and how much is enough");
     for (int power = -2; power <= y.high(); power++) {
       d.line("grid", Drawing.LEFT, y.at(power), RIGHT, y.at(power));
       d.label(
@@ -140,32 +143,31 @@ final class StoppingChart {
     d.path("truth", curve(y, n -> holds.applyAsDouble(n) / Math.log(10)));
     double most = Math.max(holds.applyAsDouble(path.trials()), fails.applyAsDouble(path.trials()));
     end(d, y.atClamped(most / Math.log(10)));
-    close(d, "↑ evidence, as a factor");
-    legend(
-        out,
-        "evidence that the claim holds",
-        "evidence that it does not",
-        "enough: "
-            + new BigDecimal(Numbers.hundredths(1 / (1 - claim.confidence())))
-                .stripTrailingZeros()
-                .toPlainString());
-    caption(
-        out,
-        " The evidence is how many times better the trials fit the shares beyond the limit than the"
-            + " limit itself. What lies below 0.01 is drawn at the edge.");
-    table(out, "trials", "against", "evidence that it holds", "evidence that it does not");
+    out.add(
+        figure(
+            close(d, "↑ evidence, as a factor"),
+            legend(
+                "evidence that the claim holds",
+                "evidence that it does not",
+                "enough: "
+                    + new BigDecimal(Numbers.hundredths(1 / (1 - claim.confidence())))
+                        .stripTrailingZeros()
+                        .toPlainString()),
+            "The evidence is how many times better the trials fit the shares beyond the limit than the"
+                + " limit itself. Values below 0.01 are drawn at the edge."));
+    Table table = table("trials", "against", "evidence that it holds", "evidence that it does not");
     for (int n : rows()) {
-      row(
-          out,
-          Integer.toString(n),
-          cell(Integer.toString(against(n)), "rule-against " + n),
-          cell(Numbers.hundredths(Math.exp(holds.applyAsDouble(n))), "rule-for " + n),
-          cell(Numbers.hundredths(Math.exp(fails.applyAsDouble(n))), "rule-contra " + n));
+      table.row(
+          List.of(
+              Table.Cell.of(Integer.toString(n)),
+              cell(Integer.toString(against(n)), "rule-against " + n),
+              cell(Numbers.hundredths(Math.exp(holds.applyAsDouble(n))), "rule-for " + n),
+              cell(Numbers.hundredths(Math.exp(fails.applyAsDouble(n))), "rule-contra " + n)));
     }
-    ProtocolSection.close(out);
+    out.add(Html.table(table));
   }
 
-  private void looks(Markup out) {
+  private void looks(List<Content> out) {
     boolean mean = claim.endpoint() == Claim.Endpoint.BIAS;
     double scale = mean ? 1e-3 : 100;
     double limit = (mean ? claim.withinMicrons() : claim.share()) * scale;
@@ -178,7 +180,7 @@ final class StoppingChart {
     }
     double pad = Math.max(0.06 * (high - low), 1e-3);
     Axis y = new Axis(low - pad, high + pad, BOTTOM, TOP);
-    Drawing d = open(out, mean ? "Mean stop error at each look" : "Share of trials at each look");
+    Drawing d = open(mean ? "Mean stop error at each look" : "Share of trials at each look");
     d.horizontalTicks(y, y.ticks(6), RIGHT, mean);
     d.line("bound", Drawing.LEFT, y.at(limit), RIGHT, y.at(limit));
     if (mean) {
@@ -195,42 +197,43 @@ final class StoppingChart {
         d.line("spread", px - 6, b, px + 6, b);
       }
     }
-    close(d, mean ? "↑ mean stop error, mm" : "↑ share of trials, %");
-    legend(out, "", "", mean ? "margin" : "limit");
-    caption(
-        out,
-        " Each bar is one look: the interval whose ends each have the confidence of that look. The claim"
-            + (mean
-                ? " holds when a bar lies within the margin, and is contradicted when it lies outside."
-                : " is decided when a bar lies on one side of the limit."));
-    table(
-        out, "look", "trials", "confidence", mean ? "interval of the mean" : "interval", "it said");
+    out.add(
+        figure(
+            close(d, mean ? "↑ mean stop error, mm" : "↑ share of trials, %"),
+            legend("", "", mean ? "margin" : "limit"),
+            "Each bar is one look: the interval whose ends each have the confidence of that look. The claim"
+                + (mean
+                    ? " holds when a bar lies within the margin, and is contradicted when it lies outside."
+                    : " is decided when a bar lies on one side of the limit.")));
+    Table table =
+        table(
+            "look", "trials", "confidence", mean ? "interval of the mean" : "interval", "it said");
     for (int k = 0; k < path.looks().size(); k++) {
       StoppingPath.Look look = path.looks().get(k);
       Optional<Interval> i = look.outcome().interval();
       int number = k + 1;
-      row(
-          out,
-          Integer.toString(number),
-          cell(Integer.toString(look.trials()), "rule-look-trials " + number),
-          cell(Numbers.plainPercent(look.confidence()), "rule-look-confidence " + number),
-          cell(mean ? Numbers.millimetres(i) : Numbers.percent(i), "rule-look-interval " + number),
-          cell(Words.claimVerdict(look.outcome().verdict()), "rule-look-verdict " + number));
+      table.row(
+          List.of(
+              Table.Cell.of(Integer.toString(number)),
+              cell(Integer.toString(look.trials()), "rule-look-trials " + number),
+              cell(Numbers.plainPercent(look.confidence()), "rule-look-confidence " + number),
+              cell(
+                  mean ? Numbers.millimetres(i) : Numbers.percent(i),
+                  "rule-look-interval " + number),
+              cell(Words.claimVerdict(look.outcome().verdict()), "rule-look-verdict " + number)));
     }
-    ProtocolSection.close(out);
+    out.add(Html.table(table));
   }
 
   private int against(int trials) {
     return path.against().get(trials - 1);
   }
 
-  private Drawing open(Markup out, String title) {
-    out.start("figure");
+  private Drawing open(String title) {
     return new Drawing(
-        out,
         "stopping",
         BOTTOM + 56,
-        title + label,
+        title + report.label(),
         path.trials()
             + " trials counted for the stopping rule of at most "
             + path.cap()
@@ -238,13 +241,13 @@ final class StoppingChart {
             + decision
                 .map(
                     found ->
-                        "It came to its end after trial "
+                        "It decided after trial "
                             + (found.index() + 1)
                             + ": the claim "
                             + (found.outcome().verdict() == Verdict.PASS
                                 ? "holds."
                                 : "is contradicted."))
-                .orElse("It came to no decision before the last trial.")
+                .orElse("It did not decide before the last trial.")
             + " The numbers stand in the table below.");
   }
 
@@ -280,7 +283,7 @@ final class StoppingChart {
     d.path("miss", Drawing.diamond(px, py, 6));
   }
 
-  private void close(Drawing d, String name) {
+  private Drawing close(Drawing d, String name) {
     d.line("axis", Drawing.LEFT, BOTTOM, RIGHT, BOTTOM);
     if (x.high() == path.cap()) {
       d.line("cap", x.to(), TOP, x.to(), BOTTOM);
@@ -288,7 +291,7 @@ final class StoppingChart {
     d.verticalTicks(x, whole(x.ticks(7)), BOTTOM, false);
     d.label("name", "end", RIGHT, BOTTOM + 46, "trials that counted →");
     d.label("name", "start", 0, BOTTOM + 46, name);
-    d.close();
+    return d.close();
   }
 
   private static List<BigDecimal> whole(List<BigDecimal> ticks) {
@@ -298,13 +301,12 @@ final class StoppingChart {
         .toList();
   }
 
-  private void legend(Markup out, String solid, String other, String bound) {
-    Legend.stopping(out, solid, other, bound, x.high() == path.cap());
+  private List<Legend.Entry> legend(String solid, String other, String bound) {
+    return Legend.stopping(solid, other, bound, x.high() == path.cap());
   }
 
-  private void caption(Markup out, String text) {
-    out.caption(label);
-    out.text(Words.tied(text)).end().end();
+  private Content figure(Drawing drawing, List<Legend.Entry> legend, String caption) {
+    return Html.figure(new Figure("", List.of(drawing), legend, report.nextFigure(), caption));
   }
 
   /** Round numbers of trials, the first trials that spoke against the claim, and the last one. */
@@ -327,22 +329,11 @@ final class StoppingChart {
     return rows;
   }
 
-  private record Cell(String text, String what) {}
-
-  private static Cell cell(String text, String what) {
-    return new Cell(text, what);
+  private static Table.Cell cell(String text, String is) {
+    return Table.Cell.number(text, is);
   }
 
-  private void table(Markup out, String... heads) {
-    ProtocolSection.table(out, "The way to the end, in numbers" + label, heads);
-  }
-
-  private static void row(Markup out, String head, Cell... cells) {
-    out.start("tr").element("th", head, "scope", "row");
-    for (Cell cell : cells) {
-      out.start("td", "class", "left");
-      Recomputation.number(out, cell.text(), cell.what()).end();
-    }
-    out.end();
+  private Table table(String... heads) {
+    return new Table("Steps of the stopping rule" + report.label()).columns(Table.LEFT, heads);
   }
 }

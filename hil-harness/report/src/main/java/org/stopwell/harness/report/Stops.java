@@ -63,7 +63,7 @@ final class Stops {
                             ", "
                                 + Numbers.plainPercent(choice.confidence())
                                 + " interval "
-                                + StatisticRow.plain(Optional.of(i)))
+                                + Words.plain(Optional.of(i)))
                     .toList())
         .orElse(Collections.nCopies(choice.groups().size() + 1, ""));
   }

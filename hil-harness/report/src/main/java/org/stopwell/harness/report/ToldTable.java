@@ -1,5 +1,7 @@
 package org.stopwell.harness.report;
 
+import gg.jte.Content;
+import java.util.List;
 import org.stopwell.harness.record.Design;
 
 /** What the controller is told where levels of a plan put values over the settings. */
@@ -7,21 +9,22 @@ final class ToldTable {
   private ToldTable() {}
 
   /** By the levels' own names: which code is which does not follow from it. */
-  static void write(Markup out, Design design) {
+  static Content of(Design design) {
     if (design.told().isEmpty()) {
-      return;
+      return Html.all(List.of());
     }
-    out.element("h3", "What the controller is told in each condition");
-    ProtocolSection.table(
-        out, "Settings by condition", "conditions", "beside the settings", "fingerprint");
+    Table table =
+        new Table("Settings by condition")
+            .columns(Table.LEFT, "conditions", "beside the settings", "fingerprint");
     for (Design.Told told : design.told()) {
-      ProtocolSection.row(
-          out, String.join(", ", told.conditions()), told.changeWords(), told.fingerprint());
+      table.row(String.join(", ", told.conditions()), told.changeWords(), told.fingerprint());
     }
-    ProtocolSection.close(out);
-    out.element(
-        "p",
-        "A fingerprint stands for every value that the controller is told. Rows with the same"
-            + " fingerprint have the same settings and differ in their stage of work.");
+    return Html.all(
+        List.of(
+            Html.heading("What the controller is told in each condition"),
+            Html.table(table),
+            Html.paragraph(
+                "A fingerprint stands for every value that the controller is told. Rows with the same"
+                    + " fingerprint have the same settings and differ in their stage of work.")));
   }
 }

@@ -57,14 +57,14 @@ final class TraceChart {
   }
 
   /** Position, speed, torque, state and trust, one below the other. */
-  void drawAll(Markup out, String label) {
+  Drawing all(String label) {
     double positionBottom = TOP + 190;
     double speedBottom = positionBottom + GAP + 80;
     double torqueBottom = speedBottom + GAP + 80;
     double stateTop = torqueBottom + GAP / 2;
     double trustTop = stateTop + STRIP + 6;
     double bottom = trustTop + STRIP;
-    Drawing d = new Drawing(out, id, bottom + 52, title("Trace") + label, describe());
+    Drawing d = new Drawing(id, bottom + 52, title("Trace") + label, describe());
     position(d, TOP, positionBottom, false);
     panel(d, "speed, rpm", positionBottom + GAP, speedBottom, s -> s.speedMilliRpm() / 1000.0);
     panel(
@@ -72,16 +72,16 @@ final class TraceChart {
     strip(d, "state", stateTop, s -> s.state().name());
     strip(d, "trust", trustTop, s -> s.trust().name());
     stopMark(d, TOP, bottom);
-    foot(d, bottom);
+    return foot(d, bottom);
   }
 
   /** Position only. */
-  void drawPosition(Markup out, String label) {
+  Drawing position(String label) {
     double bottom = TOP + 210;
-    Drawing d = new Drawing(out, id, bottom + 52, title("Close-up") + label, describe());
+    Drawing d = new Drawing(id, bottom + 52, title("Close-up") + label, describe());
     position(d, TOP, bottom, true);
     stopMark(d, TOP, bottom);
-    foot(d, bottom);
+    return foot(d, bottom);
   }
 
   private String title(String what) {
@@ -183,11 +183,11 @@ final class TraceChart {
     }
   }
 
-  private void foot(Drawing d, double bottom) {
+  private Drawing foot(Drawing d, double bottom) {
     d.line("axis", x.from(), bottom, x.to(), bottom);
     d.verticalTicks(x, x.ticks(6), bottom, false);
     d.label("name", "end", x.to(), bottom + 42, "time, s");
-    d.close();
+    return d.close();
   }
 
   /** A line with at most a few points per column of the drawing: first, least, greatest, last. */

@@ -1,9 +1,14 @@
 package org.stopwell.harness.report;
 
 import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.regex.Pattern;
 import org.stopwell.harness.claim.ConditionSummary;
 import org.stopwell.harness.protocol.Claim;
+import org.stopwell.harness.stats.Interval;
+import org.stopwell.harness.stats.Numbers;
 import org.stopwell.harness.trial.Verdict;
 
 /** Words for verdicts and counts. */
@@ -59,5 +64,24 @@ final class Words {
 
   static String count(long count, String one, String several) {
     return count + " " + (count == 1 ? one : several);
+  }
+
+  static String millimetres(double microns) {
+    return Double.isNaN(microns)
+        ? Numbers.NOT_ESTIMABLE
+        : Numbers.millimetres(OptionalDouble.of(microns));
+  }
+
+  /** An interval of lengths that have no sign. */
+  static String plain(Optional<Interval> microns) {
+    return Numbers.millimetres(microns).replace("+", "");
+  }
+
+  static String decimals(int decimals, double value) {
+    return String.format(Locale.ROOT, "%." + decimals + "f", value);
+  }
+
+  static String probability(double p) {
+    return p < 0.0001 ? "< 0.0001" : decimals(4, p);
   }
 }

@@ -1,11 +1,14 @@
 package org.stopwell.harness.report;
 
+import gg.jte.Content;
+import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
-import java.util.Map;
+import java.util.Optional;
 import org.stopwell.harness.claim.ConditionSummary;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.stats.Numbers;
+import org.stopwell.harness.trial.Condition;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
 
@@ -30,8 +33,7 @@ final class WorstTrials {
     return Comparator.<TrialResult>comparingInt(
             t ->
                 Math.min(
-                    0,
-                    t.deepestMicrons() - ReportPage.condition(header, t).overTravelBelowMicrons()))
+                    0, t.deepestMicrons() - Report.condition(header, t).overTravelBelowMicrons()))
         .thenComparing(t -> t.verdict() == Verdict.FAIL ? 0 : 1)
         .thenComparing(t -> -Math.abs((long) t.stopErrorMicrons()))
         .thenComparing(TrialResult::index);
@@ -42,70 +44,49 @@ final class WorstTrials {
     return worst.stream().map(TrialResult::index).toList();
   }
 
-  void write(Markup out, RunHeader header, Map<Integer, TraceSeries> traces, String label) {
+  static Optional<Content> of(Report report) {
+    List<TrialResult> worst = new WorstTrials(report.header(), report.trials()).worst;
     if (worst.isEmpty()) {
-      return;
+      return Optional.empty();
     }
-    ReportPage.section(out, "worst-section", "The worst trials");
-    out.start(
-        "div",
-        "class",
-        "scroll",
-        "tabindex",
-        "0",
-        "role",
-        "region",
-        "aria-label",
-        "Table of the worst trials");
-    out.start("table");
-    out.start("caption");
-    out.inline("span", "Over-travel first, then failures, then the largest errors" + label + ".");
-    out.end();
-    out.start("thead").start("tr");
-    out.element("th", "Trial", "scope", "col");
-    out.element("th", "Condition", "scope", "col", "class", "left");
-    out.element("th", "Stop error", "scope", "col");
-    out.element("th", "Verdict", "scope", "col", "class", "left");
-    out.element("th", "Why", "scope", "col", "class", "left");
-    out.end().end().start("tbody");
+    Table table =
+        new Table(
+                "Table of the worst trials",
+                "Trials past the foramen first, then failures, then the largest errors"
+                    + report.label()
+                    + ".")
+            .columns(Table.LEFT, "Trial", "Condition")
+            .columns(Table.NUMBER, "Stop error")
+            .columns(Table.LEFT, "Verdict")
+            .columns(Table.SENTENCE, "Reason");
     for (TrialResult trial : worst) {
-      out.start("tr");
-      out.element("th", Integer.toString(trial.index() + 1), "scope", "row");
-      out.element("td", trial.condition(), "class", "left");
-      out.element(
-          "td",
-          trial.stopped()
-              ? Words.tied(Numbers.signedMillimetres(trial.stopErrorMicrons()))
-              : "no stop");
-      out.element("td", Words.verdict(trial.verdict()), "class", "left");
-      out.element("td", Words.tied(trial.message()), "class", "sentence");
-      out.end();
+      table.row(
+          Integer.toString(trial.index() + 1),
+          trial.condition(),
+          trial.stopped() ? Numbers.signedMillimetres(trial.stopErrorMicrons()) : "no stop",
+          Words.verdict(trial.verdict()),
+          trial.message());
     }
-    out.end().end().end();
+    List<Content> parts = new ArrayList<>();
+    parts.add(Html.table(table));
     for (TrialResult trial : worst) {
-      TraceSeries series = traces.get(trial.index());
-      if (series != null) {
-        trace(out, header, trial, series, label);
-      }
+      report.trace(trial).ifPresent(series -> parts.add(figure(report, trial, series)));
     }
-    out.end();
+    return Html.section("worst-section", "The worst trials", Html.all(parts));
   }
 
-  private static void trace(
-      Markup out, RunHeader header, TrialResult trial, TraceSeries series, String label) {
+  private static Content figure(Report report, TrialResult trial, TraceSeries series) {
     String id = "worst-" + trial.index();
-    out.start("figure");
-    out.element("h3", "Trial " + (trial.index() + 1) + ", " + trial.condition());
-    if (trial.stopped()) {
-      TraceChart.closeUp(id, trial, ReportPage.condition(header, trial), series)
-          .drawPosition(out, label);
-    } else {
-      TraceChart.whole(id, trial, ReportPage.condition(header, trial), series).drawAll(out, label);
-    }
+    Condition condition = report.condition(trial);
+    List<Drawing> drawings = new ArrayList<>();
+    drawings.add(
+        trial.stopped()
+            ? TraceChart.closeUp(id, trial, condition, series).position(report.label())
+            : TraceChart.whole(id, trial, condition, series).all(report.label()));
     if (ChainChart.isSplit(trial)) {
-      ChainChart.of(id + "-chain", trial).draw(out, label);
+      drawings.add(ChainChart.of(id + "-chain", trial).draw(report.label()));
     }
-    out.element("figcaption", trial.message());
-    out.end();
+    String heading = "Trial " + (trial.index() + 1) + ", condition " + trial.condition();
+    return Html.figure(new Figure(heading, drawings, List.of(), "", trial.message()));
   }
 }

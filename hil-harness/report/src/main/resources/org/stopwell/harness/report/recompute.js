@@ -510,7 +510,7 @@
         : name.startsWith('rule-look') ? ', look ' + where : ' after ' + where + ' trials');
     }
     if (name.startsWith('claim-')) return 'claim ' + (Number(where) + 1) + ': ' + name.slice(6);
-    const sets = {all: 'all conditions', stop: 'all that shall stop', refuse: 'all to be refused'};
+    const sets = {all: 'all conditions', stop: 'all that must stop', refuse: 'all that must be refused'};
     const words = {over: 'past the foramen', unstopped: 'refused', P: 'passed', F: 'failed',
       U: 'undecided', S: 'safety stops'};
     return (sets[where] || 'condition ' + (Number(where) + 1)) + ': '

@@ -99,7 +99,7 @@ class RecomputationTest {
     assertFalse(page.equals(tampered));
     JsonNode result = run(List.of(tampered)).get(0);
     assertTrue(result.get("line").asString().endsWith("numbers DIFFER"), result.toString());
-    assertEquals("all that shall stop: mean", result.get("differing").get(0).get(0).asString());
+    assertEquals("all that must stop: mean", result.get("differing").get(0).get(0).asString());
     String fewer = page.replace("\"error\":[20]", "\"error\":[21]");
     assertTrue(run(List.of(fewer)).get(0).get("line").asString().contains("DIFFER"));
   }

@@ -21,7 +21,10 @@ import java.util.regex.Pattern;
 import javax.xml.parsers.DocumentBuilderFactory;
 import org.junit.jupiter.api.Test;
 import org.stopwell.harness.record.RunHeader;
+import org.stopwell.harness.record.SampleRun;
+import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.harness.trial.Verdict;
 import org.w3c.dom.Document;
 import org.w3c.dom.Element;
 import org.w3c.dom.NodeList;
@@ -146,10 +149,9 @@ class ReportPageTest {
     for (int n : new int[] {1, 2, 3}) {
       List<TrialResult> equal = new ArrayList<>();
       for (int i = 0; i < n; i++) {
-        equal.add(org.stopwell.harness.record.SampleRun.stop(i, 40));
+        equal.add(SampleRun.stop(i, 40));
       }
-      String page =
-          ReportPage.html(org.stopwell.harness.record.SampleRun.header(n, 0), equal, Map.of());
+      String page = ReportPage.html(SampleRun.header(n, 0), equal, Map.of());
       assertTrue(page.contains("not estimable"), "n = " + n);
       assertFalse(page.contains("NaN") || page.contains("Infinity"), "n = " + n);
     }
@@ -160,9 +162,49 @@ class ReportPageTest {
     String text =
         parse(ReportPage.html(HEADER, TRIALS, TRACES)).getDocumentElement().getTextContent();
     long stops = TRIALS.stream().filter(TrialResult::stopped).count();
-    assertTrue(text.contains(stops + " stops over 3 conditions"));
-    assertTrue(text.contains("1 of 88"), "one over-travel of 88 analysed that shall stop");
+    assertTrue(text.contains(stops + " stops in 3 conditions"));
+    assertTrue(text.contains("1 of 88"), "one over-travel of 88 analysed that must stop");
     assertTrue(text.contains("PORT_GONE"));
+  }
+
+  @Test
+  void theSectionsStandInTheOrderOfTheirList() {
+    Matcher id =
+        Pattern.compile("<section id=\"([a-z-]+)-section\"")
+            .matcher(ReportPage.html(HEADER, TRIALS, TRACES));
+    assertEquals(
+        List.of(
+            "run-order",
+            "distribution",
+            "trace",
+            "chain",
+            "conditions",
+            "statistics",
+            "flow",
+            "protocol",
+            "worst",
+            "validity",
+            "identity"),
+        id.results().map(r -> r.group(1)).toList());
+  }
+
+  @Test
+  void aTrialThatNeverStartedIsNamedWithItsReason() {
+    TrialResult idle =
+        SampleRun.unstopped(
+            0,
+            "half-wet",
+            Expectation.STOP,
+            Verdict.FAIL,
+            TrialResult.NEVER_STARTED,
+            "The motor never turned: no key.");
+    String page = ReportPage.html(SampleRun.header(1, 0), List.of(idle), Map.of());
+    assertTrue(
+        page.contains(
+            "1 trial never started; the first is trial 1. The motor never turned: no key."),
+        "reason at the head");
+    assertTrue(page.contains(">not started</text>"), "a lane of its own");
+    assertTrue(page.contains("0 of 1</span><small>"), "not counted as refused");
   }
 
   private static Document parse(String page) throws Exception {
