@@ -146,7 +146,7 @@ class ReplayCommandTest {
     int code = stopwell("replay", csv(rows), "--settings", settings, "--out", said);
     assertEquals(0, code, err.toString());
     assertTrue(out.toString().contains("Started because the file entered the canal"), "" + out);
-    assertTrue(out.toString().contains("comes to rest at the standoff of 0.50 mm"), "" + out);
+    assertTrue(out.toString().contains("the file rests at the standoff of 0.50 mm"), "" + out);
     List<String> lines = Files.readAllLines(said);
     assertEquals(
         "t_ms,distance_mm,true_remaining_mm,state,remaining_mm,trust,cause,drive,reason",
