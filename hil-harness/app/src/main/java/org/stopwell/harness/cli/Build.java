@@ -30,6 +30,12 @@ final class Build implements IVersionProvider {
     return version() + " core " + coreFingerprint();
   }
 
+  /** The core of a build, such as {@code 3f2a9c1b7d44}; the whole text where none is named. */
+  static String core(String identity) {
+    int at = identity.lastIndexOf(" core ");
+    return at < 0 ? identity : identity.substring(at + " core ".length());
+  }
+
   /** The version of the jar; in a build directory there is none. */
   private static String version() {
     return Objects.requireNonNullElse(

@@ -91,6 +91,12 @@ final class ReplayCommand extends StopwellCommand {
   @Mixin JsonOption json = new JsonOption();
 
   @Option(
+      names = "--other-core",
+      description =
+          "Replay a run that was recorded with another core: shows what this core would have done.")
+  boolean otherCore;
+
+  @Option(
       names = "--out",
       paramLabel = "CSV",
       description = "Write the CSV trace with the outputs of the controller added.")
@@ -140,6 +146,7 @@ final class ReplayCommand extends StopwellCommand {
       throw new UsageException("--out goes with a CSV trace");
     }
     try (RunFile run = RunFile.load(file)) {
+      checkCore(run.header().build());
       Plan plan = plan(run);
       Plan other =
           settingsFile == null
@@ -172,6 +179,19 @@ final class ReplayCommand extends StopwellCommand {
                           + ", state hash "
                           + String.format(Locale.ROOT, "%016x", r.stateHash())));
       return comparison.identical() ? 0 : 1;
+    }
+  }
+
+  /** What another core makes of a recording is a question of its own, and asked by name. */
+  private void checkCore(String build) throws UsageException {
+    if (!otherCore && !Build.core(build).equals(Build.core(Build.identity()))) {
+      throw new UsageException(
+          file
+              + " was recorded with core "
+              + Build.core(build)
+              + ", this program has core "
+              + Build.core(Build.identity())
+              + "; add --other-core to see what this core would have done");
     }
   }
 

@@ -18,6 +18,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.stopwell.harness.record.CutRun;
 import org.stopwell.harness.trial.TestPlans;
 
 /** Recordings go through the controller again: hash for hash, or from a CSV of one's own. */
@@ -157,6 +158,34 @@ class ReplayCommandTest {
     // 1 mm/s and 30 ms of reaction: the decision comes at 0.53 mm, plus a sample of 5 ms.
     assertEquals(0.53, at, 0.02, stop);
     assertEquals(0, stopwell("replay", said, "--settings", settings));
+  }
+
+  @Test
+  void aTraceWithAnotherSignalThanTheSettingsNeedIsRefused() throws IOException {
+    Path settings = TestPlans.file("first-stop").resolveSibling("../settings/length.yaml");
+    Path distance = csv(List.of("t_ms,distance_mm", "0,4.2", "5,4.1"));
+    assertEquals(2, stopwell("replay", distance, "--settings", settings));
+    assertTrue(
+        err.toString().contains("holds distance_mm; the settings (sense.policy) need impedance at"),
+        err.toString());
+    Path other = csv(List.of("t_ms,z500hz_re_ohm,z500hz_im_ohm", "0,4200,-10"));
+    assertEquals(2, stopwell("replay", other, "--settings", settings));
+    assertTrue(err.toString().contains("impedance at 500 Hz; the settings"), err.toString());
+    Path locator = TestPlans.file("first-stop").resolveSibling("../settings/locator.yaml");
+    assertEquals(2, stopwell("replay", other, "--settings", locator));
+    assertTrue(err.toString().contains("need distance_mm"), err.toString());
+  }
+
+  @Test
+  void aRunOfAnotherCoreIsReplayedOnlyWhenAskedFor() throws IOException {
+    runACampaign();
+    Path old = CutRun.after(run, 2, "0.0.1 core 000000000000");
+    assertEquals(2, stopwell("replay", old));
+    assertTrue(
+        err.toString().contains("was recorded with core 000000000000, this program has core "),
+        err.toString());
+    assertEquals(0, stopwell("replay", old, "--other-core"), err.toString());
+    assertEquals(0, stopwell("replay", old, "--trial", 1, "--other-core"), err.toString());
   }
 
   @Test

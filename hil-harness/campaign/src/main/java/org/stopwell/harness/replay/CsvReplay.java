@@ -25,8 +25,10 @@ public final class CsvReplay {
    * @param trace what was recorded
    * @param settings what the controller is told
    * @param stage stage of work
+   * @throws TraceException when the trace does not hold the signal that the settings need
    */
-  public CsvReplay(CsvTrace trace, Settings settings, Stage stage) {
+  public CsvReplay(CsvTrace trace, Settings settings, Stage stage) throws TraceException {
+    trace.check(settings.controller());
     this.trace = trace;
     this.settings = settings;
     this.stage = stage;

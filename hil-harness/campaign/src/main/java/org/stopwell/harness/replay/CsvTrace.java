@@ -9,6 +9,7 @@ import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import org.apache.commons.csv.CSVFormat;
 import org.apache.commons.csv.CSVParser;
@@ -17,6 +18,7 @@ import org.apache.commons.csv.DuplicateHeaderMode;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.PositionKind;
+import org.stopwell.core.settings.ControllerSettings;
 
 /**
  * A trace from a CSV file: one step per row. A row without a position has no new sample; without
@@ -25,12 +27,15 @@ import org.stopwell.core.frame.PositionKind;
 public final class CsvTrace {
   private static final int MOST_MISTAKES = 20;
 
+  private final Path file;
   private final List<String> head;
   private final List<CSVRecord> rows;
   private final CsvColumns columns;
   private final long[] timesNs;
 
-  private CsvTrace(List<String> head, List<CSVRecord> rows, CsvColumns columns, long[] timesNs) {
+  private CsvTrace(
+      Path file, List<String> head, List<CSVRecord> rows, CsvColumns columns, long[] timesNs) {
+    this.file = file;
     this.head = head;
     this.rows = rows;
     this.columns = columns;
@@ -86,6 +91,34 @@ public final class CsvTrace {
    */
   public long nowNs(int row) {
     return timesNs[row];
+  }
+
+  /**
+   * Refuses settings that need another signal than the trace has: with them the controller would
+   * stay off for the whole trace.
+   *
+   * @param settings what the controller is told
+   * @throws TraceException with what the trace has and what the settings need
+   */
+  void check(ControllerSettings settings) throws TraceException {
+    boolean distance = settings.sensing().signal() == PositionKind.DISTANCE;
+    List<Integer> needed = Arrays.stream(settings.sensedHertz()).boxed().toList();
+    if (distance != columns.distance() || !columns.frequencies().containsAll(needed)) {
+      throw new TraceException(
+          List.of(
+              file
+                  + ": holds "
+                  + signal(columns.distance(), columns.frequencies())
+                  + "; the settings (sense.policy) need "
+                  + signal(distance, needed)
+                  + ". Name settings for the signal of the trace"));
+    }
+  }
+
+  private static String signal(boolean distance, List<Integer> hertz) {
+    return distance
+        ? CsvColumns.DISTANCE
+        : "impedance at " + String.join(", ", hertz.stream().map(String::valueOf).toList()) + " Hz";
   }
 
   List<String> head() {
@@ -173,7 +206,7 @@ public final class CsvTrace {
       if (!mistakes.isEmpty()) {
         throw new TraceException(mistakes);
       }
-      return new CsvTrace(head, rows, columns, timesNs);
+      return new CsvTrace(file, head, rows, columns, timesNs);
     }
 
     private long time(CSVRecord row, long beforeNs) {
