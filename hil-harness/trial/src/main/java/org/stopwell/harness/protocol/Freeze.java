@@ -24,6 +24,11 @@ import java.util.TreeMap;
 public record Freeze(String frozenAt, SortedMap<String, String> items) {
   private static final String HEAD =
       "# A frozen plan of Stopwell. One value a line; a changed line no longer gives the hash.";
+
+  /** Version of the format. A file of version 1 has no such line. */
+  private static final int FORMAT = 2;
+
+  private static final String VERSION = "version = ";
   private static final String HASH = "sha256 = ";
   private static final String AT = "frozen_at = ";
   private static final String BETWEEN = " = ";
@@ -82,7 +87,8 @@ public record Freeze(String frozenAt, SortedMap<String, String> items) {
    * @throws IOException when there already is one or the disk refuses
    */
   public void write(Path file) throws IOException {
-    List<String> all = new ArrayList<>(List.of(HEAD, HASH + sha256(), AT + frozenAt));
+    List<String> all =
+        new ArrayList<>(List.of(HEAD, VERSION + FORMAT, HASH + sha256(), AT + frozenAt));
     all.addAll(lines());
     if (Files.exists(file)) {
       throw new FreezeException(file, "there is already a frozen file");
@@ -98,7 +104,14 @@ public record Freeze(String frozenAt, SortedMap<String, String> items) {
    * @throws IOException when it cannot be read, or its lines do not give its hash
    */
   public static Freeze read(Path file) throws IOException {
-    List<String> all = Files.readAllLines(file, StandardCharsets.UTF_8);
+    List<String> all = new ArrayList<>(Files.readAllLines(file, StandardCharsets.UTF_8));
+    if (all.size() > 1 && all.get(1).startsWith(VERSION)) {
+      String version = all.remove(1).substring(VERSION.length());
+      if (!version.equals(Integer.toString(FORMAT))) {
+        throw new FreezeException(
+            file, "has version " + version + "; this program reads versions 1 and " + FORMAT);
+      }
+    }
     if (all.size() < 3 || !all.get(1).startsWith(HASH) || !all.get(2).startsWith(AT)) {
       throw new FreezeException(file, "is not a frozen plan");
     }

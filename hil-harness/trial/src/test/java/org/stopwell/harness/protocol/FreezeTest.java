@@ -51,6 +51,22 @@ class FreezeTest {
   }
 
   @Test
+  void aFileOfVersionOneIsReadAndANewerOneIsRefused() throws Exception {
+    Path file = dir.resolve("plan.frozen");
+    Freeze freeze = new Freeze("then", new TreeMap<>(Map.of("plan.trials", "20")));
+    freeze.write(file);
+    String text = Files.readString(file);
+    Files.writeString(file, text.replace("version = 2\n", ""));
+    assertEquals(freeze, Freeze.read(file), "version 1 has no line with its version");
+    Files.writeString(file, text.replace("version = 2", "version = 3"));
+    Freeze.FreezeException e = assertThrows(Freeze.FreezeException.class, () -> Freeze.read(file));
+    assertTrue(
+        String.valueOf(e.getMessage())
+            .endsWith("has version 3; this program reads versions 1 and 2"),
+        e.toString());
+  }
+
+  @Test
   void everyDifferenceIsADeviation() {
     Freeze freeze =
         new Freeze("then", new TreeMap<>(Map.of("same", "1", "gone", "2", "other", "3")));
