@@ -9,9 +9,9 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.core.depth.LengthReadings;
 import org.stopwell.core.depth.LengthRecord;
 import org.stopwell.core.depth.LengthRecord.Radiograph;
-import org.stopwell.core.depth.Soundings;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.FileParameters;
 import org.stopwell.harness.length.LengthFile;
@@ -111,8 +111,8 @@ final class LengthCommand extends StopwellCommand {
     LengthRecord before = recheck == null ? null : LengthFile.read(recheck);
     Plan plan = Plan.read(Source.of(planFile));
     TrialSpec trial = trial(plan);
-    Soundings soundings =
-        new Soundings(
+    LengthReadings readings =
+        new LengthReadings(
             microns("--range-mm", rangeMm),
             reference,
             microns("--reference-error-mm", referenceErrorMm));
@@ -134,14 +134,14 @@ final class LengthCommand extends StopwellCommand {
                       : Pace.realTime(description.periodNs()),
                   Interruption::requested,
                   taken -> {
-                    soundings.add(taken.sounding());
+                    readings.add(taken.reading());
                     print(
                         screen,
                         "length reading %d: %.3f mm to %.2f mm short of the foramen, error"
                             + " %+.3f mm",
-                        soundings.taken().size(),
-                        taken.sounding().lengthMicrons() / 1e3,
-                        taken.sounding().standoffMicrons() / 1e3,
+                        readings.taken().size(),
+                        taken.reading().lengthMicrons() / 1e3,
+                        taken.reading().standoffMicrons() / 1e3,
                         taken.errorMicrons() / 1e3);
                   });
       if (end != LengthRun.End.COMPLETE) {
@@ -153,17 +153,17 @@ final class LengthCommand extends StopwellCommand {
                 : "interrupted");
       }
     }
-    return record(screen, soundings, before);
+    return record(screen, readings, before);
   }
 
-  private int record(PrintWriter screen, Soundings soundings, @Nullable LengthRecord before)
+  private int record(PrintWriter screen, LengthReadings readings, @Nullable LengthRecord before)
       throws IOException {
-    Optional<LengthRecord> accepted = soundings.record().map(r -> r.with(radiograph));
+    Optional<LengthRecord> accepted = readings.record().map(r -> r.with(radiograph));
     if (accepted.isEmpty()) {
       print(
           screen,
           "no length: fewer than three of %d length readings agree within %.3f mm",
-          soundings.taken().size(),
+          readings.taken().size(),
           rangeMm);
       return Verdict.UNDECIDED.exitCode();
     }

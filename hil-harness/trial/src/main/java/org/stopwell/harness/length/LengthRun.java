@@ -4,8 +4,8 @@ import java.util.Optional;
 import java.util.function.BooleanSupplier;
 import java.util.function.Consumer;
 import org.stopwell.core.StopController;
-import org.stopwell.core.depth.Sounding;
-import org.stopwell.core.depth.SoundingWatch;
+import org.stopwell.core.depth.LengthReading;
+import org.stopwell.core.depth.LengthWatch;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.policy.Policies;
@@ -68,7 +68,7 @@ public final class LengthRun {
       TrialSpec spec, int wanted, Pace pace, BooleanSupplier abandon, Consumer<Taken> taken)
       throws BenchException {
     StopController controller = new StopController(settings, policies);
-    SoundingWatch watch = new SoundingWatch(spec.standoffMicrons(), fileSize);
+    LengthWatch watch = new LengthWatch(spec.standoffMicrons(), fileSize);
     ControllerInput in = new ControllerInput();
     ControllerOutput out = new ControllerOutput();
     int count = 0;
@@ -90,13 +90,13 @@ public final class LengthRun {
         check.look(nowNs, out, in, bench.truth());
         in.stage = spec.stage();
         controller.step(nowNs, in, out);
-        Optional<Sounding> sounding = watch.look(nowNs, in, out);
-        if (sounding.isPresent()) {
+        Optional<LengthReading> reading = watch.look(nowNs, in, out);
+        if (reading.isPresent()) {
           count++;
           deadlineNs = nowNs + spec.timeLimitNs();
           // length = depth + reading - standoff, so only the reading can be off
           int error = out.remainingMicrons - bench.truth().remainingMicrons;
-          taken.accept(new Taken(sounding.get(), error));
+          taken.accept(new Taken(reading.get(), error));
         }
       }
       return End.COMPLETE;
@@ -108,8 +108,8 @@ public final class LengthRun {
   /**
    * One length reading, and its true error.
    *
-   * @param sounding what the controller measured
+   * @param reading what the controller measured
    * @param errorMicrons how far it is from the true length, µm, positive when it is too long
    */
-  public record Taken(Sounding sounding, int errorMicrons) {}
+  public record Taken(LengthReading reading, int errorMicrons) {}
 }

@@ -14,14 +14,14 @@ import org.stopwell.core.frame.Reason;
 import org.stopwell.core.frame.State;
 import org.stopwell.core.frame.Trust;
 
-class SoundingsTest {
+class LengthReadingsTest {
 
   @Test
   void threeThatAgreeMakeALengthAndTheMedianIsIt() {
-    Soundings soundings = of(0, 19_540, 19_500);
-    assertTrue(soundings.record().isEmpty());
-    soundings.add(new Sounding(3, 19_520, 500, 20));
-    LengthRecord record = soundings.record().orElseThrow();
+    LengthReadings readings = of(0, 19_540, 19_500);
+    assertTrue(readings.record().isEmpty());
+    readings.add(new LengthReading(3, 19_520, 500, 20));
+    LengthRecord record = readings.record().orElseThrow();
     assertEquals(19_520, record.lengthMicrons());
     assertEquals(40, record.spreadMicrons());
     assertEquals(20, record.fileSize());
@@ -91,16 +91,17 @@ class SoundingsTest {
   }
 
   @Test
-  void soundingsOfAnotherStandoffAreNotMixedIn() {
-    Soundings soundings = of(0, 19_500);
+  void readingsOfAnotherStandoffAreNotMixedIn() {
+    LengthReadings readings = of(0, 19_500);
     assertThrows(
-        IllegalArgumentException.class, () -> soundings.add(new Sounding(9, 19_500, 1_000, 15)));
-    assertThrows(IllegalArgumentException.class, () -> new Soundings(-1, "", 0));
+        IllegalArgumentException.class,
+        () -> readings.add(new LengthReading(9, 19_500, 1_000, 15)));
+    assertThrows(IllegalArgumentException.class, () -> new LengthReadings(-1, "", 0));
   }
 
   @Test
-  void aStopAtTheStandoffGivesOneSoundingWithItsStopErrorPutRight() {
-    SoundingWatch watch = new SoundingWatch(500, 15);
+  void aStopAtTheStandoffGivesOneReadingWithItsStopErrorPutRight() {
+    LengthWatch watch = new LengthWatch(500, 15);
     ControllerInput in = new ControllerInput();
     ControllerOutput out = new ControllerOutput();
     in.insertionPresent = true;
@@ -113,7 +114,8 @@ class SoundingsTest {
     assertTrue(watch.look(0, in, out).isEmpty(), "not yet at rest");
     assertTrue(watch.look(299_999_999, in, out).isEmpty());
     assertEquals(
-        new Sounding(300_000_000, 19_500, 500, 15), watch.look(300_000_000, in, out).orElseThrow());
+        new LengthReading(300_000_000, 19_500, 500, 15),
+        watch.look(300_000_000, in, out).orElseThrow());
     assertTrue(watch.look(400_000_000, in, out).isEmpty(), "once per stop");
     out.state = State.TURNING;
     watch.look(500_000_000, in, out);
@@ -125,7 +127,7 @@ class SoundingsTest {
 
   @Test
   void everyStopSettlesForItself() {
-    SoundingWatch watch = new SoundingWatch(500, 15);
+    LengthWatch watch = new LengthWatch(500, 15);
     ControllerInput in = new ControllerInput();
     ControllerOutput out = new ControllerOutput();
     in.insertionPresent = true;
@@ -144,23 +146,24 @@ class SoundingsTest {
     assertTrue(watch.look(600_000_000, in, out).isEmpty());
     out.state = State.HOLDING;
     assertTrue(watch.look(700_000_000, in, out).isEmpty());
-    assertTrue(watch.look(1_000_000_000, in, out).isPresent(), "a sounding for each");
+    assertTrue(watch.look(1_000_000_000, in, out).isPresent(), "a reading for each");
   }
 
-  private static Soundings of(int referenceError, int... lengths) {
-    Soundings soundings =
-        new Soundings(Soundings.DEFAULT_RANGE_MICRONS, "incisal \"edge\"\n", referenceError);
+  private static LengthReadings of(int referenceError, int... lengths) {
+    LengthReadings readings =
+        new LengthReadings(
+            LengthReadings.DEFAULT_RANGE_MICRONS, "incisal \"edge\"\n", referenceError);
     for (int i = 0; i < lengths.length; i++) {
-      soundings.add(new Sounding(i, lengths[i], 500, 15));
+      readings.add(new LengthReading(i, lengths[i], 500, 15));
     }
-    return soundings;
+    return readings;
   }
 
   @Test
-  void soundingsAreKeptInTheOrderInWhichTheyWereTaken() {
+  void readingsAreKeptInTheOrderInWhichTheyWereTaken() {
     assertEquals(
         List.of(19_540, 19_500),
-        of(0, 19_540, 19_500).taken().stream().map(Sounding::lengthMicrons).toList());
+        of(0, 19_540, 19_500).taken().stream().map(LengthReading::lengthMicrons).toList());
   }
 
   @Test
@@ -171,8 +174,8 @@ class SoundingsTest {
 
   @Test
   void noRangeAndNoErrorAreAllowedAndNegativeOnesAreNot() {
-    new Soundings(0, "cusp", 0);
-    assertThrows(IllegalArgumentException.class, () -> new Soundings(-1, "cusp", 0));
-    assertThrows(IllegalArgumentException.class, () -> new Soundings(0, "cusp", -1));
+    new LengthReadings(0, "cusp", 0);
+    assertThrows(IllegalArgumentException.class, () -> new LengthReadings(-1, "cusp", 0));
+    assertThrows(IllegalArgumentException.class, () -> new LengthReadings(0, "cusp", -1));
   }
 }

@@ -7,10 +7,10 @@ import java.util.Optional;
 import org.stopwell.core.depth.LengthRecord.Radiograph;
 
 /**
- * Soundings of one canal from one reference point. The recorded length is the median of the largest
- * group that lies within the range; fewer than three that agree make no length.
+ * LengthReadings of one canal from one reference point. The recorded length is the median of the
+ * largest group that lies within the range; fewer than three that agree make no length.
  */
-public final class Soundings {
+public final class LengthReadings {
   /** Default range within which length readings agree, µm; assumed. */
   public static final int DEFAULT_RANGE_MICRONS = 100;
 
@@ -20,7 +20,7 @@ public final class Soundings {
   private final int rangeMicrons;
   private final String reference;
   private final int referenceErrorMicrons;
-  private final List<Sounding> taken = new ArrayList<>();
+  private final List<LengthReading> taken = new ArrayList<>();
 
   /**
    * No length readings yet.
@@ -29,7 +29,7 @@ public final class Soundings {
    * @param reference the reference point, in words
    * @param referenceErrorMicrons how far off a reading of it may be either way, µm, at least 0
    */
-  public Soundings(int rangeMicrons, String reference, int referenceErrorMicrons) {
+  public LengthReadings(int rangeMicrons, String reference, int referenceErrorMicrons) {
     if (!(rangeMicrons >= 0 && referenceErrorMicrons >= 0)) {
       throw new IllegalArgumentException(
           "range "
@@ -46,18 +46,18 @@ public final class Soundings {
   /**
    * Adds a length reading.
    *
-   * @param sounding a length reading at the same standoff as the earlier ones
+   * @param reading a length reading at the same standoff as the earlier ones
    */
-  public void add(Sounding sounding) {
-    if (!taken.isEmpty() && taken.get(0).standoffMicrons() != sounding.standoffMicrons()) {
+  public void add(LengthReading reading) {
+    if (!taken.isEmpty() && taken.get(0).standoffMicrons() != reading.standoffMicrons()) {
       throw new IllegalArgumentException(
           "standoff "
-              + sounding.standoffMicrons()
+              + reading.standoffMicrons()
               + " um differs from that of the earlier readings, "
               + taken.get(0).standoffMicrons()
               + " um");
     }
-    taken.add(sounding);
+    taken.add(reading);
   }
 
   /**
@@ -65,7 +65,7 @@ public final class Soundings {
    *
    * @return in the order in which they were taken
    */
-  public List<Sounding> taken() {
+  public List<LengthReading> taken() {
     return List.copyOf(taken);
   }
 
@@ -75,9 +75,9 @@ public final class Soundings {
    * @return empty until at least three length readings agree
    */
   public Optional<LengthRecord> record() {
-    List<Sounding> sorted =
-        taken.stream().sorted(Comparator.comparingInt(Sounding::lengthMicrons)).toList();
-    List<Sounding> best = List.of();
+    List<LengthReading> sorted =
+        taken.stream().sorted(Comparator.comparingInt(LengthReading::lengthMicrons)).toList();
+    List<LengthReading> best = List.of();
     for (int from = 0; from < sorted.size(); from++) {
       int to = from;
       while (to < sorted.size() && length(sorted, to) - length(sorted, from) <= rangeMicrons) {
@@ -90,7 +90,7 @@ public final class Soundings {
     return best.size() < LEAST_AGREEING ? Optional.empty() : Optional.of(recordOf(best));
   }
 
-  private LengthRecord recordOf(List<Sounding> agreeing) {
+  private LengthRecord recordOf(List<LengthReading> agreeing) {
     int n = agreeing.size();
     int median = (length(agreeing, (n - 1) / 2) + length(agreeing, n / 2)) / 2;
     return new LengthRecord(
@@ -102,7 +102,7 @@ public final class Soundings {
         reference,
         referenceErrorMicrons,
         uncertainty(agreeing),
-        agreeing.stream().mapToInt(Sounding::fileSize).max().orElseThrow(),
+        agreeing.stream().mapToInt(LengthReading::fileSize).max().orElseThrow(),
         Radiograph.NOT_TAKEN);
   }
 
@@ -111,18 +111,18 @@ public final class Soundings {
    * may be anywhere within ±a (JCGM 100, 4.2.3 and 4.3.7). The error of the stop itself, which all
    * length readings share, is for the bench to state.
    */
-  private int uncertainty(List<Sounding> agreeing) {
+  private int uncertainty(List<LengthReading> agreeing) {
     int n = agreeing.size();
-    double mean = agreeing.stream().mapToInt(Sounding::lengthMicrons).average().orElseThrow();
+    double mean = agreeing.stream().mapToInt(LengthReading::lengthMicrons).average().orElseThrow();
     double squares = 0;
-    for (Sounding s : agreeing) {
+    for (LengthReading s : agreeing) {
       squares += (s.lengthMicrons() - mean) * (s.lengthMicrons() - mean);
     }
     double reading = (double) referenceErrorMicrons * referenceErrorMicrons / 3;
     return (int) Math.ceil(COVERAGE * Math.sqrt(squares / (n - 1) / n + reading));
   }
 
-  private static int length(List<Sounding> soundings, int i) {
-    return soundings.get(i).lengthMicrons();
+  private static int length(List<LengthReading> readings, int i) {
+    return readings.get(i).lengthMicrons();
   }
 }

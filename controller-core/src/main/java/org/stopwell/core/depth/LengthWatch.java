@@ -12,7 +12,7 @@ import org.stopwell.core.frame.Trust;
  * that measures depth. It waits until the file rests, and puts the rest of the stop error right:
  * length = depth + reading − standoff.
  */
-public final class SoundingWatch {
+public final class LengthWatch {
   /** How long after the stop the depth is read, ns; assumed. */
   private static final long SETTLE_NS = 300_000_000L;
 
@@ -28,7 +28,7 @@ public final class SoundingWatch {
    * @param standoffMicrons the standoff of the stage, µm
    * @param fileSize tip diameter of the file, 1/100 mm
    */
-  public SoundingWatch(int standoffMicrons, int fileSize) {
+  public LengthWatch(int standoffMicrons, int fileSize) {
     this.standoffMicrons = standoffMicrons;
     this.fileSize = fileSize;
   }
@@ -41,7 +41,7 @@ public final class SoundingWatch {
    * @param out its output
    * @return a length reading, once per stop
    */
-  public Optional<Sounding> look(long nowNs, ControllerInput in, ControllerOutput out) {
+  public Optional<LengthReading> look(long nowNs, ControllerInput in, ControllerOutput out) {
     boolean atStandoff =
         out.state == State.HOLDING
             && (out.reason == Reason.STANDOFF_REACHED || out.reason == Reason.PAST_FORAMEN);
@@ -60,6 +60,6 @@ public final class SoundingWatch {
     }
     taken = true;
     int length = in.insertionMicrons + out.remainingMicrons - standoffMicrons;
-    return Optional.of(new Sounding(nowNs, length, standoffMicrons, fileSize));
+    return Optional.of(new LengthReading(nowNs, length, standoffMicrons, fileSize));
   }
 }

@@ -9,4 +9,4 @@ package org.stopwell.core.depth;
  * @param standoffMicrons the standoff aimed at, µm
  * @param fileSize tip diameter of the file, 1/100 mm
  */
-public record Sounding(long timeNs, int lengthMicrons, int standoffMicrons, int fileSize) {}
+public record LengthReading(long timeNs, int lengthMicrons, int standoffMicrons, int fileSize) {}
