@@ -3,13 +3,14 @@ package org.stopwell.rig.bench;
 import java.util.List;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterTable;
+import org.stopwell.core.settings.ParameterValues;
 
 /** Keys of the scene section {@code canal}: the canal and the path from it to the lip clip. */
 public final class CanalSection {
   /** A tooth with fluid, the same tooth as another network, or a resistor network. */
   public static final Parameter KIND =
       Parameter.of("kind")
-          .choice("tooth", "resistors", "lumped", "network", "meshed")
+          .choice(Kinds.words(CanalKind.values()))
           .text(
               "What is measured. tooth: a tooth that holds fluid; lumped, meshed: the same "
                   + "tooth as two other networks, to test what was trained on the first; "
@@ -250,4 +251,14 @@ public final class CanalSection {
               CURVE_HEIGHT));
 
   private CanalSection() {}
+
+  /**
+   * What stands where the tooth stands.
+   *
+   * @param values values of this section
+   * @return the kind of the canal
+   */
+  public static CanalKind kind(ParameterValues values) {
+    return CanalKind.values()[values.getInt(KIND)];
+  }
 }

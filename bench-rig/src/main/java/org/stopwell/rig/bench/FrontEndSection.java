@@ -8,10 +8,13 @@ import org.stopwell.core.settings.ParameterValues;
 
 /** Keys of the scene section {@code front_end}: how the position signal is measured. */
 public final class FrontEndSection {
+  /** The signal is the distance that an outside locator reports. */
+  public static final String DISTANCE = "distance";
+
   /** What the front end delivers. */
   public static final Parameter SIGNAL =
       Parameter.of("signal")
-          .choice("impedance", "distance")
+          .choice("impedance", DISTANCE)
           .text("Complex impedance, or the distance that an outside locator reports.")
           .source("design choice");
 

@@ -3,13 +3,17 @@ package org.stopwell.rig.bench;
 import java.util.List;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterTable;
+import org.stopwell.core.settings.ParameterValues;
 
 /** Keys of the scene section {@code hand}: who or what pushes the file in. */
 public final class HandSection {
+  /** The depth axis is there. */
+  public static final String PRESENT = "present";
+
   /** Kind of feed. */
   public static final Parameter MOTION =
       Parameter.of("motion")
-          .choice("steady", "pecking", "hesitating", "stage")
+          .choice(Kinds.words(HandMotion.values()))
           .text(
               "Feed of the file: steady, with in-and-out strokes (pecking), with pauses "
                   + "(hesitating), or by a stiff stage without tremor and without reaction time.")
@@ -65,7 +69,7 @@ public final class HandSection {
   /** What the hand does after a stop of the motor. */
   public static final Parameter AFTER_STOP =
       Parameter.of("after_stop")
-          .choice("hold", "withdraw", "repeat")
+          .choice(Kinds.words(AfterStop.values()))
           .text(
               "What the hand does after its reaction to a stop: hold, withdraw at the feed "
                   + "speed, or repeat (withdraw and enter again). A pecking hand with hold stays "
@@ -131,7 +135,7 @@ public final class HandSection {
   /** Whether an axis measures the depth of the file. */
   public static final Parameter DEPTH_AXIS =
       Parameter.of("depth_axis")
-          .choice("absent", "present")
+          .choice("absent", PRESENT)
           .text(
               "Whether an axis reports to the controller how deep the tip is below the "
                   + "orifice; length readings and depth limits need it.")
@@ -187,4 +191,34 @@ public final class HandSection {
               PRESS));
 
   private HandSection() {}
+
+  /**
+   * How the file is fed.
+   *
+   * @param values values of this section
+   * @return the motion of the hand
+   */
+  public static HandMotion motion(ParameterValues values) {
+    return HandMotion.values()[values.getInt(MOTION)];
+  }
+
+  /**
+   * What the hand does after a stop.
+   *
+   * @param values values of this section
+   * @return what it does
+   */
+  public static AfterStop afterStop(ParameterValues values) {
+    return AfterStop.values()[values.getInt(AFTER_STOP)];
+  }
+
+  /**
+   * Whether an axis measures the depth.
+   *
+   * @param values values of this section
+   * @return true when it is present
+   */
+  public static boolean hasDepthAxis(ParameterValues values) {
+    return values.choice(DEPTH_AXIS).equals(PRESENT);
+  }
 }

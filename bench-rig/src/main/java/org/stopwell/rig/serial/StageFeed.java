@@ -1,10 +1,12 @@
 package org.stopwell.rig.serial;
 
 import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.rig.bench.AfterStop;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.bench.CanalSection;
+import org.stopwell.rig.bench.HandMotion;
 import org.stopwell.rig.bench.HandSection;
 import org.stopwell.rig.bench.LinearStage;
 import org.stopwell.rig.bench.Scene;
@@ -39,7 +41,7 @@ final class StageFeed {
 
   /** Whether a scene asks for a stage. */
   static boolean isWantedBy(Scene scene) {
-    return scene.section("hand").choice(HandSection.MOTION).equals("stage");
+    return HandSection.motion(scene.section("hand")) == HandMotion.STAGE;
   }
 
   /** Brings the tip to where the scene starts, and mounts the scene on the canal. */
@@ -51,7 +53,7 @@ final class StageFeed {
     feedMicronsPerSecond = hand.getInt(HandSection.FEED);
     turned = false;
     feeding = false;
-    refuse(!hand.choice(HandSection.AFTER_STOP).equals("hold"), "hand.after_stop", "only hold");
+    refuse(HandSection.afterStop(hand) != AfterStop.HOLD, "hand.after_stop", "only hold");
     refuse(hand.get(HandSection.PUSH_THROUGH) != 0, "hand.push_through_mm", "only 0");
     refuse(
         hand.get(HandSection.EMERGENCY_STOP) != 0,

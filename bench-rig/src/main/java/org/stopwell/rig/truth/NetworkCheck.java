@@ -84,8 +84,7 @@ final class NetworkCheck {
 
   /** Whether the impedance of a scene follows from the place alone. */
   static boolean isNetwork(Scene scene) {
-    String kind = scene.section("canal").choice(CanalSection.KIND);
-    return kind.equals("resistors") || kind.equals("network");
+    return CanalSection.kind(scene.section("canal")).isBuilt();
   }
 
   void begin(int microns) {

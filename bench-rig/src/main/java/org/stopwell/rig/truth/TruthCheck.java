@@ -10,6 +10,7 @@ import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.FileCondition;
+import org.stopwell.rig.bench.HandMotion;
 import org.stopwell.rig.bench.HandSection;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
@@ -88,8 +89,8 @@ public final class TruthCheck {
   public TruthCheck(Scene scene, Bench bench) throws BenchException {
     ParameterValues hand = scene.section("hand");
     ParameterValues canal = scene.section("canal");
-    String motion = hand.choice(HandSection.MOTION);
-    boolean stage = motion.equals("stage");
+    HandMotion motion = HandSection.motion(hand);
+    boolean stage = motion == HandMotion.STAGE;
     boolean lockstep = bench.describe().lockstep();
     simulated = bench.describe().simulated();
     machine = simulated || (stage && bench.drivenStage().isPresent());
@@ -98,7 +99,7 @@ public final class TruthCheck {
     micronsPerNs = (machine ? speed(hand, motion) : PERSON_MICRONS_PER_S) * 1e-9;
     jitterNs = lockstep ? 0 : JITTER_NS;
     long reactionMs = stage ? 0 : hand.get(HandSection.REACTION);
-    long pauseMs = motion.equals("hesitating") ? hand.get(HandSection.HESITATION) : 0;
+    long pauseMs = motion == HandMotion.HESITATING ? hand.get(HandSection.HESITATION) : 0;
     feedsWithinNs = FEEDS_WITHIN_NS + (reactionMs + pauseMs) * 1_000_000;
     depthStepMicrons = hand.getInt(HandSection.DEPTH_STEP);
     network = NetworkCheck.of(scene, lockstep, !bench.altersReadings());
@@ -108,14 +109,14 @@ public final class TruthCheck {
   }
 
   /** Twice the greatest speed that the hand of a scene reaches, and what a thread adds, µm/s. */
-  private static double speed(ParameterValues hand, String motion) {
+  private static double speed(ParameterValues hand, HandMotion motion) {
     double feed = hand.get(HandSection.FEED);
     double peck =
-        motion.equals("pecking")
+        motion == HandMotion.PECKING
             ? Math.PI * hand.get(HandSection.PECK_STROKE) * hand.get(HandSection.PECK_RATE) * 0.01
             : 0;
     double tremor =
-        motion.equals("stage")
+        motion == HandMotion.STAGE
             ? 0
             : 2 * Math.PI * hand.get(HandSection.TREMOR) * hand.get(HandSection.TREMOR_RATE) * 0.1;
     return 2 * (feed + peck + tremor) + THREAD_MICRONS_PER_S;

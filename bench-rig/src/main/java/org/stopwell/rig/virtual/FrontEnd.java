@@ -67,7 +67,7 @@ final class FrontEnd {
       }
     }
     hertz = Arrays.copyOf(all, count);
-    locator = frontEnd.choice(FrontEndSection.SIGNAL).equals("distance");
+    locator = frontEnd.choice(FrontEndSection.SIGNAL).equals(FrontEndSection.DISTANCE);
     periodNs =
         locator
             ? NS_OF_MILLIHERTZ / frontEnd.get(FrontEndSection.LOCATOR_RATE)

@@ -62,7 +62,7 @@ public final class Plant {
     frontEnd = new FrontEnd(scene.section("front_end"), scene.seed());
     long emergency = handSection.get(HandSection.EMERGENCY_STOP) * 1_000_000;
     stopLineNs = emergency == 0 ? Long.MAX_VALUE : emergency;
-    depthAxis = handSection.choice(HandSection.DEPTH_AXIS).equals("present");
+    depthAxis = HandSection.hasDepthAxis(handSection);
     depthStep = handSection.get(HandSection.DEPTH_STEP);
     remaining = hand.start();
     sampleIfDue();

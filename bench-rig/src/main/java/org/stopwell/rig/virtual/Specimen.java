@@ -1,6 +1,7 @@
 package org.stopwell.rig.virtual;
 
 import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.rig.bench.CanalKind;
 import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.FileCondition;
 import org.stopwell.rig.bench.FileSection;
@@ -79,20 +80,20 @@ public final class Specimen {
    * @param density how many times as many nodes as usual, from 1
    */
   public Specimen(Scene scene, int density) {
-    this(scene, density, scene.section("canal").choice(CanalSection.KIND));
+    this(scene, density, CanalSection.kind(scene.section("canal")), true);
   }
 
   /** The tooth that the canal of a scene would be, without the measuring cable. */
   static Specimen tooth(Scene scene) {
-    return new Specimen(scene, 1, "bare tooth");
+    return new Specimen(scene, 1, CanalKind.TOOTH, false);
   }
 
-  private Specimen(Scene scene, int density, String kind) {
+  private Specimen(Scene scene, int density, CanalKind kind, boolean cable) {
     ParameterValues section = scene.section("canal");
     ParameterValues fluidSection = scene.section("fluid");
     ParameterValues frontEnd = scene.section("front_end");
     double[] hertz = FrontEndSection.hertz(frontEnd);
-    double stray = kind.equals("bare tooth") ? 0 : frontEnd.get(FrontEndSection.STRAY) * 1e-12;
+    double stray = cable ? frontEnd.get(FrontEndSection.STRAY) * 1e-12 : 0;
     canal = Canal.of(section);
     bore = new Bore(canal);
     file = Instrument.of(scene.section("file"));
@@ -105,14 +106,13 @@ public final class Specimen {
     dryingCubicMetresPerSecond = fluidSection.get(FluidSection.DRYING) * 1e-13;
     meniscus = fluidSection.get(FluidSection.MENISCUS) * 1e-6;
     fluid = FluidColumn.of(fluidSection, canal, bore, file);
-    resistors = kind.equals("resistors") || kind.equals("network");
+    resistors = kind.isBuilt();
     circuit =
         switch (kind) {
-          case "resistors" -> new ResistorCircuit(section, hertz, stray);
-          case "network" -> new NetworkCircuit(ToothSteps.of(scene), hertz, stray);
-          case "lumped" ->
-              new LumpedCircuit(section, canal, bore, file, fluidSection, hertz, stray);
-          case "meshed" ->
+          case RESISTORS -> new ResistorCircuit(section, hertz, stray);
+          case NETWORK -> new NetworkCircuit(ToothSteps.of(scene), hertz, stray);
+          case LUMPED -> new LumpedCircuit(section, canal, bore, file, fluidSection, hertz, stray);
+          case MESHED ->
               new MeshedCircuit(
                   Surroundings.of(section, fluidSection),
                   canal,
@@ -121,7 +121,7 @@ public final class Specimen {
                   hertz,
                   stray,
                   RandomStream.of(scene.seed(), "mesh"));
-          default ->
+          case TOOTH ->
               new ToothCircuit(
                   Surroundings.of(section, fluidSection), canal, bore, file, hertz, stray, density);
         };

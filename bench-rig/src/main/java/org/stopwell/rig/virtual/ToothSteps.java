@@ -3,6 +3,7 @@ package org.stopwell.rig.virtual;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
+import org.stopwell.rig.bench.CanalKind;
 import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.FrontEndSection;
 import org.stopwell.rig.bench.Scene;
@@ -32,7 +33,7 @@ public final class ToothSteps {
    * @return true when the kind of its canal is that
    */
   public static boolean areWantedBy(Scene scene) {
-    return scene.section("canal").choice(CanalSection.KIND).equals("network");
+    return CanalSection.kind(scene.section("canal")) == CanalKind.NETWORK;
   }
 
   /**

@@ -1,6 +1,8 @@
 package org.stopwell.rig.physics.hand;
 
 import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.rig.bench.AfterStop;
+import org.stopwell.rig.bench.HandMotion;
 import org.stopwell.rig.bench.HandSection;
 import org.stopwell.rig.random.RandomStream;
 
@@ -41,8 +43,8 @@ public final class Hand {
     OUT
   }
 
-  private final String motion;
-  private final String afterStop;
+  private final HandMotion motion;
+  private final AfterStop afterStop;
   private final double feed;
   private final double start;
   private final double passiveEnd;
@@ -84,14 +86,14 @@ public final class Hand {
     this.stepNs = stepNs;
     stepSeconds = stepNs * 1e-9;
     random = RandomStream.of(seed, "hand");
-    motion = hand.choice(HandSection.MOTION);
-    afterStop = hand.choice(HandSection.AFTER_STOP);
+    motion = HandSection.motion(hand);
+    afterStop = HandSection.afterStop(hand);
     feed = hand.get(HandSection.FEED) * 1e-6;
     start = canalLength + hand.get(HandSection.START_ABOVE) * 1e-6;
     passiveEnd = canalLength - hand.get(HandSection.PASSIVE_DEPTH) * 1e-6;
     pushThrough = hand.get(HandSection.PUSH_THROUGH) * 1e-6;
     stroke = hand.get(HandSection.PECK_STROKE) * 1e-6;
-    boolean stage = motion.equals("stage");
+    boolean stage = motion == HandMotion.STAGE;
     reactionNs = stage ? 0 : hand.get(HandSection.REACTION) * 1_000_000;
     holdNs = hand.get(HandSection.HOLD) * 1_000_000;
     hesitationNs = hand.get(HandSection.HESITATION) * 1e6;
@@ -193,7 +195,7 @@ public final class Hand {
       case STAYING -> {
         if (feelsTurning) {
           enter(Phase.FEEDING, nowNs);
-        } else if (!afterStop.equals("hold") && nowNs - phaseBeganNs >= holdNs) {
+        } else if (afterStop != AfterStop.HOLD && nowNs - phaseBeganNs >= holdNs) {
           enter(Phase.WITHDRAWING, nowNs);
         }
       }
@@ -203,7 +205,7 @@ public final class Hand {
         }
       }
       case OUT -> {
-        if (afterStop.equals("repeat") && !feelsTurning && nowNs - phaseBeganNs >= holdNs) {
+        if (afterStop == AfterStop.REPEAT && !feelsTurning && nowNs - phaseBeganNs >= holdNs) {
           enter(Phase.ENTERING, nowNs);
         }
       }
@@ -213,8 +215,8 @@ public final class Hand {
   /** What follows when the motor rests. */
   private Phase atRest(double remaining) {
     boolean stops =
-        !motion.equals("pecking")
-            || !afterStop.equals("hold")
+        motion != HandMotion.PECKING
+            || afterStop != AfterStop.HOLD
             || began - remaining >= stroke
             || remaining <= passiveEnd;
     if (stops) {
@@ -232,18 +234,18 @@ public final class Hand {
 
   private double feedStep(long nowNs, double remaining) {
     return switch (motion) {
-      case "pecking" -> {
+      case PECKING -> {
         pecks |= began - remaining >= stroke;
         yield feed * stepSeconds + (pecks ? peck.change() : 0);
       }
-      case "hesitating" -> {
+      case HESITATING -> {
         if (nowNs >= stretchEndsNs) {
           pausing = stretchEndsNs != 0 && !pausing;
           stretchEndsNs = nowNs + stepNs + Math.round(hesitationNs * random.nextBetween(0.3, 1));
         }
         yield pausing ? 0 : feed * stepSeconds;
       }
-      default -> feed * stepSeconds;
+      case STEADY, STAGE -> feed * stepSeconds;
     };
   }
 }

@@ -20,6 +20,7 @@ import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.Source;
 import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.harness.trial.Verdict;
+import org.stopwell.rig.bench.AfterStop;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.HandSection;
@@ -216,12 +217,12 @@ final class LengthCommand extends StopwellCommand {
             .orElseThrow(
                 () -> new UsageException(plan.head().name() + ": no condition expects a stop"));
     var hand = trial.scene().section("hand");
-    if (!hand.choice(HandSection.DEPTH_AXIS).equals("present")) {
+    if (!HandSection.hasDepthAxis(hand)) {
       throw new UsageException(
           plan.head().name()
               + ": scene.hand.depth_axis must be present: length readings need a depth");
     }
-    if (!hand.choice(HandSection.AFTER_STOP).equals("repeat")) {
+    if (HandSection.afterStop(hand) != AfterStop.REPEAT) {
       throw new UsageException(
           plan.head().name()
               + ": scene.hand.after_stop must be repeat: length readings need several stops");

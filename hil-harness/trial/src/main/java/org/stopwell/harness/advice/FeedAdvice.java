@@ -10,6 +10,7 @@ import org.stopwell.harness.plan.Arm;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.Settings;
 import org.stopwell.harness.trial.TrialSpec;
+import org.stopwell.rig.bench.HandMotion;
 import org.stopwell.rig.bench.HandSection;
 
 /** States up to which feed a standoff protects from over-travel, and warns of faster hands. */
@@ -65,7 +66,7 @@ final class FeedAdvice {
   /** Mean feed, and in strokes the fastest moment of a sine: π · rate · stroke, µm/s. */
   private static double fastest(ParameterValues hand) {
     double feed = hand.get(HandSection.FEED);
-    boolean pecks = hand.choice(HandSection.MOTION).equals("pecking");
+    boolean pecks = HandSection.motion(hand) == HandMotion.PECKING;
     double strokes =
         Math.PI * hand.get(HandSection.PECK_RATE) * 1e-2 * hand.get(HandSection.PECK_STROKE);
     return pecks ? feed + strokes : feed;

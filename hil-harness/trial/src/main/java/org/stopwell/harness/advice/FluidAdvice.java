@@ -14,6 +14,7 @@ import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.Settings;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialSpec;
+import org.stopwell.rig.bench.CanalKind;
 import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.FluidSection;
 import org.stopwell.rig.bench.Scene;
@@ -83,7 +84,7 @@ final class FluidAdvice {
         scenes.add(trial.scene());
       }
     }
-    if (scenes.get(0).section("canal").choice(CanalSection.KIND).equals("resistors")) {
+    if (CanalSection.kind(scenes.get(0).section("canal")) == CanalKind.RESISTORS) {
       return "a resistor network, without fluid";
     }
     if (!stopsByReading(stage)) {

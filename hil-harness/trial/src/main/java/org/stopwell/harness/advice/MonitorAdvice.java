@@ -61,8 +61,8 @@ final class MonitorAdvice {
   }
 
   private static boolean hasAxis(Cell cell) {
-    return "present"
-        .equals(cell.scene().getOrDefault("hand", Map.of()).get(HandSection.DEPTH_AXIS.key()));
+    return HandSection.PRESENT.equals(
+        cell.scene().getOrDefault("hand", Map.of()).get(HandSection.DEPTH_AXIS.key()));
   }
 
   private static String monitor(ControllerSettings all, Stage stage, String quantity) {

@@ -44,7 +44,7 @@ final class Agreement {
     }
     Map<String, String> frontEnd = new LinkedHashMap<>();
     boolean locator = settings.sensing().signal() == PositionKind.DISTANCE;
-    frontEnd.put(FrontEndSection.SIGNAL.key(), locator ? "distance" : "impedance");
+    frontEnd.put(FrontEndSection.SIGNAL.key(), locator ? FrontEndSection.DISTANCE : "impedance");
     if (settings.sensing().reads(SenseParameters.LOCATOR_STEP.key())) {
       // both in µm and in mHz: the same base units
       frontEnd.put(

@@ -36,8 +36,8 @@ final class ExpectationCheck {
   }
 
   private static boolean hasAxis(Cell cell) {
-    return "present"
-        .equals(cell.scene().getOrDefault("hand", Map.of()).get(HandSection.DEPTH_AXIS.key()));
+    return HandSection.PRESENT.equals(
+        cell.scene().getOrDefault("hand", Map.of()).get(HandSection.DEPTH_AXIS.key()));
   }
 
   private static void add(Cell cell, int line, String what, Mistakes mistakes) {
