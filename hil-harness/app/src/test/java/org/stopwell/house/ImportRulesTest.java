@@ -72,7 +72,7 @@ class ImportRulesTest {
         .whereLayer("app")
         .mayNotBeAccessedByAnyLayer()
         .whereLayer("assess")
-        .mayOnlyBeAccessedByLayers("app")
+        .mayOnlyBeAccessedByLayers("report", "app")
         .whereLayer("report")
         .mayOnlyBeAccessedByLayers("app")
         .whereLayer("campaign")

@@ -19,6 +19,7 @@ import org.stopwell.harness.assess.CanalCondition;
 import org.stopwell.harness.assess.Estimator;
 import org.stopwell.harness.assess.Training;
 import org.stopwell.harness.assess.WeightsFile;
+import org.stopwell.harness.report.AssessmentPage;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.ITypeConverter;
 import picocli.CommandLine.Mixin;
@@ -159,7 +160,7 @@ final class AssessCommand extends StopwellCommand {
     }
     AssessmentResult result = run(choice, err);
     if (out != null) {
-      result.write(out);
+      AssessmentPage.write(result, out);
     }
     screen.print(json.wanted ? result.json() : result.text());
     return 0;

@@ -70,11 +70,11 @@ class AssessCommandTest {
     }
     String page = Files.readString(folder.resolve("assessment.html"));
     assertTrue(page.contains("Simulated. Bench and research use only"));
-    assertTrue(page.contains("<h2>ratio, half-wet</h2>"));
-    models.forEach(word -> assertTrue(page.contains("<th>" + word + " tooth model</th>"), word));
+    assertTrue(page.contains("<caption><span>ratio, half-wet</span></caption>"));
+    models.forEach(word -> assertTrue(page.contains(">" + word + " tooth model</th>"), word));
     assertTrue(page.contains("name=\"viewport\""), "without it a phone shows a page for a desk");
     assertTrue(
-        page.contains("<td>0.000 % (0.000–"), "sure and wrong, to one in a hundred thousand");
+        page.contains(">0.000\u00a0% (0.000–"), "sure and wrong, to one in a hundred thousand");
     assertEquals(
         result, new ObjectMapper().readTree(Files.readString(folder.resolve("assessment.json"))));
     assertTrue(Files.readString(folder.resolve("error-by-leak.svg")).contains("(simulated)"));

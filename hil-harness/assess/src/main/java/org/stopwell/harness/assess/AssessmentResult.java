@@ -1,9 +1,7 @@
 package org.stopwell.harness.assess;
 
 import java.io.IOException;
-import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
-import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -11,18 +9,11 @@ import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SenseParameters;
 import tools.jackson.jr.ob.JSON;
 
-/** The result of an assessment as text, JSON and page. */
+/** The result of an assessment as numbers, text and JSON. */
 public final class AssessmentResult {
-  private static final String LABEL =
+  /** The label of every view. */
+  public static final String LABEL =
       "Simulated. Bench and research use only; not a medical device; not for use on a person.";
-
-  private static final String STYLE =
-      """
-      body{font-family:sans-serif;margin:1em auto;padding:0 1em;max-width:60em;line-height:1.4}
-      table{border-collapse:collapse;width:100%;font-size:85%}
-      td,th{border:1px solid #bbb;padding:.3em .4em;text-align:left;vertical-align:top}
-      svg{width:100%;max-width:44em;height:auto;display:block;margin-top:1em}
-      """;
 
   private final AssessmentChoice choice;
   private final ParameterValues limits;
@@ -40,7 +31,12 @@ public final class AssessmentResult {
     this.leaks = List.copyOf(leaks);
   }
 
-  private List<String> head() {
+  /**
+   * What the numbers are of.
+   *
+   * @return one sentence per line
+   */
+  public List<String> head() {
     return List.of(
         "Population seed " + choice.seed() + ", members 0 to " + (choice.trials() - 1) + ".",
         "Even members use the tooth model of the training; odd members use two other models in"
@@ -94,61 +90,77 @@ public final class AssessmentResult {
   }
 
   /**
-   * Writes page, table and picture.
+   * The numbers of one estimator in one condition.
    *
-   * @param directory where to; created if needed
-   * @throws IOException when they cannot be written
+   * @param title estimator and condition
+   * @param models the tooth models, one column each
+   * @param rows each with its heading and a cell for every model
    */
-  public void write(Path directory) throws IOException {
-    Files.createDirectories(directory);
-    String drawing = "";
-    // without an estimate of an unknown canal there is nothing to draw
-    if (!leaks.isEmpty()) {
-      drawing =
-          LeakChart.of(
-              leaks,
-              limits.get(SenseParameters.SURE_ERROR) * 1e-3,
-              limits.get(SenseParameters.REFUSE_ERROR) * 1e-3);
-      write(directory.resolve("error-by-leak.svg"), drawing);
-    }
-    write(directory.resolve("assessment.json"), json());
-    write(directory.resolve("assessment.html"), page(drawing));
-  }
+  public record Group(String title, List<String> models, List<List<String>> rows) {}
 
-  /** A table for each estimator and condition, with a column for each tooth model. */
-  private String page(String drawing) {
-    StringBuilder tables = new StringBuilder();
+  /**
+   * The tables, one for each estimator and condition.
+   *
+   * @return in the order of the assessment
+   */
+  public List<Group> groups() {
+    List<Group> groups = new ArrayList<>();
     int models = ToothModel.values().length;
     for (int at = 0; at < cards.size(); at += models) {
-      List<Scorecard> group = cards.subList(at, at + models);
-      tables.append("<h2>").append(group.get(0).tried()).append("</h2>\n<table><tr><th>");
-      group.forEach(card -> tables.append("</th><th>").append(card.where()));
-      tables.append("</th></tr>\n");
+      List<Scorecard> own = cards.subList(at, at + models);
+      List<List<String>> rows = new ArrayList<>();
       for (int row = 0; row < Scorecard.HEADINGS.size(); row++) {
-        tables.append("<tr><th>").append(Scorecard.HEADINGS.get(row)).append("</th>");
-        for (Scorecard card : group) {
-          tables.append("<td>").append(card.cells().get(row)).append("</td>");
+        List<String> cells = new ArrayList<>(List.of(Scorecard.HEADINGS.get(row)));
+        for (Scorecard card : own) {
+          cells.add(card.cells().get(row));
         }
-        tables.append("</tr>\n");
+        rows.add(cells);
       }
-      tables.append("</table>\n");
+      groups.add(new Group(own.get(0).tried(), own.stream().map(Scorecard::where).toList(), rows));
     }
-    return """
-        <!DOCTYPE html>
-        <html lang="en"><head><meta charset="utf-8">
-        <meta name="viewport" content="width=device-width, initial-scale=1">
-        <title>Assessment of the depth estimate (simulated)</title>
-        <style>
-        %s</style></head>
-        <body><h1>Assessment of the depth estimate (simulated)</h1>
-        <p><strong>%s</strong></p>
-        <ul><li>%s</li></ul>
-        %s%s</body></html>
-        """
-        .formatted(STYLE, LABEL, String.join("</li>\n<li>", head()), tables, drawing);
+    return groups;
   }
 
-  private static void write(Path file, String text) throws IOException {
-    Files.writeString(file, text, StandardCharsets.UTF_8);
+  /**
+   * One trial with the estimate of an unknown canal.
+   *
+   * @param stopped whether the file was stopped at the standoff
+   * @param leakMicroSiemens conductance around the canal at the end, µS
+   * @param errorMicrons position at rest relative to the standoff, µm
+   * @param standardErrorMicrons standard error of the reading at the stop, µm
+   */
+  public record Stop(
+      boolean stopped, double leakMicroSiemens, int errorMicrons, int standardErrorMicrons) {}
+
+  /**
+   * The trials with the estimate of an unknown canal on the tooth model of the training.
+   *
+   * @return empty when no such estimate was tried
+   */
+  public List<Stop> stops() {
+    return leaks.stream()
+        .map(
+            o ->
+                new Stop(
+                    o.stopped(), o.leakMicroSiemens(), o.errorMicrons(), o.standardErrorMicrons()))
+        .toList();
+  }
+
+  /**
+   * Standard error below which a reading is {@code SURE}.
+   *
+   * @return mm
+   */
+  public double sureMm() {
+    return limits.get(SenseParameters.SURE_ERROR) * 1e-3;
+  }
+
+  /**
+   * Standard error above which a reading is refused.
+   *
+   * @return mm
+   */
+  public double refuseMm() {
+    return limits.get(SenseParameters.REFUSE_ERROR) * 1e-3;
   }
 }

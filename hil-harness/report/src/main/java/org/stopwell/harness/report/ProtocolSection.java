@@ -170,7 +170,9 @@ final class ProtocolSection {
     }
     Table table =
         new Table("Endpoints" + label)
-            .columns(Table.LEFT, "endpoint", "role", "definition", "result");
+            .columns(Table.LEFT, "endpoint", "role")
+            .columns(Table.SENTENCE, "definition")
+            .columns(Table.LEFT, "result");
     endpoint(table, protocol.primary().get(), "primary");
     protocol.secondary().forEach(e -> endpoint(table, e, "secondary"));
     return List.of(
@@ -241,7 +243,9 @@ final class ProtocolSection {
   private Content exclusions() {
     Table table =
         new Table("Exclusion rules, which do not use the outcome of a trial" + label)
-            .columns(Table.LEFT, "rule", "text", "trials");
+            .columns(Table.LEFT, "rule")
+            .columns(Table.SENTENCE, "text")
+            .columns(Table.LEFT, "trials");
     Map<Exclusion, Integer> counts = evidence.excluded();
     for (Exclusion rule : Exclusion.values()) {
       boolean inForce =

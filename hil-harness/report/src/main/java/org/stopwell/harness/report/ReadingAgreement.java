@@ -132,7 +132,7 @@ final class ReadingAgreement {
     d.line("axis", Drawing.LEFT, TOP + HEIGHT, RIGHT, TOP + HEIGHT);
     d.verticalTicks(x, x.ticks(6), TOP + HEIGHT, false);
     d.label("name", "start", 0, TOP + HEIGHT + 46, "↑ reading minus truth, mm");
-    d.label("name", "end", RIGHT, TOP + HEIGHT + 46, "mean of both, mm short of the foramen");
+    d.label("name", "end", RIGHT, TOP + HEIGHT + 46, "mean of both, mm");
     return List.of(
         Html.figure(
             new Figure(
@@ -140,7 +140,8 @@ final class ReadingAgreement {
                 List.of(d.close()),
                 List.of(),
                 report.nextFigure(),
-                "Each dot is one stop at the moment of the decision. Bands: "
+                "Each dot is one stop at the moment of the decision: reading minus truth against the"
+                    + " mean of both, which are distances short of the foramen. Bands: "
                     + Numbers.plainPercent(confidence)
                     + " intervals of bias and limits. Above 0 the controller read a longer distance to"
                     + " the foramen than the true one.")));

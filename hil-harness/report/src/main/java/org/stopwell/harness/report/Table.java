@@ -83,7 +83,7 @@ final class Table {
 
   /** Many columns of numbers leave the heads of rows little room. */
   String style() {
-    return columns.stream().anyMatch(c -> c.style().equals(NUMBER)) ? "wide" : "words";
+    return columns.stream().anyMatch(c -> c.style().equals(NUMBER)) ? "wide" : "text";
   }
 
   List<Column> columns() {
