@@ -1,17 +1,9 @@
 package org.stopwell.harness.cli;
 
-import java.math.BigDecimal;
-import java.math.RoundingMode;
-import java.util.LinkedHashMap;
 import java.util.Map;
-import java.util.OptionalInt;
-import java.util.function.IntToDoubleFunction;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.report.TextTable;
-import org.stopwell.harness.stats.Anytime;
-import org.stopwell.harness.stats.GroupSequential;
-import org.stopwell.harness.stats.SampleSize;
-import org.stopwell.harness.stats.Sprt;
+import org.stopwell.harness.stats.TrialSizes;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -149,111 +141,31 @@ final class SizeCommand extends StopwellCommand {
   @Override
   public Integer call() throws Exception {
     check();
-    Map<String, Object> sizes = new LinkedHashMap<>();
+    TrialSizes of = new TrialSizes(confidence, power, perCanal, correlation, lost, trials);
     if (share != null && band == null) {
-      share(sizes, share);
+      of.share(share, trueShare, cap);
     }
     double spread = deviation == null ? 1 : deviation;
     if (band != null) {
-      double part = share == null ? 0.95 : share;
-      add(
-          sizes,
-          "tolerance interval within band with power " + power,
-          SampleSize.trialsForTolerance(part, confidence, band, spread, bias, power));
-      double width = band;
-      power(sizes, n -> SampleSize.powerOfTolerance(n, part, confidence, width, spread, bias));
+      of.tolerance(share == null ? 0.95 : share, band, spread, bias);
     }
     if (margin != null) {
-      double width = margin;
-      add(
-          sizes,
-          "mean within margin with power " + power,
-          SampleSize.trialsForBias(width, spread, bias, confidence, power));
-      power(sizes, n -> SampleSize.powerOfBias(n, width, spread, bias, confidence));
+      of.mean(margin, spread, bias);
     }
     if (limit != null) {
-      add(
-          sizes,
-          "pairs for limits of agreement",
-          SampleSize.pairsForLimits(limit, spread, confidence));
+      of.limits(limit, spread);
     }
     if (shift != null) {
-      shift(sizes, shift, spread);
+      of.shift(shift, spread, looks);
     }
     if (good != null && bad != null) {
-      sequential(sizes, good, bad);
+      of.sequential(good, bad, cap == null ? 1000 : cap);
     }
+    Map<String, Object> sizes = of.values();
     TextTable table = new TextTable("lr");
     sizes.forEach((what, n) -> table.row(what, String.valueOf(n)));
     json.print(out(), sizes, table::print);
     return 0;
-  }
-
-  private void share(Map<String, Object> sizes, double claimed) {
-    for (int misses = 0; misses <= 3; misses++) {
-      add(
-          sizes,
-          "share with " + misses + (misses == 1 ? " miss" : " misses"),
-          SampleSize.trialsForShare(claimed, confidence, misses));
-    }
-    if (trueShare == null) {
-      return;
-    }
-    double truth = trueShare;
-    add(
-        sizes,
-        "share with power " + power,
-        SampleSize.trialsForShare(claimed, confidence, truth, power));
-    power(sizes, n -> SampleSize.powerOfShare(n, claimed, confidence, truth));
-    if (cap != null) {
-      Sprt.Behaviour anytime = Anytime.behaviour(claimed, confidence, truth, cap);
-      sizes.put("looking after every trial, mean trials", rounded(anytime.meanTrials(), 1));
-      sizes.put("looking after every trial, power", rounded(anytime.accept(), 4));
-    }
-  }
-
-  private void shift(Map<String, Object> sizes, double difference, double spread) {
-    double alpha = 2 * (1 - confidence);
-    OptionalInt fixed = SampleSize.trialsForShift(difference, spread, alpha, power);
-    add(sizes, "shift per arm with power " + power, fixed);
-    if (looks > 1) {
-      double most = SampleSize.inflation(GroupSequential.of(looks, alpha, 0), power);
-      add(
-          sizes,
-          "shift per arm, at most, in " + looks + " looks",
-          fixed.isEmpty() ? fixed : OptionalInt.of((int) Math.ceil(fixed.getAsInt() * most)));
-    }
-    power(sizes, n -> SampleSize.powerOfShift(n, difference, spread, alpha));
-  }
-
-  private void sequential(Map<String, Object> sizes, double accept, double reject) {
-    double error = 1 - confidence;
-    Sprt test = new Sprt(accept, reject, error, error, cap == null ? 1000 : cap);
-    for (double truth : new double[] {accept, reject}) {
-      Sprt.Behaviour found = test.behaviour(truth);
-      String of = "sequential test at " + truth + " misses: ";
-      sizes.put(of + "mean trials", rounded(found.meanTrials(), 1));
-      sizes.put(of + "accepts", rounded(found.accept(), 4));
-      sizes.put(of + "undecided at the cap", rounded(found.undecided(), 4));
-    }
-  }
-
-  private void power(Map<String, Object> sizes, IntToDoubleFunction of) {
-    if (trials != null) {
-      sizes.put("power of " + trials + " independent trials", rounded(of.applyAsDouble(trials), 4));
-    }
-  }
-
-  private static BigDecimal rounded(double value, int decimals) {
-    return BigDecimal.valueOf(value).setScale(decimals, RoundingMode.HALF_UP);
-  }
-
-  private void add(Map<String, Object> sizes, String what, OptionalInt independent) {
-    sizes.put(
-        what,
-        independent.isPresent()
-            ? SampleSize.planned(independent.getAsInt(), perCanal, correlation, lost)
-            : "above the largest number that can be planned");
   }
 
   private void check() throws UsageException {
