@@ -14,6 +14,9 @@ module org.stopwell.harness.app {
   requires jdk.httpserver;
   requires static org.jspecify;
 
+  uses org.stopwell.core.policy.PolicyExtension;
+  uses org.stopwell.rig.bench.BenchExtension;
+
   opens org.stopwell.harness.cli to
       info.picocli;
 }

@@ -6,6 +6,8 @@ module org.stopwell.harness.trial {
   requires org.snakeyaml.engine;
   requires tools.jackson.jr.ob;
   requires org.apache.commons.statistics.distribution;
+  requires jdk.management;
+  requires java.management;
   requires static org.jspecify;
 
   exports org.stopwell.harness.plan;

@@ -3,6 +3,8 @@ package org.stopwell.core.policy;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.function.BiFunction;
+import java.util.function.Supplier;
 import org.stopwell.core.frame.Cause;
 import org.stopwell.core.frame.Trust;
 import org.stopwell.core.guard.Reaction;
@@ -41,7 +43,56 @@ public final class Policies {
     T make(ControllerSettings settings, ParameterValues own);
   }
 
-  private record Entry<T>(ParameterTable table, Maker<T> maker) {}
+  /** Puts something around policies; every method is called when a controller is made. */
+  public interface Wrapper {
+    /**
+     * Calls what makes a policy, or what states its frequencies.
+     *
+     * @param <T> what is made
+     * @param name the policy's name
+     * @param maker makes it
+     * @return what was made
+     */
+    <T> T make(String name, Supplier<T> maker);
+
+    /**
+     * Puts something around a sensing policy.
+     *
+     * @param name its name
+     * @param policy the policy
+     * @return the policy to be used in its place
+     */
+    Sensing sensing(String name, Sensing policy);
+
+    /**
+     * Puts something around a stopping policy.
+     *
+     * @param name its name
+     * @param policy the policy
+     * @return the policy to be used in its place
+     */
+    Stopping stopping(String name, Stopping policy);
+
+    /**
+     * Puts something around a torque policy.
+     *
+     * @param name its name
+     * @param policy the policy
+     * @return the policy to be used in its place
+     */
+    TorqueReaction torque(String name, TorqueReaction policy);
+
+    /**
+     * Puts something around a trust policy.
+     *
+     * @param name its name
+     * @param policy the policy
+     * @return the policy to be used in its place
+     */
+    TrustPolicy trust(String name, TrustPolicy policy);
+  }
+
+  private record Entry<T>(ParameterTable table, Maker<T> maker, boolean wrapped) {}
 
   /** What a controller has without further ado. */
   public static final Policies BUILT_IN =
@@ -157,10 +208,64 @@ public final class Policies {
       throw new IllegalArgumentException(
           "a policy named " + name + " with parameters of its own is already there");
     }
-    if (more.put(name, new Entry<>(table, maker)) != null) {
+    if (more.put(name, new Entry<>(table, maker, false)) != null) {
       throw new IllegalArgumentException("a policy named " + name + " is already there");
     }
     return more;
+  }
+
+  /**
+   * These policies, with something around each that is not among the known ones.
+   *
+   * @param known policies that stay as they are
+   * @param wrapper what is put around the others
+   * @return a copy
+   */
+  public Policies wrapped(Policies known, Wrapper wrapper) {
+    Map<String, SensingNeeds> asked = new LinkedHashMap<>(needs);
+    asked.replaceAll(
+        (name, n) ->
+            known.needs.containsKey(name)
+                ? n
+                : new SensingNeeds(
+                    n.signal(),
+                    n.single(),
+                    (sense, own) -> wrapper.make(name, () -> n.frequencies().hertz(sense, own)),
+                    n.keys()));
+    return new Policies(
+        asked,
+        wrapped(sensing, known.sensing, wrapper, wrapper::sensing),
+        wrapped(stopping, known.stopping, wrapper, wrapper::stopping),
+        wrapped(torque, known.torque, wrapper, wrapper::torque),
+        wrapped(trust, known.trust, wrapper, wrapper::trust));
+  }
+
+  private static <T> Map<String, Entry<T>> wrapped(
+      Map<String, Entry<T>> all,
+      Map<String, Entry<T>> known,
+      Wrapper wrapper,
+      BiFunction<String, T, T> around) {
+    Map<String, Entry<T>> more = new LinkedHashMap<>(all);
+    more.replaceAll(
+        (name, e) ->
+            known.containsKey(name)
+                ? e
+                : new Entry<>(
+                    e.table(),
+                    (settings, own) ->
+                        around.apply(name, wrapper.make(name, () -> e.maker().make(settings, own))),
+                    true));
+    return more;
+  }
+
+  /**
+   * Whether something was put around a policy.
+   *
+   * @return true after {@link #wrapped}
+   */
+  public boolean isWrapped() {
+    List<Map<String, ? extends Entry<?>>> kinds = List.of(sensing, stopping, torque, trust);
+    return kinds.stream().anyMatch(kind -> kind.values().stream().anyMatch(Entry::wrapped));
   }
 
   /**

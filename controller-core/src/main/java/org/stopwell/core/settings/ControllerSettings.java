@@ -124,7 +124,12 @@ public final class ControllerSettings {
     if (!faults.isEmpty()) {
       throw new SettingsException(faults);
     }
-    return new ControllerSettings(sections, calibration, choice);
+    ControllerSettings settings = new ControllerSettings(sections, calibration, choice);
+    SettingsChecks.addHertzFault(settings, faults);
+    if (!faults.isEmpty()) {
+      throw new SettingsException(faults);
+    }
+    return settings;
   }
 
   /**

@@ -1,8 +1,11 @@
 package org.stopwell.core.settings;
 
+import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.PositionKind;
 import org.stopwell.core.frame.Stage;
 
 /** Checks that need more than one value: every message names both. */
@@ -66,6 +69,32 @@ final class SettingsChecks {
     rising(sense, SenseParameters.UNWETTED, SenseParameters.OPEN);
     rising(sense, SenseParameters.SURE_ERROR, SenseParameters.REFUSE_ERROR);
     rising(sense, SenseParameters.ENTER_DISTANCE, SenseParameters.LEAVE_DISTANCE);
+  }
+
+  /** What a policy from outside may ask a front end for. */
+  static void addHertzFault(ControllerSettings settings, List<Fault> faults) {
+    int[] hertz = settings.sensedHertz();
+    boolean impedance = settings.sensing().signal() == PositionKind.IMPEDANCE;
+    boolean possible =
+        impedance
+            ? hertz.length >= 1 && hertz.length <= ControllerInput.MAX_FREQUENCIES
+            : hertz.length == 0;
+    for (int i = 0; i < hertz.length; i++) {
+      possible &= hertz[i] > (i == 0 ? 0 : hertz[i - 1]);
+    }
+    if (!possible) {
+      faults.add(
+          new Fault(
+              PolicyTables.SENSING,
+              PolicyTables.SENSING
+                  + ": policy "
+                  + settings.sensingPolicy()
+                  + " asks for the frequencies "
+                  + Arrays.toString(hertz)
+                  + " Hz; with impedance it must ask for 1 to "
+                  + ControllerInput.MAX_FREQUENCIES
+                  + ", ascending, with a locator for none"));
+    }
   }
 
   /** Two keys contradict each other only where the policy reads both. */

@@ -4,9 +4,8 @@ import java.util.List;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterTable;
 
-/** The worked example of docs/policy-example.md. */
+/** A stopping policy with a parameter of its own. */
 final class FixedLeadExample {
-  // example: begin
   /** How far before the standoff the stop is decided, whatever the speed, µm. */
   static final Parameter LEAD =
       Parameter.of("lead_mm")
@@ -25,8 +24,6 @@ final class FixedLeadExample {
             int leadMicrons = own.getInt(LEAD);
             return (remainingMicrons, closing, coastNs) -> remainingMicrons - leadMicrons;
           });
-
-  // example: end
 
   private FixedLeadExample() {}
 }

@@ -5,8 +5,6 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import java.nio.file.Files;
-import java.nio.file.Path;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -221,19 +219,6 @@ class PoliciesTest {
                 SettingsException.class,
                 () -> ControllerSettings.of(settings, Calibration.NONE, policies.tables()))
             .getMessage());
-  }
-
-  @Test
-  void theExampleInTheDocumentationIsTheOneThatIsCompiled() throws Exception {
-    String source =
-        Files.readString(Path.of("src/test/java/org/stopwell/core/policy/FixedLeadExample.java"));
-    String code =
-        source.substring(
-            source.indexOf("// example: begin\n") + "// example: begin\n".length(),
-            source.indexOf("  // example: end"));
-    String page = Files.readString(Path.of("../docs/policy-example.md"));
-    assertTrue(
-        page.contains(code.stripTrailing().stripIndent()), "docs/policy-example.md is stale");
   }
 
   private static Map<String, Map<String, Object>> locator() {

@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.campaign.BenchMaker;
 import org.stopwell.harness.plan.Plan;
@@ -14,7 +15,9 @@ import org.stopwell.harness.plan.Station;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.standing.Freezing;
 import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.bench.BenchAddress;
 import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.bench.BenchExtension;
 import org.stopwell.rig.board.EmulatedBench;
 import org.stopwell.rig.fault.FaultyBench;
 import org.stopwell.rig.pi.PiBench;
@@ -25,7 +28,9 @@ import org.stopwell.rig.serial.SerialBench;
 import org.stopwell.rig.serial.SerialLink;
 import org.stopwell.rig.serial.SerialPorts;
 import org.stopwell.rig.virtual.VirtualBench;
+import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
 
 /** Which bench a command uses. */
 final class BenchOptions {
@@ -33,19 +38,6 @@ final class BenchOptions {
   static final long PERIOD_NS = 1_000_000;
 
   private static final String BOARD = "board:";
-
-  enum Kind {
-    VIRTUAL,
-    EMULATED,
-    SERIAL,
-    BOARDS,
-    PI;
-
-    /** One physical device that runs in real time. */
-    boolean isOfMatter() {
-      return this == SERIAL || this == BOARDS || this == PI;
-    }
-  }
 
   @Option(
       names = "--bench",
@@ -55,9 +47,16 @@ final class BenchOptions {
               + " (default).%nemulated: the same simulation behind the wire protocol and a"
               + " pseudo-terminal.%nserial: a board at --port.%nboards: a canal board at --port"
               + " and a drive board with motor and stage at --drive-port.%npi: a motor at the"
-              + " pins of this Raspberry Pi, described by --station, and a canal board at --port.",
+              + " pins of this Raspberry Pi, described by --station, and a canal board at --port."
+              + "%nOr the name of a bench of --extensions.",
       defaultValue = "virtual")
-  Kind kind = Kind.VIRTUAL;
+  String bench = BenchKind.VIRTUAL.word();
+
+  @Spec(Spec.Target.MIXEE)
+  @Nullable CommandSpec mixee;
+
+  /** Set where no command line says which extensions there are. */
+  @Nullable Extensions given;
 
   @Option(
       names = "--port",
@@ -97,23 +96,33 @@ final class BenchOptions {
   static BenchOptions of(
       RunHeader header,
       Path directory,
+      Extensions extensions,
       @Nullable String port,
       @Nullable String drivePort,
       @Nullable Path station)
       throws UsageException {
     BenchOptions options = new BenchOptions();
+    options.given = extensions;
+    options.bench = FaultyBench.soundKind(header.bench().kind());
     try {
-      options.kind =
-          Kind.valueOf(FaultyBench.soundKind(header.bench().kind()).toUpperCase(Locale.ROOT));
-    } catch (IllegalArgumentException e) {
-      throw new UsageException(
-          directory + " was run on a bench of kind " + header.bench().kind() + ", unknown here");
+      options.kind();
+    } catch (UsageException e) {
+      throw new UsageException(directory + ": " + e.getMessage());
     }
     options.port = port;
     options.drivePort = drivePort;
     options.station = station;
-    options.realTime = options.kind == Kind.EMULATED && !header.bench().lockstep();
+    options.realTime = options.kind().equals(BenchKind.EMULATED) && !header.bench().lockstep();
     return options;
+  }
+
+  /** The selected kind of bench. */
+  BenchKind kind() throws UsageException {
+    return BenchKind.of(bench, extensions());
+  }
+
+  private Extensions extensions() throws UsageException {
+    return given != null ? given : mixee == null ? Extensions.NONE : Main.extensions(mixee);
   }
 
   /** Makes benches of the selected kind. */
@@ -123,45 +132,71 @@ final class BenchOptions {
 
   /** Makes benches of the selected kind; a serial bench must have that serial number. */
   BenchMaker maker(@Nullable String serialNumber) throws UsageException, PlanException {
-    if (kind.isOfMatter() && port == null) {
-      throw new UsageException("--bench " + word() + " needs --port");
+    BenchKind kind = kind();
+    if (kind.physical() && !kind.isOwn() && port == null) {
+      throw new UsageException("--bench " + kind.word() + " needs --port");
     }
-    if (!kind.isOfMatter() && port != null) {
+    if (!kind.physical() && !kind.isOwn() && port != null) {
       throw new UsageException("--port goes with --bench serial, --bench boards and --bench pi");
     }
-    if ((kind == Kind.BOARDS) != (drivePort != null)) {
+    if (!kind.isOwn() && kind.equals(BenchKind.BOARDS) != (drivePort != null)) {
       throw new UsageException("--bench boards and --drive-port go together");
     }
-    if ((kind == Kind.PI) != (station != null)) {
+    if (!kind.isOwn() && kind.equals(BenchKind.PI) != (station != null)) {
       throw new UsageException("--bench pi and --station go together");
     }
-    if (realTime && kind != Kind.EMULATED) {
+    if (realTime && !kind.equals(BenchKind.EMULATED)) {
       throw new UsageException("--real-time goes with --bench emulated");
     }
     if (!(baud >= 1_200 && baud <= 12_000_000)) {
       throw new UsageException("--baud " + baud + " is outside 1200 to 12000000");
     }
-    return switch (kind) {
-      case VIRTUAL -> () -> opened(new VirtualBench(PERIOD_NS));
-      case EMULATED ->
+    BenchExtension own = extensions().benches().get(kind.word());
+    if (own != null) {
+      return () -> own(own);
+    }
+    return switch (kind.word()) {
+      case "virtual" -> () -> opened(new VirtualBench(PERIOD_NS));
+      case "emulated" ->
           () ->
               opened(
                   realTime
                       ? EmulatedBench.realTime(PERIOD_NS, baud)
                       : EmulatedBench.lockstep(PERIOD_NS));
-      case SERIAL -> () -> opened(serial(port, serialNumber));
-      case BOARDS -> () -> opened(new BoardsBench(serial(port, null), serial(drivePort, null)));
-      case PI -> {
+      case "serial" -> () -> opened(serial(port, serialNumber));
+      case "boards" -> () -> opened(new BoardsBench(serial(port, null), serial(drivePort, null)));
+      default -> {
         PiStation pins = Station.read(Source.of(Objects.requireNonNull(station))).pi();
         yield () -> opened(new PiBench(pins, serial(port, serialNumber)));
       }
     };
   }
 
+  /** A bench of an extension. A run file names it by its kind, so kind and word must agree. */
+  private Bench own(BenchExtension extension) throws BenchException {
+    Bench opened =
+        opened(
+            extension.make(
+                new BenchAddress(
+                    PERIOD_NS,
+                    Optional.ofNullable(port),
+                    Optional.ofNullable(drivePort),
+                    Optional.ofNullable(station),
+                    baud)));
+    String kind = opened.describe().kind();
+    if (!kind.equals(extension.name())) {
+      opened.close();
+      throw new BenchException(
+          BenchException.RigFault.REFUSED,
+          "--bench " + extension.name() + ": the bench describes itself as " + kind);
+    }
+    return opened;
+  }
+
   /** The bench in a few words, for people. */
-  String sentence() {
+  String sentence() throws UsageException {
     return word()
-        + (kind.isOfMatter() ? "" : ", simulated")
+        + (kind().physical() ? "" : ", simulated")
         + (port == null ? "" : ", at " + port)
         + (drivePort == null ? "" : " and " + drivePort)
         + (station == null ? "" : ", station " + station);
@@ -169,7 +204,7 @@ final class BenchOptions {
 
   /** The kind as it is written. */
   String word() {
-    return kind.name().toLowerCase(Locale.ROOT);
+    return bench.toLowerCase(Locale.ROOT);
   }
 
   /** A plan as it would run with these options. */
@@ -180,7 +215,7 @@ final class BenchOptions {
 
   /** The number of trials that run at the same time. */
   int jobs(@Nullable Integer asked) throws UsageException {
-    boolean alone = kind.isOfMatter() || realTime;
+    boolean alone = kind().physical() || realTime;
     if (asked == null) {
       return alone ? 1 : Runtime.getRuntime().availableProcessors();
     }

@@ -5,6 +5,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Collectors;
+import org.stopwell.core.policy.Policies;
 import org.stopwell.harness.advice.PlanAdvice;
 import org.stopwell.harness.plan.CalibrationFile;
 import org.stopwell.harness.plan.Plan;
@@ -38,6 +39,7 @@ final class CheckCommand extends StopwellCommand {
 
   @Override
   public Integer call() {
+    Policies policies = extensions().policies();
     PrintWriter out = out();
     PrintWriter err = err();
     int code = 0;
@@ -45,7 +47,7 @@ final class CheckCommand extends StopwellCommand {
       try {
         Source source = Source.of(file);
         if (source.isPlan()) {
-          Plan plan = Plan.read(source);
+          Plan plan = Plan.read(source, policies);
           out.println(
               file
                   + ": valid; plan "
@@ -88,7 +90,7 @@ final class CheckCommand extends StopwellCommand {
                   + ", good until the end of "
                   + proof.due());
         } else {
-          Settings settings = Settings.read(source);
+          Settings settings = Settings.read(source, policies);
           out.println(file + ": valid; settings " + settings.name());
           PlanAdvice.of(settings, out::println);
         }

@@ -99,6 +99,7 @@ final class Conductor {
         switch (end) {
           case COMPLETE, DECIDED -> "";
           case INTERRUPTED -> "interrupted";
+          case POLICY_STUCK -> "a policy did not return from a step";
           case RIG_BROKEN -> "the rig failed too often in a row";
           case BAD_SENTINEL -> "a sentinel is bad";
         };

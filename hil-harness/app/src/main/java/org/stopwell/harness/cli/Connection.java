@@ -21,8 +21,8 @@ final class Connection {
   private Connection() {}
 
   /** Keeps how a bench is reached, unless that is on record already. */
-  static void note(BenchOptions options, RunFile file) throws IOException {
-    if (!options.kind.isOfMatter() && !options.realTime) {
+  static void note(BenchOptions options, RunFile file) throws IOException, UsageException {
+    if (!options.kind().physical() && !options.realTime) {
       return;
     }
     Map<String, Object> values = new LinkedHashMap<>();

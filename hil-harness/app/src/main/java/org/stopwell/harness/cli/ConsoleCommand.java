@@ -106,14 +106,21 @@ final class ConsoleCommand extends StopwellCommand {
       throw new UsageException(
           "after --: --out, --json and --freeze are not permitted for the page");
     }
+    run.benches.given = extensions();
     run.benches.maker();
     run.benches.jobs(run.jobs.asked);
     return new StartDesk(
-        from, run.benches.sentence(), run.benches.kind.isOfMatter(), directory, this::run);
+        from,
+        run.benches.sentence(),
+        run.benches.kind().physical(),
+        directory,
+        extensions().policies(),
+        this::run);
   }
 
   private int run(Path plan, Path into, PrintWriter said) {
     List<String> words = new ArrayList<>(List.of("run", plan.toString(), "--out", into.toString()));
+    words.addAll(extensions().words());
     words.addAll(options);
     return Main.run(words.toArray(String[]::new), said, said);
   }

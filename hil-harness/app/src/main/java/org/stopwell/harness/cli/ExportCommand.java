@@ -7,6 +7,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.export.CsvFile;
@@ -115,8 +116,8 @@ final class ExportCommand extends StopwellCommand {
     return text.getBytes(StandardCharsets.UTF_8);
   }
 
-  private static void vectors(RunFile run, PrintWriter screen, Path target) throws Exception {
-    Plan plan = ReplayCommand.plan(run);
+  private void vectors(RunFile run, PrintWriter screen, Path target) throws Exception {
+    Plan plan = ReplayCommand.plan(run, Objects.requireNonNull(directory), false, extensions());
     List<Integer> traced = run.tracedTrials();
     for (int index : traced) {
       String name = String.format(Locale.ROOT, "trial-%05d.swv", index + 1);

@@ -54,7 +54,7 @@ final class FreezeCommand extends StopwellCommand {
   }
 
   private Map<String, String> bench(BenchMaker maker) throws Exception {
-    if (!benches.kind.isOfMatter() && records.directory == null) {
+    if (!benches.kind().physical() && records.directory == null) {
       return Map.of();
     }
     try (Bench bench = maker.open()) {

@@ -110,7 +110,7 @@ final class LengthCommand extends StopwellCommand {
     PrintWriter screen = out();
     Range.check("--passes", passes, 1, 1_000);
     LengthRecord before = recheck == null ? null : LengthFile.read(recheck);
-    Plan plan = Plan.read(Source.of(planFile));
+    Plan plan = Plan.read(Source.of(planFile), extensions().policies());
     TrialSpec trial = trial(plan);
     LengthReadings readings =
         new LengthReadings(

@@ -3,20 +3,27 @@ package org.stopwell.harness.cli;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.core.policy.Policies;
 import org.stopwell.harness.length.LengthFileException;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.protocol.Freeze;
 import org.stopwell.harness.record.RunFileException;
 import org.stopwell.harness.replay.TraceException;
+import org.stopwell.harness.trial.PolicyFailure;
 import org.stopwell.harness.trial.Verdict;
 import org.stopwell.rig.bench.BenchException;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.IExecutionExceptionHandler;
 import picocli.CommandLine.IParameterExceptionHandler;
+import picocli.CommandLine.Option;
 import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.ParseResult;
+import picocli.CommandLine.ScopeType;
 import picocli.CommandLine.UnmatchedArgumentException;
 
 /** The program. */
@@ -69,7 +76,17 @@ public final class Main implements Runnable {
   /** Exit code for wrong usage, a wrong plan or wrong settings. */
   static final int WRONG_INPUT = 2;
 
-  @CommandLine.Spec private CommandLine.Model.@org.jspecify.annotations.Nullable CommandSpec spec;
+  @CommandLine.Spec private CommandLine.Model.@Nullable CommandSpec spec;
+
+  @Option(
+      names = "--extensions",
+      paramLabel = "DIR-OR-JAR",
+      scope = ScopeType.INHERIT,
+      description =
+          "Own policies and benches: a jar or a directory of classes. May be given often.")
+  private List<Path> places = new ArrayList<>();
+
+  private Extensions extensions = Extensions.NONE;
 
   /** The program without a command. */
   public Main() {}
@@ -99,16 +116,39 @@ public final class Main implements Runnable {
    * @return the exit code
    */
   public static int run(String[] args, PrintWriter out, PrintWriter err) {
-    CommandLine line = new CommandLine(new Main());
+    Main main = new Main();
+    CommandLine line = new CommandLine(main);
     line.setOut(out).setErr(err);
     line.setUsageHelpWidth(100).setUsageHelpLongOptionsMaxWidth(28);
     line.setCaseInsensitiveEnumValuesAllowed(true);
+    line.setExecutionStrategy(parsed -> main.execute(parsed, err));
     line.setParameterExceptionHandler(new WrongUsage());
     line.setExecutionExceptionHandler(new Failure());
     int code = line.execute(args);
     out.flush();
     err.flush();
     return code;
+  }
+
+  /** Finds the extensions first: what is wrong with them is wrong whatever the command does. */
+  private int execute(ParseResult parsed, PrintWriter err) {
+    try {
+      extensions = Extensions.load(places);
+    } catch (UsageException e) {
+      err.println("stopwell: " + e.getMessage());
+      return WRONG_INPUT;
+    }
+    return new CommandLine.RunLast().execute(parsed);
+  }
+
+  /** The extensions that a command was given. */
+  static Extensions extensions(CommandLine.Model.CommandSpec command) {
+    return command.root().userObject() instanceof Main main ? main.extensions : Extensions.NONE;
+  }
+
+  /** The policies that settings may name. */
+  static Policies policies(CommandLine.Model.@Nullable CommandSpec command) {
+    return command == null ? Policies.BUILT_IN : extensions(command).policies();
   }
 
   @Override
@@ -138,6 +178,10 @@ public final class Main implements Runnable {
       if (e instanceof PlanException wrong) {
         wrong.mistakes().forEach(err::println);
         return WRONG_INPUT;
+      }
+      if (e instanceof PolicyFailure policy) {
+        err.println("stopwell: " + firstLine(policy));
+        return Verdict.FAIL.exitCode();
       }
       if (e instanceof UsageException wrong) {
         err.println("stopwell: " + firstLine(wrong));

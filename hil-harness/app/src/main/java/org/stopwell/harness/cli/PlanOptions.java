@@ -5,8 +5,10 @@ import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.Source;
+import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
 
 /** The plan of a command, and the options that replace its numbers. */
 final class PlanOptions {
@@ -25,9 +27,12 @@ final class PlanOptions {
       description = "Campaign seed. Default: as in the plan.")
   @Nullable Long seed;
 
+  @Spec(Spec.Target.MIXEE)
+  @Nullable CommandSpec mixee;
+
   /** The checked plan. */
   Plan read() throws UsageException, PlanException {
-    Plan plan = Plan.read(Source.of(file));
+    Plan plan = Plan.read(Source.of(file), Main.policies(mixee));
     Range.check("--trials", trials, 1, 1_000_000);
     if (seed != null && seed < 0) {
       throw new UsageException("--seed " + seed + " is below 0");

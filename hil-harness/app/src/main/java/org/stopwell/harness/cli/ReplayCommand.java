@@ -21,6 +21,7 @@ import org.stopwell.harness.plan.Settings;
 import org.stopwell.harness.plan.Source;
 import org.stopwell.harness.protocol.Blinding;
 import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.record.RunFileException;
 import org.stopwell.harness.record.Unblinding;
 import org.stopwell.harness.replay.CampaignReplay;
 import org.stopwell.harness.replay.CsvReplay;
@@ -115,7 +116,7 @@ final class ReplayCommand extends StopwellCommand {
     if (trial != null) {
       throw new UsageException("--trial goes with a run directory");
     }
-    Settings settings = Settings.read(Source.of(settingsFile));
+    Settings settings = Settings.read(Source.of(settingsFile), extensions().policies());
     if (!settings.controller().has(stage)) {
       throw new UsageException(
           "--stage "
@@ -147,11 +148,11 @@ final class ReplayCommand extends StopwellCommand {
     }
     try (RunFile run = RunFile.load(file)) {
       checkCore(run.header().build());
-      Plan plan = plan(run);
+      Plan plan = plan(run, file, false, extensions());
       Plan other =
           settingsFile == null
               ? plan
-              : Plan.read(plan.source(), Source.of(settingsFile))
+              : Plan.read(plan.source(), Source.of(settingsFile), plan.policies())
                   .with(plan.head().seed(), plan.head().trials());
       if (trial == null) {
         return whole(run, plan, other, screen);
@@ -248,13 +249,20 @@ final class ReplayCommand extends StopwellCommand {
     return String.format(Locale.ROOT, "%.3f ms on (step %d)", d.timeNs() / 1e6, d.step());
   }
 
-  /** The plan of a run as it was recorded. */
-  static Plan plan(RunFile run) throws PlanException {
+  /**
+   * The plan of a run as it was recorded; the extensions that it uses must be there.
+   *
+   * @param same whether they must be the very same, and not another build
+   */
+  static Plan plan(RunFile run, Path directory, boolean same, Extensions extensions)
+      throws PlanException, UsageException, RunFileException {
+    extensions.require(run, directory, same);
     var header = run.header();
     Plan plan =
         Plan.read(
             new Source("the recorded plan", header.planYaml()),
-            new Source("the recorded settings", header.settingsYaml()));
+            new Source("the recorded settings", header.settingsYaml()),
+            extensions.policies());
     int perCondition = header.plannedTrials() / header.conditions().size();
     return plan.with(header.campaignSeed(), perCondition);
   }

@@ -25,6 +25,7 @@ final class ReportCommand extends StopwellCommand {
   public Integer call() throws Exception {
     var out = out();
     try (RunFile file = RunFile.load(directory)) {
+      extensions().require(file, directory, false);
       Evidence evidence = Evidence.of(file, directory);
       RunReport.write(file, evidence, directory);
       RunSummary outcome = new RunSummary(evidence, directory);

@@ -80,8 +80,9 @@ final class ResumeCommand extends StopwellCommand {
                 + Build.identity()
                 + ": resume with the build that began the run");
       }
-      Plan plan = ReplayCommand.plan(file);
-      BenchOptions benches = BenchOptions.of(header, directory, at.port, at.drivePort, at.station);
+      Plan plan = ReplayCommand.plan(file, directory, true, extensions());
+      BenchOptions benches =
+          BenchOptions.of(header, directory, extensions(), at.port, at.drivePort, at.station);
       Connection.fill(benches, file);
       int atOnce = benches.jobs(jobs.asked);
       portWait.checked();

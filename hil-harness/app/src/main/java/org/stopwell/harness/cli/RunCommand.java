@@ -83,6 +83,7 @@ final class RunCommand extends StopwellCommand {
       Freezing.warning(registration).forEach(err::println);
       try (RunFile file = create(directory, plan, bench, registration)) {
         Connection.note(benches, file);
+        extensions().note(plan, benches.word(), file);
         return new Conductor(plan, file, directory, screen, err, json, portWait)
             .conduct(bench, maker, atOnce, List.of(), kept);
       }
@@ -103,20 +104,19 @@ final class RunCommand extends StopwellCommand {
   }
 
   /** The command that repeats the same trials. */
-  private String command(Plan plan) {
+  private String command(Plan plan) throws UsageException {
     return "stopwell run "
         + plans.file
         + " --seed "
         + plan.head().seed()
         + " --trials "
         + plan.head().trials()
-        + (benches.kind == BenchOptions.Kind.VIRTUAL
-            ? ""
-            : " --bench " + benches.kind.name().toLowerCase(java.util.Locale.ROOT))
+        + (benches.word().equals(BenchKind.VIRTUAL.word()) ? "" : " --bench " + benches.word())
         + (benches.realTime ? " --real-time" : "")
         + (benches.port == null ? "" : " --port " + benches.port)
         + (benches.drivePort == null ? "" : " --drive-port " + benches.drivePort)
-        + (benches.station == null ? "" : " --station " + benches.station);
+        + (benches.station == null ? "" : " --station " + benches.station)
+        + String.join("", extensions().words().stream().map(word -> " " + word).toList());
   }
 
   private Path directory(Plan plan) throws UsageException {

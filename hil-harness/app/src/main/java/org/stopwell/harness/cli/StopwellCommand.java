@@ -11,6 +11,11 @@ import picocli.CommandLine.Spec;
 abstract class StopwellCommand implements Callable<Integer> {
   @Spec private @Nullable CommandSpec spec;
 
+  /** Own policies and benches. */
+  Extensions extensions() {
+    return Main.extensions(Objects.requireNonNull(spec));
+  }
+
   /** For results. */
   PrintWriter out() {
     return Objects.requireNonNull(spec).commandLine().getOut();

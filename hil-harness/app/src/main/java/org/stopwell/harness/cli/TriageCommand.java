@@ -64,7 +64,7 @@ final class TriageCommand extends StopwellCommand {
     PrintWriter err = err();
     Range.check("--times", times, 1, 1000);
     try (RunFile run = RunFile.load(directory)) {
-      Plan plan = ReplayCommand.plan(run);
+      Plan plan = ReplayCommand.plan(run, directory, false, extensions());
       boolean unblinded = Unblinding.isDone(directory);
       List<TrialResult> open =
           Evidence.named(run.header(), run.results(), unblinded).stream()
@@ -79,7 +79,7 @@ final class TriageCommand extends StopwellCommand {
                 + ": a different result can come from the build");
       }
       BenchMaker maker =
-          BenchOptions.of(run.header(), directory, at.port, at.drivePort, at.station)
+          BenchOptions.of(run.header(), directory, extensions(), at.port, at.drivePort, at.station)
               .maker(run.header().bench().serialNumber());
       List<Triage> findings = open.isEmpty() ? List.of() : again(plan, open, maker);
       TriageSummary summary =

@@ -32,6 +32,7 @@ final class UnblindCommand extends StopwellCommand {
   public Integer call() throws Exception {
     PrintWriter out = out();
     try (RunFile run = RunFile.load(directory)) {
+      extensions().require(run, directory, false);
       Blinding blinding =
           run.header()
               .protocol()

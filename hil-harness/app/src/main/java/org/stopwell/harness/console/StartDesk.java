@@ -16,6 +16,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.core.policy.Policies;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.Source;
@@ -34,6 +35,7 @@ public final class StartDesk {
   private final String bench;
   private final boolean matter;
   private final Path runs;
+  private final Policies policies;
   private final Runner runner;
   private final List<String> said = new ArrayList<>();
   private String running = "";
@@ -81,13 +83,16 @@ public final class StartDesk {
    * @param bench the bench in a few words
    * @param matter whether a motor turns
    * @param runs where run directories go
+   * @param policies the policies that settings may name
    * @param runner what runs a plan
    */
-  public StartDesk(Path plans, String bench, boolean matter, Path runs, Runner runner) {
+  public StartDesk(
+      Path plans, String bench, boolean matter, Path runs, Policies policies, Runner runner) {
     this.plans = plans;
     this.bench = bench;
     this.matter = matter;
     this.runs = runs;
+    this.policies = policies;
     this.runner = runner;
   }
 
@@ -127,7 +132,7 @@ public final class StartDesk {
     }
     Plan plan;
     try {
-      plan = Plan.read(Source.of(file.get()));
+      plan = Plan.read(Source.of(file.get()), policies);
     } catch (PlanException e) {
       return Answer.CHANGED;
     }
@@ -206,11 +211,11 @@ public final class StartDesk {
     }
   }
 
-  private static Map<String, Object> plan(Path file) {
+  private Map<String, Object> plan(Path file) {
     Map<String, Object> one = new LinkedHashMap<>();
     one.put("file", String.valueOf(file.getFileName()));
     try {
-      Plan plan = Plan.read(Source.of(file));
+      Plan plan = Plan.read(Source.of(file), policies);
       one.put("name", plan.head().name());
       one.put("purpose", plan.head().purpose());
       one.put("conditions", plan.cells().size());

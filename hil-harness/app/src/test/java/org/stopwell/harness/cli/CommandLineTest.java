@@ -161,7 +161,7 @@ class CommandLineTest {
         "run PLAN --bench serial | --bench serial needs --port",
         "run PLAN --port X | --port goes with --bench serial",
         "run PLAN --bench serial --port X --jobs 2 | runs one trial at a time; use --jobs 1",
-        "run PLAN --bench magic | Invalid value for option '--bench'",
+        "run PLAN --bench magic | --bench magic is not one of virtual, emulated",
         "run nowhere.yaml | nowhere.yaml: no such file",
         "report nowhere | nowhere/run.db: there is no run",
         "replay nowhere.csv --settings SETTINGS | nowhere.csv: no such file",

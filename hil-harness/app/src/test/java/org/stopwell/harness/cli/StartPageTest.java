@@ -20,6 +20,7 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.stopwell.core.policy.Policies;
 import org.stopwell.harness.console.ConsoleServer;
 import org.stopwell.harness.console.StartDesk;
 import org.stopwell.harness.record.RunFile;
@@ -195,7 +196,7 @@ class StartPageTest {
   }
 
   private StartDesk desk(StartDesk.Runner runner) {
-    return new StartDesk(plans, "virtual, simulated", false, runs, runner);
+    return new StartDesk(plans, "virtual, simulated", false, runs, Policies.BUILT_IN, runner);
   }
 
   private static String hash(String shown) {

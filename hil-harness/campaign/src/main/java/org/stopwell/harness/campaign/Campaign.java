@@ -23,6 +23,7 @@ import org.stopwell.harness.protocol.SentinelRule;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunFileException;
 import org.stopwell.harness.standing.BenchStanding;
+import org.stopwell.harness.trial.PolicyFailure;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.harness.trial.Verdict;
@@ -76,6 +77,8 @@ public final class Campaign {
     INTERRUPTED,
     /** The rig failed too often in a row. */
     RIG_BROKEN,
+    /** A policy from outside did not return; its thread cannot be ended. */
+    POLICY_STUCK,
     /** A sentinel was bad: the bench needs service first. */
     BAD_SENTINEL
   }
@@ -150,6 +153,7 @@ public final class Campaign {
     boolean cut = false;
     boolean decided = false;
     boolean wrong = false;
+    boolean stuck = false;
     try {
       for (TrialResult before : done.values()) {
         decided |= watch.isPresent() && watch.get().add(before).isPresent();
@@ -191,11 +195,15 @@ public final class Campaign {
                 && sentinels.get().add(finished.get().result()).isPresent()
                 && finished.get().result().index() < plan.trials() - 1;
         // What is in flight beyond the deciding trial is given up, however many run at once.
-        cut |= decided || wrong;
+        stuck = isStuck(finished.get().result());
+        cut |= decided || wrong || stuck;
         abandon |= broken || cut;
       }
     } finally {
       flush(batch);
+    }
+    if (stuck) {
+      return End.POLICY_STUCK;
     }
     if (decided) {
       return End.DECIDED;
@@ -207,6 +215,10 @@ public final class Campaign {
       return End.BAD_SENTINEL;
     }
     return broken ? End.RIG_BROKEN : End.INTERRUPTED;
+  }
+
+  static boolean isStuck(TrialResult trial) {
+    return trial.code().equals(PolicyFailure.Kind.POLICY_STUCK.name());
   }
 
   private int nextOpen(int from) {

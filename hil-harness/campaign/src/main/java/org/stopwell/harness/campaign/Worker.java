@@ -72,8 +72,10 @@ final class Worker implements AutoCloseable {
               trace,
               () -> pace(description),
               abandon);
-      healthy = result.filter(r -> r.verdict() == Verdict.RIG_FAULT).isEmpty();
-      return result.map(r -> entry(spec, r, trace.bytes()));
+      boolean left = result.filter(Campaign::isStuck).isPresent();
+      healthy = !left && result.filter(r -> r.verdict() == Verdict.RIG_FAULT).isEmpty();
+      byte[] steps = left ? new TraceRecorder().bytes() : trace.bytes(); // its thread may write on
+      return result.map(r -> entry(spec, r, steps));
     } finally {
       if (healthy && !closed) {
         idle.add(seat);

@@ -5,6 +5,7 @@ import org.stopwell.core.StopController;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.policy.Policies;
 import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.harness.trial.PolicyGuard;
 import org.stopwell.harness.trial.TraceReader;
 
 /**
@@ -39,6 +40,16 @@ public record StepComparison(
    * @return what differs
    */
   public static StepComparison of(byte[] trace, ControllerSettings settings, Policies policies) {
+    return PolicyGuard.call(
+        policies,
+        () -> alone(trace, settings, policies),
+        failure -> {
+          throw failure;
+        });
+  }
+
+  private static StepComparison alone(
+      byte[] trace, ControllerSettings settings, Policies policies) {
     TraceReader reader = new TraceReader(trace);
     StopController controller = new StopController(settings, policies);
     ControllerOutput out = new ControllerOutput();

@@ -9,6 +9,7 @@ import java.util.SortedMap;
 import java.util.TreeMap;
 import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.trial.Condition;
+import org.stopwell.harness.trial.PolicyFailure;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
 import org.stopwell.harness.trial.Withheld;
@@ -195,6 +196,9 @@ public record CampaignSummary(
   /** A failure is weighed if a claim on a share counts it as a miss. */
   private static boolean isUnweighedFailure(
       TrialResult trial, List<ConditionSummary> conditions, List<ClaimOutcome> claims) {
+    if (PolicyFailure.isIn(trial)) {
+      return true; // a program that fails is no share of anything
+    }
     return trial.verdict() == Verdict.FAIL
         && conditions.stream()
             .filter(c -> c.condition().name().equals(trial.condition()))

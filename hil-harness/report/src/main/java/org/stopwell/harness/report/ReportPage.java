@@ -41,6 +41,7 @@ public final class ReportPage {
           WorstTrials::of,
           FaultSection::of,
           BenchSection::of,
+          ExtensionSection::of,
           ReportPage::validity,
           ReportPage::identity);
 

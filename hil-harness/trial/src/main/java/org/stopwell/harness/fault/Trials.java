@@ -7,6 +7,8 @@ import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.policy.Policies;
 import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.harness.trial.PolicyFailure;
+import org.stopwell.harness.trial.PolicyGuard;
 import org.stopwell.harness.trial.TraceRecorder;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.TrialRunner;
@@ -40,6 +42,23 @@ public final class Trials {
       @Nullable TraceRecorder trace,
       Supplier<Pace> paces,
       BooleanSupplier abandon) {
+    return PolicyGuard.call(
+        policies,
+        () -> alone(bench, settings, policies, spec, trace, paces, abandon),
+        failure -> {
+          bench.safeStop();
+          return Optional.of(TrialRunner.failed(spec, failure));
+        });
+  }
+
+  private static Optional<TrialResult> alone(
+      Bench bench,
+      ControllerSettings settings,
+      Policies policies,
+      TrialSpec spec,
+      @Nullable TraceRecorder trace,
+      Supplier<Pace> paces,
+      BooleanSupplier abandon) {
     if (spec.faults().isEmpty()) {
       return new TrialRunner(bench, settings, policies).run(spec, trace, paces, abandon);
     }
@@ -47,6 +66,10 @@ public final class Trials {
     TraceRecorder steps = Objects.requireNonNullElseGet(trace, TraceRecorder::new);
     return new TrialRunner(faulty, settings, policies)
         .run(spec, steps, () -> faulty.pace(paces.get()), abandon)
-        .map(r -> FaultOutcome.judge(spec, r, steps.bytes(), faulty::onsetNs));
+        .map(
+            r ->
+                PolicyFailure.isIn(r)
+                    ? r
+                    : FaultOutcome.judge(spec, r, steps.bytes(), faulty::onsetNs));
   }
 }

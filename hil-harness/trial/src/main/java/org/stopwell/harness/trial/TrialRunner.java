@@ -68,7 +68,19 @@ public final class TrialRunner {
       @Nullable TraceRecorder trace,
       Supplier<Pace> paces,
       BooleanSupplier abandon) {
-    StopController controller = new StopController(settings, policies);
+    try {
+      return run(spec, new StopController(settings, policies), trace, paces, abandon);
+    } catch (PolicyFailure e) {
+      return Optional.of(failed(spec, e));
+    }
+  }
+
+  private Optional<TrialResult> run(
+      TrialSpec spec,
+      StopController controller,
+      @Nullable TraceRecorder trace,
+      Supplier<Pace> paces,
+      BooleanSupplier abandon) {
     Watch watch = new Watch(spec);
     ReadingCheck readings = new ReadingCheck();
     long worstLatenessNs = 0;
@@ -165,6 +177,24 @@ public final class TrialRunner {
   public static TrialResult neverBegun(TrialSpec spec, BenchException fault) {
     return result(
         spec, new Watch(spec), new ControllerOutput(), 0, 0, rigFault(fault.fault().name(), fault));
+  }
+
+  /**
+   * The result of a trial in which a policy from outside failed.
+   *
+   * @param spec what should have been done
+   * @param failure what the policy did
+   * @return a failure that names the policy
+   */
+  public static TrialResult failed(TrialSpec spec, PolicyFailure failure) {
+    return result(
+        spec,
+        new Watch(spec),
+        new ControllerOutput(),
+        0,
+        0,
+        new Judge.Ruling(
+            Verdict.FAIL, failure.kind().name(), String.valueOf(failure.getMessage())));
   }
 
   private static Judge.Ruling rigFault(String code, BenchException e) {
