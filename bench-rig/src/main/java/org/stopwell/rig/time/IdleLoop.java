@@ -19,10 +19,10 @@ public final class IdleLoop implements AutoCloseable {
     thread =
         new Thread(
             () -> {
-              while (!ended) {
+              do {
                 pace.next();
                 lateness.add(pace.latenessNs());
-              }
+              } while (!ended);
             },
             "idle loop");
     thread.setDaemon(true);

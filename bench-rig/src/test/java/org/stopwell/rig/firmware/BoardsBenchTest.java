@@ -66,7 +66,7 @@ class BoardsBenchTest extends BenchContractTest {
       BenchException e = assertThrows(BenchException.class, bench::open);
 
       assertEquals(RigFault.WRONG_IDENTITY, e.fault(), e.toString());
-      assertTrue(String.valueOf(e.getMessage()).contains("where the tip is"), e.getMessage());
+      assertTrue(String.valueOf(e.getMessage()).contains("position of the tip"), e.getMessage());
     }
   }
 

@@ -142,7 +142,7 @@ class CalibrationOnBoardsTest {
 
     assertEquals(
         Optional.of(Collections.nCopies(8, -2_000L)), calibrator.readings(Quantity.CAPACITORS));
-    assertTrue(told.get(told.size() - 1).contains(".bank in canal-board/calibration.h"), "" + told);
+    assertTrue(told.get(told.size() - 1).contains(".bank of canal-board/calibration.h"), "" + told);
     bench.drivenStage().orElseThrow().status();
   }
 }
