@@ -53,7 +53,7 @@ final class CheckCommand extends StopwellCommand {
                   + ": valid; plan "
                   + plan.head().name()
                   + ", "
-                  + plan.cells().size()
+                  + plan.plannedConditions().size()
                   + " conditions, "
                   + plan.trials()
                   + " trials"
@@ -62,7 +62,8 @@ final class CheckCommand extends StopwellCommand {
                       .map(
                           s ->
                               ", "
-                                  + (plan.trials() - plan.cells().size() * plan.head().trials())
+                                  + (plan.trials()
+                                      - plan.plannedConditions().size() * plan.head().trials())
                                   + " of them sentinels")
                       .orElse(""));
           PlanAdvice.of(plan, out::println);

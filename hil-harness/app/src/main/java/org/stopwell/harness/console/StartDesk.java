@@ -218,7 +218,7 @@ public final class StartDesk {
       Plan plan = Plan.read(Source.of(file), policies);
       one.put("name", plan.head().name());
       one.put("purpose", plan.head().purpose());
-      one.put("conditions", plan.cells().size());
+      one.put("conditions", plan.plannedConditions().size());
       one.put("trials", plan.trials());
       one.put("hash", hash(plan));
     } catch (PlanException e) {

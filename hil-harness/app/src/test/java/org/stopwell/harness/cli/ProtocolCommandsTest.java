@@ -192,13 +192,13 @@ class ProtocolCommandsTest {
     Files.copy(
         TestPlans.file("two-policies").resolveSibling("../settings/length.yaml"),
         dir.resolve("length.yaml"));
-    Path run = dir.resolve("arms");
+    Path run = dir.resolve("told");
     Said said = stopwell("run", copy, "--trials", 2, "--freeze", "--out", run);
     assertEquals(0, said.code(), said.err() + said.out());
     assertTrue(
         Files.readString(dir.resolve("policies.frozen"))
             .contains("plan.factors.stopping.at-the-mark.settings.policies.stopping = plain"));
-    assertEquals(0, stopwell("replay", run).code(), "each arm by its own settings");
+    assertEquals(0, stopwell("replay", run).code(), "each condition by its own settings");
     assertEquals(0, stopwell("replay", run, "--trial", 3).code());
     Path slower = dir.resolve("slower.yaml");
     Files.writeString(
@@ -209,8 +209,8 @@ class ProtocolCommandsTest {
     assertTrue(moved.out().contains("trial 1, "), moved.out());
     assertFalse(moved.out().contains("at-the-mark") || moved.out().contains("predicting"));
     String report = Files.readString(run.resolve("report.html"));
-    assertTrue(report.contains("policies.stopping predict → plain"), "what an arm is told");
-    assertTrue(report.contains("go by codes until the run is unblinded"));
+    assertTrue(report.contains("policies.stopping predict → plain"), "what the controller is told");
+    assertTrue(report.contains("carry codes until the run is unblinded"));
     assertEquals(0, stopwell("export", run, "--to", "csv").code());
     String dictionary = Files.readString(run.resolve("trials.json"));
     assertTrue(dictionary.contains("\"settings_fingerprint\""), dictionary);
@@ -249,7 +249,7 @@ class ProtocolCommandsTest {
     assertTrue(said.code() == 0 || said.code() == 5, said.err() + said.out());
     assertTrue(said.out().contains("Sentinels: 2, 0 bad."), said.out());
     String report = Files.readString(run.resolve("report.html"));
-    assertTrue(report.contains("latin squares balanced"), "the report says how it was ordered");
+    assertTrue(report.contains("Latin squares, balanced"), "the report says how it was ordered");
   }
 
   @Test

@@ -36,7 +36,7 @@ class DiagnosisTest {
     Plan plan = Plan.read(Source.of(TestPlans.file(name)));
     Set<String> seen = new HashSet<>();
     List<String> accused = new ArrayList<>();
-    for (int i = 0; i < plan.trials() && seen.size() < plan.cells().size(); i++) {
+    for (int i = 0; i < plan.trials() && seen.size() < plan.plannedConditions().size(); i++) {
       TrialSpec spec = plan.trial(i);
       if (seen.add(spec.condition())) {
         TraceRecorder trace = new TraceRecorder();
@@ -52,7 +52,7 @@ class DiagnosisTest {
             .ifPresent(kind -> accused.add(spec.condition() + ": " + kind));
       }
     }
-    assertTrue(seen.size() == plan.cells().size());
+    assertTrue(seen.size() == plan.plannedConditions().size());
     assertEquals(List.of(), accused);
   }
 }

@@ -73,8 +73,8 @@ class FaultSuiteTest {
   @Test
   void theShippedPlanHasEveryFaultThatOneTrialCanShow() {
     Set<FaultKind> planned =
-        plan.cells().stream()
-            .flatMap(cell -> cell.faults().stream())
+        plan.plannedConditions().stream()
+            .flatMap(condition -> condition.faults().stream())
             .map(f -> f.injection().kind())
             .collect(Collectors.toSet());
     Set<FaultKind> all =
@@ -216,14 +216,14 @@ class FaultSuiteTest {
     StringBuilder table =
         new StringBuilder("| condition | what happens | verdict | named | rest within | took |\n");
     table.append("|---|---|---|---|---:|---:|\n");
-    for (var cell : plan.cells()) {
-      for (PlannedFault fault : cell.faults()) {
+    for (var condition : plan.plannedConditions()) {
+      for (PlannedFault fault : condition.faults()) {
         FaultOutcome outcome = strikes.on(new VirtualBench(MS), fault).outcome();
         table.append(
             String.format(
                 Locale.ROOT,
                 "| %s | `%s`: %s | `%s` | `%s` | %s | %s |%n",
-                cell.name(),
+                condition.name(),
                 fault.injection().kind().key(),
                 fault.injection().kind().text(),
                 fault.verdict(),
@@ -298,8 +298,8 @@ class FaultSuiteTest {
       return Math.round(fault.strength() * 1e6)
           + MS; // a host that stands still cannot say anything
     }
-    return plan.cells().stream()
-        .flatMap(cell -> cell.faults().stream())
+    return plan.plannedConditions().stream()
+        .flatMap(condition -> condition.faults().stream())
         .filter(f -> f.injection().kind() == fault.kind() && f.withinNs() > 0)
         .filter(f -> (f.injection().strength() > 1) == (fault.strength() > 1))
         .mapToLong(PlannedFault::withinNs)

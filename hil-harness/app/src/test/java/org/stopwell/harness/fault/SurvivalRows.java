@@ -482,9 +482,9 @@ final class SurvivalRows {
   /** The faults of a condition of the plan, on the virtual bench. */
   private static Stream<Demonstration> ofCondition(String condition, Plan plan, Strikes strikes) {
     List<PlannedFault> faults =
-        plan.cells().stream()
-            .filter(cell -> cell.name().equals(condition))
-            .flatMap(cell -> cell.faults().stream())
+        plan.plannedConditions().stream()
+            .filter(c -> c.name().equals(condition))
+            .flatMap(c -> c.faults().stream())
             .toList();
     assertFalse(faults.isEmpty(), "no condition " + condition);
     return faults.stream()

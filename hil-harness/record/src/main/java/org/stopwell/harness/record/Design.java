@@ -7,9 +7,9 @@ import java.util.Map;
 import java.util.Optional;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.harness.budget.StopBudget;
-import org.stopwell.harness.plan.Arm;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlanException;
+import org.stopwell.harness.plan.SettingsGroup;
 import org.stopwell.harness.plan.Source;
 import org.stopwell.harness.plan.StatisticsReader;
 import org.stopwell.harness.stats.StatisticsChoice;
@@ -85,19 +85,19 @@ public record Design(
   }
 
   private static Design of(Plan plan, boolean kept) {
-    List<Arm> all = Arm.of(plan);
+    List<SettingsGroup> all = SettingsGroup.of(plan);
     boolean alike = all.size() == 1 && all.get(0).changes().isEmpty();
     List<Told> told = new ArrayList<>();
-    for (Arm one : alike ? List.<Arm>of() : all) {
+    for (SettingsGroup one : alike ? List.<SettingsGroup>of() : all) {
       told.add(
           new Told(
               one.conditions(),
               one.stage(),
               one.fingerprint(),
-              one.changes().stream().map(Arm.Change::words).toList()));
+              one.changes().stream().map(SettingsGroup.Change::words).toList()));
     }
     Map<String, List<PlannedFault>> faults = new LinkedHashMap<>();
-    plan.cells().stream()
+    plan.plannedConditions().stream()
         .filter(c -> !c.faults().isEmpty())
         .forEach(c -> faults.put(c.name(), c.faults()));
     return new Design(

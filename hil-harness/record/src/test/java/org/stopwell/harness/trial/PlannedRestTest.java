@@ -23,7 +23,7 @@ class PlannedRestTest {
   @CsvSource({"patency, AT_STANDOFF", "depth-limit, AT_DEPTH_LIMIT", "motions, AT_STANDOFF"})
   void theShippedPlansPass(String name, String code) throws Exception {
     Plan plan = plan(name);
-    for (int i = 0; i < plan.cells().size(); i++) {
+    for (int i = 0; i < plan.plannedConditions().size(); i++) {
       TrialResult result = run(plan, plan.trial(i));
       assertEquals("PASS " + code, result.verdict() + " " + result.code(), result.message());
       assertEquals(code.equals("AT_STANDOFF"), result.stopped());

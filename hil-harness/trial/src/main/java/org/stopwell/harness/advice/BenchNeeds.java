@@ -30,8 +30,8 @@ public final class BenchNeeds {
   }
 
   private static boolean wantsStage(Plan plan) {
-    return plan.cells().stream()
-        .map(cell -> cell.scene().getOrDefault("hand", Map.of()))
+    return plan.plannedConditions().stream()
+        .map(condition -> condition.scene().getOrDefault("hand", Map.of()))
         .anyMatch(hand -> "stage".equals(hand.get("motion")));
   }
 

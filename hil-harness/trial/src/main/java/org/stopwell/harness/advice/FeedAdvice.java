@@ -6,9 +6,9 @@ import org.stopwell.core.frame.Stage;
 import org.stopwell.core.settings.FeedLimit;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.StageParameters;
-import org.stopwell.harness.plan.Arm;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.Settings;
+import org.stopwell.harness.plan.SettingsGroup;
 import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.rig.bench.HandMotion;
 import org.stopwell.rig.bench.HandSection;
@@ -30,12 +30,12 @@ final class FeedAdvice {
   }
 
   /** For the settings of a plan, whose scenes state the hand. */
-  static void print(Arm arm, Plan plan, Consumer<String> out) {
-    if (!protects(arm.settings(), arm.stage())) {
+  static void print(SettingsGroup group, Plan plan, Consumer<String> out) {
+    if (!protects(group.settings(), group.stage())) {
       return;
     }
-    out.accept(limit(arm.settings(), arm.stage()));
-    FeedLimit limit = FeedLimit.of(arm.settings().controller(), arm.stage());
+    out.accept(limit(group.settings(), group.stage()));
+    FeedLimit limit = FeedLimit.of(group.settings().controller(), group.stage());
     String condition = "";
     double worst = 0;
     double limitThere = 0;
@@ -44,7 +44,7 @@ final class FeedAdvice {
       ParameterValues hand = trial.scene().section("hand");
       double most = limit.micronsPerSecond(hand.get(HandSection.REACTION) * 1_000_000);
       double beyond = fastest(hand) - most;
-      if (arm.conditions().contains(trial.condition()) && beyond > worst) {
+      if (group.conditions().contains(trial.condition()) && beyond > worst) {
         worst = beyond;
         limitThere = most;
         condition = trial.condition();
@@ -56,7 +56,7 @@ final class FeedAdvice {
               Locale.ROOT,
               "  %s: warning: the hand of condition %s moves at up to %.1f mm/s, above %.1f mm/s:"
                   + " over-travel is possible; feed more slowly or raise standoff_mm",
-              name(arm.stage()),
+              name(group.stage()),
               condition,
               (limitThere + worst) * 1e-3,
               limitThere * 1e-3));

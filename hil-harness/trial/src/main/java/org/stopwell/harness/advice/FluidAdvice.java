@@ -9,8 +9,8 @@ import java.util.function.Consumer;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.StageParameters;
-import org.stopwell.harness.plan.Cell;
 import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.plan.PlannedCondition;
 import org.stopwell.harness.plan.Settings;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialSpec;
@@ -64,23 +64,25 @@ final class FluidAdvice {
 
   static void print(Plan plan, Consumer<String> out) {
     Map<String, List<String>> conditions = new LinkedHashMap<>();
-    for (Cell cell : plan.cells()) {
-      conditions.computeIfAbsent(sentence(plan, cell), s -> new ArrayList<>()).add(cell.name());
+    for (PlannedCondition condition : plan.plannedConditions()) {
+      conditions
+          .computeIfAbsent(sentence(plan, condition), s -> new ArrayList<>())
+          .add(condition.name());
     }
     conditions.forEach(
         (sentence, names) -> {
-          boolean all = names.size() == plan.cells().size() && names.size() > 1;
+          boolean all = names.size() == plan.plannedConditions().size() && names.size() > 1;
           String who = all ? "all " + names.size() + " conditions" : String.join(", ", names);
           out.accept("  " + who + ": " + sentence);
         });
   }
 
-  private static String sentence(Plan plan, Cell cell) {
-    ParameterValues stage = cell.settings().controller().stage(cell.stage());
+  private static String sentence(Plan plan, PlannedCondition condition) {
+    ParameterValues stage = condition.settings().controller().stage(condition.stage());
     List<Scene> scenes = new ArrayList<>();
     for (int i = 0; i < plan.trials() && scenes.size() < LOOKED_AT; i++) {
       TrialSpec trial = plan.trial(i);
-      if (trial.condition().equals(cell.name())) {
+      if (trial.condition().equals(condition.name())) {
         scenes.add(trial.scene());
       }
     }
@@ -106,8 +108,8 @@ final class FluidAdvice {
     }
     // At the depth limit of an axis the reading decides nothing.
     boolean otherwise =
-        cell.expectation() != Expectation.DEPTH_LIMIT
-            && suits == (cell.expectation() == Expectation.REFUSE);
+        condition.expectation() != Expectation.DEPTH_LIMIT
+            && suits == (condition.expectation() == Expectation.REFUSE);
     return verdict
         + (all.get(0).poor ? "; the fluid conducts little, so no calibrated curve may fit" : "")
         + (otherwise ? "; the plan expects otherwise" : "");

@@ -9,10 +9,10 @@ import org.stopwell.core.guard.StopMonitor;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.GuardParameters;
 import org.stopwell.core.settings.StageParameters;
-import org.stopwell.harness.plan.Arm;
-import org.stopwell.harness.plan.Cell;
 import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.plan.PlannedCondition;
 import org.stopwell.harness.plan.Settings;
+import org.stopwell.harness.plan.SettingsGroup;
 import org.stopwell.rig.bench.HandSection;
 
 /** States the second quantity that monitors the stop, or that there is none. */
@@ -34,24 +34,25 @@ final class MonitorAdvice {
   }
 
   /** For the settings of a plan, whose scenes say whether there is a depth axis. */
-  static void print(Arm arm, Plan plan, Consumer<String> out) {
-    ControllerSettings all = arm.settings().controller();
-    if (!stops(all, arm.stage())) {
+  static void print(SettingsGroup group, Plan plan, Consumer<String> out) {
+    ControllerSettings all = group.settings().controller();
+    if (!stops(all, group.stage())) {
       return;
     }
     List<String> without =
-        plan.cells().stream()
-            .filter(cell -> arm.conditions().contains(cell.name()) && !hasAxis(cell))
-            .map(Cell::name)
+        plan.plannedConditions().stream()
+            .filter(
+                condition -> group.conditions().contains(condition.name()) && !hasAxis(condition))
+            .map(PlannedCondition::name)
             .toList();
-    if (StopMonitor.watchesMagnitude(all, arm.stage())) {
+    if (StopMonitor.watchesMagnitude(all, group.stage())) {
       String axis = without.isEmpty() ? " and the depth axis" : "";
-      out.accept(monitor(all, arm.stage(), "the magnitude at low_hz" + axis));
+      out.accept(monitor(all, group.stage(), "the magnitude at low_hz" + axis));
     } else if (without.isEmpty()) {
-      out.accept(monitor(all, arm.stage(), "the depth axis"));
+      out.accept(monitor(all, group.stage(), "the depth axis"));
     } else {
-      boolean some = without.size() < arm.conditions().size();
-      out.accept(none(all, arm.stage(), some ? " in " + String.join(", ", without) : ""));
+      boolean some = without.size() < group.conditions().size();
+      out.accept(none(all, group.stage(), some ? " in " + String.join(", ", without) : ""));
     }
   }
 
@@ -60,9 +61,9 @@ final class MonitorAdvice {
         && !all.stage(stage).choice(StageParameters.APICAL).equals(StageParameters.NONE);
   }
 
-  private static boolean hasAxis(Cell cell) {
+  private static boolean hasAxis(PlannedCondition condition) {
     return HandSection.PRESENT.equals(
-        cell.scene().getOrDefault("hand", Map.of()).get(HandSection.DEPTH_AXIS.key()));
+        condition.scene().getOrDefault("hand", Map.of()).get(HandSection.DEPTH_AXIS.key()));
   }
 
   private static String monitor(ControllerSettings all, Stage stage, String quantity) {

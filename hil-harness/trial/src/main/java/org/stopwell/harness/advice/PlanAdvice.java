@@ -2,9 +2,9 @@ package org.stopwell.harness.advice;
 
 import java.util.List;
 import java.util.function.Consumer;
-import org.stopwell.harness.plan.Arm;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.Settings;
+import org.stopwell.harness.plan.SettingsGroup;
 
 /** Everything that can be said of a plan or of settings before a trial, line by line. */
 public final class PlanAdvice {
@@ -17,15 +17,15 @@ public final class PlanAdvice {
    * @param out receives the lines
    */
   public static void of(Plan plan, Consumer<String> out) {
-    List<Arm> arms = Arm.of(plan);
-    for (Arm arm : arms) {
-      if (arms.size() > 1 || !arm.changes().isEmpty()) {
-        out.accept("  " + arm.sentence());
+    List<SettingsGroup> groups = SettingsGroup.of(plan);
+    for (SettingsGroup group : groups) {
+      if (groups.size() > 1 || !group.changes().isEmpty()) {
+        out.accept("  " + group.sentence());
       }
-      TorqueMargin.print(arm.settings(), out);
-      StrokeAdvice.print(arm.settings(), plan, out);
-      FeedAdvice.print(arm, plan, out);
-      MonitorAdvice.print(arm, plan, out);
+      TorqueMargin.print(group.settings(), out);
+      StrokeAdvice.print(group.settings(), plan, out);
+      FeedAdvice.print(group, plan, out);
+      MonitorAdvice.print(group, plan, out);
     }
     FluidAdvice.print(plan, out);
   }

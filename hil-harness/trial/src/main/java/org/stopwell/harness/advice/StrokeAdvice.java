@@ -26,7 +26,7 @@ final class StrokeAdvice {
   /** For settings of a plan, whose scenes state the play of the gear. */
   static void print(Settings settings, Plan plan, Consumer<String> out) {
     long milliDegrees =
-        IntStream.range(0, plan.cells().size())
+        IntStream.range(0, plan.plannedConditions().size())
             .mapToLong(i -> plan.trial(i).scene().section("motor").get(MotorSection.BACKLASH))
             .max()
             .orElse(0);

@@ -32,7 +32,8 @@ public final class Canonical {
     canonical.items.put("plan.seed", Long.toString(plan.head().seed()));
     canonical.items.put("plan.trials", Integer.toString(plan.head().trials()));
     canonical.items.put(
-        "plan.conditions", String.join(" ", plan.cells().stream().map(Cell::name).toList()));
+        "plan.conditions",
+        String.join(" ", plan.plannedConditions().stream().map(PlannedCondition::name).toList()));
     canonical.file("settings", plan.settings().source());
     if (station != null) {
       canonical.file("station", station.source());

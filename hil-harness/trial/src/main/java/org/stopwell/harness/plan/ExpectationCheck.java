@@ -11,43 +11,48 @@ final class ExpectationCheck {
   private ExpectationCheck() {}
 
   /** Adds a mistake for each contradiction to the expectation, at its line. */
-  static void of(Cell cell, int line, Mistakes mistakes) {
-    if (!cell.settings().controller().has(cell.stage())) {
+  static void of(PlannedCondition condition, int line, Mistakes mistakes) {
+    if (!condition.settings().controller().has(condition.stage())) {
       return;
     }
-    boolean past = cell.standoffMicrons() < 0;
-    if (cell.expectation() == Expectation.STOP && past) {
-      add(cell, line, standoff(cell) + " is past the foramen; write expect: patency", mistakes);
-    } else if (cell.expectation() == Expectation.PATENCY && !past) {
+    boolean past = condition.standoffMicrons() < 0;
+    if (condition.expectation() == Expectation.STOP && past) {
       add(
-          cell,
+          condition,
           line,
-          standoff(cell) + " is not past the foramen; patency needs less than 0 mm",
+          standoff(condition) + " is past the foramen; write expect: patency",
           mistakes);
-    } else if (cell.expectation() == Expectation.DEPTH_LIMIT && cell.depthLimitMicrons() == 0) {
-      add(cell, line, "depth_limit_mm of the stage is 0, which is no limit", mistakes);
-    } else if (cell.expectation() == Expectation.DEPTH_LIMIT && !hasAxis(cell)) {
-      add(cell, line, "depth_limit needs hand.depth_axis: present", mistakes);
+    } else if (condition.expectation() == Expectation.PATENCY && !past) {
+      add(
+          condition,
+          line,
+          standoff(condition) + " is not past the foramen; patency needs less than 0 mm",
+          mistakes);
+    } else if (condition.expectation() == Expectation.DEPTH_LIMIT
+        && condition.depthLimitMicrons() == 0) {
+      add(condition, line, "depth_limit_mm of the stage is 0, which is no limit", mistakes);
+    } else if (condition.expectation() == Expectation.DEPTH_LIMIT && !hasAxis(condition)) {
+      add(condition, line, "depth_limit needs hand.depth_axis: present", mistakes);
     }
   }
 
-  private static String standoff(Cell cell) {
-    return "standoff_mm " + StageParameters.STANDOFF.human(cell.standoffMicrons()) + " mm";
+  private static String standoff(PlannedCondition condition) {
+    return "standoff_mm " + StageParameters.STANDOFF.human(condition.standoffMicrons()) + " mm";
   }
 
-  private static boolean hasAxis(Cell cell) {
+  private static boolean hasAxis(PlannedCondition condition) {
     return HandSection.PRESENT.equals(
-        cell.scene().getOrDefault("hand", Map.of()).get(HandSection.DEPTH_AXIS.key()));
+        condition.scene().getOrDefault("hand", Map.of()).get(HandSection.DEPTH_AXIS.key()));
   }
 
-  private static void add(Cell cell, int line, String what, Mistakes mistakes) {
+  private static void add(PlannedCondition condition, int line, String what, Mistakes mistakes) {
     mistakes.add(
         line,
         "expect",
         "condition "
-            + cell.name()
+            + condition.name()
             + ", stage "
-            + cell.stage().name().toLowerCase(Locale.ROOT)
+            + condition.stage().name().toLowerCase(Locale.ROOT)
             + ": "
             + what);
   }

@@ -28,12 +28,12 @@ public final class Plan {
   private final Source source;
   private final Settings settings;
   private final Head head;
-  private final List<Cell> cells;
+  private final List<PlannedCondition> conditions;
   private final List<Variation> variations;
   private final List<Claim> claims;
   private final StatisticsChoice analysis;
   private final Protocol protocol;
-  private final Cell sentinel;
+  private final PlannedCondition sentinel;
   private final Map<String, ControllerSettings> told = new HashMap<>();
 
   /**
@@ -62,22 +62,22 @@ public final class Plan {
       Source source,
       Settings settings,
       Head head,
-      List<Cell> cells,
+      List<PlannedCondition> conditions,
       List<Variation> variations,
       List<Claim> claims,
       StatisticsChoice analysis,
       Protocol protocol,
-      Cell sentinel) {
+      PlannedCondition sentinel) {
     this.source = source;
     this.settings = settings;
     this.head = head;
-    this.cells = List.copyOf(cells);
+    this.conditions = List.copyOf(conditions);
     this.variations = List.copyOf(variations);
     this.claims = List.copyOf(claims);
     this.analysis = analysis;
     this.protocol = protocol;
     this.sentinel = sentinel;
-    cells.forEach(cell -> told.put(cell.name(), cell.settings().controller()));
+    conditions.forEach(condition -> told.put(condition.name(), condition.settings().controller()));
     told.put(sentinel.name(), sentinel.settings().controller());
   }
 
@@ -150,7 +150,7 @@ public final class Plan {
             h.toleranceMicrons,
             h.timeLimitNs);
     return new Plan(
-        source, settings, changed, cells, variations, claims, analysis, coded(seed), sentinel);
+        source, settings, changed, conditions, variations, claims, analysis, coded(seed), sentinel);
   }
 
   /** The codes of a blinded factor follow from the seed. */
@@ -175,7 +175,7 @@ public final class Plan {
   }
 
   private int tests() {
-    return Math.multiplyExact(head.trials, cells.size());
+    return Math.multiplyExact(head.trials, conditions.size());
   }
 
   /**
@@ -191,8 +191,8 @@ public final class Plan {
     if (test < 0) {
       return spec(index, sentinel, Map.of(), seed);
     }
-    int block = test / cells.size();
-    int[] order = protocol.order().of(block, cells.size(), head.seed);
+    int block = test / conditions.size();
+    int[] order = protocol.order().of(block, conditions.size(), head.seed);
     Map<String, Map<String, String>> drawn = new LinkedHashMap<>();
     int canal = block / protocol.canalTrials();
     for (Variation v : variations) {
@@ -205,21 +205,22 @@ public final class Plan {
           .computeIfAbsent(v.section(), s -> new LinkedHashMap<>())
           .put(v.parameter().key(), v.draw(stream));
     }
-    return spec(index, cells.get(order[test % cells.size()]), drawn, seed);
+    return spec(index, conditions.get(order[test % conditions.size()]), drawn, seed);
   }
 
-  private TrialSpec spec(int index, Cell cell, Map<String, Map<String, String>> drawn, long seed) {
+  private TrialSpec spec(
+      int index, PlannedCondition condition, Map<String, Map<String, String>> drawn, long seed) {
     return new TrialSpec(
         index,
-        cell.name(),
-        cell.expectation(),
-        cell.stage(),
-        cell.standoffMicrons(),
+        condition.name(),
+        condition.expectation(),
+        condition.stage(),
+        condition.standoffMicrons(),
         head.toleranceMicrons,
-        cell.depthLimitMicrons(),
+        condition.depthLimitMicrons(),
         head.timeLimitNs,
-        scene(cell.with(drawn), seed),
-        cell.faults());
+        scene(condition.with(drawn), seed),
+        condition.faults());
   }
 
   private static Scene scene(Map<String, Map<String, String>> written, long seed) {
@@ -235,22 +236,22 @@ public final class Plan {
   /**
    * The conditions as the statistics need them.
    *
-   * @return one per cell, in the order of the plan
+   * @return one per condition, in the order of the plan
    */
   public List<Condition> conditions() {
     return map(
-        cell ->
+        condition ->
             new Condition(
-                cell.name(),
-                cell.expectation(),
+                condition.name(),
+                condition.expectation(),
                 head.trials,
-                cell.standoffMicrons(),
+                condition.standoffMicrons(),
                 head.toleranceMicrons));
   }
 
-  private <T> List<T> map(Function<Cell, T> f) {
+  private <T> List<T> map(Function<PlannedCondition, T> f) {
     List<T> mapped = new ArrayList<>();
-    cells.forEach(cell -> mapped.add(f.apply(cell)));
+    conditions.forEach(condition -> mapped.add(f.apply(condition)));
     return List.copyOf(mapped);
   }
 
@@ -305,8 +306,8 @@ public final class Plan {
    *
    * @return at least one
    */
-  public List<Cell> cells() {
-    return cells;
+  public List<PlannedCondition> plannedConditions() {
+    return conditions;
   }
 
   /**
@@ -315,7 +316,7 @@ public final class Plan {
    * @return true when a condition has faults
    */
   public boolean hasFaults() {
-    return cells.stream().anyMatch(cell -> !cell.faults().isEmpty());
+    return conditions.stream().anyMatch(condition -> !condition.faults().isEmpty());
   }
 
   /**

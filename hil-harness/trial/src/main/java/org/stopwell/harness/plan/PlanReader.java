@@ -29,7 +29,7 @@ import org.stopwell.rig.bench.Scene;
 /** Reads a plan and finds all mistakes in it and in its settings at once. */
 final class PlanReader {
   /** Largest number of conditions; a plan with more is a mistake. */
-  private static final int MAX_CELLS = 1000;
+  private static final int MAX_CONDITIONS = 1000;
 
   /** At the top, the settings file; in a level, the values that replace it. */
   static final String SETTINGS = "settings";
@@ -71,10 +71,10 @@ final class PlanReader {
     List<Variation> variations = VariationReader.read(group(top, "vary"), mistakes);
     List<PlannedFault> faults = FaultReader.read(top, "", mistakes);
     Expectation expected = Expectation.values()[(int) head.get(PlanTables.EXPECT)];
-    List<Level> levels = cross(group(top, "factors"), expected);
-    List<Cell> cells = new ArrayList<>();
-    for (Level level : levels) {
-      Sections scene = base.under(level.scene());
+    List<Draft> drafts = cross(group(top, "factors"), expected);
+    List<PlannedCondition> conditions = new ArrayList<>();
+    for (Draft draft : drafts) {
+      Sections scene = base.under(draft.scene());
       for (Variation v : variations) {
         scene
             .find(v.section(), v.parameter().key())
@@ -83,20 +83,20 @@ final class PlanReader {
                     mistakes.add(
                         w.line(), w.path(), "is also drawn under vary, on line " + v.line()));
       }
-      Settings told = settings == null ? null : told(settings, stage, level);
-      check(scene, variations, told, level.stage().orElse(stage));
+      Settings told = settings == null ? null : told(settings, stage, draft);
+      check(scene, variations, told, draft.stage().orElse(stage));
       if (told != null) {
-        Cell cell =
-            new Cell(
-                level.name(),
-                level.chosen(),
-                level.stage().orElse(stage),
+        PlannedCondition condition =
+            new PlannedCondition(
+                draft.name(),
+                draft.chosen(),
+                draft.stage().orElse(stage),
                 told,
-                level.expects(),
-                complete(scene, told, level.stage().orElse(stage)),
-                FaultReader.both(faults, level.faults()));
-        ExpectationCheck.of(cell, level.ownAt().orElse(line(top, "expect")), mistakes);
-        cells.add(cell);
+                draft.expects(),
+                complete(scene, told, draft.stage().orElse(stage)),
+                FaultReader.both(faults, draft.faults()));
+        ExpectationCheck.of(condition, draft.ownAt().orElse(line(top, "expect")), mistakes);
+        conditions.add(condition);
       }
     }
     List<Claim> claims =
@@ -106,8 +106,8 @@ final class PlanReader {
             group(top, "analysis"),
             List.copyOf(group(top, "factors").entries().keySet()),
             mistakes);
-    Optional<Cell> sentinel = sentinel(top, base, settings, stage);
-    Protocol protocol = new ProtocolReader(top, mistakes).read(head, levels, claims);
+    Optional<PlannedCondition> sentinel = sentinel(top, base, settings, stage);
+    Protocol protocol = new ProtocolReader(top, mistakes).read(head, drafts, claims);
     mistakes.throwIfAny();
     return new Plan(
         source,
@@ -121,7 +121,7 @@ final class PlanReader {
             standoff,
             head.getInt(PlanTables.TOLERANCE),
             head.get(PlanTables.TIME_LIMIT)),
-        cells,
+        conditions,
         variations,
         claims,
         analysis,
@@ -130,7 +130,7 @@ final class PlanReader {
   }
 
   /** The scene of the known-answer trials: the plan's own, with what they have of their own. */
-  private Optional<Cell> sentinel(
+  private Optional<PlannedCondition> sentinel(
       Yaml.Mapping top, Sections base, @Nullable Settings settings, Stage stage) {
     Yaml.Mapping own =
         Groups.of(group(top, ProtocolTables.SENTINELS), ProtocolTables.SCENE, mistakes);
@@ -140,7 +140,7 @@ final class PlanReader {
     return Optional.ofNullable(settings)
         .map(
             s ->
-                new Cell(
+                new PlannedCondition(
                     SentinelRule.CONDITION,
                     Map.of(),
                     stage,
@@ -154,13 +154,13 @@ final class PlanReader {
   }
 
   /** The settings of the controller in a condition. */
-  private Settings told(Settings settings, Stage stage, Level level) {
-    Settings told = settings.with(level.told(), "settings of condition " + level.name(), mistakes);
-    Stage own = level.stage().orElse(stage);
+  private Settings told(Settings settings, Stage stage, Draft draft) {
+    Settings told = settings.with(draft.told(), "settings of condition " + draft.name(), mistakes);
+    Stage own = draft.stage().orElse(stage);
     if (own != stage && !told.controller().has(own)) {
       mistakes.add(
-          level.line(),
-          "stage of condition " + level.name(),
+          draft.line(),
+          "stage of condition " + draft.name(),
           Settings.word(own) + " is not described in " + settings.source().name());
     }
     return told;
@@ -185,7 +185,7 @@ final class PlanReader {
   }
 
   /** A condition before it is checked against the settings. */
-  record Level(
+  record Draft(
       String name,
       Map<String, String> chosen,
       int line,
@@ -202,12 +202,12 @@ final class PlanReader {
   }
 
   /** Every level of every factor with every level of every other. */
-  private List<Level> cross(Yaml.Mapping factors, Expectation ofPlan) {
+  private List<Draft> cross(Yaml.Mapping factors, Expectation ofPlan) {
     Sections nothing = Sections.read(Yaml.Mapping.empty(0), "", Map.of(), Set.of(), mistakes);
     Settings.Overlay asTheyAre =
         Settings.Overlay.read(Yaml.Mapping.empty(factors.line()), "", policies, mistakes);
-    Level bare =
-        new Level(
+    Draft bare =
+        new Draft(
             "all",
             Map.of(),
             factors.line(),
@@ -218,7 +218,7 @@ final class PlanReader {
             asTheyAre,
             nothing,
             List.of());
-    List<Level> cells = List.of(bare);
+    List<Draft> drafts = List.of(bare);
     for (Map.Entry<String, Yaml.Entry> factor : factors.entries().entrySet()) {
       String path = "factors." + factor.getKey();
       if (!(factor.getValue().value() instanceof Yaml.Mapping levels)
@@ -226,25 +226,25 @@ final class PlanReader {
         mistakes.add(factor.getValue().line(), path, "a factor needs levels");
         continue;
       }
-      List<Level> crossed = new ArrayList<>();
-      for (Level before : cells) {
+      List<Draft> crossed = new ArrayList<>();
+      for (Draft before : drafts) {
         levels
             .entries()
             .forEach((word, entry) -> crossed.add(level(before, factor.getKey(), word, entry)));
       }
-      if (crossed.size() > MAX_CELLS) {
+      if (crossed.size() > MAX_CONDITIONS) {
         mistakes.add(
             factor.getValue().line(),
             path,
-            crossed.size() + " conditions, at most " + MAX_CELLS + " are allowed");
-        return cells;
+            crossed.size() + " conditions, at most " + MAX_CONDITIONS + " are allowed");
+        return drafts;
       }
-      cells = crossed;
+      drafts = crossed;
     }
-    return cells;
+    return drafts;
   }
 
-  private Level level(Level before, String factor, String word, Yaml.Entry entry) {
+  private Draft level(Draft before, String factor, String word, Yaml.Entry entry) {
     String path = "factors." + factor + "." + word;
     if (!Words.isName(word)) {
       mistakes.add(entry.line(), path, Words.notName(word));
@@ -298,7 +298,7 @@ final class PlanReader {
     Map<String, String> chosen = new LinkedHashMap<>(before.chosen());
     chosen.put(factor, word);
     String name = before.chosen().isEmpty() ? word : before.name() + "/" + word;
-    return new Level(
+    return new Draft(
         name,
         chosen,
         entry.line(),

@@ -30,18 +30,18 @@ final class ProtocolReader {
     this.mistakes = mistakes;
   }
 
-  Protocol read(ParameterValues head, List<PlanReader.Level> cells, List<Claim> claims) {
+  Protocol read(ParameterValues head, List<PlanReader.Draft> drafts, List<Claim> claims) {
     Order order = Order.ofKey(head.choice(PlanTables.ORDER));
     int trials = head.getInt(PlanTables.TRIALS);
     int canalTrials = head.getInt(PlanTables.CANAL_TRIALS);
-    if (trials % order.period(cells.size()) != 0) {
+    if (trials % order.period(drafts.size()) != 0) {
       mistakes.add(
           line("order"),
           "order",
           "a latin square of "
-              + cells.size()
+              + drafts.size()
               + " conditions is balanced after "
-              + order.period(cells.size())
+              + order.period(drafts.size())
               + " trials of each; trials: "
               + trials
               + " is no multiple of that");
@@ -68,12 +68,12 @@ final class ProtocolReader {
         canalTrials > 1 ? correlation : 0,
         primary,
         secondary,
-        blinding(cells, head.get(PlanTables.SEED)),
-        sentinels(cells),
+        blinding(drafts, head.get(PlanTables.SEED)),
+        sentinels(drafts),
         exclude.getInt(ProtocolTables.AFTER_RIG_FAULT),
         exclude.get(ProtocolTables.LATE_STEP),
         stopping,
-        sizes(cells, claims, trials, canalTrials, stopping),
+        sizes(drafts, claims, trials, canalTrials, stopping),
         whys(claims));
   }
 
@@ -170,7 +170,7 @@ final class ProtocolReader {
     }
   }
 
-  private Optional<Blinding> blinding(List<PlanReader.Level> cells, long seed) {
+  private Optional<Blinding> blinding(List<PlanReader.Draft> drafts, long seed) {
     String factor = Words.optional(top, ProtocolTables.BLIND, mistakes);
     if (factor.isEmpty()) {
       return Optional.empty();
@@ -185,7 +185,7 @@ final class ProtocolReader {
       return Optional.empty();
     }
     List<String> levels =
-        cells.stream().map(c -> c.chosen().getOrDefault(factor, "")).distinct().toList();
+        drafts.stream().map(c -> c.chosen().getOrDefault(factor, "")).distinct().toList();
     if (levels.size() > MAX_CODES) {
       mistakes.add(
           line(ProtocolTables.BLIND),
@@ -196,12 +196,12 @@ final class ProtocolReader {
     return Optional.of(Blinding.draw(factor, place, levels, seed));
   }
 
-  private Optional<SentinelRule> sentinels(List<PlanReader.Level> cells) {
+  private Optional<SentinelRule> sentinels(List<PlanReader.Draft> drafts) {
     if (!has(ProtocolTables.SENTINELS)) {
       return Optional.empty();
     }
     ParameterValues v = values(ProtocolTables.SENTINELS, Set.of(ProtocolTables.SCENE));
-    if (cells.stream().anyMatch(c -> c.name().equals(SentinelRule.CONDITION))) {
+    if (drafts.stream().anyMatch(c -> c.name().equals(SentinelRule.CONDITION))) {
       mistakes.add(
           line("factors"), "factors", SentinelRule.CONDITION + " is the name of the sentinels");
     }
@@ -215,7 +215,7 @@ final class ProtocolReader {
 
   /** A plan with a size calculation must have enough trials for it. */
   private Map<Claim.Endpoint, Long> sizes(
-      List<PlanReader.Level> cells,
+      List<PlanReader.Draft> drafts,
       List<Claim> claims,
       int trials,
       int canalTrials,
@@ -234,7 +234,7 @@ final class ProtocolReader {
             v.get(ProtocolTables.ICC) / 1e3,
             v.get(ProtocolTables.LOST) / 1e3);
     for (Claim claim : claims) {
-      int spoken = (int) cells.stream().filter(c -> claim.endpoint().isAbout(c.expects())).count();
+      int spoken = (int) drafts.stream().filter(c -> claim.endpoint().isAbout(c.expects())).count();
       long planned = (long) trials * spoken;
       // A shared canal is shared by all conditions.
       int perCanal = canalTrials > 1 ? canalTrials * Math.max(1, spoken) : 1;

@@ -71,7 +71,11 @@ class FaultSectionTest {
                   faults: [{kind: noise}]
             """);
     assertEquals(
-        List.of(1, 2), plan.cells().stream().map(cell -> cell.faults().size()).sorted().toList());
+        List.of(1, 2),
+        plan.plannedConditions().stream()
+            .map(condition -> condition.faults().size())
+            .sorted()
+            .toList());
   }
 
   @ParameterizedTest

@@ -86,8 +86,8 @@ class PlanFilesTest {
     Plan plan = read();
     assertEquals(
         List.of("half-wet/slow", "half-wet/quick", "dry/slow", "dry/quick"),
-        plan.cells().stream().map(Cell::name).toList());
-    assertEquals(Expectation.REFUSE, plan.cells().get(2).expectation());
+        plan.plannedConditions().stream().map(PlannedCondition::name).toList());
+    assertEquals(Expectation.REFUSE, plan.plannedConditions().get(2).expectation());
     assertEquals(Stage.LENGTH, plan.head().stage());
     assertEquals(500, plan.head().standoffMicrons());
     assertEquals(12, plan.trials());

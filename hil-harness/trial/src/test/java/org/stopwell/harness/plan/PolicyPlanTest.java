@@ -49,9 +49,11 @@ class PolicyPlanTest {
 
   @Test
   void theSceneMeasuresTheFrequenciesOfThePolicy() throws PlanException {
-    assertEquals(List.of("630", "6300", "0", "0"), hertz(read(PLAN, RATIO).cells().get(0)));
     assertEquals(
-        List.of("300", "1500", "7000", "20000"), hertz(read(PLAN, APPROACH).cells().get(0)));
+        List.of("630", "6300", "0", "0"), hertz(read(PLAN, RATIO).plannedConditions().get(0)));
+    assertEquals(
+        List.of("300", "1500", "7000", "20000"),
+        hertz(read(PLAN, APPROACH).plannedConditions().get(0)));
     String written =
         PLAN
             + """
@@ -104,9 +106,9 @@ class PolicyPlanTest {
                 approach:
                   settings: {sense: {policy: approach, sure_error_mm: 0.2}}
             """;
-    List<Cell> cells = read(factors, RATIO).cells();
-    assertEquals(List.of("630", "6300", "0", "0"), hertz(cells.get(0)));
-    assertEquals(List.of("300", "1500", "7000", "20000"), hertz(cells.get(1)));
+    List<PlannedCondition> conditions = read(factors, RATIO).plannedConditions();
+    assertEquals(List.of("630", "6300", "0", "0"), hertz(conditions.get(0)));
+    assertEquals(List.of("300", "1500", "7000", "20000"), hertz(conditions.get(1)));
     assertEquals(
         List.of(
             "plan.yaml:10: factors.policy.approach.settings.sense.low_hz: policy approach does not"
@@ -132,7 +134,7 @@ class PolicyPlanTest {
     String settings = APPROACH.replace("approach", "two") + "policy: {two: {second_hz: 8000}}\n";
     Plan plan =
         Plan.read(new Source("plan.yaml", PLAN), new Source("told.yaml", settings), policies);
-    assertEquals(List.of("500", "8000", "0", "0"), hertz(plan.cells().get(0)));
+    assertEquals(List.of("500", "8000", "0", "0"), hertz(plan.plannedConditions().get(0)));
     ControllerSettings told = plan.controller(plan.trial(0));
     assertEquals("two", told.sensingPolicy());
     assertArrayEquals(new int[] {500, 8000}, told.sensedHertz());
@@ -142,8 +144,8 @@ class PolicyPlanTest {
         mistakes(PLAN, APPROACH.replace("approach", "two")));
   }
 
-  private static List<String> hertz(Cell cell) {
-    Map<String, String> frontEnd = cell.scene().getOrDefault("front_end", Map.of());
+  private static List<String> hertz(PlannedCondition condition) {
+    Map<String, String> frontEnd = condition.scene().getOrDefault("front_end", Map.of());
     return List.of("1", "2", "3", "4").stream()
         .map(i -> frontEnd.getOrDefault("frequency_" + i + "_hz", "0"))
         .toList();

@@ -24,11 +24,11 @@ import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.virtual.VirtualBench;
 
 /** A factor whose levels are what the controller is told. */
-class ArmsTest {
+class SettingsGroupTest {
   private static final String HEAD =
       """
       plan: 1
-      name: arms
+      name: groups
       settings: settings.yaml
       stage: length
       seed: 5
@@ -58,16 +58,18 @@ class ArmsTest {
   @Test
   void aLevelPutsValuesOverTheSettingsAndSaysWhichTheyAre() throws Exception {
     Plan plan = read(HEAD + ARMS);
-    List<Arm> arms = Arm.of(plan);
+    List<SettingsGroup> groups = SettingsGroup.of(plan);
     assertEquals(
         List.of(
             "as-written: as in the settings",
             "plain: policies.stopping predict → plain",
             "further-out: stages.length.speed_rpm 300 rpm → 250 rpm;"
                 + " stages.length.standoff_mm 0.5 mm → 1 mm"),
-        arms.stream().map(Arm::sentence).toList());
+        groups.stream().map(SettingsGroup::sentence).toList());
     assertEquals(
-        3, arms.stream().map(Arm::fingerprint).distinct().count(), "each has its own fingerprint");
+        3,
+        groups.stream().map(SettingsGroup::fingerprint).distinct().count(),
+        "each has its own fingerprint");
     assertEquals(
         List.of(500, 500, 1000),
         plan.conditions().stream().map(Condition::standoffMicrons).toList());
@@ -121,8 +123,8 @@ class ArmsTest {
     assertEquals(
         List.of(500, 700), plan.conditions().stream().map(Condition::standoffMicrons).toList());
     assertTrue(
-        Arm.of(plan).get(1).sentence().startsWith("shaping: stage length → shape; "),
-        Arm.of(plan).get(1).sentence());
+        SettingsGroup.of(plan).get(1).sentence().startsWith("shaping: stage length → shape; "),
+        SettingsGroup.of(plan).get(1).sentence());
     assertEquals(
         List.of("line 14: stage of condition shaping: shape is not described in settings.yaml"),
         mistakes(HEAD + shape.substring(0, shape.indexOf("      settings:"))));
@@ -149,7 +151,7 @@ class ArmsTest {
             "slow/predict: stages.length.speed_rpm 300 rpm → 200 rpm",
             "quick/plain: policies.stopping predict → plain",
             "quick/predict: as in the settings"),
-        Arm.of(plan).stream().map(Arm::sentence).toList());
+        SettingsGroup.of(plan).stream().map(SettingsGroup::sentence).toList());
   }
 
   @Test
@@ -210,7 +212,8 @@ class ArmsTest {
     List<RunFile.Entry> kept = new ArrayList<>();
     assertEquals(
         Campaign.End.COMPLETE,
-        new Campaign(plan, List.of(), jobs, () -> false, kept::addAll).run(open(), ArmsTest::open));
+        new Campaign(plan, List.of(), jobs, () -> false, kept::addAll)
+            .run(open(), SettingsGroupTest::open));
     return kept.stream().map(RunFile.Entry::result).toList();
   }
 

@@ -19,9 +19,10 @@ import org.stopwell.core.settings.ParameterTable;
  * @param settings what the controller is told
  * @param changes what that is beside the settings file of the plan
  */
-public record Arm(List<String> conditions, Stage stage, Settings settings, List<Change> changes) {
+public record SettingsGroup(
+    List<String> conditions, Stage stage, Settings settings, List<Change> changes) {
   /** Takes copies. */
-  public Arm {
+  public SettingsGroup {
     conditions = List.copyOf(conditions);
     changes = List.copyOf(changes);
   }
@@ -31,48 +32,48 @@ public record Arm(List<String> conditions, Stage stage, Settings settings, List<
    *
    * @param key such as {@code stages.length.speed_rpm}
    * @param plan as in the settings file or the head of the plan
-   * @param arm as in this arm
+   * @param group as in this group
    */
-  public record Change(String key, String plan, String arm) {
+  public record Change(String key, String plan, String group) {
     /**
      * The change in plain words.
      *
      * @return such as {@code policies.stopping predict → plain}
      */
     public String words() {
-      return key + " " + plan + " → " + arm;
+      return key + " " + plan + " → " + group;
     }
   }
 
-  /** Settings and stage together are what makes an arm. */
+  /** Settings and stage together are what makes a group. */
   private record Told(long fingerprint, Stage stage) {}
 
   /**
-   * The arms of a plan.
+   * The groups of a plan.
    *
    * @param plan the plan
    * @return in the order of its conditions; one alone where only the scene changes
    */
-  public static List<Arm> of(Plan plan) {
-    Map<Told, List<Cell>> same = new LinkedHashMap<>();
-    for (Cell cell : plan.cells()) {
+  public static List<SettingsGroup> of(Plan plan) {
+    Map<Told, List<PlannedCondition>> same = new LinkedHashMap<>();
+    for (PlannedCondition condition : plan.plannedConditions()) {
       same.computeIfAbsent(
-              new Told(cell.settings().controller().fingerprint(), cell.stage()),
+              new Told(condition.settings().controller().fingerprint(), condition.stage()),
               told -> new ArrayList<>())
-          .add(cell);
+          .add(condition);
     }
-    List<Arm> arms = new ArrayList<>();
+    List<SettingsGroup> groups = new ArrayList<>();
     same.forEach(
-        (told, cells) -> {
-          Settings settings = cells.get(0).settings();
-          arms.add(
-              new Arm(
-                  cells.stream().map(Cell::name).toList(),
+        (told, conditions) -> {
+          Settings settings = conditions.get(0).settings();
+          groups.add(
+              new SettingsGroup(
+                  conditions.stream().map(PlannedCondition::name).toList(),
                   told.stage,
                   settings,
                   changes(plan, settings.controller(), told.stage)));
         });
-    return arms;
+    return groups;
   }
 
   /**
@@ -104,14 +105,14 @@ public record Arm(List<String> conditions, Stage stage, Settings settings, List<
     return String.format(Locale.ROOT, "%016x", settings.controller().fingerprint());
   }
 
-  private static List<Change> changes(Plan plan, ControllerSettings arm, Stage stage) {
+  private static List<Change> changes(Plan plan, ControllerSettings group, Stage stage) {
     List<Change> changes = new ArrayList<>();
     if (stage != plan.head().stage()) {
       changes.add(new Change("stage", Settings.word(plan.head().stage()), Settings.word(stage)));
     }
     ControllerSettings base = plan.settings().controller();
     Map<String, String> before = values(base);
-    Map<String, String> after = values(arm);
+    Map<String, String> after = values(group);
     after.forEach(
         (key, value) -> {
           String was = before.getOrDefault(key, "(none)");
@@ -119,8 +120,9 @@ public record Arm(List<String> conditions, Stage stage, Settings settings, List<
             changes.add(new Change(key, was, value));
           }
         });
-    if (!base.calibration().equals(arm.calibration())) {
-      changes.add(new Change("calibration", points(base.calibration()), points(arm.calibration())));
+    if (!base.calibration().equals(group.calibration())) {
+      changes.add(
+          new Change("calibration", points(base.calibration()), points(group.calibration())));
     }
     return changes;
   }

@@ -19,7 +19,7 @@ import org.stopwell.harness.trial.PlannedFault;
  * @param scene what was written for the scene, by section and key
  * @param faults what goes wrong on purpose
  */
-public record Cell(
+public record PlannedCondition(
     String name,
     Map<String, String> levels,
     Stage stage,
@@ -29,7 +29,7 @@ public record Cell(
     List<PlannedFault> faults) {
 
   /** Copies the maps and the list. */
-  public Cell {
+  public PlannedCondition {
     levels = Map.copyOf(levels);
     scene = copy(scene);
     faults = List.copyOf(faults);
