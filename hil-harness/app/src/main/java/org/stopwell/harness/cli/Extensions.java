@@ -22,8 +22,8 @@ import java.util.stream.Stream;
 import org.stopwell.core.policy.Policies;
 import org.stopwell.core.policy.PolicyExtension;
 import org.stopwell.core.settings.PolicyTables;
-import org.stopwell.harness.plan.Cell;
 import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.plan.PlannedCondition;
 import org.stopwell.harness.record.ExtensionNote;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunFileException;
@@ -197,7 +197,9 @@ final class Extensions {
   /** Keeps in the run file which extensions a run uses. */
   void note(Plan plan, String bench, RunFile file) throws RunFileException {
     Set<String> used = new TreeSet<>();
-    Stream.concat(Stream.of(plan.settings()), plan.cells().stream().map(Cell::settings))
+    Stream.concat(
+            Stream.of(plan.settings()),
+            plan.plannedConditions().stream().map(PlannedCondition::settings))
         .forEach(
             settings ->
                 settings.controller().chosen().forEach((key, name) -> used.add(key + " " + name)));
