@@ -49,8 +49,8 @@ final class Precision {
               split.isEmpty()
                   ? "One condition: its standard deviation."
                   : "Standard deviation within one condition (one-way analysis of variance, ISO 5725-2)"
-                      + " with its exact interval. What differs from trial to trial, such as canals drawn"
-                      + " anew, is part of it."));
+                      + " with its exact interval. It includes differences from trial to trial, such as newly"
+                      + " drawn canals."));
       return findings;
     }
     Optional<MixedModel> fit = stops.fit();

@@ -148,7 +148,7 @@ final class ProtocolSection {
                       rule.looks()
                           + " looks at the claim "
                           + rule.claim().key()
-                          + ", each stricter";
+                          + ", each at a stricter confidence than that of the claim";
                   case ANYTIME, FIXED ->
                       "bounds on the claim " + rule.claim().key() + " that hold at every trial";
                 });

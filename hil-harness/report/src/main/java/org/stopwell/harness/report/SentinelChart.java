@@ -39,7 +39,7 @@ final class SentinelChart {
                 + Numbers.plainMillimetres((int) limits.deviation())
                 + "; "
                 + (bad == 0 ? "all good." : bad + " bad.")
-                + " A bad one excludes every trial since the good one before it"
+                + " A bad sentinel excludes every trial since the last good one"
                 + (rule.get().stops()
                     ? ", and the campaign stops until the bench is serviced."
                     : "; the campaign goes on.")));
