@@ -10,11 +10,11 @@ import java.util.Optional;
  * @param port serial port of {@code --port}
  * @param drivePort serial port of {@code --drive-port}
  * @param station file of {@code --station}
- * @param baud speed of the serial line, bits per second
+ * @param bitsPerSecond speed of the serial line, as --baud says
  */
 public record BenchAddress(
     long periodNs,
     Optional<String> port,
     Optional<String> drivePort,
     Optional<Path> station,
-    int baud) {}
+    int bitsPerSecond) {}

@@ -15,7 +15,7 @@ import org.junit.jupiter.api.Test;
 /** At a boundary a number carries its unit in its name, and it is an integer. */
 class UnitNamesTest {
   private static final String UNIT =
-      ".*(Ns|Microns|MicronsPerSecond|MilliRpm|MicroNewtonMetres|MilliOhms|MilliAmps|MilliVolts|Hz|PerMille|PartsPerMillion)";
+      ".*(Ns|Microns|MicronsPerSecond|MilliRpm|MicroNewtonMetres|MilliOhms|MilliAmps|MilliVolts|Hz|[bB]itsPerSecond|PerMille|PartsPerMillion)";
 
   /** Numbers that count, order or identify have no unit. */
   private static final String PURE = "seed|index|.*[sS]equence|.*Count|.*Code";
