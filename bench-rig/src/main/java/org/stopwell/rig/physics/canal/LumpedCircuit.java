@@ -14,7 +14,7 @@ import org.stopwell.rig.physics.file.Instrument;
  * body path of two elements in series of other exponents; and a leak whose film is partly a
  * capacitor. All its constants are assumed.
  */
-public final class LumpedCircuit implements MeasuringCircuit {
+public final class LumpedCircuit extends SolvedCircuit {
   /** Length of file whose surface takes part, m. */
   private static final double ACTIVE_LENGTH = 1.2e-3;
 
@@ -49,8 +49,6 @@ public final class LumpedCircuit implements MeasuringCircuit {
   private final double strayFarads;
   private final double[] hertz;
   private final double[] surfaceMagnitude;
-  private final double[] re;
-  private final double[] im;
 
   // a complex number under construction
   private double x;
@@ -75,6 +73,7 @@ public final class LumpedCircuit implements MeasuringCircuit {
       ParameterValues fluid,
       double[] hertz,
       double strayFarads) {
+    super(hertz.length);
     this.canal = canal;
     this.bore = bore;
     this.file = file;
@@ -96,8 +95,6 @@ public final class LumpedCircuit implements MeasuringCircuit {
               * StrictMath.pow(2 * Math.PI * 1000, EXPONENT_SHIFT)
               * StrictMath.pow(2 * Math.PI * hertz[i], file.interfaceExponent() - EXPONENT_SHIFT);
     }
-    re = new double[hertz.length];
-    im = new double[hertz.length];
   }
 
   @Override
@@ -201,15 +198,5 @@ public final class LumpedCircuit implements MeasuringCircuit {
     double scale = x * x + y * y;
     x = x / scale;
     y = -y / scale;
-  }
-
-  @Override
-  public double ohmsRe(int frequency) {
-    return re[frequency];
-  }
-
-  @Override
-  public double ohmsIm(int frequency) {
-    return im[frequency];
   }
 }

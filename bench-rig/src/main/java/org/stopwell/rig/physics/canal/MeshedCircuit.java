@@ -17,7 +17,7 @@ import org.stopwell.rig.random.RandomStream;
  * <p>Values that no scene gives are drawn for each tooth from assumed spreads, as are the constants
  * where no source is given. Units SI.
  */
-public final class MeshedCircuit implements MeasuringCircuit {
+public final class MeshedCircuit extends SolvedCircuit {
   static final int GROUND = 0;
   static final int FILE = 1;
   private static final int BODY = 2;
@@ -51,8 +51,6 @@ public final class MeshedCircuit implements MeasuringCircuit {
   private final Admittances body;
   private final Admittances gingiva;
   private final StarMesh mesh = new StarMesh(NODES);
-  private final double[] re;
-  private final double[] im;
 
   /**
    * The tooth of a scene by this network.
@@ -73,6 +71,7 @@ public final class MeshedCircuit implements MeasuringCircuit {
       double[] hertz,
       double strayFarads,
       RandomStream random) {
+    super(hertz.length);
     this.around = around;
     this.file = file;
     place = new MeshedCells(around, canal, bore, file, random);
@@ -81,8 +80,6 @@ public final class MeshedCircuit implements MeasuringCircuit {
     surface = new Admittances(n);
     body = new Admittances(n);
     gingiva = new Admittances(n);
-    re = new double[n];
-    im = new double[n];
     double oxide = random.nextBetween(0.3, 0.6);
     // a film that the turning file scratches to one that is whole
     double oxideLeak = MeshedCells.logBetween(random, 0.005, 0.5);
@@ -241,15 +238,5 @@ public final class MeshedCircuit implements MeasuringCircuit {
     } else {
       joints.advance(FILM, 0);
     }
-  }
-
-  @Override
-  public double ohmsRe(int frequency) {
-    return re[frequency];
-  }
-
-  @Override
-  public double ohmsIm(int frequency) {
-    return im[frequency];
   }
 }

@@ -8,7 +8,7 @@ import org.stopwell.rig.bench.CanalSection;
  * depth, down to the body resistance at the foramen and on past it, with an optional capacitor and
  * an optional shunt across it. Above the orifice the circuit is open.
  */
-public final class ResistorCircuit implements MeasuringCircuit {
+public final class ResistorCircuit extends SolvedCircuit {
   /** The network ends at this resistance, as a network of switches would. */
   private static final double LEAST_OHMS = 100;
 
@@ -19,8 +19,6 @@ public final class ResistorCircuit implements MeasuringCircuit {
   private final double farads;
   private final double strayFarads;
   private final double[] radPerS;
-  private final double[] re;
-  private final double[] im;
 
   /**
    * The network of a scene.
@@ -30,6 +28,7 @@ public final class ResistorCircuit implements MeasuringCircuit {
    * @param strayFarads capacitance of the measuring cable, F
    */
   public ResistorCircuit(ParameterValues canal, double[] hertz, double strayFarads) {
+    super(hertz.length);
     length = canal.get(CanalSection.LENGTH) * 1e-6;
     bodyOhms = canal.get(CanalSection.BODY);
     ohmsPerMetre = canal.get(CanalSection.OHM_PER_MM) * 1e3;
@@ -41,8 +40,6 @@ public final class ResistorCircuit implements MeasuringCircuit {
     for (int i = 0; i < hertz.length; i++) {
       radPerS[i] = 2 * Math.PI * hertz[i];
     }
-    re = new double[hertz.length];
-    im = new double[hertz.length];
   }
 
   @Override
@@ -57,15 +54,5 @@ public final class ResistorCircuit implements MeasuringCircuit {
       re[i] = conductance * scale;
       im[i] = -susceptance * scale;
     }
-  }
-
-  @Override
-  public double ohmsRe(int frequency) {
-    return re[frequency];
-  }
-
-  @Override
-  public double ohmsIm(int frequency) {
-    return im[frequency];
   }
 }

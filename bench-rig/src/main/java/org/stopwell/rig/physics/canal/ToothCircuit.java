@@ -12,7 +12,7 @@ import org.stopwell.rig.physics.file.Instrument;
  * the chamber overflows. Nodes are close to each other near the tip, where the current leaves the
  * metal, and further apart away from it.
  */
-public final class ToothCircuit implements MeasuringCircuit {
+public final class ToothCircuit extends SolvedCircuit {
   private static final int MOST_NODES = 96;
 
   /** Distance of the first node above the tip, m. */
@@ -45,8 +45,6 @@ public final class ToothCircuit implements MeasuringCircuit {
   private final Admittances surface;
   private final Admittances foot;
   private final Admittances throughFile;
-  private final double[] re;
-  private final double[] im;
   private final double discOhms;
   private final double innerScale;
   private final double slant;
@@ -79,6 +77,7 @@ public final class ToothCircuit implements MeasuringCircuit {
       double[] hertz,
       double strayFarads,
       int density) {
+    super(hertz.length);
     this.density = density;
     growth = StrictMath.pow(GROWTH, 1.0 / density);
     ladder = new Ladder(MOST_NODES * density);
@@ -105,8 +104,6 @@ public final class ToothCircuit implements MeasuringCircuit {
     surface = new Admittances(n);
     foot = new Admittances(n);
     throughFile = new Admittances(n);
-    re = new double[n];
-    im = new double[n];
     for (int i = 0; i < n; i++) {
       double w = 2 * Math.PI * hertz[i];
       PhaseElement metal = PhaseElement.of(file.interfaceMagnitude(), file.interfaceExponent(), w);
@@ -331,15 +328,5 @@ public final class ToothCircuit implements MeasuringCircuit {
    */
   public double straySiemensIm(int frequency) {
     return straySiemens[frequency];
-  }
-
-  @Override
-  public double ohmsRe(int frequency) {
-    return re[frequency];
-  }
-
-  @Override
-  public double ohmsIm(int frequency) {
-    return im[frequency];
   }
 }

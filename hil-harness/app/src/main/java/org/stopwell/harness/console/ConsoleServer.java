@@ -106,17 +106,17 @@ public final class ConsoleServer implements AutoCloseable {
   private void answer(HttpExchange exchange) throws IOException {
     try (exchange) {
       if (!isFromHere(exchange)) {
-        send(exchange, 403, "text/plain", "only for a browser on this machine\n");
+        send(exchange, 403, "text/plain", "The console accepts requests from this machine only.\n");
         return;
       }
       String path = exchange.getRequestURI().getPath();
       switch (exchange.getRequestMethod()) {
         case "GET" -> get(exchange, path);
         case "POST" -> post(exchange, path);
-        default -> send(exchange, 405, "text/plain", "GET and POST only\n");
+        default -> send(exchange, 405, "text/plain", "The console accepts GET and POST only.\n");
       }
     } catch (IOException e) {
-      send(exchange, 500, "text/plain", "cannot be read: " + e.getMessage() + "\n");
+      send(exchange, 500, "text/plain", "A run file cannot be read: " + e.getMessage() + "\n");
     }
   }
 
@@ -156,7 +156,7 @@ public final class ConsoleServer implements AutoCloseable {
     if (run.isPresent() && Files.exists(run.get().resolve(parts[3]))) {
       send(exchange, 200, type(parts[3]), Files.readString(run.get().resolve(parts[3])));
     } else {
-      send(exchange, 404, "text/plain", "there is nothing here\n");
+      send(exchange, 404, "text/plain", "Not found.\n");
     }
   }
 
@@ -172,16 +172,16 @@ public final class ConsoleServer implements AutoCloseable {
     String[] parts = path.split("/", -1);
     boolean stop = parts.length == 4 && parts[1].equals("runs") && parts[3].equals("stop");
     if (!stop || exchange.getRequestHeaders().getFirst(ASKED_HEADER) == null) {
-      send(exchange, 403, "text/plain", "the console can only ask a run to stop\n");
+      send(exchange, 403, "text/plain", "The console can only request the stop of a run.\n");
       return;
     }
     Optional<Path> run = runs.find(parts[2]);
     if (run.isEmpty()) {
-      send(exchange, 404, "text/plain", "there is no such run\n");
+      send(exchange, 404, "text/plain", "Run not found.\n");
       return;
     }
     StopRequest.make(run.get());
-    send(exchange, 202, "text/plain", "asked\n");
+    send(exchange, 202, "text/plain", "Stop requested.\n");
   }
 
   /** The body is the hash of the plan as it was shown: what was confirmed is what runs. */
@@ -190,7 +190,7 @@ public final class ConsoleServer implements AutoCloseable {
     String[] parts = path.split("/", -1);
     boolean asked = exchange.getRequestHeaders().getFirst(ASKED_HEADER) != null;
     if (!asked || parts.length != 4 || !parts[3].equals("start")) {
-      send(exchange, 403, "text/plain", "only for the page of the console\n");
+      send(exchange, 403, "text/plain", "Only the page of the console can start a plan.\n");
       return;
     }
     byte[] body = exchange.getRequestBody().readNBytes(LONGEST_BODY);
@@ -202,13 +202,13 @@ public final class ConsoleServer implements AutoCloseable {
   private static void calibrate(HttpExchange exchange, String path, CalibrationDesk desk)
       throws IOException {
     if (exchange.getRequestHeaders().getFirst(ASKED_HEADER) == null) {
-      send(exchange, 403, "text/plain", "only for the page of the calibration\n");
+      send(exchange, 403, "text/plain", "Only the page of the calibration can send an answer.\n");
       return;
     }
     switch (path) {
       case "/calibration/leave" -> {
         desk.leave();
-        send(exchange, 202, "text/plain", "left\n");
+        send(exchange, 202, "text/plain", "Calibration stopped.\n");
       }
       case "/calibration/answer" -> {
         byte[] body = exchange.getRequestBody().readNBytes(LONGEST_BODY + 1);
@@ -222,9 +222,9 @@ public final class ConsoleServer implements AutoCloseable {
             exchange,
             taken ? 202 : 409,
             "text/plain",
-            taken ? "taken\n" : "that is not the question that is asked\n");
+            taken ? "Answer received.\n" : "This question is no longer open. Reload the page.\n");
       }
-      default -> send(exchange, 404, "text/plain", "there is nothing here\n");
+      default -> send(exchange, 404, "text/plain", "Not found.\n");
     }
   }
 

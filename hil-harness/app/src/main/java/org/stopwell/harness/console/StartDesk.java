@@ -61,11 +61,11 @@ public final class StartDesk {
 
   /** What became of a request. */
   enum Answer {
-    STARTED(202, "started"),
-    UNKNOWN(404, "there is no such plan"),
-    CHANGED(409, "the plan is not the one that was shown; look at it again"),
-    BUSY(409, "a campaign is running already"),
-    LOCKED(409, "the last campaign ended in SAFETY_STOP: start the console again, at the machine");
+    STARTED(202, "Started."),
+    UNKNOWN(404, "Plan not found."),
+    CHANGED(409, "The plan has changed since the page showed it. Reload the page."),
+    BUSY(409, "A campaign is running. Wait for its end."),
+    LOCKED(409, "The last campaign ended in SAFETY_STOP. Restart the console at the machine.");
 
     final int code;
     final String text;

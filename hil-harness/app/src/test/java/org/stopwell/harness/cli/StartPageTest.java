@@ -134,7 +134,7 @@ class StartPageTest {
       MachineClock.waitNs(1_000_000);
     }
     assertEquals(409, start("quick%20one.yaml", hash, true));
-    assertTrue(get("api/plans").contains("\"locked\":\"the last campaign ended in SAFETY_STOP"));
+    assertTrue(get("api/plans").contains("\"locked\":\"The last campaign ended in SAFETY_STOP"));
   }
 
   @Test
