@@ -6,6 +6,7 @@ import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.classes;
 import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.noClasses;
 import static com.tngtech.archunit.library.Architectures.layeredArchitecture;
 import static com.tngtech.archunit.library.dependencies.SlicesRuleDefinition.slices;
+import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import com.tngtech.archunit.base.DescribedPredicate;
 import com.tngtech.archunit.core.domain.JavaAccess;
@@ -15,6 +16,8 @@ import com.tngtech.archunit.core.domain.JavaMethodCall;
 import com.tngtech.archunit.core.importer.ClassFileImporter;
 import com.tngtech.archunit.core.importer.ImportOption;
 import java.util.Arrays;
+import java.util.Map;
+import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -93,6 +96,17 @@ class ImportRulesTest {
   @Test
   void noTwoPackagesNeedEachOther() {
     slices().matching("org.stopwell.(**)").should().beFreeOfCycles().check(STOPWELL);
+  }
+
+  /** One word for one idea: a reader who knows a class by its name knows which. */
+  @Test
+  void noTwoClassesShareAName() {
+    Map<String, Long> names =
+        STOPWELL.stream()
+            .filter(type -> type.isTopLevelClass() && !type.getSimpleName().endsWith("-info"))
+            .collect(Collectors.groupingBy(JavaClass::getSimpleName, Collectors.counting()));
+    names.values().removeIf(count -> count == 1);
+    assertEquals(Map.of(), names);
   }
 
   @Test

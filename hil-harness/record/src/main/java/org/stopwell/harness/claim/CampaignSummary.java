@@ -23,7 +23,10 @@ import org.stopwell.harness.trial.Withheld;
  * @param reason why it is that verdict
  */
 public record CampaignSummary(
-    List<ConditionSummary> conditions, List<ClaimOutcome> claims, Verdict verdict, Reason reason) {
+    List<ConditionSummary> conditions,
+    List<ClaimOutcome> claims,
+    Verdict verdict,
+    VerdictReason reason) {
 
   /**
    * Sums up a campaign. The order of the trials does not matter.
@@ -131,10 +134,13 @@ public record CampaignSummary(
       List<ConditionSummary> conditions, List<ClaimOutcome> claims, List<TrialResult> trials) {
     CampaignSummary undecided =
         new CampaignSummary(
-            conditions, claims, Verdict.UNDECIDED, Reason.of(Reason.Kind.NO_TRIAL, 0));
+            conditions,
+            claims,
+            Verdict.UNDECIDED,
+            VerdictReason.of(VerdictReason.Kind.NO_TRIAL, 0));
     int safetyStops = undecided.safetyStops();
     if (safetyStops > 0) {
-      return undecided.with(Verdict.SAFETY_STOP, Reason.Kind.SAFETY_STOPS, safetyStops);
+      return undecided.with(Verdict.SAFETY_STOP, VerdictReason.Kind.SAFETY_STOPS, safetyStops);
     }
     Optional<Withheld> withheld =
         trials.stream().flatMap(t -> Withheld.from(t).stream()).findFirst();
@@ -143,39 +149,40 @@ public record CampaignSummary(
           conditions,
           claims,
           Verdict.UNDECIDED,
-          new Reason(Reason.Kind.WITHHELD, trials.size(), withheld));
+          new VerdictReason(VerdictReason.Kind.WITHHELD, trials.size(), withheld));
     }
     long contradicted = claims.stream().filter(c -> c.verdict() == Verdict.FAIL).count();
     if (contradicted > 0) {
-      return undecided.with(Verdict.FAIL, Reason.Kind.CLAIMS_CONTRADICTED, contradicted);
+      return undecided.with(Verdict.FAIL, VerdictReason.Kind.CLAIMS_CONTRADICTED, contradicted);
     }
     long unweighed = trials.stream().filter(t -> isUnweighedFailure(t, conditions, claims)).count();
     if (unweighed > 0) {
-      return undecided.with(Verdict.FAIL, Reason.Kind.TRIALS_FAILED, unweighed);
+      return undecided.with(Verdict.FAIL, VerdictReason.Kind.TRIALS_FAILED, unweighed);
     }
     int missing = conditions.stream().mapToInt(ConditionSummary::missing).sum();
     int rigFaults = undecided.rigFaults().values().stream().mapToInt(Integer::intValue).sum();
     boolean claimsPass = claims.stream().allMatch(c -> c.verdict() == Verdict.PASS);
     if (rigFaults > 0 && (claims.isEmpty() || !claimsPass || hasSilentCondition(conditions))) {
-      return undecided.with(Verdict.RIG_FAULT, Reason.Kind.RIG_FAULTS, rigFaults);
+      return undecided.with(Verdict.RIG_FAULT, VerdictReason.Kind.RIG_FAULTS, rigFaults);
     }
     if (trials.isEmpty()) {
       return undecided;
     }
     if (missing > rigFaults) {
-      return undecided.with(Verdict.UNDECIDED, Reason.Kind.TRIALS_NOT_RUN, missing - rigFaults);
+      return undecided.with(
+          Verdict.UNDECIDED, VerdictReason.Kind.TRIALS_NOT_RUN, missing - rigFaults);
     }
     if (!claimsPass) {
       long open = claims.stream().filter(c -> c.verdict() != Verdict.PASS).count();
-      return undecided.with(Verdict.UNDECIDED, Reason.Kind.CLAIMS_OPEN, open);
+      return undecided.with(Verdict.UNDECIDED, VerdictReason.Kind.CLAIMS_OPEN, open);
     }
     int open = conditions.stream().mapToInt(ConditionSummary::undecided).sum();
     if (open > 0 && claims.isEmpty()) {
-      return undecided.with(Verdict.UNDECIDED, Reason.Kind.TRIALS_OPEN, open);
+      return undecided.with(Verdict.UNDECIDED, VerdictReason.Kind.TRIALS_OPEN, open);
     }
     return claims.isEmpty()
-        ? undecided.with(Verdict.PASS, Reason.Kind.AS_EXPECTED, trials.size())
-        : undecided.with(Verdict.PASS, Reason.Kind.CLAIMS_HOLD, claims.size());
+        ? undecided.with(Verdict.PASS, VerdictReason.Kind.AS_EXPECTED, trials.size())
+        : undecided.with(Verdict.PASS, VerdictReason.Kind.CLAIMS_HOLD, claims.size());
   }
 
   /**
@@ -186,11 +193,11 @@ public record CampaignSummary(
   public CampaignSummary withoutStatistics() {
     return verdict == Verdict.SAFETY_STOP
         ? this
-        : with(Verdict.UNDECIDED, Reason.Kind.STATISTICS_UNREAD, 0);
+        : with(Verdict.UNDECIDED, VerdictReason.Kind.STATISTICS_UNREAD, 0);
   }
 
-  private CampaignSummary with(Verdict newVerdict, Reason.Kind kind, long count) {
-    return new CampaignSummary(conditions, claims, newVerdict, Reason.of(kind, count));
+  private CampaignSummary with(Verdict newVerdict, VerdictReason.Kind kind, long count) {
+    return new CampaignSummary(conditions, claims, newVerdict, VerdictReason.of(kind, count));
   }
 
   /** A failure is weighed if a claim on a share counts it as a miss. */

@@ -50,7 +50,7 @@ class CampaignVerdictTest {
     }
     CampaignSummary summary = half(60, trials);
     assertEquals(Verdict.FAIL, summary.verdict());
-    assertEquals(Reason.of(Reason.Kind.CLAIMS_CONTRADICTED, 1), summary.reason());
+    assertEquals(VerdictReason.of(VerdictReason.Kind.CLAIMS_CONTRADICTED, 1), summary.reason());
   }
 
   @Test
@@ -102,7 +102,7 @@ class CampaignVerdictTest {
     CampaignSummary summary =
         CampaignSummary.of(conditions, List.of(WITHIN), plus(stops(59, 20), believed));
     assertEquals(Verdict.FAIL, summary.verdict());
-    assertEquals(Reason.of(Reason.Kind.TRIALS_FAILED, 1), summary.reason());
+    assertEquals(VerdictReason.of(VerdictReason.Kind.TRIALS_FAILED, 1), summary.reason());
   }
 
   @Test
@@ -135,7 +135,7 @@ class CampaignVerdictTest {
     CampaignSummary summary =
         CampaignSummary.of(conditions, List.of(WITHIN, OVER_TRAVEL, REFUSED), trials);
     assertEquals(Verdict.PASS, summary.verdict());
-    assertEquals(Reason.of(Reason.Kind.CLAIMS_HOLD, 3), summary.reason());
+    assertEquals(VerdictReason.of(VerdictReason.Kind.CLAIMS_HOLD, 3), summary.reason());
     assertEquals(
         new Proportion(0, 59),
         summary.claims().get(1).counted(),

@@ -6,7 +6,7 @@ import java.util.OptionalDouble;
 import org.stopwell.harness.claim.Basis;
 import org.stopwell.harness.claim.CampaignSummary;
 import org.stopwell.harness.claim.ClaimOutcome;
-import org.stopwell.harness.claim.Reason;
+import org.stopwell.harness.claim.VerdictReason;
 import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.protocol.StoppingRule;
 import org.stopwell.harness.stats.Interval;
@@ -62,7 +62,7 @@ public final class ClaimWords {
    * @return a sentence
    */
   public static String meaning(CampaignSummary summary) {
-    Reason reason = summary.reason();
+    VerdictReason reason = summary.reason();
     String trials = Words.count(reason.count(), "trial");
     String claims = reason.count() + " of " + Words.count(summary.claims().size(), "claim");
     return switch (reason.kind()) {

@@ -15,7 +15,7 @@ import java.util.Optional;
 import java.util.Set;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import org.stopwell.harness.claim.Reason;
+import org.stopwell.harness.claim.VerdictReason;
 import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.protocol.Protocol;
 import org.stopwell.harness.protocol.Registration;
@@ -131,7 +131,7 @@ class OlderRunFileTest {
     assertEquals(Verdict.UNDECIDED, evidence.summary().verdict());
     assertEquals(List.of(), evidence.summary().claims());
     String why = "the recorded plan:2: analysis.astrology: unknown key";
-    assertEquals(Reason.Kind.STATISTICS_UNREAD, evidence.summary().reason().kind());
+    assertEquals(VerdictReason.Kind.STATISTICS_UNREAD, evidence.summary().reason().kind());
     String page = ReportPage.html(header, trials, Map.of());
     assertTrue(page.contains(why), "the report says why");
     assertFalse(page.contains("statistics-section"), "no statistics of a choice that nobody made");

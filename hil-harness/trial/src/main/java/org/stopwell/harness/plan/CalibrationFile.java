@@ -71,7 +71,7 @@ public final class CalibrationFile {
       mistakes.throwIfAny();
     }
     Sections.resolve(top, "", HEAD, Set.of("bench", "records"), mistakes);
-    String bench = Words.required(top, "bench", mistakes);
+    String bench = FreeText.required(top, "bench", mistakes);
     List<CalibrationRecord> records = new ArrayList<>();
     Yaml.Entry list = top.entries().get("records");
     if (list != null && list.value() instanceof Yaml.Items items) {
@@ -117,9 +117,9 @@ public final class CalibrationFile {
     if (date.isAfter(due)) {
       mistakes.add(at.line(), path + ".due", due + " comes before date " + date);
     }
-    String instrument = Words.required(at, "instrument", mistakes);
-    String certificate = Words.required(at, "certificate", mistakes);
-    String operator = Words.required(at, "operator", mistakes);
+    String instrument = FreeText.required(at, "instrument", mistakes);
+    String certificate = FreeText.required(at, "certificate", mistakes);
+    String operator = FreeText.required(at, "operator", mistakes);
     if (mistakes.all().size() > before) {
       return null;
     }
@@ -135,7 +135,7 @@ public final class CalibrationFile {
         values.getInt(TEMPERATURE),
         operator,
         values.get(SIMULATED) == 1,
-        Words.optional(at, "setup", mistakes));
+        FreeText.optional(at, "setup", mistakes));
   }
 
   private static Parameter uncertainty(Quantity quantity) {
@@ -149,7 +149,7 @@ public final class CalibrationFile {
   }
 
   private static @Nullable Quantity quantity(Yaml.Mapping at, Mistakes mistakes) {
-    String word = Words.required(at, "quantity", mistakes);
+    String word = FreeText.required(at, "quantity", mistakes);
     Set<String> keys = new TreeSet<>();
     for (Quantity quantity : Quantity.values()) {
       if (quantity.key().equals(word)) {

@@ -134,7 +134,7 @@ final class FaultReader {
   private static @Nullable PlannedFault fault(Yaml.Mapping at, String path, Mistakes mistakes) {
     int before = mistakes.all().size();
     ParameterValues v = Sections.resolve(at, path, TABLE, Set.of(CAUSE), mistakes);
-    String cause = Words.optional(at, CAUSE, mistakes);
+    String cause = FreeText.optional(at, CAUSE, mistakes);
     if (!cause.isEmpty() && !CAUSES.contains(cause)) {
       mistakes.add(
           at.line(),

@@ -52,8 +52,8 @@ final class PlanReader {
       mistakes.throwIfAny();
     }
     ParameterValues head = Sections.resolve(top, "", PlanTables.HEAD, PlanTables.OTHERS, mistakes);
-    String name = Words.name(top, "name", mistakes);
-    String purpose = Words.optional(top, "purpose", mistakes);
+    String name = FreeText.name(top, "name", mistakes);
+    String purpose = FreeText.optional(top, "purpose", mistakes);
     Settings settings = settings(top);
     Stage stage = Stage.ofCode((int) head.get(PlanTables.STAGE));
     int standoff = 0;
@@ -168,7 +168,7 @@ final class PlanReader {
 
   /** The settings that the plan names, with their mistakes beside its own. */
   private @Nullable Settings settings(Yaml.Mapping top) {
-    String name = Words.required(top, "settings", mistakes);
+    String name = FreeText.required(top, "settings", mistakes);
     try {
       if (given != null) {
         return Settings.read(given, policies);
@@ -246,8 +246,8 @@ final class PlanReader {
 
   private Draft level(Draft before, String factor, String word, Yaml.Entry entry) {
     String path = "factors." + factor + "." + word;
-    if (!Words.isName(word)) {
-      mistakes.add(entry.line(), path, Words.notName(word));
+    if (!FreeText.isName(word)) {
+      mistakes.add(entry.line(), path, FreeText.notName(word));
     }
     Optional<Expectation> expected = before.own();
     Optional<Integer> expectsAt = before.ownAt();

@@ -99,10 +99,10 @@ public final class ProofFile {
       mistakes.throwIfAny();
     }
     ParameterValues v = Sections.resolve(top, "", HEAD, WORDS, mistakes);
-    String bench = Words.required(top, "bench", mistakes);
-    String kind = Words.required(top, "kind", mistakes);
-    String firmware = Words.required(top, "firmware", mistakes);
-    String setup = Words.optional(top, "setup", mistakes);
+    String bench = FreeText.required(top, "bench", mistakes);
+    String kind = FreeText.required(top, "kind", mistakes);
+    String firmware = FreeText.required(top, "firmware", mistakes);
+    String setup = FreeText.optional(top, "setup", mistakes);
     LocalDate date = Dates.required(top, "proof", "date", mistakes);
     LocalDate due = Dates.required(top, "proof", "due", mistakes);
     List<Finding> findings = findings(top, mistakes);
@@ -142,17 +142,17 @@ public final class ProofFile {
           mistakes.add(item.line(), "findings." + key, "unknown key" + Hint.of(key, FINDING));
         }
       }
-      String outcome = Words.required(one, "outcome", mistakes);
-      String check = Words.required(one, "check", mistakes);
+      String outcome = FreeText.required(one, "outcome", mistakes);
+      String check = FreeText.required(one, "check", mistakes);
       for (Finding.Outcome known : Finding.Outcome.values()) {
         if (word(known).equals(outcome)) {
           findings.add(
               new Finding(
                   check,
                   known,
-                  Words.optional(one, "measured", mistakes),
-                  Words.optional(one, "limit", mistakes),
-                  Words.optional(one, "text", mistakes)));
+                  FreeText.optional(one, "measured", mistakes),
+                  FreeText.optional(one, "limit", mistakes),
+                  FreeText.optional(one, "text", mistakes)));
           outcome = "";
         }
       }

@@ -171,7 +171,7 @@ final class ProtocolReader {
   }
 
   private Optional<Blinding> blinding(List<PlanReader.Draft> drafts, long seed) {
-    String factor = Words.optional(top, ProtocolTables.BLIND, mistakes);
+    String factor = FreeText.optional(top, ProtocolTables.BLIND, mistakes);
     if (factor.isEmpty()) {
       return Optional.empty();
     }
@@ -262,7 +262,7 @@ final class ProtocolReader {
     for (Claim claim : claims) {
       Yaml.Entry entry = group("claims").entries().get(claim.endpoint().key());
       if (entry != null && entry.value() instanceof Yaml.Mapping inside) {
-        String why = Words.optional(inside, ProtocolTables.WHY, mistakes);
+        String why = FreeText.optional(inside, ProtocolTables.WHY, mistakes);
         if (!why.isEmpty()) {
           whys.put(claim.endpoint(), why);
         }

@@ -115,8 +115,8 @@ public record Settings(
     Sections.resolve(top, "", HEAD, groups, mistakes);
     Set<String> others = new TreeSet<>(OTHERS);
     others.add("settings");
-    String name = Words.name(top, "name", mistakes);
-    Words.optional(top, "purpose", mistakes);
+    String name = FreeText.name(top, "name", mistakes);
+    FreeText.optional(top, "purpose", mistakes);
     Calibration calibration = calibration(top, "", mistakes);
     Mistakes inSections = new Mistakes(source.name());
     Sections sections = Sections.read(withoutUnknown(top, groups), "", tables, others, inSections);

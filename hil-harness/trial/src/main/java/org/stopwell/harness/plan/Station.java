@@ -47,8 +47,8 @@ public record Station(Source source, String name, PiStation pi) {
     Set<String> beside = new TreeSet<>(WORDS);
     beside.add(PI);
     Sections.resolve(top, "", HEAD, beside, mistakes);
-    String name = Words.name(top, "name", mistakes);
-    Words.optional(top, "purpose", mistakes);
+    String name = FreeText.name(top, "name", mistakes);
+    FreeText.optional(top, "purpose", mistakes);
     Map<String, Yaml.Entry> kept = new LinkedHashMap<>(top.entries());
     kept.keySet().retainAll(Set.of(PI));
     Sections sections =

@@ -10,7 +10,7 @@ import org.stopwell.harness.trial.Withheld;
  * @param count how many trials or claims it is about
  * @param withheld why the bench may not decide, for {@link Kind#WITHHELD} alone
  */
-public record Reason(Kind kind, long count, Optional<Withheld> withheld) {
+public record VerdictReason(Kind kind, long count, Optional<Withheld> withheld) {
   /** What can decide a campaign. */
   public enum Kind {
     /** No trial was run. */
@@ -39,7 +39,7 @@ public record Reason(Kind kind, long count, Optional<Withheld> withheld) {
     CLAIMS_HOLD
   }
 
-  static Reason of(Kind kind, long count) {
-    return new Reason(kind, count, Optional.empty());
+  static VerdictReason of(Kind kind, long count) {
+    return new VerdictReason(kind, count, Optional.empty());
   }
 }

@@ -3,10 +3,10 @@ package org.stopwell.harness.plan;
 import java.util.regex.Pattern;
 
 /** Reads the few keys whose value is free text. */
-final class Words {
+final class FreeText {
   private static final Pattern NAME = Pattern.compile("[\\p{L}\\p{N}][\\p{L}\\p{N}._ +-]{0,59}");
 
-  private Words() {}
+  private FreeText() {}
 
   /** A name that must be given: letters, digits, space and {@code . _ + -}, at most 60 of them. */
   static String name(Yaml.Mapping at, String key, Mistakes mistakes) {
