@@ -28,6 +28,7 @@ import org.stopwell.rig.serial.SerialBench;
 import org.stopwell.rig.serial.SerialLink;
 import org.stopwell.rig.serial.SerialPorts;
 import org.stopwell.rig.virtual.VirtualBench;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
@@ -58,25 +59,7 @@ final class BenchOptions {
   /** Set where no command line says which extensions there are. */
   @Nullable Extensions given;
 
-  @Option(
-      names = "--port",
-      paramLabel = "PORT",
-      description =
-          "Serial port of the board, such as /dev/ttyUSB0. board:C-0001 searches all ports"
-              + " for the board with that serial number.")
-  @Nullable String port;
-
-  @Option(
-      names = "--drive-port",
-      paramLabel = "PORT",
-      description = "Serial port of the drive board, with --bench boards.")
-  @Nullable String drivePort;
-
-  @Option(
-      names = "--station",
-      paramLabel = "FILE",
-      description = "Station file with the pins of a Raspberry Pi, YAML.")
-  @Nullable Path station;
+  @Mixin BoardPorts at = new BoardPorts();
 
   @Option(
       names = "--baud",
@@ -93,13 +76,7 @@ final class BenchOptions {
   boolean realTime;
 
   /** The kind of bench that a run was made on. */
-  static BenchOptions of(
-      RunHeader header,
-      Path directory,
-      Extensions extensions,
-      @Nullable String port,
-      @Nullable String drivePort,
-      @Nullable Path station)
+  static BenchOptions of(RunHeader header, Path directory, Extensions extensions, BoardPorts at)
       throws UsageException {
     BenchOptions options = new BenchOptions();
     options.given = extensions;
@@ -109,9 +86,7 @@ final class BenchOptions {
     } catch (UsageException e) {
       throw new UsageException(directory + ": " + e.getMessage());
     }
-    options.port = port;
-    options.drivePort = drivePort;
-    options.station = station;
+    options.at = at;
     options.realTime = options.kind().equals(BenchKind.EMULATED) && !header.bench().lockstep();
     return options;
   }
@@ -133,24 +108,22 @@ final class BenchOptions {
   /** Makes benches of the selected kind; a serial bench must have that serial number. */
   BenchMaker maker(@Nullable String serialNumber) throws UsageException, PlanException {
     BenchKind kind = kind();
-    if (kind.physical() && !kind.isOwn() && port == null) {
+    if (kind.physical() && !kind.isOwn() && at.port == null) {
       throw new UsageException("--bench " + kind.word() + " needs --port");
     }
-    if (!kind.physical() && !kind.isOwn() && port != null) {
+    if (!kind.physical() && !kind.isOwn() && at.port != null) {
       throw new UsageException("--port goes with --bench serial, --bench boards and --bench pi");
     }
-    if (!kind.isOwn() && kind.equals(BenchKind.BOARDS) != (drivePort != null)) {
+    if (!kind.isOwn() && kind.equals(BenchKind.BOARDS) != (at.drivePort != null)) {
       throw new UsageException("--bench boards and --drive-port go together");
     }
-    if (!kind.isOwn() && kind.equals(BenchKind.PI) != (station != null)) {
+    if (!kind.isOwn() && kind.equals(BenchKind.PI) != (at.station != null)) {
       throw new UsageException("--bench pi and --station go together");
     }
     if (realTime && !kind.equals(BenchKind.EMULATED)) {
       throw new UsageException("--real-time goes with --bench emulated");
     }
-    if (!(baud >= 1_200 && baud <= 12_000_000)) {
-      throw new UsageException("--baud " + baud + " is outside 1200 to 12000000");
-    }
+    Range.check("--baud", baud, 1_200, 12_000_000);
     BenchExtension own = extensions().benches().get(kind.word());
     if (own != null) {
       return () -> own(own);
@@ -163,11 +136,12 @@ final class BenchOptions {
                   realTime
                       ? EmulatedBench.realTime(PERIOD_NS, baud)
                       : EmulatedBench.lockstep(PERIOD_NS));
-      case "serial" -> () -> opened(serial(port, serialNumber));
-      case "boards" -> () -> opened(new BoardsBench(serial(port, null), serial(drivePort, null)));
+      case "serial" -> () -> opened(serial(at.port, serialNumber));
+      case "boards" ->
+          () -> opened(new BoardsBench(serial(at.port, null), serial(at.drivePort, null)));
       default -> {
-        PiStation pins = Station.read(Source.of(Objects.requireNonNull(station))).pi();
-        yield () -> opened(new PiBench(pins, serial(port, serialNumber)));
+        PiStation pins = Station.read(Source.of(Objects.requireNonNull(at.station))).pi();
+        yield () -> opened(new PiBench(pins, serial(at.port, serialNumber)));
       }
     };
   }
@@ -179,9 +153,9 @@ final class BenchOptions {
             extension.make(
                 new BenchAddress(
                     PERIOD_NS,
-                    Optional.ofNullable(port),
-                    Optional.ofNullable(drivePort),
-                    Optional.ofNullable(station),
+                    Optional.ofNullable(at.port),
+                    Optional.ofNullable(at.drivePort),
+                    Optional.ofNullable(at.station),
                     baud)));
     String kind = opened.describe().kind();
     if (!kind.equals(extension.name())) {
@@ -197,9 +171,9 @@ final class BenchOptions {
   String sentence() throws UsageException {
     return word()
         + (kind().physical() ? "" : ", simulated")
-        + (port == null ? "" : ", at " + port)
-        + (drivePort == null ? "" : " and " + drivePort)
-        + (station == null ? "" : ", station " + station);
+        + (at.port == null ? "" : ", at " + at.port)
+        + (at.drivePort == null ? "" : " and " + at.drivePort)
+        + (at.station == null ? "" : ", station " + at.station);
   }
 
   /** The kind as it is written. */
@@ -209,7 +183,7 @@ final class BenchOptions {
 
   /** A plan as it would run with these options. */
   Freezing freezing(Path file, Plan plan, Map<String, String> bench) throws PlanException {
-    Station pins = station == null ? null : Station.read(Source.of(station));
+    Station pins = at.station == null ? null : Station.read(Source.of(at.station));
     return new Freezing(file, plan, pins, word(), Build.identity(), bench);
   }
 
@@ -219,9 +193,7 @@ final class BenchOptions {
     if (asked == null) {
       return alone ? 1 : Runtime.getRuntime().availableProcessors();
     }
-    if (!(asked >= 1 && asked <= 1024)) {
-      throw new UsageException("--jobs " + asked + " is outside 1 to 1024");
-    }
+    Range.check("--jobs", asked, 1, 1024);
     if (alone && asked > 1) {
       throw new UsageException(
           "--jobs "

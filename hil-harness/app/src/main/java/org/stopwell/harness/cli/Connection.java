@@ -26,9 +26,9 @@ final class Connection {
       return;
     }
     Map<String, Object> values = new LinkedHashMap<>();
-    put(values, PORT, options.port);
-    put(values, DRIVE_PORT, options.drivePort);
-    Path station = options.station;
+    put(values, PORT, options.at.port);
+    put(values, DRIVE_PORT, options.at.drivePort);
+    Path station = options.at.station;
     put(values, STATION, station == null ? null : station.toAbsolutePath().toString());
     values.put(BAUD, options.baud);
     String text = JSON.std.asString(values);
@@ -46,14 +46,14 @@ final class Connection {
   /** Fills in missing options from the run file. */
   static void fill(BenchOptions options, RunFile file) throws IOException {
     Map<String, Object> values = JSON.std.mapFrom(newest(file));
-    if (options.port == null) {
-      options.port = (String) values.get(PORT);
+    if (options.at.port == null) {
+      options.at.port = (String) values.get(PORT);
     }
-    if (options.drivePort == null) {
-      options.drivePort = (String) values.get(DRIVE_PORT);
+    if (options.at.drivePort == null) {
+      options.at.drivePort = (String) values.get(DRIVE_PORT);
     }
-    if (options.station == null && values.get(STATION) instanceof String station) {
-      options.station = Path.of(station);
+    if (options.at.station == null && values.get(STATION) instanceof String station) {
+      options.at.station = Path.of(station);
     }
     if (values.get(BAUD) instanceof Integer baud) {
       options.baud = baud;

@@ -58,7 +58,7 @@ final class FreezeCommand extends StopwellCommand {
       return Map.of();
     }
     try (Bench bench = maker.open()) {
-      return records.of(bench.describe(), benches.station).items();
+      return records.of(bench.describe(), benches.at.station).items();
     }
   }
 }

@@ -88,7 +88,7 @@ final class ProveCommand extends StopwellCommand {
               + ", "
               + board.firmware()
               + (board.simulated() ? ", simulated" : ""));
-      BenchRecords kept = records.of(board, benches.station);
+      BenchRecords kept = records.of(board, benches.at.station);
       Proving proving = new Proving(bench, operator(), operators, kept);
       boolean clear = proving.checks();
       int before = proving.findings().size();

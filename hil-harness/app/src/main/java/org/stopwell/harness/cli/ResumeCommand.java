@@ -81,8 +81,7 @@ final class ResumeCommand extends StopwellCommand {
                 + ": resume with the build that began the run");
       }
       Plan plan = ReplayCommand.plan(file, directory, true, extensions());
-      BenchOptions benches =
-          BenchOptions.of(header, directory, extensions(), at.port, at.drivePort, at.station);
+      BenchOptions benches = BenchOptions.of(header, directory, extensions(), at);
       Connection.fill(benches, file);
       int atOnce = benches.jobs(jobs.asked);
       portWait.checked();
@@ -105,7 +104,7 @@ final class ResumeCommand extends StopwellCommand {
         }
         file.note("resumed", "at " + Utc.now() + " after " + done.size() + " of " + plan.trials());
         Connection.note(benches, file);
-        BenchRecords kept = records.of(bench.describe(), benches.station);
+        BenchRecords kept = records.of(bench.describe(), benches.at.station);
         return new Conductor(plan, file, directory, out, err, json, portWait)
             .conduct(bench, maker, atOnce, done, kept);
       } finally {

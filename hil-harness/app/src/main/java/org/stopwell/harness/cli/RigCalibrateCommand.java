@@ -105,7 +105,7 @@ final class RigCalibrateCommand extends StopwellCommand {
     List<Quantity> steps = steps();
     try (Bench bench = benches.maker().open()) {
       BenchDescription board = bench.describe();
-      BenchRecords kept = records.of(board, benches.station);
+      BenchRecords kept = records.of(board, benches.at.station);
       String title =
           "Calibration of "
               + board.kind()

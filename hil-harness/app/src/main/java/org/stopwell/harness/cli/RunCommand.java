@@ -74,7 +74,7 @@ final class RunCommand extends StopwellCommand {
     Interruption.watch();
     try (Bench bench = maker.open()) {
       Conductor.refuseLacks(plan, bench);
-      BenchRecords kept = records.of(bench.describe(), benches.station);
+      BenchRecords kept = records.of(bench.describe(), benches.at.station);
       Freezing freezing = benches.freezing(plans.file, plan, kept.items());
       if (freeze) {
         err.println("stopwell: " + freezing.freeze());
@@ -113,9 +113,9 @@ final class RunCommand extends StopwellCommand {
         + plan.head().trials()
         + (benches.word().equals(BenchKind.VIRTUAL.word()) ? "" : " --bench " + benches.word())
         + (benches.realTime ? " --real-time" : "")
-        + (benches.port == null ? "" : " --port " + benches.port)
-        + (benches.drivePort == null ? "" : " --drive-port " + benches.drivePort)
-        + (benches.station == null ? "" : " --station " + benches.station)
+        + (benches.at.port == null ? "" : " --port " + benches.at.port)
+        + (benches.at.drivePort == null ? "" : " --drive-port " + benches.at.drivePort)
+        + (benches.at.station == null ? "" : " --station " + benches.at.station)
         + String.join("", extensions().words().stream().map(word -> " " + word).toList());
   }
 

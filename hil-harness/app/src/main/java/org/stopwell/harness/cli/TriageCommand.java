@@ -79,7 +79,7 @@ final class TriageCommand extends StopwellCommand {
                 + ": a different result can come from the build");
       }
       BenchMaker maker =
-          BenchOptions.of(run.header(), directory, extensions(), at.port, at.drivePort, at.station)
+          BenchOptions.of(run.header(), directory, extensions(), at)
               .maker(run.header().bench().serialNumber());
       List<Triage> findings = open.isEmpty() ? List.of() : again(plan, open, maker);
       TriageSummary summary =
