@@ -13,6 +13,7 @@ import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.FluidSection;
+import org.stopwell.rig.bench.HandMotion;
 import org.stopwell.rig.bench.HandSection;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
@@ -118,7 +119,7 @@ final class Visit {
     boolean stopped = decidedNs >= 0;
     return new VisitOutcome(
         stopped,
-        scene.section("hand").choice(HandSection.MOTION).equals("pecking"),
+        HandSection.motion(scene.section("hand")) == HandMotion.PECKING,
         stopped ? truth.remainingMicrons - STANDOFF_MICRONS : 0,
         past,
         sureAndWrong,

@@ -168,24 +168,4 @@ final class Drawing implements Content {
         + px(-2 * r)
         + "z";
   }
-
-  /** A cross around a place. */
-  static String cross(double x, double y, double r) {
-    return "M"
-        + px(x - r)
-        + " "
-        + px(y - r)
-        + "l"
-        + px(2 * r)
-        + " "
-        + px(2 * r)
-        + "M"
-        + px(x + r)
-        + " "
-        + px(y - r)
-        + "l"
-        + px(-2 * r)
-        + " "
-        + px(2 * r);
-  }
 }

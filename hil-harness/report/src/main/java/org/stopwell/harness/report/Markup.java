@@ -36,11 +36,6 @@ final class Markup {
     return start(tag, attributes).text(text).end();
   }
 
-  /** A whole element with nothing but text in it, within a line of text. */
-  Markup inline(String tag, String text, String... attributes) {
-    return startInline(tag, attributes).text(text).end();
-  }
-
   /** An element without content. */
   Markup leaf(String tag, String... attributes) {
     newLine();

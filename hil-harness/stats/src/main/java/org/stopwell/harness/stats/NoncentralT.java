@@ -29,10 +29,4 @@ final class NoncentralT {
         high,
         PANELS);
   }
-
-  /** The quantile of a probability. */
-  static double quantile(double probability, double freedom, double delta) {
-    double reach = 10 + Math.abs(delta) * 10;
-    return Bisection.solve(t -> cumulative(t, freedom, delta), probability, -reach, reach);
-  }
 }
