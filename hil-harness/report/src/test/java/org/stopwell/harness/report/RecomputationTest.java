@@ -92,6 +92,19 @@ class RecomputationTest {
   }
 
   @Test
+  void aTrialThatNeverStartedIsNoRefusal() throws Exception {
+    List<TrialResult> trials =
+        List.of(
+            SampleRun.refusal(0),
+            SampleRun.unstopped(
+                1, "dry", Expectation.REFUSE, Verdict.FAIL, TrialResult.NEVER_STARTED, "Parked."));
+    String page = ReportPage.html(SampleRun.header(0, 2), trials, Map.of());
+    assertTrue(page.contains("1 never started"), "it is counted by itself");
+    JsonNode result = run(List.of(page)).get(0);
+    assertEquals("[]", result.get("differing").toString());
+  }
+
+  @Test
   void aNumberThatWasTamperedWithIsFound() throws Exception {
     String page =
         ReportPage.html(SampleRun.header(60, 0), List.of(SampleRun.stop(0, 20)), Map.of());
