@@ -83,7 +83,7 @@ public final class Main implements Runnable {
       paramLabel = "DIR-OR-JAR",
       scope = ScopeType.INHERIT,
       description =
-          "Own policies and benches: a jar or a directory of classes. May be given often.")
+          "Own policies and benches: a jar or a directory of classes. Can be repeated.")
   private List<Path> places = new ArrayList<>();
 
   private Extensions extensions = Extensions.NONE;

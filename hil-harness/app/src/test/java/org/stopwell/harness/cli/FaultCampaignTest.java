@@ -33,7 +33,7 @@ class FaultCampaignTest {
           result.message().contains("The trial without the statement: RIG_FAULT"),
           result.message());
     }
-    String page = Files.readString(run.resolve("report.html"));
+    String page = Files.readString(run.resolve("report.html")).replace('\u00a0', ' ');
     assertTrue(page.contains("virtual with faults"), "the label");
     assertTrue(page.contains("RIG_FAULT SATURATED, rest within 40 ms"), "the table of results");
     assertEquals(0, stopwell("replay " + run), out.toString() + err);
