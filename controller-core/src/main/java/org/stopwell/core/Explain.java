@@ -63,7 +63,7 @@ public final class Explain {
   }
 
   /**
-   * Why a reading cannot be believed, in plain words.
+   * Why a reading cannot be trusted, in plain words.
    *
    * @param cause the cause
    * @return a clause that can follow "because"

@@ -368,7 +368,7 @@ final class Exploration {
       }
     }
 
-    /** Lets these happen at once; returns how long the motor was still told to turn, ms. */
+    /** Lets these happen at once; returns how long the motor was still commanded to turn, ms. */
     int play(List<Letter> all, int lengthMs) {
       letters.addAll(all);
       all.forEach(this::begin);

@@ -83,14 +83,14 @@ class ExplorationTest {
     return """
         # States of the controller
 
-        The diagram and the table show every change of state that the controller can make, with the reasons of the event
-        ring. `ExplorationTest` generates this page from the code:
+        The diagram and the table show every change of state that the controller can make, with the reasons that it
+        records. `ExplorationTest` generates this page from the code:
 
-        1. It visits every mode that the controller can reach over a small alphabet of places and faults.
+        1. It visits every mode that the controller can reach with a small set of places and faults.
         2. In every state, under several stages, each pair of events (places and faults) then occurs in sequence.
         3. A random walk, with two events at once at any time, must find no change of state beyond these.
 
-        The test fails when the walk finds one, and when this page is stale.
+        The test fails if the walk finds one, or if this page is out of date.
 
         ```mermaid
         stateDiagram-v2

@@ -14,7 +14,7 @@ import org.stopwell.core.frame.Drive;
 import org.stopwell.core.frame.Reason;
 import org.stopwell.core.frame.State;
 
-/** A motor that does not do what it is told. */
+/** A motor that does not follow its commands. */
 class MotorTest {
 
   @Test
@@ -99,7 +99,7 @@ class MotorTest {
     assertEquals(Reason.OVERSPEED, bench.out.reason);
   }
 
-  /** Down to the command in the time that a motor told to rest has for it, and not at once. */
+  /** The limit falls to the command within the run-out time, not at once. */
   @Test
   void aMotorThatSlowsDownAsSlowlyAsItRunsOutIsNotTooFast() {
     TestBench bench = new TestBench(TestBench.length("ease_rpm", 60)).started();

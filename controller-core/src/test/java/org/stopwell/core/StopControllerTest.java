@@ -706,7 +706,7 @@ class StopControllerTest {
     TestBench bench = new TestBench().started();
     bench.nowNs += 49 * TestBench.MS;
     bench.step();
-    assertTrue(bench.out.drive.turns(), "50 ms are borne");
+    assertTrue(bench.out.drive.turns(), "50 ms are tolerated");
     bench.run(100);
     bench.nowNs += 50 * TestBench.MS;
     bench.step();

@@ -14,8 +14,8 @@ import org.stopwell.core.settings.SettingsException;
 import org.stopwell.core.trace.Event;
 
 /**
- * The least bench that a controller needs: a file that moves as it is told, an obedient motor, and
- * a sample every 5 ms. The canal is a straight line: 20 kΩ at the foramen and 2 kΩ more per
+ * The least bench that a controller needs: a file that moves as commanded, an obedient motor, and a
+ * sample every 5 ms. The canal is a straight line: 20 kΩ at the foramen and 2 kΩ more per
  * millimetre, ratio 0.5 at the foramen and 0.1 more per millimetre up to 0.95, known from -1 to 4
  * mm.
  */

@@ -3,19 +3,20 @@ package org.stopwell.rig.fault;
 /** Kinds of fault between the controller and the file. */
 public enum FaultKind {
   /** The cable is pulled. */
-  PORT_GONE(Part.LINK, "the cable is pulled: every exchange fails with PORT_GONE"),
+  PORT_GONE(Part.LINK, "the cable is pulled, so every exchange fails with PORT_GONE"),
   /** The board does not answer. */
-  NO_ANSWER(Part.LINK, "the board does not answer: every exchange fails with NO_ANSWER"),
+  NO_ANSWER(Part.LINK, "the board does not answer, so every exchange fails with NO_ANSWER"),
   /** The board was reset. */
-  SESSION_LOST(Part.LINK, "the board was reset: every exchange fails with SESSION_LOST"),
+  SESSION_LOST(Part.LINK, "the board was reset, so every exchange fails with SESSION_LOST"),
   /** The line is damaged. */
-  BAD_FRAMES(Part.LINK, "the line is damaged: every exchange fails with BAD_FRAMES"),
+  BAD_FRAMES(Part.LINK, "the line is damaged, so every exchange fails with BAD_FRAMES"),
   /** The board has cut the motor power by itself. */
-  WATCHDOG(Part.LINK, "the board has cut the motor power by itself: exchanges fail with WATCHDOG"),
+  WATCHDOG(
+      Part.LINK, "the board has cut the motor power by itself, so exchanges fail with WATCHDOG"),
   /** The board refuses the scene. */
   MOUNT_REFUSED(
       Part.LINK,
-      "another network is mounted, or a switch of the ladder sticks: the board measures its ladder"
+      "another network is mounted, or a switch of the ladder sticks; the board measures its ladder"
           + " and refuses the mount"),
   /** Old readings arrive. */
   OLD_READINGS(Part.LINK, "no new reading arrives; the last one ages"),
@@ -68,13 +69,15 @@ public enum FaultKind {
   /** Impossible values. */
   NONSENSE(Part.SIGNAL, "values that no bench can send"),
   /** The motor runs against the command to rest. */
-  RUNS_ON(Part.MOTOR, "the power stays on: the motor continues with the last command to turn"),
+  RUNS_ON(
+      Part.MOTOR,
+      "the motor power stays on, and the motor continues with the last command to turn"),
   /** The motor turns the wrong way. */
-  REVERSED(Part.MOTOR, "the leads are swapped: the motor turns the wrong way"),
+  REVERSED(Part.MOTOR, "the leads are swapped, so the motor turns the wrong way"),
   /** The motor turns too fast. */
   OVERSPEED(
       Part.MOTOR,
-      "the speed loop is lost: the motor turns faster than commanded",
+      "the speed loop is lost, so the motor turns faster than commanded",
       "multiple of the commanded speed",
       3,
       1.1,
@@ -82,9 +85,9 @@ public enum FaultKind {
   /** The motor does not turn. */
   DEAD_MOTOR(Part.MOTOR, "a lead of the motor breaks"),
   /** The file is held fast. */
-  JAM(Part.MOTOR, "the file is held fast: torque at its limit, no speed"),
+  JAM(Part.MOTOR, "the file is held fast, with torque at its limit and no speed"),
   /** The speed is not measured. */
-  SPEED_LOST(Part.MOTOR, "the encoder is silent: the speed reads 0"),
+  SPEED_LOST(Part.MOTOR, "the encoder is silent, so the speed reads 0"),
   /** The speed is measured badly. */
   SPEED_NOISE(
       Part.MOTOR,

@@ -1,5 +1,6 @@
 package org.stopwell.rig.fault;
 
+import java.util.Locale;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
@@ -118,7 +119,7 @@ public final class FaultyBench extends ForwardingBench {
     firstTurnNs = Long.MAX_VALUE;
     if (plan.injections().stream().anyMatch(f -> f.kind() == FaultKind.MOUNT_REFUSED)) {
       throw new BenchException(
-          RigFault.REFUSED, "injected at the mount: " + FaultKind.MOUNT_REFUSED.text());
+          RigFault.REFUSED, "Injected at the mount: " + FaultKind.MOUNT_REFUSED.text());
     }
     bench.mount(scene);
     truth.copyFrom(bench.truth());
@@ -190,8 +191,10 @@ public final class FaultyBench extends ForwardingBench {
           default -> null;
         };
     if (code != null) {
-      bench.safeStop(); // the board is alone now, and takes the power by itself
-      throw new BenchException(code, "injected at " + nowNs + " ns: " + fault.kind().text());
+      bench.safeStop(); // the board is alone now and cuts the power by itself
+      throw new BenchException(
+          code,
+          String.format(Locale.ROOT, "Injected at %.3f s: %s", nowNs * 1e-9, fault.kind().text()));
     }
   }
 

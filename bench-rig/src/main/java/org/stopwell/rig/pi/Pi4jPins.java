@@ -43,8 +43,8 @@ public final class Pi4jPins implements Pins {
   }
 
   /**
-   * Takes hold of the pins of this computer. At the normal end of the program, and when it is told
-   * to end, everything goes low; when it is killed or hangs, only the hardware can see to that.
+   * Opens the pins of this computer. At the normal end of the program, and after a signal to end,
+   * every output goes low. If the program is killed or hangs, only the hardware cuts the power.
    *
    * @param pwmDevice name of the device behind the PWM pins, as the kernel calls it
    * @return the pins

@@ -18,9 +18,9 @@ public enum StageState {
   BUSY,
   /** Refused: the place or the speed is outside its limits. */
   OUTSIDE,
-  /** It came to its home switch where none should be; it must go home again. */
+  /** The home switch opened at the wrong place; the stage must go home again. */
   HOME_LIMIT,
-  /** It came to its far limit switch; it must go home again. */
+  /** It reached its far limit switch; it must go home again. */
   FAR_LIMIT,
   /** There was no home switch all the way. */
   HOME_NOT_FOUND,

@@ -3,9 +3,9 @@ package org.stopwell.rig.adversary;
 import org.stopwell.core.settings.Calibration;
 
 /**
- * Whether a file has left the canal, as far as a controller can see it: it was really drawn above
- * the fluid; or the signal says outside and either the file last turned where the reading ends, so
- * that nobody can tell, or the operator has let go of the demand meanwhile.
+ * Whether a file has left the canal, as far as a controller can see it: it was drawn above the
+ * fluid; or the signal shows it outside and either the file last turned where the reading ends, so
+ * the two cannot be distinguished, or the operator has released the demand meanwhile.
  */
 final class Left {
   /** Above this the settings call the tip out of the fluid, µm above the foramen. */

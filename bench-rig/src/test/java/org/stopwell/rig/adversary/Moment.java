@@ -21,7 +21,7 @@ final class Moment {
   /** Whether the signal has been displaced by more than noise, ever. */
   boolean displaced;
 
-  /** Whether the signal is that of a file out of the canal, and cannot be told from it. */
+  /** Whether the signal equals that of a file out of the canal. */
   boolean seemsOut;
 
   /** Standard error that the policy has stated last, µm; 0 when it states none. */
@@ -41,7 +41,9 @@ final class Moment {
     this.controller = controller;
   }
 
-  /** Whether the motor is told to drive on towards the foramen, not to answer to a torque. */
+  /**
+   * Whether the motor is commanded to turn towards the foramen, other than in a torque reaction.
+   */
   boolean drives() {
     return out.state == State.TURNING || out.state == State.EASING;
   }

@@ -57,7 +57,7 @@ class BoardsClosedLoopTest {
     canal.close();
   }
 
-  /** The line that the ladder is told to make: 6500 Ω at the foramen, 3000 Ω more each mm. */
+  /** The line that the ladder must make: 6500 Ω at the foramen, 3000 Ω more each mm. */
   private static Calibration line() {
     return new Calibration(
         List.of(point(-1_000), point(0), point(1_000), point(2_000), point(4_000)));

@@ -240,7 +240,7 @@ class CanalBoardTest {
     homedAt(2_000);
     bench.mount(resistors(3000));
     exchange(Drive.OFF);
-    board.move(1); // what the relays did at the mount has been told by now
+    board.move(1); // the events of the relays at the mount have been reported by now
     board.forget();
     exchange(Drive.FORWARD);
     board.await("word 000000");

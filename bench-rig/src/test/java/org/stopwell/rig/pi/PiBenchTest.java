@@ -97,7 +97,7 @@ class PiBenchTest {
     assertFalse(powered());
   }
 
-  /** A cut wire tells nobody: no edge reaches the program, only the level is high from then on. */
+  /** A cut wire sends no edge to the program; only the level is high from then on. */
   @Test
   void a_cut_wire_takes_the_power_though_its_event_is_lost() throws Exception {
     run(Drive.FORWARD, 200);

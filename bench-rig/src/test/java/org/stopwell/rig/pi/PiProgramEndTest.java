@@ -18,7 +18,7 @@ import org.stopwell.rig.bench.ChildProgram;
 import org.stopwell.rig.board.TestBoards;
 import org.stopwell.rig.virtual.VirtualBench;
 
-/** A program turns the motor at its pins, and is told to end. The pins are a model. */
+/** A program turns the motor at its pins and receives a signal to end. The pins are a model. */
 class PiProgramEndTest {
   private static final long MS = 1_000_000;
 

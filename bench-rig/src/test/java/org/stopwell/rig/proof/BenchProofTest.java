@@ -205,7 +205,7 @@ class BenchProofTest {
       AtomicInteger taken = new AtomicInteger();
       GaugeRun.of(bench, asked::add, List.of(), taken::incrementAndGet);
       assertEquals(3 * 5, asked.size(), "without people once for each mount");
-      assertEquals(GaugeRun.readings(0), taken.get(), "told after each reading");
+      assertEquals(GaugeRun.readings(0), taken.get(), "reported after each reading");
     }
   }
 

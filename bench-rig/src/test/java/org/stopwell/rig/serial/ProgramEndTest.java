@@ -18,8 +18,8 @@ import org.stopwell.rig.board.TestBoards;
 import org.stopwell.rig.board.WatchedBoard;
 
 /**
- * A program that knows nothing of signals turns the motor, and is told to end. The serial library
- * closes every port at that moment; the boards say what they heard before.
+ * A program without a signal handler of its own turns the motor and receives a signal to end. The
+ * serial library closes every port at that moment; the boards say what they heard before.
  */
 class ProgramEndTest {
   private static final String STOP = "SAFE_STOP";

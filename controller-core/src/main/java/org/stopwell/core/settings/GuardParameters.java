@@ -245,7 +245,7 @@ public final class GuardParameters {
         .text(
             "Longest uninterrupted time with "
                 + what
-                + ". It is spent in real time and given back at a quarter of that rate.")
+                + ". Afterwards the counted time decreases at a quarter of real time.")
         .source("assumed");
   }
 }

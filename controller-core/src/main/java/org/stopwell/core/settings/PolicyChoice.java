@@ -6,7 +6,7 @@ import java.util.Map;
 import java.util.stream.Stream;
 
 /**
- * The policies that settings choose: looked up by name once, and by nobody after that.
+ * The policies that settings choose, looked up by name once.
  *
  * @param sensing name of the sensing policy
  * @param needs what it needs
@@ -29,7 +29,7 @@ record PolicyChoice(String sensing, SensingNeeds needs, Map<String, String> name
         sensing, policies.sensing().getOrDefault(sensing, SensingNeeds.RATIO), names);
   }
 
-  /** A sensing policy that nobody knows: whatever it reads, one mistake is enough. */
+  /** An unknown sensing policy: reports only this mistake, not the keys that it would read. */
   static PolicyChoice unknown(Map<String, ParameterValues> sections, PolicyTables policies) {
     PolicyChoice known = of(sections, policies);
     Parameter[] all = SenseParameters.TABLE.parameters().toArray(new Parameter[0]);

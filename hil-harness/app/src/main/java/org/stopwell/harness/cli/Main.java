@@ -30,7 +30,7 @@ import picocli.CommandLine.UnmatchedArgumentException;
 @Command(
     name = "stopwell",
     header =
-        "Does a motor-driven root-canal file stop where it should, and does the controller know when it cannot know?",
+        "Tests whether a motor-driven root-canal file stops at the standoff, the set distance short of the foramen, and whether the controller refuses without a valid reading.",
     description = {
       "",
       "Bench and research use only. Not a medical device; not for use on a person. A software stop is"

@@ -35,10 +35,10 @@ public final class CalibrationDesk implements Attendant {
   private boolean endShown;
 
   /**
-   * A desk at which nobody has sat down yet.
+   * A desk before the first question.
    *
    * @param title what is calibrated
-   * @param abandoned when true nobody is waited for any more
+   * @param abandoned true when the desk no longer waits for an answer
    */
   public CalibrationDesk(String title, BooleanSupplier abandoned) {
     this.title = title;
@@ -106,7 +106,7 @@ public final class CalibrationDesk implements Attendant {
   }
 
   /**
-   * Whether nobody answers any more.
+   * Whether no answer can come any more.
    *
    * @return true once the page, or whoever started it, has broken off
    */

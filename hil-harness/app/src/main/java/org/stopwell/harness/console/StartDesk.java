@@ -33,7 +33,7 @@ public final class StartDesk {
 
   private final Path plans;
   private final String bench;
-  private final boolean matter;
+  private final boolean physical;
   private final Path runs;
   private final Policies policies;
   private final Runner runner;
@@ -81,16 +81,16 @@ public final class StartDesk {
    *
    * @param plans directory of the plans that may be started
    * @param bench the bench in a few words
-   * @param matter whether a motor turns
+   * @param physical whether a motor turns
    * @param runs where run directories go
    * @param policies the policies that settings may name
    * @param runner what runs a plan
    */
   public StartDesk(
-      Path plans, String bench, boolean matter, Path runs, Policies policies, Runner runner) {
+      Path plans, String bench, boolean physical, Path runs, Policies policies, Runner runner) {
     this.plans = plans;
     this.bench = bench;
-    this.matter = matter;
+    this.physical = physical;
     this.runs = runs;
     this.policies = policies;
     this.runner = runner;
@@ -105,7 +105,7 @@ public final class StartDesk {
     Map<String, Object> state = new LinkedHashMap<>();
     state.put("armed", true);
     state.put("bench", bench);
-    state.put("matter", matter);
+    state.put("physical", physical);
     state.put("directory", plans.toString());
     state.put("plans", all);
     synchronized (this) {

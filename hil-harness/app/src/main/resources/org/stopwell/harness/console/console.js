@@ -93,7 +93,7 @@ function offer(plan, desk) {
     chosen = plan;
     document.getElementById("what").textContent =
       plan.name + ": " + plan.trials + " trials. Bench: " + desk.bench + ".";
-    document.getElementById("matter").hidden = !desk.matter;
+    document.getElementById("physical").hidden = !desk.physical;
     sure.showModal();
   });
   item.append(words, button);

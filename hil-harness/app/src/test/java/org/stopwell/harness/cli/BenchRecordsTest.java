@@ -77,15 +77,15 @@ class BenchRecordsTest {
     assertEquals(0, stopwell("verify " + run), out.toString() + err);
   }
 
-  /** The same files read for a bench that says that it is made of matter. */
+  /** The same files, read for a bench that identifies itself as physical. */
   @Test
   void aSimulatedCalibrationDoesNotCountForABenchOfMatter() throws Exception {
     assertEquals(0, stopwell("rig calibrate --records " + directory), err.toString());
     assertEquals(0, stopwell("rig prove --records " + directory), err.toString());
-    BenchDescription matter =
+    BenchDescription physical =
         new BenchDescription("virtual", "model", "stopwell plant", false, true, 1_000_000);
     BenchStanding standing =
-        new BenchRecords(directory, matter).standing(TestPlans.quick(1), LocalDate.MIN);
+        new BenchRecords(directory, physical).standing(TestPlans.quick(1), LocalDate.MIN);
     assertEquals(
         List.of(Withheld.NOT_CALIBRATED),
         standing.reasons().stream().map(BenchStanding.Reason::cause).toList());
@@ -133,7 +133,7 @@ class BenchRecordsTest {
   private boolean ladder(BenchRecords kept, String typed) throws Exception {
     try (VirtualBench model = new VirtualBench(1_000_000)) {
       model.open();
-      Bench matter =
+      Bench physical =
           new ForwardingBench(model) {
             @Override
             public BenchDescription describe() {
@@ -141,7 +141,7 @@ class BenchRecordsTest {
             }
           };
       TypedAnswers attendant = new TypedAnswers(bytes(typed), new PrintWriter(out, true));
-      return new CalibrationSteps(matter, kept, attendant, null, 12, 1)
+      return new CalibrationSteps(physical, kept, attendant, null, 12, 1)
           .step(Quantity.LADDER, false);
     }
   }

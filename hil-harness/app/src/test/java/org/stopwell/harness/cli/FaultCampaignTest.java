@@ -30,12 +30,13 @@ class FaultCampaignTest {
       TrialResult result = file.results().get(0);
       assertEquals("AS_EXPECTED", result.code());
       assertTrue(
-          result.message().contains("The trial without the statement: RIG_FAULT"),
+          result.message().contains("Result without the expectation of the plan: RIG_FAULT"),
           result.message());
     }
     String page = Files.readString(run.resolve("report.html")).replace('\u00a0', ' ');
     assertTrue(page.contains("virtual with faults"), "the label");
-    assertTrue(page.contains("RIG_FAULT SATURATED, rest within 40 ms"), "the table of results");
+    assertTrue(
+        page.contains("RIG_FAULT SATURATED, rest within 40\u00a0ms"), "the table of results");
     assertEquals(0, stopwell("replay " + run), out.toString() + err);
     assertEquals(0, stopwell("verify " + run), out.toString() + err);
   }
@@ -47,7 +48,7 @@ class FaultCampaignTest {
     try (RunFile file = RunFile.load(run)) {
       TrialResult result = file.results().get(0);
       assertEquals("NOT_AS_EXPECTED", result.code());
-      assertTrue(result.message().contains("cause FROZEN is stated"), result.message());
+      assertTrue(result.message().contains("the plan expects cause FROZEN"), result.message());
     }
   }
 

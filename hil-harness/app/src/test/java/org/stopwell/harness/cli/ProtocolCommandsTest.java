@@ -209,7 +209,7 @@ class ProtocolCommandsTest {
     assertTrue(moved.out().contains("trial 1, "), moved.out());
     assertFalse(moved.out().contains("at-the-mark") || moved.out().contains("predicting"));
     String report = Files.readString(run.resolve("report.html"));
-    assertTrue(report.contains("policies.stopping predict → plain"), "what the controller is told");
+    assertTrue(report.contains("policies.stopping predict → plain"), "the settings by condition");
     assertTrue(report.contains("carry codes until the run is unblinded"));
     assertEquals(0, stopwell("export", run, "--to", "csv").code());
     String dictionary = Files.readString(run.resolve("trials.json"));

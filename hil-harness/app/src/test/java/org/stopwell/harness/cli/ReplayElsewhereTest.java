@@ -82,7 +82,9 @@ class ReplayElsewhereTest {
     }
   }
 
-  /** This JDK, and those beside it or where the launcher is told to look that are newer. */
+  /**
+   * This JDK, and those beside it or in the directory that the launcher is given, that are newer.
+   */
   static List<Path> jdks() throws IOException {
     Path own = Path.of(System.getProperty("java.home")).toRealPath();
     TreeSet<Path> found = new TreeSet<>(List.of(own));

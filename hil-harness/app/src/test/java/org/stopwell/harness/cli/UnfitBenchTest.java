@@ -31,7 +31,7 @@ import org.stopwell.rig.proof.Finding;
 import org.stopwell.rig.proof.ProofRecord;
 import org.stopwell.rig.wire.BoardIdentity;
 
-/** An emulated board that says it is of matter: what the whole program makes of such a bench. */
+/** The whole program with an emulated board that identifies itself as physical. */
 class UnfitBenchTest {
   @TempDir Path directory;
   private final StringWriter out = new StringWriter();

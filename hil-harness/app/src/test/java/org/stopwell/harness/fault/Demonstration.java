@@ -9,8 +9,8 @@ import java.nio.file.Path;
  * @param verdict the verdict of the trial or the run; of a file or a page {@code kept} or {@code
  *     refused}
  * @param cause the code or the words that it must be named with; empty when there is nothing wrong
- * @param limitNs time until the motor must have lost its power or been told to rest, ns, or one of
- *     the words below
+ * @param limitNs time until the motor must have lost its power or been commanded to rest, ns, or
+ *     one of the words below
  * @param happening makes it happen
  */
 record Demonstration(String what, String verdict, String cause, long limitNs, Happening happening) {

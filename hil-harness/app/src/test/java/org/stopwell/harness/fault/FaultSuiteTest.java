@@ -214,7 +214,7 @@ class FaultSuiteTest {
 
   private String table() throws Exception {
     StringBuilder table =
-        new StringBuilder("| condition | what happens | verdict | named | rest within | took |\n");
+        new StringBuilder("| condition | what happens | verdict | cause | rest within | took |\n");
     table.append("|---|---|---|---|---:|---:|\n");
     for (var condition : plan.plannedConditions()) {
       for (PlannedFault fault : condition.faults()) {
@@ -354,7 +354,7 @@ class FaultSuiteTest {
   private static String line(Strikes.Struck struck) {
     return String.format(
         Locale.ROOT,
-        "%s at %d ms, strength %.3f: %s %s, %s, motor told to rest after %d ms, deepest %d µm",
+        "%s at %d ms, strength %.3f: %s %s, %s, motor commanded to rest after %d ms, deepest %d µm",
         struck.outcome().fault().injection().kind(),
         struck.onsetNs() / MS,
         struck.outcome().fault().injection().strength(),

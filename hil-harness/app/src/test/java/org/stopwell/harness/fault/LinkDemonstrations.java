@@ -223,7 +223,7 @@ final class LinkDemonstrations {
     return board(serialNumber, true);
   }
 
-  /** A lockstep board; of matter, if it is to say so. */
+  /** A lockstep board that identifies itself as physical, if so chosen. */
   static EmulatedBoard board(String serialNumber, boolean simulated) throws Exception {
     BoardIdentity b = EmulatedBoard.identity(true, MS);
     return EmulatedBoard.start(

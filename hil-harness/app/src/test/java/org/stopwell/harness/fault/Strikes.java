@@ -25,7 +25,7 @@ final class Strikes {
    *
    * @param outcome what came of it
    * @param onsetNs when the fault struck
-   * @param firstTurnNs when the motor was first told to turn
+   * @param firstTurnNs when the motor was first commanded to turn
    */
   record Struck(FaultOutcome outcome, long onsetNs, long firstTurnNs) {}
 

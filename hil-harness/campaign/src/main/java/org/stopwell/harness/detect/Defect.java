@@ -59,7 +59,7 @@ public record Defect(DefectKind kind, int size) {
    * @param sound the settings as they should be
    * @param policies the policies that they may name
    * @param stage the stage under test
-   * @return what the defective controller is told
+   * @return the settings of the defective controller
    */
   public ControllerSettings settings(ControllerSettings sound, Policies policies, Stage stage) {
     Map<String, Map<String, String>> texts = texts(sound);

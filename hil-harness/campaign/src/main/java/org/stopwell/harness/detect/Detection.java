@@ -70,7 +70,7 @@ public final class Detection implements AutoCloseable {
    * The effect of a defect on the trials of the sound controller: same canals, hands and noise.
    *
    * @param trials how many there are
-   * @param verdicts how many of them came to another verdict, or to the same for another cause
+   * @param verdicts how many of them had another verdict, or the same verdict with another cause
    * @param worstMicrons how far the stop moved that moved most, µm, where both stopped
    */
   public record Effect(int trials, int verdicts, int worstMicrons) {
@@ -97,7 +97,7 @@ public final class Detection implements AutoCloseable {
    * @param campaigns campaigns for each size, at least 1
    * @param jobs trials at once, at least 1
    * @param periodNs control period, ns
-   * @param progress told how many campaigns were run
+   * @param progress receives how many campaigns were run
    */
   public Detection(Plan plan, int campaigns, int jobs, long periodNs, IntConsumer progress) {
     this.plan = plan;

@@ -33,7 +33,7 @@ public final class CampaignReplay {
   /**
    * One trial: recorded and replayed.
    *
-   * @param recorded what came of it then
+   * @param recorded its recorded result
    * @param replayed what comes of it now, empty where only the trace can be replayed
    * @param identical whether every output and every state is the same
    * @param difference the first step that differs, empty when none does or it is not known
@@ -63,7 +63,7 @@ public final class CampaignReplay {
    *
    * @param run the run file
    * @param jobs how many trials at once
-   * @param progress told how many trials are done
+   * @param progress receives how many trials are done
    * @return the trials in run order; those that never began, and those of a real bench without a
    *     trace, are left out
    * @throws RunFileException when the run file cannot be read

@@ -23,7 +23,7 @@ public final class CsvReplay {
    * A replay.
    *
    * @param trace what was recorded
-   * @param settings what the controller is told
+   * @param settings the settings of the controller
    * @param stage stage of work
    * @throws TraceException when the trace does not hold the signal that the settings need
    */

@@ -97,7 +97,7 @@ public final class CsvTrace {
    * Refuses settings that need another signal than the trace has: with them the controller would
    * stay off for the whole trace.
    *
-   * @param settings what the controller is told
+   * @param settings the settings of the controller
    * @throws TraceException with what the trace has and what the settings need
    */
   void check(ControllerSettings settings) throws TraceException {
@@ -133,7 +133,7 @@ public final class CsvTrace {
    * Fills in the inputs of the controller from a row.
    *
    * @param row from 0, each once and in order
-   * @param commandedMilliRpm what the motor was told in the row before, signed, milli-rpm
+   * @param commandedMilliRpm speed commanded in the row before, signed, milli-rpm
    * @param in overwritten, except that a sample stays until the next one comes
    */
   public void fill(int row, int commandedMilliRpm, ControllerInput in) {

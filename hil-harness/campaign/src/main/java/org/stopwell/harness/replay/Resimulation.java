@@ -17,7 +17,7 @@ import org.stopwell.rig.virtual.VirtualBench;
  * A trial of the virtual bench, simulated again from its seed, so that its trace need not be
  * stored.
  *
- * @param result what came of it this time
+ * @param result the result of this simulation
  * @param trace every step of it
  */
 @SuppressWarnings("ArrayRecordComponent") // A trace is large and is only passed through.

@@ -35,7 +35,7 @@ public record StepComparison(
    * Compares.
    *
    * @param trace a recorded trial
-   * @param settings what the controller is told now
+   * @param settings the settings of the controller now
    * @param policies the policies that the settings may name
    * @return what differs
    */

@@ -18,8 +18,8 @@ import org.stopwell.rig.time.Pace;
  * A trial that did not pass, repeated from its seed to classify its cause. The recorded result
  * counts: a repetition never replaces it.
  *
- * @param recorded what came of it
- * @param again what came of it the other times
+ * @param recorded the recorded result
+ * @param again the results of the repetitions
  * @param finding whose fault it looks like
  */
 public record Triage(TrialResult recorded, List<TrialResult> again, Finding finding) {
@@ -88,8 +88,8 @@ public record Triage(TrialResult recorded, List<TrialResult> again, Finding find
   /**
    * Classifies a trial by its repetitions.
    *
-   * @param recorded what came of it first
-   * @param again what came of it the other times
+   * @param recorded the recorded result
+   * @param again the results of the repetitions
    * @return whose fault it looks like
    */
   public static Finding finding(TrialResult recorded, List<TrialResult> again) {

@@ -23,7 +23,7 @@ import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.virtual.VirtualBench;
 
-/** A factor whose levels are what the controller is told. */
+/** A factor whose levels are settings of the controller. */
 class SettingsGroupTest {
   private static final String HEAD =
       """

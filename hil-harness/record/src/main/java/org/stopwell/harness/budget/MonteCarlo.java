@@ -29,7 +29,7 @@ public record MonteCarlo(long seed, int trials, double mean, double deviation, I
    * @param trials how many, at least 1000
    * @param probability coverage probability of the interval, 0 to 1 exclusive
    * @param model draws every input once and gives the measurand
-   * @return what came of it
+   * @return the result
    */
   public static MonteCarlo of(
       long seed, int trials, double probability, ToDoubleFunction<RandomStream> model) {

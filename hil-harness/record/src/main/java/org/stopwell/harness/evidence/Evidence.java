@@ -34,8 +34,8 @@ import org.stopwell.harness.trial.Verdict;
  *     rule as its code
  * @param sentinels the known-answer trials, judged
  * @param excluded how many trials each rule excludes
- * @param decision what the stopping rule came to before the last trial
- * @param path how the stopping rule came to that, empty without one
+ * @param decision result of the stopping rule before the last trial
+ * @param path how the stopping rule came to its result, empty without a rule
  * @param repeats which of the trials under test share a canal
  * @param summary what the campaign says: every condition, every claim, one verdict
  */

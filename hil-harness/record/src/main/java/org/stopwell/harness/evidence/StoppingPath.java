@@ -21,7 +21,7 @@ public record StoppingPath(
    *
    * @param trials how many had counted
    * @param confidence one-sided confidence that the claim was held against
-   * @param outcome what it came to
+   * @param outcome its result
    */
   public record Look(int trials, double confidence, ClaimOutcome outcome) {}
 

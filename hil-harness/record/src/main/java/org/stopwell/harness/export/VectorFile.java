@@ -22,7 +22,7 @@ public final class VectorFile {
    * Makes a vector.
    *
    * @param trace a recorded trial
-   * @param settings what the controller was told in it
+   * @param settings the settings of the controller in it
    * @return the bytes of a {@code .swv} file
    */
   public static byte[] of(byte[] trace, ControllerSettings settings) {

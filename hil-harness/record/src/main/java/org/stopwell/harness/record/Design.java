@@ -22,7 +22,8 @@ import org.stopwell.harness.trial.PlannedFault;
  *
  * @param analysis the statistics that the plan asks for; empty only for a run file before version 3
  *     whose choice this program cannot read
- * @param told what the controller is told, where levels of the plan put values over the settings
+ * @param told the settings by condition, where levels of the plan replace values of the settings
+ *     file
  * @param faults what goes wrong on purpose, by condition
  * @param budget what the uncertainty budget takes from the scene
  * @param kept whether the run file keeps it; false for one before version 3, which holds the plan
@@ -43,11 +44,11 @@ public record Design(
           Optional.of(StatisticsChoice.DEFAULT), List.of(), Map.of(), Optional.empty(), true, "");
 
   /**
-   * The conditions in which the controller is told the same.
+   * The conditions with the same settings of the controller.
    *
    * @param conditions their names, by the levels' own names
    * @param stage stage of work
-   * @param fingerprint stands for everything that the controller is told
+   * @param fingerprint of all values of the settings
    * @param changes each value that is not as in the settings file, in words
    */
   public record Told(

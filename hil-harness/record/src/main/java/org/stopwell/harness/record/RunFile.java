@@ -37,7 +37,7 @@ public final class RunFile implements AutoCloseable {
   /**
    * A finished trial to be written.
    *
-   * @param result what came of it
+   * @param result the result of the trial
    * @param trace its trace, or null when none is kept
    */
   @SuppressWarnings("ArrayRecordComponent") // A trace is large and is only passed through.
@@ -185,7 +185,7 @@ public final class RunFile implements AutoCloseable {
   /**
    * Appends one finished trial in one durable transaction.
    *
-   * @param result what came of it
+   * @param result the result of the trial
    * @param trace its trace, or null when none is kept
    * @throws RunFileException when the trial is already there or the disk refuses; then nothing was
    *     written

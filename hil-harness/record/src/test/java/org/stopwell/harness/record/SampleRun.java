@@ -97,7 +97,7 @@ public final class SampleRun {
         index, "half-wet", Expectation.STOP, Verdict.RIG_FAULT, code, "The port went away.");
   }
 
-  /** A trial that never came to a stop. */
+  /** A trial without a stop. */
   public static TrialResult unstopped(
       int index, String condition, Expectation expected, Verdict verdict, String code, String why) {
     return new TrialResult(

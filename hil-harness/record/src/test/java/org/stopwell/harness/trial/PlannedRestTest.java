@@ -15,7 +15,7 @@ import org.stopwell.harness.plan.Source;
 import org.stopwell.rig.time.Pace;
 import org.stopwell.rig.virtual.VirtualBench;
 
-/** What the controller is told to do past the foramen or by an axis can pass, and can fail. */
+/** A planned rest past the foramen, or by the depth axis, can pass and can fail. */
 class PlannedRestTest {
   private static final long MS = 1_000_000;
 

@@ -114,7 +114,8 @@ final class ConditionTable {
                 Numbers.millimetres(errors.meanInterval(0.95)), "mean-interval", conditions, 0.95)),
         new Table.Cell(
             number(Headline.spread(errors), "sd", conditions),
-            number(Long.toString(errors.count()), "stops", conditions).text(" stops")),
+            number(Long.toString(errors.count()), "stops", conditions)
+                .text(errors.count() == 1 ? " stop" : " stops")),
         new Table.Cell(
             number(Headline.counted(within), "count", conditions, "within"),
             Prose.of(band)

@@ -63,7 +63,7 @@ final class DistributionChart {
     long beyond = chart.beyond();
     return Html.section(
         "distribution-section",
-        "How the stops are spread",
+        "Distribution of the stops",
         Html.figure(
             new Figure(
                 "",
@@ -72,7 +72,7 @@ final class DistributionChart {
                 report.nextFigure(),
                 "One row per condition, bars of "
                     + Numbers.plainMillimetres(chart.binMicrons())
-                    + ", each row to its own height."
+                    + ", each row with its own scale."
                     + (beyond == 0
                         ? ""
                         : " The outermost bars hold "
@@ -161,12 +161,14 @@ final class DistributionChart {
       text.append(' ')
           .append(row.condition().name())
           .append(": ")
-          .append(row.stopErrors().count())
-          .append(" stops, mean ")
-          .append(Numbers.signedMillimetres(row.stopErrors().mean()))
-          .append(", standard deviation ")
-          .append(Numbers.millimetres(row.stopErrors().standardDeviation()))
-          .append('.');
+          .append(Words.count(row.stopErrors().count(), "stop"));
+      if (row.stopErrors().count() > 0) {
+        text.append(", mean ")
+            .append(Numbers.signedMillimetres(row.stopErrors().mean()))
+            .append(", standard deviation ")
+            .append(Numbers.millimetres(row.stopErrors().standardDeviation()));
+      }
+      text.append('.');
     }
     return text.toString();
   }

@@ -10,7 +10,7 @@ import org.stopwell.harness.trial.PlannedFault;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
 
-/** The faults that a plan injects, condition by condition, and what followed. */
+/** The faults that a plan injects and their results, by condition. */
 final class FaultSection {
   private FaultSection() {}
 
@@ -19,8 +19,7 @@ final class FaultSection {
         || report.trials().stream().noneMatch(FaultSection::isJudged)) {
       return Optional.empty();
     }
-    return Html.section(
-        "fault-section", "Injected faults and what followed", Html.table(table(report)));
+    return Html.section("fault-section", "Injected faults and results", Html.table(table(report)));
   }
 
   private static boolean isJudged(TrialResult trial) {
@@ -30,8 +29,9 @@ final class FaultSection {
 
   private static Table table(Report report) {
     Table table =
-        new Table("Injected faults" + report.label() + ": what the plan states, and what happened.")
-            .columns(Table.LEFT, "Condition", "Fault", "Stated", "As stated")
+        new Table(
+                "Injected faults" + report.label() + ": what the plan expects, and what happened.")
+            .columns(Table.LEFT, "Condition", "Fault", "Expected", "As expected")
             .columns(Table.SENTENCE, "First trial");
     report
         .header()

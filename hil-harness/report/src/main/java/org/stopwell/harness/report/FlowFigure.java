@@ -62,7 +62,7 @@ final class FlowFigure {
             Step.leaf(passed, "passed", "verdicts all P"));
     return Html.section(
         "flow-section",
-        "Where every trial went",
+        "Trials by result",
         Html.template(t -> JteflowGenerated.render(t, Html.NONE, steps)));
   }
 }

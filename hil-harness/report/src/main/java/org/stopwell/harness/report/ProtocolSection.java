@@ -25,7 +25,7 @@ import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
 
-/** What was fixed before the first trial, what departed from it, and what the rules came to. */
+/** What was fixed before the first trial, the deviations from it, and the results of the rules. */
 final class ProtocolSection {
   private final Evidence evidence;
   private final Protocol protocol;

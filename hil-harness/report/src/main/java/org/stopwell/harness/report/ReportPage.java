@@ -130,7 +130,7 @@ public final class ReportPage {
           Html.caution(
               "This program cannot read the plan of this run: "
                   + design.unread()
-                  + ". The page leaves out what the controller was told by condition, the faults and"
+                  + ". The page leaves out the settings by condition, the faults and"
                   + " the uncertainty budget"
                   + (design.analysis().isEmpty() ? ", and the statistics" : "")
                   + "."));

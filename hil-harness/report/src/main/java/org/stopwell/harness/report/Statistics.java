@@ -68,8 +68,8 @@ final class Statistics {
         Html.paragraph(
             "All stops of all conditions that must stop"
                 + report.label()
-                + ". Each number stands with its method. A number that the data cannot carry is not"
-                + " given."),
+                + ". Each number stands beside its method. A number that the data do not support is"
+                + " left out."),
         Html.findings(findings),
         Html.all(choice.agreement() ? agreement.figure(report) : List.of()));
   }

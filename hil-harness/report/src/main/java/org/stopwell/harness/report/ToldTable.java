@@ -4,7 +4,7 @@ import gg.jte.Content;
 import java.util.List;
 import org.stopwell.harness.record.Design;
 
-/** What the controller is told where levels of a plan put values over the settings. */
+/** The settings of each condition, where levels of a plan replace values of the settings file. */
 final class ToldTable {
   private ToldTable() {}
 
@@ -15,16 +15,16 @@ final class ToldTable {
     }
     Table table =
         new Table("Settings by condition")
-            .columns(Table.LEFT, "conditions", "beside the settings", "fingerprint");
+            .columns(Table.LEFT, "conditions", "differs from the settings file in", "fingerprint");
     for (Design.Told told : design.told()) {
       table.row(String.join(", ", told.conditions()), told.changeWords(), told.fingerprint());
     }
     return Html.all(
         List.of(
-            Html.heading("What the controller is told in each condition"),
+            Html.heading("Settings of each condition"),
             Html.table(table),
             Html.paragraph(
-                "A fingerprint stands for every value that the controller is told. Rows with the same"
+                "A fingerprint stands for all values of the settings. Rows with the same"
                     + " fingerprint have the same settings and differ in their stage of work.")));
   }
 }

@@ -27,7 +27,7 @@ public record TraceSeries(List<Step> steps) {
    * @param speedMilliRpm true speed at the file, milli-rpm
    * @param torqueMicroNewtonMetres true torque at the file, µN·m
    * @param state what the controller was doing
-   * @param trust how far it believed its reading
+   * @param trust its trust in the reading
    */
   public record Step(
       long timeNs,

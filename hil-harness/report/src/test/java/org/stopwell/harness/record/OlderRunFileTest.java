@@ -134,7 +134,7 @@ class OlderRunFileTest {
     assertEquals(VerdictReason.Kind.STATISTICS_UNREAD, evidence.summary().reason().kind());
     String page = ReportPage.html(header, trials, Map.of());
     assertTrue(page.contains(why), "the report says why");
-    assertFalse(page.contains("statistics-section"), "no statistics of a choice that nobody made");
+    assertFalse(page.contains("statistics-section"), "no statistics without a choice in the plan");
   }
 
   @Test

@@ -19,10 +19,10 @@ import org.stopwell.rig.fault.Injection;
  * The result of one fault in one trial.
  *
  * @param fault what was planned
- * @param result what the trial gave, as if nobody knew of the fault
- * @param turning whether the motor was told to turn when the fault struck
- * @param reactionNs time from the fault until the motor was told to rest or the bench gave up, ns;
- *     0 when it rested already; the greatest long when it never was
+ * @param result the result of the trial without regard to the fault
+ * @param turning whether the motor was commanded to turn when the fault struck
+ * @param reactionNs time from the fault until the motor was commanded to rest or the bench gave up,
+ *     ns; 0 when it rested already; the greatest long when it never was
  * @param overTravel whether the file went farther than the plan allows at any moment
  * @param named every code, reason and cause that the first reaction and the result give, and the
  *     kind of fault that the trace shows
@@ -87,7 +87,7 @@ public record FaultOutcome(
    * otherwise whether everything stated occurred.
    *
    * @param spec the trial
-   * @param result what it gave, as if nobody knew of the faults
+   * @param result its result without regard to the faults
    * @param trace its trace
    * @param onsetNs when a fault struck, ns
    * @return the result to be kept; every number is as it was
@@ -108,14 +108,14 @@ public record FaultOutcome(
       Optional<String> against = outcome.against();
       asExpected &= against.isEmpty();
       text.append(outcome.sentence())
-          .append(against.map(a -> " Deviation from the plan: " + a).orElse(""));
+          .append(against.map(a -> " Deviation: the plan expects " + a).orElse(""));
       text.append(' ');
     }
     return result.with(
         asExpected ? Verdict.PASS : Verdict.FAIL,
         asExpected ? AS_EXPECTED : NOT_AS_EXPECTED,
         text
-            + "The trial without the statement: "
+            + "Result without the expectation of the plan: "
             + result.verdict()
             + " "
             + result.code()
@@ -124,38 +124,38 @@ public record FaultOutcome(
   }
 
   /**
-   * The deviation from the statement of the plan.
+   * The deviation from the expectation of the plan.
    *
-   * @return a sentence, empty when all is as stated
+   * @return what the plan expects and did not occur, as the end of a sentence; empty when all is as
+   *     expected
    */
   public Optional<String> against() {
     @Nullable Verdict wanted = fault.verdict();
     if (wanted != null && result.verdict() != wanted) {
-      return Optional.of("verdict " + wanted + " is stated in the plan.");
+      return Optional.of("verdict " + wanted + ".");
     }
     if (!fault.cause().isEmpty() && !named.contains(fault.cause())) {
-      return Optional.of("cause " + fault.cause() + " is stated in the plan.");
+      return Optional.of("cause " + fault.cause() + ".");
     }
     if (fault.withinNs() > 0 && reactionNs > fault.withinNs()) {
-      return Optional.of("rest within " + ms(fault.withinNs()) + " is stated in the plan.");
+      return Optional.of("rest within " + ms(fault.withinNs()) + ".");
     }
-    // Power that stays on whatever the controller says is beyond any software; nothing else is.
+    // No software can correct power that stays on. Every other over-travel is a deviation.
     return overTravel && fault.injection().kind() != FaultKind.RUNS_ON
         ? Optional.of(
-            "the file went past the foramen, or past the band planned beyond it; no fault"
-                + " may cause this.")
+            "that the file never passes the foramen, or the far edge of a band beyond it.")
         : Optional.empty();
   }
 
   private String sentence() {
-    return "With "
+    return "Fault "
         + fault.injection().kind()
         + (turning
             ? reactionNs == Long.MAX_VALUE
-                ? " the motor was never commanded to stop"
-                : " the motor was commanded to stop after " + ms(reactionNs)
-            : " while the motor rested")
-        + ", named "
+                ? ": the motor was never commanded to stop."
+                : ": the motor was commanded to stop after " + ms(reactionNs) + "."
+            : ": the motor was at rest.")
+        + " Names in the record: "
         + String.join(", ", named)
         + ".";
   }

@@ -25,14 +25,14 @@ public final class Trials {
    * Runs one trial, with its faults if it has any, and leaves the bench safe.
    *
    * @param bench an open, sound bench
-   * @param settings what the controller is told
+   * @param settings the settings of the controller
    * @param policies the policies that the settings may name
    * @param spec what to do
    * @param trace receives every step, or null
    * @param paces gives a time line once the scene is mounted
    * @param abandon asked before every step; when true the trial is given up
-   * @return what came of it; of a trial with stated faults, whether that is what was stated; empty
-   *     when it was given up
+   * @return the result; of a trial with stated faults, whether that is what was stated; empty when
+   *     it was given up
    */
   public static Optional<TrialResult> run(
       Bench bench,

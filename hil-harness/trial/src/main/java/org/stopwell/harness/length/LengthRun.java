@@ -32,7 +32,7 @@ public final class LengthRun {
    * A run.
    *
    * @param bench an open bench
-   * @param settings what the controller is told
+   * @param settings the settings of the controller
    * @param policies the policies that the settings may name
    * @param fileSize tip diameter of the file, 1/100 mm
    */

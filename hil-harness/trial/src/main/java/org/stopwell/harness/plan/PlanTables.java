@@ -81,12 +81,12 @@ final class PlanTables {
       Parameter.of("expect")
           .choice(Expectation.keys())
           .text(
-              "stop: the file rests at the standoff; refuse: the controller states that it "
-                  + "cannot know; patency: the file rests at a standoff past the foramen on "
+              "stop: the file rests at the standoff; refuse: the controller states why it has no "
+                  + "valid reading; patency: the file rests at a standoff past the foramen on "
                   + "purpose; depth_limit: the file rests at depth_limit_mm of its stage, by the "
                   + "depth axis. The word of a level replaces that of the plan. If two levels of "
                   + "a condition differ, the word other than stop applies.")
-          .source("stop, unless the canal makes a reading worthless");
+          .source("stop, unless the canal permits no valid reading");
 
   /** The plain values at the top of a plan. */
   static final ParameterTable HEAD =

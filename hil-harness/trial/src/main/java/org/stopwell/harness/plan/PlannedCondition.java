@@ -14,7 +14,7 @@ import org.stopwell.harness.trial.PlannedFault;
  * @param name the levels, such as {@code half-wet/slow}
  * @param levels level by factor
  * @param stage stage of work
- * @param settings what the controller is told
+ * @param settings the settings of the controller
  * @param expectation what the plan expects of the controller here
  * @param scene what was written for the scene, by section and key
  * @param faults what goes wrong on purpose

@@ -16,8 +16,8 @@ import org.stopwell.core.settings.ParameterTable;
  *
  * @param conditions their names, by the levels' own names
  * @param stage stage of work
- * @param settings what the controller is told
- * @param changes what that is beside the settings file of the plan
+ * @param settings the settings of the controller
+ * @param changes the differences from the settings file of the plan
  */
 public record SettingsGroup(
     List<String> conditions, Stage stage, Settings settings, List<Change> changes) {

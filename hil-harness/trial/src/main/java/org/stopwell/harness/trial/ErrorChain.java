@@ -36,7 +36,7 @@ public record ErrorChain(
   /**
    * Splits the error of a recorded stop.
    *
-   * @param result what came of the trial
+   * @param result the result of the trial
    * @param trace its trace
    * @param unfilteredMicrons what the sensing policy made of the sample that decided, µm; no number
    *     when it made nothing, and then the whole error of the reading counts as sense

@@ -10,7 +10,7 @@ import org.stopwell.rig.fault.Injection;
  * @param seed seed of what is random in it; below 0 it follows from the trial
  * @param verdict the verdict that the trial must have, or null when none is stated
  * @param cause what the fault must be named as; empty when nothing is stated
- * @param withinNs time until the motor must be told to rest, ns; 0 when nothing is stated
+ * @param withinNs time until the motor must be commanded to rest, ns; 0 when nothing is stated
  */
 public record PlannedFault(
     Injection injection, long seed, @Nullable Verdict verdict, String cause, long withinNs) {

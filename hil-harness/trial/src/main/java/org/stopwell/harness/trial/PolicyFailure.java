@@ -39,7 +39,7 @@ public final class PolicyFailure extends RuntimeException {
   /**
    * Whether a policy from outside failed in a trial. No claim tolerates it.
    *
-   * @param trial what came of the trial
+   * @param trial the result of the trial
    * @return true when its code says so
    */
   public static boolean isIn(TrialResult trial) {

@@ -77,7 +77,7 @@ public final class PolicyGuard implements Policies.Wrapper {
    * @param policies the policies that it may call
    * @param work the work
    * @param stuck what comes of it when a policy does not return
-   * @return what came of it
+   * @return the result
    */
   public static <T> T call(Policies policies, Supplier<T> work, Function<PolicyFailure, T> stuck) {
     if (!policies.isWrapped()) {

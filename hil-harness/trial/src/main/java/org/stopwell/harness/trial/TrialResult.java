@@ -12,7 +12,7 @@ import org.stopwell.core.frame.Trust;
  * @param condition name of its condition in the plan
  * @param seed seed of its scene
  * @param expectation what the plan expected
- * @param verdict what came of it
+ * @param verdict its verdict
  * @param code why, one word of a closed list: a rig fault, a refusal cause or a failure
  * @param message why, one plain sentence
  * @param stopped whether the file was turned and came to rest in the canal by the controller's

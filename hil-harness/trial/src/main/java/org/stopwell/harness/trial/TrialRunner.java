@@ -34,7 +34,7 @@ public final class TrialRunner {
    * A runner.
    *
    * @param bench an open bench
-   * @param settings what the controller is told
+   * @param settings the settings of the controller
    */
   public TrialRunner(Bench bench, ControllerSettings settings) {
     this(bench, settings, Policies.BUILT_IN);
@@ -44,7 +44,7 @@ public final class TrialRunner {
    * A runner of a controller with policies that are not built in.
    *
    * @param bench an open bench
-   * @param settings what the controller is told
+   * @param settings the settings of the controller
    * @param policies the policies that the settings may name
    */
   public TrialRunner(Bench bench, ControllerSettings settings, Policies policies) {
@@ -61,7 +61,7 @@ public final class TrialRunner {
    * @param paces gives a time line once the scene is mounted
    * @param abandon asked before every step; when true the trial is given up, also when the bench
    *     failed because it was stopped
-   * @return what came of it, empty when it was given up
+   * @return the result, empty when it was given up
    */
   public Optional<TrialResult> run(
       TrialSpec spec,

@@ -20,7 +20,7 @@ import org.stopwell.rig.bench.FileCondition;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
 
-/** What a trial comes to, told as the story of one file after another. Standoff 0.5 ± 0.2 mm. */
+/** The verdict of a trial, one file after another. Standoff 0.5 ± 0.2 mm. */
 class VerdictTest {
   private static final long MS = 1_000_000;
 
@@ -480,7 +480,7 @@ class VerdictTest {
   }
 
   private Judge.Ruling assertRuling(Watch watch, Verdict verdict, String code, TrialSpec spec) {
-    Judge.Ruling ruling = new Judge(spec, watch, out, () -> "It was told so.").rule();
+    Judge.Ruling ruling = new Judge(spec, watch, out, () -> "As commanded.").rule();
     assertEquals(verdict + " " + code, ruling.verdict() + " " + ruling.code(), ruling.message());
     assertTrue(ruling.message().endsWith("."), ruling.message());
     return ruling;
