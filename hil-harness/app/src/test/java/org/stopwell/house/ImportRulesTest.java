@@ -241,6 +241,18 @@ class ImportRulesTest {
   }
 
   @Test
+  void onlyTheCommandLineLooksForExtensions() {
+    noClasses()
+        .that()
+        .resideOutsideOfPackage("org.stopwell.harness.cli..")
+        .should()
+        .dependOnClassesThat(nameOf("java\\.util\\.ServiceLoader"))
+        .because(
+            "own policies and benches are handed down, so that a trial depends on nothing else")
+        .check(STOPWELL);
+  }
+
+  @Test
   void theControllerNeverSeesTheTruth() {
     noClasses()
         .that()

@@ -82,8 +82,7 @@ public final class Main implements Runnable {
       names = "--extensions",
       paramLabel = "DIR-OR-JAR",
       scope = ScopeType.INHERIT,
-      description =
-          "Own policies and benches: a jar or a directory of classes. Can be repeated.")
+      description = "Own policies and benches: a jar or a directory of classes. Can be repeated.")
   private List<Path> places = new ArrayList<>();
 
   private Extensions extensions = Extensions.NONE;

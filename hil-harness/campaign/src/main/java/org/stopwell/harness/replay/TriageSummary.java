@@ -51,10 +51,10 @@ public record TriageSummary(String build, int times, int trials, List<Triage> fi
         findings.size()
             + " of "
             + trials
-            + " trials did not pass; each was repeated "
-            + times
-            + (times == 1 ? " time" : " times")
-            + " again");
+            + " trials did not pass"
+            + (findings.isEmpty()
+                ? "."
+                : "; each was repeated " + times + (times == 1 ? " time." : " times.")));
     for (Triage.Finding finding : Triage.Finding.values()) {
       long n = findings.stream().filter(t -> t.finding() == finding).count();
       if (n > 0) {
