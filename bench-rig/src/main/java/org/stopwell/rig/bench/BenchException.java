@@ -24,7 +24,7 @@ public final class BenchException extends Exception {
     BENCH_CHANGED,
     /** Frames arrive damaged more often than allowed. */
     BAD_FRAMES,
-    /** The front end gives no samples, the same samples, saturated samples or nonsense. */
+    /** The front end gives no samples, the same samples, saturated samples or impossible values. */
     FRONT_END,
     /** The measuring circuit is short, or open where it was closed before. */
     LEADS,

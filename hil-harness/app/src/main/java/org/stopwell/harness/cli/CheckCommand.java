@@ -54,7 +54,7 @@ final class CheckCommand extends StopwellCommand {
                   + plan.head().name()
                   + ", "
                   + plan.plannedConditions().size()
-                  + " conditions, "
+                  + (plan.plannedConditions().size() == 1 ? " condition, " : " conditions, ")
                   + plan.trials()
                   + " trials"
                   + plan.protocol()

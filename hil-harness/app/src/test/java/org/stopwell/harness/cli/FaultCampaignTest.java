@@ -35,8 +35,7 @@ class FaultCampaignTest {
     }
     String page = Files.readString(run.resolve("report.html")).replace('\u00a0', ' ');
     assertTrue(page.contains("virtual with faults"), "the label");
-    assertTrue(
-        page.contains("RIG_FAULT SATURATED, rest within 40\u00a0ms"), "the table of results");
+    assertTrue(page.contains("RIG_FAULT SATURATED, rest within 40 ms"), "the table of results");
     assertEquals(0, stopwell("replay " + run), out.toString() + err);
     assertEquals(0, stopwell("verify " + run), out.toString() + err);
   }

@@ -33,7 +33,7 @@ final class RigSigns {
   private static final Failure FRONT_END =
       new Failure(
           RigFault.FRONT_END,
-          "the front end gave no samples, the same samples, saturated samples or nonsense");
+          "the front end gave no samples, the same samples, saturated samples or impossible values");
   private static final Failure LEADS =
       new Failure(
           RigFault.LEADS, "the measuring circuit was shorted, or opened after it had been closed");
