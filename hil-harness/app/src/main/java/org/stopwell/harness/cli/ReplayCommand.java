@@ -258,11 +258,7 @@ final class ReplayCommand extends StopwellCommand {
       throws PlanException, UsageException, RunFileException {
     extensions.require(run, directory, same);
     var header = run.header();
-    Plan plan =
-        Plan.read(
-            new Source("the recorded plan", header.planYaml()),
-            new Source("the recorded settings", header.settingsYaml()),
-            extensions.policies());
+    Plan plan = header.plan(extensions.policies());
     int perCondition = header.plannedTrials() / header.conditions().size();
     return plan.with(header.campaignSeed(), perCondition);
   }

@@ -1,7 +1,10 @@
 package org.stopwell.harness.record;
 
 import java.util.List;
+import org.stopwell.core.policy.Policies;
 import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.plan.PlanException;
+import org.stopwell.harness.plan.Source;
 import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.protocol.Protocol;
 import org.stopwell.harness.protocol.Registration;
@@ -151,5 +154,19 @@ public record RunHeader(
    */
   public int plannedTrials() {
     return conditions.stream().mapToInt(Condition::plannedTrials).sum();
+  }
+
+  /**
+   * The plan of the run. Keys that earlier versions wrote are read by their present names.
+   *
+   * @param policies the policies that plan and settings may name
+   * @return the recorded plan, without the seed and the number of trials of this run
+   * @throws PlanException with all mistakes, when this program cannot read it
+   */
+  public Plan plan(Policies policies) throws PlanException {
+    return Plan.read(
+        new Source("the recorded plan", OlderWords.renewed(planYaml)),
+        new Source("the recorded settings", OlderWords.renewed(settingsYaml)),
+        policies);
   }
 }

@@ -15,6 +15,7 @@ import java.util.Optional;
 import java.util.Set;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.stopwell.core.policy.Policies;
 import org.stopwell.harness.claim.VerdictReason;
 import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.protocol.Protocol;
@@ -83,6 +84,11 @@ class OlderRunFileTest {
           List.of("as in the settings", "stages.length.standoff_mm 0.5 mm → 1 mm"),
           design.told().stream().map(Design.Told::changeWords).toList());
       assertEquals(Set.of("c2/as-written", "c2/further-out"), design.faults().keySet());
+      assertTrue(run.header().settingsYaml().contains("taper_percent"), "a key of before");
+      assertEquals(
+          run.header().conditions().size(),
+          run.header().plan(Policies.BUILT_IN).plannedConditions().size(),
+          "what replay reads");
       // What the program that wrote it printed.
       assertEquals(
           "5fd4346d7fa92eddf78ab5319805d7f7f911e22985c2257dad4adb784a5d1f36", run.headHash());
