@@ -21,6 +21,9 @@ import org.stopwell.rig.physics.canal.Canal;
 class PlantTest {
   private static final long MS = 1_000_000;
 
+  /** Passes from the orifice past the foramen; a quiet machine needs two. */
+  private static final int PASSES = 20;
+
   private final ControllerInput in = new ControllerInput();
   private final ControllerOutput out = new ControllerOutput();
   private final Truth truth = new Truth();
@@ -43,16 +46,24 @@ class PlantTest {
     plant.truth(truth);
   }
 
+  /**
+   * What an exchange allocates, it allocates every time. What the virtual machine adds while it
+   * compiles, it adds now and then, and more often on a busy machine. One pass without a byte shows
+   * that the exchange needs none.
+   */
   @Test
   void an_exchange_allocates_nothing() throws Exception {
-    Plant plant = plant("file", Map.of("size", "30", "shear_strength_mpa", "3000"));
-    turn(Drive.FORWARD);
-    run(plant, 1, 10_000);
-    assertEquals(0, Math.min(allocated(plant, 10_001, 25_000), allocated(plant, 25_001, 40_000)));
-    assertTrue(truth.remainingMicrons < 0);
+    long least = Long.MAX_VALUE;
+    for (int pass = 0; pass < PASSES && least > 0; pass++) {
+      Plant plant = plant("file", Map.of("size", "30", "shear_strength_mpa", "3000"));
+      turn(Drive.FORWARD);
+      plant.advance(0, out);
+      least = Math.min(least, allocated(plant, 1, 40_000));
+      assertTrue(truth.remainingMicrons < 0, "the way goes through the whole canal");
+    }
+    assertEquals(0, least, "bytes in the best of " + PASSES + " passes");
   }
 
-  /** The first pass may count what the virtual machine itself does. */
   private long allocated(Plant plant, long fromMs, long toMs) {
     ThreadMXBean threads = (ThreadMXBean) ManagementFactory.getThreadMXBean();
     long before = threads.getCurrentThreadAllocatedBytes();

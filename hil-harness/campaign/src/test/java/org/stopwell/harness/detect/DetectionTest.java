@@ -16,7 +16,10 @@ import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.StageParameters;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.Source;
+import org.stopwell.harness.record.SampleRun;
 import org.stopwell.harness.trial.TestPlans;
+import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.harness.trial.Verdict;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.Scene;
@@ -40,6 +43,39 @@ class DetectionTest {
       assertTrue(standoff.missed().orElseThrow().size() >= 5, standoff.toString());
     }
     assertTrue(campaigns[0] >= 8, campaigns[0] + " campaigns");
+  }
+
+  /** Both signs: a defect may move a stop either way. */
+  @Test
+  void theEffectIsTheLargestShiftOfAStopWhateverItsSign() {
+    List<TrialResult> sound = List.of(stop(0, 40), stop(1, -10), stop(2, 0), SampleRun.refusal(3));
+    assertEquals(
+        new Detection.Effect(4, 0, 90),
+        Detection.Effect.of(
+            sound, List.of(stop(0, -50), stop(1, 10), stop(2, 0), SampleRun.refusal(3))));
+    assertEquals(
+        new Detection.Effect(4, 0, 90),
+        Detection.Effect.of(
+            sound, List.of(stop(0, 130), stop(1, -20), stop(2, 0), SampleRun.refusal(3))));
+  }
+
+  /** The same verdict for another reason counts; a trial that no longer stops has no shift. */
+  @Test
+  void theEffectCountsVerdictsAndCausesThatChanged() {
+    List<TrialResult> sound = List.of(stop(0, 40), stop(1, 0), stop(2, 0), stop(3, 0));
+    assertEquals(
+        new Detection.Effect(3, 2, 7),
+        Detection.Effect.of(
+            sound,
+            List.of(
+                SampleRun.rigFault(0, "LATE"),
+                stop(1, 7),
+                stop(2, 0).with(Verdict.PASS, "AT_DEPTH_LIMIT", "Rests."))));
+    assertEquals(new Detection.Effect(4, 0, 0), Detection.Effect.of(sound, sound));
+  }
+
+  private static TrialResult stop(int index, int errorMicrons) {
+    return SampleRun.stop(index, errorMicrons);
   }
 
   @Test

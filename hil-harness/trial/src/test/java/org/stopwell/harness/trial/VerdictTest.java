@@ -24,6 +24,9 @@ import org.stopwell.rig.bench.Truth;
 class VerdictTest {
   private static final long MS = 1_000_000;
 
+  /** Rest is judged over intervals of half a second. */
+  private static final long STRETCH_NS = 500 * MS;
+
   private final ControllerInput in = new ControllerInput();
   private final ControllerOutput out = new ControllerOutput();
   private final Truth truth = new Truth();
@@ -138,6 +141,40 @@ class VerdictTest {
       step(watch, 600 + (int) Math.round(10 * Math.sin(2 * Math.PI * 10 * i / 1000.0)), 0);
     }
     assertRuling(watch, Verdict.PASS, "AT_STANDOFF", stop());
+  }
+
+  /** Three stretches at one place hold two rests: the first has moved since the one before. */
+  @Test
+  void restsWithMotionBetweenThemDoNotAddUp() {
+    Watch watch = driveTo(4_000, refusal());
+    refuse(Cause.LEAKING);
+    while (nowNs < STRETCH_NS) {
+      step(watch, 4_000, 0);
+    }
+    for (int at = 4_000; at > 3_000; at -= 100) {
+      stretches(watch, 3, at);
+    }
+    assertEquals(Watch.End.NOT_YET, watch.end, "twenty rests, never more than two in a row");
+  }
+
+  @Test
+  void fourRestsInARowEndATrialWithoutADecision() {
+    Watch watch = driveTo(4_000, refusal());
+    refuse(Cause.LEAKING);
+    while (nowNs < STRETCH_NS) {
+      step(watch, 4_000, 0);
+    }
+    stretches(watch, 4, 3_900);
+    assertEquals(Watch.End.NOT_YET, watch.end, "moved, then three rests");
+    stretches(watch, 1, 3_900);
+    assertEquals(Watch.End.SETTLED, watch.end);
+    assertEquals(3_900, watch.restingMicrons);
+  }
+
+  private void stretches(Watch watch, int count, int microns) {
+    for (long end = nowNs + count * STRETCH_NS; nowNs < end; ) {
+      step(watch, microns, 0);
+    }
   }
 
   @Test
