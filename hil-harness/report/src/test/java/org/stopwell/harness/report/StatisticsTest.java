@@ -36,9 +36,11 @@ class StatisticsTest {
   @Test
   void withoutAWordInThePlanCoverageRepeatabilityAndAgreementAreShown() {
     String page = page("", trials(1));
-    assertTrue(page.contains("Where 95&#160;% of stops lie") || page.contains("of stops lie"));
-    assertTrue(page.contains("Repeatability s_r"));
-    assertTrue(page.contains("Reading against truth"));
+    assertEquals(
+        List.of(
+            "Where 95 % of stops lie",
+            "Least and greatest", "Repeatability s_r", "Reading against truth"),
+        new ReadPage(page).findingNames());
     assertFalse(page.contains("At every look"));
     assertFalse(page.contains("one-sided t tests"));
   }
@@ -67,10 +69,22 @@ class StatisticsTest {
 
   @Test
   void theDeviationBetweenCanalsIsTheOneThatWasPutIn() {
-    // Canals at −90, −70 … +90 µm: deviation 60.55 µm; repeats at −10, 0, +10 µm: deviation 10 µm.
-    String page = page("analysis: {groups: [canal]}", trials(1));
-    // Balanced: between² = (MS between − MS within) / 6, MS between = 6 · 60.553², MS within = 80.
-    assertTrue(page.contains("0.060\u00a0mm") || page.contains("0.061\u00a0mm"), page);
+    // Canals at −90, −70 … +90 µm: deviation 60.55 µm. Repeats at −10, 0, +10 µm for both hands:
+    // 4000 µm² about the canals, with 60 − 10 − 1 degrees of freedom, since the hand is fixed.
+    ReadPage page = new ReadPage(page("analysis: {groups: [canal]}", trials(1)));
+    double within = 4000.0 / 49;
+    double between = 60.553 * 60.553 - within / 6; // (6 · 60.553² − within) / 6
+    assertEquals(60.44, Math.sqrt(between), 0.01);
+    assertValue("0.060 mm", page, "Between levels of canal");
+    assertEquals(9.04, Math.sqrt(within), 0.01);
+    assertValue("0.009 mm", page, "Repeatability s_r");
+    assertEquals(61.11, Math.sqrt(between + within), 0.01);
+    assertValue("0.061 mm", page, "Reproducibility s_R");
+  }
+
+  /** The number before its interval. */
+  private static void assertValue(String expected, ReadPage page, String finding) {
+    assertEquals(expected, page.finding(finding).get(0).replaceFirst(", 95 %.*", ""), finding);
   }
 
   @Test
