@@ -77,7 +77,7 @@ final class ExportCommand extends StopwellCommand {
     try (RunFile run = RunFile.load(directory)) {
       List<TrialResult> trials = Evidence.of(run, directory).rows(run.results());
       Path target = Files.createDirectories(out == null ? directory : out);
-      String dictionary = DataDictionary.of(run.header(), run.results());
+      String dictionary = DataDictionary.of(run.header(), run.results(), run.headHash());
       switch (format) {
         case CSV -> table(screen, target, "csv", utf8(CsvFile.of(trials)), dictionary);
         case NUMPY -> table(screen, target, "npy", NumpyFile.of(trials), dictionary);

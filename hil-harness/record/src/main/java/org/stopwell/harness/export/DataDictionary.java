@@ -5,7 +5,6 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import org.stopwell.harness.record.ContentHash;
 import org.stopwell.harness.record.Design;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.record.TrialColumn;
@@ -21,9 +20,10 @@ public final class DataDictionary {
    *
    * @param header what the campaign was
    * @param trials its trials
+   * @param fingerprint newest hash of the run file's chain
    * @return the text of the file
    */
-  public static String of(RunHeader header, List<TrialResult> trials) {
+  public static String of(RunHeader header, List<TrialResult> trials, String fingerprint) {
     Map<String, Object> out = new LinkedHashMap<>();
     out.put("plan", header.planName());
     out.put("build", header.build());
@@ -32,7 +32,7 @@ public final class DataDictionary {
     out.put("campaign_seed", header.campaignSeed());
     out.put("started_at", header.startedAt());
     out.put("command", header.command());
-    out.put("content_hash", ContentHash.of(header, trials));
+    out.put("fingerprint", fingerprint);
     out.put("trials", trials.size());
     List<Map<String, Object>> told = new ArrayList<>();
     for (Design.Told t : header.design().told()) {

@@ -17,18 +17,17 @@ import org.jspecify.annotations.Nullable;
  * UTF-8; {@code B}: 4-byte length and bytes; {@code N}: nothing.
  */
 final class HashChain {
-  /** The hash before the first entry. */
-  private static final byte[] START =
-      sha256().digest("stopwell run file".getBytes(StandardCharsets.UTF_8));
-
   private byte[] head;
 
   private HashChain(byte[] head) {
     this.head = head;
   }
 
-  static HashChain start() {
-    return new HashChain(START);
+  /** The hash before the first entry; from version 4 of the tables on it covers their version. */
+  static HashChain start(int version) {
+    String first =
+        "stopwell run file" + (version < Schema.VERSION_CHAINED ? "" : ", version " + version);
+    return new HashChain(sha256().digest(first.getBytes(StandardCharsets.UTF_8)));
   }
 
   HashChain copy() {

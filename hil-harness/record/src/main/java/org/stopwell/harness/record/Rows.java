@@ -47,9 +47,11 @@ final class Rows {
   /** A hash chain checked to its end. */
   record Checked(HashChain chain, long nextSeq) {}
 
-  /** A trace as stored in the file. */
+  /**
+   * A trace as stored in the file, and its hash from the entry of its trial; one may be missing.
+   */
   @SuppressWarnings("ArrayRecordComponent") // Only passed through.
-  record StoredTrace(int bytes, byte[] deflated, byte[] sha256) {}
+  record StoredTrace(int bytes, byte @Nullable [] deflated, byte @Nullable [] sha256) {}
 
   void createTables() throws SQLException {
     try (Statement statement = connection.createStatement()) {
@@ -60,7 +62,7 @@ final class Rows {
   }
 
   void insertHeader(RunHeader header) throws SQLException {
-    HashChain chain = HashChain.start();
+    HashChain chain = HashChain.start(Schema.VERSION);
     long seq = 0;
     insert("header", seq++, Fields.of(header), chain);
     for (Condition c : header.conditions()) {
@@ -181,13 +183,17 @@ final class Rows {
   @Nullable StoredTrace trace(int index) throws SQLException {
     try (PreparedStatement select =
         connection.prepareStatement(
-            "SELECT bytes, deflated, trace_sha256 FROM trace JOIN trial USING (trial)"
-                + " WHERE trial = ?")) {
+            "SELECT bytes, deflated, trace_sha256"
+                + " FROM (SELECT ? AS trial) LEFT JOIN trace USING (trial)"
+                + " LEFT JOIN trial USING (trial)")) {
       select.setInt(1, index);
       try (ResultSet row = select.executeQuery()) {
-        return row.next()
-            ? new StoredTrace(row.getInt(1), bytes(row, "deflated"), bytes(row, "trace_sha256"))
-            : null;
+        row.next();
+        byte[] deflated = row.getBytes("deflated");
+        byte[] sha256 = row.getBytes("trace_sha256");
+        return deflated == null && sha256 == null
+            ? null
+            : new StoredTrace(row.getInt("bytes"), deflated, sha256);
       }
     }
   }
@@ -195,7 +201,10 @@ final class Rows {
   List<Integer> tracedTrials() throws SQLException {
     List<Integer> traced = new ArrayList<>();
     try (Statement statement = connection.createStatement();
-        ResultSet row = statement.executeQuery("SELECT trial FROM trace ORDER BY trial")) {
+        ResultSet row =
+            statement.executeQuery(
+                "SELECT trial FROM trial WHERE trace_sha256 IS NOT NULL"
+                    + " UNION SELECT trial FROM trace ORDER BY trial")) {
       while (row.next()) {
         traced.add(row.getInt(1));
       }
@@ -223,7 +232,7 @@ final class Rows {
 
   /** Checks the whole chain: every entry must be present once, in order, with its hash. */
   Checked check() throws SQLException, DamageException {
-    HashChain chain = HashChain.start();
+    HashChain chain = HashChain.start(version());
     long next = 0;
     try (Statement spine = connection.createStatement();
         ResultSet entry = spine.executeQuery("SELECT seq, kind, hash FROM entry ORDER BY seq");
@@ -298,7 +307,7 @@ final class Rows {
     return faults;
   }
 
-  private int version() throws SQLException {
+  int version() throws SQLException {
     return (int) number("PRAGMA user_version");
   }
 

@@ -150,7 +150,7 @@ public final class RunFile implements AutoCloseable {
    *
    * @param index the trial's position in run order
    * @return the bytes that were appended, empty when none was kept
-   * @throws RunFileException when it is damaged or the disk refuses
+   * @throws RunFileException when it is missing, surplus or damaged, or the disk refuses
    */
   public Optional<byte[]> trace(int index) throws RunFileException {
     try {
@@ -158,9 +158,17 @@ public final class RunFile implements AutoCloseable {
       if (stored == null) {
         return Optional.empty();
       }
-      byte[] bytes = unpack(index, stored);
+      String which = "the trace of trial " + (index + 1);
+      byte[] deflated = stored.deflated();
+      if (deflated == null) {
+        throw damaged(which + " is missing; the hash chain holds its hash");
+      }
+      if (stored.sha256() == null) {
+        throw damaged(which + " is surplus; the hash chain holds no hash of it");
+      }
+      byte[] bytes = unpack(which, deflated, stored.bytes());
       if (!Arrays.equals(HashChain.sha256().digest(bytes), stored.sha256())) {
-        throw damaged("the trace of trial " + index + " differs from the recorded trace");
+        throw damaged(which + " differs from the recorded trace");
       }
       return Optional.of(bytes);
     } catch (SQLException e) {
@@ -169,7 +177,7 @@ public final class RunFile implements AutoCloseable {
   }
 
   /**
-   * The trials whose trace is kept.
+   * The trials whose trace is kept: by their entry in the hash chain, or by the table of traces.
    *
    * @return ascending indices
    * @throws RunFileException when the disk refuses
@@ -289,7 +297,23 @@ public final class RunFile implements AutoCloseable {
   }
 
   /**
-   * The newest hash of the chain: whoever keeps it can prove that the file is unchanged.
+   * What the hash chain of this file does not cover, because an older version wrote it.
+   *
+   * @return one sentence each, none for a file of the present version
+   * @throws RunFileException when the disk refuses
+   */
+  public List<String> uncovered() throws RunFileException {
+    try {
+      return Schema.uncovered(rows.version());
+    } catch (SQLException e) {
+      throw failed(file, e);
+    }
+  }
+
+  /**
+   * The newest hash of the chain, the fingerprint of the run. It covers everything that a report is
+   * made from: header, plan, protocol, trials with the hashes of their traces, notes and the end.
+   * Whoever keeps it can prove that the file is unchanged.
    *
    * @return 64 hexadecimal digits
    */
@@ -425,11 +449,11 @@ public final class RunFile implements AutoCloseable {
     }
   }
 
-  private byte[] unpack(int index, Rows.StoredTrace stored) throws RunFileException {
+  private byte[] unpack(String which, byte[] deflated, int length) throws RunFileException {
     try {
-      return Packed.unpack(stored.deflated(), stored.bytes());
+      return Packed.unpack(deflated, length);
     } catch (IOException e) {
-      throw damaged("the trace of trial " + index + " cannot be unpacked: " + e.getMessage());
+      throw damaged(which + " cannot be unpacked: " + e.getMessage());
     }
   }
 

@@ -11,15 +11,37 @@ final class Schema {
   /**
    * Version of the tables, SQLite's {@code user_version}. Version 2 has the tables {@code protocol}
    * and {@code deviation} beside those of version 1; from {@link #DESIGNED} on the protocol holds
-   * the checked values of the plan. An older file is read as it is, a missing table as an empty
-   * one: to bring it up to date would break its hash chain and its seal.
+   * the checked values of the plan; from {@link #VERSION_CHAINED} on the hash chain covers the
+   * version. An older file is read as it is, a missing table as an empty one: to bring it up to
+   * date would break its hash chain and its seal.
    */
-  static final int VERSION = 3;
+  static final int VERSION = 4;
 
   /** The first version that holds the design of the plan; before it the plan's text is read. */
   static final int DESIGNED = 3;
 
+  /** The first version whose hash chain covers the version itself. */
+  static final int VERSION_CHAINED = 4;
+
   private Schema() {}
+
+  /** What the hash chain of a file of some version does not cover, one sentence each. */
+  static List<String> uncovered(int version) {
+    List<String> sentences = new ArrayList<>();
+    if (version < DESIGNED) {
+      sentences.add(
+          "The checked values of the plan: version "
+              + version
+              + " of the run file holds the plan as text only, and each build reads it by itself.");
+    }
+    if (version < VERSION_CHAINED) {
+      sentences.add(
+          "The version number of the run file: only the seal "
+              + RunFile.NAME
+              + ".sha256 covers it.");
+    }
+    return sentences;
+  }
 
   /** Whether a version of the tables has one of them. */
   static boolean hasTable(int version, String table) {

@@ -8,30 +8,31 @@ import java.util.Optional;
 
 /**
  * Whether a run file is complete and unchanged: bytes against the seal, pages against each other,
- * entries against the hash chain, traces against their hashes.
+ * entries against the hash chain, traces against the hashes that the chain holds.
  *
  * @param faults what is wrong, one sentence each; empty when nothing is
  * @param trials how many trials the chain holds
  * @param traces how many traces were checked
  * @param finished whether the campaign is finished; only then is there a seal
- * @param headHash newest hash of the chain, empty when it could not be walked
- * @param contentHash the hash that the report shows, empty when it could not be computed
+ * @param fingerprint newest hash of the chain, empty when it could not be walked
+ * @param uncovered what the chain does not cover, because an older version wrote the file
  */
 public record Verification(
     List<String> faults,
     int trials,
     int traces,
     boolean finished,
-    String headHash,
-    String contentHash) {
-  /** Takes a copy. */
+    String fingerprint,
+    List<String> uncovered) {
+  /** Takes copies. */
   public Verification {
     faults = List.copyOf(faults);
+    uncovered = List.copyOf(uncovered);
   }
 
   /**
    * Checks the run file of a directory. Whoever changes a file may also make it a new chain and a
-   * new seal: compare the content hash with the one of a printed report.
+   * new seal: compare the fingerprint with one that was sent in time, or check a signature.
    *
    * @param directory the run directory
    * @return what was found
@@ -55,7 +56,7 @@ public record Verification(
           traced.size(),
           finished.isPresent(),
           run.headHash(),
-          ContentHash.of(run.header(), run.results()));
+          run.uncovered());
     } catch (RunFileException e) {
       if (e.kind() == RunFileException.Kind.MISSING) {
         throw e;
@@ -65,7 +66,7 @@ public record Verification(
       throw new RunFileException(
           RunFileException.Kind.DISK, directory + ": cannot be read: " + e.getMessage(), e);
     }
-    return new Verification(faults, 0, 0, false, "", "");
+    return new Verification(faults, 0, 0, false, "", List.of());
   }
 
   /**

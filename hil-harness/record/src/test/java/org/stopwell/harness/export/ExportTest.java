@@ -106,9 +106,10 @@ class ExportTest {
   @Test
   void theDictionaryExplainsEveryColumn() {
     RunHeader header = SampleRun.header(3, 1);
-    JsonNode dictionary = new ObjectMapper().readTree(DataDictionary.of(header, trials()));
+    JsonNode dictionary =
+        new ObjectMapper().readTree(DataDictionary.of(header, trials(), "ab".repeat(32)));
     assertTrue(dictionary.get("simulated").booleanValue());
-    assertEquals(64, dictionary.get("content_hash").asString().length());
+    assertEquals("ab".repeat(32), dictionary.get("fingerprint").asString());
     assertEquals(4, dictionary.get("trials").intValue());
     List<String> names = new ArrayList<>();
     dictionary.get("columns").forEach(column -> names.add(column.get("name").asString()));

@@ -4,6 +4,7 @@ import java.math.BigDecimal;
 import java.math.RoundingMode;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Map;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.trial.Condition;
 import org.stopwell.harness.trial.TrialResult;
@@ -16,16 +17,34 @@ import org.stopwell.harness.trial.Verdict;
  * times.
  */
 public final class JUnitFile {
+  /** The property with the verdict of the campaign. */
+  static final String VERDICT = "campaign_verdict";
+
+  /** The property with the newest hash of the run file's chain. */
+  static final String FINGERPRINT = "fingerprint";
+
   private JUnitFile() {}
 
   /**
-   * Writes the file.
+   * Writes the file without the fingerprint of a run file.
    *
    * @param header what the campaign was
    * @param trials every trial that was run, in any order
    * @return one XML document
    */
   public static String xml(RunHeader header, List<TrialResult> trials) {
+    return xml(header, trials, Map.of());
+  }
+
+  /**
+   * Writes the file.
+   *
+   * @param header what the campaign was
+   * @param trials every trial that was run, in any order
+   * @param campaign properties of the campaign, in every suite
+   * @return one XML document
+   */
+  static String xml(RunHeader header, List<TrialResult> trials, Map<String, String> campaign) {
     List<TrialResult> ordered =
         trials.stream().sorted(Comparator.comparingInt(TrialResult::index)).toList();
     Markup out = new Markup();
@@ -36,6 +55,7 @@ public final class JUnitFile {
       suite(
           out,
           header,
+          campaign,
           condition,
           ordered.stream().filter(t -> t.condition().equals(condition.name())).toList());
     }
@@ -43,7 +63,11 @@ public final class JUnitFile {
   }
 
   private static void suite(
-      Markup out, RunHeader header, Condition condition, List<TrialResult> trials) {
+      Markup out,
+      RunHeader header,
+      Map<String, String> campaign,
+      Condition condition,
+      List<TrialResult> trials) {
     int missing = missing(condition, trials);
     out.start("testsuite", counts(condition.name(), trials, missing));
     out.start("properties");
@@ -54,6 +78,7 @@ public final class JUnitFile {
     property(out, "campaign_seed", Long.toString(header.campaignSeed()));
     property(out, "planned_trials", Integer.toString(condition.plannedTrials()));
     property(out, "command", header.command());
+    campaign.forEach((name, value) -> property(out, name, value));
     out.end();
     for (TrialResult trial : trials) {
       out.start(

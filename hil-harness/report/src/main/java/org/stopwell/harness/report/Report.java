@@ -18,7 +18,8 @@ final class Report {
   private final Map<Integer, TraceSeries> traces;
   private final List<Note> notes;
   private final String unblinded;
-  private final String contentHash;
+  private final String fingerprint;
+  private final String finishedAt;
   private int figures;
 
   /**
@@ -28,20 +29,23 @@ final class Report {
    * @param traces the traces at hand, by trial index
    * @param notes the notes of the run file
    * @param unblinded when the levels of a blinded factor got their own names, empty before
-   * @param contentHash hash of the whole run
+   * @param fingerprint newest hash of the run file's chain, empty without a run file
+   * @param finishedAt when the campaign was finished, empty before
    */
   Report(
       Evidence evidence,
       Map<Integer, TraceSeries> traces,
       List<Note> notes,
       String unblinded,
-      String contentHash) {
+      String fingerprint,
+      String finishedAt) {
     this.evidence = evidence;
     this.summary = evidence.summary();
     this.traces = Map.copyOf(traces);
     this.notes = List.copyOf(notes);
     this.unblinded = unblinded;
-    this.contentHash = contentHash;
+    this.fingerprint = fingerprint;
+    this.finishedAt = finishedAt;
   }
 
   Evidence evidence() {
@@ -72,8 +76,13 @@ final class Report {
     return unblinded;
   }
 
-  String contentHash() {
-    return contentHash;
+  String fingerprint() {
+    return fingerprint;
+  }
+
+  /** The date and time of the end, empty while the campaign is not finished. */
+  String finishedAt() {
+    return finishedAt;
   }
 
   StatisticsChoice choice() {

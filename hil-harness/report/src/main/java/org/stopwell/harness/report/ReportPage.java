@@ -12,7 +12,6 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.regex.Pattern;
 import org.stopwell.harness.evidence.Evidence;
-import org.stopwell.harness.record.ContentHash;
 import org.stopwell.harness.record.Design;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.trial.TrialResult;
@@ -45,6 +44,9 @@ public final class ReportPage {
           ReportPage::validity,
           ReportPage::identity);
 
+  /** The label of the newest hash of the run file's chain. */
+  static final String FINGERPRINT = "Fingerprint of this run";
+
   /** Characters that XML 1.0 (section 2.2) has no place for. */
   private static final Pattern NO_CHARACTER =
       Pattern.compile("[^\\t\\n\\r\\x{20}-\\x{D7FF}\\x{E000}-\\x{FFFD}\\x{10000}-\\x{10FFFF}]");
@@ -61,9 +63,7 @@ public final class ReportPage {
    */
   public static String html(
       RunHeader header, List<TrialResult> trials, Map<Integer, TraceSeries> traces) {
-    return html(
-        new Report(
-            Evidence.of(header, trials), traces, List.of(), "", ContentHash.of(header, trials)));
+    return html(new Report(Evidence.of(header, trials), traces, List.of(), "", "", ""));
   }
 
   /** Writes a report. */
@@ -150,7 +150,8 @@ public final class ReportPage {
   private static Optional<Content> identity(Report report) {
     RunHeader header = report.header();
     BenchDescription bench = header.bench();
-    List<Html.Pair> pairs =
+    List<Html.Pair> pairs = new ArrayList<>();
+    pairs.addAll(
         List.of(
             Html.Pair.of("Build", header.build()),
             Html.Pair.of(
@@ -165,8 +166,16 @@ public final class ReportPage {
             Html.Pair.of("Bench firmware", bench.firmware()),
             Html.Pair.of("Campaign seed", Long.toString(header.campaignSeed())),
             Html.Pair.of("Started", header.startedAt()),
-            Html.Pair.of("Command", header.command()),
-            Html.Pair.of("Content hash", report.contentHash()));
+            Html.Pair.of("Command", header.command())));
+    if (!report.fingerprint().isEmpty()) {
+      pairs.add(
+          Html.Pair.of(
+              "Finished",
+              report.finishedAt().isEmpty()
+                  ? "not finished; the fingerprint changes when the campaign continues"
+                  : report.finishedAt()));
+      pairs.add(Html.Pair.of(FINGERPRINT, report.fingerprint()));
+    }
     return Html.section(
         "identity-section",
         "Build, bench, plan and settings",

@@ -5,13 +5,13 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
 import org.stopwell.harness.evidence.Evidence;
-import org.stopwell.harness.record.ContentHash;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.Unblinding;
 import org.stopwell.harness.trial.TrialResult;
@@ -36,15 +36,29 @@ public final class RunReport {
    * @throws IOException when the run file is damaged or the disk refuses
    */
   public static void write(RunFile run, Evidence evidence, Path directory) throws IOException {
+    for (Map.Entry<String, String> file : files(run, evidence, directory).entrySet()) {
+      replace(directory.resolve(file.getKey()), file.getValue());
+    }
+  }
+
+  /** The texts of {@link #PAGE} and {@link #JUNIT}, by the name of the file. */
+  static Map<String, String> files(RunFile run, Evidence evidence, Path directory)
+      throws IOException {
     Report report =
         new Report(
             evidence,
             traces(run, evidence),
             run.notes(),
             Unblinding.said(directory).orElse(""),
-            ContentHash.of(run.header(), run.results()));
-    replace(directory.resolve(PAGE), ReportPage.html(report));
-    replace(directory.resolve(JUNIT), JUnitFile.xml(evidence.header(), evidence.trials()));
+            run.headHash(),
+            run.finishedAt().orElse(""));
+    Map<String, String> campaign = new LinkedHashMap<>();
+    campaign.put(JUnitFile.VERDICT, evidence.summary().verdict().name());
+    campaign.put(JUnitFile.FINGERPRINT, run.headHash());
+    Map<String, String> files = new LinkedHashMap<>();
+    files.put(PAGE, ReportPage.html(report));
+    files.put(JUNIT, JUnitFile.xml(evidence.header(), evidence.trials(), campaign));
+    return files;
   }
 
   /** The traces of the worst trials and of the first that passed with a stop, where kept. */

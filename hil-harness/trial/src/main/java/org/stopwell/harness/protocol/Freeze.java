@@ -15,18 +15,22 @@ import java.util.SortedMap;
 import java.util.TreeMap;
 
 /**
- * A plan fixed before its first trial: every value of plan, settings and station, and the build,
- * one per line, under one hash. Layout and comments of a file do not count.
+ * A plan fixed before its first trial: every value of plan, settings and station, the build and the
+ * date, one per line, under one hash. Layout and comments of a file do not count.
  *
  * @param frozenAt date and time, as the caller writes it
  * @param items every value by its key
+ * @param dated whether the hash covers the date; before version 3 of the format it does not
  */
-public record Freeze(String frozenAt, SortedMap<String, String> items) {
+public record Freeze(String frozenAt, SortedMap<String, String> items, boolean dated) {
   private static final String HEAD =
       "# A frozen plan of Stopwell. One value a line; a changed line no longer gives the hash.";
 
   /** Version of the format. A file of version 1 has no such line. */
-  private static final int FORMAT = 2;
+  private static final int FORMAT = 3;
+
+  /** The last version whose hash does not cover the date. */
+  private static final int UNDATED = 2;
 
   private static final String VERSION = "version = ";
   private static final String HASH = "sha256 = ";
@@ -36,6 +40,16 @@ public record Freeze(String frozenAt, SortedMap<String, String> items) {
   /** Takes a copy. */
   public Freeze {
     items = Collections.unmodifiableSortedMap(new TreeMap<>(items));
+  }
+
+  /**
+   * A plan that is frozen now.
+   *
+   * @param frozenAt date and time, as the caller writes it
+   * @param items every value by its key
+   */
+  public Freeze(String frozenAt, SortedMap<String, String> items) {
+    this(frozenAt, items, true);
   }
 
   /** A frozen file that cannot be used. */
@@ -66,14 +80,16 @@ public record Freeze(String frozenAt, SortedMap<String, String> items) {
   }
 
   /**
-   * The hash of what was frozen; the date is not part of it.
+   * The hash of what was frozen.
    *
-   * @return SHA-256 over the lines in the order of their keys, 64 hexadecimal digits
+   * @return SHA-256 over the line of the date and the lines in the order of their keys, 64
+   *     hexadecimal digits
    */
   public String sha256() {
     try {
       MessageDigest digest = MessageDigest.getInstance("SHA-256");
-      digest.update(String.join("\n", lines()).getBytes(StandardCharsets.UTF_8));
+      String date = dated ? AT + frozenAt + "\n" : "";
+      digest.update((date + String.join("\n", lines())).getBytes(StandardCharsets.UTF_8));
       return HexFormat.of().formatHex(digest.digest());
     } catch (NoSuchAlgorithmException e) {
       throw new IllegalStateException("every Java platform has SHA-256", e);
@@ -88,7 +104,8 @@ public record Freeze(String frozenAt, SortedMap<String, String> items) {
    */
   public void write(Path file) throws IOException {
     List<String> all =
-        new ArrayList<>(List.of(HEAD, VERSION + FORMAT, HASH + sha256(), AT + frozenAt));
+        new ArrayList<>(
+            List.of(HEAD, VERSION + (dated ? FORMAT : UNDATED), HASH + sha256(), AT + frozenAt));
     all.addAll(lines());
     if (Files.exists(file)) {
       throw new FreezeException(file, "there is already a frozen file");
@@ -105,11 +122,13 @@ public record Freeze(String frozenAt, SortedMap<String, String> items) {
    */
   public static Freeze read(Path file) throws IOException {
     List<String> all = new ArrayList<>(Files.readAllLines(file, StandardCharsets.UTF_8));
+    boolean dated = false;
     if (all.size() > 1 && all.get(1).startsWith(VERSION)) {
       String version = all.remove(1).substring(VERSION.length());
-      if (!version.equals(Integer.toString(FORMAT))) {
+      dated = version.equals(Integer.toString(FORMAT));
+      if (!dated && !version.equals(Integer.toString(UNDATED))) {
         throw new FreezeException(
-            file, "has version " + version + "; this program reads versions 1 and " + FORMAT);
+            file, "has version " + version + "; this program reads versions 1 to " + FORMAT);
       }
     }
     if (all.size() < 3 || !all.get(1).startsWith(HASH) || !all.get(2).startsWith(AT)) {
@@ -123,7 +142,7 @@ public record Freeze(String frozenAt, SortedMap<String, String> items) {
       }
       items.put(line.substring(0, at), unescaped(line.substring(at + BETWEEN.length())));
     }
-    Freeze freeze = new Freeze(all.get(2).substring(AT.length()), items);
+    Freeze freeze = new Freeze(all.get(2).substring(AT.length()), items, dated);
     String said = all.get(1).substring(HASH.length());
     if (!said.equals(freeze.sha256())) {
       throw new FreezeException(

@@ -51,19 +51,38 @@ class FreezeTest {
   }
 
   @Test
-  void aFileOfVersionOneIsReadAndANewerOneIsRefused() throws Exception {
+  void anOlderFileIsReadAndANewerOneIsRefused() throws Exception {
     Path file = dir.resolve("plan.frozen");
-    Freeze freeze = new Freeze("then", new TreeMap<>(Map.of("plan.trials", "20")));
-    freeze.write(file);
-    String text = Files.readString(file);
+    // As version 2 wrote it: sha256sum of the line "plan.trials = 20", without its end.
+    String text =
+        """
+        # A frozen plan of Stopwell. One value a line; a changed line no longer gives the hash.
+        version = 2
+        sha256 = %s
+        frozen_at = then
+        plan.trials = 20
+        """
+            .formatted("6648c55833417eb643c15d52980a80b2788366afd066e77b6585f541965a35f8");
+    Files.writeString(file, text);
+    Freeze freeze = Freeze.read(file);
+    assertEquals(new Freeze("then", new TreeMap<>(Map.of("plan.trials", "20")), false), freeze);
     Files.writeString(file, text.replace("version = 2\n", ""));
     assertEquals(freeze, Freeze.read(file), "version 1 has no line with its version");
-    Files.writeString(file, text.replace("version = 2", "version = 3"));
+    Files.writeString(file, text.replace("version = 2", "version = 4"));
     Freeze.FreezeException e = assertThrows(Freeze.FreezeException.class, () -> Freeze.read(file));
     assertTrue(
         String.valueOf(e.getMessage())
-            .endsWith("has version 3; this program reads versions 1 and 2"),
+            .endsWith("has version 4; this program reads versions 1 to 3"),
         e.toString());
+  }
+
+  @Test
+  void aDateThatWasChangedByHandIsRefused() throws Exception {
+    Path file = dir.resolve("plan.frozen");
+    new Freeze("2026-01-01T00:00:00Z", new TreeMap<>(Map.of("plan.trials", "20"))).write(file);
+    Files.writeString(file, Files.readString(file).replace("2026", "2019"));
+    Freeze.FreezeException e = assertThrows(Freeze.FreezeException.class, () -> Freeze.read(file));
+    assertTrue(String.valueOf(e.getMessage()).contains("was changed: its lines"), e.toString());
   }
 
   @Test
