@@ -59,6 +59,19 @@ class PiStationTest {
     assertEquals(table.toString(), text.substring(from, to));
   }
 
+  /** Copied by hand from the wiring of the page, so that a new table cannot change it. */
+  @Test
+  void the_defaults_are_those_of_the_wiring() throws Exception {
+    assertEquals(
+        "computer=pi5 enable_gpio=17 alive_gpio=27 direction_gpio=22 brake_gpio=23"
+            + " stop_line_gpio=24 reset_gpio=25 encoder_a_gpio=5 encoder_b_gpio=6 pwm_channel=0"
+            + " pwm_hz=20000 spi_bus=0 spi_select=0 spi_hz=1000000 current_channel=0"
+            + " current_full_scale_ma=3300 torque_per_amp_ncm=1.5 idle_current_ma=0"
+            + " encoder_steps_per_turn=64 full_speed_rpm=1000 stop_release_ms=100"
+            + " watchdog_ms=100",
+        PiStation.of(MEASURED).setup());
+  }
+
   @Test
   void the_wiring_of_the_page_needs_only_what_must_be_measured() throws Exception {
     assertEquals(17, PiStation.of(MEASURED).enableGpio());
