@@ -1,6 +1,6 @@
 package org.stopwell.rig.board;
 
-import org.stopwell.rig.time.MachineClock;
+import java.util.function.LongSupplier;
 
 /** Where a board gets its time from. */
 interface BoardTime {
@@ -36,8 +36,12 @@ interface BoardTime {
     };
   }
 
-  /** The board's own clock. The first exchange after a mount sets it to the host's time. */
-  static BoardTime clock() {
+  /**
+   * The board's own clock. The first exchange after a mount sets it to the host's time.
+   *
+   * @param clockNs time of the machine, ns from an arbitrary zero
+   */
+  static BoardTime clock(LongSupplier clockNs) {
     return new BoardTime() {
       private long zeroNs;
       private boolean running;
@@ -51,14 +55,14 @@ interface BoardTime {
       public long atExchange(long nowNs) {
         if (!running) {
           running = true;
-          zeroNs = MachineClock.nowNs() - nowNs;
+          zeroNs = clockNs.getAsLong() - nowNs;
         }
         return now();
       }
 
       @Override
       public long now() {
-        return running ? MachineClock.nowNs() - zeroNs : 0;
+        return running ? clockNs.getAsLong() - zeroNs : 0;
       }
     };
   }

@@ -95,7 +95,8 @@ public final class EmulatedBoard implements AutoCloseable {
   /** Starts a board that shows every good frame to a witness before it obeys. */
   static EmulatedBoard start(BoardIdentity identity, int baud, Consumer<Packet> witness)
       throws IOException {
-    BoardTime time = identity.lockstep() ? BoardTime.lockstep() : BoardTime.clock();
+    BoardTime time =
+        identity.lockstep() ? BoardTime.lockstep() : BoardTime.clock(MachineClock::nowNs);
     return new EmulatedBoard(identity, time, baud == 0 ? 0 : byteNs(baud), witness);
   }
 

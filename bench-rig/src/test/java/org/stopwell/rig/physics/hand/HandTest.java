@@ -3,6 +3,9 @@ package org.stopwell.rig.physics.hand;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.List;
 import java.util.Map;
 import java.util.function.IntUnaryOperator;
 import org.junit.jupiter.api.BeforeEach;
@@ -61,6 +64,36 @@ class HandTest {
     assertEquals(0, feed(500, ms -> 0));
     assertEquals(0, feed(150, ms -> -1), "after a rest either way is felt");
     assertEquals(50, feed(100, ms -> -1));
+  }
+
+  /** Stretches of feed and of pause take turns, each 0.3 to 1 times the longest. */
+  @Test
+  void aHesitatingHandFeedsAndPausesForUpToTheLongestInterval() throws Exception {
+    Map<String, String> written =
+        Map.of(
+            "motion", "hesitating", "hesitation_ms", "500", "reaction_ms", "0", "tremor_um", "0");
+    hand = new Hand(Scene.of(Map.of("hand", written), 1).section("hand"), 16e-3, 1, 1_000_000);
+    nowMs = 0;
+    hand.move(0, DEEP, 1);
+    boolean feeds = true;
+    int length = 0;
+    List<Integer> stretches = new ArrayList<>();
+    for (nowMs = 1; nowMs < 300_000; nowMs++) {
+      double way = hand.move(nowMs * 1_000_000, DEEP, 1);
+      assertTrue(way == 0 || Math.abs(way - 0.5e-6) < 1e-15, "0.5 mm/s or nothing: " + way);
+      if (feeds == way > 0) {
+        length++;
+      } else {
+        stretches.add(length);
+        feeds = !feeds;
+        length = 1;
+      }
+    }
+    List<Integer> whole = stretches.subList(1, stretches.size());
+    assertEquals(151, Collections.min(whole), 10, "shortest, ms");
+    assertEquals(501, Collections.max(whole), 5, "longest, ms");
+    double mean = whole.stream().mapToInt(ms -> ms).average().orElseThrow();
+    assertEquals(326, mean, 15, "mean, ms");
   }
 
   /** How far the hand feeds within a time, µm. */
