@@ -1,43 +1,38 @@
 package org.stopwell.harness.claim;
 
 import java.util.Optional;
+import java.util.OptionalDouble;
 import org.stopwell.harness.protocol.StoppingRule;
-import org.stopwell.harness.stats.Moments;
 
 /** What the outcome of a claim rests on. */
 public sealed interface Basis {
   /**
-   * Trials that share canals, or levels of a factor.
+   * Trials that share canals, or levels of a factor: each of these counts as one number.
    *
    * @param clusters how many canals or levels
    * @param group the factor whose levels the trials share; empty when they share canals
-   * @param correlation least intraclass correlation that is assumed, 0 for none
    */
-  record Clustering(int clusters, String group, double correlation) {}
+  record Clustering(int clusters, String group) {}
 
   /**
    * A share of all trials.
    *
    * @param confidence one-sided confidence of each bound
    * @param plannedBand whether a condition has its standoff past the foramen on purpose
-   * @param effectiveTrials independent trials that the trials are worth
    * @param clustering what the trials share, empty when they are independent
    */
-  record Share(
-      double confidence,
-      boolean plannedBand,
-      double effectiveTrials,
-      Optional<Clustering> clustering)
+  record Share(double confidence, boolean plannedBand, Optional<Clustering> clustering)
       implements Basis {}
 
   /**
    * A mean of all stops.
    *
    * @param confidence two-sided confidence of its interval
-   * @param errors the stop errors, µm
+   * @param stops how many stops
+   * @param mean their mean, µm, or that of the means of the canals; empty without stops
    * @param clustering what the trials share, empty when they are independent
    */
-  record Mean(double confidence, Moments errors, Optional<Clustering> clustering)
+  record Mean(double confidence, long stops, OptionalDouble mean, Optional<Clustering> clustering)
       implements Basis {}
 
   /**

@@ -6,13 +6,13 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.TreeMap;
 import java.util.function.Predicate;
 import java.util.stream.Collectors;
 import java.util.stream.LongStream;
 import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.stats.ClusteredMean;
-import org.stopwell.harness.stats.Clusters;
 import org.stopwell.harness.stats.Interval;
 import org.stopwell.harness.stats.Moments;
 import org.stopwell.harness.stats.Proportion;
@@ -67,7 +67,7 @@ public record ClaimOutcome(
    * @param claim the claim
    * @param conditions every condition of the plan
    * @param trials every trial that was run
-   * @param repeats which of them share a canal: then the bound is that of the clusters
+   * @param repeats which of them share a canal: then each canal counts as one number
    * @return the outcome
    */
   public static ClaimOutcome of(
@@ -182,26 +182,20 @@ public record ClaimOutcome(
     Proportion seen = new Proportion(analysed.stream().filter(hit).count(), analysed.size());
     boolean planned = conditionOf.values().stream().anyMatch(c -> c.overTravelBelowMicrons() < 0);
     if (analysed.isEmpty()) {
-      Basis basis = new Basis.Share(claim.confidence(), planned, 0, Optional.empty());
+      Basis basis = new Basis.Share(claim.confidence(), planned, Optional.empty());
       return new ClaimOutcome(
           claim, missingMean, seen, missing, Optional.empty(), basis, Optional.empty());
     }
     ShareBounds bounds;
     ShareBounds worst;
-    double effectiveTrials = seen.trials();
     Optional<Basis.Clustering> clustering = Optional.empty();
     if (repeats.any()) {
       Map<String, Proportion> byCanal = new TreeMap<>();
       analysed.forEach(t -> add(byCanal, repeats.canal(t), hit.test(t)));
-      Clusters clusters = Clusters.of(List.copyOf(byCanal.values()), repeats.correlation());
+      bounds = ShareBounds.ofCanals(byCanal.values(), claim.confidence());
+      clustering = Optional.of(repeats.clustering(byCanal.size()));
       silent.forEach(canal -> add(byCanal, canal, atMost));
-      bounds = ShareBounds.of(clusters, claim.confidence());
-      worst =
-          ShareBounds.of(
-              Clusters.of(List.copyOf(byCanal.values()), repeats.correlation()),
-              claim.confidence());
-      effectiveTrials = clusters.effectiveTrials();
-      clustering = Optional.of(repeats.clustering(clusters.clusters()));
+      worst = ShareBounds.ofCanals(byCanal.values(), claim.confidence());
     } else {
       bounds = ShareBounds.of(seen, claim.confidence());
       worst =
@@ -219,7 +213,7 @@ public record ClaimOutcome(
         seen,
         missing,
         Optional.of(new Interval(bounds.low(), bounds.high())),
-        new Basis.Share(claim.confidence(), planned, effectiveTrials, clustering),
+        new Basis.Share(claim.confidence(), planned, clustering),
         Optional.empty());
   }
 
@@ -273,20 +267,21 @@ public record ClaimOutcome(
                 : margin.isApartFrom(seen.get()) ? Verdict.FAIL : Verdict.UNDECIDED;
     Optional<Basis.Clustering> clustering =
         repeats.any() ? Optional.of(repeats.clustering(byCanal.size())) : Optional.empty();
+    OptionalDouble mean = repeats.any() ? ClusteredMean.mean(byCanal.values()) : errors.mean();
     return new ClaimOutcome(
         claim,
         verdict,
         new Proportion(errors.count(), analysed.size()),
         missing,
         seen,
-        new Basis.Mean(confidence, errors, clustering),
+        new Basis.Mean(confidence, errors.count(), mean, clustering),
         Optional.empty());
   }
 
   private static Optional<Interval> mean(
       Map<String, Moments> byCanal, double confidence, Repeats repeats) {
     return repeats.any()
-        ? ClusteredMean.interval(List.copyOf(byCanal.values()), confidence)
+        ? ClusteredMean.interval(byCanal.values(), confidence)
         : byCanal.values().stream().reduce(Moments.NONE, Moments::plus).meanInterval(confidence);
   }
 }

@@ -8,17 +8,16 @@ import org.stopwell.harness.stats.StatisticsChoice;
 import org.stopwell.harness.trial.TrialResult;
 
 /**
- * Which trials share a canal, so that they are not independent of each other.
+ * Which trials share a canal, so that they are not independent of each other. A drawn canal is
+ * shared by all conditions: the trials of all of them count in it.
  *
  * @param canalTrials trials of each condition that share one drawn canal; 1 when each has its own
  * @param choice the factors of the plan; the first of its groups, if any, is what trials share
- * @param correlation intraclass correlation that the plan reckons with, 0 when it says none
  * @param canals the canal of each trial that was run, by the trial's index
  */
-public record Repeats(
-    int canalTrials, StatisticsChoice choice, double correlation, Map<Integer, String> canals) {
+public record Repeats(int canalTrials, StatisticsChoice choice, Map<Integer, String> canals) {
   /** Every trial has a canal of its own. */
-  public static final Repeats NONE = new Repeats(1, StatisticsChoice.DEFAULT, 0, Map.of());
+  public static final Repeats NONE = new Repeats(1, StatisticsChoice.DEFAULT, Map.of());
 
   /** Takes a copy. */
   public Repeats {
@@ -33,7 +32,7 @@ public record Repeats(
    * @return without trials yet
    */
   public static Repeats of(Protocol protocol, StatisticsChoice choice) {
-    return new Repeats(protocol.canalTrials(), choice, protocol.correlation(), Map.of());
+    return new Repeats(protocol.canalTrials(), choice, Map.of());
   }
 
   /**
@@ -47,8 +46,7 @@ public record Repeats(
 
   /** What so many clusters share. */
   Basis.Clustering clustering(int clusters) {
-    return new Basis.Clustering(
-        clusters, choice.groups().isEmpty() ? "" : choice.groups().get(0), correlation);
+    return new Basis.Clustering(clusters, choice.groups().isEmpty() ? "" : choice.groups().get(0));
   }
 
   /**
@@ -90,6 +88,6 @@ public record Repeats(
       int number = before.merge(t.condition(), 1, Integer::sum) - 1;
       found.put(t.index(), canal(t.condition(), number));
     }
-    return new Repeats(canalTrials, choice, correlation, found);
+    return new Repeats(canalTrials, choice, found);
   }
 }

@@ -1,8 +1,8 @@
 package org.stopwell.harness.claim;
 
+import java.util.Collection;
 import org.stopwell.harness.protocol.Claim;
-import org.stopwell.harness.stats.Clusters;
-import org.stopwell.harness.stats.Interval;
+import org.stopwell.harness.stats.BoundedMean;
 import org.stopwell.harness.stats.Proportion;
 
 /**
@@ -18,10 +18,11 @@ record ShareBounds(double low, double high) {
         share.lowerBound(confidence).orElseThrow(), share.upperBound(confidence).orElseThrow());
   }
 
-  /** The same on the effective number of independent trials of the clusters. */
-  static ShareBounds of(Clusters clusters, double confidence) {
-    Interval interval = clusters.interval(2 * confidence - 1);
-    return new ShareBounds(interval.low(), interval.high());
+  /** Bounds of the mean share of canals, at least one: each canal counts as one number. */
+  static ShareBounds ofCanals(Collection<Proportion> canals, double confidence) {
+    double[] shares = BoundedMean.shares(canals);
+    return new ShareBounds(
+        BoundedMean.lower(shares, confidence), BoundedMean.upper(shares, confidence));
   }
 
   boolean meets(Claim claim) {

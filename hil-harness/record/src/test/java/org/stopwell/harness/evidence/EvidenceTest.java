@@ -293,7 +293,6 @@ class EvidenceTest {
     return new Protocol(
         Order.BLOCKS,
         1,
-        0,
         Optional.empty(),
         List.of(),
         Optional.empty(),
@@ -309,7 +308,6 @@ class EvidenceTest {
     return new Protocol(
         Order.BLOCKS,
         1,
-        0,
         Optional.empty(),
         List.of(),
         Optional.empty(),

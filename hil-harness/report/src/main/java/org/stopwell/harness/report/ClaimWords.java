@@ -1,6 +1,5 @@
 package org.stopwell.harness.report;
 
-import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.stopwell.harness.claim.Basis;
@@ -132,13 +131,10 @@ public final class ClaimWords {
     share
         .clustering()
         .ifPresent(
-            c ->
-                prose
-                    .text(" in " + clusters(c) + ", worth ")
-                    .number(
-                        String.format(Locale.ROOT, "%.1f", share.effectiveTrials()),
-                        "claim-worth" + place)
-                    .text(" independent trials"));
+            c -> {
+              prose.text(" in ").number(Integer.toString(c.clusters()), "claim-canals" + place);
+              prose.text(" " + clusters(c));
+            });
     prose
         .text("; with ")
         .number(Numbers.plainPercent(share.confidence()), "claim-confidence" + place)
@@ -154,33 +150,22 @@ public final class ClaimWords {
           " Where the plan puts the standoff past the foramen, a trial counts when the file goes past"
               + " its band.");
     }
-    share.clustering().ifPresent(c -> prose.text(worth(outcome, c)));
+    share.clustering().ifPresent(c -> prose.text(one(c, "share")));
     prose.text(missing(outcome));
   }
 
-  /** Where the worth of trials that share something comes from. */
-  private static String worth(ClaimOutcome outcome, Basis.Clustering clustering) {
-    long hits = outcome.counted().count();
-    boolean alike = hits == 0 || hits == outcome.counted().trials();
-    String one = clustering.group().isEmpty() ? "canal" : "level";
-    String begin = " Trials of one " + one + " count as repeats. ";
-    return begin
-        + (clustering.correlation() > 0
-            ? alike
-                ? "All trials agree, so the correlation in the plan, "
-                    + clustering.correlation()
-                    + ", gives their worth."
-                : "The correlation in the plan, "
-                    + clustering.correlation()
-                    + ", is the least that is assumed."
-            : alike
-                ? "All trials agree, so each " + one + " counts as one trial."
-                : "The differences between " + one + "s give their worth.");
+  /** What a canal with repeats counts as. */
+  private static String one(Basis.Clustering clustering, String what) {
+    return " Each "
+        + (clustering.group().isEmpty() ? "canal" : "level of " + clustering.group())
+        + " counts as one number, the "
+        + what
+        + " of its trials.";
   }
 
   private static void mean(Prose prose, ClaimOutcome outcome, Basis.Mean mean, String place) {
-    String in = mean.clustering().map(c -> " in " + clusters(c)).orElse("");
-    long stops = mean.errors().count();
+    String in = mean.clustering().map(c -> " in " + c.clusters() + " " + clusters(c)).orElse("");
+    long stops = mean.stops();
     if (outcome.interval().isEmpty()) {
       prose.text("The spread of " + Words.count(stops, "stop") + in + " is ");
       if (stops == 0) {
@@ -193,7 +178,7 @@ public final class ClaimWords {
     }
     prose
         .text("Mean ")
-        .number(Numbers.signedMillimetres(mean.errors().mean()), "claim-mean" + place)
+        .number(Numbers.signedMillimetres(mean.mean()), "claim-mean" + place)
         .text(" over " + Words.count(stops, "stop") + in + "; ")
         .number(Numbers.plainPercent(mean.confidence()), "claim-confidence" + place)
         .text(" interval ")
@@ -202,12 +187,7 @@ public final class ClaimWords {
             ", against a margin of ±"
                 + Numbers.plainMillimetres(outcome.claim().withinMicrons())
                 + ".");
-    mean.clustering()
-        .ifPresent(
-            c ->
-                prose.text(
-                    " The interval is computed between "
-                        + (c.group().isEmpty() ? "canals." : "levels of " + c.group() + ".")));
+    mean.clustering().ifPresent(c -> prose.text(one(c, "mean")));
     prose.text(missing(outcome));
   }
 
@@ -239,9 +219,10 @@ public final class ClaimWords {
   }
 
   private static String clusters(Basis.Clustering clustering) {
+    boolean one = clustering.clusters() == 1;
     return clustering.group().isEmpty()
-        ? Words.count(clustering.clusters(), "canal")
-        : Words.count(clustering.clusters(), "level") + " of " + clustering.group();
+        ? one ? "canal" : "canals"
+        : (one ? "level of " : "levels of ") + clustering.group();
   }
 
   private static String missing(ClaimOutcome outcome) {

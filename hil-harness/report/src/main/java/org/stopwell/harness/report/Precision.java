@@ -9,7 +9,8 @@ import java.util.OptionalDouble;
 import java.util.function.Function;
 import org.stopwell.harness.claim.CampaignSummary;
 import org.stopwell.harness.claim.ConditionSummary;
-import org.stopwell.harness.stats.Clusters;
+import org.stopwell.harness.stats.BoundedMean;
+import org.stopwell.harness.stats.Interval;
 import org.stopwell.harness.stats.MixedModel;
 import org.stopwell.harness.stats.Numbers;
 import org.stopwell.harness.stats.OneWay;
@@ -18,8 +19,8 @@ import org.stopwell.harness.stats.StatisticsChoice;
 import org.stopwell.harness.trial.TrialResult;
 
 /**
- * How much lies between levels and within: repeatability, reproducibility, and what repeats are
- * worth.
+ * How much lies between levels and within: repeatability, reproducibility, and shares with one
+ * number for each level.
  */
 final class Precision {
   private final StatisticsChoice choice;
@@ -109,7 +110,7 @@ final class Precision {
     return findings;
   }
 
-  /** Shares with repeats counted for what they are worth. */
+  /** Shares with one number for each level. */
   List<StatisticRow> shares() {
     String group = choice.groups().get(0);
     return List.of(
@@ -128,27 +129,30 @@ final class Precision {
                     choice.level(c.condition().name(), group),
                     of.apply(c),
                     (a, b) -> new Proportion(a.count() + b.count(), a.trials() + b.trials())));
-    Optional<Clusters> clusters = Clusters.of(List.copyOf(byLevel.values()));
+    double[] shares = BoundedMean.shares(byLevel.values());
+    Proportion total =
+        byLevel.values().stream()
+            .reduce(
+                new Proportion(0, 0),
+                (a, b) -> new Proportion(a.count() + b.count(), a.trials() + b.trials()));
     double c = choice.confidence();
     return StatisticRow.of(
         name,
-        clusters.isEmpty()
+        shares.length == 0
             ? Numbers.NOT_ESTIMABLE
-            : Headline.counted(clusters.get().total())
+            : Headline.counted(total)
                 + (upper
                     ? "; at most "
-                        + Numbers.upperPercent(
-                            OptionalDouble.of(clusters.get().interval(2 * c - 1).high()))
-                    : "; " + Numbers.percent(Optional.of(clusters.get().interval(c)))),
-        clusters.isEmpty()
-            ? "There must be two levels of " + group + " with trials."
-            : "Repeats at one level are not independent: the trials are worth "
-                + Words.decimals(1, clusters.get().effectiveTrials())
-                + " independent ones. Exact interval on that number (Korn and Graubard 1998, Survey"
-                + " Methodology 24, 193)"
-                + (clusters.get().total().count() == 0
-                        || clusters.get().total().count() == clusters.get().total().trials()
-                    ? "; all trials agree, so each level counts as one trial."
-                    : "."));
+                        + Numbers.upperPercent(OptionalDouble.of(BoundedMean.upper(shares, c)))
+                    : "; "
+                        + Numbers.percent(
+                            Optional.of(
+                                new Interval(
+                                    BoundedMean.lower(shares, (1 + c) / 2),
+                                    BoundedMean.upper(shares, (1 + c) / 2))))),
+        "Each level of "
+            + group
+            + " counts as one number, the share of its trials. Bound on the mean of such numbers"
+            + " (Gaffke 2005; Phan, Thomas and Learned-Miller 2021).");
   }
 }

@@ -96,9 +96,8 @@ final class ProtocolSection {
           Html.Pair.of(
               "Canals",
               protocol.canalTrials()
-                  + " trials of each condition share one drawn canal. The claims count them as repeats"
-                  + " (Rao and Scott 1992; Korn and Graubard 1998). Intervals that take every trial as"
-                  + " independent are too narrow."));
+                  + " trials of each condition share one drawn canal. For a claim each canal counts as"
+                  + " one number."));
     }
     protocol
         .blinding()

@@ -158,7 +158,6 @@ final class Recomputation {
     }
     data.put("canal", run);
     data.put("unrun", unrun);
-    data.put("correlation", repeats.correlation());
   }
 
   private static int number(Map<String, Integer> numbers, String canal) {

@@ -87,6 +87,34 @@
   const upperShare = (s, tail) => (s.count === s.trials ? 1
     : solve((p) => beta(s.count + 1, s.trials - s.count, p), 1 - tail, 0, 1));
 
+  // Bounds of the mean of numbers from 0 to 1 (Gaffke 2005): where the sum of the numbers, and of one
+  // more 0, with weights uniform on all that add up to 1, stays below with the chance of the tail.
+  // That is the chance that the sum of E (x - t), with exponential E, stays below 0; from its
+  // characteristic function by the rule of trapezoids in the logarithm of its argument.
+  function meanBelow(numbers, t) {
+    const times = new Map();
+    numbers.concat(0).forEach((x) => times.set(x - t, (times.get(x - t) || 0) + 1));
+    const pairs = [...times];
+    const sum = (of) => pairs.reduce((all, [a, n]) => all + n * of(a), 0);
+    const step = 1 / (8 + 1.2 * Math.sqrt(numbers.length));
+    const start = Math.log(1e-16 / sum(Math.abs));
+    let integral = 0;
+    for (let n = 0, size = 1; size > 1e-16; n++) {
+      const s = Math.exp(start + n * step);
+      size = Math.exp(-0.5 * sum((a) => Math.log1p(s * s * a * a)));
+      integral += size * Math.sin(sum((a) => Math.atan(s * a))) * step;
+    }
+    return 0.5 - integral / Math.PI;
+  }
+
+  const lowerMean = (numbers, tail) => (Math.max(...numbers) === 0 ? 0
+    : solve((t) => meanBelow(numbers, t), tail, 0, Math.max(...numbers)));
+  const upperMean = (numbers, tail) => 1 - lowerMean(numbers.map((x) => 1 - x), tail);
+
+  // A count is of trials that each have a canal of their own; a list holds one number a canal.
+  const lower = (s, tail) => (Array.isArray(s) ? lowerMean(s, tail) : lowerShare(s, tail));
+  const upper = (s, tail) => (Array.isArray(s) ? upperMean(s, tail) : upperShare(s, tail));
+
   // Two-sided tolerance factor, ISO 16269-6: Odeh, Communications in Statistics B7, 1978, 183.
   function toleranceFactor(n, share, confidence) {
     const panels = 200;
@@ -209,8 +237,8 @@
   const claimShare = (c) =>
     ({count: c.analysed.filter(claimCounts(c)).length, trials: c.analysed.length});
 
-  // Where trials share canals they are repeats: sums by canal, the missing ones in theirs, and the
-  // number of independent trials that they are worth (Rao and Scott, Biometrics 48, 1992, 577).
+  // Where trials share canals, each canal counts as one number: its share, or its mean. The missing
+  // trials count in theirs.
 
   function byCanal(c, value, against) {
     const sums = new Map();
@@ -226,39 +254,17 @@
     return [...sums.values()];
   }
 
-  const total = (sums, of) => sums.reduce((t, s) => t + of(s), 0);
-
-  function worth(sums) {
-    const n = total(sums, (s) => s.n);
-    const hit = total(sums, (s) => s.sum);
-    const m = sums.length;
-    const planned = 1 + (total(sums, (s) => s.n * s.n) / n - 1) * data.correlation;
-    if (m < 2 || hit === 0 || hit === n) return data.correlation > 0 ? n / planned : m;
-    const p = hit / n;
-    const between = m / (m - 1) * total(sums, (s) => (s.sum - p * s.n) ** 2) / (n * n);
-    return n / Math.max(1, planned, between / (p * (1 - p) / n));
-  }
-
-  function worthShare(sums) {
-    const trials = worth(sums);
-    const n = total(sums, (s) => s.n);
-    const hit = total(sums, (s) => s.sum);
-    return {count: hit === n ? trials : hit / n * trials, trials};
-  }
-
   function canalMean(sums, confidence) {
-    const n = total(sums, (s) => s.n);
-    const sum = total(sums, (s) => s.sum);
-    const m = sums.length;
-    const off = total(sums, (s) => (s.sum * n - sum * s.n) ** 2);
-    if (m < 2 || off === 0) return null;
-    const half = student(m - 1, (1 - confidence) / 2) * Math.sqrt(m / (m - 1) * off) / n / n;
-    return [sum / n - half, sum / n + half];
+    const m = moments(sums.map((s) => s.sum / s.n));
+    return new Set(sums.map((s) => s.sum / s.n)).size < 2 ? null : meanInterval(m, confidence);
   }
 
-  // The share that a bound is taken of; with a value for the missing trials, the worst one.
+  // The share of each canal, or the count of all trials; with a value for the missing trials, the
+  // worst one.
   function boundShare(c, against) {
-    if (data.canal) return worthShare(byCanal(c, (i) => (claimCounts(c)(i) ? 1 : 0), against));
+    if (data.canal) {
+      return byCanal(c, (i) => (claimCounts(c)(i) ? 1 : 0), against).map((s) => s.sum / s.n);
+    }
     const s = claimShare(c);
     return against === undefined ? s
       : {count: s.count + against * c.missing, trials: s.trials + c.missing};
@@ -290,10 +296,10 @@
     }
     const atMost = c.endpoint === 'over_travel';
     const tail = 1 - c.confidence;
-    const meets = (s) => (atMost ? upperShare(s, tail) <= c.share : lowerShare(s, tail) >= c.share);
+    const meets = (s) => (atMost ? upper(s, tail) <= c.share : lower(s, tail) >= c.share);
     const seen = boundShare(c);
     if (!meets(seen)) {
-      const against = atMost ? lowerShare(seen, tail) > c.share : upperShare(seen, tail) < c.share;
+      const against = atMost ? lower(seen, tail) > c.share : upper(seen, tail) < c.share;
       return against ? 'CONTRADICTED' : 'NOT DECIDED';
     }
     return meets(boundShare(c, atMost ? 1 : 0)) ? 'HOLDS' : c.open;
@@ -461,10 +467,15 @@
     'claim-bound': (n) => {
       const c = claimed(n);
       const s = boundShare(c);
-      return c.endpoint === 'over_travel' ? percent(upperShare(s, 1 - c.confidence), 2, 'up') + ' %'
-        : percent(lowerShare(s, 1 - c.confidence), 2, 'down') + ' %';
+      return c.endpoint === 'over_travel' ? percent(upper(s, 1 - c.confidence), 2, 'up') + ' %'
+        : percent(lower(s, 1 - c.confidence), 2, 'down') + ' %';
     },
-    'claim-mean': (n) => signedMm(moments(claimErrors(claimed(n))).mean) + ' mm',
+    'claim-mean': (n) => {
+      const c = claimed(n);
+      const means = data.canal ? byCanal(c, (i) => data.error[i]).map((s) => s.sum / s.n)
+        : claimErrors(c);
+      return signedMm(moments(means).mean) + ' mm';
+    },
     'claim-interval': (n) => {
       return lengths(claimMean(claimed(n)));
     },
@@ -473,7 +484,7 @@
       return plainPercent(c.endpoint === 'bias' ? 2 * c.confidence - 1 : c.confidence);
     },
     'claim-look': (n) => String(claimed(n).number),
-    'claim-worth': (n) => rounded(boundShare(claimed(n)).trials, 1, 'near').text,
+    'claim-canals': (n) => String(boundShare(claimed(n)).length),
     'claim-verdict': (n) => claimVerdict(claimed(n)),
     'rule-trial': () => 'trial ' + (ruled().at + 1),
     'rule-against': (n) => String(ruled().misses[n]),
@@ -495,8 +506,8 @@
       const c = ruled().looks[k - 1];
       if (c.endpoint === 'bias') return lengths(claimMean(c));
       const tail = 1 - c.confidence;
-      return c.analysed.length === 0 ? NONE : percent(lowerShare(boundShare(c), tail), 1, 'down')
-        + ' to ' + percent(upperShare(boundShare(c), tail), 1, 'up') + ' %';
+      return c.analysed.length === 0 ? NONE : percent(lower(boundShare(c), tail), 1, 'down')
+        + ' to ' + percent(upper(boundShare(c), tail), 1, 'up') + ' %';
     },
   };
 

@@ -32,13 +32,12 @@ class ClaimWordsTest {
   }
 
   @Test
-  void trialsThatShareCanalsSayWhatTheyAreWorth() {
-    Repeats five = new Repeats(5, StatisticsChoice.DEFAULT, 0, Map.of());
+  void trialsThatShareCanalsSayThatEachCanalCountsAsOneNumber() {
+    Repeats five = new Repeats(5, StatisticsChoice.DEFAULT, Map.of());
     // 0.05^(1/12) = 0.77908.
     assertEquals(
-        "60 of 60 trials in 12 canals, worth 12.0 independent trials; with 95 % confidence at least"
-            + " 77.90 %, against a limit of 95 %. Trials of one canal count as repeats. All trials"
-            + " agree, so each canal counts as one trial.",
+        "60 of 60 trials in 12 canals; with 95 % confidence at least 77.90 %, against a limit of"
+            + " 95 %. Each canal counts as one number, the share of its trials.",
         said(WITHIN, 60, stops(60, 20), five));
   }
 

@@ -77,9 +77,9 @@ class RecomputationTest {
     List<String> pages = new ArrayList<>();
     for (int size : new int[] {0, 1, 2, 3, 10, 60, 93, 400}) {
       for (double spread : new double[] {0, 250}) {
-        pages.add(page(random, size, spread, 1, 0));
-        pages.add(page(random, size, spread, 4, 0));
-        pages.add(page(random, size, spread, 3, 0.1));
+        pages.add(page(random, size, spread, 1));
+        pages.add(page(random, size, spread, 4));
+        pages.add(page(random, size, spread, 3));
       }
     }
     JsonNode results = run(pages);
@@ -190,13 +190,9 @@ class RecomputationTest {
     assertFalse(script.contains("innerHTML"));
   }
 
-  private static String page(
-      Random random, int size, double spread, int canalTrials, double correlation) {
+  private static String page(Random random, int size, double spread, int canalTrials) {
     RunHeader header =
-        shared(
-            SampleRun.header(size + random.nextInt(2), random.nextInt(3)),
-            canalTrials,
-            correlation);
+        shared(SampleRun.header(size + random.nextInt(2), random.nextInt(3)), canalTrials);
     List<TrialResult> trials = new ArrayList<>();
     for (int i = 0; i < size; i++) {
       int error = (int) Math.round(30 + spread * random.nextGaussian());
@@ -219,10 +215,9 @@ class RecomputationTest {
   }
 
   /** The same run where some trials of each condition share one canal. */
-  private static RunHeader shared(RunHeader h, int canalTrials, double correlation) {
+  private static RunHeader shared(RunHeader h, int canalTrials) {
     Map<String, String> rows = new java.util.HashMap<>(h.protocol().rows());
     rows.put("canal_trials", Integer.toString(canalTrials));
-    rows.put("canal_correlation", Double.toString(correlation));
     List<Claim> claims = new ArrayList<>(h.claims());
     claims.add(new Claim(Claim.Endpoint.BIAS, 60, 0, 0.95, List.of()));
     return SampleRun.under(Protocol.of(rows), h, h.conditions(), claims);
@@ -240,7 +235,6 @@ class RecomputationTest {
         new Protocol(
             Order.BLOCKS,
             canalTrials,
-            0,
             Optional.empty(),
             List.of(),
             Optional.empty(),

@@ -53,15 +53,16 @@ class StatisticsTest {
   }
 
   @Test
-  void canalsAsGroupsShowWhatLiesBetweenThemAndWhatTheTrialsAreWorth() {
+  void canalsAsGroupsShowWhatLiesBetweenThemAndCountAsOneNumberEach() {
     String page = page("analysis: {groups: [canal], margin_mm: 0.1, sequential: true}", trials(1));
     assertTrue(page.contains("Trials repeat levels of canal"));
     assertFalse(page.contains("Least and greatest"), "repeats are not independent");
     assertTrue(page.contains("t with 9 degrees of freedom"));
     assertTrue(page.contains("Between levels of canal"));
     assertTrue(page.contains("Reproducibility s_R"));
-    assertTrue(page.contains("each level counts as one"), "60 of 60 within on ten canals");
-    assertTrue(page.contains("worth 10.0 independent ones"));
+    assertTrue(page.contains("Each level of canal counts as one number"));
+    // 60 of 60 within on ten canals: 0.025^(1/10) = 0.6915.
+    assertTrue(page.contains("60 of 60; 69.1 to 100.0\u00a0%"), page);
     assertTrue(page.contains("two one-sided t tests".replace("two", "Two")));
     assertTrue(page.contains("At every look: within tolerance"));
     assertTrue(page.contains("repeats by canal as in 1999"));

@@ -1,6 +1,7 @@
 package org.stopwell.harness.stats;
 
 import java.util.Arrays;
+import java.util.Collection;
 
 /**
  * One-sided bounds on the mean of independent numbers between 0 and 1, such as the share of
@@ -56,6 +57,19 @@ public final class BoundedMean {
   public static boolean isAtLeast(double[] numbers, double confidence, double claimed) {
     check(numbers);
     return chance(numbers, claimed) <= 1 - confidence;
+  }
+
+  /**
+   * The share of hits in each canal, as one number a canal, whatever its number of trials.
+   *
+   * @param canals hits out of trials of each canal
+   * @return the shares of those that have trials
+   */
+  public static double[] shares(Collection<Proportion> canals) {
+    return canals.stream()
+        .filter(c -> c.trials() > 0)
+        .mapToDouble(c -> c.estimate().orElseThrow())
+        .toArray();
   }
 
   /** Each number taken from 1: a share of hits becomes that of misses. */

@@ -1,44 +1,54 @@
 package org.stopwell.harness.stats;
 
-import java.math.BigInteger;
-import java.util.List;
+import java.util.Arrays;
+import java.util.Collection;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import org.apache.commons.statistics.distribution.TDistribution;
 
 /**
- * A mean over clusters of trials: the ratio of sums to counts, whose variance is that between
- * clusters, m/(m − 1) Σ(y_i − n_i ȳ)² / n² (Cochran, Sampling Techniques, 3rd edition, 1977, 6.3
- * and 9A). With equal clusters it is Student's interval on the means of the clusters.
+ * A mean over canals with repeats: each canal counts as one number, its own mean, however many
+ * trials it has. Student's interval of these means holds whatever the trials of one canal share.
  */
 public final class ClusteredMean {
   private ClusteredMean() {}
 
   /**
-   * The interval of the mean with Student's t of as many clusters less one.
+   * The mean of the means of the canals.
    *
-   * @param clusters the moments of each cluster
-   * @param confidence two-sided, between 0 and 1
-   * @return empty with fewer than two clusters or when nothing lies between them
+   * @param canals the moments of each canal
+   * @return empty without trials
    */
-  public static Optional<Interval> interval(List<Moments> clusters, double confidence) {
-    List<Moments> filled = clusters.stream().filter(c -> c.count() > 0).toList();
-    Moments all = filled.stream().reduce(Moments.NONE, Moments::plus);
-    BigInteger n = BigInteger.valueOf(all.count());
-    BigInteger squares = BigInteger.ZERO;
-    for (Moments c : filled) {
-      BigInteger off =
-          c.sum().multiply(n).subtract(all.sum().multiply(BigInteger.valueOf(c.count())));
-      squares = squares.add(off.multiply(off));
-    }
-    if (filled.size() < 2 || squares.signum() == 0) {
+  public static OptionalDouble mean(Collection<Moments> canals) {
+    return Arrays.stream(means(canals)).average();
+  }
+
+  /**
+   * Student's interval of the means of the canals, with as many degrees of freedom as canals less
+   * one.
+   *
+   * @param canals the moments of each canal
+   * @param confidence two-sided, between 0 and 1
+   * @return empty with fewer than two canals or when all means are equal
+   */
+  public static Optional<Interval> interval(Collection<Moments> canals, double confidence) {
+    double[] means = means(canals);
+    int m = means.length;
+    if (m < 2 || Arrays.stream(means).distinct().count() < 2) {
       return Optional.empty();
     }
-    int m = filled.size();
-    double error =
-        Math.sqrt(m / (m - 1.0) * squares.doubleValue()) / all.count() / (double) all.count();
+    double mean = Arrays.stream(means).average().orElseThrow();
+    double squares = Arrays.stream(means).map(x -> (x - mean) * (x - mean)).sum();
+    double error = Math.sqrt(squares / (m - 1.0) / m);
     double half =
         TDistribution.of(m - 1.0).inverseSurvivalProbability((1 - confidence) / 2) * error;
-    double mean = all.mean().orElseThrow();
     return Optional.of(new Interval(mean - half, mean + half));
+  }
+
+  private static double[] means(Collection<Moments> canals) {
+    return canals.stream()
+        .filter(c -> c.count() > 0)
+        .mapToDouble(c -> c.mean().orElseThrow())
+        .toArray();
   }
 }

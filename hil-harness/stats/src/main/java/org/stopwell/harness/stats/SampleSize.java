@@ -222,10 +222,13 @@ public final class SampleSize {
    * @return number of trials to plan
    */
   public static long planned(int independent, int perCluster, double correlation, double lost) {
+    if (!(perCluster >= 1)) {
+      throw new IllegalArgumentException(perCluster + " trials per cluster, must be at least 1");
+    }
     if (!(lost >= 0 && lost < 1)) {
       throw new IllegalArgumentException("lost share " + lost + ", must be 0 to below 1");
     }
-    double worth = Clusters.effectiveTrials(1, perCluster, correlation);
+    double worth = 1 / (1 + (perCluster - 1) * correlation);
     return (long) Math.ceil(independent / worth / (1 - lost) - 1e-9);
   }
 

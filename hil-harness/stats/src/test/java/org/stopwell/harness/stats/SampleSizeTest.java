@@ -4,8 +4,6 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import java.util.List;
-import java.util.Optional;
 import java.util.OptionalInt;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -116,19 +114,6 @@ class SampleSizeTest {
     assertTrue(SampleSize.powerOfShift(perArm, shift, 0.05, 0.05) > 0.895);
   }
 
-  /** A hundred trials with m repeats per canal are worth (by n / (1 + (m−1) ρ)): */
-  @ParameterizedTest
-  @CsvSource({
-    "0.1, 71, 53, 34",
-    "0.3, 45, 27, 15",
-    "0.6, 29, 16, 8",
-  })
-  void repeatsInOneCanalAreWorthLess(double correlation, int five, int ten, int twenty) {
-    assertEquals(five, Math.round(Clusters.effectiveTrials(100, 5, correlation)));
-    assertEquals(ten, Math.round(Clusters.effectiveTrials(100, 10, correlation)));
-    assertEquals(twenty, Math.round(Clusters.effectiveTrials(100, 20, correlation)));
-  }
-
   @Test
   void plansMakeRoomForClustersAndForTheRig() {
     assertEquals(59, SampleSize.planned(59, 1, 0.3, 0));
@@ -136,37 +121,5 @@ class SampleSizeTest {
     assertEquals(137, SampleSize.planned(59, 5, 0.3, 0.05));
     assertThrows(IllegalArgumentException.class, () -> SampleSize.planned(59, 5, 0.3, 1));
     assertThrows(IllegalArgumentException.class, () -> SampleSize.planned(59, 0, 0.3, 0));
-  }
-
-  @Test
-  void clustersThatAreAllOrNothingCountOnceEach() {
-    // Ten canals of ten trials: eight all hits, two all misses. The variance between clusters is
-    // 10/9 × 160/100² against 0.16/100, so the effect is 11.1 and 100 trials are worth 9.
-    List<Proportion> canals =
-        java.util.stream.IntStream.range(0, 10)
-            .mapToObj(i -> new Proportion(i < 8 ? 10 : 0, 10))
-            .toList();
-    Clusters clusters = Clusters.of(canals).orElseThrow();
-    assertEquals(9, clusters.effectiveTrials(), 1e-9);
-    Interval naive = clusters.total().clopperPearson(0.95).orElseThrow();
-    assertTrue(clusters.interval(0.95).contains(naive), "clusters only widen the interval");
-  }
-
-  @Test
-  void clustersWithoutAMissCountOnceEach() {
-    List<Proportion> canals = List.of(new Proportion(20, 20), new Proportion(20, 20));
-    Clusters clusters = Clusters.of(canals).orElseThrow();
-    assertEquals(2, clusters.effectiveTrials());
-    Interval two = new Proportion(2, 2).clopperPearson(0.95).orElseThrow();
-    assertEquals(two.low(), clusters.interval(0.95).low(), 1e-12);
-    assertEquals(1, clusters.interval(0.95).high());
-    assertEquals(Optional.empty(), Clusters.of(canals.subList(0, 1)));
-  }
-
-  @Test
-  void evenlySpreadClustersAreWorthAllTheirTrials() {
-    List<Proportion> canals =
-        java.util.stream.IntStream.range(0, 10).mapToObj(i -> new Proportion(8, 10)).toList();
-    assertEquals(100, Clusters.of(canals).orElseThrow().effectiveTrials());
   }
 }

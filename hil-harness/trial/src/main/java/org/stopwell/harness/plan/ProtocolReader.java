@@ -54,18 +54,13 @@ final class ProtocolReader {
       secondary = secondary(primary.get());
     }
     StoppingRule stopping = stopping(claims, primary);
-    double correlation =
-        has(ProtocolTables.SIZE)
-            ? values(ProtocolTables.SIZE, Set.of()).get(ProtocolTables.ICC) / 1e3
-            : 0;
     if (canalTrials > 1) {
-      shared(stopping, correlation);
+      shared(stopping);
     }
     ParameterValues exclude = values(ProtocolTables.EXCLUDE, Set.of());
     return new Protocol(
         order,
         canalTrials,
-        canalTrials > 1 ? correlation : 0,
         primary,
         secondary,
         blinding(drafts, head.get(PlanTables.SEED)),
@@ -154,7 +149,7 @@ final class ProtocolReader {
   }
 
   /** Mistakes of trials that share a canal. */
-  private void shared(StoppingRule stopping, double correlation) {
+  private void shared(StoppingRule stopping) {
     if (stopping.kind() == StoppingRule.Kind.SPRT || stopping.kind() == StoppingRule.Kind.ANYTIME) {
       mistakes.add(
           line(ProtocolTables.STOP),
@@ -162,7 +157,8 @@ final class ProtocolReader {
           stopping.kind().key()
               + " assumes independent trials; with canal_trials above 1 use group-sequential");
     }
-    if (has(ProtocolTables.SIZE) && !(correlation > 0)) {
+    if (has(ProtocolTables.SIZE)
+        && !(values(ProtocolTables.SIZE, Set.of()).get(ProtocolTables.ICC) > 0)) {
       mistakes.add(
           line(ProtocolTables.SIZE),
           "size.icc",

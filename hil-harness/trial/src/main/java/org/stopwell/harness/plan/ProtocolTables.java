@@ -175,7 +175,7 @@ final class ProtocolTables {
           .initially("0")
           .text(
               "Intraclass correlation of the trials in one canal; required, above 0, when "
-                  + "canal_trials is above 1. The claims use at least this value.")
+                  + "canal_trials is above 1. Decides the planned number of trials only, no claim.")
           .source("assumed: a canal each");
 
   static final Parameter LOST =

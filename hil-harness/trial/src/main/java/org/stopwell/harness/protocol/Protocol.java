@@ -14,8 +14,6 @@ import java.util.stream.Stream;
  *
  * @param order order of the conditions
  * @param canalTrials trials of each condition that share one drawn canal
- * @param correlation intraclass correlation of the trials in one canal that the plan reckons with,
- *     0 to 1; 0 when it says none
  * @param primary the endpoint that decides, empty when none is named
  * @param secondary the endpoints that are reported beside it
  * @param blinding the coded factor, empty when nothing is coded
@@ -29,7 +27,6 @@ import java.util.stream.Stream;
 public record Protocol(
     Order order,
     int canalTrials,
-    double correlation,
     Optional<Endpoint> primary,
     List<Endpoint> secondary,
     Optional<Blinding> blinding,
@@ -44,7 +41,6 @@ public record Protocol(
       new Protocol(
           Order.BLOCKS,
           1,
-          0,
           Optional.empty(),
           List.of(),
           Optional.empty(),
@@ -78,7 +74,6 @@ public record Protocol(
     return new Protocol(
         order,
         canalTrials,
-        correlation,
         primary,
         secondary,
         Optional.of(codes),
@@ -102,9 +97,6 @@ public record Protocol(
     }
     if (canalTrials != 1) {
       rows.put("canal_trials", Integer.toString(canalTrials));
-    }
-    if (correlation != 0) {
-      rows.put("canal_correlation", Double.toString(correlation));
     }
     primary.ifPresent(p -> rows.put("primary", p.key()));
     if (!secondary.isEmpty()) {
@@ -160,7 +152,6 @@ public record Protocol(
     return new Protocol(
         Order.ofKey(rows.getOrDefault("order", Order.BLOCKS.key())),
         integer(rows, "canal_trials", 1),
-        Double.parseDouble(rows.getOrDefault("canal_correlation", "0")),
         Optional.ofNullable(rows.get("primary")).map(Endpoint::ofKey),
         Stream.of(rows.getOrDefault("secondary", "").split(" ", -1))
             .filter(key -> !key.isEmpty())
