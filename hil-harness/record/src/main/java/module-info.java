@@ -16,4 +16,5 @@ module org.stopwell.harness.record {
   exports org.stopwell.harness.budget;
   exports org.stopwell.harness.standing;
   exports org.stopwell.harness.export;
+  exports org.stopwell.harness.sign;
 }

@@ -63,7 +63,7 @@ class ImportRulesTest {
         .layer("trial")
         .definedBy(rooms("plan", "protocol", "trial", "fault", "length", "advice"))
         .layer("record")
-        .definedBy(rooms("record", "evidence", "claim", "budget", "standing", "export"))
+        .definedBy(rooms("record", "evidence", "claim", "budget", "standing", "export", "sign"))
         .layer("campaign")
         .definedBy(rooms("campaign", "replay", "detect"))
         .layer("report")

@@ -1,9 +1,14 @@
 package org.stopwell.harness.cli;
 
 import java.io.PrintWriter;
+import java.nio.file.Path;
 import java.util.Map;
+import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.campaign.BenchMaker;
 import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.protocol.Freeze;
+import org.stopwell.harness.sign.DetachedSignature.Subject;
+import org.stopwell.harness.sign.SigningKey;
 import org.stopwell.rig.bench.Bench;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -15,17 +20,20 @@ import picocli.CommandLine.Option;
     description = {
       "Fixes a plan before its first trial. Writes every value of plan, settings and"
           + " station, the bench and the build into a file beside the plan (my-plan.yaml:"
-          + " my-plan.frozen), under one SHA-256. Nothing moves.",
+          + " my-plan.frozen), under one SHA-256 that also covers the date. Nothing moves.",
       "On a physical bench the file also holds its serial number, calibrations and proof,"
           + " unless you give --away.",
       "Give the hash to the person who must verify the order of events, then run. Every run"
           + " of the plan is compared with the frozen file; its report prints the hash and every"
-          + " deviation. A plan that is already frozen stays unchanged."
+          + " deviation. A plan that is already frozen stays unchanged.",
+      "With --key the file is signed too (my-plan.frozen.sig). Your own key proves no date: only"
+          + " a person who receives the hash before the first trial can confirm it."
     },
     footer = {
       "",
       "Examples:",
       "  stopwell freeze docs/plans/signed-claim.yaml",
+      "  stopwell freeze PLAN --key lab.key",
       "  stopwell freeze PLAN --bench serial --port /dev/ttyUSB0",
       "  stopwell freeze PLAN --bench serial --port /dev/ttyUSB0 --away"
     },
@@ -43,14 +51,35 @@ final class FreezeCommand extends StopwellCommand {
           "Freeze without the bench: do not fix its serial number, calibrations and proof.")
   boolean away;
 
+  @Option(
+      names = "--key",
+      paramLabel = "FILE",
+      description = "Sign the frozen plan with this private key, made with: stopwell key FILE.")
+  @Nullable Path keyFile;
+
   @Override
   public Integer call() throws Exception {
     PrintWriter out = out();
+    SigningKey key = keyFile == null ? null : SigningKey.read(keyFile);
     Plan plan = plans.read();
     // Options that contradict each other are found as they would be by run.
     BenchMaker maker = benches.maker();
     out.println(benches.freezing(plans.file, plan, away ? Map.of() : bench(maker)).freeze());
+    if (key != null) {
+      out.println(sign(Freeze.fileOf(plans.file), key));
+    }
     return 0;
+  }
+
+  private static String sign(Path file, SigningKey key) throws Exception {
+    Freeze freeze = Freeze.read(file);
+    if (!freeze.dated()) {
+      throw new UsageException(
+          file
+              + ": an older version wrote it, and its hash does not cover the date; save the plan"
+              + " under a new name, freeze and sign that");
+    }
+    return SignCommand.sign(file, Subject.FROZEN_PLAN, freeze.sha256(), key);
   }
 
   private Map<String, String> bench(BenchMaker maker) throws Exception {

@@ -13,6 +13,7 @@ import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.protocol.Freeze;
 import org.stopwell.harness.record.RunFileException;
 import org.stopwell.harness.replay.TraceException;
+import org.stopwell.harness.sign.KeyFileException;
 import org.stopwell.harness.trial.PolicyFailure;
 import org.stopwell.harness.trial.Verdict;
 import org.stopwell.rig.bench.BenchException;
@@ -60,6 +61,8 @@ import picocli.CommandLine.UnmatchedArgumentException;
       TriageCommand.class,
       CheckCommand.class,
       VerifyCommand.class,
+      KeyCommand.class,
+      SignCommand.class,
       ExportCommand.class,
       SizeCommand.class,
       DetectCommand.class,
@@ -204,6 +207,10 @@ public final class Main implements Runnable {
       }
       if (e instanceof Freeze.FreezeException frozen) {
         err.println("stopwell: " + firstLine(frozen));
+        return WRONG_INPUT;
+      }
+      if (e instanceof KeyFileException key) {
+        err.println("stopwell: " + firstLine(key));
         return WRONG_INPUT;
       }
       if (e instanceof RunFileException file) {

@@ -27,6 +27,7 @@ import org.stopwell.harness.replay.CampaignReplay;
 import org.stopwell.harness.replay.CsvReplay;
 import org.stopwell.harness.replay.CsvTrace;
 import org.stopwell.harness.replay.Resimulation;
+import org.stopwell.harness.replay.ResultCheck;
 import org.stopwell.harness.replay.RunReplay;
 import org.stopwell.harness.replay.StepComparison;
 import org.stopwell.harness.trial.TrialResult;
@@ -46,8 +47,11 @@ import picocli.CommandLine.Parameters;
           + " one trial, with the recording. Prints identical, or the first millisecond that"
           + " differs and by how many micrometres. Sentinels, excluded and spoiled trials are"
           + " included and marked. On the virtual bench, a trial that differs is simulated to its"
-          + " new end. On a physical bench the recording ends at the first difference. Exit"
-          + " codes: 0 identical, 1 different.",
+          + " new end. On a physical bench the recording ends at the first difference.",
+      "With the recorded settings it also computes every result again and compares it with the"
+          + " recorded one: distance at rest, stop error, deepest point, verdict and code. The"
+          + " virtual bench simulates the trial; on a physical bench the results follow from the"
+          + " recorded truth, which is not checked. Exit codes: 0 identical, 1 different.",
       "With a CSV trace: prints what the controller does. Columns: t_ms; z<HZ>hz_re_ohm and"
           + " z<HZ>hz_im_ohm per frequency, or distance_mm (a number or no_contact); optional"
           + " speed_rpm, torque_ncm, demand (0 or 1), true_remaining_mm. A row without a position"
@@ -168,19 +172,42 @@ final class ReplayCommand extends StopwellCommand {
       StepComparison comparison =
           StepComparison.of(trace, other.controller(other.trial(index)), other.policies());
       print(comparison, screen);
-      run.results().stream()
-          .filter(r -> r.index() == index)
-          .forEach(
-              r ->
-                  screen.println(
-                      "recorded: "
-                          + r.verdict()
-                          + " "
-                          + r.code()
-                          + ", state hash "
-                          + String.format(Locale.ROOT, "%016x", r.stateHash())));
-      return comparison.identical() ? 0 : 1;
+      boolean equal = comparison.identical();
+      for (TrialResult recorded : run.results()) {
+        if (recorded.index() == index) {
+          screen.println(
+              "recorded: "
+                  + recorded.verdict()
+                  + " "
+                  + recorded.code()
+                  + ", state hash "
+                  + String.format(Locale.ROOT, "%016x", recorded.stateHash()));
+          if (equal && other == plan) {
+            equal = resultStands(run, plan, recorded, trace, screen);
+          }
+        }
+      }
+      return equal ? 0 : 1;
     }
+  }
+
+  /** Compares the recorded result of one trial with the one that is computed again. */
+  private static boolean resultStands(
+      RunFile run, Plan plan, TrialResult recorded, byte[] trace, PrintWriter screen) {
+    CampaignReplay campaign = new CampaignReplay(plan, plan, run.header().bench());
+    Optional<ResultCheck> result = campaign.check(recorded, trace);
+    boolean stands = result.map(r -> r.differences().isEmpty()).orElse(true);
+    result.ifPresent(
+        r ->
+            screen.println(
+                (campaign.simulates()
+                        ? "result, simulated again: "
+                        : "result, judged again from the recorded truth: ")
+                    + (stands ? "equal" : RunReplay.words(r))));
+    if (result.isPresent() && !campaign.simulates()) {
+      screen.println(RunReplay.NOT_CHECKED);
+    }
+    return stands;
   }
 
   /** What another core makes of a recording is a question of its own, and asked by name. */
@@ -206,6 +233,7 @@ final class ReplayCommand extends StopwellCommand {
           new RunReplay(
               campaign.run(run, atOnce, done -> progress.add(1)),
               run.results().size(),
+              campaign.simulates(),
               excluded(run),
               names(run));
     }

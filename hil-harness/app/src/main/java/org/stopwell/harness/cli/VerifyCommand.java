@@ -1,18 +1,26 @@
 package org.stopwell.harness.cli;
 
 import java.io.PrintWriter;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.function.Consumer;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.protocol.Freeze;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.Verification;
 import org.stopwell.harness.report.ReportCheck;
+import org.stopwell.harness.report.RunReport;
+import org.stopwell.harness.sign.DetachedSignature.Subject;
+import org.stopwell.harness.sign.VerifyingKey;
 import org.stopwell.harness.trial.Verdict;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
 /** Proves that a run directory is complete and unchanged. */
@@ -23,33 +31,59 @@ import picocli.CommandLine.Parameters;
           + " report.html and junit.xml again from the run file and compares them with those in"
           + " the directory.",
       "Prints the fingerprint of the run, the newest hash of the chain. The report and the JUnit"
-          + " file show the same fingerprint."
+          + " file show the same fingerprint.",
+      "With --key it also checks two signatures, that of the fingerprint and that of the report,"
+          + " and states which of them stands. A frozen plan (my-plan.frozen) is verified in the"
+          + " same way."
     },
     footer = {
       "",
-      "Example:",
+      "Examples:",
       "  stopwell verify runs/first-stop-001",
+      "  stopwell verify runs/first-stop-001 --key lab.key.pub",
+      "  stopwell verify my-plan.frozen --key lab.key.pub",
       "",
-      "Exit codes: 0 complete and unchanged; 1 damaged or changed. A person who changes a"
-          + " file can also make its chain and its seal again. Compare the fingerprint with one"
-          + " that you received when the run ended."
+      "Exit codes: 0 complete and unchanged, and every signature that --key asks for stands; 1"
+          + " damaged or changed, or a signature is missing or does not stand; 2 no such run, or"
+          + " the key cannot be used. A person who changes a file can also make its chain and its"
+          + " seal again. Compare the fingerprint with one that you received when the run ended,"
+          + " or check the signatures."
     },
     mixinStandardHelpOptions = true)
 final class VerifyCommand extends StopwellCommand {
-  @Parameters(paramLabel = "DIR", description = "Run directory.")
+  /** The end of the name of a frozen plan. */
+  private static final String FROZEN = ".frozen";
+
+  @Parameters(paramLabel = "DIR", description = "Run directory, or a frozen plan.")
   Path directory = Path.of("");
+
+  @Option(
+      names = "--key",
+      paramLabel = "PUBLIC",
+      description = "Public key of the signer (FILE.pub). Checks the signatures too.")
+  @Nullable Path keyFile;
 
   @Mixin JsonOption json = new JsonOption();
 
   @Override
   public Integer call() throws Exception {
     PrintWriter out = out();
+    Optional<VerifyingKey> key =
+        keyFile == null ? Optional.empty() : Optional.of(VerifyingKey.read(keyFile));
+    if (Files.isRegularFile(directory) && directory.toString().endsWith(FROZEN)) {
+      return frozen(out, key);
+    }
     Verification found = Verification.of(directory);
     List<String> faults = new ArrayList<>(found.faults());
     List<ReportCheck.Finding> files = found.isWhole() ? files() : List.of();
     files.stream()
         .filter(f -> f.outcome() == ReportCheck.Outcome.DIFFERENT)
         .forEach(f -> faults.add(f.text()));
+    SignatureLines signatures = new SignatureLines(key);
+    signatures.add(directory.resolve(RunFile.NAME), Subject.RUN, found::fingerprint);
+    Path page = directory.resolve(RunReport.PAGE);
+    signatures.add(page, Subject.REPORT, () -> Files.exists(page) ? ReportCheck.sha256(page) : "");
+    faults.addAll(signatures.faults());
     Verdict verdict = faults.isEmpty() ? Verdict.PASS : Verdict.FAIL;
     Map<String, Object> all = new LinkedHashMap<>();
     all.put("verdict", verdict.name());
@@ -62,7 +96,42 @@ final class VerifyCommand extends StopwellCommand {
     Map<String, Object> compared = new LinkedHashMap<>();
     files.forEach(f -> compared.put(f.file(), f.outcome().name()));
     all.put("files", compared);
-    json.print(out, all, lines -> print(found, files, lines));
+    all.put("signatures", signatures.values());
+    json.print(out, all, lines -> print(found, files, signatures, lines));
+    return verdict.exitCode();
+  }
+
+  /** A frozen plan: its lines against its hash, and its signature. */
+  private int frozen(PrintWriter out, Optional<VerifyingKey> key) throws Exception {
+    Map<String, Object> all = new LinkedHashMap<>();
+    List<String> faults = new ArrayList<>();
+    List<String> good = new ArrayList<>();
+    SignatureLines signatures = new SignatureLines(key);
+    try {
+      Freeze freeze = Freeze.read(directory);
+      good.add("PASS: frozen " + freeze.frozenAt() + " as " + freeze.sha256());
+      if (!freeze.dated()) {
+        good.add("not covered by the hash: the date; an older version wrote the file");
+      }
+      all.put("sha256", freeze.sha256());
+      all.put("frozen_at", freeze.frozenAt());
+      signatures.add(directory, Subject.FROZEN_PLAN, freeze::sha256);
+    } catch (Freeze.FreezeException e) {
+      faults.add(String.valueOf(e.getMessage()));
+    }
+    faults.addAll(signatures.faults());
+    Verdict verdict = faults.isEmpty() ? Verdict.PASS : Verdict.FAIL;
+    all.put("verdict", verdict.name());
+    all.put("faults", faults);
+    all.put("signatures", signatures.values());
+    json.print(
+        out,
+        all,
+        lines -> {
+          faults.forEach(fault -> lines.accept("FAIL: " + fault));
+          good.forEach(lines);
+          signatures.good().forEach(lines);
+        });
     return verdict.exitCode();
   }
 
@@ -73,7 +142,10 @@ final class VerifyCommand extends StopwellCommand {
   }
 
   private static void print(
-      Verification found, List<ReportCheck.Finding> files, Consumer<String> out) {
+      Verification found,
+      List<ReportCheck.Finding> files,
+      SignatureLines signatures,
+      Consumer<String> out) {
     found.faults().forEach(fault -> out.accept("FAIL: " + fault));
     if (found.isWhole()) {
       out.accept(
@@ -94,6 +166,8 @@ final class VerifyCommand extends StopwellCommand {
                   case DIFFERENT -> "FAIL: " + f.text();
                   case MISSING, OTHER_BUILD -> f.text();
                 }));
+    signatures.faults().forEach(fault -> out.accept("FAIL: " + fault));
+    signatures.good().forEach(out);
     found.uncovered().forEach(what -> out.accept("not covered by the chain: " + what));
     if (!found.fingerprint().isEmpty()) {
       out.accept("fingerprint of this run " + found.fingerprint());

@@ -73,7 +73,66 @@ class ReplayCommandTest {
     runACampaign();
     assertEquals(0, stopwell("replay", run), err.toString());
     assertEquals(
-        "6 trials: 6 identical, every output and every state hash; 0 differ\n", out.toString());
+        "6 trials: 6 identical, every output and every state hash; 0 differ\n"
+            + "results: 6 simulated again, 6 equal, 0 differ from the recorded results\n",
+        out.toString());
+  }
+
+  /** The chain is made again and every output is genuine: only the result itself is false. */
+  @ParameterizedTest
+  @CsvSource({
+    "remaining, remaining_um",
+    "error, stop_error_um",
+    "deepest, deepest_um",
+    "verdict, verdict",
+    "code, code",
+    "spoiled, steps",
+  })
+  void aFalsifiedResultIsNamedWithBothValues(String kind, String column) throws IOException {
+    runACampaign();
+    int sound = firstSound();
+    Path changed = FalsifiedRun.of(run, sound - 1, kind);
+    assertEquals(1, stopwell("replay", changed), err.toString());
+    String all = out.toString();
+    if (kind.equals("spoiled")) {
+      assertTrue(all.contains("trial " + sound + ", sound: differs"), all);
+      assertTrue(all.contains("was LINK, is AT_STANDOFF"), all);
+      return;
+    }
+    assertTrue(all.contains("results: 6 simulated again, 5 equal, 1 differ"), all);
+    assertTrue(
+        all.matches(
+            "(?s).*trial " + sound + ", sound: " + column + " recorded \\S+, recomputed \\S+\n.*"),
+        all);
+    out.getBuffer().setLength(0);
+    assertEquals(1, stopwell("replay", changed, "--trial", sound), err.toString());
+    assertTrue(
+        out.toString().contains("result, simulated again: " + column + " recorded "), "" + out);
+    out.getBuffer().setLength(0);
+    assertEquals(1, stopwell("replay", changed, "--json"), err.toString());
+    assertTrue(out.toString().contains("\"column\" : \"" + column + "\""), out.toString());
+  }
+
+  /** A physical bench: what follows from the recorded truth is found, the truth is not checked. */
+  @Test
+  void onAPhysicalBenchAFalsifiedResultIsFoundFromTheRecordedTruth() throws IOException {
+    runACampaign();
+    int sound = firstSound();
+    Path physical = FalsifiedRun.physical(run, false);
+    assertEquals(0, stopwell("replay", physical), err.toString());
+    assertTrue(out.toString().contains("judged again from the recorded truth, "), out.toString());
+    assertTrue(out.toString().contains(" 0 differ from the recorded results"), out.toString());
+    assertTrue(out.toString().contains("not checked: whether the recorded signals"), "" + out);
+    out.getBuffer().setLength(0);
+    Path changed = FalsifiedRun.of(physical, sound - 1, "verdict");
+    assertEquals(1, stopwell("replay", changed), err.toString());
+    assertTrue(
+        out.toString()
+            .contains("trial " + sound + ", sound: verdict recorded FAIL, recomputed PASS"),
+        out.toString());
+    out.getBuffer().setLength(0);
+    // With the proof missing every verdict is withheld; the sentence keeps what it would be.
+    assertEquals(0, stopwell("replay", FalsifiedRun.physical(run, true)), out.toString());
   }
 
   @Test

@@ -65,9 +65,12 @@ class ReplayElsewhereTest {
               .start();
       String said = new String(process.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
       assertEquals(0, process.waitFor(), said);
+      List<String> lines = said.strip().lines().toList();
       assertEquals(
-          "9 trials: 9 identical, every output and every state hash; 0 differ",
-          said.strip().lines().reduce((a, b) -> b).orElse(""));
+          List.of(
+              "9 trials: 9 identical, every output and every state hash; 0 differ",
+              "results: 9 simulated again, 9 equal, 0 differ from the recorded results"),
+          lines.subList(Math.max(0, lines.size() - 2), lines.size()));
     } finally {
       enough.set(true);
       for (Thread busy : load) {

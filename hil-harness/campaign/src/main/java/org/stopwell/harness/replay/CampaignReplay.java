@@ -10,10 +10,12 @@ import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
 import java.util.function.IntConsumer;
+import org.stopwell.core.policy.Policies;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunFileException;
+import org.stopwell.harness.trial.PolicyFailure;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.rig.bench.BenchDescription;
 
@@ -23,12 +25,16 @@ import org.stopwell.rig.bench.BenchDescription;
  * <p>A trial of the virtual bench is simulated again from its seed to its end. For a physical bench
  * only the recorded trace can be replayed: exact up to the first different output, unknown after
  * it.
+ *
+ * <p>With the recorded settings, the recorded results are compared with those computed again: by
+ * simulation on the virtual bench, from the recorded truth on a physical one.
  */
 public final class CampaignReplay {
   private final Plan plan;
   private final Plan other;
   private final BenchDescription bench;
   private final boolean again;
+  private final boolean compared;
 
   /**
    * One trial: recorded and replayed.
@@ -37,12 +43,15 @@ public final class CampaignReplay {
    * @param replayed what comes of it now, empty where only the trace can be replayed
    * @param identical whether every output and every state is the same
    * @param difference the first step that differs, empty when none does or it is not known
+   * @param result the recorded result against the one computed again, empty with other settings or
+   *     where a step differs
    */
   public record Pair(
       TrialResult recorded,
       Optional<TrialResult> replayed,
       boolean identical,
-      Optional<StepComparison.Difference> difference) {}
+      Optional<StepComparison.Difference> difference,
+      Optional<ResultCheck> result) {}
 
   /**
    * A replay of a whole run.
@@ -56,6 +65,16 @@ public final class CampaignReplay {
     this.other = other;
     this.bench = bench;
     again = bench.simulated() && bench.lockstep();
+    compared = plan == other;
+  }
+
+  /**
+   * Whether the bench of the run is simulated again, to the end of each trial.
+   *
+   * @return false for a bench whose trials cannot be repeated
+   */
+  public boolean simulates() {
+    return again;
   }
 
   /**
@@ -64,8 +83,8 @@ public final class CampaignReplay {
    * @param run the run file
    * @param jobs how many trials at once
    * @param progress receives how many trials are done
-   * @return the trials in run order; those that never began, and those of a real bench without a
-   *     trace, are left out
+   * @return the trials in run order; those in which a policy from outside failed, those of a real
+   *     bench without a trace, and those of it that never began are left out
    * @throws RunFileException when the run file cannot be read
    */
   public List<Pair> run(RunFile run, int jobs, IntConsumer progress) throws RunFileException {
@@ -76,7 +95,7 @@ public final class CampaignReplay {
       for (TrialResult recorded : run.results()) {
         // The run file is read here, by one thread; the work is done by many.
         Optional<byte[]> trace = run.trace(recorded.index());
-        if (recorded.steps() == 0 || (trace.isEmpty() && !again)) {
+        if (isLeftOut(recorded, trace.isPresent())) {
           continue;
         }
         if (inFlight.size() >= 4 * jobs) {
@@ -95,18 +114,51 @@ public final class CampaignReplay {
     }
   }
 
+  /** The virtual bench always begins: a trial of it without a step is a claim to be checked. */
+  private boolean isLeftOut(TrialResult recorded, boolean traced) {
+    return again
+        ? PolicyFailure.isIn(recorded) && plan.policies() != Policies.BUILT_IN
+        : recorded.steps() == 0 || !traced;
+  }
+
+  /**
+   * The result of one trial against the one computed again.
+   *
+   * @param recorded the recorded result
+   * @param trace its trace, of the recording or of an equal simulation
+   * @return every value that differs, empty where a policy from outside failed
+   */
+  public Optional<ResultCheck> check(TrialResult recorded, byte[] trace) {
+    if (isLeftOut(recorded, true)) {
+      return Optional.empty();
+    }
+    return Optional.of(
+        again
+            ? ResultCheck.simulated(
+                recorded,
+                Resimulation.again(plan, recorded.index(), bench.periodNs(), true).result())
+            : ResultCheck.judged(recorded, plan.trial(recorded.index()), trace));
+  }
+
   /** A trial of the virtual bench: its new end, and the first difference if it can be found. */
   private Pair anew(TrialResult recorded, Optional<byte[]> trace) {
-    TrialResult now = Resimulation.again(other, recorded.index(), bench.periodNs(), false).result();
+    // The error chain of the result needs the trace.
+    TrialResult now =
+        Resimulation.again(other, recorded.index(), bench.periodNs(), compared).result();
     if (same(now, recorded)) {
-      return new Pair(recorded, Optional.of(now), true, Optional.empty());
+      return new Pair(
+          recorded,
+          Optional.of(now),
+          true,
+          Optional.empty(),
+          compared ? Optional.of(ResultCheck.simulated(recorded, now)) : Optional.empty());
     }
     Optional<StepComparison.Difference> difference =
         trace
             .or(() -> traceOf(recorded))
             .map(t -> compare(recorded, t))
             .flatMap(StepComparison::first);
-    return new Pair(recorded, Optional.of(now), false, difference);
+    return new Pair(recorded, Optional.of(now), false, difference, Optional.empty());
   }
 
   /**
@@ -124,8 +176,14 @@ public final class CampaignReplay {
   }
 
   private Pair fed(TrialResult recorded, Optional<byte[]> trace) {
-    StepComparison comparison = compare(recorded, trace.orElseThrow());
-    return new Pair(recorded, Optional.empty(), comparison.identical(), comparison.first());
+    byte[] steps = trace.orElseThrow();
+    StepComparison comparison = compare(recorded, steps);
+    return new Pair(
+        recorded,
+        Optional.empty(),
+        comparison.identical(),
+        comparison.first(),
+        compared && comparison.identical() ? check(recorded, steps) : Optional.empty());
   }
 
   private StepComparison compare(TrialResult recorded, byte[] trace) {

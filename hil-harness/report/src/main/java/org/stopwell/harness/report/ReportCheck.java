@@ -4,7 +4,10 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.security.MessageDigest;
+import java.security.NoSuchAlgorithmException;
 import java.util.ArrayList;
+import java.util.HexFormat;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
@@ -53,6 +56,22 @@ public final class ReportCheck {
   public record Finding(String file, Outcome outcome, String text) {}
 
   private ReportCheck() {}
+
+  /**
+   * The hash of a file, which a signature of the report is about.
+   *
+   * @param file the file
+   * @return SHA-256 of its bytes, 64 hexadecimal digits
+   * @throws IOException when it cannot be read
+   */
+  public static String sha256(Path file) throws IOException {
+    try {
+      return HexFormat.of()
+          .formatHex(MessageDigest.getInstance("SHA-256").digest(Files.readAllBytes(file)));
+    } catch (NoSuchAlgorithmException e) {
+      throw new IllegalStateException("every Java platform has SHA-256", e);
+    }
+  }
 
   /**
    * Compares both files.

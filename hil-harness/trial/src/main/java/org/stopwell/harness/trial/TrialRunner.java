@@ -201,7 +201,7 @@ public final class TrialRunner {
     return new Judge.Ruling(Verdict.RIG_FAULT, code, String.valueOf(e.getMessage()));
   }
 
-  private static TrialResult result(
+  static TrialResult result(
       TrialSpec spec,
       Watch seen,
       ControllerOutput out,
