@@ -7,11 +7,14 @@ import java.util.ArrayList;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.EnumSource;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.frame.PositionKind;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.core.policy.Policies;
+import org.stopwell.core.policy.Stopping;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.StageParameters;
 import org.stopwell.harness.plan.Plan;
@@ -134,6 +137,58 @@ class DetectionTest {
     }
   }
 
+  /** All that belongs to a sample is old; what motor and link say is that of now. */
+  @Test
+  void aLateSignalHasAllFieldsOfItsOldSample() throws Exception {
+    Bench late = new Defect(DefectKind.LATE, 20).bench(new Clockwork());
+    late.mount(Scene.of(java.util.Map.of(), 1));
+    ControllerInput in = new ControllerInput();
+    for (long now = 0; now <= 100 * MS; now += MS) {
+      late.exchange(now, new ControllerOutput(), in);
+    }
+    ControllerInput old = new ControllerInput();
+    new Clockwork().exchange(80 * MS, new ControllerOutput(), old);
+    assertEquals(old.positionKind, in.positionKind);
+    assertEquals(old.frequencyCount, in.frequencyCount);
+    assertEquals(old.railed, in.railed);
+    for (int i = 0; i < old.frequencyCount; i++) {
+      assertEquals(old.frequencyHz[i], in.frequencyHz[i]);
+      assertEquals(old.zRealMilliOhms[i], in.zRealMilliOhms[i]);
+      assertEquals(old.zImagMilliOhms[i], in.zImagMilliOhms[i]);
+    }
+    assertEquals(100, in.speedMilliRpm);
+  }
+
+  /** Half a millimetre short, 2 mm/s inwards, 30 ms of coast; and withdrawing. */
+  @ParameterizedTest
+  @CsvSource({
+    "DISTANCE_SIGN, 1, 0, -1, 0",
+    "LEAD_SIGN, 1, 2, -1, 0",
+    "UNIT, 10, 0, 0.1, 0",
+    "EARLY, 100, 0, 1, 0.1",
+    "LATE, 100, 0, 1, 0",
+  })
+  void aDefectOfTheDecisionIsOffByItsFormula(
+      DefectKind kind, int size, double ofRemaining, double ofSound, double seconds)
+      throws Exception {
+    ControllerSettings settings = TestPlans.quick(1).settings().controller();
+    Defect defect = new Defect(kind, size);
+    Stopping sound = Policies.BUILT_IN.stopping(settings);
+    Stopping wrong =
+        defect
+            .policies(settings, Policies.BUILT_IN)
+            .stopping(defect.settings(settings, Policies.BUILT_IN, Stage.LENGTH));
+    for (double v : new double[] {2_000, -2_000}) {
+      double right = sound.atRest(500, v, 30 * MS);
+      assertTrue(v < 0 || right < 500, "it leads by " + (500 - right) + " µm");
+      assertEquals(
+          500 * ofRemaining + right * ofSound - Math.max(0, v) * seconds,
+          wrong.atRest(500, v, 30 * MS),
+          1e-9,
+          v + " µm/s");
+    }
+  }
+
   @Test
   void aHeldSignalStandsStillOnceASecond() throws Exception {
     Bench held = new Defect(DefectKind.STALE_HOLD, 100).bench(new Clockwork());
@@ -169,6 +224,16 @@ class DetectionTest {
       reading.distanceMicrons = (int) (nowNs / MS);
       reading.sampleTimeNs = nowNs;
       reading.sampleSequence = nowNs / MS;
+      int ms = (int) (nowNs / MS);
+      reading.positionKind = ms < 90 ? PositionKind.IMPEDANCE : PositionKind.NO_CONTACT;
+      reading.frequencyCount = ms < 90 ? 2 : 1;
+      reading.railed = ms < 90;
+      for (int i = 0; i < 2; i++) {
+        reading.frequencyHz[i] = 1_000 + 100 * i + ms;
+        reading.zRealMilliOhms[i] = 9_000 + i + ms;
+        reading.zImagMilliOhms[i] = -500 - i - ms;
+      }
+      reading.speedMilliRpm = ms;
     }
 
     @Override

@@ -37,10 +37,11 @@ class DiagnosisLimitsTest {
   })
   void aFaultOfTheRigIsNamedByItsCode(String code, FaultKind kind) {
     byte[] trace = MadeTrace.of(10, (ms, in, out) -> {});
+    assertEquals(Optional.of(kind), Diagnosis.of(MadeTrace.result(Verdict.RIG_FAULT, code), trace));
     assertEquals(
-        Optional.of(kind), Diagnosis.of(MadeTrace.result(Verdict.RIG_FAULT, code), trace));
-    assertEquals(
-        Optional.empty(), Diagnosis.of(MadeTrace.result(Verdict.FAIL, code), trace), "no rig fault");
+        Optional.empty(),
+        Diagnosis.of(MadeTrace.result(Verdict.FAIL, code), trace),
+        "no rig fault");
   }
 
   @Test
@@ -97,7 +98,8 @@ class DiagnosisLimitsTest {
 
   @ParameterizedTest
   @CsvSource({"149, 149, SHORT_CIRCUIT", "150, 149,", "149, 150,"})
-  void aShortIsBelowAHundredAndFiftyOhmAtBothFrequencies(int low, int high, @Nullable FaultKind kind) {
+  void aShortIsBelowAHundredAndFiftyOhmAtBothFrequencies(
+      int low, int high, @Nullable FaultKind kind) {
     // To the short and back again by the same factor at both, so that it is no jump of one.
     assertShows(
         kind == null ? FaultKind.JUMP : kind,
@@ -152,7 +154,8 @@ class DiagnosisLimitsTest {
 
   @ParameterizedTest
   @CsvSource({"1.045, 0.5,", "1.06, 0.5, JUMP", "1.06, 3, JUMP", "1.06, 4, NOISE"})
-  void aStepOfOneFrequencyIsAJumpAndFourAreNoise(double factor, double steps, @Nullable FaultKind kind) {
+  void aStepOfOneFrequencyIsAJumpAndFourAreNoise(
+      double factor, double steps, @Nullable FaultKind kind) {
     assertShows(
         kind,
         (ms, in, out) -> {
@@ -169,17 +172,15 @@ class DiagnosisLimitsTest {
         kind,
         (ms, in, out) -> {
           if (raised(ms, steps)) {
-            set(
-                in,
-                (int) (in.zRealMilliOhms[0] * factor),
-                (int) (in.zRealMilliOhms[1] * factor));
+            set(in, (int) (in.zRealMilliOhms[0] * factor), (int) (in.zRealMilliOhms[1] * factor));
           }
         });
   }
 
   @ParameterizedTest
   @CsvSource({"440000, 30,", "440200, 9,", "440200, 10, OVERSPEED"})
-  void tenStepsBeyondTheSpeedByFourTenthsAreTooFast(int speed, int steps, @Nullable FaultKind kind) {
+  void tenStepsBeyondTheSpeedByFourTenthsAreTooFast(
+      int speed, int steps, @Nullable FaultKind kind) {
     assertShows(
         kind,
         (ms, in, out) ->
@@ -188,7 +189,8 @@ class DiagnosisLimitsTest {
 
   @ParameterizedTest
   @CsvSource({"300,", "302, RUNS_ON"})
-  void aMotorThatTurnsThreeHundredMillisecondsAfterItsStopRunsOn(int stops, @Nullable FaultKind kind) {
+  void aMotorThatTurnsThreeHundredMillisecondsAfterItsStopRunsOn(
+      int stops, @Nullable FaultKind kind) {
     assertShows(
         kind,
         (ms, in, out) -> {
@@ -220,7 +222,8 @@ class DiagnosisLimitsTest {
 
   @ParameterizedTest
   @CsvSource({"2, 6000,", "3, 6000, JAM", "3, 5999, SPEED_LOST"})
-  void threeStepsAtTheTorqueLimitWithoutSpeedAreAJam(int steps, int torque, @Nullable FaultKind kind) {
+  void threeStepsAtTheTorqueLimitWithoutSpeedAreAJam(
+      int steps, int torque, @Nullable FaultKind kind) {
     assertShows(
         kind,
         (ms, in, out) -> {
@@ -236,8 +239,7 @@ class DiagnosisLimitsTest {
   void threeStepsWithCurrentAndWithoutSpeedLoseTheSpeed(int steps, @Nullable FaultKind kind) {
     assertShows(
         kind,
-        (ms, in, out) ->
-            in.speedMilliRpm = ms >= FROM && ms < FROM + steps ? 0 : in.speedMilliRpm);
+        (ms, in, out) -> in.speedMilliRpm = ms >= FROM && ms < FROM + steps ? 0 : in.speedMilliRpm);
   }
 
   @ParameterizedTest
@@ -281,8 +283,7 @@ class DiagnosisLimitsTest {
         });
   }
 
-  private static void assertShows(
-      @Nullable FaultKind kind, MadeTrace.Change change) {
+  private static void assertShows(@Nullable FaultKind kind, MadeTrace.Change change) {
     assertEquals(
         Optional.ofNullable(kind),
         Diagnosis.of(MadeTrace.result(Verdict.FAIL, "LOCKED"), MadeTrace.of(STEPS, change)));

@@ -94,8 +94,7 @@ class FaultOutcomeTest {
     assertEquals("PASS AS_EXPECTED", good.verdict() + " " + good.code());
     assertTrue(good.message().contains("after 40 ms."), good.message());
     assertTrue(good.message().contains("FAIL LOCKED."), "what it was without the plan");
-    TrialResult bad =
-        judged(locked, fault(Verdict.FAIL, "STALLED", 0), fault(null, "", 30 * MS));
+    TrialResult bad = judged(locked, fault(Verdict.FAIL, "STALLED", 0), fault(null, "", 30 * MS));
     assertEquals("FAIL NOT_AS_EXPECTED", bad.verdict() + " " + bad.code());
     assertTrue(bad.message().contains("the plan expects rest within 30 ms."), bad.message());
     assertSame(locked, judged(locked, fault(null, "", 0)), "nothing is stated, nothing is judged");
