@@ -146,6 +146,45 @@ class BenchProofTest {
     assertEquals(Set.of("emergency stop"), found.get(Outcome.NOT_DONE));
   }
 
+  /** A person presses and releases, presses and leaves it, or says so and does nothing. */
+  @ParameterizedTest
+  @CsvSource({
+    "2, true,  PASS,     'Pressed by hand, during a command to turn.'",
+    "1, true,  NOT_DONE, 'Nobody released the emergency stop.'",
+    "0, true,  NOT_DONE, 'Nobody pressed the emergency stop.'",
+    "2, false, FAIL,     'Pressed by hand, but the bench does not detect it.'",
+  })
+  void aHandAtAPhysicalBenchPressesTheEmergencyStop(
+      int obeyed, boolean pressed, Outcome outcome, String said) throws Exception {
+    AtomicInteger asked = new AtomicInteger();
+    Bench bench =
+        new Altered(new VirtualBench(MS), false, false) {
+          @Override
+          public void exchange(long nowNs, ControllerOutput command, ControllerInput reading)
+              throws BenchException {
+            boolean open = pressed && asked.get() == 1;
+            if (open) {
+              command.clear();
+            }
+            super.exchange(nowNs, command, reading);
+            reading.stopLine = open;
+          }
+        };
+    try (bench) {
+      bench.open();
+      Finding found =
+          BenchProof.of(
+                  bench, request -> asked.incrementAndGet() <= obeyed, new LatenessHistogram())
+              .stream()
+              .filter(f -> f.check().equals("emergency stop"))
+              .findFirst()
+              .orElseThrow();
+      assertEquals(outcome, found.outcome(), found.toString());
+      assertEquals(said, found.text());
+      assertEquals(outcome == Outcome.FAIL ? 1 : Math.min(2, obeyed + 1), asked.get());
+    }
+  }
+
   @ParameterizedTest
   @CsvSource({
     "MOTOR, coast; emergency stop; rest; safe stop; turn; watchdog",
@@ -225,7 +264,7 @@ class BenchProofTest {
   }
 
   /** A bench that hides its stop line, or claims to be hardware. */
-  private static final class Altered extends ForwardingBench {
+  private static class Altered extends ForwardingBench {
     private final boolean simulated;
     private final boolean welded;
 
