@@ -47,7 +47,6 @@ class PlanNumbersTest {
     assertEquals(500, trial.toleranceMicrons());
     assertEquals(60_000_000_000L, trial.timeLimitNs());
     assertEquals(1, plan.protocol().canalTrials());
-    assertEquals(0, plan.protocol().correlation());
     assertEquals(0, plan.protocol().afterRigFault());
     assertEquals(0, plan.protocol().lateStepNs());
     assertEquals(StoppingRule.FIXED, plan.protocol().stopping());
