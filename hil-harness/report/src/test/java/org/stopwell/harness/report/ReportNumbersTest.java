@@ -56,9 +56,9 @@ class ReportNumbersTest {
    */
   private static final double TOLERANCE_FACTOR_56 = 2.3518962624;
 
-  private final List<TrialResult> trials = trials();
-  private final ReadPage page =
-      new ReadPage(ReportPage.html(header("analysis: {margin_mm: 0.1}"), trials, Map.of()));
+  private static final List<TrialResult> TRIALS = trials();
+  private static final ReadPage PAGE =
+      new ReadPage(ReportPage.html(header("analysis: {margin_mm: 0.1}"), TRIALS, Map.of()));
 
   /** What the page must say, by place, and what it says. */
   private final Map<String, String> expected = new LinkedHashMap<>();
@@ -82,8 +82,8 @@ class ReportNumbersTest {
     fact("Past the foramen", 0, "1 of 56");
     compare();
     String bound = "with 95 % confidence at most " + upper(1, 56);
-    assertEquals(bound, page.fact("Past the foramen").get(1).substring(0, bound.length()));
-    assertEquals(4, page.factNames().size(), "numbers without a test: " + page.factNames());
+    assertEquals(bound, PAGE.fact("Past the foramen").get(1).substring(0, bound.length()));
+    assertEquals(4, PAGE.factNames().size(), "numbers without a test: " + PAGE.factNames());
   }
 
   @Test
@@ -145,24 +145,24 @@ class ReportNumbersTest {
         "bias " + signed(bias) + ", limits " + outward(bias - limit, bias + limit));
     compare();
     double wilks = 1 - 56 * Math.pow(0.95, 55) + 55 * Math.pow(0.95, 56);
-    says(page.finding("Least and greatest").get(1), "with " + percent(wilks) + " confidence");
-    says(page.finding("Where 95 % of stops lie").get(1), "mean ± 2.352 standard deviations for 56");
+    says(PAGE.finding("Least and greatest").get(1), "with " + percent(wilks) + " confidence");
+    says(PAGE.finding("Where 95 % of stops lie").get(1), "mean ± 2.352 standard deviations for 56");
     double t = TDistribution.of(55).inverseCumulativeProbability(0.975);
     double ofLimit = deviation(differences) * Math.sqrt(3 / 56.0);
     says(
-        page.finding("Reading against truth").get(1),
+        PAGE.finding("Reading against truth").get(1),
         "lower limit "
             + outward(bias - limit - t * ofLimit, bias - limit + t * ofLimit)
             + ", upper limit "
             + outward(bias + limit - t * ofLimit, bias + limit + t * ofLimit));
     double error = deviation(errors) / Math.sqrt(56);
     says(
-        page.finding("Mean within ±0.1 mm").get(1),
+        PAGE.finding("Mean within ±0.1 mm").get(1),
         "p "
             + probability(upperTail((mean + 100) / error))
             + "; not earlier, p "
             + probability(upperTail((100 - mean) / error)));
-    assertEquals(5, page.findingNames().size(), "without a test: " + page.findingNames());
+    assertEquals(5, PAGE.findingNames().size(), "without a test: " + PAGE.findingNames());
   }
 
   private static double upperTail(double t) {
@@ -190,7 +190,7 @@ class ReportNumbersTest {
   }
 
   private void chain(String condition, String share, double[] own) {
-    ReadPage.Cell cell = page.cell("Table of the error chain", condition, share);
+    ReadPage.Cell cell = PAGE.cell("Table of the error chain", condition, share);
     String place = condition + ", " + share;
     put(place + ", mean", sign(mean(own), 1) + " µm", cell.main());
     put(place + ", spread", round(deviation(own), 0, RoundingMode.HALF_UP) + " µm", cell.small());
@@ -198,7 +198,7 @@ class ReportNumbersTest {
 
   @Test
   void theFlowCountsEveryPlannedTrialOnce() {
-    int failed = (int) trials.stream().filter(t -> t.verdict() == Verdict.FAIL).count();
+    int failed = (int) TRIALS.stream().filter(t -> t.verdict() == Verdict.FAIL).count();
     assertEquals(
         List.of(
             "84 planned",
@@ -211,19 +211,19 @@ class ReportNumbersTest {
             failed + " failed",
             "0 undecided",
             (76 - failed) + " passed"),
-        page.flow());
+        PAGE.flow());
   }
 
   @Test
   void theWorstTrialsAreThoseWithTheirOwnErrors() {
     List<String> rows =
-        page.rows("Table of the worst trials").stream()
+        PAGE.rows("Table of the worst trials").stream()
             .map(r -> r.get(0).main() + " " + r.get(1).main() + " " + r.get(2).main())
             .toList();
     // The one past the foramen, both failures by distance, then the passed ones by distance.
     List<String> worst = new ArrayList<>(List.of("36 " + QUICK + " −0.640 mm"));
     worst.addAll(List.of("40 " + QUICK + " +0.420 mm", "68 " + DRY + " +0.310 mm"));
-    trials.stream()
+    TRIALS.stream()
         .filter(t -> t.verdict() == Verdict.PASS)
         .sorted(Comparator.comparing(t -> -Math.abs(t.stopErrorMicrons())))
         .limit(2)
@@ -236,7 +236,7 @@ class ReportNumbersTest {
 
   @Test
   void theFiguresSayTheSameNumbers() {
-    String spread = page.description("spread");
+    String spread = PAGE.description("spread");
     for (String condition : List.of(SLOW, QUICK)) {
       double[] own = errors(condition);
       says(
@@ -249,9 +249,9 @@ class ReportNumbersTest {
               + ", standard deviation "
               + plain(deviation(own)));
     }
-    says(page.description("chain"), "decide +40.0 µm");
+    says(PAGE.description("chain"), "decide +40.0 µm");
     double[] errors = errors(SLOW, QUICK);
-    says(page.description("chain"), "together " + sign(mean(errors), 1) + " µm");
+    says(PAGE.description("chain"), "together " + sign(mean(errors), 1) + " µm");
   }
 
   /** Ten canals with six repeats each: every mean square has a closed form. */
@@ -345,7 +345,7 @@ class ReportNumbersTest {
     JsonNode values =
         new ObjectMapper()
             .valueToTree(
-                new RunSummary(Evidence.of(header("analysis: {}"), trials), Path.of("run"))
+                new RunSummary(Evidence.of(header("analysis: {}"), TRIALS), Path.of("run"))
                     .values());
     assertEquals(84, values.get("planned").asInt());
     assertEquals(80, values.get("run").asInt());
@@ -368,7 +368,7 @@ class ReportNumbersTest {
   }
 
   private long count(String condition, Verdict verdict) {
-    return trials.stream()
+    return TRIALS.stream()
         .filter(t -> t.condition().equals(condition) && t.verdict() == verdict)
         .count();
   }
@@ -470,7 +470,7 @@ class ReportNumbersTest {
   }
 
   private List<TrialResult> stops(String... conditions) {
-    return trials.stream()
+    return TRIALS.stream()
         .filter(t -> t.stopped() && List.of(conditions).contains(t.condition()))
         .toList();
   }
@@ -598,15 +598,15 @@ class ReportNumbersTest {
   }
 
   private void fact(String name, int part, String text) {
-    put(name + ", " + part, text, page.fact(name).get(part));
+    put(name + ", " + part, text, PAGE.fact(name).get(part));
   }
 
   private void finding(String name, String text) {
-    put(name, text, page.finding(name).get(0));
+    put(name, text, PAGE.finding(name).get(0));
   }
 
   private void cell(String row, String column, String main, String small) {
-    ReadPage.Cell cell = page.cell(TABLE, row, column);
+    ReadPage.Cell cell = PAGE.cell(TABLE, row, column);
     put(row + ", " + column, main + " | " + small, cell.main() + " | " + cell.small());
   }
 
