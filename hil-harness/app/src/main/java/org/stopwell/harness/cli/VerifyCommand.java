@@ -54,9 +54,6 @@ final class VerifyCommand extends StopwellCommand {
   /** The end of the name of a frozen plan. */
   private static final String FROZEN = ".frozen";
 
-  /** Faults of the run file on the screen at most, assumed. */
-  private static final int SHOWN = 10;
-
   @Parameters(paramLabel = "DIR", description = "Run directory, or a frozen plan.")
   Path directory = Path.of("");
 
@@ -149,11 +146,7 @@ final class VerifyCommand extends StopwellCommand {
       List<ReportCheck.Finding> files,
       SignatureLines signatures,
       Consumer<String> out) {
-    List<String> faults = found.faults();
-    faults.subList(0, Math.min(SHOWN, faults.size())).forEach(f -> out.accept("FAIL: " + f));
-    if (faults.size() > SHOWN) {
-      out.accept("FAIL: … and " + (faults.size() - SHOWN) + " more; --json lists them all");
-    }
+    found.faults().forEach(fault -> out.accept("FAIL: " + fault));
     if (found.isWhole()) {
       out.accept(
           "PASS: "
@@ -175,7 +168,7 @@ final class VerifyCommand extends StopwellCommand {
                 }));
     signatures.faults().forEach(fault -> out.accept("FAIL: " + fault));
     signatures.good().forEach(out);
-    found.uncovered().forEach(out);
+    found.uncovered().forEach(what -> out.accept("not covered by the chain: " + what));
     if (!found.fingerprint().isEmpty()) {
       out.accept("fingerprint of this run " + found.fingerprint());
     }

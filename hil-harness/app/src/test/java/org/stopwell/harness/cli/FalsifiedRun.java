@@ -2,11 +2,9 @@ package org.stopwell.harness.cli;
 
 import java.io.IOException;
 import java.nio.file.Path;
-import java.util.List;
 import org.stopwell.core.policy.Policies;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlanException;
-import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.replay.Resimulation;
@@ -44,7 +42,7 @@ final class FalsifiedRun {
           h.plan(Policies.BUILT_IN)
               .with(h.campaignSeed(), h.plannedTrials() / h.conditions().size());
       BenchStanding standing = withheld ? BenchStanding.unknown(bench) : BenchStanding.SIMULATED;
-      try (RunFile to = RunFile.create(copy, with(h, bench, h.claims()))) {
+      try (RunFile to = RunFile.create(copy, on(bench, h))) {
         for (TrialResult r : from.results()) {
           to.append(standing.weigh(r, 500, 0), Resimulation.of(from, plan, r.index()).trace());
         }
@@ -56,20 +54,7 @@ final class FalsifiedRun {
     return copy;
   }
 
-  /** A copy whose header claims nothing. */
-  static Path withoutClaims(Path run) throws IOException {
-    Path copy = run.resolveSibling(run.getFileName() + "-claimless");
-    try (RunFile from = RunFile.load(run);
-        RunFile to = RunFile.create(copy, with(from.header(), from.header().bench(), List.of()))) {
-      for (TrialResult r : from.results()) {
-        to.append(r, from.trace(r.index()).orElse(null));
-      }
-      to.finish("then");
-    }
-    return copy;
-  }
-
-  private static RunHeader with(RunHeader h, BenchDescription bench, List<Claim> claims) {
+  private static RunHeader on(BenchDescription bench, RunHeader h) {
     return new RunHeader(
         h.planName(),
         h.planYaml(),
@@ -78,7 +63,7 @@ final class FalsifiedRun {
         bench,
         h.campaignSeed(),
         h.conditions(),
-        claims,
+        h.claims(),
         h.startedAt(),
         h.command(),
         h.protocol(),

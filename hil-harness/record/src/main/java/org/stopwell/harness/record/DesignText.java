@@ -116,7 +116,7 @@ final class DesignText {
                   t ->
                       new Design.Told(
                           t.texts("conditions"),
-                          Stage.valueOf(t.text("stage")),
+                          Listed.of(Stage.class, "design.stage", t.text("stage")),
                           t.text("fingerprint"),
                           t.texts("changes")))
               .toList(),
@@ -125,20 +125,20 @@ final class DesignText {
           true,
           "");
     } catch (JacksonException e) {
-      throw new IllegalArgumentException("the design is not JSON: " + e.getMessage(), e);
+      throw new IllegalArgumentException("the design is not JSON", e);
     }
   }
 
   private static PlannedFault fault(Node f) {
     return new PlannedFault(
         new Injection(
-            FaultKind.valueOf(f.text("kind")),
-            Injection.Since.valueOf(f.text("since")),
+            Listed.of(FaultKind.class, "design.kind", f.text("kind")),
+            Listed.of(Injection.Since.class, "design.since", f.text("since")),
             f.whole("start_ns"),
             f.whole("duration_ns"),
             f.real("strength")),
         f.whole("seed"),
-        f.has("verdict") ? Verdict.valueOf(f.text("verdict")) : null,
+        f.has("verdict") ? Listed.of(Verdict.class, "design.verdict", f.text("verdict")) : null,
         f.text("cause"),
         f.whole("within_ns"));
   }
@@ -201,7 +201,10 @@ final class DesignText {
     private static <T> T is(String key, @Nullable Object value, Class<T> kind) {
       if (!kind.isInstance(value)) {
         throw new IllegalArgumentException(
-            "the design has no valid value of " + key + ": " + value);
+            "the design has no valid value of "
+                + key
+                + ": "
+                + (value == null ? "it is missing" : value));
       }
       return kind.cast(value);
     }

@@ -110,7 +110,7 @@ final class Rows {
             conditions.add(
                 new Condition(
                     text(row, "name"),
-                    Expectation.valueOf(text(row, "expectation")),
+                    Listed.of(Expectation.class, "condition", text(row, "expectation")),
                     row.getInt("planned_trials"),
                     row.getInt("standoff_um"),
                     row.getInt("tolerance_um"))));
@@ -307,6 +307,10 @@ final class Rows {
     return faults;
   }
 
+  RunFileGuard guard() throws SQLException {
+    return new RunFileGuard(connection, version());
+  }
+
   int version() throws SQLException {
     return (int) number("PRAGMA user_version");
   }
@@ -419,6 +423,10 @@ final class Rows {
       while (row.next()) {
         work.accept(row);
       }
+    } catch (NumberFormatException e) {
+      throw new DamageException(
+          String.valueOf(e.getMessage()).replaceFirst("For input string: (\"[^\"]*\").*", "$1")
+              + " is not a number");
     } catch (IllegalArgumentException e) {
       throw new DamageException(String.valueOf(e.getMessage()));
     }

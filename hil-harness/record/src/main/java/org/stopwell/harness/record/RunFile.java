@@ -50,6 +50,7 @@ public final class RunFile implements AutoCloseable {
     try {
       this.header = rows.header();
       Rows.Checked checked = rows.check();
+      rows.guard().check(header);
       this.chain = checked.chain();
       this.nextSeq = checked.nextSeq();
     } catch (Rows.DamageException e) {
@@ -385,10 +386,17 @@ public final class RunFile implements AutoCloseable {
     if (!Files.exists(file)) {
       throw new RunFileException(Kind.MISSING, file + ": there is no run");
     }
+    for (String end : List.of("", "-wal", "-shm", "-journal")) {
+      Path part = directory.resolve(NAME + end);
+      if (Files.exists(part) && !Files.isRegularFile(part)) {
+        throw new RunFileException(Kind.FOREIGN, part + ": not a regular file");
+      }
+    }
     Connection connection = null;
     try {
       connection = connect(file, mode);
       checkIdentity(file, new Rows(connection));
+      guard(file, connection, mode.equals("rw"));
       Rows rows = new Rows(connection);
       boolean open = rows.finishedAt().isEmpty();
       if (mode.equals("rw") && open) {
@@ -412,6 +420,15 @@ public final class RunFile implements AutoCloseable {
             "jdbc:sqlite:" + file.toAbsolutePath().toUri() + "?mode=" + mode);
     new Rows(connection).pragma("busy_timeout = 5000");
     return connection;
+  }
+
+  private static void guard(Path file, Connection connection, boolean written)
+      throws SQLException, RunFileException {
+    try {
+      new Rows(connection).guard().check(written);
+    } catch (Rows.DamageException e) {
+      throw damaged(file, e.getMessage());
+    }
   }
 
   private static void checkIdentity(Path file, Rows rows) throws SQLException, RunFileException {
@@ -458,6 +475,10 @@ public final class RunFile implements AutoCloseable {
   }
 
   private RunFileException damaged(String what) {
+    return damaged(file, what);
+  }
+
+  private static RunFileException damaged(Path file, String what) {
     return new RunFileException(Kind.DAMAGED, file + ": damaged or changed: " + what);
   }
 

@@ -23,6 +23,19 @@ final class Schema {
   /** The first version whose hash chain covers the version itself. */
   static final int VERSION_CHAINED = 4;
 
+  private static final List<String> TABLES =
+      List.of(
+          "entry",
+          "header",
+          "condition",
+          "claim",
+          "protocol",
+          "deviation",
+          "trial",
+          "trace",
+          "event",
+          "ending");
+
   private Schema() {}
 
   /** What the hash chain of a file of some version does not cover, one sentence each. */
@@ -30,15 +43,15 @@ final class Schema {
     List<String> sentences = new ArrayList<>();
     if (version < DESIGNED) {
       sentences.add(
-          "The chain does not cover the checked values of the plan: version "
+          "The checked values of the plan: version "
               + version
               + " of the run file holds the plan as text only, and each build reads it by itself.");
     }
     if (version < VERSION_CHAINED) {
       sentences.add(
-          "The chain does not cover the version number of the run file; the seal "
+          "The version number of the run file: only the seal "
               + RunFile.NAME
-              + ".sha256 does.");
+              + ".sha256 covers it.");
     }
     return sentences;
   }
@@ -46,6 +59,11 @@ final class Schema {
   /** Whether a version of the tables has one of them. */
   static boolean hasTable(int version, String table) {
     return version >= 2 || !(table.equals("protocol") || table.equals("deviation"));
+  }
+
+  /** The tables of a version. */
+  static List<String> tables(int version) {
+    return TABLES.stream().filter(table -> hasTable(version, table)).toList();
   }
 
   /** The statements that make an empty run file. */
@@ -102,21 +120,7 @@ final class Schema {
     sql.add(
         "CREATE TABLE ending (seq INTEGER PRIMARY KEY REFERENCES entry, finished_at TEXT NOT NULL)"
             + " STRICT");
-    for (String table :
-        List.of(
-            "entry",
-            "header",
-            "condition",
-            "claim",
-            "protocol",
-            "deviation",
-            "trial",
-            "trace",
-            "event",
-            "ending")) {
-      if (!hasTable(version, table)) {
-        continue;
-      }
+    for (String table : tables(version)) {
       sql.addAll(appendOnly(table, table.equals("trace") ? "trial" : "seq"));
     }
     sql.add(

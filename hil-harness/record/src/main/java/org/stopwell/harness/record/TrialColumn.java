@@ -125,8 +125,8 @@ public record TrialColumn(
         (int) row.integer("trial"),
         row.text("condition"),
         row.integer("seed"),
-        Expectation.valueOf(row.text("expectation")),
-        Verdict.valueOf(row.text("verdict")),
+        word(Expectation.class, "expectation", row),
+        word(Verdict.class, "verdict", row),
         row.text("code"),
         row.text("message"),
         row.integer("stopped") != 0,
@@ -134,10 +134,10 @@ public record TrialColumn(
         (int) row.integer("stop_error_um"),
         (int) row.integer("deepest_um"),
         (int) row.integer("reading_um"),
-        State.valueOf(row.text("state")),
-        Reason.valueOf(row.text("reason")),
-        Trust.valueOf(row.text("trust")),
-        Cause.valueOf(row.text("cause")),
+        word(State.class, "state", row),
+        word(Reason.class, "reason", row),
+        word(Trust.class, "trust", row),
+        word(Cause.class, "cause", row),
         row.integer("stop_time_ns"),
         row.integer("duration_ns"),
         row.integer("steps"),
@@ -150,6 +150,11 @@ public record TrialColumn(
             (int) row.integer("link_um"),
             (int) row.integer("actuate_um"),
             (int) row.integer("coast_um")));
+  }
+
+  private static <E extends Enum<E>, X extends Exception> E word(
+      Class<E> list, String column, Source<X> row) throws X {
+    return Listed.of(list, "trial " + (row.integer("trial") + 1) + ", " + column, row.text(column));
   }
 
   private static TrialColumn integer(
