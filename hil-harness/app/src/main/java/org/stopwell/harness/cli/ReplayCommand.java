@@ -6,6 +6,8 @@ import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -237,8 +239,35 @@ final class ReplayCommand extends StopwellCommand {
               excluded(run),
               names(run));
     }
-    json.print(screen, replay.values(), replay::print);
-    return replay.identical() ? 0 : 1;
+    List<String> altered = other == plan ? altered(run, plan) : List.of();
+    Map<String, Object> values = new LinkedHashMap<>(replay.values());
+    values.put("not_of_the_plan", altered);
+    json.print(
+        screen,
+        values,
+        lines -> {
+          replay.print(lines);
+          altered.forEach(
+              part -> lines.accept("the " + part + " in the run file are not those of its plan"));
+        });
+    return replay.identical() && altered.isEmpty() ? 0 : 1;
+  }
+
+  /**
+   * The parts of the header that the recorded text of the plan does not give. An older file may
+   * hold them by the words of its time.
+   */
+  private static List<String> altered(RunFile run, Plan plan) throws RunFileException {
+    List<String> parts = new ArrayList<>();
+    if (run.uncovered().isEmpty()) {
+      if (!run.header().conditions().equals(plan.conditions())) {
+        parts.add("conditions");
+      }
+      if (!run.header().claims().equals(plan.claims())) {
+        parts.add("claims");
+      }
+    }
+    return parts;
   }
 
   /** Trials that the evidence of the run excludes, by index, with the rule or the rig fault. */

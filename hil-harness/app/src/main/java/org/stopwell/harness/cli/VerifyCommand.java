@@ -54,6 +54,9 @@ final class VerifyCommand extends StopwellCommand {
   /** The end of the name of a frozen plan. */
   private static final String FROZEN = ".frozen";
 
+  /** Faults of the run file on the screen at most, assumed. */
+  private static final int SHOWN = 10;
+
   @Parameters(paramLabel = "DIR", description = "Run directory, or a frozen plan.")
   Path directory = Path.of("");
 
@@ -146,7 +149,11 @@ final class VerifyCommand extends StopwellCommand {
       List<ReportCheck.Finding> files,
       SignatureLines signatures,
       Consumer<String> out) {
-    found.faults().forEach(fault -> out.accept("FAIL: " + fault));
+    List<String> faults = found.faults();
+    faults.subList(0, Math.min(SHOWN, faults.size())).forEach(f -> out.accept("FAIL: " + f));
+    if (faults.size() > SHOWN) {
+      out.accept("FAIL: … and " + (faults.size() - SHOWN) + " more; --json lists them all");
+    }
     if (found.isWhole()) {
       out.accept(
           "PASS: "
@@ -168,7 +175,7 @@ final class VerifyCommand extends StopwellCommand {
                 }));
     signatures.faults().forEach(fault -> out.accept("FAIL: " + fault));
     signatures.good().forEach(out);
-    found.uncovered().forEach(what -> out.accept("not covered by the chain: " + what));
+    found.uncovered().forEach(out);
     if (!found.fingerprint().isEmpty()) {
       out.accept("fingerprint of this run " + found.fingerprint());
     }

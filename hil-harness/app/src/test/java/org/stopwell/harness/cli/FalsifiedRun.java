@@ -2,9 +2,11 @@ package org.stopwell.harness.cli;
 
 import java.io.IOException;
 import java.nio.file.Path;
+import java.util.List;
 import org.stopwell.core.policy.Policies;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlanException;
+import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.replay.Resimulation;
@@ -42,7 +44,7 @@ final class FalsifiedRun {
           h.plan(Policies.BUILT_IN)
               .with(h.campaignSeed(), h.plannedTrials() / h.conditions().size());
       BenchStanding standing = withheld ? BenchStanding.unknown(bench) : BenchStanding.SIMULATED;
-      try (RunFile to = RunFile.create(copy, on(bench, h))) {
+      try (RunFile to = RunFile.create(copy, with(h, bench, h.claims()))) {
         for (TrialResult r : from.results()) {
           to.append(standing.weigh(r, 500, 0), Resimulation.of(from, plan, r.index()).trace());
         }
@@ -54,7 +56,20 @@ final class FalsifiedRun {
     return copy;
   }
 
-  private static RunHeader on(BenchDescription bench, RunHeader h) {
+  /** A copy whose header claims nothing. */
+  static Path withoutClaims(Path run) throws IOException {
+    Path copy = run.resolveSibling(run.getFileName() + "-claimless");
+    try (RunFile from = RunFile.load(run);
+        RunFile to = RunFile.create(copy, with(from.header(), from.header().bench(), List.of()))) {
+      for (TrialResult r : from.results()) {
+        to.append(r, from.trace(r.index()).orElse(null));
+      }
+      to.finish("then");
+    }
+    return copy;
+  }
+
+  private static RunHeader with(RunHeader h, BenchDescription bench, List<Claim> claims) {
     return new RunHeader(
         h.planName(),
         h.planYaml(),
@@ -63,7 +78,7 @@ final class FalsifiedRun {
         bench,
         h.campaignSeed(),
         h.conditions(),
-        h.claims(),
+        claims,
         h.startedAt(),
         h.command(),
         h.protocol(),

@@ -73,8 +73,10 @@ class ReplayCommandTest {
     runACampaign();
     assertEquals(0, stopwell("replay", run), err.toString());
     assertEquals(
-        "6 trials: 6 identical, every output and every state hash; 0 differ\n"
-            + "results: 6 simulated again, 6 equal, 0 differ from the recorded results\n",
+        """
+        6 trials: 6 identical, every output and every state hash; 0 differ
+        results: 6 simulated again, 6 equal, 0 differ from the recorded results
+        """,
         out.toString());
   }
 
@@ -111,6 +113,21 @@ class ReplayCommandTest {
     out.getBuffer().setLength(0);
     assertEquals(1, stopwell("replay", changed, "--json"), err.toString());
     assertTrue(out.toString().contains("\"column\" : \"" + column + "\""), out.toString());
+  }
+
+  @Test
+  void aClaimThatIsNotThatOfThePlanIsNamed() throws IOException {
+    Files.writeString(
+        dir.resolve("plan.yaml"),
+        "claims:\n  within: {share: 0.5, confidence: 0.8}\n",
+        StandardOpenOption.APPEND);
+    stopwell("run", dir.resolve("plan.yaml"), "--out", run);
+    assertEquals(0, stopwell("replay", run), err.toString());
+    out.getBuffer().setLength(0);
+    assertEquals(1, stopwell("replay", FalsifiedRun.withoutClaims(run)), err.toString());
+    assertTrue(
+        out.toString().contains("the claims in the run file are not those of its plan"),
+        out.toString());
   }
 
   /** A physical bench: what follows from the recorded truth is found, the truth is not checked. */

@@ -43,15 +43,15 @@ final class Schema {
     List<String> sentences = new ArrayList<>();
     if (version < DESIGNED) {
       sentences.add(
-          "The checked values of the plan: version "
+          "The chain does not cover the checked values of the plan: version "
               + version
               + " of the run file holds the plan as text only, and each build reads it by itself.");
     }
     if (version < VERSION_CHAINED) {
       sentences.add(
-          "The version number of the run file: only the seal "
+          "The chain does not cover the version number of the run file; the seal "
               + RunFile.NAME
-              + ".sha256 covers it.");
+              + ".sha256 does.");
     }
     return sentences;
   }

@@ -139,13 +139,21 @@ public final class ReportCheck {
           "is not what this build makes of the run file; it was changed, or another build made it",
           again);
     }
+    List<String> equal = new ArrayList<>();
+    if (!fingerprints.isEmpty()) {
+      equal.add("fingerprint");
+    }
+    if (!verdicts.isEmpty()) {
+      equal.add("verdict");
+    }
+    equal.add(page ? "data" : "number of cases");
     return new Finding(
         name,
         Outcome.OTHER_BUILD,
         name
-            + " was made by another build: "
-            + (fingerprints.isEmpty() ? "" : "fingerprint, ")
-            + "verdict and data agree with the run file, its words were not compared"
+            + " was made by another build; equal to the run file: "
+            + String.join(", ", equal)
+            + "; not compared: its words"
             + again);
   }
 
