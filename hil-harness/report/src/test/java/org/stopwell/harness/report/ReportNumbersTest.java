@@ -25,6 +25,8 @@ import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.Source;
 import org.stopwell.harness.plan.StatisticsReader;
+import org.stopwell.harness.protocol.Claim;
+import org.stopwell.harness.protocol.Endpoint;
 import org.stopwell.harness.protocol.Protocol;
 import org.stopwell.harness.protocol.Registration;
 import org.stopwell.harness.record.Design;
@@ -254,6 +256,120 @@ class ReportNumbersTest {
     says(PAGE.description("chain"), "together " + sign(mean(errors), 1) + " µm");
   }
 
+  @Test
+  void eachEndpointStandsWithItsResult() {
+    Protocol none = Protocol.NONE;
+    Protocol protocol =
+        new Protocol(
+            none.order(),
+            none.canalTrials(),
+            Optional.of(Endpoint.STOP_ERROR),
+            List.of(Endpoint.EARLY_STOP, Endpoint.REFUSAL, Endpoint.TIME),
+            none.blinding(),
+            none.sentinels(),
+            none.afterRigFault(),
+            none.lateStepNs(),
+            none.stopping(),
+            Map.of(Claim.Endpoint.WITHIN, 59L),
+            Map.of(Claim.Endpoint.WITHIN, "Common practice."));
+    RunHeader h = header("analysis: {}");
+    Claim claim = new Claim(Claim.Endpoint.WITHIN, 500, 0.9, 0.95, List.of());
+    ReadPage said =
+        new ReadPage(
+            ReportPage.html(
+                SampleRun.under(protocol, h, h.conditions(), List.of(claim)), TRIALS, Map.of()));
+    double[] errors = errors(SLOW, QUICK);
+    String table = "Endpoints (simulated)";
+    assertEquals(
+        "mean "
+            + signed(mean(errors))
+            + ", 95 % interval "
+            + outward(meanInterval(errors, 0.95))
+            + ", SD "
+            + plain(deviation(errors)),
+        said.cell(table, "stop_error", "result").main());
+    assertEquals(
+        "1 of 56; exact 95 % interval " + exact(1, 56),
+        said.cell(table, "early_stop", "result").main(),
+        "0.420 mm with ±0.300 mm");
+    assertEquals(
+        "19 of 20; exact 95 % interval " + exact(19, 20),
+        said.cell(table, "refusal", "result").main());
+    double[] seconds = of(stops(SLOW, QUICK, DRY), t -> (int) (t.stopTimeNs() / 1_000_000));
+    assertEquals(57, seconds.length);
+    assertEquals(
+        "mean " + round(mean(seconds) / 1000, 2, RoundingMode.HALF_UP) + " s over 57 stops",
+        said.cell(table, "time", "result").main());
+    String rules = "Exclusion rules, which do not use the outcome of a trial (simulated)";
+    assertEquals("3", said.cell(rules, "BENCH_FAULT", "trials").main());
+    assertEquals("1", said.cell(rules, "SAFETY_STOP", "trials").main());
+    assertEquals("Common practice. Planned size: at least 59 trials.", said.pair("Claim within"));
+  }
+
+  /** The bound at which the likelihood of all greater shares is 20 times that of the bound. */
+  @Test
+  void theBoundForEveryLookIsThatOfTheTrials() {
+    RunHeader h = header("analysis: {sequential: true}");
+    Claim claim = new Claim(Claim.Endpoint.WITHIN, 300, 0.7, 0.95, List.of());
+    List<String> found =
+        new ReadPage(
+                ReportPage.html(
+                    SampleRun.under(Protocol.NONE, h, h.conditions(), List.of(claim)),
+                    TRIALS,
+                    Map.of()))
+            .finding("At every look: within tolerance");
+    int within = within(SLOW, 300) + within(QUICK, 300);
+    double low = 0.3;
+    double high = 1;
+    while (high - low > 1e-7) {
+      double middle = (low + high) / 2;
+      low = above(within, 56, middle) >= 20 ? middle : low;
+      high = low == middle ? high : middle;
+    }
+    double bound = Double.parseDouble(found.get(0).replaceAll("[^0-9.]", ""));
+    assertEquals(100 * low, bound, 0.011, found.get(0));
+    int good = 0;
+    int all = 0;
+    List<TrialResult> stops = stops(SLOW, QUICK);
+    while (above(good, all, 0.7) < 20) {
+      good += Math.abs(stops.get(all++).stopErrorMicrons()) <= 300 ? 1 : 0;
+    }
+    says(found.get(1), "The limit of 70 % was first met after " + all + " such trials.");
+  }
+
+  private static double above(int hits, int n, double share) {
+    if (hits <= n * share) {
+      return 0;
+    }
+    int steps = 4_000;
+    double sum = 0;
+    for (int i = 0; i < steps; i++) {
+      double q = share + (1 - share) * (i + 0.5) / steps;
+      sum += Math.exp(hits * Math.log(q / share) + (n - hits) * Math.log((1 - q) / (1 - share)));
+    }
+    return sum / steps;
+  }
+
+  /** One case for what was not run in each of two conditions; bench times in seconds. */
+  @Test
+  void theFileForServersCountsTheSameTrials() {
+    String xml = JUnitFile.xml(header("analysis: {}"), TRIALS);
+    long failures = TRIALS.stream().filter(t -> t.verdict() == Verdict.FAIL).count();
+    assertEquals(3, failures);
+    assertSuite(xml, "testsuites name=\"half-wet accuracy\"", 82, 3, 4, 2, "320.000");
+    assertSuite(xml, "testsuite name=\"slow hand\"", 31, 0, 3, 1, "120.000");
+    assertSuite(xml, "testsuite name=\"quick hand\"", 31, 2, 1, 1, "120.000");
+    assertSuite(xml, "testsuite name=\"dry\"", 20, 1, 0, 0, "80.000");
+  }
+
+  private static void assertSuite(
+      String xml, String begin, int tests, int failures, int errors, int skipped, String seconds) {
+    says(
+        xml,
+        "<%s tests=\"%d\" failures=\"%d\" errors=\"%d\" skipped=\"%d\" time=\"%s\""
+            .formatted(begin, tests, failures, errors, skipped, seconds));
+  }
+
   /** Ten canals with six repeats each: every mean square has a closed form. */
   @Test
   void theSharesOfCanalsAreThoseOfTheAnalysisOfVariance() {
@@ -424,7 +540,7 @@ class ReportNumbersTest {
         Reason.STANDOFF_REACHED,
         Trust.SURE,
         Cause.NO_CAUSE,
-        3_000_000_000L,
+        3_000_000_000L + 10_000_000L * index,
         4_000_000_000L,
         4000,
         0,
