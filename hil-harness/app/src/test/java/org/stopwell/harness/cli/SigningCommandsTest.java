@@ -146,6 +146,24 @@ class SigningCommandsTest {
     assertTrue(changed.out().contains("was changed: its lines give the hash"), changed.out());
   }
 
+  /** A report shows only what its run directory holds, so it can be compared at any later time. */
+  @Test
+  void anEarlierRunStandsAfterALaterOneUnderTheSameFrozenPlan() throws Exception {
+    Path plan = dir.resolve("plan.yaml");
+    Files.writeString(plan, TestPlans.quick(1).source().text());
+    Files.writeString(dir.resolve("settings.yaml"), TestPlans.quick(1).settings().source().text());
+    assertEquals(0, stopwell("freeze", plan).code());
+    Path first = dir.resolve("first");
+    assertEquals(0, stopwell("run", plan, "--out", first).code());
+    assertEquals(0, stopwell("sign", first, "--key", key).code());
+    assertEquals(0, stopwell("run", plan, "--out", dir.resolve("second")).code());
+    Said said = stopwell("verify", first, "--key", pub);
+    assertEquals(0, said.code(), said.out());
+    stopwell("report", first);
+    assertEquals(
+        0, stopwell("verify", first, "--key", pub).code(), "nor does it change the report");
+  }
+
   private Said stopwell(Object... words) {
     StringWriter out = new StringWriter();
     StringWriter err = new StringWriter();
