@@ -13,6 +13,7 @@ import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.standing.BenchRecords;
 import org.stopwell.harness.standing.Freezing;
+import org.stopwell.harness.standing.Ledger;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.fault.FaultyBench;
 import org.stopwell.rig.time.Utc;
@@ -92,15 +93,16 @@ final class RunCommand extends StopwellCommand {
 
   private RunFile create(Path directory, Plan plan, Bench bench, Registration registration)
       throws Exception {
+    String now = Utc.now();
     return RunFile.create(
         directory,
         RunHeader.of(
             plan,
             Build.identity(),
             plan.hasFaults() ? FaultyBench.labelled(bench.describe()) : bench.describe(),
-            Utc.now(),
+            now,
             command(plan),
-            registration));
+            Ledger.begin(directory, plan.head().name(), now, registration)));
   }
 
   /** The command that repeats the same trials. */

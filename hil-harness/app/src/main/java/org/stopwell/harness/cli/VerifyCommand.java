@@ -79,6 +79,8 @@ final class VerifyCommand extends StopwellCommand {
     Verification found = Verification.of(directory);
     List<String> faults = new ArrayList<>(found.faults());
     List<ReportCheck.Finding> files = found.isWhole() ? files() : List.of();
+    LedgerLines ledger = found.isWhole() ? LedgerLines.of(directory) : LedgerLines.NONE;
+    faults.addAll(ledger.faults());
     files.stream()
         .filter(f -> f.outcome() == ReportCheck.Outcome.DIFFERENT)
         .forEach(f -> faults.add(f.text()));
@@ -99,8 +101,15 @@ final class VerifyCommand extends StopwellCommand {
     Map<String, Object> compared = new LinkedHashMap<>();
     files.forEach(f -> compared.put(f.file(), f.outcome().name()));
     all.put("files", compared);
+    all.put("ledger", ledger.text());
     all.put("signatures", signatures.values());
-    json.print(out, all, lines -> print(found, files, signatures, lines));
+    json.print(
+        out,
+        all,
+        lines -> {
+          print(found, files, signatures, lines);
+          ledger.print(lines);
+        });
     return verdict.exitCode();
   }
 

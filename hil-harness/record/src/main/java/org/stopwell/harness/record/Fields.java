@@ -15,6 +15,8 @@ import org.stopwell.rig.bench.BenchDescription;
 final class Fields {
   static final String FROZEN = "frozen.sha256";
   static final String FROZEN_AT = "frozen.at";
+  static final String LEDGER_RUN = "ledger.run";
+  static final String LEDGER_HEAD = "ledger.head";
   static final String DESIGN = "design";
   static final String SETUP = "bench.setup";
 
@@ -62,6 +64,10 @@ final class Fields {
     if (h.registration().isFrozen()) {
       rows.put(FROZEN, h.registration().sha256());
       rows.put(FROZEN_AT, h.registration().frozenAt());
+      if (h.registration().number() > 0) {
+        rows.put(LEDGER_RUN, Integer.toString(h.registration().number()));
+        rows.put(LEDGER_HEAD, h.registration().ledger());
+      }
     }
     if (!h.bench().setup().isEmpty()) {
       rows.put(SETUP, h.bench().setup());

@@ -164,7 +164,9 @@ final class Rows {
                     new Registration(
                         rows.getOrDefault(Fields.FROZEN, ""),
                         rows.getOrDefault(Fields.FROZEN_AT, ""),
-                        deviations),
+                        deviations,
+                        Integer.parseInt(rows.getOrDefault(Fields.LEDGER_RUN, "0")),
+                        rows.getOrDefault(Fields.LEDGER_HEAD, "")),
                     version() < Schema.DESIGNED
                         ? Design.recorded(text(row, "plan_yaml"), text(row, "settings_yaml"))
                         : DesignText.read(rows.getOrDefault(Fields.DESIGN, "")))));

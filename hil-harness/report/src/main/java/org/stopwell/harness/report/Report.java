@@ -7,6 +7,7 @@ import org.stopwell.harness.claim.CampaignSummary;
 import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.record.RunFile.Note;
 import org.stopwell.harness.record.RunHeader;
+import org.stopwell.harness.standing.LedgerView;
 import org.stopwell.harness.stats.StatisticsChoice;
 import org.stopwell.harness.trial.Condition;
 import org.stopwell.harness.trial.TrialResult;
@@ -20,6 +21,7 @@ final class Report {
   private final String unblinded;
   private final String fingerprint;
   private final String finishedAt;
+  private final LedgerView ledger;
   private int figures;
 
   /**
@@ -31,6 +33,7 @@ final class Report {
    * @param unblinded when the levels of a blinded factor got their own names, empty before
    * @param fingerprint newest hash of the run file's chain, empty without a run file
    * @param finishedAt when the campaign was finished, empty before
+   * @param ledger what the ledger of the frozen plan says
    */
   Report(
       Evidence evidence,
@@ -38,7 +41,8 @@ final class Report {
       List<Note> notes,
       String unblinded,
       String fingerprint,
-      String finishedAt) {
+      String finishedAt,
+      LedgerView ledger) {
     this.evidence = evidence;
     this.summary = evidence.summary();
     this.traces = Map.copyOf(traces);
@@ -46,6 +50,7 @@ final class Report {
     this.unblinded = unblinded;
     this.fingerprint = fingerprint;
     this.finishedAt = finishedAt;
+    this.ledger = ledger;
   }
 
   Evidence evidence() {
@@ -83,6 +88,11 @@ final class Report {
   /** The date and time of the end, empty while the campaign is not finished. */
   String finishedAt() {
     return finishedAt;
+  }
+
+  /** The runs under the same frozen plan. */
+  LedgerView ledger() {
+    return ledger;
   }
 
   StatisticsChoice choice() {

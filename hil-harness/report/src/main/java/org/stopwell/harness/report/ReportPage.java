@@ -14,6 +14,7 @@ import java.util.regex.Pattern;
 import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.record.Design;
 import org.stopwell.harness.record.RunHeader;
+import org.stopwell.harness.standing.LedgerView;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Withheld;
 import org.stopwell.rig.bench.BenchDescription;
@@ -26,6 +27,7 @@ public final class ReportPage {
   /** Every section in the order of the page. */
   private static final List<Section> SECTIONS =
       List.of(
+          ReportPage::frozen,
           Headline::of,
           ReportPage::cautions,
           Recomputation::of,
@@ -63,7 +65,8 @@ public final class ReportPage {
    */
   public static String html(
       RunHeader header, List<TrialResult> trials, Map<Integer, TraceSeries> traces) {
-    return html(new Report(Evidence.of(header, trials), traces, List.of(), "", "", ""));
+    return html(
+        new Report(Evidence.of(header, trials), traces, List.of(), "", "", "", LedgerView.NONE));
   }
 
   /** Writes a report. */
@@ -85,6 +88,21 @@ public final class ReportPage {
                         Recomputation.policy(),
                         Recomputation.script())));
     return NO_CHARACTER.matcher(page).replaceAll("\uFFFD");
+  }
+
+  /** What stands before the verdict of a frozen plan: deviations, the ledger, the other runs. */
+  private static Optional<Content> frozen(Report report) {
+    List<Content> lines = new ArrayList<>();
+    report
+        .ledger()
+        .warnings(report.header().registration())
+        .forEach(warning -> lines.add(Html.caution(warning)));
+    String place = report.ledger().place();
+    if (!place.isEmpty()) {
+      boolean alone = report.ledger().others().isEmpty() && report.ledger().elsewhere() == 0;
+      lines.add(alone ? Html.paragraph(place) : Html.caution(place));
+    }
+    return lines.isEmpty() ? Optional.empty() : Optional.of(Html.all(lines));
   }
 
   /** What a reader of the verdict must know. */

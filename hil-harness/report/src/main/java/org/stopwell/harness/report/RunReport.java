@@ -11,9 +11,13 @@ import java.util.Map;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
+import org.stopwell.harness.claim.CampaignSummary;
 import org.stopwell.harness.evidence.Evidence;
+import org.stopwell.harness.protocol.Registration;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.Unblinding;
+import org.stopwell.harness.standing.Ledger;
+import org.stopwell.harness.standing.LedgerView;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
 
@@ -36,6 +40,16 @@ public final class RunReport {
    * @throws IOException when the run file is damaged or the disk refuses
    */
   public static void write(RunFile run, Evidence evidence, Path directory) throws IOException {
+    CampaignSummary summary = evidence.summary();
+    Ledger.update(
+        directory,
+        run.header(),
+        new Ledger.State(
+            summary.verdict().name(),
+            summary.run(),
+            summary.planned(),
+            run.headHash(),
+            run.finishedAt().isPresent()));
     for (Map.Entry<String, String> file : files(run, evidence, directory).entrySet()) {
       replace(directory.resolve(file.getKey()), file.getValue());
     }
@@ -44,6 +58,7 @@ public final class RunReport {
   /** The texts of {@link #PAGE} and {@link #JUNIT}, by the name of the file. */
   static Map<String, String> files(RunFile run, Evidence evidence, Path directory)
       throws IOException {
+    LedgerView ledger = LedgerView.kept(directory, run.header());
     Report report =
         new Report(
             evidence,
@@ -51,10 +66,17 @@ public final class RunReport {
             run.notes(),
             Unblinding.said(directory).orElse(""),
             run.headHash(),
-            run.finishedAt().orElse(""));
+            run.finishedAt().orElse(""),
+            ledger);
     Map<String, String> campaign = new LinkedHashMap<>();
     campaign.put(JUnitFile.VERDICT, evidence.summary().verdict().name());
     campaign.put(JUnitFile.FINGERPRINT, run.headHash());
+    Registration frozen = run.header().registration();
+    if (frozen.isFrozen()) {
+      campaign.put("frozen_plan", frozen.sha256());
+      campaign.put("frozen_plan_run", ledger.place());
+      campaign.put("frozen_plan_warning", String.join(" ", ledger.warnings(frozen)));
+    }
     Map<String, String> files = new LinkedHashMap<>();
     files.put(PAGE, ReportPage.html(report));
     files.put(JUNIT, JUnitFile.xml(evidence.header(), evidence.trials(), campaign));

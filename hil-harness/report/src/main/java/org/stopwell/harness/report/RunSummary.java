@@ -14,6 +14,7 @@ import org.stopwell.harness.claim.ConditionSummary;
 import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.protocol.Deviation;
 import org.stopwell.harness.protocol.Registration;
+import org.stopwell.harness.standing.LedgerView;
 import org.stopwell.harness.stats.Numbers;
 import org.stopwell.harness.trial.TrialResult;
 
@@ -24,6 +25,7 @@ public final class RunSummary {
   private final boolean simulated;
   private final Evidence evidence;
   private final CampaignSummary summary;
+  private final LedgerView ledger;
 
   /**
    * A summary.
@@ -37,6 +39,7 @@ public final class RunSummary {
     this.simulated = evidence.header().bench().simulated();
     this.evidence = evidence;
     this.summary = evidence.summary();
+    this.ledger = LedgerView.kept(directory, evidence.header());
   }
 
   /**
@@ -69,7 +72,13 @@ public final class RunSummary {
       out.accept("This program cannot read the plan of this run: " + unread);
     }
     protocol(out);
-    out.accept(summary.verdict() + ": " + ClaimWords.meaning(summary));
+    List<String> warnings = ledger.warnings(evidence.header().registration());
+    out.accept(
+        summary.verdict()
+            + ": "
+            + ClaimWords.meaning(summary)
+            + (warnings.isEmpty() ? "" : " " + String.join(" ", warnings))
+            + (ledger.others().isEmpty() ? "" : " " + ledger.place()));
     out.accept("Results are in " + directory);
   }
 
@@ -189,6 +198,17 @@ public final class RunSummary {
     if (registration.isFrozen()) {
       all.put("frozen_sha256", registration.sha256());
       all.put("deviations", registration.deviations().stream().map(Deviation::sentence).toList());
+      all.put("frozen_plan_run", registration.number());
+      all.put("frozen_plan_warnings", ledger.warnings(registration));
+      List<Map<String, Object>> others = new ArrayList<>();
+      for (LedgerView.Other other : ledger.others()) {
+        Map<String, Object> one = new LinkedHashMap<>();
+        one.put("number", other.number());
+        one.put("run", other.run());
+        one.put("fate", other.fate());
+        others.add(one);
+      }
+      all.put("other_runs", others);
     }
     all.put("directory", directory);
     all.put("conditions", conditions);
