@@ -160,8 +160,7 @@ class SigningCommandsTest {
     Said said = stopwell("verify", first, "--key", pub);
     assertEquals(0, said.code(), said.out());
     stopwell("report", first);
-    assertEquals(
-        0, stopwell("verify", first, "--key", pub).code(), "nor does it change the report");
+    assertEquals(0, stopwell("verify", first).code(), "a report made again is compared too");
   }
 
   private Said stopwell(Object... words) {
