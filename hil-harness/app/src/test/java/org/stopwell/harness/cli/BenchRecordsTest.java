@@ -122,6 +122,7 @@ class BenchRecordsTest {
         StandardOpenOption.APPEND); // a power cut in the middle of a line
     assertTrue(ladder(kept, five + "y\n" + head), out.toString());
     assertTrue(out.toString().contains("9 of 14 readings exist"), out.toString());
+    assertTrue(out.toString().contains("1 of 7  ladder: "), out.toString());
     CalibrationRecord record = kept.calibrations().inForce(Quantity.LADDER).orElseThrow();
     assertEquals(Collections.nCopies(14, 250L), record.readingsThousandths());
     assertEquals("enable_gpio=17", record.setup());
