@@ -2,7 +2,9 @@ package org.stopwell.harness.cli;
 
 import java.io.IOException;
 import java.nio.file.Path;
+import java.util.Arrays;
 import java.util.List;
+import java.util.Objects;
 import org.stopwell.core.policy.Policies;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlanException;
@@ -12,6 +14,7 @@ import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.replay.Resimulation;
 import org.stopwell.harness.replay.TraceException;
 import org.stopwell.harness.standing.BenchStanding;
+import org.stopwell.harness.trial.TraceReader;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
 import org.stopwell.rig.bench.BenchDescription;
@@ -27,7 +30,10 @@ final class FalsifiedRun {
         RunFile to = RunFile.create(copy, from.header())) {
       for (TrialResult r : from.results()) {
         byte[] trace = from.trace(r.index()).orElse(null);
-        to.append(r.index() == index ? changed(r, what) : r, trace);
+        boolean cut = r.index() == index && what.equals("cut");
+        to.append(
+            r.index() == index ? changed(r, what) : r,
+            cut ? half(Objects.requireNonNull(trace)) : trace);
       }
       to.finish("then");
     }
@@ -86,6 +92,13 @@ final class FalsifiedRun {
         h.design());
   }
 
+  /** The first half of the steps. */
+  private static byte[] half(byte[] trace) {
+    int head = 16;
+    int steps = new TraceReader(trace).steps();
+    return Arrays.copyOf(trace, head + (trace.length - head) / steps * (steps / 2));
+  }
+
   private static TrialResult changed(TrialResult r, String what) {
     boolean spoiled = what.equals("spoiled");
     return new TrialResult(
@@ -94,8 +107,8 @@ final class FalsifiedRun {
         r.seed(),
         r.expectation(),
         spoiled ? Verdict.RIG_FAULT : what.equals("verdict") ? Verdict.FAIL : r.verdict(),
-        spoiled ? "LINK" : what.equals("code") ? "EARLY" : r.code(),
-        r.message(),
+        spoiled ? "LINK" : what.equals("late") ? "LATE" : what.equals("code") ? "EARLY" : r.code(),
+        what.equals("message") ? r.message().replace(": PASS", ": FAIL") : r.message(),
         r.stopped(),
         what.equals("remaining") ? r.remainingMicrons() + 1 : r.remainingMicrons(),
         what.equals("error") ? r.stopErrorMicrons() - 1 : r.stopErrorMicrons(),

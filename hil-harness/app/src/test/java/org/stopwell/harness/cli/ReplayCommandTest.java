@@ -148,8 +148,26 @@ class ReplayCommandTest {
             .contains("trial " + sound + ", sound: verdict recorded FAIL, recomputed PASS"),
         out.toString());
     out.getBuffer().setLength(0);
-    // With the proof missing every verdict is withheld; the sentence keeps what it would be.
-    assertEquals(0, stopwell("replay", FalsifiedRun.physical(run, true)), out.toString());
+    Path late = FalsifiedRun.of(physical, sound - 1, "late");
+    assertEquals(0, stopwell("replay", late), out.toString());
+    assertTrue(
+        out.toString().contains("verdict and code of 1 trial cannot be judged again"), "" + out);
+    out.getBuffer().setLength(0);
+    assertEquals(1, stopwell("replay", FalsifiedRun.of(physical, sound - 1, "cut")), "" + out);
+    assertTrue(out.toString().contains("verdict recorded PASS, recomputed RIG_FAULT"), "" + out);
+  }
+
+  /** Without a proof every verdict is withheld; its sentence keeps what it would be. */
+  @Test
+  void aFalsifiedSentenceOfAWithheldVerdictIsFound() throws IOException {
+    runACampaign();
+    Path withheld = FalsifiedRun.physical(run, true);
+    assertEquals(0, stopwell("replay", withheld), out.toString());
+    assertTrue(out.toString().contains(" 0 differ from the recorded results"), out.toString());
+    out.getBuffer().setLength(0);
+    Path changed = FalsifiedRun.of(withheld, firstSound() - 1, "message");
+    assertEquals(1, stopwell("replay", changed), out.toString());
+    assertTrue(out.toString().contains("recomputed PASS AT_STANDOFF."), out.toString());
   }
 
   @Test

@@ -169,7 +169,8 @@ public final class RunReplay {
       out.accept(
           "verdict and code of "
               + withoutVerdict
-              + " trials cannot be judged again: faults on purpose, a late step, or a bench that"
+              + (withoutVerdict == 1 ? " trial" : " trials")
+              + " cannot be judged again: faults on purpose, a late step, or a bench that"
               + " failed");
     }
     if (!simulates) {
