@@ -21,6 +21,7 @@ import org.stopwell.harness.record.RunFile.Note;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.record.SampleRun;
 import org.stopwell.harness.standing.BenchNotes;
+import org.stopwell.harness.standing.LedgerView;
 import org.stopwell.harness.stats.StatisticsChoice;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.rig.bench.BenchDescription;
@@ -200,7 +201,8 @@ class BenchNumbersTest {
             new Note(BenchNotes.CALIBRATION, CalibrationFile.text(calibrations())),
             new Note(BenchNotes.PROOF, ProofFile.text(proof())));
     return new ReadPage(
-        ReportPage.html(new Report(Evidence.of(header, trials), Map.of(), notes, "", "", "")));
+        ReportPage.html(
+            new Report(Evidence.of(header, trials), Map.of(), notes, "", "", "", LedgerView.NONE)));
   }
 
   private static TrialResult late(int index, int error, long worstMs) {
