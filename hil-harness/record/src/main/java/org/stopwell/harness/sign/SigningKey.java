@@ -17,7 +17,7 @@ import java.security.KeyPairGenerator;
 import java.security.PrivateKey;
 import java.security.Signature;
 import java.security.spec.PKCS8EncodedKeySpec;
-import java.util.EnumSet;
+import java.util.Collections;
 import java.util.Set;
 
 /**
@@ -98,9 +98,21 @@ public final class SigningKey {
     } catch (FileAlreadyExistsException e) {
       throw new KeyFileException(file, "there is already a file; choose another name");
     } catch (UnsupportedOperationException e) {
-      throw new KeyFileException(
-          file, "this file system keeps no permissions; choose a directory on one that does");
+      throw withoutPermissions(file);
     }
+  }
+
+  private static Set<PosixFilePermission> mode(Path file) throws IOException {
+    try {
+      return Files.getPosixFilePermissions(file);
+    } catch (UnsupportedOperationException e) {
+      throw withoutPermissions(file);
+    }
+  }
+
+  private static KeyFileException withoutPermissions(Path file) {
+    return new KeyFileException(
+        file, "this file system keeps no permissions; choose a directory on one that does");
   }
 
   /**
@@ -114,13 +126,12 @@ public final class SigningKey {
    */
   public static SigningKey read(Path file) throws IOException {
     byte[] der = Pem.read(file, KIND);
-    Set<PosixFilePermission> open = EnumSet.copyOf(OTHERS);
-    open.retainAll(Files.getPosixFilePermissions(file));
-    if (!open.isEmpty()) {
+    Set<PosixFilePermission> mode = mode(file);
+    if (!Collections.disjoint(mode, OTHERS)) {
       throw new KeyFileException(
           file,
           "others can open this private key (mode "
-              + PosixFilePermissions.toString(Files.getPosixFilePermissions(file))
+              + PosixFilePermissions.toString(mode)
               + "); use: chmod 600 "
               + file
               + ", and make a new key if others may have read it");
