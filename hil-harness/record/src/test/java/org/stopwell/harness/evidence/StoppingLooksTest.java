@@ -79,6 +79,15 @@ class StoppingLooksTest {
         Optional.empty(), Evidence.of(header(anytime), stops(first - 1, 1_000)).decision());
   }
 
+  /** No number of trials shows that none of all trials ever misses. */
+  @Test
+  void aClaimOfAllTrialsIsNeverShownEarly() {
+    StoppingRule anytime =
+        new StoppingRule(StoppingRule.Kind.ANYTIME, Claim.Endpoint.WITHIN, 0.99, 0.9, 1, 0);
+    Evidence evidence = Evidence.of(header(anytime, 1), stops(PLANNED, 1_000));
+    assertEquals(Optional.empty(), evidence.decision());
+  }
+
   private static StoppingRule looks() {
     return new StoppingRule(
         StoppingRule.Kind.GROUP_SEQUENTIAL, Claim.Endpoint.WITHIN, 0.99, 0.9, 3, 0);
@@ -93,6 +102,10 @@ class StoppingLooksTest {
   }
 
   private static RunHeader header(StoppingRule rule) {
+    return header(rule, 0.8);
+  }
+
+  private static RunHeader header(StoppingRule rule, double share) {
     RunHeader h = SampleRun.header(PLANNED, 0);
     Protocol none = Protocol.NONE;
     Protocol protocol =
@@ -108,7 +121,7 @@ class StoppingLooksTest {
             rule,
             none.sizes(),
             none.whys());
-    Claim claim = new Claim(Claim.Endpoint.WITHIN, 500, 0.8, 0.95, List.of());
+    Claim claim = new Claim(Claim.Endpoint.WITHIN, 500, share, 0.95, List.of());
     return SampleRun.under(protocol, h, h.conditions(), List.of(claim));
   }
 }
