@@ -62,6 +62,38 @@ class KnownTruthTest {
         List.copyOf(found.keySet()));
   }
 
+  /** The link check is one exchange after the mount and 2000 more; a model is never late. */
+  @Test
+  void theLatenessIsThatOfEveryStepOfTheLinkCheck() throws Exception {
+    LatenessHistogram lateness = new LatenessHistogram();
+    try (Bench bench = new Ladder(0)) {
+      bench.open();
+      BenchProof.of(bench, Operator.NOBODY, lateness);
+    }
+    assertEquals(2_001, lateness.steps());
+    assertEquals(0, lateness.worstNs());
+  }
+
+  @ParameterizedTest
+  @CsvSource({"PASS, 0, true", "FAIL, 5, true", "NOT_DONE, 5, false", "PASS, -1, false"})
+  void aProofIsCompleteWhenEveryCheckAndTheStudyWereDone(
+      Outcome outcome, long gaugeNanometres, boolean complete) {
+    LocalDate day = LocalDate.of(2026, 3, 2);
+    ProofRecord record =
+        new ProofRecord(
+            new VirtualBench(MS).describe(),
+            day,
+            day,
+            List.of(
+                new Finding("rest", Outcome.PASS, "", "", ""),
+                new Finding("turn", outcome, "", "", "")),
+            gaugeNanometres,
+            30,
+            new ProofRecord.Lateness(1, 0, 0, 0, 0));
+    assertEquals(complete, record.complete());
+    assertEquals(outcome == Outcome.FAIL, record.failed());
+  }
+
   /** 3 % of 9488 Ω are 284.6 Ω. */
   @ParameterizedTest
   @CsvSource({"284, PASS", "286, FAIL", "-284, PASS", "-286, FAIL"})

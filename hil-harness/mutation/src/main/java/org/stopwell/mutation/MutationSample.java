@@ -52,10 +52,7 @@ public final class MutationSample {
           "mutation.share " + args[4] + " gives " + tried.size() + " mutants, not " + size);
     }
     List<Mutant> sample =
-        tried.stream()
-            .sorted(Comparator.comparingDouble(m -> m.draw(seed)))
-            .limit(size)
-            .toList();
+        tried.stream().sorted(Comparator.comparingDouble(m -> m.draw(seed))).limit(size).toList();
     String page = page(sample);
     Files.writeString(out.resolve("sample.md"), page);
     System.out.println(page);
@@ -68,50 +65,59 @@ public final class MutationSample {
 
   private static void run(Group group, Path root, Path out, String seed, String share)
       throws IOException, InterruptedException {
-    try (Stream<Path> modules = Stream.concat(Files.list(root), Files.list(root.resolve("hil-harness")))) {
-      List<Path> targets = modules.map(m -> m.resolve("target")).filter(Files::exists).sorted().toList();
-      String classes =
-          targets.stream()
-              .flatMap(t -> Stream.of(t.resolve("classes"), t.resolve("test-classes")))
-              .map(Path::toString)
-              .collect(Collectors.joining(File.pathSeparator));
-      int code =
-          new ProcessBuilder(
-                  Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-                  "-D" + Sample.SEED + "=" + seed,
-                  "-D" + Sample.SHARE + "=" + share,
-                  "-cp",
-                  classes + File.pathSeparator + System.getProperty("java.class.path"),
-                  "org.pitest.mutationtest.commandline.MutationCoverageReport",
-                  "--reportDir=" + out.resolve(group.name()),
-                  "--sourceDirs=" + root,
-                  "--mutableCodePaths=" + root + "/*/target/classes," + root + "/*/*/target/classes",
-                  "--targetClasses=" + group.classPatterns(),
-                  "--targetTests=" + group.testPatterns(),
-                  // They wait for the clock, start other programs or invent their inputs.
-                  "--excludedTestClasses=*jmh_generated*,*FuzzTest,*.record.Kill*Test",
-                  "--threads=2",
-                  // A busy machine must not look like a test that noticed.
-                  "--timeoutFactor=3",
-                  "--timeoutConst=30000",
-                  "--outputFormats=XML",
-                  "--failWhenNoMutations=false",
-                  "--jvmArgs=-Xmx1g,-XX:+UseSerialGC,-XX:TieredStopAtLevel=1")
-              .directory(root.resolve(group.directory()).toFile())
-              .redirectErrorStream(true)
-              .redirectOutput(out.resolve(group.name() + ".log").toFile())
-              .start()
-              .waitFor();
-      if (code != 0) {
-        throw new IOException(group.name() + ": see " + out.resolve(group.name() + ".log"));
+    String classes =
+        targets(root).stream()
+            .flatMap(t -> Stream.of(t.resolve("classes"), t.resolve("test-classes")))
+            .map(Path::toString)
+            .collect(Collectors.joining(File.pathSeparator));
+    int code =
+        new ProcessBuilder(
+                Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+                "-D" + Sample.SEED + "=" + seed,
+                "-D" + Sample.SHARE + "=" + share,
+                "-cp",
+                classes + File.pathSeparator + System.getProperty("java.class.path"),
+                "org.pitest.mutationtest.commandline.MutationCoverageReport",
+                "--reportDir=" + out.resolve(group.name()),
+                "--sourceDirs=" + root,
+                "--mutableCodePaths=" + root + "/*/target/classes," + root + "/*/*/target/classes",
+                "--targetClasses=" + group.classPatterns(),
+                "--targetTests=" + group.testPatterns(),
+                // They wait for the clock, start other programs or invent their inputs.
+                "--excludedTestClasses=*jmh_generated*,*FuzzTest,*.record.Kill*Test",
+                "--threads=2",
+                // A busy machine must not look like a test that noticed.
+                "--timeoutFactor=3",
+                "--timeoutConst=30000",
+                "--outputFormats=XML",
+                "--failWhenNoMutations=false",
+                "--jvmArgs=-Xmx1g,-XX:+UseSerialGC,-XX:TieredStopAtLevel=1")
+            .directory(root.resolve(group.directory()).toFile())
+            .redirectErrorStream(true)
+            .redirectOutput(out.resolve(group.name() + ".log").toFile())
+            .start()
+            .waitFor();
+    if (code != 0) {
+      throw new IOException(group.name() + ": see " + out.resolve(group.name() + ".log"));
+    }
+  }
+
+  /** Where the modules were compiled to. */
+  private static List<Path> targets(Path root) throws IOException {
+    List<Path> targets = new ArrayList<>();
+    for (Path parent : List.of(root, root.resolve("hil-harness"))) {
+      try (Stream<Path> modules = Files.list(parent)) {
+        modules.map(m -> m.resolve("target")).filter(Files::exists).sorted().forEach(targets::add);
       }
     }
+    return targets;
   }
 
   private static String page(List<Mutant> sample) {
     StringBuilder page = new StringBuilder();
     Map<String, List<Mutant>> areas =
-        sample.stream().collect(Collectors.groupingBy(Mutant::area, TreeMap::new, Collectors.toList()));
+        sample.stream()
+            .collect(Collectors.groupingBy(Mutant::area, TreeMap::new, Collectors.toList()));
     page.append("| package | mutants | noticed | % |\n|---|---:|---:|---:|\n");
     areas.forEach((area, mutants) -> page.append(row(area, mutants)));
     page.append(row("all", sample));
@@ -128,7 +134,8 @@ public final class MutationSample {
             100 * interval.low(),
             100 * interval.high(),
             sample.stream().filter(m -> m.noticed() && !m.status().equals("KILLED")).count()));
-    page.append("\n| package | where | method | change | no test runs it |\n|---|---|---|---|---|\n");
+    page.append(
+        "\n| package | where | method | change | no test runs it |\n|---|---|---|---|---|\n");
     sample.stream()
         .filter(m -> !m.noticed())
         .sorted(Comparator.comparing(Mutant::type).thenComparing(Mutant::line))
