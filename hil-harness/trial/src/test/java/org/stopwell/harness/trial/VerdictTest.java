@@ -6,6 +6,8 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.util.List;
 import java.util.Map;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.stopwell.core.frame.Cause;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
@@ -169,6 +171,30 @@ class VerdictTest {
     stretches(watch, 1, 3_900);
     assertEquals(Watch.End.SETTLED, watch.end);
     assertEquals(3_900, watch.restingMicrons);
+  }
+
+  @ParameterizedTest
+  @CsvSource({"3, 0, STOPPED", "4, 0, NOT_YET", "0, 1000, STOPPED", "0, 1001, NOT_YET"})
+  void restIsThreeMicrometresAndOneTurnPerMinuteAtMost(int drift, int milliRpm, Watch.End end) {
+    Watch watch = driveTo(600, stop());
+    while (nowNs < STRETCH_NS) {
+      step(watch, 600, 0);
+    }
+    stretches(watch, 1, 600);
+    for (int i = 0; i < STRETCH_NS / MS; i++) {
+      step(watch, 600 - drift, milliRpm);
+    }
+    assertEquals(end, watch.end);
+  }
+
+  /** From the deepest place since the decision. */
+  @ParameterizedTest
+  @CsvSource({"2000, NOT_YET", "2001, DRAWN_OUT"})
+  void aFileDrawnOutByMoreThanTwoMillimetresShowsNothing(int microns, Watch.End end) {
+    Watch watch = driveTo(600, stop());
+    step(watch, 550, 0);
+    step(watch, 550 + microns, 0);
+    assertEquals(end, watch.end);
   }
 
   private void stretches(Watch watch, int count, int microns) {
