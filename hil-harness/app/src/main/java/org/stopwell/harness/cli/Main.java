@@ -65,6 +65,7 @@ import picocli.CommandLine.UnmatchedArgumentException;
       SignCommand.class,
       ExportCommand.class,
       SizeCommand.class,
+      ProveStatisticsCommand.class,
       DetectCommand.class,
       LengthCommand.class,
       FluidCommand.class,

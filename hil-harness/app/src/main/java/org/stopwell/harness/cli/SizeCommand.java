@@ -1,9 +1,13 @@
 package org.stopwell.harness.cli;
 
+import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.protocol.Claim;
+import org.stopwell.harness.protocol.StoppingRule;
 import org.stopwell.harness.report.TextTable;
 import org.stopwell.harness.stats.TrialSizes;
+import org.stopwell.rig.random.RandomStream;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -22,7 +26,8 @@ import picocli.CommandLine.Option;
       "  stopwell size --margin-mm 0.1 --sd-mm 0.15      mean within ±0.1 mm",
       "  stopwell size --shift-mm 0.05 --sd-mm 0.05      difference between two builds,"
           + " trials per build",
-      "  stopwell size --share 0.95 --per-canal 5 --icc 0.3 --lost 0.02",
+      "  stopwell size --share 0.95 --true-share 0.99 --per-canal 5 --icc 0.3    repeats in canals",
+      "  stopwell size --share 0.95 --true-share 0.99 --looks 3     three looks",
       "  stopwell size --band-mm 0.5 --sd-mm 0.15        tolerance interval within ±0.5 mm",
       "  stopwell size --limit-mm 0.05 --sd-mm 0.1       limits of agreement to ±0.05 mm",
       "  stopwell size --shift-mm 0.05 --sd-mm 0.05 --looks 5       looking five times",
@@ -30,9 +35,10 @@ import picocli.CommandLine.Option;
       "  stopwell size --share 0.95 --true-share 0.99 --cap 1000    looking after every trial",
       "  stopwell size --share 0.95 --true-share 0.99 --trials 150  the power of 150 trials",
       "",
-      "All lengths must have the same unit. Repeats in one canal count less than separate"
-          + " canals; --per-canal and --icc set by how much. --lost is the share of trials that"
-          + " the rig spoils."
+      "All lengths must have the same unit. With --per-canal each canal counts as one number, as"
+          + " in a claim; campaigns with the correlation --icc are simulated and decided by the"
+          + " rule of the claim. --lost is the share of trials that the rig spoils: for --share and"
+          + " --margin-mm a spoiled trial counts against the claim, as in a campaign."
     },
     mixinStandardHelpOptions = true)
 final class SizeCommand extends StopwellCommand {
@@ -84,7 +90,7 @@ final class SizeCommand extends StopwellCommand {
       names = "--looks",
       paramLabel = "K",
       description =
-          "Number of looks for --shift-mm, limits of O'Brien and Fleming. Default:"
+          "Number of looks for --share and --shift-mm, limits of O'Brien and Fleming. Default:"
               + " ${DEFAULT-VALUE}.",
       defaultValue = "1")
   int looks = 1;
@@ -136,14 +142,29 @@ final class SizeCommand extends StopwellCommand {
       defaultValue = "0")
   double lost;
 
+  @Option(
+      names = "--seed",
+      paramLabel = "N",
+      description = "Seed of simulated campaigns. Default: ${DEFAULT-VALUE}.",
+      defaultValue = "1")
+  long seed = 1;
+
   @Mixin JsonOption json = new JsonOption();
 
   @Override
   public Integer call() throws Exception {
     check();
-    TrialSizes of = new TrialSizes(confidence, power, perCanal, correlation, lost, trials);
+    TrialSizes of =
+        new TrialSizes(
+            confidence,
+            power,
+            perCanal,
+            correlation,
+            lost,
+            trials,
+            () -> RandomStream.of(seed, "size")::nextDouble);
     if (share != null && band == null) {
-      of.share(share, trueShare, cap);
+      of.share(share, trueShare, confidences(), cap);
     }
     double spread = deviation == null ? 1 : deviation;
     if (band != null) {
@@ -168,6 +189,15 @@ final class SizeCommand extends StopwellCommand {
     return 0;
   }
 
+  /** The confidence of each look, with the limits of O'Brien and Fleming. */
+  private List<Double> confidences() {
+    return looks == 1
+        ? List.of(confidence)
+        : new StoppingRule(
+                StoppingRule.Kind.GROUP_SEQUENTIAL, Claim.Endpoint.WITHIN, 0, 0.9, looks, 0)
+            .confidences(confidence);
+  }
+
   private void check() throws UsageException {
     if (share == null
         && margin == null
@@ -189,8 +219,19 @@ final class SizeCommand extends StopwellCommand {
     if (good != null && bad != null && !(good < bad)) {
       throw new UsageException("--good " + good + " must be below --bad " + bad);
     }
-    if (looks != 1 && shift == null) {
-      throw new UsageException("--looks goes with --shift-mm");
+    if (looks != 1 && shift == null && share == null) {
+      throw new UsageException("--looks goes with --share and --shift-mm");
+    }
+    if (perCanal > 1 && (shift != null || band != null || limit != null || good != null)) {
+      throw new UsageException(
+          "--per-canal goes with --share and --margin-mm: the other methods need a canal for each"
+              + " trial");
+    }
+    if (perCanal > 1 && cap != null) {
+      throw new UsageException("--cap needs --per-canal 1: a rule that looks after every trial");
+    }
+    if (good != null && power <= 0.5) {
+      throw new UsageException("--power " + power + " must be above 0.5 for --good and --bad");
     }
     if (trueShare != null && share == null) {
       throw new UsageException("--true-share goes with --share");

@@ -121,7 +121,14 @@ class EvidenceCommandsTest {
     assertTrue(out.contains("share with 0 misses") && out.contains("59"), out);
     assertEquals(
         0, stopwell("size", "--share", "0.95", "--per-canal", "5", "--icc", "0.3", "--json"));
-    assertEquals(130, new ObjectMapper().readTree(out).get("share with 0 misses").intValue());
+    assertEquals(59, new ObjectMapper().readTree(out).get("canals without a miss").intValue());
+    assertEquals(
+        0,
+        stopwell(
+            "size", "--share=0.95", "--true-share=0.99", "--per-canal=5", "--icc=0.3", "--json"));
+    int canals = new ObjectMapper().readTree(out).get("canals with power 0.9").intValue();
+    assertTrue(canals > 80 && canals < 140, out);
+    assertTrue(out.contains("standard error"), out);
     assertEquals(0, stopwell("size", "--margin-mm", "0.1", "--sd-mm", "0.1"));
     assertTrue(out.contains("13"), out);
   }
@@ -133,7 +140,9 @@ class EvidenceCommandsTest {
     says("in 5 looks", "--shift-mm", "0.05", "--sd-mm", "0.05", "--looks", "5");
     says("at 0.01 misses: mean trials", "--good", "0.01", "--bad", "0.05", "--cap", "300");
     says("every trial, mean trials", "--share", "0.95", "--true-share", "0.99", "--cap", "400");
-    says("power of 20 independent", "--margin-mm", "0.1", "--sd-mm", "0.1", "--trials", "20");
+    says("share with power 0.9 in 3 looks", "--share=.95", "--true-share=.995", "--looks=3");
+    says("trials with power 0.9", "--good", "0.01", "--bad", "0.05");
+    says("power of 20 trials", "--margin-mm", "0.1", "--sd-mm", "0.1", "--trials", "20");
   }
 
   private void says(String words, String... options) {
@@ -153,7 +162,7 @@ class EvidenceCommandsTest {
     assertEquals(2, stopwell("size", "--good", "0.05", "--bad", "0.01"));
     assertEquals(2, stopwell("size", "--good", "0.05"));
     assertEquals(2, stopwell("size", "--band-mm", "0.5"));
-    assertEquals(2, stopwell("size", "--share", "0.9", "--looks", "5"));
+    assertEquals(2, stopwell("size", "--margin-mm=.1", "--sd-mm=.1", "--looks=5"));
   }
 
   private Path run(String name, int shiftMicrons) throws IOException {

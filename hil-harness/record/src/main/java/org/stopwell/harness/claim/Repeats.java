@@ -44,6 +44,15 @@ public record Repeats(int canalTrials, StatisticsChoice choice, Map<Integer, Str
     return canalTrials > 1 || !choice.groups().isEmpty();
   }
 
+  /**
+   * Whether trials share drawn canals, one canal after the other in run order.
+   *
+   * @return false when each has its own, and when they share levels of a factor
+   */
+  public boolean canalAfterCanal() {
+    return canalTrials > 1 && choice.groups().isEmpty();
+  }
+
   /** What so many clusters share. */
   Basis.Clustering clustering(int clusters) {
     return new Basis.Clustering(clusters, choice.groups().isEmpty() ? "" : choice.groups().get(0));

@@ -224,16 +224,30 @@ public final class StoppingWatch {
     if (look >= rule.looks() || (long) settled.size() * rule.looks() < (long) look * planned) {
       return Optional.empty();
     }
+    List<TrialResult> whole = inWholeCanals();
+    if ((long) whole.size() * rule.looks() < (long) look * planned) {
+      return Optional.empty();
+    }
     double confidence = confidences.get(look - 1);
-    ClaimOutcome seen = at(confidence, look, settledSoFar(), settled);
-    looks.add(new StoppingPath.Look(settled.size(), confidence, seen));
+    ClaimOutcome seen = at(confidence, look, soFar(whole), whole);
+    looks.add(new StoppingPath.Look(whole.size(), confidence, seen));
     return seen.verdict() == Verdict.PASS || seen.verdict() == Verdict.FAIL
         ? Optional.of(seen)
         : Optional.empty();
   }
 
+  /** A canal counts as one number when the next one has begun: then no trial of it is open. */
+  private List<TrialResult> inWholeCanals() {
+    if (!repeats.canalAfterCanal()) {
+      return List.copyOf(settled);
+    }
+    Repeats known = repeats.over(tests);
+    String open = known.canal(settled.get(settled.size() - 1));
+    return settled.stream().filter(t -> !known.canal(t).equals(open)).toList();
+  }
+
   /** A look before the end uses the settled trials only; the others are still open. */
-  private List<Condition> settledSoFar() {
+  private List<Condition> soFar(List<TrialResult> settled) {
     return due.stream()
         .map(
             c -> {

@@ -7,8 +7,11 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Random;
 import org.junit.jupiter.api.Test;
 import org.stopwell.harness.protocol.Claim;
+import org.stopwell.harness.protocol.SizePlan;
+import org.stopwell.harness.protocol.StoppingRule;
 import org.stopwell.harness.record.SampleRun;
 import org.stopwell.harness.stats.Interval;
 import org.stopwell.harness.stats.Moments;
@@ -112,6 +115,38 @@ class ClustersTest {
     assertEquals(expected.high(), seen.high(), 1e-9);
     assertEquals(Verdict.PASS, outcome.verdict());
     assertEquals(Verdict.UNDECIDED, outcome(BIAS, 40, trials, repeats(40)).verdict());
+  }
+
+  /** Campaigns as size plans them, each decided as a run is: the promised 90 % hold. */
+  @Test
+  void aClaimIsShownAsOftenAsThePlannedSizePromises() {
+    SizePlan plan = new SizePlan(0.995, 100, 0, 0.9, 0.1, 0.02);
+    Claim claim = new Claim(Claim.Endpoint.WITHIN, 500, 0.9, 0.95, List.of());
+    int trials = (int) plan.needed(claim, 4, StoppingRule.FIXED).orElseThrow();
+    long seed = 20261130;
+    System.out.println("seed " + seed);
+    Random random = new Random(seed);
+    int campaigns = 400;
+    int shown = 0;
+    for (int c = 0; c < campaigns; c++) {
+      List<TrialResult> run = new ArrayList<>();
+      double share = 1;
+      for (int i = 0; i < trials; i++) {
+        if (i % 4 == 0) {
+          // Two kinds of canals of mean 0.995 and correlation 0.1: bad ones with 0.9 · 0.995.
+          share = random.nextDouble() < 0.005 / (0.005 + 0.0995) ? 0.8955 : 1;
+        }
+        double drawn = random.nextDouble();
+        run.add(
+            random.nextDouble() < 0.02
+                ? SampleRun.rigFault(i, "LINK")
+                : SampleRun.stop(i, drawn < share ? 20 : 600));
+      }
+      shown += outcome(claim, trials, run, repeats(4)).verdict() == Verdict.PASS ? 1 : 0;
+    }
+    // 0.9 less two standard errors of 400 campaigns.
+    assertTrue(shown >= 0.87 * campaigns, shown + " of " + campaigns + " with " + trials);
+    assertTrue(shown < 0.99 * campaigns, "not far more than needed: " + shown);
   }
 
   private static Repeats repeats(int each) {

@@ -158,6 +158,7 @@ final class Recomputation {
     }
     data.put("canal", run);
     data.put("unrun", unrun);
+    data.put("canalAfterCanal", repeats.canalAfterCanal());
   }
 
   private static int number(Map<String, Integer> numbers, String canal) {

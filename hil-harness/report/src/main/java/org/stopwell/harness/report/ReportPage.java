@@ -115,8 +115,8 @@ public final class ReportPage {
               (groups.isEmpty()
                       ? "Trials share canals"
                       : "Trials repeat levels of " + String.join(" and ", groups))
-                  + ". The intervals beside these four numbers take every trial as independent. The"
-                  + " claims"
+                  + ". The intervals beside these four numbers and in the table of conditions take each"
+                  + " trial as a canal of its own, and are too narrow. The claims"
                   + (groups.isEmpty() ? "" : " and the section “" + Statistics.TITLE + "”")
                   + " do not."));
     }

@@ -128,7 +128,7 @@
     }
     return solve((k) => nodes.reduce((sum, node) => sum
       + node.weight * gammaAbove((n - 1) / 2, (n - 1) * node.reach * node.reach / (k * k) / 2), 0),
-    confidence, 0.1, 1e4);
+    confidence, 0.1, 1e9);
   }
 
   // --- Numbers as the page writes them.
@@ -331,8 +331,7 @@
     const bad = atMost ? c.share : 1 - c.share;
     const good = atMost ? data.rule.good : 1 - data.rule.good;
     return {miss: Math.log(bad / good), hit: Math.log((1 - bad) / (1 - good)),
-      accept: Math.log((1 - c.confidence) / data.rule.power),
-      reject: Math.log(c.confidence / (1 - data.rule.power))};
+      accept: Math.log(1 - c.confidence), reject: -Math.log(1 - data.rule.power)};
   }
 
   // The likelihood averaged over all shares above a limit, over that at the limit; its logarithm.
@@ -402,12 +401,16 @@
         const e = evidence(c, misses[n], n);
         const enough = -Math.log(1 - c.confidence);
         found = e.holds >= enough ? 'HOLDS' : e.fails >= enough ? 'CONTRADICTED' : null;
-      } else if (strict.length > looks.length + 1
-        && n * rule.looks >= (looks.length + 1) * rule.cap) {
-        const look = {...so(n), confidence: strict[looks.length], number: looks.length + 1};
-        looks.push(look);
-        const said = claimVerdict(look);
-        if (said === 'HOLDS' || said === 'CONTRADICTED') end = {claim: look, at};
+      } else if (strict.length > looks.length + 1) {
+        // A canal counts when the next one has begun.
+        const whole = so(n).analysed.filter((k) => !data.canalAfterCanal || data.canal[k] !== data.canal[i]);
+        if (whole.length * rule.looks >= (looks.length + 1) * rule.cap) {
+          const look = {...so(n), analysed: whole, confidence: strict[looks.length],
+            number: looks.length + 1};
+          looks.push(look);
+          const said = claimVerdict(look);
+          if (said === 'HOLDS' || said === 'CONTRADICTED') end = {claim: look, at};
+        }
       }
       if (found) end = {claim: {...so(n), found}, at};
     }

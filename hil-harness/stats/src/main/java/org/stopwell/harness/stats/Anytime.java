@@ -1,6 +1,7 @@
 package org.stopwell.harness.stats;
 
 import java.util.OptionalDouble;
+import java.util.OptionalInt;
 import org.apache.commons.statistics.distribution.BetaDistribution;
 import org.apache.commons.statistics.distribution.BinomialDistribution;
 
@@ -80,11 +81,36 @@ public final class Anytime {
    * @return accept: chance of showing it; undecided: chance of reaching the cap; never a rejection
    */
   public static Sprt.Behaviour behaviour(double limit, double confidence, double share, int cap) {
+    return walk(limit, confidence, share, cap, Double.POSITIVE_INFINITY).behaviour;
+  }
+
+  /**
+   * Fewest trials to plan, as the cap, for a chance of showing it.
+   *
+   * @param limit the limit, 0 to 1 exclusive
+   * @param confidence 0 to 1 exclusive
+   * @param share the true share
+   * @param power wanted chance
+   * @param most most trials
+   * @return number of trials, empty beyond the most
+   */
+  public static OptionalInt leastCap(
+      double limit, double confidence, double share, double power, int most) {
+    Walk walk = walk(limit, confidence, share, most, power);
+    return walk.behaviour.accept() >= power ? OptionalInt.of(walk.trials) : OptionalInt.empty();
+  }
+
+  private record Walk(int trials, Sprt.Behaviour behaviour) {}
+
+  /** From trial to trial, until the chance of having shown it is wanted no greater. */
+  private static Walk walk(double limit, double confidence, double share, int cap, double wanted) {
     double enough = -Math.log(1 - confidence);
     double[] live = {1};
     double accept = 0;
     double mean = 0;
-    for (int n = 1; n <= cap; n++) {
+    int n = 0;
+    while (n < cap && accept < wanted) {
+      n++;
       double[] next = new double[n + 1];
       double going = 0;
       for (int hits = 0; hits < live.length; hits++) {
@@ -103,6 +129,6 @@ public final class Anytime {
       }
       live = next;
     }
-    return new Sprt.Behaviour(accept, 0, 1 - accept, mean);
+    return new Walk(n, new Sprt.Behaviour(accept, 0, 1 - accept, mean));
   }
 }

@@ -85,23 +85,35 @@ public final class BoundedMean {
    * pair by pair from sums of positive numbers only, with no digit lost.
    */
   private static double chance(double[] numbers, double t) {
-    double[] above = Arrays.stream(numbers).filter(x -> x > t).map(x -> x - t).toArray();
-    double[] below = Arrays.stream(numbers).filter(x -> x < t).map(x -> t - x).toArray();
+    double[] above = new double[numbers.length];
+    double[] below = new double[numbers.length + 1];
+    int over = 0;
+    int under = 0;
+    for (double x : numbers) {
+      if (x > t) {
+        above[over++] = x - t;
+      } else if (x < t) {
+        below[under++] = t - x;
+      }
+    }
     // The weight D_0 of a number 0, the worst that one more could have been.
     if (t > 0) {
-      below = Arrays.copyOf(below, below.length + 1);
-      below[below.length - 1] = t;
+      below[under++] = t;
+    }
+    if (over == 0) {
+      return 1;
     }
     // chance[j]: the numbers above that are passed so far lose against the first j below.
-    double[] chance = new double[below.length + 1];
-    Arrays.fill(chance, 1, chance.length, 1);
-    for (double p : above) {
-      for (int j = 1; j < chance.length; j++) {
+    double[] chance = new double[under + 1];
+    Arrays.fill(chance, 1, under + 1, 1);
+    for (int i = 0; i < over; i++) {
+      double p = above[i];
+      for (int j = 1; j <= under; j++) {
         double n = below[j - 1];
         chance[j] = (n * chance[j] + p * chance[j - 1]) / (p + n);
       }
     }
-    return above.length == 0 ? 1 : chance[chance.length - 1];
+    return chance[under];
   }
 
   private static void check(double[] numbers) {

@@ -1,5 +1,7 @@
 package org.stopwell.harness.stats;
 
+import java.util.Arrays;
+import java.util.List;
 import java.util.OptionalInt;
 import java.util.function.DoubleUnaryOperator;
 import java.util.function.IntToDoubleFunction;
@@ -41,36 +43,103 @@ public final class SampleSize {
    * @return chance that the bound meets the claim
    */
   public static double powerOfShare(int trials, double share, double confidence, double trueShare) {
-    int low = 0;
+    // The bound of Clopper and Pearson meets the share where so few misses are this unlikely at it.
+    BinomialDistribution misses = BinomialDistribution.of(trials, 1 - share);
+    int low = -1;
     int high = trials + 1;
     while (high - low > 1) {
       int middle = (low + high) >>> 1;
-      if (new Proportion(middle, trials).lowerBound(confidence).orElse(0) >= share) {
-        high = middle;
-      } else {
+      if (misses.cumulativeProbability(middle) <= 1 - confidence) {
         low = middle;
+      } else {
+        high = middle;
       }
     }
-    return high > trials
-        ? 0
-        : BinomialDistribution.of(trials, trueShare).survivalProbability(high - 1);
+    return low < 0 ? 0 : BinomialDistribution.of(trials, 1 - trueShare).cumulativeProbability(low);
   }
 
   /**
-   * Fewest trials that show "at least this share" often enough.
+   * How likely a campaign with looks shows "at least this share", trial by trial and exactly.
+   *
+   * @param trials number of trials
+   * @param share claimed share, 0 to 1 exclusive
+   * @param confidences one-sided confidence of each look, after equal steps, the last at the end
+   * @param trueShare the true share
+   * @return chance that the bound meets the claim at a look before it contradicts it at one
+   */
+  public static double powerOfShare(
+      int trials, double share, List<Double> confidences, double trueShare) {
+    double[] live = {1};
+    double shown = 0;
+    int n = 0;
+    for (int look = 1; look <= confidences.size(); look++) {
+      int end = (int) (((long) trials * look + confidences.size() - 1) / confidences.size());
+      for (; n < end; n++) {
+        double[] next = new double[live.length + 1];
+        for (int x = 0; x < live.length; x++) {
+          next[x] += live[x] * trueShare;
+          next[x + 1] += live[x] * (1 - trueShare);
+        }
+        // Chances too small to matter are not carried on.
+        int most = next.length;
+        while (most > 1 && next[most - 1] < 1e-18) {
+          most--;
+        }
+        live = Arrays.copyOf(next, most);
+      }
+      double tail = 1 - confidences.get(look - 1);
+      BinomialDistribution misses = BinomialDistribution.of(n, 1 - share);
+      for (int x = 0; x < live.length && misses.cumulativeProbability(x) <= tail; x++) {
+        shown += live[x];
+        live[x] = 0;
+      }
+      for (int x = live.length - 1; x > 0 && misses.survivalProbability(x - 1) < tail; x--) {
+        live[x] = 0;
+      }
+    }
+    return shown;
+  }
+
+  /**
+   * Fewest trials that show "at least this share" often enough. The chance rises and falls in a
+   * saw-tooth: from this number on, every number of trials reaches it.
    *
    * @param share claimed share, 0 to 1 exclusive
-   * @param confidence one-sided confidence
+   * @param confidences one-sided confidence of each look, the last at the end
    * @param trueShare the true share, above the claimed one
    * @param power wanted chance
    * @return number of trials; empty beyond ten thousand
    */
   public static OptionalInt trialsForShare(
+      double share, List<Double> confidences, double trueShare, double power) {
+    OptionalInt atTheEnd =
+        trialsForShare(share, confidences.get(confidences.size() - 1), trueShare, power);
+    if (confidences.size() == 1 || atTheEnd.isEmpty()) {
+      return atTheEnd;
+    }
+    // Looks before the end can only show more.
+    int n = atTheEnd.getAsInt();
+    while (n > 1 && powerOfShare(n - 1, share, confidences, trueShare) >= power) {
+      n--;
+    }
+    return OptionalInt.of(n);
+  }
+
+  private static OptionalInt trialsForShare(
       double share, double confidence, double trueShare, double power) {
-    // The chance rises and falls in a saw-tooth, so every number is tried.
-    for (int n = trialsForShare(share, confidence, 0).orElse(MOST); n <= 10_000; n++) {
-      if (powerOfShare(n, share, confidence, trueShare) >= power) {
-        return OptionalInt.of(n);
+    if (!(trueShare > share)) {
+      return OptionalInt.empty();
+    }
+    // One tooth is as long as it takes for one more miss to be allowed, less than this.
+    int tooth = (int) Math.ceil(2 / (1 - share));
+    int since = 0;
+    for (int n = trialsForShare(share, confidence, 0).orElse(MOST); n <= 10_000 + tooth; n++) {
+      if (powerOfShare(n, share, confidence, trueShare) < power) {
+        since = 0;
+      } else if (since == 0) {
+        since = n;
+      } else if (n - since >= tooth) {
+        return OptionalInt.of(since);
       }
     }
     return OptionalInt.empty();
@@ -102,11 +171,16 @@ public final class SampleSize {
    * @param bias true mean, in the same unit
    * @param confidence one-sided confidence
    * @param power wanted chance
+   * @param lost share of trials that the rig spoils, 0 to below 1: each counts as far off as the
+   *     worst stop, taken here at 3.5 standard deviations or at the margin, all to one side
    * @return number of trials, empty beyond a million
    */
   public static OptionalInt trialsForBias(
-      double margin, double deviation, double bias, double confidence, double power) {
-    return least(n -> powerOfBias(n, margin, deviation, bias, confidence), power, 2);
+      double margin, double deviation, double bias, double confidence, double power, double lost) {
+    double worst = Math.max(margin, Math.abs(bias) + 3.5 * deviation);
+    double off = Math.abs(bias) * (1 - lost) + lost * worst;
+    double spread = Math.hypot(deviation, Math.sqrt(lost) * worst);
+    return least(n -> powerOfBias(n, margin, spread, off, confidence), power, 2);
   }
 
   /**
@@ -213,23 +287,16 @@ public final class SampleSize {
   }
 
   /**
-   * Trials to plan for when they come in clusters and some will be lost to the rig.
+   * Standard deviation of the mean of one canal: Student's interval of such means decides a claim
+   * on the mean, so each canal is one number of this spread.
    *
-   * @param independent number of independent trials that are needed
-   * @param perCluster trials in each cluster, at least 1
-   * @param correlation intraclass correlation, 0 to 1
-   * @param lost share of trials that the rig will spoil, 0 to below 1
-   * @return number of trials to plan
+   * @param deviation standard deviation of one trial
+   * @param perCanal trials in each canal, at least 1
+   * @param correlation intraclass correlation of the trials in one canal, 0 to 1
+   * @return in the same unit
    */
-  public static long planned(int independent, int perCluster, double correlation, double lost) {
-    if (!(perCluster >= 1)) {
-      throw new IllegalArgumentException(perCluster + " trials per cluster, must be at least 1");
-    }
-    if (!(lost >= 0 && lost < 1)) {
-      throw new IllegalArgumentException("lost share " + lost + ", must be 0 to below 1");
-    }
-    double worth = 1 / (1 + (perCluster - 1) * correlation);
-    return (long) Math.ceil(independent / worth / (1 - lost) - 1e-9);
+  public static double deviationOfCanal(double deviation, int perCanal, double correlation) {
+    return deviation * Math.sqrt(correlation + (1 - correlation) / perCanal);
   }
 
   /** Chance that a normal mean lies within ± reach; none when the reach is gone. */

@@ -1,13 +1,20 @@
 package org.stopwell.harness.stats;
 
+import java.util.OptionalInt;
+
 /**
  * Wald's sequential test of a share of misses (Sequential Analysis, 1947), with a cap on its
  * length: stop as soon as the misses say good or bad, and say undecided at the cap.
  *
+ * <p>It accepts where the likelihood ratio of bad to good is at most β, and rejects where it is at
+ * least 1/α. Over all ways to accept, the bad share is then at most β times as likely as the good
+ * one, so it is accepted with a chance of at most β, exactly and at every cap; and the good one is
+ * rejected with at most α. Wald's β/(1 − α) and (1 − β)/α keep these chances only roughly.
+ *
  * @param good share of misses that shall be accepted
  * @param bad share of misses that shall be rejected, above good
- * @param alpha chance of rejecting the good share, without the cap
- * @param beta chance of accepting the bad share, without the cap
+ * @param alpha greatest chance of rejecting the good share
+ * @param beta greatest chance of accepting the bad share
  * @param cap most trials
  */
 public record Sprt(double good, double bad, double alpha, double beta, int cap) {
@@ -77,7 +84,7 @@ public record Sprt(double good, double bad, double alpha, double beta, int cap) 
    * @return intercept, in misses, below 0
    */
   public double acceptIntercept() {
-    return Math.log(beta / (1 - alpha)) / perMiss();
+    return Math.log(beta) / perMiss();
   }
 
   /**
@@ -86,7 +93,7 @@ public record Sprt(double good, double bad, double alpha, double beta, int cap) 
    * @return intercept, in misses, above 0
    */
   public double rejectIntercept() {
-    return Math.log((1 - beta) / alpha) / perMiss();
+    return -Math.log(alpha) / perMiss();
   }
 
   /**
@@ -114,12 +121,33 @@ public record Sprt(double good, double bad, double alpha, double beta, int cap) 
    * @return exact chances and mean length
    */
   public Behaviour behaviour(double share) {
+    return walk(share, Double.POSITIVE_INFINITY).behaviour;
+  }
+
+  /**
+   * Fewest trials to plan, as the cap, for a chance of accepting.
+   *
+   * @param share true share of misses, 0 to 1
+   * @param power wanted chance
+   * @return number of trials, empty beyond the cap of this test
+   */
+  public OptionalInt leastCap(double share, double power) {
+    Walk walk = walk(share, power);
+    return walk.behaviour.accept >= power ? OptionalInt.of(walk.trials) : OptionalInt.empty();
+  }
+
+  private record Walk(int trials, Behaviour behaviour) {}
+
+  /** From trial to trial, until the chance of having accepted is enough. */
+  private Walk walk(double share, double enough) {
     double[] live = {1};
     double accept = 0;
     double reject = 0;
     double undecided = 0;
     double mean = 0;
-    for (int n = 1; n <= cap; n++) {
+    int n = 0;
+    while (n < cap && accept < enough) {
+      n++;
       double[] next = new double[live.length + 1];
       double going = 0;
       for (int x = 0; x < live.length; x++) {
@@ -141,6 +169,6 @@ public record Sprt(double good, double bad, double alpha, double beta, int cap) 
       }
       live = next;
     }
-    return new Behaviour(accept, reject, undecided, mean);
+    return new Walk(n, new Behaviour(accept, reject, undecided, mean));
   }
 }

@@ -2,6 +2,7 @@ package org.stopwell.harness.stats;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.function.DoubleUnaryOperator;
 import org.apache.commons.statistics.distribution.ChiSquaredDistribution;
 import org.apache.commons.statistics.distribution.NormalDistribution;
 
@@ -12,6 +13,7 @@ import org.apache.commons.statistics.distribution.NormalDistribution;
 public final class ToleranceInterval {
   private static final NormalDistribution NORMAL = NormalDistribution.of(0, 1);
   private static final int PANELS = 400;
+  private static final double MOST_FACTOR = 1e9;
 
   private ToleranceInterval() {}
 
@@ -21,16 +23,16 @@ public final class ToleranceInterval {
    * @param errors the numbers
    * @param share share of the population within, 0 to 1 exclusive
    * @param confidence 0 to 1 exclusive
-   * @return the interval in the unit of the numbers, empty with fewer than two or all equal
+   * @return the interval in the unit of the numbers, empty with fewer than two, with all equal, and
+   *     where the factor cannot be given
    */
   public static Optional<Interval> twoSided(Moments errors, double share, double confidence) {
     double s = errors.standardDeviation().orElse(0);
     if (!(s > 0)) {
       return Optional.empty();
     }
-    double half = twoSidedFactor(errors.count(), share, confidence) * s;
-    double mean = errors.mean().orElseThrow();
-    return Optional.of(new Interval(mean - half, mean + half));
+    return around(
+        errors.mean().orElseThrow(), twoSidedFactor(errors.count(), share, confidence) * s);
   }
 
   /**
@@ -48,13 +50,17 @@ public final class ToleranceInterval {
     Moments all = groups.stream().reduce(Moments.NONE, Moments::plus);
     return OneWay.of(groups)
         .filter(split -> split.reproducibility() > 0)
-        .map(
-            split -> {
-              double mean = all.mean().orElseThrow();
-              double half =
-                  twoSidedFactor(split.groups(), share, confidence) * split.reproducibility();
-              return new Interval(mean - half, mean + half);
-            });
+        .flatMap(
+            split ->
+                around(
+                    all.mean().orElseThrow(),
+                    twoSidedFactor(split.groups(), share, confidence) * split.reproducibility()));
+  }
+
+  private static Optional<Interval> around(double mean, double half) {
+    return half < Double.POSITIVE_INFINITY
+        ? Optional.of(new Interval(mean - half, mean + half))
+        : Optional.empty();
   }
 
   /**
@@ -65,7 +71,7 @@ public final class ToleranceInterval {
    * @param n how many numbers, at least 2
    * @param share share of the population within, 0 to 1 exclusive
    * @param confidence 0 to 1 exclusive
-   * @return k
+   * @return k; infinite above a thousand million, which no stops can support
    */
   public static double twoSidedFactor(long n, double share, double confidence) {
     check(n, share, confidence);
@@ -81,7 +87,7 @@ public final class ToleranceInterval {
               x + 40);
     }
     ChiSquaredDistribution chi = ChiSquaredDistribution.of(n - 1.0);
-    return Bisection.solve(
+    DoubleUnaryOperator reached =
         k -> {
           double h = reach / PANELS;
           double sum = 0;
@@ -95,10 +101,14 @@ public final class ToleranceInterval {
                     * Math.exp(-n * x * x / 2);
           }
           return Math.sqrt(2 * n / Math.PI) * sum * h / 3;
-        },
-        confidence,
-        1e-6,
-        1e6);
+        };
+    double most = 1;
+    while (most <= MOST_FACTOR && reached.applyAsDouble(most) < confidence) {
+      most *= 10;
+    }
+    return most > MOST_FACTOR
+        ? Double.POSITIVE_INFINITY
+        : Bisection.solve(reached, confidence, most == 1 ? 1e-6 : most / 10, most);
   }
 
   private static void check(long n, double share, double confidence) {

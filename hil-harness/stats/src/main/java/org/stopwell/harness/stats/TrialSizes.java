@@ -3,9 +3,12 @@ package org.stopwell.harness.stats;
 import java.math.BigDecimal;
 import java.math.RoundingMode;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.OptionalInt;
+import java.util.function.DoubleSupplier;
 import java.util.function.IntToDoubleFunction;
+import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 
 /** A table of how many trials claims need, and of the power of a number of trials. */
@@ -17,6 +20,7 @@ public final class TrialSizes {
   private final double correlation;
   private final double lost;
   private final @Nullable Integer trials;
+  private final Supplier<DoubleSupplier> streams;
 
   /**
    * An empty table.
@@ -27,6 +31,7 @@ public final class TrialSizes {
    * @param correlation intraclass correlation of one canal, 0 to 1
    * @param lost share of trials that the rig spoils, 0 to 1
    * @param trials number of trials whose power is wanted too; null for none
+   * @param streams gives the same random numbers from 0 to 1 anew, for simulations
    */
   public TrialSizes(
       double confidence,
@@ -34,7 +39,9 @@ public final class TrialSizes {
       int perCanal,
       double correlation,
       double lost,
-      @Nullable Integer trials) {
+      @Nullable Integer trials,
+      Supplier<DoubleSupplier> streams) {
+    this.streams = streams;
     this.confidence = confidence;
     this.power = power;
     this.perCanal = perCanal;
@@ -57,27 +64,64 @@ public final class TrialSizes {
    *
    * @param claimed the share, 0 to 1
    * @param truth the true share that is expected; null for none
+   * @param confidences one-sided confidence of each look of a group-sequential rule; of the one at
+   *     the end for a fixed number of trials
    * @param cap most trials of a campaign that is looked at after every trial; null for none
    */
-  public void share(double claimed, @Nullable Double truth, @Nullable Integer cap) {
-    for (int misses = 0; misses <= 3; misses++) {
-      add(
-          "share with " + misses + (misses == 1 ? " miss" : " misses"),
-          SampleSize.trialsForShare(claimed, confidence, misses));
+  public void share(
+      double claimed, @Nullable Double truth, List<Double> confidences, @Nullable Integer cap) {
+    if (perCanal == 1) {
+      for (int misses = 0; misses <= 3; misses++) {
+        add(
+            "share with " + misses + (misses == 1 ? " miss" : " misses"),
+            SampleSize.trialsForShare(claimed, confidence, misses));
+      }
+    } else {
+      int canals = CanalSize.withoutMiss(claimed, confidence);
+      sizes.put("canals without a miss", canals);
+      sizes.put("trials in these canals", canals * (long) perCanal);
     }
     if (truth == null) {
       return;
     }
-    double expected = truth;
-    add(
-        "share with power " + power,
-        SampleSize.trialsForShare(claimed, confidence, expected, power));
-    power(n -> SampleSize.powerOfShare(n, claimed, confidence, expected));
+    double expected = truth * (1 - lost);
+    String looking = confidences.size() == 1 ? "" : " in " + confidences.size() + " looks";
+    if (perCanal == 1) {
+      add(
+          "share with power " + power + looking,
+          SampleSize.trialsForShare(claimed, confidences, expected, power));
+      power(n -> SampleSize.powerOfShare(n, claimed, confidences, expected));
+    } else {
+      CanalCounts counts = CanalCounts.betaBinomial(perCanal, truth, correlation).lost(lost);
+      OptionalInt canals = CanalSize.least(counts, claimed, confidences, power, streams);
+      add("canals with power " + power + looking, canals);
+      if (canals.isPresent()) {
+        sizes.put("trials in so many canals", canals.getAsInt() * (long) perCanal);
+        simulated(canals.getAsInt(), counts, claimed, confidences);
+      }
+      if (trials != null && trials >= perCanal) {
+        simulated(trials / perCanal, counts, claimed, confidences);
+      }
+    }
     if (cap != null) {
-      Sprt.Behaviour anytime = Anytime.behaviour(claimed, confidence, expected, cap);
+      Sprt.Behaviour anytime = Anytime.behaviour(claimed, confidence, truth, cap);
       sizes.put("looking after every trial, mean trials", rounded(anytime.meanTrials(), 1));
       sizes.put("looking after every trial, power", rounded(anytime.accept(), 4));
+      add(
+          "looking after every trial, trials with power " + power,
+          spare(Anytime.leastCap(claimed, confidence, truth, power, cap)));
     }
+  }
+
+  private void simulated(int canals, CanalCounts counts, double claimed, List<Double> confidences) {
+    int campaigns = CanalSize.CAMPAIGNS;
+    double found =
+        CanalSize.power(canals, counts, claimed, confidences, campaigns, streams.get())
+            .estimate()
+            .orElseThrow();
+    String of = "power of " + canals + " canals";
+    sizes.put(of, rounded(found, 4));
+    sizes.put(of + ", standard error", rounded(Math.sqrt(found * (1 - found) / campaigns), 4));
   }
 
   /**
@@ -91,7 +135,7 @@ public final class TrialSizes {
   public void tolerance(double share, double band, double deviation, double bias) {
     add(
         "tolerance interval within band with power " + power,
-        SampleSize.trialsForTolerance(share, confidence, band, deviation, bias, power));
+        spare(SampleSize.trialsForTolerance(share, confidence, band, deviation, bias, power)));
     power(n -> SampleSize.powerOfTolerance(n, share, confidence, band, deviation, bias));
   }
 
@@ -103,10 +147,16 @@ public final class TrialSizes {
    * @param bias expected mean, in the same unit
    */
   public void mean(double margin, double deviation, double bias) {
-    add(
-        "mean within margin with power " + power,
-        SampleSize.trialsForBias(margin, deviation, bias, confidence, power));
-    power(n -> SampleSize.powerOfBias(n, margin, deviation, bias, confidence));
+    double each = SampleSize.deviationOfCanal(deviation, perCanal, correlation);
+    String of = perCanal == 1 ? "mean within margin" : "canals for mean within margin";
+    OptionalInt needed = SampleSize.trialsForBias(margin, each, bias, confidence, power, lost);
+    add(of + " with power " + power, needed);
+    if (perCanal > 1 && needed.isPresent()) {
+      sizes.put("trials in so many canals", needed.getAsInt() * (long) perCanal);
+    }
+    if (perCanal == 1) {
+      power(n -> SampleSize.powerOfBias(n, margin, each, bias, confidence));
+    }
   }
 
   /**
@@ -116,7 +166,9 @@ public final class TrialSizes {
    * @param deviation expected standard deviation, in the same unit
    */
   public void limits(double width, double deviation) {
-    add("pairs for limits of agreement", SampleSize.pairsForLimits(width, deviation, confidence));
+    add(
+        "pairs for limits of agreement",
+        spare(SampleSize.pairsForLimits(width, deviation, confidence)));
   }
 
   /**
@@ -128,7 +180,7 @@ public final class TrialSizes {
    */
   public void shift(double difference, double deviation, int looks) {
     double alpha = 2 * (1 - confidence);
-    OptionalInt fixed = SampleSize.trialsForShift(difference, deviation, alpha, power);
+    OptionalInt fixed = spare(SampleSize.trialsForShift(difference, deviation, alpha, power));
     add("shift per arm with power " + power, fixed);
     if (looks > 1) {
       double most = SampleSize.inflation(GroupSequential.of(looks, alpha, 0), power);
@@ -147,8 +199,8 @@ public final class TrialSizes {
    * @param cap most trials
    */
   public void sequential(double good, double bad, int cap) {
-    double error = 1 - confidence;
-    Sprt test = new Sprt(good, bad, error, error, cap);
+    Sprt test = new Sprt(good, bad, 1 - power, 1 - confidence, cap);
+    add("sequential test, trials with power " + power, spare(test.leastCap(good, power)));
     for (double truth : new double[] {good, bad}) {
       Sprt.Behaviour found = test.behaviour(truth);
       String of = "sequential test at " + truth + " misses: ";
@@ -160,7 +212,7 @@ public final class TrialSizes {
 
   private void power(IntToDoubleFunction of) {
     if (trials != null) {
-      sizes.put("power of " + trials + " independent trials", rounded(of.applyAsDouble(trials), 4));
+      sizes.put("power of " + trials + " trials", rounded(of.applyAsDouble(trials), 4));
     }
   }
 
@@ -168,11 +220,18 @@ public final class TrialSizes {
     return BigDecimal.valueOf(value).setScale(decimals, RoundingMode.HALF_UP);
   }
 
-  private void add(String what, OptionalInt independent) {
+  private void add(String what, OptionalInt needed) {
     sizes.put(
         what,
-        independent.isPresent()
-            ? SampleSize.planned(independent.getAsInt(), perCanal, correlation, lost)
+        needed.isPresent()
+            ? (Object) needed.getAsInt()
             : "above the largest number that can be planned");
+  }
+
+  /** More trials where the method leaves out those that the rig spoils. */
+  private OptionalInt spare(OptionalInt trials) {
+    return trials.isPresent()
+        ? OptionalInt.of((int) Math.ceil(trials.getAsInt() / (1 - lost) - 1e-9))
+        : trials;
   }
 }

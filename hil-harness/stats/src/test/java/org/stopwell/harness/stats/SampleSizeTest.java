@@ -1,9 +1,9 @@
 package org.stopwell.harness.stats;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
-import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.util.List;
 import java.util.OptionalInt;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -29,18 +29,18 @@ class SampleSizeTest {
     // 59 trials must all hit: 0.99^59.
     assertEquals(Math.pow(0.99, 59), SampleSize.powerOfShare(59, 0.95, 0.95, 0.99), 1e-12);
     assertEquals(0, SampleSize.powerOfShare(58, 0.95, 0.95, 0.99));
-    int n = SampleSize.trialsForShare(0.95, 0.95, 0.99, 0.9).orElseThrow();
+    int n = SampleSize.trialsForShare(0.95, List.of(0.95), 0.99, 0.9).orElseThrow();
     assertTrue(SampleSize.powerOfShare(n, 0.95, 0.95, 0.99) >= 0.9);
     assertTrue(SampleSize.powerOfShare(n - 1, 0.95, 0.95, 0.99) < 0.9);
-    assertEquals(OptionalInt.empty(), SampleSize.trialsForShare(0.95, 0.95, 0.94, 0.9));
+    assertEquals(OptionalInt.empty(), SampleSize.trialsForShare(0.95, List.of(0.95), 0.94, 0.9));
   }
 
   /** Two one-sided tests at 0.05, power 0.9 (computed with SciPy 1.17, adaptive quadrature). */
   @ParameterizedTest
   @CsvSource({"1, 13, 17", "1.5, 26, 36", "2, 45, 63", "3, 99, 139"})
   void trialsForABias(double deviation, int centred, int quarter) {
-    assertEquals(centred, SampleSize.trialsForBias(1, deviation, 0, 0.95, 0.9).orElseThrow());
-    assertEquals(quarter, SampleSize.trialsForBias(1, deviation, 0.25, 0.95, 0.9).orElseThrow());
+    assertEquals(centred, SampleSize.trialsForBias(1, deviation, 0, 0.95, 0.9, 0).orElseThrow());
+    assertEquals(quarter, SampleSize.trialsForBias(1, deviation, 0.25, 0.95, 0.9, 0).orElseThrow());
   }
 
   /** Chance that the 95/95 tolerance interval lies within ±0.5 mm (simulated in Python). */
@@ -114,12 +114,49 @@ class SampleSizeTest {
     assertTrue(SampleSize.powerOfShift(perArm, shift, 0.05, 0.05) > 0.895);
   }
 
+  /** From the planned number on, no more trials spoil the power. */
   @Test
-  void plansMakeRoomForClustersAndForTheRig() {
-    assertEquals(59, SampleSize.planned(59, 1, 0.3, 0));
-    assertEquals(130, SampleSize.planned(59, 5, 0.3, 0), "59 × 2.2 = 129.8");
-    assertEquals(137, SampleSize.planned(59, 5, 0.3, 0.05));
-    assertThrows(IllegalArgumentException.class, () -> SampleSize.planned(59, 5, 0.3, 1));
-    assertThrows(IllegalArgumentException.class, () -> SampleSize.planned(59, 0, 0.3, 0));
+  void everyLargerNumberOfTrialsReachesThePowerToo() {
+    int n = SampleSize.trialsForShare(0.95, List.of(0.95), 0.995, 0.9).orElseThrow();
+    assertEquals(124, n, "93 trials reach it as well, 94 do not (SciPy)");
+    for (int more = n; more < n + 200; more++) {
+      assertTrue(SampleSize.powerOfShare(more, 0.95, 0.95, 0.995) >= 0.9, "with " + more);
+    }
+  }
+
+  /** A program in C found 0.7148 ± 0.0032 for 360 of true 0.9751. */
+  @Test
+  void thePowerOfACampaignWithLooksIsThatOfSimulatedOnes() {
+    assertEquals(
+        0.7148,
+        SampleSize.powerOfShare(360, 0.95, List.of(0.9985, 0.9819, 0.9556), 0.995 * 0.98),
+        0.01);
+    assertEquals(
+        SampleSize.powerOfShare(181, 0.95, 0.95, 0.99),
+        SampleSize.powerOfShare(181, 0.95, List.of(0.95), 0.99),
+        1e-12);
+    List<Double> looks = List.of(0.9985, 0.9819, 0.9556);
+    int planned = SampleSize.trialsForShare(0.95, looks, 0.995, 0.9).orElseThrow();
+    assertTrue(planned >= 100 && planned <= 140, "about the 124 of one look: " + planned);
+    assertTrue(SampleSize.powerOfShare(planned, 0.95, looks, 0.995) >= 0.9);
+    // With no true difference the looks together claim falsely in at most one of twenty.
+    for (int n : new int[] {60, 100, 150, 288, 600}) {
+      double falsely = SampleSize.powerOfShare(n, 0.95, List.of(0.9985, 0.9819, 0.9556), 0.95);
+      assertTrue(falsely <= 0.05, n + ": " + falsely);
+    }
+  }
+
+  @Test
+  void lostTrialsCountAgainstAClaimOnAMean() {
+    int none = SampleSize.trialsForBias(1, 1, 0, 0.95, 0.9, 0).orElseThrow();
+    int some = SampleSize.trialsForBias(1, 1, 0, 0.95, 0.9, 0.05).orElseThrow();
+    assertTrue(some > none + 2, none + " to " + some);
+  }
+
+  @Test
+  void aCanalIsAsSpreadAsItsTrialsAgree() {
+    assertEquals(2, SampleSize.deviationOfCanal(2, 10, 1), 1e-12);
+    assertEquals(1, SampleSize.deviationOfCanal(2, 4, 0), 1e-12);
+    assertEquals(Math.sqrt(1.75), SampleSize.deviationOfCanal(2, 4, 0.25), 1e-12);
   }
 }

@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.OptionalDouble;
+import java.util.OptionalInt;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -12,35 +13,91 @@ import org.junit.jupiter.params.provider.CsvSource;
 
 class SequentialTest {
   /**
-   * NIST/SEMATECH e-Handbook 6.2.6: "for n = 24 the acceptance number is 0 and the rejection number
-   * is 3". Its parameters from memory: p1 = .01, p2 = .10, α = .05, β = .10.
+   * The plan of NIST/SEMATECH e-Handbook 6.2.6 (p1 = .01, p2 = .10, α = .05, β = .10): "for n = 24
+   * the acceptance number is 0 and the rejection number is 3". The boundaries that keep β exactly
+   * accept one trial later.
    */
   @Test
-  void theHandbooksSequentialPlan() {
+  void theHandbooksSequentialPlanAcceptsOneTrialLater() {
     Sprt plan = new Sprt(.01, .10, .05, .10, 1000);
     assertEquals(.039747432, plan.slope(), 1e-9);
-    assertEquals(-.938861603, plan.acceptIntercept(), 1e-9);
-    assertEquals(1.205378646, plan.rejectIntercept(), 1e-9);
-    assertEquals(Sprt.Decision.GO_ON, plan.decide(23, 0));
-    assertEquals(Sprt.Decision.ACCEPT, plan.decide(24, 0));
+    // ln .1 and −ln .05 over ln(.1 · .99 / (.01 · .9)) = 2.397895.
+    assertEquals(-.960252568, plan.acceptIntercept(), 1e-9);
+    assertEquals(1.249317394, plan.rejectIntercept(), 1e-9);
+    assertEquals(Sprt.Decision.GO_ON, plan.decide(24, 0));
+    assertEquals(Sprt.Decision.ACCEPT, plan.decide(25, 0));
     assertEquals(Sprt.Decision.GO_ON, plan.decide(24, 2));
     assertEquals(Sprt.Decision.REJECT, plan.decide(24, 3));
   }
 
-  /**
-   * Without a cap the two errors stay near what was asked for: at most α/(1−β) and β/(1−α) (Wald
-   * 1947), and the mean length is near Wald's 27.96 and 16.45, above it by the overshoot.
-   */
+  /** Every sequence of trials up to the cap, one by one, for tests that are short enough. */
+  @ParameterizedTest
+  @CsvSource({
+    ".05, .40, .05, .05, 16",
+    ".10, .60, .20, .05, 14",
+    ".20, .60, .10, .10, 17",
+    ".3, .7, .4, .4, 9"
+  })
+  void noTestErrsMoreOftenThanItPromises(
+      double good, double bad, double alpha, double beta, int cap) {
+    Sprt plan = new Sprt(good, bad, alpha, beta, cap);
+    double falselyRejected = 0;
+    double falselyAccepted = 0;
+    for (int way = 0; way < 1 << cap; way++) {
+      int n = 0;
+      int misses = 0;
+      Sprt.Decision decision;
+      do {
+        misses += (way >> n) & 1;
+        n++;
+        decision = plan.decide(n, misses);
+      } while (decision == Sprt.Decision.GO_ON);
+      // Counted once: all ways that differ only after the decision share the first n trials.
+      if (way >> n == 0) {
+        if (decision == Sprt.Decision.REJECT) {
+          falselyRejected += Math.pow(good, misses) * Math.pow(1 - good, n - misses);
+        } else if (decision == Sprt.Decision.ACCEPT) {
+          falselyAccepted += Math.pow(bad, misses) * Math.pow(1 - bad, n - misses);
+        }
+      }
+    }
+    assertTrue(falselyRejected <= alpha && falselyRejected > 0, "rejects " + falselyRejected);
+    assertTrue(falselyAccepted <= beta && falselyAccepted > 0, "accepts " + falselyAccepted);
+    assertEquals(falselyRejected, plan.behaviour(good).reject(), 1e-12);
+    assertEquals(falselyAccepted, plan.behaviour(bad).accept(), 1e-12);
+  }
+
+  @ParameterizedTest
+  @CsvSource({
+    ".01, .05, .05, .05, 300",
+    ".01, .05, .05, .05, 2000",
+    ".01, .05, .20, .05, 300",
+    ".005, .05, .10, .05, 288",
+    ".001, .01, .05, .01, 3000",
+    ".02, .05, .10, .10, 1000",
+    ".01, .10, .05, .10, 1000",
+  })
+  void theExactErrorsOfLongTestsAreThosePromised(
+      double good, double bad, double alpha, double beta, int cap) {
+    Sprt plan = new Sprt(good, bad, alpha, beta, cap);
+    Sprt.Behaviour atGood = plan.behaviour(good);
+    Sprt.Behaviour atBad = plan.behaviour(bad);
+    assertTrue(atGood.reject() <= alpha, "rejects " + atGood.reject());
+    assertTrue(atBad.accept() <= beta, "accepts " + atBad.accept());
+    assertTrue(atBad.accept() > 0.8 * beta, "not stricter than needed: " + atBad.accept());
+    assertEquals(1, atGood.accept() + atGood.reject() + atGood.undecided(), 1e-12);
+  }
+
   @Test
-  void theExactBehaviourIsNearWaldsApproximation() {
-    Sprt plan = new Sprt(.01, .10, .05, .10, 1000);
-    Sprt.Behaviour good = plan.behaviour(.01);
-    Sprt.Behaviour bad = plan.behaviour(.10);
-    assertTrue(good.reject() <= .05 / .90, "rejects " + good.reject());
-    assertTrue(bad.accept() <= .10 / .95, "accepts " + bad.accept());
-    assertEquals(1, good.accept() + good.reject() + good.undecided(), 1e-12);
-    assertEquals(27.957, good.meanTrials(), 4);
-    assertEquals(16.447, bad.meanTrials(), 6);
+  void theFewestTrialsForAPowerAreTheCapThatReachesIt() {
+    Sprt plan = new Sprt(.01, .05, .10, .05, 2000);
+    int cap = plan.leastCap(.005, .9).orElseThrow();
+    assertTrue(new Sprt(.01, .05, .10, .05, cap).behaviour(.005).accept() >= .9);
+    assertTrue(new Sprt(.01, .05, .10, .05, cap - 1).behaviour(.005).accept() < .9);
+    assertEquals(OptionalInt.empty(), plan.leastCap(.05, .9));
+    int looks = Anytime.leastCap(.95, .95, .99, .9, 2000).orElseThrow();
+    assertTrue(Anytime.behaviour(.95, .95, .99, looks).accept() >= .9);
+    assertTrue(Anytime.behaviour(.95, .95, .99, looks - 1).accept() < .9);
   }
 
   @Test

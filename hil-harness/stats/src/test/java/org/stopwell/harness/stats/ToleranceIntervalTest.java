@@ -72,6 +72,20 @@ class ToleranceIntervalTest {
     assertTrue(reach < 0.5 && reach > 0.43, "reach " + reach);
   }
 
+  /**
+   * Two stops: for a great factor k the interval fails where s < r(x)/k, so 1 − confidence = √(2/π)
+   * E r(x) / k, with x normal of variance 1/2. E r(x) = 4.309804 at 99.99 % (SciPy quad).
+   */
+  @Test
+  void anExtremeFactorIsRightOrIsNotGiven() {
+    double expected = Math.sqrt(2 / Math.PI) * 4.309804 / 1e-6;
+    assertEquals(expected, ToleranceInterval.twoSidedFactor(2, 0.9999, 0.999999), expected * 1e-4);
+    assertEquals(Double.POSITIVE_INFINITY, ToleranceInterval.twoSidedFactor(2, 0.9999, 1 - 1e-10));
+    assertEquals(
+        Optional.empty(),
+        ToleranceInterval.twoSided(Moments.of(LongStream.of(1, 2)), 0.9999, 1 - 1e-10));
+  }
+
   @Test
   void nothingIsToleratedFromNothing() {
     assertEquals(Optional.empty(), ToleranceInterval.twoSided(Moments.NONE, 0.95, 0.95));

@@ -107,7 +107,7 @@ final class PlanReader {
             List.copyOf(group(top, "factors").entries().keySet()),
             mistakes);
     Optional<PlannedCondition> sentinel = sentinel(top, base, settings, stage);
-    Protocol protocol = new ProtocolReader(top, mistakes).read(head, drafts, claims);
+    Protocol protocol = new ProtocolReader(top, mistakes).read(head, drafts, claims, analysis);
     mistakes.throwIfAny();
     return new Plan(
         source,

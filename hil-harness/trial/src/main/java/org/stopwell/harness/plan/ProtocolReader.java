@@ -17,6 +17,7 @@ import org.stopwell.harness.protocol.Protocol;
 import org.stopwell.harness.protocol.SentinelRule;
 import org.stopwell.harness.protocol.SizePlan;
 import org.stopwell.harness.protocol.StoppingRule;
+import org.stopwell.harness.stats.StatisticsChoice;
 
 /** Reads the protocol of a plan and checks its parts against each other. */
 final class ProtocolReader {
@@ -30,7 +31,11 @@ final class ProtocolReader {
     this.mistakes = mistakes;
   }
 
-  Protocol read(ParameterValues head, List<PlanReader.Draft> drafts, List<Claim> claims) {
+  Protocol read(
+      ParameterValues head,
+      List<PlanReader.Draft> drafts,
+      List<Claim> claims,
+      StatisticsChoice analysis) {
     Order order = Order.ofKey(head.choice(PlanTables.ORDER));
     int trials = head.getInt(PlanTables.TRIALS);
     int canalTrials = head.getInt(PlanTables.CANAL_TRIALS);
@@ -54,7 +59,14 @@ final class ProtocolReader {
       secondary = secondary(primary.get());
     }
     StoppingRule stopping = stopping(claims, primary);
-    if (canalTrials > 1) {
+    boolean grouped = !analysis.groups().isEmpty();
+    if (canalTrials > 1 && grouped) {
+      mistakes.add(
+          line("canal_trials"),
+          "canal_trials",
+          canalTrials + ", must be 1 where analysis.groups names what trials share");
+    }
+    if (canalTrials > 1 || grouped) {
       shared(stopping);
     }
     ParameterValues exclude = values(ProtocolTables.EXCLUDE, Set.of());
@@ -68,7 +80,7 @@ final class ProtocolReader {
         exclude.getInt(ProtocolTables.AFTER_RIG_FAULT),
         exclude.get(ProtocolTables.LATE_STEP),
         stopping,
-        sizes(drafts, claims, trials, canalTrials, stopping),
+        sizes(drafts, claims, trials, canalTrials, stopping, analysis),
         whys(claims));
   }
 
@@ -155,7 +167,8 @@ final class ProtocolReader {
           line(ProtocolTables.STOP),
           "stop.rule",
           stopping.kind().key()
-              + " assumes independent trials; with canal_trials above 1 use group-sequential");
+              + " assumes independent trials; with canal_trials above 1 or analysis.groups use"
+              + " group-sequential");
     }
     if (has(ProtocolTables.SIZE)
         && !(values(ProtocolTables.SIZE, Set.of()).get(ProtocolTables.ICC) > 0)) {
@@ -215,7 +228,8 @@ final class ProtocolReader {
       List<Claim> claims,
       int trials,
       int canalTrials,
-      StoppingRule stopping) {
+      StoppingRule stopping,
+      StatisticsChoice analysis) {
     Map<Claim.Endpoint, Long> sizes = new EnumMap<>(Claim.Endpoint.class);
     if (!has(ProtocolTables.SIZE) || !mistakes.isEmpty()) {
       return sizes;
@@ -232,13 +246,20 @@ final class ProtocolReader {
     for (Claim claim : claims) {
       int spoken = (int) drafts.stream().filter(c -> claim.endpoint().isAbout(c.expects())).count();
       long planned = (long) trials * spoken;
-      // A shared canal is shared by all conditions.
-      int perCanal = canalTrials > 1 ? canalTrials * Math.max(1, spoken) : 1;
-      OptionalLong needed = plan.needed(claim, perCanal);
+      long levels =
+          analysis.groups().stream()
+              .limit(1)
+              .flatMap(
+                  group -> drafts.stream().map(d -> analysis.level(d.name(), group)).distinct())
+              .count();
+      // A shared canal is shared by all conditions, a level by all its own.
+      int perCanal =
+          levels > 0
+              ? (int) Math.max(1, planned / levels)
+              : canalTrials > 1 ? canalTrials * Math.max(1, spoken) : 1;
+      OptionalLong needed = plan.needed(claim, perCanal, stopping);
       needed.ifPresent(n -> sizes.put(claim.endpoint(), n));
-      boolean sequential =
-          stopping.kind() != StoppingRule.Kind.FIXED && stopping.claim() == claim.endpoint();
-      if (!sequential && !(needed.isPresent() && planned >= needed.getAsLong())) {
+      if (!(needed.isPresent() && planned >= needed.getAsLong())) {
         mistakes.add(
             line(ProtocolTables.SIZE),
             "claims." + claim.endpoint().key(),

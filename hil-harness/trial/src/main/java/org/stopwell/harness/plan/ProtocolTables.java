@@ -120,7 +120,8 @@ final class ProtocolTables {
           .text("sprt: share, in the sense of the claim, to accept.")
           .source("the plan's author");
 
-  static final Parameter POWER = power("power", "sprt: probability of accepting the good share.");
+  static final Parameter POWER =
+      power("sprt: least probability of not rejecting the good share.", "0.5001");
 
   static final Parameter LOOKS =
       Parameter.of("looks")
@@ -166,7 +167,7 @@ final class ProtocolTables {
           .text("Expected mean stop error, for a claim on the mean.")
           .source("assumed");
 
-  static final Parameter SIZE_POWER = power("power", "Wanted probability of showing a true claim.");
+  static final Parameter SIZE_POWER = power("Wanted probability of showing a true claim.", "0.5");
 
   static final Parameter ICC =
       Parameter.of("icc")
@@ -183,7 +184,7 @@ final class ProtocolTables {
           .decimals(3)
           .range("0", "0.9")
           .initially("0")
-          .text("Expected share of trials lost to the rig.")
+          .text("Expected share of trials lost to the rig. A lost trial counts against a claim.")
           .source("assumed");
 
   static final ParameterTable SIZING =
@@ -204,10 +205,10 @@ final class ProtocolTables {
     return tables;
   }
 
-  private static Parameter power(String key, String text) {
-    return Parameter.of(key)
+  private static Parameter power(String text, String least) {
+    return Parameter.of("power")
         .decimals(4)
-        .range("0.5", "0.9999")
+        .range(least, "0.9999")
         .initially("0.9")
         .text(text)
         .source("common practice");

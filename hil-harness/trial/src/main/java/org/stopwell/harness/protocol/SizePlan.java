@@ -1,18 +1,23 @@
 package org.stopwell.harness.protocol;
 
+import java.util.List;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
+import org.stopwell.harness.stats.Anytime;
+import org.stopwell.harness.stats.CanalCounts;
+import org.stopwell.harness.stats.CanalSize;
 import org.stopwell.harness.stats.SampleSize;
+import org.stopwell.rig.random.RandomStream;
 
 /**
  * What the number of trials was planned with.
  *
- * @param trueShare share that is expected; 0 asks for no more than that every trial may go well
+ * @param trueShare share that is expected; 0 for all of them
  * @param deviationMicrons standard deviation of the stop error that is expected, µm
  * @param biasMicrons mean stop error that is expected, µm
  * @param power wanted chance of showing a true claim
  * @param correlation intraclass correlation of trials in one canal
- * @param lost share of trials that the rig will spoil
+ * @param lost share of trials that the rig will spoil: a missing trial counts against a claim
  */
 public record SizePlan(
     double trueShare,
@@ -22,30 +27,68 @@ public record SizePlan(
     double correlation,
     double lost) {
 
+  private static final int MOST = 10_000;
+
+  /** Seed of the simulated campaigns: the same plan always needs the same number. */
+  private static final long SEED = 1;
+
   /**
-   * Computes how many trials a claim needs.
+   * Computes how many trials a claim needs, by the rule that decides it.
    *
    * @param claim the claim
    * @param perCanal trials in each canal
+   * @param rule when the campaign ends
    * @return trials to plan, empty when no number is enough
    */
-  public OptionalLong needed(Claim claim, int perCanal) {
-    OptionalInt independent =
+  public OptionalLong needed(Claim claim, int perCanal, StoppingRule rule) {
+    OptionalInt canals =
         switch (claim.endpoint()) {
-          case BIAS ->
-              SampleSize.trialsForBias(
-                  claim.withinMicrons(), deviationMicrons, biasMicrons, claim.confidence(), power);
-          case OVER_TRAVEL -> share(1 - claim.share(), claim.confidence());
-          case WITHIN, REFUSED -> share(claim.share(), claim.confidence());
+          case BIAS -> mean(claim, perCanal, last(claim, rule));
+          case OVER_TRAVEL -> share(claim, 1 - claim.share(), perCanal, rule);
+          case WITHIN, REFUSED -> share(claim, claim.share(), perCanal, rule);
         };
-    return independent.isEmpty()
+    return canals.isEmpty()
         ? OptionalLong.empty()
-        : OptionalLong.of(SampleSize.planned(independent.getAsInt(), perCanal, correlation, lost));
+        : OptionalLong.of((long) canals.getAsInt() * perCanal);
   }
 
-  private OptionalInt share(double claimed, double confidence) {
-    return trueShare == 0
-        ? SampleSize.trialsForShare(claimed, confidence, 0)
-        : SampleSize.trialsForShare(claimed, confidence, trueShare, power);
+  /** At the strictest, a claim on a mean is shown at the last look. */
+  private static double last(Claim claim, StoppingRule rule) {
+    List<Double> confidences = rule.looksAt(claim);
+    return confidences.get(confidences.size() - 1);
+  }
+
+  private OptionalInt mean(Claim claim, int perCanal, double confidence) {
+    return SampleSize.trialsForBias(
+        claim.withinMicrons(),
+        SampleSize.deviationOfCanal(deviationMicrons, perCanal, perCanal > 1 ? correlation : 0),
+        biasMicrons,
+        confidence,
+        power,
+        lost);
+  }
+
+  private OptionalInt share(Claim claim, double claimed, int perCanal, StoppingRule rule) {
+    double truth = trueShare == 0 ? 1 : trueShare;
+    if (rule.decides(claim) && rule.kind() == StoppingRule.Kind.SPRT) {
+      return spare(rule.sprt(claim, MOST).leastCap(1 - truth, power));
+    }
+    if (rule.decides(claim) && rule.kind() == StoppingRule.Kind.ANYTIME) {
+      return spare(Anytime.leastCap(claimed, claim.confidence(), truth, power, MOST));
+    }
+    List<Double> confidences = rule.looksAt(claim);
+    if (perCanal == 1) {
+      return SampleSize.trialsForShare(claimed, confidences, truth * (1 - lost), power);
+    }
+    CanalCounts counts = CanalCounts.betaBinomial(perCanal, truth, correlation).lost(lost);
+    return CanalSize.least(
+        counts, claimed, confidences, power, () -> RandomStream.of(SEED, "size")::nextDouble);
+  }
+
+  /** A rule that decides after every trial leaves out those that the rig spoils. */
+  private OptionalInt spare(OptionalInt trials) {
+    return trials.isEmpty()
+        ? trials
+        : OptionalInt.of((int) Math.ceil(trials.getAsInt() / (1 - lost) - 1e-9));
   }
 }

@@ -89,6 +89,28 @@ public record StoppingRule(
   }
 
   /**
+   * Whether the rule decides a claim.
+   *
+   * @param claimed one of the plan's claims
+   * @return false where every trial is run for it
+   */
+  public boolean decides(Claim claimed) {
+    return kind != Kind.FIXED && claim == claimed.endpoint();
+  }
+
+  /**
+   * The confidence of each look at a claim.
+   *
+   * @param claimed one of the plan's claims
+   * @return one per look of a group-sequential rule, else the claim's own at the end
+   */
+  public List<Double> looksAt(Claim claimed) {
+    return decides(claimed) && kind == Kind.GROUP_SEQUENTIAL
+        ? confidences(claimed.confidence())
+        : List.of(claimed.confidence());
+  }
+
+  /**
    * The one-sided confidence that a claim is held against at each look, so that over all looks
    * together it is claimed wrongly no more often than its own confidence allows.
    *

@@ -24,7 +24,7 @@ import org.stopwell.rig.bench.CanalSection;
 class ProtocolPlanTest {
   @Test
   void aRunFileHoldsTheWholeProtocol() throws Exception {
-    Plan plan = shipped("");
+    Plan plan = shipped();
     assertEquals(plan.protocol(), Protocol.of(plan.protocol().rows()));
     assertEquals(Map.of(), Protocol.NONE.rows());
     assertEquals(Protocol.NONE, Protocol.of(Map.of()));
@@ -32,7 +32,7 @@ class ProtocolPlanTest {
 
   @Test
   void theShippedProtocolIsBalancedToTheLastTrial() throws Exception {
-    Plan plan = shipped("");
+    Plan plan = shipped();
     Map<String, Integer> counts = new HashMap<>();
     for (int i = 0; i < plan.trials(); i++) {
       counts.merge(plan.trial(i).condition(), 1, Integer::sum);
@@ -44,7 +44,10 @@ class ProtocolPlanTest {
 
   @Test
   void trialsThatShareACanalDifferInAllElse() throws Exception {
-    Plan plan = shipped("");
+    Plan plan =
+        shipped(
+            "order: latin-square -> order: latin-square, canal_trials: 3",
+            "size:\n  true_share: 0.995\n  power: 0.9\n  lost: 0 -> ");
     Map<String, List<TrialSpec>> byCondition = new HashMap<>();
     for (int i = 0; i < plan.trials(); i++) {
       byCondition
@@ -71,7 +74,7 @@ class ProtocolPlanTest {
 
   @Test
   void theCodesOfABlindedFactorAreALatinLetterEachAndFollowTheSeed() throws Exception {
-    Plan plan = shipped("");
+    Plan plan = shipped();
     Blinding blinding = plan.protocol().blinding().orElseThrow();
     assertEquals(List.of("A", "B", "C"), blinding.codes().values().stream().sorted().toList());
     assertEquals(blinding.codes().get("pecking") + "/low", blinding.coded("pecking/low"));
@@ -93,13 +96,15 @@ class ProtocolPlanTest {
         "claim: within -> claim: over_travel|stop.claim: over_travel is not about the primary",
         "rule: group-sequential -> rule: peek|stop.rule: peek",
         "primary: stop_error -> primary: time|stop.claim: within is not about the primary endpoint time",
-        "[over_travel, -> [stop_error,|endpoints.secondary: stop_error is the primary one already",
-        "[over_travel, -> [overtravel,|endpoints.secondary: overtravel is none of",
+        "secondary: [over_travel -> secondary: [stop_error|endpoints.secondary: stop_error is the primary one already",
+        "secondary: [over_travel -> secondary: [overtravel|endpoints.secondary: overtravel is none of",
         "every: 24 -> every: 0|sentinels.every: 0 trials",
         "late_step_ms: 5 -> late_step_ms: 21|exclude.late_step_ms: 21 ms",
-        "icc: 0.1 -> icc: 1|claims.over_travel: 288 trials are planned for it",
-        "icc: 0.1 -> icc: 0|size.icc: must be above 0 where trials share a canal",
-        "rule: group-sequential -> rule: anytime|stop.rule: anytime assumes independent trials",
+        "true_share: 0.995 -> true_share: 0.96|claims.over_travel: 288 trials are planned for it",
+        "true_share: 0.995 -> true_share: 0.97|claims.within: 288 trials are planned for it",
+        "lost: 0 -> lost: 0.02|claims.over_travel: 288 trials are planned for it",
+        "order: latin-square -> order: latin-square, canal_trials: 3|size.icc: must be above 0",
+        "rule: group-sequential -> rule: sprt, power: 0.5|stop.power: 0.5",
       })
   void mistakesAreNamedWithTheirKey(String slip, String message) throws Exception {
     PlanException e = assertThrows(PlanException.class, () -> shipped(slip));
@@ -108,19 +113,40 @@ class ProtocolPlanTest {
         e.mistakes().toString());
   }
 
+  @Test
+  void aRuleThatLooksAfterEveryTrialNeedsACanalForEach() throws Exception {
+    PlanException e =
+        assertThrows(
+            PlanException.class,
+            () ->
+                shipped(
+                    "order: latin-square -> order: latin-square, canal_trials: 3",
+                    "rule: group-sequential -> rule: anytime"));
+    assertTrue(
+        e.mistakes().stream()
+            .anyMatch(m -> m.message().startsWith("anytime assumes independent trials")),
+        e.mistakes().toString());
+  }
+
   private static String drawn(TrialSpec spec) {
     var canal = spec.scene().section("canal");
     return canal.get(CanalSection.BODY) + " " + canal.get(CanalSection.FORAMEN_DIAMETER);
   }
 
-  /** The shipped protocol with one slip of the pen. */
-  private static Plan shipped(String slip) throws Exception {
+  private static String indent(String text, String part) {
+    int at = text.indexOf(part);
+    return text.substring(text.lastIndexOf('\n', at) + 1, at);
+  }
+
+  /** The shipped protocol with slips of the pen. */
+  private static Plan shipped(String... slips) throws Exception {
     Source source = Source.of(TestPlans.file("signed-claim"));
     String text = source.text();
-    if (!slip.isEmpty()) {
+    for (String slip : slips) {
       String[] parts = slip.split(" -> ", -1);
       assertTrue(text.contains(parts[0]), parts[0]);
-      text = text.replace(parts[0], parts[1]);
+      // A comma begins a line of its own.
+      text = text.replace(parts[0], parts[1].replace(", ", "\n" + indent(text, parts[0])));
     }
     return Plan.read(
         new Source(source.name(), text),
