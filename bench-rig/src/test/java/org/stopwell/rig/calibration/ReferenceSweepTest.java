@@ -10,6 +10,8 @@ import org.junit.jupiter.api.Test;
 import org.stopwell.core.settings.Calibration;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.calibration.ReferenceSweep.Feature;
+import org.stopwell.rig.physics.canal.MeasuringCircuit;
+import org.stopwell.rig.virtual.Specimen;
 
 class ReferenceSweepTest {
   @Test
@@ -33,6 +35,16 @@ class ReferenceSweepTest {
     assertEquals(6_500_000, (double) sweep.at(0), 100);
     assertEquals(8_000_000, (double) sweep.at(500), 100);
     assertEquals(5_000_000, (double) sweep.at(-500), 100);
+  }
+
+  @Test
+  void a_ratio_is_that_of_the_highest_to_the_lowest_frequency_in_use() throws Exception {
+    Scene scene = Scene.of(Map.of("front_end", Map.of("frequency_3_hz", "9000")), 0);
+    MeasuringCircuit circuit = new Specimen(scene).at(1e-3);
+    double low = Math.hypot(circuit.ohmsRe(0), circuit.ohmsIm(0));
+    double high = Math.hypot(circuit.ohmsRe(2), circuit.ohmsIm(2));
+
+    assertEquals(1e6 * high / low, new ReferenceSweep(scene, Feature.RATIO).at(1_000), 1);
   }
 
   @Test

@@ -149,6 +149,23 @@ class StageReadingsTest {
     }
   }
 
+  /** The ladder is measured with the board unplugged: its stage forgets where home is. */
+  @Test
+  void afterTheBoardWasUnpluggedHomeIsLookedForAgain() throws Exception {
+    Stage stage = new Stage(200, 38_000, 10_000);
+    try (OnStage bench = new OnStage(stage)) {
+      Notebook notes = new ForgottenNotebook();
+      Calibrator calibrator = new Calibrator(bench, watching(stage), notes, 1);
+      calibrator.readings(Quantity.STAGE_SCALE);
+      assertEquals(0, bench.closed);
+      assertEquals(1, stage.homes);
+      calibrator.readings(Quantity.LADDER);
+      assertEquals(1, bench.closed, "let go while it is measured");
+      calibrator.readings(Quantity.STAGE_BACKLASH);
+      assertEquals(2, stage.homes);
+    }
+  }
+
   /** Time and coast need a stage at home as well: a bench mounts nothing before that. */
   @ParameterizedTest
   @CsvSource({"LINK_LATENCY", "MOTOR_COAST"})
@@ -257,6 +274,7 @@ class StageReadingsTest {
     private final Truth truth = new Truth();
     private final IntSupplier place;
     private int safeStops;
+    private int closed;
 
     OnStage(@Nullable Stage stage) {
       super(opened());
@@ -291,6 +309,12 @@ class StageReadingsTest {
     @Override
     public Truth truth() {
       return truth;
+    }
+
+    @Override
+    public void close() {
+      closed++;
+      super.close();
     }
 
     @Override

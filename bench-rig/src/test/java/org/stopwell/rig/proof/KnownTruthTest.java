@@ -4,11 +4,15 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Set;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
@@ -129,6 +133,43 @@ class KnownTruthTest {
       assertEquals(List.of(place, place, place, place, place), run.nanometres());
       assertEquals(GaugeRun.MOUNTS, run.appraisers());
     }
+  }
+
+  /** Two readings of a model with one seed would have one noise. */
+  @Test
+  void eachReadingOfAGaugeStudyHasNoiseOfItsOwn() throws Exception {
+    Set<Long> seeds = new HashSet<>();
+    Bench bench =
+        new Ladder(0) {
+          @Override
+          public void mount(Scene scene) throws BenchException {
+            seeds.add(scene.seed());
+            super.mount(scene);
+          }
+        };
+    try (bench) {
+      bench.open();
+      GaugeRun.of(bench, Operator.NOBODY, List.of(), () -> {});
+    }
+    assertEquals(45, seeds.size());
+  }
+
+  /** A motor that is reversed at full speed says nothing of either direction alone. */
+  @Test
+  void betweenForwardAndBackwardTheMotorRestsForASecond() throws Exception {
+    List<Drive> orders = new ArrayList<>();
+    prove(
+        new Ladder(0) {
+          @Override
+          public void exchange(long nowNs, ControllerOutput command, ControllerInput reading)
+              throws BenchException {
+            orders.add(command.drive);
+            super.exchange(nowNs, command, reading);
+          }
+        });
+    int backward = orders.indexOf(Drive.BACKWARD);
+    assertEquals(Collections.nCopies(1_000, Drive.OFF), orders.subList(backward - 1_000, backward));
+    assertEquals(Drive.FORWARD, orders.get(backward - 1_001));
   }
 
   private static List<Long> tens(int count) {

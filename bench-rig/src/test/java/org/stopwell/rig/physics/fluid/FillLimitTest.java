@@ -38,6 +38,12 @@ class FillLimitTest {
     assertEquals(14.500085754, limit(0.30, TRIANGLE, 16, 0.5).highestDry() / MM, 1e-8);
   }
 
+  /** The frustum from 1 mm to 17 mm above the tip: π/3·16·(0.145² + 0.145·0.465 + 0.465²) mm³. */
+  @Test
+  void what_is_past_the_foramen_displaces_nothing() {
+    assertEquals(5.104878623e-9, limit(0.30, 1, 8, -1).fileVolume(), 1e-17);
+  }
+
   @Test
   void level_after_insertion_and_volumes_have_their_closed_form() {
     FillLimit limit = limit(0.30, 1, 8, 0.5);
