@@ -44,7 +44,7 @@ class ReferenceSweepTest {
     double low = Math.hypot(circuit.ohmsRe(0), circuit.ohmsIm(0));
     double high = Math.hypot(circuit.ohmsRe(2), circuit.ohmsIm(2));
 
-    assertEquals(1e6 * high / low, new ReferenceSweep(scene, Feature.RATIO).at(1_000), 1);
+    assertEquals(1e6 * high / low, (double) new ReferenceSweep(scene, Feature.RATIO).at(1_000), 1);
   }
 
   @Test
