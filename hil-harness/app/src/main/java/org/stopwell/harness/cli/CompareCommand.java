@@ -22,10 +22,11 @@ import picocli.CommandLine.Parameters;
       "Example:",
       "  stopwell compare runs/new runs/released --margin-mm 0.05",
       "",
-      "Trials with the same number and seed are compared in pairs. PASS: every condition"
-          + " moved less than the margin, and no trial got worse. FAIL: a condition moved beyond"
-          + " the margin, or more verdicts got worse than chance explains. UNDECIDED: the trials"
-          + " do not decide."
+      "Trials with the same number and seed are compared in pairs. Trials that share a canal"
+          + " are repeats: each canal counts as one number. PASS: every condition moved less than"
+          + " the margin, and no trial got worse. FAIL: a condition moved beyond the margin, or"
+          + " more trials failed or ended without a stop than chance explains, in one condition"
+          + " or over all together. UNDECIDED: the trials do not decide."
     },
     mixinStandardHelpOptions = true)
 final class CompareCommand extends StopwellCommand {
@@ -66,6 +67,7 @@ final class CompareCommand extends StopwellCommand {
           directory + ": the run is blinded; unblind it first: stopwell unblind " + directory);
     }
     Evidence evidence = Evidence.of(file.header(), file.results(), true);
-    return new Comparison.Run(evidence.header().conditions(), evidence.trials());
+    return new Comparison.Run(
+        evidence.header().conditions(), evidence.trials(), evidence.repeats());
   }
 }

@@ -2,14 +2,11 @@ package org.stopwell.harness.claim;
 
 import java.util.Optional;
 import java.util.OptionalDouble;
-import org.apache.commons.statistics.distribution.BinomialDistribution;
-import org.stopwell.harness.stats.Equivalence;
 import org.stopwell.harness.stats.Interval;
-import org.stopwell.harness.stats.Moments;
 import org.stopwell.harness.trial.Verdict;
 
 /**
- * One condition in two runs.
+ * One condition in two runs. Each canal counts as one number.
  *
  * @param name its name
  * @param before its summary in the baseline
@@ -17,9 +14,12 @@ import org.stopwell.harness.trial.Verdict;
  * @param paired whether the same trials (by index and seed) were compared
  * @param pairs trials analysed in both; 0 when not paired
  * @param same whether every pair is one and the same trial, step by step
- * @param differences stop error after minus before, µm, of the pairs that stopped in both
- * @param newlyFailed pairs that passed before and fail now
- * @param newlyPassed pairs that failed before and pass now
+ * @param equal whether every pair that stopped in both differs by the same
+ * @param differences pairs: stop error after minus before, µm, of those that stopped in both
+ * @param was other trials: stop errors of the baseline, µm
+ * @param is other trials: stop errors of the run under test, µm
+ * @param failures how the share of failed trials changed
+ * @param refusals how the share of trials without a stop changed, where a stop is expected
  * @param marginMicrons how far the mean may move, µm
  */
 public record ComparedCondition(
@@ -29,11 +29,15 @@ public record ComparedCondition(
     boolean paired,
     int pairs,
     boolean same,
-    Moments differences,
-    int newlyFailed,
-    int newlyPassed,
+    boolean equal,
+    CanalMeans differences,
+    CanalMeans was,
+    CanalMeans is,
+    ShareChange failures,
+    ShareChange refusals,
     int marginMicrons) {
-  private static final double ALPHA = 0.05;
+  /** Level of each one-sided test. */
+  static final double ALPHA = 0.05;
 
   /**
    * How far the mean stop error moved.
@@ -44,11 +48,9 @@ public record ComparedCondition(
     if (paired) {
       return differences.mean();
     }
-    OptionalDouble was = before.stopErrors().mean();
-    OptionalDouble is = after.stopErrors().mean();
-    return was.isEmpty() || is.isEmpty()
+    return was.count() == 0 || is.count() == 0
         ? OptionalDouble.empty()
-        : OptionalDouble.of(is.getAsDouble() - was.getAsDouble());
+        : OptionalDouble.of(is.mean().orElseThrow() - was.mean().orElseThrow());
   }
 
   /**
@@ -60,32 +62,27 @@ public record ComparedCondition(
     if (paired) {
       return isConstant()
           ? differences.mean().stream().mapToObj(m -> new Interval(m, m)).findFirst()
-          : differences.meanInterval(1 - 2 * ALPHA);
+          : differences.interval(1 - 2 * ALPHA);
     }
-    double s1 = after.stopErrors().standardDeviation().orElse(0);
-    double s2 = before.stopErrors().standardDeviation().orElse(0);
-    if (!(s1 > 0 && s2 > 0)) {
-      return Optional.empty();
-    }
-    return Optional.of(
-        Equivalence.welch(
-                after.stopErrors().mean().orElseThrow(),
-                s1,
-                after.stopErrors().count(),
-                before.stopErrors().mean().orElseThrow(),
-                s2,
-                before.stopErrors().count(),
-                marginMicrons)
-            .interval(ALPHA));
+    return is.less(was, ALPHA);
   }
 
   /**
    * Whether every pair differs by the same, so that there is nothing to estimate.
    *
-   * @return true for at least two equal differences
+   * @return true for equal differences in at least two canals
    */
   public boolean isConstant() {
-    return paired && differences.count() >= 2 && differences.standardDeviation().orElse(1) == 0;
+    return paired && equal && differences.count() >= 2;
+  }
+
+  /**
+   * How many canals the shift is computed from.
+   *
+   * @return canals of the pairs; the smaller number where the trials are no pairs
+   */
+  public int canals() {
+    return paired ? differences.count() : Math.min(was.count(), is.count());
   }
 
   /**
@@ -94,31 +91,54 @@ public record ComparedCondition(
    * @return the ratio of standard deviations, empty when one is not estimable or 0
    */
   public OptionalDouble spreadRatio() {
-    double was = before.stopErrors().standardDeviation().orElse(0);
-    double is = after.stopErrors().standardDeviation().orElse(0);
-    return was > 0 && is > 0 ? OptionalDouble.of(is / was) : OptionalDouble.empty();
+    double old = before.stopErrors().standardDeviation().orElse(0);
+    double fresh = after.stopErrors().standardDeviation().orElse(0);
+    return old > 0 && fresh > 0 ? OptionalDouble.of(fresh / old) : OptionalDouble.empty();
   }
 
   /**
-   * The probability of at least as many changes for the worse if both builds are equally good
-   * (exact one-sided test of McNemar).
+   * Pairs that did not fail before and fail now.
    *
-   * @return p value, 1 when no verdict changed
+   * @return how many; failed trials after where they are no pairs
    */
-  public double worseP() {
-    int changed = newlyFailed + newlyPassed;
-    return newlyFailed == 0
-        ? 1
-        : BinomialDistribution.of(changed, 0.5).survivalProbability(newlyFailed - 1);
+  public int newlyFailed() {
+    return failures.worse();
+  }
+
+  /**
+   * Pairs that failed before and do not fail now.
+   *
+   * @return how many; failed trials before where they are no pairs
+   */
+  public int newlyPassed() {
+    return failures.better();
+  }
+
+  /**
+   * Pairs that stopped before and do not stop now, such as those newly refused.
+   *
+   * @return how many; trials without a stop after where they are no pairs
+   */
+  public int newlyWithoutStop() {
+    return refusals.worse();
+  }
+
+  /**
+   * Pairs that did not stop before and stop now.
+   *
+   * @return how many; trials without a stop before where they are no pairs
+   */
+  public int newlyStopped() {
+    return refusals.better();
   }
 
   /**
    * The verdict on this condition.
    *
    * @return {@code PASS} when every pair is one and the same trial; {@code FAIL} when the shift
-   *     lies outside of the margin or verdicts turned bad more often than chance; {@code PASS} when
-   *     the shift is shown to lie within it and no verdict turned bad; {@code UNDECIDED} otherwise.
-   *     Where no pair stopped in either run, the verdicts alone are compared
+   *     lies outside of the margin, or more trials fail or do not stop than chance explains; {@code
+   *     PASS} when the shift is shown to lie within it and nothing got worse; {@code UNDECIDED}
+   *     otherwise. Where no trial stopped in either run, failures alone are compared
    */
   public Verdict verdict() {
     if (paired && same) {
@@ -126,7 +146,9 @@ public record ComparedCondition(
     }
     Interval margin = new Interval(-marginMicrons, marginMicrons);
     Optional<Interval> shift = shiftInterval();
-    if (worseP() < ALPHA || shift.filter(margin::isApartFrom).isPresent()) {
+    if (failures.isWorse(ALPHA)
+        || refusals.isWorse(ALPHA)
+        || shift.filter(margin::isApartFrom).isPresent()) {
       return Verdict.FAIL;
     }
     boolean stops = before.stopErrors().count() + after.stopErrors().count() > 0;
@@ -134,7 +156,7 @@ public record ComparedCondition(
         (before.expectsStop() && stops) ? shift.filter(margin::contains).isPresent() : paired;
     boolean compared = before.analysed() > 0 && after.analysed() > 0;
     boolean nothingPlanned = before.missing() + before.run() + after.missing() + after.run() == 0;
-    return nothingPlanned || (shown && compared && newlyFailed == 0)
+    return nothingPlanned || (shown && compared && failures.isNoWorse() && refusals.isNoWorse())
         ? Verdict.PASS
         : Verdict.UNDECIDED;
   }

@@ -95,13 +95,17 @@ public record ComparisonSummary(
       out.accept(
           "    "
               + (c.paired()
-                  ? c.pairs()
-                      + " pairs; "
-                      + c.newlyFailed()
-                      + " got worse, "
-                      + c.newlyPassed()
-                      + " got better"
-                  : "different trials: compared as independent samples"));
+                  ? Words.count(c.pairs(), "pair") + canals(c) + "; " + changes(c)
+                  : "different trials: compared as independent samples"
+                      + canals(c)
+                      + "; "
+                      + changes(c)));
+    }
+    if (comparison.isWorseTogether()) {
+      out.accept(
+          "Over all conditions together more trials "
+              + "fail, or end without a stop where one is expected,"
+              + " than chance explains.");
     }
     comparison.onlyBefore().forEach(name -> out.accept("  " + name + ": only in the baseline"));
     comparison
@@ -113,6 +117,30 @@ public record ComparisonSummary(
           "  " + change.what() + ": " + word(change.before()) + " → " + word(change.after()));
     }
     out.accept(verdict() + withheld.map(w -> ": " + w + ": " + w.sentence()).orElse(""));
+  }
+
+  private static String canals(ComparedCondition c) {
+    return c.before().expectsStop() && c.canals() > 0
+        ? " in " + Words.count(c.canals(), "canal")
+        : "";
+  }
+
+  private static String changes(ComparedCondition c) {
+    return c.paired()
+        ? c.newlyFailed()
+            + " newly failed, "
+            + c.newlyPassed()
+            + " no longer failed, "
+            + c.newlyWithoutStop()
+            + " newly without a stop"
+        : c.newlyFailed()
+            + " failed (baseline "
+            + c.newlyPassed()
+            + "), "
+            + c.newlyWithoutStop()
+            + " without a stop (baseline "
+            + c.newlyStopped()
+            + ")";
   }
 
   private static String interval(ComparedCondition c) {
@@ -150,6 +178,9 @@ public record ComparisonSummary(
       one.put("spread_ratio", c.spreadRatio().isPresent() ? c.spreadRatio().getAsDouble() : null);
       one.put("newly_failed", c.newlyFailed());
       one.put("newly_passed", c.newlyPassed());
+      one.put("newly_without_stop", c.newlyWithoutStop());
+      one.put("newly_stopped", c.newlyStopped());
+      one.put("canals", c.canals());
       one.put("margin_um", c.marginMicrons());
       conditions.add(one);
     }
@@ -162,6 +193,7 @@ public record ComparisonSummary(
     all.put("verdict", verdict().name());
     all.put("simulated", simulated);
     all.put("conditions", conditions);
+    all.put("worse_together", comparison.isWorseTogether());
     all.put("only_before", comparison.onlyBefore());
     all.put("only_after", comparison.onlyAfter());
     all.put("changes", changed);
