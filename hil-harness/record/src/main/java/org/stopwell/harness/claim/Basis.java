@@ -3,6 +3,9 @@ package org.stopwell.harness.claim;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.stopwell.harness.protocol.StoppingRule;
+import org.stopwell.harness.stats.Interval;
+import org.stopwell.harness.stats.Proportion;
+import org.stopwell.harness.trial.Verdict;
 
 /** What the outcome of a claim rests on. */
 public sealed interface Basis {
@@ -31,9 +34,37 @@ public sealed interface Basis {
    * @param stops how many stops
    * @param mean their mean, µm, or that of the means of the canals; empty without stops
    * @param clustering what the trials share, empty when they are independent
+   * @param unstopped the trials without a stop, which have no error
    */
-  record Mean(double confidence, long stops, OptionalDouble mean, Optional<Clustering> clustering)
+  record Mean(
+      double confidence,
+      long stops,
+      OptionalDouble mean,
+      Optional<Clustering> clustering,
+      Unstopped unstopped)
       implements Basis {}
+
+  /**
+   * The trials without a stop of a claim on the mean of the stops. Without a bound on them, a
+   * controller that refuses every difficult canal would meet the claim.
+   *
+   * @param counted trials without a stop out of all analysed
+   * @param confidence one-sided confidence of the bound
+   * @param atMost with this confidence their true share is not above it, 0 to 1
+   * @param verdict whether that bound meets what the claim tolerates
+   * @param worst interval of the mean with each of them at the error of the worst stop, first to
+   *     one side, then to the other, µm; empty without such trials or where it cannot be given
+   */
+  record Unstopped(
+      Proportion counted,
+      double confidence,
+      double atMost,
+      Verdict verdict,
+      Optional<Interval> worst) {
+    Unstopped with(Optional<Interval> interval) {
+      return new Unstopped(counted, confidence, atMost, verdict, interval);
+    }
+  }
 
   /**
    * One look of several at a campaign under way.

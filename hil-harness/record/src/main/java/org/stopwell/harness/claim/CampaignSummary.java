@@ -77,7 +77,9 @@ public record CampaignSummary(
             .map(
                 c -> {
                   ClaimOutcome early = decided.get(c.endpoint());
-                  return early == null ? ClaimOutcome.of(c, summaries, trials, repeats) : early;
+                  return early == null
+                      ? ClaimOutcome.of(c, summaries, trials, repeats)
+                      : early.with(ByCondition.of(c, summaries, trials, repeats));
                 })
             .toList();
     return decide(summaries, outcomes, trials);
@@ -200,7 +202,7 @@ public record CampaignSummary(
     return new CampaignSummary(conditions, claims, newVerdict, VerdictReason.of(kind, count));
   }
 
-  /** A failure is weighed if a claim on a share counts it as a miss. */
+  /** A failure is weighed if a claim counts it as a miss or bounds the share of refusals. */
   private static boolean isUnweighedFailure(
       TrialResult trial, List<ConditionSummary> conditions, List<ClaimOutcome> claims) {
     if (PolicyFailure.isIn(trial)) {

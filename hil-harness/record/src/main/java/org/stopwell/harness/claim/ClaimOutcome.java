@@ -38,6 +38,7 @@ import org.stopwell.harness.trial.Withheld;
  *     mean in µm; empty where they cannot be given
  * @param basis what the outcome rests on
  * @param withheld why the bench may not decide, empty when it may
+ * @param conditions the conditions that it is about, and what each of them alone says
  */
 public record ClaimOutcome(
     Claim claim,
@@ -46,7 +47,19 @@ public record ClaimOutcome(
     int missing,
     Optional<Interval> interval,
     Basis basis,
-    Optional<Withheld> withheld) {
+    Optional<Withheld> withheld,
+    ByCondition conditions) {
+
+  /** An outcome whose conditions are not looked at one by one. */
+  ClaimOutcome(
+      Claim claim,
+      Verdict verdict,
+      Proportion counted,
+      int missing,
+      Optional<Interval> interval,
+      Basis basis) {
+    this(claim, verdict, counted, missing, interval, basis, Optional.empty(), ByCondition.UNKNOWN);
+  }
 
   /**
    * Decides a claim on trials that each have their own canal.
@@ -62,7 +75,8 @@ public record ClaimOutcome(
   }
 
   /**
-   * Decides a claim on the trials.
+   * Decides a claim on the trials. A claim on each condition is decided by Holm's step-down over
+   * its conditions, any other by all their trials together.
    *
    * @param claim the claim
    * @param conditions every condition of the plan
@@ -72,6 +86,32 @@ public record ClaimOutcome(
    */
   public static ClaimOutcome of(
       Claim claim, List<ConditionSummary> conditions, List<TrialResult> trials, Repeats repeats) {
+    return together(claim, conditions, trials, repeats)
+        .with(ByCondition.of(claim, conditions, trials, repeats));
+  }
+
+  /**
+   * The same outcome beside what each condition alone says.
+   *
+   * @param alone what the conditions say
+   * @return with the verdict over the conditions where the claim is on each of them
+   */
+  public ClaimOutcome with(ByCondition alone) {
+    boolean each = claim.each() && alone.names().size() > 1 && withheld.isEmpty();
+    return new ClaimOutcome(
+        claim,
+        each ? alone.verdict() : verdict,
+        counted,
+        missing,
+        interval,
+        basis,
+        withheld,
+        alone);
+  }
+
+  /** Decides a claim on the trials of all its conditions together. */
+  static ClaimOutcome together(
+      Claim claim, List<ConditionSummary> conditions, List<TrialResult> trials, Repeats repeats) {
     List<ConditionSummary> spoken = spokenOf(claim, conditions);
     Map<String, Condition> conditionOf =
         spoken.stream()
@@ -80,7 +120,10 @@ public record ClaimOutcome(
     List<TrialResult> own =
         trials.stream().filter(t -> conditionOf.containsKey(t.condition())).toList();
     List<TrialResult> analysed =
-        own.stream().filter(t -> ConditionSummary.isAnalysed(t.verdict())).toList();
+        own.stream()
+            .filter(t -> ConditionSummary.isAnalysed(t.verdict()))
+            .filter(t -> isAbout(claim, Objects.requireNonNull(conditionOf.get(t.condition())), t))
+            .toList();
     // The canal of every planned trial that says nothing.
     List<String> silent = repeats.any() ? silent(spoken, own, repeats) : List.of();
     int missing = spoken.stream().mapToInt(ConditionSummary::missing).sum();
@@ -100,7 +143,14 @@ public record ClaimOutcome(
   /** The numbers of a bench that may not decide, without a decision. */
   private ClaimOutcome undecided(Withheld cause) {
     return new ClaimOutcome(
-        claim, Verdict.UNDECIDED, counted, missing, interval, basis, Optional.of(cause));
+        claim,
+        Verdict.UNDECIDED,
+        counted,
+        missing,
+        interval,
+        basis,
+        Optional.of(cause),
+        conditions);
   }
 
   /**
@@ -127,6 +177,18 @@ public record ClaimOutcome(
   }
 
   /**
+   * Whether an analysed trial says anything about a claim.
+   *
+   * @param claim the claim
+   * @param condition one of its conditions
+   * @param trial an analysed trial of that condition
+   * @return false for over-travel of a trial that was not driven and did not go past
+   */
+  public static boolean isAbout(Claim claim, Condition condition, TrialResult trial) {
+    return claim.endpoint() != Claim.Endpoint.OVER_TRAVEL || condition.isAtRisk(trial);
+  }
+
+  /**
    * Whether a trial counts towards the number that a claim is about.
    *
    * @param claim the claim
@@ -145,12 +207,15 @@ public record ClaimOutcome(
     };
   }
 
-  /** Whether a claim on a share already weighs this trial as one that went against it. */
+  /**
+   * Whether a claim already weighs this trial as one that went against it: a share counts it as a
+   * miss, and a mean bounds the share of refusals.
+   */
   static boolean weighsAgainst(Claim claim, Condition condition, TrialResult trial) {
     return switch (claim.endpoint()) {
       case WITHIN, REFUSED -> !counts(claim, condition, trial);
       case OVER_TRAVEL -> counts(claim, condition, trial);
-      case BIAS -> false;
+      case BIAS -> trial.refused() || trial.neverStarted();
     };
   }
 
@@ -183,48 +248,67 @@ public record ClaimOutcome(
     boolean planned = conditionOf.values().stream().anyMatch(c -> c.overTravelBelowMicrons() < 0);
     if (analysed.isEmpty()) {
       Basis basis = new Basis.Share(claim.confidence(), planned, Optional.empty());
-      return new ClaimOutcome(
-          claim, missingMean, seen, missing, Optional.empty(), basis, Optional.empty());
+      return new ClaimOutcome(claim, missingMean, seen, missing, Optional.empty(), basis);
     }
-    ShareBounds bounds;
-    ShareBounds worst;
-    Optional<Basis.Clustering> clustering = Optional.empty();
-    if (repeats.any()) {
-      Map<String, Proportion> byCanal = new TreeMap<>();
-      analysed.forEach(t -> add(byCanal, repeats.canal(t), hit.test(t)));
-      bounds = ShareBounds.ofCanals(byCanal.values(), claim.confidence());
-      clustering = Optional.of(repeats.clustering(byCanal.size()));
-      silent.forEach(canal -> add(byCanal, canal, atMost));
-      worst = ShareBounds.ofCanals(byCanal.values(), claim.confidence());
-    } else {
-      bounds = ShareBounds.of(seen, claim.confidence());
-      worst =
-          ShareBounds.of(
-              new Proportion(seen.count() + (atMost ? missing : 0), seen.trials() + missing),
-              claim.confidence());
-    }
+    Map<String, Proportion> byCanal = byCanal(analysed, hit, repeats);
+    Optional<Basis.Clustering> clustering =
+        repeats.any() ? Optional.of(repeats.clustering(byCanal.size())) : Optional.empty();
+    ShareBounds bounds = bounds(byCanal, claim.confidence(), repeats);
     Verdict verdict =
         !bounds.meets(claim)
             ? bounds.contradicts(claim) ? Verdict.FAIL : Verdict.UNDECIDED
-            : worst.meets(claim) ? Verdict.PASS : missingMean;
+            : bounds(with(byCanal, missing, silent, atMost), claim.confidence(), repeats)
+                    .meets(claim)
+                ? Verdict.PASS
+                : missingMean;
     return new ClaimOutcome(
         claim,
         verdict,
         seen,
         missing,
         Optional.of(new Interval(bounds.low(), bounds.high())),
-        new Basis.Share(claim.confidence(), planned, clustering),
-        Optional.empty());
+        new Basis.Share(claim.confidence(), planned, clustering));
+  }
+
+  /** The hits of each canal; one entry in all where trials do not share canals. */
+  private static Map<String, Proportion> byCanal(
+      List<TrialResult> analysed, Predicate<TrialResult> hit, Repeats repeats) {
+    Map<String, Proportion> byCanal = new TreeMap<>();
+    analysed.forEach(t -> add(byCanal, repeats.canal(t), hit.test(t)));
+    return byCanal;
+  }
+
+  /** The same with every missing trial in its canal, as a hit or as a miss. */
+  private static Map<String, Proportion> with(
+      Map<String, Proportion> byCanal, int missing, List<String> silent, boolean hits) {
+    Map<String, Proportion> all = new TreeMap<>(byCanal);
+    silent.forEach(canal -> add(all, canal, hits));
+    if (silent.isEmpty()) {
+      all.merge("", new Proportion(hits ? missing : 0, missing), ClaimOutcome::sum);
+    }
+    return all;
+  }
+
+  private static ShareBounds bounds(
+      Map<String, Proportion> byCanal, double confidence, Repeats repeats) {
+    return repeats.any()
+        ? ShareBounds.ofCanals(byCanal.values(), confidence)
+        : ShareBounds.of(
+            byCanal.values().stream().reduce(new Proportion(0, 0), ClaimOutcome::sum), confidence);
+  }
+
+  private static Proportion sum(Proportion a, Proportion b) {
+    return new Proportion(a.count() + b.count(), a.trials() + b.trials());
   }
 
   private static void add(Map<String, Proportion> byCanal, String canal, boolean counts) {
-    byCanal.merge(
-        canal,
-        new Proportion(counts ? 1 : 0, 1),
-        (a, b) -> new Proportion(a.count() + b.count(), a.trials() + b.trials()));
+    byCanal.merge(canal, new Proportion(counts ? 1 : 0, 1), ClaimOutcome::sum);
   }
 
-  /** Two one-sided tests: the interval of confidence 2c − 1 lies within the margin. */
+  /**
+   * Two one-sided tests: the interval of confidence 2c − 1 lies within the margin. And since a
+   * trial without a stop has no error, the share of such trials must be shown to be small.
+   */
   private static ClaimOutcome bias(
       Claim claim,
       List<TrialResult> analysed,
@@ -259,7 +343,7 @@ public record ClaimOutcome(
                       places.forEach(c -> all.merge(c, Moments.of(w, 1), Moments::plus));
                       return mean(all, confidence, repeats).filter(margin::contains).isPresent();
                     });
-    Verdict verdict =
+    Verdict ofMean =
         seen.isEmpty()
             ? analysed.isEmpty() ? missingMean : Verdict.UNDECIDED
             : margin.contains(seen.get())
@@ -268,14 +352,73 @@ public record ClaimOutcome(
     Optional<Basis.Clustering> clustering =
         repeats.any() ? Optional.of(repeats.clustering(byCanal.size())) : Optional.empty();
     OptionalDouble mean = repeats.any() ? ClusteredMean.mean(byCanal.values()) : errors.mean();
+    Basis.Unstopped unstopped =
+        unstopped(claim, analysed, missing, missingMean, repeats, silent)
+            .with(atWorst(analysed, byCanal, confidence, repeats));
     return new ClaimOutcome(
         claim,
-        verdict,
+        both(ofMean, unstopped.verdict()),
         new Proportion(errors.count(), analysed.size()),
         missing,
         seen,
-        new Basis.Mean(confidence, errors.count(), mean, clustering),
+        new Basis.Mean(confidence, errors.count(), mean, clustering, unstopped));
+  }
+
+  private static Verdict both(Verdict one, Verdict other) {
+    return one == Verdict.FAIL || other == Verdict.FAIL
+        ? Verdict.FAIL
+        : one == Verdict.PASS
+            ? other
+            : other == Verdict.PASS || one == other ? one : Verdict.UNDECIDED;
+  }
+
+  private static Basis.Unstopped unstopped(
+      Claim claim,
+      List<TrialResult> analysed,
+      int missing,
+      Verdict missingMean,
+      Repeats repeats,
+      List<String> silent) {
+    double limit = claim.refusedAtMost();
+    Map<String, Proportion> byCanal = byCanal(analysed, t -> !t.stopped(), repeats);
+    Proportion counted = byCanal.values().stream().reduce(new Proportion(0, 0), ClaimOutcome::sum);
+    if (analysed.isEmpty()) {
+      return new Basis.Unstopped(counted, claim.confidence(), 1, missingMean, Optional.empty());
+    }
+    ShareBounds bounds = bounds(byCanal, claim.confidence(), repeats);
+    ShareBounds worst = bounds(with(byCanal, missing, silent, true), claim.confidence(), repeats);
+    return new Basis.Unstopped(
+        counted,
+        claim.confidence(),
+        bounds.high(),
+        bounds.high() > limit
+            ? bounds.low() > limit ? Verdict.FAIL : Verdict.UNDECIDED
+            : worst.high() <= limit ? Verdict.PASS : missingMean,
         Optional.empty());
+  }
+
+  /** What the interval of the mean would be with every trial without a stop at the worst error. */
+  private static Optional<Interval> atWorst(
+      List<TrialResult> analysed,
+      Map<String, Moments> byCanal,
+      double confidence,
+      Repeats repeats) {
+    List<TrialResult> without = analysed.stream().filter(t -> !t.stopped()).toList();
+    long worst =
+        analysed.stream()
+            .filter(TrialResult::stopped)
+            .mapToLong(t -> Math.abs((long) t.stopErrorMicrons()))
+            .max()
+            .orElse(0);
+    List<Interval> sides = new ArrayList<>();
+    for (long error : new long[] {-worst, worst}) {
+      Map<String, Moments> all = new TreeMap<>(byCanal);
+      without.forEach(t -> all.merge(repeats.canal(t), Moments.of(error, 1), Moments::plus));
+      mean(all, confidence, repeats).ifPresent(sides::add);
+    }
+    return without.isEmpty() || sides.size() < 2
+        ? Optional.empty()
+        : Optional.of(new Interval(sides.get(0).low(), sides.get(1).high()));
   }
 
   private static Optional<Interval> mean(

@@ -25,7 +25,8 @@ import org.stopwell.harness.trial.Verdict;
  * @param undecided analysed trials that do not decide
  * @param stopErrors stop errors of the analysed trials that stopped, µm
  * @param within analysed trials that stopped within the tolerance band, out of all analysed
- * @param overTravel analysed trials with over-travel, as {@link Condition#isOverTravel} says
+ * @param overTravel trials with over-travel, as {@link Condition#isOverTravel} says, out of the
+ *     analysed ones at risk of it, as {@link Condition#isAtRisk} says
  * @param refused analysed trials in which the controller never claimed to be at the standoff, those
  *     that never started left out
  * @param neverStarted analysed trials in which the motor never turned and the controller did not
@@ -73,7 +74,9 @@ public record ConditionSummary(
         new Proportion(
             analysed.stream().filter(t -> isWithin(t, condition.toleranceMicrons())).count(),
             analysed.size()),
-        new Proportion(analysed.stream().filter(condition::isOverTravel).count(), analysed.size()),
+        new Proportion(
+            analysed.stream().filter(condition::isOverTravel).count(),
+            analysed.stream().filter(condition::isAtRisk).count()),
         new Proportion(
             analysed.stream().filter(t -> !t.stopped() && !t.neverStarted()).count(),
             analysed.size()),

@@ -6,6 +6,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
 import org.stopwell.harness.claim.Basis;
+import org.stopwell.harness.claim.ByCondition;
 import org.stopwell.harness.claim.ClaimOutcome;
 import org.stopwell.harness.claim.ConditionSummary;
 import org.stopwell.harness.claim.Repeats;
@@ -17,7 +18,6 @@ import org.stopwell.harness.protocol.StoppingRule;
 import org.stopwell.harness.stats.Anytime;
 import org.stopwell.harness.stats.Proportion;
 import org.stopwell.harness.trial.Condition;
-import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
 import org.stopwell.harness.trial.Withheld;
@@ -49,7 +49,7 @@ public final class StoppingWatch {
     this.repeats = repeats;
     this.rule = protocol.stopping();
     this.claim = claim;
-    this.due = conditions.stream().filter(c -> isAbout(c.expectation())).toList();
+    this.due = conditions.stream().filter(c -> claim.endpoint().isAbout(c.expectation())).toList();
     this.planned = due.stream().mapToInt(Condition::plannedTrials).sum();
     this.sentinels = protocol.sentinels().isPresent();
     this.exclusions = new Exclusions(protocol);
@@ -96,7 +96,7 @@ public final class StoppingWatch {
         pending.forEach(t -> settle(t, trial.index()));
       }
       pending.clear();
-    } else if (ruling.counts() && isAbout(trial.expectation())) {
+    } else if (ruling.counts() && isAbout(trial)) {
       if (sentinels) {
         pending.add(trial);
       } else {
@@ -141,9 +141,10 @@ public final class StoppingWatch {
    * with good trials in their place the claim would be accepted.
    */
   private int spoiled() {
-    int run = (int) tests.stream().filter(t -> isAbout(t.expectation())).count();
-    boolean accepted = verdict(run, misses()).filter(v -> v == Verdict.PASS).isPresent();
-    return run >= planned && accepted ? run - settled.size() : 0;
+    long run = tests.stream().filter(t -> claim.endpoint().isAbout(t.expectation())).count();
+    int about = (int) tests.stream().filter(this::isAbout).count();
+    boolean accepted = verdict(about, misses()).filter(v -> v == Verdict.PASS).isPresent();
+    return run >= planned && accepted ? about - settled.size() : 0;
   }
 
   private double lastConfidence() {
@@ -154,10 +155,10 @@ public final class StoppingWatch {
   private List<TrialResult> withWhatIsMissing() {
     Set<Integer> said = settled.stream().map(TrialResult::index).collect(Collectors.toSet());
     return tests.stream()
-        .filter(t -> isAbout(t.expectation()))
+        .filter(t -> claim.endpoint().isAbout(t.expectation()))
         .map(
             t ->
-                said.contains(t.index()) || !ConditionSummary.isAnalysed(t.verdict())
+                said.contains(t.index()) || !ConditionSummary.isAnalysed(t.verdict()) || !isAbout(t)
                     ? t
                     : t.with(Verdict.RIG_FAULT, Exclusion.BAD_SENTINEL.name(), "not counted"))
         .toList();
@@ -168,9 +169,7 @@ public final class StoppingWatch {
       return;
     }
     settled.add(trial);
-    Condition own =
-        due.stream().filter(c -> c.name().equals(trial.condition())).findFirst().orElseThrow();
-    hits += ClaimOutcome.counts(claim, own, trial) ? 1 : 0;
+    hits += ClaimOutcome.counts(claim, own(trial), trial) ? 1 : 0;
     against.add(misses());
     withheld = withheld.or(() -> Withheld.from(trial));
     // A bench that may not decide ends no campaign either.
@@ -261,9 +260,7 @@ public final class StoppingWatch {
   /** The claim at the stricter confidence of one look. */
   private ClaimOutcome at(
       double confidence, int number, List<Condition> conditions, List<TrialResult> trials) {
-    Claim strict =
-        new Claim(
-            claim.endpoint(), claim.withinMicrons(), claim.share(), confidence, claim.conditions());
+    Claim strict = claim.with(confidence);
     List<ConditionSummary> summaries =
         conditions.stream()
             .map(
@@ -279,7 +276,8 @@ public final class StoppingWatch {
         outcome.missing(),
         outcome.interval(),
         new Basis.Look(number, rule.looks(), outcome.basis()),
-        outcome.withheld());
+        outcome.withheld(),
+        outcome.conditions());
   }
 
   private ClaimOutcome outcome(Verdict verdict, int spoiled) {
@@ -290,14 +288,22 @@ public final class StoppingWatch {
         0,
         Optional.empty(),
         new Basis.EveryTrial(rule.kind(), planned, spoiled),
-        withheld);
+        withheld,
+        ByCondition.of(claim, List.of(), List.of(), repeats));
   }
 
   private int misses() {
     return claim.endpoint() == Claim.Endpoint.OVER_TRAVEL ? hits : settled.size() - hits;
   }
 
-  private boolean isAbout(Expectation expectation) {
-    return claim.endpoint().isAbout(expectation);
+  /** Whether a trial can count for the claim; one that the rig spoiled still could have. */
+  private boolean isAbout(TrialResult trial) {
+    return claim.endpoint().isAbout(trial.expectation())
+        && (!ConditionSummary.isAnalysed(trial.verdict())
+            || ClaimOutcome.isAbout(claim, own(trial), trial));
+  }
+
+  private Condition own(TrialResult trial) {
+    return due.stream().filter(c -> c.name().equals(trial.condition())).findFirst().orElseThrow();
   }
 }

@@ -20,6 +20,12 @@ final class Fields {
   static final String DESIGN = "design";
   static final String SETUP = "bench.setup";
 
+  /** From version 4 on, before the endpoint of a claim: whether it is about each condition. */
+  private static final String EACH = "each.";
+
+  /** From version 4 on, before the endpoint of a claim: the refusals that it tolerates. */
+  private static final String REFUSED_AT_MOST = "refused_at_most.";
+
   private Fields() {}
 
   static List<Object> of(RunHeader h) {
@@ -58,9 +64,38 @@ final class Fields {
         String.join("\n", c.conditions()));
   }
 
+  /** A claim of a version before 4 is about all its conditions together. */
+  static Claim claim(
+      String endpoint,
+      int withinMicrons,
+      double share,
+      double confidence,
+      List<String> conditions,
+      Map<String, String> rows) {
+    Claim usual =
+        new Claim(Claim.Endpoint.ofKey(endpoint), withinMicrons, share, confidence, conditions);
+    String refused = rows.get(REFUSED_AT_MOST + endpoint);
+    return new Claim(
+        usual.endpoint(),
+        withinMicrons,
+        share,
+        confidence,
+        conditions,
+        rows.containsKey(EACH + endpoint),
+        refused == null ? usual.refusedAtMost() : Double.parseDouble(refused));
+  }
+
   /** Protocol, freeze, station and design as texts by key; empty where there is none. */
   static Map<String, String> protocol(RunHeader h) {
     Map<String, String> rows = new LinkedHashMap<>(h.protocol().rows());
+    for (Claim c : h.claims()) {
+      if (c.each()) {
+        rows.put(EACH + c.endpoint().key(), "condition");
+      }
+      if (c.refusedAtMost() > 0 && c.refusedAtMost() != Claim.REFUSED_AT_MOST) {
+        rows.put(REFUSED_AT_MOST + c.endpoint().key(), Double.toString(c.refusedAtMost()));
+      }
+    }
     if (h.registration().isFrozen()) {
       rows.put(FROZEN, h.registration().sha256());
       rows.put(FROZEN_AT, h.registration().frozenAt());

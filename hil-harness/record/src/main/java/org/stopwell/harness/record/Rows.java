@@ -114,17 +114,6 @@ final class Rows {
                     row.getInt("planned_trials"),
                     row.getInt("standoff_um"),
                     row.getInt("tolerance_um"))));
-    List<Claim> claims = new ArrayList<>();
-    query(
-        "SELECT * FROM claim ORDER BY seq",
-        row ->
-            claims.add(
-                new Claim(
-                    Claim.Endpoint.ofKey(text(row, "endpoint")),
-                    row.getInt("within_um"),
-                    row.getDouble("share"),
-                    row.getDouble("confidence"),
-                    text(row, "conditions").lines().toList())));
     Map<String, String> rows = new LinkedHashMap<>();
     List<Deviation> deviations = new ArrayList<>();
     if (has("protocol")) {
@@ -137,6 +126,18 @@ final class Rows {
               deviations.add(
                   new Deviation(text(row, "what"), text(row, "planned"), text(row, "found"))));
     }
+    List<Claim> claims = new ArrayList<>();
+    query(
+        "SELECT * FROM claim ORDER BY seq",
+        row ->
+            claims.add(
+                Fields.claim(
+                    text(row, "endpoint"),
+                    row.getInt("within_um"),
+                    row.getDouble("share"),
+                    row.getDouble("confidence"),
+                    text(row, "conditions").lines().toList(),
+                    rows)));
     List<RunHeader> headers = new ArrayList<>();
     query(
         "SELECT * FROM header",

@@ -1,7 +1,9 @@
 package org.stopwell.harness.claim;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.ArrayList;
 import java.util.Collections;
@@ -12,6 +14,7 @@ import java.util.Random;
 import org.junit.jupiter.api.Test;
 import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.record.SampleRun;
+import org.stopwell.harness.stats.Interval;
 import org.stopwell.harness.stats.Proportion;
 import org.stopwell.harness.trial.Condition;
 import org.stopwell.harness.trial.Expectation;
@@ -148,16 +151,177 @@ class CampaignVerdictTest {
     // 10, 20, 30 … repeated: mean 30 µm, s 14.5 µm; well within ±100 µm.
     List<TrialResult> near = new ArrayList<>();
     List<TrialResult> far = new ArrayList<>();
-    for (int i = 0; i < 20; i++) {
+    for (int i = 0; i < 60; i++) {
       near.add(SampleRun.stop(i, 10 + 10 * (i % 5)));
       far.add(SampleRun.stop(i, 210 + 10 * (i % 5)));
     }
-    List<Condition> conditions = SampleRun.header(20, 0).conditions();
+    List<Condition> conditions = SampleRun.header(60, 0).conditions();
     assertEquals(Verdict.PASS, CampaignSummary.of(conditions, List.of(BIAS), near).verdict());
     assertEquals(Verdict.FAIL, CampaignSummary.of(conditions, List.of(BIAS), far).verdict());
-    CampaignSummary equal = CampaignSummary.of(conditions, List.of(BIAS), stops(20, 20));
+    CampaignSummary equal = CampaignSummary.of(conditions, List.of(BIAS), stops(60, 20));
     assertEquals(Verdict.UNDECIDED, equal.verdict());
     assertEquals(Optional.empty(), equal.claims().get(0).interval());
+  }
+
+  @Test
+  void overTravelIsOfTheTrialsThatWereDriven() {
+    // 40 refused, and 1 of 60 driven past: 95 % bound of 1 of 60 is 7.66 %, of 1 of 100 4.66 %.
+    List<TrialResult> trials = new ArrayList<>(stops(59, 20));
+    trials.add(SampleRun.stop(59, -700));
+    trials.addAll(refusals(60, 40));
+    ClaimOutcome outcome = outcome(OVER_TRAVEL, trials);
+    assertEquals(new Proportion(1, 60), outcome.counted());
+    assertEquals(0.0766, outcome.interval().orElseThrow().high(), 5e-5);
+    assertEquals(0, outcome.missing(), "a refused trial is not missing");
+    assertEquals(
+        new Proportion(1, 60), summary(OVER_TRAVEL, trials).conditions().get(0).overTravel());
+  }
+
+  @Test
+  void aTrialThatWasNotDrivenAndWentPastAllTheSameIsAnOverTravel() {
+    // A hand that pushes the file: refused, and 0.2 mm past the foramen.
+    TrialResult pushed = SampleRun.refusedAt(59, "half-wet", -200);
+    List<TrialResult> trials = plus(stops(59, 20), pushed);
+    assertEquals(new Proportion(1, 60), outcome(OVER_TRAVEL, trials).counted());
+    assertFalse(pushed.driven());
+    assertTrue(SampleRun.stop(0, 20).driven());
+    assertFalse(
+        SampleRun.refusal(0).with(Verdict.FAIL, TrialResult.NEVER_STARTED, "Parked.").driven());
+  }
+
+  @Test
+  void aMeanOverFewStopsIsWorthNothingWhereManyAreRefused() {
+    List<TrialResult> stops = new ArrayList<>();
+    for (int i = 0; i < 60; i++) {
+      stops.add(SampleRun.stop(i, 10 + 10 * (i % 5)));
+    }
+    ClaimOutcome good = outcome(BIAS, stops);
+    assertEquals(Verdict.PASS, good.verdict());
+    // 0.05^(1/60) = 0.9513: at most 4.87 % refused.
+    Basis.Unstopped none = ((Basis.Mean) good.basis()).unstopped();
+    assertEquals(1 - Math.pow(0.05, 1.0 / 60), none.atMost(), 1e-12);
+    assertEquals(
+        Verdict.UNDECIDED, outcome(BIAS, stops.subList(0, 58)).verdict(), "at most 5.03 %");
+    List<TrialResult> few = new ArrayList<>(stops);
+    few.addAll(refusals(60, 2));
+    assertEquals(Verdict.UNDECIDED, outcome(BIAS, few).verdict(), "2 of 62 may be 10 %");
+    List<TrialResult> many = new ArrayList<>(stops);
+    many.addAll(refusals(60, 40));
+    ClaimOutcome refusing = outcome(BIAS, many);
+    assertEquals(Verdict.FAIL, refusing.verdict(), "40 of 100 refused");
+    Basis.Mean mean = (Basis.Mean) refusing.basis();
+    assertEquals(new Proportion(40, 100), mean.unstopped().counted());
+    // The mean of 60 stops at 30 µm, and of 40 at the worst stop, 50 µm, to either side.
+    Interval worst = mean.unstopped().worst().orElseThrow();
+    assertTrue(worst.low() < (60 * 30 - 40 * 50) / 100.0 && worst.high() > 38, worst.toString());
+    Claim lenient = new Claim(Claim.Endpoint.BIAS, 100, 0, 0.95, List.of(), false, 0.5);
+    assertEquals(Verdict.PASS, outcome(lenient, many).verdict(), "the plan tolerates one half");
+    assertEquals(
+        Verdict.PASS, summary(lenient, many).verdict(), "so its refusals fail no campaign");
+  }
+
+  @Test
+  void aPooledMeanNamesTheConditionThatStandsOutsideOfItsMargin() {
+    CampaignSummary summary = pooled(BIAS);
+    assertEquals(Verdict.PASS, summary.verdict());
+    ClaimOutcome outcome = summary.claims().get(0);
+    assertEquals(List.of("c0"), outcome.conditions().hidden(outcome));
+    assertEquals(9, outcome.conditions().names().size());
+  }
+
+  @Test
+  void aClaimOnEachConditionIsDecidedByHolm() {
+    Claim each = new Claim(Claim.Endpoint.BIAS, 100, 0, 0.95, List.of(), true, 0.05);
+    ClaimOutcome outcome = pooled(each).claims().get(0);
+    assertEquals(Verdict.UNDECIDED, outcome.verdict(), "c0 stands at −0.117 mm");
+    // 102 hits of 102 show 95 % at 0.05/9: 0.95^102 = 0.0053; 101 do not: 0.0056 > 0.05/9.
+    Claim within = new Claim(Claim.Endpoint.WITHIN, 500, 0.95, 0.95, List.of(), true, 0);
+    assertEquals(Verdict.PASS, many(within, 102, 0).verdict());
+    assertEquals(Verdict.UNDECIDED, many(within, 101, 0).verdict());
+    // One condition of 59 hits needs 0.05 alone, when the eight others are shown.
+    assertEquals(Verdict.PASS, many(within, 102, 43).verdict());
+    assertEquals(Verdict.UNDECIDED, many(within, 102, 44).verdict());
+    assertEquals(
+        List.of("c1", "c2", "c3", "c4", "c5", "c6", "c7", "c8"),
+        many(within, 102, 44).conditions().holding());
+  }
+
+  @Test
+  void holmNamesAConditionWronglyInAtMostFivePercent() {
+    // Four conditions at the limit of 90 %, five above it. 300 campaigns of 9 × 60 trials.
+    Claim each = new Claim(Claim.Endpoint.WITHIN, 500, 0.9, 0.95, List.of(), true, 0);
+    Random random = new Random(11);
+    int wrong = 0;
+    int named = 0;
+    for (int run = 0; run < 300; run++) {
+      List<TrialResult> trials = new ArrayList<>();
+      for (int i = 0; i < 540; i++) {
+        double share = i % 9 < 4 ? 0.9 : 0.995;
+        trials.add(SampleRun.stop(i, random.nextDouble() < share ? 20 : 900).with("c" + i % 9));
+      }
+      List<String> holding =
+          CampaignSummary.of(nine(60), List.of(each), trials)
+              .claims()
+              .get(0)
+              .conditions()
+              .holding();
+      named += holding.size();
+      wrong += holding.stream().anyMatch(n -> n.charAt(1) < '4') ? 1 : 0;
+    }
+    assertTrue(named > 300, "it names true ones: " + named);
+    // Three standard errors of 300 campaigns are 3.8 %.
+    assertTrue(wrong <= 300 * (0.05 + 0.038), "named wrongly in " + wrong + " of 300");
+  }
+
+  /** Nine conditions of 60 stops; the mean of the first is −117 µm, of the others near 0. */
+  private static CampaignSummary pooled(Claim claim) {
+    List<TrialResult> trials = new ArrayList<>();
+    for (int i = 0; i < 540; i++) {
+      int off = (i / 9 % 2 == 0 ? 150 : -150) + (i % 9 == 0 ? -117 : 5);
+      trials.add(SampleRun.stop(i, off).with("c" + i % 9));
+    }
+    return CampaignSummary.of(nine(60), List.of(claim), trials);
+  }
+
+  /** Nine conditions in which every trial hits; the first has some trials less. */
+  private static ClaimOutcome many(Claim claim, int each, int less) {
+    List<TrialResult> trials = new ArrayList<>();
+    List<Condition> conditions = new ArrayList<>();
+    for (int c = 0; c < 9; c++) {
+      int n = c == 0 ? each - less : each;
+      conditions.add(new Condition("c" + c, Expectation.STOP, n, 500, 500));
+      for (int i = 0; i < n; i++) {
+        trials.add(SampleRun.stop(trials.size(), 20).with("c" + c));
+      }
+    }
+    return CampaignSummary.of(conditions, List.of(claim), trials).claims().get(0);
+  }
+
+  private static List<Condition> nine(int trials) {
+    List<Condition> conditions = new ArrayList<>();
+    for (int c = 0; c < 9; c++) {
+      conditions.add(new Condition("c" + c, Expectation.STOP, trials, 500, 500));
+    }
+    return conditions;
+  }
+
+  private static List<TrialResult> refusals(int from, int count) {
+    List<TrialResult> refusals = new ArrayList<>();
+    for (int i = from; i < from + count; i++) {
+      refusals.add(SampleRun.refusedAt(i, "half-wet", 9000));
+    }
+    return refusals;
+  }
+
+  private static ClaimOutcome outcome(Claim claim, List<TrialResult> trials) {
+    return summary(claim, trials).claims().get(0);
+  }
+
+  private static CampaignSummary summary(Claim claim, List<TrialResult> trials) {
+    return CampaignSummary.of(
+        List.of(new Condition("half-wet", Expectation.STOP, trials.size(), 500, 500)),
+        List.of(claim),
+        trials);
   }
 
   @Test

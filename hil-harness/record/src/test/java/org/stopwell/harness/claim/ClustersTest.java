@@ -24,7 +24,10 @@ import org.stopwell.harness.trial.Verdict;
 /** Each canal with repeats counts as one number. */
 class ClustersTest {
   private static final Claim WITHIN = new Claim(Claim.Endpoint.WITHIN, 500, 0.95, 0.95, List.of());
-  private static final Claim BIAS = new Claim(Claim.Endpoint.BIAS, 100, 0, 0.95, List.of());
+
+  /** Ten canals without a refusal show that at most 26 % are refused: 0.05^(1/10) = 0.74. */
+  private static final Claim BIAS =
+      new Claim(Claim.Endpoint.BIAS, 100, 0, 0.95, List.of(), false, 0.3);
 
   /**
    * Eight canals with six stops each: one miss more never makes a claim stronger, wherever it is.

@@ -22,6 +22,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
+import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.record.RunFileException.Kind;
 import org.stopwell.harness.trial.ErrorChain;
 import org.stopwell.harness.trial.TrialResult;
@@ -66,6 +67,21 @@ class RunFileTest {
         List.of("run.db", "run.db.sha256"),
         names(directory),
         "a finished run is one file and its seal, no log beside it");
+  }
+
+  @Test
+  void aClaimKeepsItsConditionsAndTheRefusalsThatItTolerates() throws IOException {
+    List<Claim> claims =
+        List.of(
+            new Claim(Claim.Endpoint.WITHIN, 500, 0.9, 0.95, List.of(), true, 0),
+            new Claim(Claim.Endpoint.OVER_TRAVEL, 0, 0.05, 0.95, List.of()),
+            new Claim(Claim.Endpoint.BIAS, 100, 0, 0.95, List.of(), false, 0.12));
+    RunHeader h = SampleRun.header(3, 1);
+    RunHeader header = SampleRun.under(h.protocol(), h, h.conditions(), claims);
+    RunFile.create(directory, header).close();
+    try (RunFile run = RunFile.load(directory)) {
+      assertEquals(claims, run.header().claims());
+    }
   }
 
   @Test

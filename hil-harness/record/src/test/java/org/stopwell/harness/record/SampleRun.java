@@ -97,9 +97,34 @@ public final class SampleRun {
         index, "half-wet", Expectation.STOP, Verdict.RIG_FAULT, code, "The port went away.");
   }
 
+  /**
+   * A trial refused in a canal that must be read, with the least distance that the file had, µm.
+   */
+  public static TrialResult refusedAt(int index, String condition, int deepestMicrons) {
+    return unstopped(
+        index,
+        condition,
+        Expectation.STOP,
+        Verdict.FAIL,
+        deepestMicrons < 0 ? "OVER_TRAVEL" : "REFUSED",
+        "The tip is out of the fluid.",
+        deepestMicrons);
+  }
+
   /** A trial without a stop. */
   public static TrialResult unstopped(
       int index, String condition, Expectation expected, Verdict verdict, String code, String why) {
+    return unstopped(index, condition, expected, verdict, code, why, 9000);
+  }
+
+  private static TrialResult unstopped(
+      int index,
+      String condition,
+      Expectation expected,
+      Verdict verdict,
+      String code,
+      String why,
+      int deepestMicrons) {
     return new TrialResult(
         index,
         condition,
@@ -111,7 +136,7 @@ public final class SampleRun {
         false,
         0,
         0,
-        9000,
+        deepestMicrons,
         0,
         State.HOLDING,
         Reason.TRUST_LOST,

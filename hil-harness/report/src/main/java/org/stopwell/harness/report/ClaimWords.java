@@ -1,8 +1,11 @@
 package org.stopwell.harness.report;
 
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.stopwell.harness.claim.Basis;
+import org.stopwell.harness.claim.ByCondition;
 import org.stopwell.harness.claim.CampaignSummary;
 import org.stopwell.harness.claim.ClaimOutcome;
 import org.stopwell.harness.claim.VerdictReason;
@@ -20,15 +23,19 @@ public final class ClaimWords {
   /**
    * A claim in one sentence.
    *
-   * @param claim the claim
-   * @return a sentence with its numbers and units
+   * @param outcome the outcome of the claim, which knows its conditions
+   * @return a sentence with its numbers, its units and the conditions that it is about
    */
-  public static String sentence(Claim claim) {
+  public static String sentence(ClaimOutcome outcome) {
+    Claim claim = outcome.claim();
     String tail =
-        (claim.conditions().isEmpty() ? "" : " (" + String.join(", ", claim.conditions()) + ")")
+        over(claim, outcome.conditions())
             + ", with "
             + Numbers.plainPercent(claim.confidence())
-            + " confidence.";
+            + " confidence"
+            + (claim.each() && outcome.conditions().names().size() > 1
+                ? " for all of them together."
+                : ".");
     return switch (claim.endpoint()) {
       case WITHIN ->
           "At least "
@@ -38,9 +45,9 @@ public final class ClaimWords {
               + " of the standoff"
               + tail;
       case OVER_TRAVEL ->
-          "At most "
+          "Of the driven trials that must stop, at most "
               + Numbers.plainPercent(claim.share())
-              + " of the trials that must stop go past the foramen"
+              + " go past the foramen"
               + tail;
       case REFUSED ->
           "At least "
@@ -52,6 +59,88 @@ public final class ClaimWords {
               + Numbers.plainMillimetres(claim.withinMicrons())
               + tail;
     };
+  }
+
+  /** What a claim pools. */
+  private static String over(Claim claim, ByCondition conditions) {
+    List<String> names = conditions.names();
+    if (names.size() < 2) {
+      return names.isEmpty() ? "" : ", in condition " + names.get(0);
+    }
+    String some =
+        names.size() == conditions.planned()
+            ? "the " + names.size() + " conditions"
+            : names.size() + " of the " + conditions.planned() + " conditions";
+    return claim.each() ? ", in each of " + some : ", over " + some + " together";
+  }
+
+  /**
+   * What a claim on several conditions together hides, for the reader of its verdict.
+   *
+   * @param summary what the campaign says
+   * @return one sentence or two for each condition that contradicts such a claim or whose mean lies
+   *     outside of the margin
+   */
+  public static List<String> cautions(CampaignSummary summary) {
+    return hidden(summary).stream().map(Prose::plain).toList();
+  }
+
+  /** The same, with each number marked. */
+  static List<Prose> hidden(CampaignSummary summary) {
+    List<String> all = summary.conditions().stream().map(c -> c.condition().name()).toList();
+    List<Prose> cautions = new ArrayList<>();
+    for (int i = 0; i < summary.claims().size(); i++) {
+      ClaimOutcome outcome = summary.claims().get(i);
+      for (String name : outcome.conditions().hidden(outcome)) {
+        boolean contradicted = outcome.conditions().contradicted().contains(name);
+        Prose prose =
+            Prose.of(
+                "Claim "
+                    + (i + 1)
+                    + " is about "
+                    + outcome.conditions().names().size()
+                    + " conditions together. "
+                    + (contradicted
+                        ? "The trials of condition " + name + " alone contradict it: "
+                        : "In condition " + name + " alone the mean lies outside of the margin: "));
+        alone(prose, outcome.conditions().alone(name), i + " " + all.indexOf(name));
+        cautions.add(prose.text("."));
+      }
+    }
+    return cautions;
+  }
+
+  /** The number of a claim in one condition, with its bound and the limit. */
+  private static void alone(Prose prose, ClaimOutcome one, String place) {
+    Claim claim = one.claim();
+    if (one.basis() instanceof Basis.Mean mean) {
+      prose
+          .text("mean ")
+          .number(Numbers.signedMillimetres(mean.mean()), "alone-mean " + place)
+          .text(", " + Numbers.plainPercent(mean.confidence()) + " interval ")
+          .number(Numbers.millimetres(one.interval()), "alone-interval " + place)
+          .text(", against a margin of ±" + Numbers.plainMillimetres(claim.withinMicrons()));
+      if (mean.unstopped().verdict() == Verdict.FAIL) {
+        prose
+            .text("; ")
+            .number(Headline.counted(mean.unstopped().counted()), "alone-unstopped " + place)
+            .text(" trials without a stop, limit " + Numbers.plainPercent(claim.refusedAtMost()));
+      }
+      return;
+    }
+    // Contradicted, so the other bound is the one that lies on the wrong side of the limit.
+    boolean atMost = claim.endpoint() == Claim.Endpoint.OVER_TRAVEL;
+    Interval bounds = one.interval().orElseThrow();
+    prose
+        .number(Headline.counted(one.counted()), "alone-count " + place)
+        .text(" trials, with " + Numbers.plainPercent(claim.confidence()) + " confidence ")
+        .text(atMost ? "at least " : "at most ")
+        .number(
+            atMost
+                ? Numbers.lowerPercent(OptionalDouble.of(bounds.low()))
+                : Numbers.upperPercent(OptionalDouble.of(bounds.high())),
+            "alone-other-bound " + place)
+        .text(", against a limit of " + Numbers.plainPercent(claim.share()));
   }
 
   /**
@@ -101,8 +190,34 @@ public final class ClaimWords {
   /** The same, with each number marked for the claim at this place of the plan. */
   static Prose meaning(ClaimOutcome outcome, int place) {
     Prose prose = new Prose().text(withheld(outcome.withheld()));
+    if (outcome.claim().each() && outcome.conditions().names().size() > 1) {
+      return each(prose, outcome.conditions(), place);
+    }
     say(prose, outcome, outcome.basis(), " " + place);
     return prose;
+  }
+
+  /** Which conditions meet a claim on each of them. */
+  private static Prose each(Prose prose, ByCondition conditions, int place) {
+    List<String> holding = conditions.holding();
+    List<String> contradicted = conditions.contradicted();
+    prose
+        .text("Shown in ")
+        .number(holding.size() + " of " + conditions.names().size(), "each-holding " + place)
+        .text(" conditions");
+    if (!contradicted.isEmpty()) {
+      prose
+          .text(", contradicted in ")
+          .number(Integer.toString(contradicted.size()), "each-contradicted " + place)
+          .text(" (" + String.join(", ", contradicted) + ")");
+    }
+    List<String> open =
+        conditions.names().stream()
+            .filter(n -> !holding.contains(n) && !contradicted.contains(n))
+            .toList();
+    return prose.text(
+        (open.isEmpty() ? "" : ", not decided in " + String.join(", ", open))
+            + ". The step-down of Holm (1979) corrects for the number of conditions.");
   }
 
   private static void say(Prose prose, ClaimOutcome outcome, Basis basis, String place) {
@@ -121,7 +236,7 @@ public final class ClaimWords {
 
   private static void share(Prose prose, ClaimOutcome outcome, Basis.Share share, String place) {
     if (outcome.interval().isEmpty()) {
-      prose.text("No trial was analysed: " + Numbers.NOT_ESTIMABLE + ".");
+      prose.text("No trial counts: " + Numbers.NOT_ESTIMABLE + ".");
       return;
     }
     Claim claim = outcome.claim();
@@ -174,6 +289,7 @@ public final class ClaimWords {
         prose.number(Numbers.NOT_ESTIMABLE, "claim-interval" + place);
       }
       prose.text(".");
+      unstopped(prose, outcome.claim(), mean.unstopped(), place);
       return;
     }
     prose
@@ -188,7 +304,32 @@ public final class ClaimWords {
                 + Numbers.plainMillimetres(outcome.claim().withinMicrons())
                 + ".");
     mean.clustering().ifPresent(c -> prose.text(one(c, "mean")));
+    unstopped(prose, outcome.claim(), mean.unstopped(), place);
     prose.text(missing(outcome));
+  }
+
+  /** The trials without a stop: their bound, and what they could do to the mean. */
+  private static void unstopped(Prose prose, Claim claim, Basis.Unstopped unstopped, String place) {
+    if (unstopped.counted().trials() == 0) {
+      return;
+    }
+    prose
+        .text(" ")
+        .number(Headline.counted(unstopped.counted()), "claim-unstopped" + place)
+        .text(" trials have no stop, with ")
+        .text(Numbers.plainPercent(unstopped.confidence()) + " confidence at most ")
+        .number(
+            Numbers.upperPercent(OptionalDouble.of(unstopped.atMost())),
+            "claim-unstopped-bound" + place)
+        .text(", against a limit of " + Numbers.plainPercent(claim.refusedAtMost()) + ".");
+    if (unstopped.worst().isPresent()) {
+      prose
+          .text(
+              " With each of them at the error of the worst stop, to either side, the interval of")
+          .text(" the mean would be ")
+          .number(Numbers.millimetres(unstopped.worst()), "claim-worst-mean" + place)
+          .text(".");
+    }
   }
 
   private static void everyTrial(

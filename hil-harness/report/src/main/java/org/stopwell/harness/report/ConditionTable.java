@@ -5,12 +5,18 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
+import org.stopwell.harness.claim.Basis;
+import org.stopwell.harness.claim.ByCondition;
 import org.stopwell.harness.claim.CampaignSummary;
+import org.stopwell.harness.claim.ClaimOutcome;
 import org.stopwell.harness.claim.ConditionSummary;
+import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.stats.Moments;
 import org.stopwell.harness.stats.Numbers;
 import org.stopwell.harness.stats.Proportion;
 import org.stopwell.harness.trial.Expectation;
+import org.stopwell.harness.trial.Verdict;
 
 /** The numbers per condition. */
 final class ConditionTable {
@@ -26,7 +32,9 @@ final class ConditionTable {
                 "Results per condition"
                     + report.label()
                     + ". Means and shares have 95 % intervals; those of shares are exact. The bound"
-                    + " for trials past the foramen is one-sided. Trials that the rig spoiled are"
+                    + " for trials past the foramen is one-sided; they are out of the driven trials,"
+                    + " and a trial that was refused, never started or was cut short by the time"
+                    + " limit counts only if it went past. Trials that the rig spoiled are"
                     + " not analysed. The last row sums stops over the conditions that must stop,"
                     + " and refusals over those that must be refused.")
             .columns(Table.LEFT, "Condition")
@@ -44,7 +52,69 @@ final class ConditionTable {
     if (summary.conditions().size() > 1) {
       table.foot(total(summary));
     }
-    return Html.section("conditions-section", "Results by condition", Html.table(table));
+    return Html.section(
+        "conditions-section", "Results by condition", Html.table(table), Html.all(each(report)));
+  }
+
+  /** A table for every claim on each condition. */
+  private static List<Content> each(Report report) {
+    CampaignSummary summary = report.summary();
+    List<String> names = summary.conditions().stream().map(c -> c.condition().name()).toList();
+    List<Content> tables = new ArrayList<>();
+    for (int i = 0; i < summary.claims().size(); i++) {
+      ClaimOutcome outcome = summary.claims().get(i);
+      ByCondition by = outcome.conditions();
+      if (!outcome.claim().each() || by.names().size() < 2) {
+        continue;
+      }
+      boolean mean = outcome.claim().endpoint() == Claim.Endpoint.BIAS;
+      Table table =
+          new Table(
+                  "Claim " + (i + 1) + " in each condition",
+                  "Claim "
+                      + (i + 1)
+                      + " in each condition"
+                      + report.label()
+                      + ". The bound is that of the condition alone, with the confidence of the claim."
+                      + " The result is that of Holm's step-down over all of them.")
+              .columns(Table.LEFT, "Condition")
+              .columns(
+                  Table.NUMBER, mean ? "Mean" : "Trials", mean ? "Interval" : "Bound", "Result");
+      for (String name : by.names()) {
+        table.row(each(outcome, name, i + " " + names.indexOf(name)));
+      }
+      tables.add(Html.table(table));
+    }
+    return tables;
+  }
+
+  private static List<Table.Cell> each(ClaimOutcome claim, String name, String place) {
+    ClaimOutcome one = claim.conditions().alone(name);
+    String result =
+        Words.claimVerdict(
+            claim.conditions().holding().contains(name)
+                ? Verdict.PASS
+                : claim.conditions().contradicted().contains(name)
+                    ? Verdict.FAIL
+                    : Verdict.UNDECIDED);
+    boolean atMost = claim.claim().endpoint() == Claim.Endpoint.OVER_TRAVEL;
+    return one.basis() instanceof Basis.Mean mean
+        ? List.of(
+            Table.Cell.of(name),
+            Table.Cell.number(Numbers.signedMillimetres(mean.mean()), "alone-mean " + place),
+            Table.Cell.number(Numbers.millimetres(one.interval()), "alone-interval " + place),
+            Table.Cell.number(result, "alone-result " + place))
+        : List.of(
+            Table.Cell.of(name),
+            Table.Cell.number(Headline.counted(one.counted()), "alone-count " + place),
+            one.interval().isEmpty()
+                ? NONE
+                : Table.Cell.number(
+                    atMost
+                        ? Numbers.upperPercent(OptionalDouble.of(one.interval().get().high()))
+                        : Numbers.lowerPercent(OptionalDouble.of(one.interval().get().low())),
+                    "alone-bound " + place),
+            Table.Cell.number(result, "alone-result " + place));
   }
 
   private static List<Table.Cell> row(ConditionSummary c, String number) {

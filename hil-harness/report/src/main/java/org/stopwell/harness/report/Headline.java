@@ -30,17 +30,25 @@ final class Headline {
           new ClaimLine(
               outcome.verdict().name(),
               new Prose().number(Words.claimVerdict(outcome.verdict()), "claim-verdict " + i),
-              Prose.of(ClaimWords.sentence(outcome.claim())),
+              Prose.of(ClaimWords.sentence(outcome)),
               ClaimWords.meaning(outcome, i)));
     }
     String word = Words.verdict(summary.verdict());
     String meaning = ClaimWords.meaning(summary);
+    List<Prose> cautions = ClaimWords.hidden(summary);
     List<Fact> facts = facts(summary);
     return Optional.of(
         Html.template(
             t ->
                 JteverdictGenerated.render(
-                    t, Html.NONE, summary.verdict().name(), word, meaning, claims, facts)));
+                    t,
+                    Html.NONE,
+                    summary.verdict().name(),
+                    word,
+                    meaning,
+                    cautions,
+                    claims,
+                    facts)));
   }
 
   private static List<Fact> facts(CampaignSummary summary) {
@@ -50,10 +58,11 @@ final class Headline {
         summary.conditions().stream().filter(ConditionSummary::expectsRefusal).toList();
     Moments errors = errors(stops);
     Proportion within = sum(stops, ConditionSummary::within);
+    Proportion without = new Proportion(within.trials() - errors.count(), within.trials());
     Proportion overTravel = sum(stops, ConditionSummary::overTravel);
     String stop = Recomputation.STOP;
     Prose past =
-        Prose.of("with 95 % confidence at most ")
+        Prose.of("of the driven trials; with 95 % confidence at most ")
             .number(
                 Numbers.upperPercent(overTravel.upperBound(0.95)),
                 Recomputation.is("upper", stop, "over", 0.95));
@@ -71,7 +80,10 @@ final class Headline {
             Prose.of("95 % interval ")
                 .number(
                     Numbers.millimetres(errors.meanInterval(0.95)),
-                    Recomputation.is("mean-interval", stop, 0.95))),
+                    Recomputation.is("mean-interval", stop, 0.95))
+                .text("; ")
+                .number(counted(without), Recomputation.is("count", stop, "without"))
+                .text(" trials have no stop")),
         fact(
             "Standard deviation",
             spread(errors),
@@ -119,9 +131,13 @@ final class Headline {
 
   static Proportion sum(
       List<ConditionSummary> conditions, Function<ConditionSummary, Proportion> of) {
-    long count = conditions.stream().map(of).mapToLong(Proportion::count).sum();
-    long all = conditions.stream().map(of).mapToLong(Proportion::trials).sum();
-    return new Proportion(count, all);
+    return sum(conditions.stream().map(of).toList());
+  }
+
+  static Proportion sum(List<Proportion> parts) {
+    return new Proportion(
+        parts.stream().mapToLong(Proportion::count).sum(),
+        parts.stream().mapToLong(Proportion::trials).sum());
   }
 
   static String band(List<ConditionSummary> stops) {

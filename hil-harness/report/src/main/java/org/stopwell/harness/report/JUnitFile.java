@@ -23,6 +23,9 @@ public final class JUnitFile {
   /** The property with the newest hash of the run file's chain. */
   static final String FINGERPRINT = "fingerprint";
 
+  /** Begins the properties with what a claim on several conditions together hides. */
+  static final String CAUTION = "caution_";
+
   private JUnitFile() {}
 
   /**

@@ -61,7 +61,9 @@ final class Looks {
     long all = 0;
     for (TrialResult t : trials) {
       Condition condition = conditions.get(t.condition());
-      if (ConditionSummary.isAnalysed(t.verdict()) && condition != null) {
+      if (ConditionSummary.isAnalysed(t.verdict())
+          && condition != null
+          && ClaimOutcome.isAbout(claim, condition, t)) {
         all++;
         good += ClaimOutcome.counts(claim, condition, t) != atMost ? 1 : 0;
         if (good > all * limit

@@ -21,6 +21,7 @@ import org.stopwell.harness.protocol.StoppingRule;
 import org.stopwell.harness.stats.Moments;
 import org.stopwell.harness.stats.Numbers;
 import org.stopwell.harness.stats.Proportion;
+import org.stopwell.harness.trial.Condition;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
@@ -200,9 +201,11 @@ final class ProtocolSection {
             + ", SD "
             + Numbers.millimetres(errors.standardDeviation());
       }
-      case OVER_TRAVEL -> share(Expectation::stops, this::isOverTravel);
-      case EARLY_STOP -> share(Expectation::stops, this::isEarly);
-      case REFUSAL -> share(e -> e == Expectation.REFUSE, t -> t.verdict() == Verdict.PASS);
+      case OVER_TRAVEL ->
+          share(t -> t.expectation().stops() && own(t).isAtRisk(t), t -> own(t).isOverTravel(t));
+      case EARLY_STOP -> share(t -> t.expectation().stops(), this::isEarly);
+      case REFUSAL ->
+          share(t -> t.expectation() == Expectation.REFUSE, t -> t.verdict() == Verdict.PASS);
       case TIME -> {
         Moments times =
             Moments.of(
@@ -221,16 +224,15 @@ final class ProtocolSection {
   }
 
   private boolean isEarly(TrialResult trial) {
-    int tolerance = Report.condition(evidence.header(), trial).toleranceMicrons();
-    return trial.stopped() && trial.stopErrorMicrons() > tolerance;
+    return trial.stopped() && trial.stopErrorMicrons() > own(trial).toleranceMicrons();
   }
 
-  private boolean isOverTravel(TrialResult trial) {
-    return Report.condition(evidence.header(), trial).isOverTravel(trial);
+  private Condition own(TrialResult trial) {
+    return Report.condition(evidence.header(), trial);
   }
 
-  private String share(Predicate<Expectation> of, Predicate<TrialResult> counts) {
-    List<TrialResult> all = analysed.stream().filter(t -> of.test(t.expectation())).toList();
+  private String share(Predicate<TrialResult> of, Predicate<TrialResult> counts) {
+    List<TrialResult> all = analysed.stream().filter(of).toList();
     Proportion p = new Proportion(all.stream().filter(counts).count(), all.size());
     return p.count()
         + " of "

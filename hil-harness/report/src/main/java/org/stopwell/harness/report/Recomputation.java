@@ -108,6 +108,14 @@ final class Recomputation {
     if (unstarted.length > 0) {
       data.put("unstarted", unstarted);
     }
+    // Trials that show nothing about over-travel, where there are any.
+    int[] idle =
+        IntStream.range(0, trials.size())
+            .filter(i -> !report.condition(trials.get(i)).isAtRisk(trials.get(i)))
+            .toArray();
+    if (idle.length > 0) {
+      data.put("idle", idle);
+    }
     Repeats repeats = report.evidence().repeats();
     if (repeats.any()) {
       canals(data, summary, trials, repeats);
@@ -181,6 +189,8 @@ final class Recomputation {
     one.put("within", c.withinMicrons());
     one.put("share", c.share());
     one.put("confidence", c.confidence());
+    one.put("refused", c.refusedAtMost());
+    one.put("each", c.each());
     one.put(
         "conditions",
         ClaimOutcome.spokenOf(c, summary.conditions()).stream()

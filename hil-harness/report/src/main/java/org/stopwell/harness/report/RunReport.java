@@ -77,6 +77,10 @@ public final class RunReport {
       campaign.put("frozen_plan_run", ledger.place());
       campaign.put("frozen_plan_warning", String.join(" ", ledger.warnings(frozen)));
     }
+    List<String> cautions = ClaimWords.cautions(evidence.summary());
+    for (int i = 0; i < cautions.size(); i++) {
+      campaign.put(JUnitFile.CAUTION + (i + 1), cautions.get(i));
+    }
     Map<String, String> files = new LinkedHashMap<>();
     files.put(PAGE, ReportPage.html(report));
     files.put(JUNIT, JUnitFile.xml(evidence.header(), evidence.trials(), campaign));

@@ -60,7 +60,7 @@ public final class RunSummary {
     summary.conditions().forEach(c -> conditions.row(c.condition().name(), line(c)));
     conditions.print(out);
     for (ClaimOutcome claim : summary.claims()) {
-      out.accept(ClaimWords.sentence(claim.claim()));
+      out.accept(ClaimWords.sentence(claim));
       out.accept("  " + claim.verdict() + ": " + ClaimWords.meaning(claim));
     }
     evidence.trials().stream()
@@ -72,6 +72,7 @@ public final class RunSummary {
       out.accept("This program cannot read the plan of this run: " + unread);
     }
     protocol(out);
+    ClaimWords.cautions(summary).forEach(c -> out.accept("Caution: " + c));
     List<String> warnings = ledger.warnings(evidence.header().registration());
     out.accept(
         summary.verdict()
@@ -164,6 +165,7 @@ public final class RunSummary {
       one.put("undecided", c.undecided());
       one.put("never_started", c.neverStarted());
       one.put("over_travel", c.overTravel().count());
+      one.put("driven", c.overTravel().trials());
       one.put("rig_faults", c.rigFaults());
       one.put("bias_um", box(c.stopErrors().mean()));
       one.put("sd_um", box(c.stopErrors().standardDeviation()));
@@ -172,11 +174,16 @@ public final class RunSummary {
     List<Map<String, Object>> claims = new ArrayList<>();
     for (ClaimOutcome claim : summary.claims()) {
       Map<String, Object> one = new LinkedHashMap<>();
-      one.put("claim", ClaimWords.sentence(claim.claim()));
+      one.put("claim", ClaimWords.sentence(claim));
       one.put("verdict", claim.verdict().name());
       one.put("count", claim.counted().count());
       one.put("trials", claim.counted().trials());
       one.put("meaning", ClaimWords.meaning(claim));
+      one.put("conditions", claim.conditions().names());
+      if (claim.claim().each()) {
+        one.put("holds_in", claim.conditions().holding());
+        one.put("contradicted_in", claim.conditions().contradicted());
+      }
       claims.add(one);
     }
     Map<String, Object> all = new LinkedHashMap<>();
@@ -213,6 +220,7 @@ public final class RunSummary {
     all.put("directory", directory);
     all.put("conditions", conditions);
     all.put("claims", claims);
+    all.put("cautions", ClaimWords.cautions(summary));
     return all;
   }
 

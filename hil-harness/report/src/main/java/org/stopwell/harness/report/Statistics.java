@@ -3,13 +3,18 @@ package org.stopwell.harness.report;
 import gg.jte.Content;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.TreeMap;
 import org.stopwell.harness.claim.CampaignSummary;
 import org.stopwell.harness.claim.ConditionSummary;
+import org.stopwell.harness.claim.Repeats;
+import org.stopwell.harness.stats.BoundedMean;
 import org.stopwell.harness.stats.Equivalence;
 import org.stopwell.harness.stats.Interval;
 import org.stopwell.harness.stats.Numbers;
+import org.stopwell.harness.stats.Proportion;
 import org.stopwell.harness.stats.StatisticsChoice;
 import org.stopwell.harness.stats.ToleranceInterval;
 import org.stopwell.harness.trial.TrialResult;
@@ -44,6 +49,9 @@ final class Statistics {
     Precision precision = new Precision(choice, summary, stops);
     ReadingAgreement agreement = new ReadingAgreement(choice, stops);
     List<StatisticRow> findings = new ArrayList<>();
+    if (choice.coverage() || choice.precision()) {
+      findings.add(statistics.withoutStop(report));
+    }
     if (choice.coverage()) {
       findings.addAll(statistics.coverage());
     }
@@ -72,6 +80,52 @@ final class Statistics {
                 + " left out."),
         Html.findings(findings),
         Html.all(choice.agreement() ? agreement.figure(report) : List.of()));
+  }
+
+  /** Trials without a stop error, and what they leave of the share that the interval promises. */
+  private StatisticRow withoutStop(Report report) {
+    Repeats repeats = report.evidence().repeats();
+    Map<String, Proportion> byCanal = new TreeMap<>();
+    report.trials().stream()
+        .filter(t -> t.expectation().stops() && ConditionSummary.isAnalysed(t.verdict()))
+        .forEach(
+            t ->
+                byCanal.merge(
+                    repeats.canal(t),
+                    new Proportion(t.stopped() ? 0 : 1, 1),
+                    (a, b) -> new Proportion(a.count() + b.count(), a.trials() + b.trials())));
+    Proportion all = Headline.sum(List.copyOf(byCanal.values()));
+    String name = "Trials without a stop";
+    if (all.trials() == 0) {
+      return StatisticRow.of(name, Numbers.NOT_ESTIMABLE, "No trial was analysed.");
+    }
+    String stop = Recomputation.STOP;
+    double confidence = choice.confidence();
+    double most =
+        repeats.any()
+            ? BoundedMean.upper(BoundedMean.shares(byCanal.values()), confidence)
+            : all.upperBound(confidence).orElseThrow();
+    String bound = Numbers.upperPercent(OptionalDouble.of(most));
+    Prose value =
+        new Prose()
+            .number(Headline.counted(all), Recomputation.is("count", stop, "without"))
+            .text("; with " + Numbers.plainPercent(confidence) + " confidence at most ");
+    return new StatisticRow(
+        name,
+        repeats.any()
+            ? value.text(bound)
+            : value.number(bound, Recomputation.is("upper", stop, "without", confidence)),
+        Prose.of(
+            "They have no stop error, so bias, spread and the intervals below are those of the trials"
+                + " that stopped."
+                + (choice.coverage()
+                    ? " Worst case: with as many of them as this bound says, each a miss, the tolerance"
+                        + " interval contains "
+                        + Numbers.lowerPercent(OptionalDouble.of(choice.share() * (1 - most)))
+                        + " of all trials in place of "
+                        + Numbers.plainPercent(choice.share())
+                        + "."
+                    : "")));
   }
 
   private List<StatisticRow> coverage() {

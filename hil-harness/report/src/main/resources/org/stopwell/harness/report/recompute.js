@@ -77,9 +77,17 @@
     return a + (b - a) / 2;
   }
 
+  // Several numbers and verdicts of a page ask for the same quantile or bound.
+  const known = new Map();
+
+  function once(key, compute) {
+    if (!known.has(key)) known.set(key, compute());
+    return known.get(key);
+  }
+
   // Quantile of Student's t that leaves a tail above it.
-  const student = (freedom, tail) =>
-    solve((t) => -0.5 * beta(freedom / 2, 0.5, freedom / (freedom + t * t)), -tail, 0, 1e9);
+  const student = (freedom, tail) => once('t ' + freedom + ' ' + tail, () =>
+    solve((t) => -0.5 * beta(freedom / 2, 0.5, freedom / (freedom + t * t)), -tail, 0, 1e9));
 
   // Exact bounds of a share: Clopper and Pearson, Biometrika 26, 1934, 404.
   const lowerShare = (s, tail) => (s.count === 0 ? 0
@@ -107,13 +115,26 @@
     return 0.5 - integral / Math.PI;
   }
 
-  const lowerMean = (numbers, tail) => (Math.max(...numbers) === 0 ? 0
-    : solve((t) => meanBelow(numbers, t), tail, 0, Math.max(...numbers)));
+  const lowerMean = (numbers, tail) => once('mean ' + tail + ' ' + numbers, () =>
+    (Math.max(...numbers) === 0 ? 0
+      : solve((t) => meanBelow(numbers, t), tail, 0, Math.max(...numbers))));
   const upperMean = (numbers, tail) => 1 - lowerMean(numbers.map((x) => 1 - x), tail);
 
   // A count is of trials that each have a canal of their own; a list holds one number a canal.
   const lower = (s, tail) => (Array.isArray(s) ? lowerMean(s, tail) : lowerShare(s, tail));
   const upper = (s, tail) => (Array.isArray(s) ? upperMean(s, tail) : upperShare(s, tail));
+
+  // Whether a bound lies beyond a limit: for a list the chance at the limit says so, without the bound.
+  const others = (numbers) => numbers.map((x) => 1 - x);
+  const between = (s, limit) => Array.isArray(s) && limit > 0 && limit < 1;
+  const reaches = (s, limit, tail) => (between(s, limit) ? meanBelow(s, limit) <= tail
+    : lower(s, tail) >= limit);
+  const exceeds = (s, limit, tail) => (between(s, limit) ? meanBelow(s, limit) < tail
+    : lower(s, tail) > limit);
+  const staysBelow = (s, limit, tail) => (between(s, limit)
+    ? reaches(others(s), 1 - limit, tail) : upper(s, tail) <= limit);
+  const fallsShort = (s, limit, tail) => (between(s, limit)
+    ? exceeds(others(s), 1 - limit, tail) : upper(s, tail) < limit);
 
   // Two-sided tolerance factor, ISO 16269-6: Odeh, Communications in Statistics B7, 1978, 183.
   function toleranceFactor(n, share, confidence) {
@@ -182,13 +203,17 @@
       within: (i) => data.error[i] !== null && Math.abs(data.error[i])
         <= (band === undefined ? data.conditions[data.condition[i]].tolerance : Number(band)),
       over: (i) => data.deepest[i] < data.conditions[data.condition[i]].past,
+      without: (i) => data.error[i] === null,
       unstopped: (i) => data.error[i] === null && !(data.unstarted || []).includes(i),
       refused: (i) => verdict(i) === 'P',
     }[word];
   }
 
+  // A trial that was not driven shows nothing about over-travel, unless it went past all the same.
+  const idle = new Set(data.idle || []);
+
   function share(word, endpoint) {
-    const analysed = trials(word).filter(isAnalysed);
+    const analysed = trials(word).filter((i) => isAnalysed(i) && !(endpoint === 'over' && idle.has(i)));
     return {count: analysed.filter(hits(endpoint)).length, trials: analysed.length};
   }
 
@@ -215,17 +240,51 @@
     return data.rule && data.rule.claim === Number(number) ? ruled().claim : against(c, isAnalysed);
   }
 
+  // A trial that is no part of what a claim is about.
+  const apart = (c, i) => c.endpoint === 'over_travel' && isAnalysed(i) && idle.has(i);
+
   // A claim on the trials that say something; all others, and those not run, may go against it.
   function against(c, says) {
     const own = c.conditions.length === 0 ? [] : trials(c.conditions.join(','));
     const missing = c.conditions.reduce((sum, k) => {
       const run = own.filter((i) => data.condition[i] === k);
       return sum + Math.max(0, Math.max(data.conditions[k].planned, run.length)
-        - run.filter(says).length);
+        - run.filter((i) => says(i) || apart(c, i)).length);
     }, 0);
-    const open = own.some((i) => verdict(i) === 'R' || (isAnalysed(i) && !says(i))) ? 'RIG FAULT'
+    const silent = own.filter((i) => !says(i) && !apart(c, i));
+    const open = silent.some((i) => verdict(i) === 'R' || isAnalysed(i)) ? 'RIG FAULT'
       : 'NOT DECIDED';
-    return {...c, analysed: own.filter(says), silent: own.filter((i) => !says(i)), missing, open};
+    return {...c, analysed: own.filter((i) => says(i) && !apart(c, i)), silent, missing, open};
+  }
+
+  // The claim on one condition alone, with some confidence.
+  const alone = (c, k, confidence) => against({...c, conditions: [k], confidence}, isAnalysed);
+
+  // The conditions in which a word is found: Holm, Scandinavian Journal of Statistics 6, 1979, 65.
+  // In turn, the first condition that has it with the confidence for those that are left is taken.
+  function stepDown(c, word) {
+    return once(JSON.stringify([c.endpoint, c.within, c.share, c.confidence, c.refused, word]), () => {
+      const left = c.conditions.slice();
+      const taken = [];
+      let at = 0;
+      while (at >= 0) {
+        const confidence = 1 - (1 - c.confidence) / left.length;
+        at = left.findIndex((k) => aloneVerdict(alone(c, k, confidence)) === word);
+        if (at >= 0) taken.push(left.splice(at, 1)[0]);
+      }
+      return taken;
+    });
+  }
+
+  function eachVerdict(c) {
+    if (c.analysed.some((i) => verdict(i) === 'W')) return 'NOT DECIDED';
+    if (stepDown(c, 'CONTRADICTED').length) return 'CONTRADICTED';
+    const holds = stepDown(c, 'HOLDS');
+    const open = c.conditions.filter((k) => !holds.includes(k));
+    const strict = 1 - (1 - c.confidence) / open.length;
+    return open.length === 0 ? 'HOLDS'
+      : open.every((k) => aloneVerdict(alone(c, k, strict)) === 'RIG FAULT') ? 'RIG FAULT'
+        : 'NOT DECIDED';
   }
 
   function claimCounts(c) {
@@ -261,11 +320,11 @@
 
   // The share of each canal, or the count of all trials; with a value for the missing trials, the
   // worst one.
-  function boundShare(c, against) {
+  function boundShare(c, against, counts = claimCounts(c)) {
     if (data.canal) {
-      return byCanal(c, (i) => (claimCounts(c)(i) ? 1 : 0), against).map((s) => s.sum / s.n);
+      return byCanal(c, (i) => (counts(i) ? 1 : 0), against).map((s) => s.sum / s.n);
     }
-    const s = claimShare(c);
+    const s = {count: c.analysed.filter(counts).length, trials: c.analysed.length};
     return against === undefined ? s
       : {count: s.count + against * c.missing, trials: s.trials + c.missing};
   }
@@ -279,9 +338,46 @@
 
   const claimErrors = (c) => c.analysed.map((i) => data.error[i]).filter((e) => e !== null);
 
+  // Trials without a stop have no error: a claim on the mean bounds their share.
+  const withoutStop = (c, against) => boundShare(c, against, hits('without'));
+
+  function refusalVerdict(c) {
+    const tail = 1 - c.confidence;
+    const seen = withoutStop(c);
+    if (!staysBelow(seen, c.refused, tail)) {
+      return exceeds(seen, c.refused, tail) ? 'CONTRADICTED' : 'NOT DECIDED';
+    }
+    return staysBelow(withoutStop(c, 1), c.refused, tail) ? 'HOLDS' : c.open;
+  }
+
+  // The interval of the mean, had every trial without a stop the error of the worst stop.
+  function worstMean(c) {
+    const worst = claimErrors(c).reduce((w, e) => Math.max(w, Math.abs(e)), 0);
+    const confidence = 2 * c.confidence - 1;
+    const [early, late] = [-worst, worst].map((w) => {
+      const error = (i) => (data.error[i] === null ? w : data.error[i]);
+      return data.canal ? canalMean(byCanal(c, error), confidence)
+        : meanInterval(moments(c.analysed.map(error)), confidence);
+    });
+    return early && late ? [early[0], late[1]] : null;
+  }
+
   function claimVerdict(c) {
     if (c.found) return c.found;
+    return c.each && c.conditions.length > 1 ? eachVerdict(c) : aloneVerdict(c);
+  }
+
+  function aloneVerdict(c) {
     if (c.analysed.some((i) => verdict(i) === 'W')) return 'NOT DECIDED';
+    if (c.endpoint !== 'bias' || c.analysed.length === 0) return partVerdict(c);
+    const both = [partVerdict(c), refusalVerdict(c)];
+    if (both.includes('CONTRADICTED')) return 'CONTRADICTED';
+    const [first, ...others] = both.filter((word) => word !== 'HOLDS');
+    return first === undefined ? 'HOLDS' : others.every((word) => word === first) ? first
+      : 'NOT DECIDED';
+  }
+
+  function partVerdict(c) {
     if (c.analysed.length === 0) return c.open;
     if (c.endpoint === 'bias') {
       const errors = claimErrors(c);
@@ -296,10 +392,10 @@
     }
     const atMost = c.endpoint === 'over_travel';
     const tail = 1 - c.confidence;
-    const meets = (s) => (atMost ? upper(s, tail) <= c.share : lower(s, tail) >= c.share);
+    const meets = (s) => (atMost ? staysBelow(s, c.share, tail) : reaches(s, c.share, tail));
     const seen = boundShare(c);
     if (!meets(seen)) {
-      const against = atMost ? lower(seen, tail) > c.share : upper(seen, tail) < c.share;
+      const against = (atMost ? exceeds : fallsShort)(seen, c.share, tail);
       return against ? 'CONTRADICTED' : 'NOT DECIDED';
     }
     return meets(boundShare(c, atMost ? 1 : 0)) ? 'HOLDS' : c.open;
@@ -318,7 +414,7 @@
       if (i === undefined) {
         if (good) waiting.forEach((w) => found.push({i: w, at}));
         waiting = [];
-      } else if (isAnalysed(i) && data.conditions[data.condition[i]].expect === about) {
+      } else if (isAnalysed(i) && !apart(c, i) && data.conditions[data.condition[i]].expect === about) {
         if (data.rule.sentinels) waiting.push(i); else found.push({i, at});
       }
     });
@@ -428,6 +524,22 @@
   // --- What data-is may say.
 
   const of = (s) => s.count + ' of ' + s.trials;
+  const inOne = (n, k) => alone(data.claims[n], Number(k), data.claims[n].confidence);
+
+  // The bound that a claim is held against, or the one on its other side.
+  function oneBound(c, own) {
+    const s = boundShare(c);
+    return (c.endpoint === 'over_travel') === own
+      ? percent(upper(s, 1 - c.confidence), 2, 'up') + ' %'
+      : percent(lower(s, 1 - c.confidence), 2, 'down') + ' %';
+  }
+
+  function oneMean(c) {
+    const means = data.canal ? byCanal(c, (i) => data.error[i]).map((s) => s.sum / s.n)
+      : claimErrors(c);
+    return means.length ? signedMm(moments(means).mean) + ' mm' : NONE;
+  }
+
   const shareText = (s, text) => (s.trials === 0 ? NONE : text());
   const statistics = {
     planned: (w) => String(conditions(w).reduce((sum, i) => sum + data.conditions[i].planned, 0)),
@@ -467,18 +579,8 @@
       return shareText(s, () => percent(upperShare(s, 1 - confidence), 2, 'up') + ' %');
     },
     'claim-count': (n) => of(claimShare(claimed(n))),
-    'claim-bound': (n) => {
-      const c = claimed(n);
-      const s = boundShare(c);
-      return c.endpoint === 'over_travel' ? percent(upper(s, 1 - c.confidence), 2, 'up') + ' %'
-        : percent(lower(s, 1 - c.confidence), 2, 'down') + ' %';
-    },
-    'claim-mean': (n) => {
-      const c = claimed(n);
-      const means = data.canal ? byCanal(c, (i) => data.error[i]).map((s) => s.sum / s.n)
-        : claimErrors(c);
-      return signedMm(moments(means).mean) + ' mm';
-    },
+    'claim-bound': (n) => oneBound(claimed(n), true),
+    'claim-mean': (n) => oneMean(claimed(n)),
     'claim-interval': (n) => {
       return lengths(claimMean(claimed(n)));
     },
@@ -489,6 +591,34 @@
     'claim-look': (n) => String(claimed(n).number),
     'claim-canals': (n) => String(boundShare(claimed(n)).length),
     'claim-verdict': (n) => claimVerdict(claimed(n)),
+    'claim-unstopped': (n) => {
+      const c = claimed(n);
+      return of({count: c.analysed.filter(hits('without')).length, trials: c.analysed.length});
+    },
+    'claim-unstopped-bound': (n) => {
+      const c = claimed(n);
+      return percent(upper(withoutStop(c), 1 - c.confidence), 2, 'up') + ' %';
+    },
+    'claim-worst-mean': (n) => lengths(worstMean(claimed(n))),
+    'each-holding': (n) => {
+      const c = claimed(n);
+      return stepDown(c, 'HOLDS').length + ' of ' + c.conditions.length;
+    },
+    'each-contradicted': (n) => String(stepDown(claimed(n), 'CONTRADICTED').length),
+    'alone-count': (n, k) => of(claimShare(inOne(n, k))),
+    'alone-bound': (n, k) => oneBound(inOne(n, k), true),
+    'alone-other-bound': (n, k) => oneBound(inOne(n, k), false),
+    'alone-mean': (n, k) => oneMean(inOne(n, k)),
+    'alone-interval': (n, k) => lengths(claimMean(inOne(n, k))),
+    'alone-unstopped': (n, k) => {
+      const c = inOne(n, k);
+      return of({count: c.analysed.filter(hits('without')).length, trials: c.analysed.length});
+    },
+    'alone-result': (n, k) => {
+      const c = claimed(n);
+      return stepDown(c, 'HOLDS').includes(Number(k)) ? 'HOLDS'
+        : stepDown(c, 'CONTRADICTED').includes(Number(k)) ? 'CONTRADICTED' : 'NOT DECIDED';
+    },
     'rule-trial': () => 'trial ' + (ruled().at + 1),
     'rule-against': (n) => String(ruled().misses[n]),
     'rule-accept': (n) => {
@@ -524,8 +654,15 @@
         : name.startsWith('rule-look') ? ', look ' + where : ' after ' + where + ' trials');
     }
     if (name.startsWith('claim-')) return 'claim ' + (Number(where) + 1) + ': ' + name.slice(6);
+    if (name.startsWith('each-')) {
+      return 'claim ' + (Number(where) + 1) + ': conditions ' + name.slice(5);
+    }
+    if (name.startsWith('alone-')) {
+      return 'claim ' + (Number(where) + 1) + ' in condition ' + (Number(rest[0]) + 1) + ' alone: '
+        + name.slice(6).replace('-', ' ');
+    }
     const sets = {all: 'all conditions', stop: 'all that must stop', refuse: 'all that must be refused'};
-    const words = {over: 'past the foramen', unstopped: 'refused', P: 'passed', F: 'failed',
+    const words = {over: 'past the foramen', unstopped: 'refused', without: 'without a stop', P: 'passed', F: 'failed',
       U: 'undecided', S: 'safety stops'};
     return (sets[where] || 'condition ' + (Number(where) + 1)) + ': '
       + [name, ...rest].map((word) => words[word] || word).join(' ').replace('-', ' ');

@@ -56,9 +56,11 @@ class ClaimWordsTest {
 
   @Test
   void whatCannotBeEstimatedIsSaidSo() {
-    assertEquals("No trial was analysed: not estimable.", said(WITHIN, 1, List.of(), Repeats.NONE));
+    assertEquals("No trial counts: not estimable.", said(WITHIN, 1, List.of(), Repeats.NONE));
     assertEquals(
-        "The spread of 20 stops is not estimable.", said(BIAS, 20, stops(20, 20), Repeats.NONE));
+        "The spread of 20 stops is not estimable. 0 of 20 trials have no stop, with 95 % confidence"
+            + " at most 13.92 %, against a limit of 5 %.",
+        said(BIAS, 20, stops(20, 20), Repeats.NONE));
   }
 
   @Test
@@ -74,6 +76,85 @@ class ClaimWordsTest {
         "NOT_PROVEN: The bench is not proven. Every number is kept, and none decides until the bench"
             + " is in order.",
         verdict(unproven));
+  }
+
+  @Test
+  void aClaimSaysOverWhichConditionsItPools() {
+    List<Condition> one = List.of(condition(60));
+    assertEquals(
+        "At least 95 % of trials stop within ±0.5 mm of the standoff, in condition half-wet, with"
+            + " 95 % confidence.",
+        sentence(one, WITHIN));
+    List<Condition> three =
+        List.of(
+            new Condition("slow", Expectation.STOP, 60, 500, 500),
+            new Condition("quick", Expectation.STOP, 60, 500, 500),
+            new Condition("dry", Expectation.REFUSE, 60, 500, 500));
+    assertEquals(
+        "The mean stop error lies within ±0.1 mm, over 2 of the 3 conditions together, with 95 %"
+            + " confidence.",
+        sentence(three, BIAS));
+    assertEquals(
+        "Of the driven trials that must stop, at most 5 % go past the foramen, over the 2"
+            + " conditions together, with 95 % confidence.",
+        sentence(
+            three.subList(0, 2), new Claim(Claim.Endpoint.OVER_TRAVEL, 0, 0.05, 0.95, List.of())));
+    assertEquals(
+        "At least 95 % of trials stop within ±0.5 mm of the standoff, in each of the 2 conditions,"
+            + " with 95 % confidence for all of them together.",
+        sentence(
+            three.subList(0, 2),
+            new Claim(Claim.Endpoint.WITHIN, 500, 0.95, 0.95, List.of(), true, 0)));
+  }
+
+  @Test
+  void whatAClaimOverSeveralConditionsHidesIsSaid() {
+    List<Condition> two =
+        List.of(
+            new Condition("slow", Expectation.STOP, 100, 500, 500),
+            new Condition("quick", Expectation.STOP, 20, 500, 500));
+    List<TrialResult> trials = new ArrayList<>();
+    for (int i = 0; i < 120; i++) {
+      int off = i % 2 == 0 ? 20 : -20;
+      trials.add(SampleRun.stop(i, (i < 100 ? 0 : -117) + off).with(i < 100 ? "slow" : "quick"));
+    }
+    Claim past = new Claim(Claim.Endpoint.WITHIN, 100, 0.8, 0.95, List.of());
+    CampaignSummary summary = CampaignSummary.of(two, List.of(BIAS, past), trials);
+    assertEquals(Verdict.PASS, summary.verdict());
+    // Student, 19 degrees of freedom: −117 ± 1.729 · 20.52 / √20. Clopper and Pearson: 10 of 20.
+    assertEquals(
+        List.of(
+            "Claim 1 is about 2 conditions together. The trials of condition quick alone contradict"
+                + " it: mean −0.117 mm, 90 % interval −0.125 to −0.109 mm, against a margin of ±0.1"
+                + " mm.",
+            "Claim 2 is about 2 conditions together. The trials of condition quick alone contradict"
+                + " it: 10 of 20 trials, with 95 % confidence at most 69.81 %, against a limit of"
+                + " 80 %."),
+        ClaimWords.cautions(summary));
+  }
+
+  @Test
+  void refusalsAreCountedAgainstAMean() {
+    List<TrialResult> trials = new ArrayList<>();
+    for (int i = 0; i < 60; i++) {
+      trials.add(i < 56 ? SampleRun.stop(i, i % 2 == 0 ? 10 : -10) : refused(i));
+    }
+    // 56 stops at ±10 µm and 4 at ±10 µm to one side: mean ±0.67 µm, Student with 59.
+    assertEquals(
+        "Mean 0.000 mm over 56 stops; 90 % interval −0.003 to +0.003 mm, against a margin of ±0.1"
+            + " mm. 4 of 60 trials have no stop, with 95 % confidence at most 14.61 %, against a"
+            + " limit of 5 %. With each of them at the error of the worst stop, to either side, the"
+            + " interval of the mean would be −0.003 to +0.003 mm.",
+        said(BIAS, 60, trials, Repeats.NONE));
+  }
+
+  private static TrialResult refused(int index) {
+    return SampleRun.refusedAt(index, "half-wet", 9000);
+  }
+
+  private static String sentence(List<Condition> conditions, Claim claim) {
+    return ClaimWords.sentence(
+        CampaignSummary.of(conditions, List.of(claim), List.of()).claims().get(0));
   }
 
   private static String verdict(List<TrialResult> trials) {

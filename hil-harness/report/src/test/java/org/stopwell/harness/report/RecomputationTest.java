@@ -30,6 +30,7 @@ import org.stopwell.harness.protocol.SentinelRule;
 import org.stopwell.harness.protocol.StoppingRule;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.record.SampleRun;
+import org.stopwell.harness.trial.Condition;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
@@ -89,6 +90,78 @@ class RecomputationTest {
           assertEquals("[]", result.get("differing").toString());
           assertTrue(result.get("line").asString().contains("all "), result.toString());
         });
+  }
+
+  @Test
+  void claimsOnEachConditionAndTheirRefusalsAreFoundAgain() throws Exception {
+    long seed = 20260113;
+    System.out.println("seed " + seed);
+    Random random = new Random(seed);
+    List<String> pages = new ArrayList<>();
+    for (int each : new int[] {0, 1, 12, 48}) {
+      for (int canalTrials : new int[] {1, 3}) {
+        pages.add(eachPage(random, each, canalTrials));
+      }
+    }
+    for (String what :
+        List.of(
+            "each-holding 0",
+            "each-contradicted 2",
+            "alone-result 1 3",
+            "alone-interval 2 0",
+            "claim-unstopped-bound 3",
+            "claim-worst-mean 3",
+            "alone-other-bound 4 1")) {
+      assertTrue(pages.stream().anyMatch(p -> p.contains("data-is=\"" + what)), what);
+    }
+    JsonNode results = run(pages);
+    for (int i = 0; i < pages.size(); i++) {
+      assertEquals("[]", results.get(i).get("differing").toString(), "page " + i);
+    }
+    String page = pages.get(pages.size() - 2);
+    List<String> tampered =
+        List.of(
+            page.replaceFirst("\"refused\":0.3", "\"refused\":0.01"),
+            page.replace("\"each\":true", "\"each\":false"),
+            page.replaceFirst("\"idle\":\\[[0-9, ]+\\]", "\"idle\":[]"));
+    for (String one : tampered) {
+      assertFalse(page.equals(one), "nothing was changed");
+      assertTrue(run(List.of(one)).get(0).get("line").asString().endsWith("DIFFER"));
+    }
+  }
+
+  /** Four conditions that stop, one of them far off; some trials refused, and some pushed past. */
+  private static String eachPage(Random random, int each, int canalTrials) {
+    RunHeader h = SampleRun.header(0, 0);
+    List<Condition> conditions = new ArrayList<>();
+    for (int c = 0; c < 4; c++) {
+      conditions.add(new Condition("c" + c, Expectation.STOP, each, 500, 500));
+    }
+    conditions.add(new Condition("dry", Expectation.REFUSE, each, 500, 500));
+    List<Claim> claims =
+        List.of(
+            new Claim(Claim.Endpoint.WITHIN, 500, 0.7, 0.95, List.of(), true, 0),
+            new Claim(Claim.Endpoint.OVER_TRAVEL, 0, 0.2, 0.95, List.of(), true, 0),
+            new Claim(Claim.Endpoint.BIAS, 100, 0, 0.95, List.of(), true, 0.3),
+            new Claim(Claim.Endpoint.BIAS, 150, 0, 0.95, List.of(), false, 0.3),
+            new Claim(Claim.Endpoint.WITHIN, 250, 0.7, 0.95, List.of()));
+    List<TrialResult> trials = new ArrayList<>();
+    for (int i = 0; i < 5 * each; i++) {
+      String name = i % 5 == 4 ? "dry" : "c" + i % 5;
+      int error = (int) Math.round((i % 5 == 1 ? -260 : 10) + 80 * random.nextGaussian());
+      trials.add(
+          i % 5 == 4
+              ? SampleRun.refusal(i)
+              : random.nextInt(12) == 0
+                  ? SampleRun.refusedAt(i, name, random.nextBoolean() ? -150 : 900)
+                  : random.nextInt(30) == 0
+                      ? SampleRun.rigFault(i, "LATE").with(name)
+                      : SampleRun.stop(i, error).with(name));
+    }
+    Map<String, String> rows = new java.util.HashMap<>(h.protocol().rows());
+    rows.put("canal_trials", Integer.toString(canalTrials));
+    return ReportPage.html(
+        SampleRun.under(Protocol.of(rows), h, conditions, claims), trials, Map.of());
   }
 
   @Test
@@ -251,6 +324,7 @@ class RecomputationTest {
   /** The campaign up to its decision: some trials spoiled by the rig, every eighth sentinel bad. */
   private static String ruledPage(Random random, RunHeader header, int size, double spread) {
     boolean refusals = header.claims().get(0).endpoint() == Claim.Endpoint.REFUSED;
+    boolean overTravel = header.claims().get(0).endpoint() == Claim.Endpoint.OVER_TRAVEL;
     boolean sentinels = header.protocol().sentinels().isPresent();
     List<TrialResult> trials = new ArrayList<>();
     for (int i = 0; i < size; i++) {
@@ -267,7 +341,10 @@ class RecomputationTest {
             refused ? SampleRun.refusal(i) : SampleRun.refusal(i).with(Verdict.FAIL, "NO", "no"));
       } else {
         int error = (int) Math.round(spread / 6 + spread * random.nextGaussian());
-        TrialResult stop = SampleRun.stop(i, error);
+        TrialResult stop =
+            overTravel && random.nextInt(25) == 0
+                ? SampleRun.refusedAt(i, "half-wet", random.nextInt(4) == 0 ? -90 : 900)
+                : SampleRun.stop(i, error);
         trials.add(
             random.nextInt(60) == 0
                 ? stop.with(Verdict.UNDECIDED, Withheld.GUARD_BAND.name(), "Withheld.")

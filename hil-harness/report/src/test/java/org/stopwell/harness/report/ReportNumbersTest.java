@@ -72,7 +72,10 @@ class ReportNumbersTest {
     double[] errors = errors(SLOW, QUICK);
     assertEquals(56, errors.length, "27 and 29 stops");
     fact("Mean stop error (bias)", 0, signed(mean(errors)));
-    fact("Mean stop error (bias)", 1, "95 % interval " + outward(meanInterval(errors, 0.95)));
+    fact(
+        "Mean stop error (bias)",
+        1,
+        "95 % interval " + outward(meanInterval(errors, 0.95)) + "; 0 of 56 trials have no stop");
     fact("Standard deviation", 0, plain(deviation(errors)));
     fact("Standard deviation", 1, "56 stops in 2 conditions");
     int within = within(SLOW, SLOW_BAND) + within(QUICK, QUICK_BAND);
@@ -83,7 +86,7 @@ class ReportNumbersTest {
         percent(within / 56.0) + "; exact 95 % interval " + exact(within, 56));
     fact("Past the foramen", 0, "1 of 56");
     compare();
-    String bound = "with 95 % confidence at most " + upper(1, 56);
+    String bound = "of the driven trials; with 95 % confidence at most " + upper(1, 56);
     assertEquals(bound, PAGE.fact("Past the foramen").get(1).substring(0, bound.length()));
     assertEquals(4, PAGE.factNames().size(), "numbers without a test: " + PAGE.factNames());
   }
@@ -114,6 +117,7 @@ class ReportNumbersTest {
   @Test
   void theStatisticsAreThoseOfTheStops() {
     double[] errors = errors(SLOW, QUICK);
+    finding("Trials without a stop", "0 of 56; with 95 % confidence at most " + upper(0, 56));
     double mean = mean(errors);
     double half = TOLERANCE_FACTOR_56 * deviation(errors);
     finding("Where 95 % of stops lie", outward(mean - half, mean + half));
@@ -164,7 +168,7 @@ class ReportNumbersTest {
             + probability(upperTail((mean + 100) / error))
             + "; not earlier, p "
             + probability(upperTail((100 - mean) / error)));
-    assertEquals(5, PAGE.findingNames().size(), "without a test: " + PAGE.findingNames());
+    assertEquals(6, PAGE.findingNames().size(), "without a test: " + PAGE.findingNames());
   }
 
   private static double upperTail(double t) {

@@ -38,8 +38,11 @@ class StatisticsTest {
     String page = page("", trials(1));
     assertEquals(
         List.of(
+            "Trials without a stop",
             "Where 95 % of stops lie",
-            "Least and greatest", "Repeatability s_r", "Reading against truth"),
+            "Least and greatest",
+            "Repeatability s_r",
+            "Reading against truth"),
         new ReadPage(page).findingNames());
     assertFalse(page.contains("At every look"));
     assertFalse(page.contains("one-sided t tests"));

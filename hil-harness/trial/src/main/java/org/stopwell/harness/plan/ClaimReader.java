@@ -43,6 +43,13 @@ final class ClaimReader {
           case OVER_TRAVEL, REFUSED -> 0;
         };
     double share = endpoint == Claim.Endpoint.BIAS ? 0 : v.get(PlanTables.SHARE) / 1e6;
-    return new Claim(endpoint, band, share, v.get(PlanTables.CONFIDENCE) / 1e6, List.of());
+    return new Claim(
+        endpoint,
+        band,
+        share,
+        v.get(PlanTables.CONFIDENCE) / 1e6,
+        List.of(),
+        v.choice(PlanTables.EACH).equals(PlanTables.CONDITION),
+        endpoint == Claim.Endpoint.BIAS ? v.get(PlanTables.REFUSED_AT_MOST) / 1e6 : 0);
   }
 }

@@ -149,6 +149,27 @@ final class PlanTables {
           .text("Margin of the mean stop error on either side of zero.")
           .source("the claim's author");
 
+  /** A claim on each condition alone. */
+  static final String CONDITION = "condition";
+
+  static final Parameter EACH =
+      Parameter.of("each")
+          .choice("none", CONDITION)
+          .text(
+              "none: the claim is about the trials of all conditions together. condition: it must "
+                  + "hold in each condition alone, with its confidence over all of them (Holm 1979).")
+          .source("design choice");
+
+  static final Parameter REFUSED_AT_MOST =
+      Parameter.of("refused_at_most")
+          .decimals(6)
+          .range("0.001", "0.5")
+          .initially("0.05")
+          .text(
+              "Share of trials without a stop that the claim tolerates; its upper bound, with the "
+                  + "confidence of the claim, must not exceed it.")
+          .source("assumed: as the usual share of misses");
+
   static final Parameter COVERAGE =
       Parameter.of("coverage")
           .flag(true)
@@ -223,10 +244,10 @@ final class PlanTables {
 
   private static Map<String, ParameterTable> claims() {
     Map<String, ParameterTable> claims = new LinkedHashMap<>();
-    claims.put("within", new ParameterTable(List.of(SHARE, CONFIDENCE, BAND)));
-    claims.put("over_travel", new ParameterTable(List.of(SHARE, CONFIDENCE)));
-    claims.put("refused", new ParameterTable(List.of(SHARE, CONFIDENCE)));
-    claims.put("bias", new ParameterTable(List.of(MARGIN, CONFIDENCE)));
+    claims.put("within", new ParameterTable(List.of(SHARE, CONFIDENCE, BAND, EACH)));
+    claims.put("over_travel", new ParameterTable(List.of(SHARE, CONFIDENCE, EACH)));
+    claims.put("refused", new ParameterTable(List.of(SHARE, CONFIDENCE, EACH)));
+    claims.put("bias", new ParameterTable(List.of(MARGIN, CONFIDENCE, REFUSED_AT_MOST, EACH)));
     return claims;
   }
 

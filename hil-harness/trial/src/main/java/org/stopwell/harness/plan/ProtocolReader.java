@@ -136,6 +136,14 @@ final class ProtocolReader {
               + primary.get().key()
               + ": only the primary one may end a campaign");
     }
+    if (claim.get().each()) {
+      mistakes.add(
+          line,
+          "stop.claim",
+          endpoint.key()
+              + " is claimed for each condition; only a claim on all together may end a"
+              + " campaign");
+    }
     boolean share = endpoint != Claim.Endpoint.BIAS;
     if (!share && kind != StoppingRule.Kind.GROUP_SEQUENTIAL) {
       mistakes.add(line, "stop.rule", kind.key() + " is for a share; bias takes group-sequential");
@@ -245,26 +253,30 @@ final class ProtocolReader {
             v.get(ProtocolTables.LOST) / 1e3);
     for (Claim claim : claims) {
       int spoken = (int) drafts.stream().filter(c -> claim.endpoint().isAbout(c.expects())).count();
-      long planned = (long) trials * spoken;
+      int together = claim.each() ? 1 : Math.max(1, spoken);
+      long planned = (long) trials * (spoken == 0 ? 0 : together);
       long levels =
-          analysis.groups().stream()
-              .limit(1)
-              .flatMap(
-                  group -> drafts.stream().map(d -> analysis.level(d.name(), group)).distinct())
-              .count();
+          claim.each()
+              ? Math.min(1, analysis.groups().size())
+              : analysis.groups().stream()
+                  .limit(1)
+                  .flatMap(
+                      group -> drafts.stream().map(d -> analysis.level(d.name(), group)).distinct())
+                  .count();
       // A shared canal is shared by all conditions, a level by all its own.
       int perCanal =
           levels > 0
               ? (int) Math.max(1, planned / levels)
-              : canalTrials > 1 ? canalTrials * Math.max(1, spoken) : 1;
-      OptionalLong needed = plan.needed(claim, perCanal, stopping);
+              : canalTrials > 1 ? canalTrials * together : 1;
+      OptionalLong needed = plan.needed(claim.inEachOf(spoken), perCanal, stopping);
       needed.ifPresent(n -> sizes.put(claim.endpoint(), n));
       if (!(needed.isPresent() && planned >= needed.getAsLong())) {
         mistakes.add(
             line(ProtocolTables.SIZE),
             "claims." + claim.endpoint().key(),
             planned
-                + " trials are planned for it, "
+                + (claim.each() ? " trials in each condition" : " trials")
+                + " are planned for it, "
                 + (needed.isPresent()
                     ? needed.getAsLong() + " are needed"
                     : "no number that can be planned is sufficient")

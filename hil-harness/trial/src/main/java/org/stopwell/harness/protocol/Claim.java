@@ -13,20 +13,29 @@ import org.stopwell.harness.trial.Expectation;
  *     Endpoint#BIAS}
  * @param confidence one-sided confidence of the bound that decides, above 0.5 and below 1
  * @param conditions names of the conditions it speaks about; empty for all that it can speak about
+ * @param each whether it must hold in each of these conditions alone; else it is about the trials
+ *     of all of them together
+ * @param refusedAtMost {@link Endpoint#BIAS}: the share of trials without a stop that it tolerates,
+ *     above 0 and below 1, since such a trial has no stop error; 0 for the others
  */
 public record Claim(
     Endpoint endpoint,
     int withinMicrons,
     double share,
     double confidence,
-    List<String> conditions) {
+    List<String> conditions,
+    boolean each,
+    double refusedAtMost) {
+  /** The share of trials without a stop that a claim on the mean tolerates by default; assumed. */
+  public static final double REFUSED_AT_MOST = 0.05;
 
   /** The quantity of a claim. */
   public enum Endpoint {
     /** At least a share of the trials stop within a band around the standoff. */
     WITHIN("within"),
     /**
-     * At most a share of the trials that must stop go past the foramen at any moment (over-travel).
+     * Of the trials that must stop and were driven, at most a share go past the foramen at any
+     * moment (over-travel).
      */
     OVER_TRAVEL("over_travel"),
     /** At least a share of the trials that must be refused are refused. */
@@ -105,5 +114,72 @@ public record Claim(
               + confidence
               + ", must be above 0.5 and below 1");
     }
+    boolean refusals = endpoint == Endpoint.BIAS;
+    if (!(refusals ? refusedAtMost > 0 && refusedAtMost < 1 : refusedAtMost == 0)) {
+      throw new IllegalArgumentException(
+          "claim "
+              + endpoint.key()
+              + ": refused at most "
+              + refusedAtMost
+              + ", must be "
+              + (refusals ? "above 0 and below 1" : "0, a refused trial counts in its share"));
+    }
+  }
+
+  /**
+   * A claim about the trials of all its conditions together, with the usual bound on refusals.
+   *
+   * @param endpoint what is counted
+   * @param withinMicrons half width of the band, or margin of the mean, µm
+   * @param share the share that the endpoint is held against
+   * @param confidence one-sided confidence of the bound that decides
+   * @param conditions names of the conditions it speaks about; empty for all
+   */
+  public Claim(
+      Endpoint endpoint,
+      int withinMicrons,
+      double share,
+      double confidence,
+      List<String> conditions) {
+    this(
+        endpoint,
+        withinMicrons,
+        share,
+        confidence,
+        conditions,
+        false,
+        endpoint == Endpoint.BIAS ? REFUSED_AT_MOST : 0);
+  }
+
+  /**
+   * The same claim with another confidence.
+   *
+   * @param other one-sided, above 0.5 and below 1
+   * @return the changed claim
+   */
+  public Claim with(double other) {
+    return new Claim(endpoint, withinMicrons, share, other, conditions, each, refusedAtMost);
+  }
+
+  /**
+   * The same claim about one condition alone.
+   *
+   * @param condition its name
+   * @return the changed claim
+   */
+  public Claim in(String condition) {
+    return new Claim(
+        endpoint, withinMicrons, share, confidence, List.of(condition), false, refusedAtMost);
+  }
+
+  /**
+   * The claim at the strictest step of Holm, for a plan that must be large enough.
+   *
+   * @param count how many conditions it speaks about
+   * @return with the confidence for the first of so many conditions; unchanged for a claim on all
+   *     together
+   */
+  public Claim inEachOf(int count) {
+    return each && count > 1 ? with(1 - (1 - confidence) / count) : this;
   }
 }

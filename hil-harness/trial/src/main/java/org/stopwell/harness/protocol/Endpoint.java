@@ -11,7 +11,8 @@ public enum Endpoint {
   OVER_TRAVEL(
       "over_travel",
       "over-travel at any moment: past the foramen, or past the band of a standoff that"
-          + " lies past the foramen on purpose; trials that must stop"),
+          + " lies past the foramen on purpose; of the trials that must stop, those that were driven"
+          + " (not refused, started, not cut short by the time limit) or went past all the same"),
   /** Whether it stopped too early. */
   EARLY_STOP(
       "early_stop",

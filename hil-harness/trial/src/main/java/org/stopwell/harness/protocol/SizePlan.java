@@ -43,7 +43,7 @@ public record SizePlan(
   public OptionalLong needed(Claim claim, int perCanal, StoppingRule rule) {
     OptionalInt canals =
         switch (claim.endpoint()) {
-          case BIAS -> mean(claim, perCanal, last(claim, rule));
+          case BIAS -> bias(claim, perCanal, rule);
           case OVER_TRAVEL -> share(claim, 1 - claim.share(), perCanal, rule);
           case WITHIN, REFUSED -> share(claim, claim.share(), perCanal, rule);
         };
@@ -90,5 +90,14 @@ public record SizePlan(
     return trials.isEmpty()
         ? trials
         : OptionalInt.of((int) Math.ceil(trials.getAsInt() / (1 - lost) - 1e-9));
+  }
+
+  /** Enough for the mean, and enough to bound the share of trials without a stop. */
+  private OptionalInt bias(Claim claim, int perCanal, StoppingRule rule) {
+    OptionalInt mean = mean(claim, perCanal, last(claim, rule));
+    OptionalInt stops = share(claim, 1 - claim.refusedAtMost(), perCanal, rule);
+    return mean.isEmpty() || stops.isEmpty()
+        ? OptionalInt.empty()
+        : OptionalInt.of(Math.max(mean.getAsInt(), stops.getAsInt()));
   }
 }

@@ -55,4 +55,15 @@ public record Condition(
   public boolean isOverTravel(TrialResult trial) {
     return trial.deepestMicrons() < overTravelBelowMicrons();
   }
+
+  /**
+   * Whether a trial counts for over-travel: it was driven, or it went past all the same, such as a
+   * file that the hand pushed.
+   *
+   * @param trial a trial of this condition
+   * @return false for a trial that shows nothing about over-travel
+   */
+  public boolean isAtRisk(TrialResult trial) {
+    return trial.driven() || isOverTravel(trial);
+  }
 }

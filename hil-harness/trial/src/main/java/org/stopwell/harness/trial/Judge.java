@@ -68,7 +68,7 @@ final class Judge {
           "LOCKED",
           TrialResult.NEVER_STARTED,
           "REFUSED",
-          "TIME_LIMIT",
+          TrialResult.TIME_LIMIT,
           "DRAWN_OUT" ->
           true;
       default -> spec.expectation() == Expectation.REFUSE && refusedOrRests(ruling);
@@ -195,7 +195,7 @@ final class Judge {
   private Ruling outOfTime() {
     return new Ruling(
         Verdict.UNDECIDED,
-        "TIME_LIMIT",
+        TrialResult.TIME_LIMIT,
         "The time limit came at " + place(seen.restingMicrons) + ", before the file was at rest.");
   }
 
@@ -259,7 +259,7 @@ final class Judge {
     if (seen.end == Watch.End.TIME_LIMIT) {
       return new Ruling(
           Verdict.UNDECIDED,
-          "TIME_LIMIT",
+          TrialResult.TIME_LIMIT,
           "The time limit came before the controller refused or the file was at rest.");
     }
     if (!seen.turned) {

@@ -60,6 +60,9 @@ public record TrialResult(
   /** Code of a trial in which the motor never turned and the controller did not refuse. */
   public static final String NEVER_STARTED = "NEVER_STARTED";
 
+  /** Code of a trial that the time limit cut short. */
+  public static final String TIME_LIMIT = "TIME_LIMIT";
+
   /**
    * Whether the motor never turned and the controller did not say why.
    *
@@ -67,6 +70,26 @@ public record TrialResult(
    */
   public boolean neverStarted() {
     return code.equals(NEVER_STARTED);
+  }
+
+  /**
+   * Whether the controller gave up for want of a valid reading.
+   *
+   * @return true when it did not stop at the standoff, was not sure at the end, and said why
+   */
+  public boolean refused() {
+    return !stopped && trust != Trust.SURE && cause != Cause.NO_CAUSE;
+  }
+
+  /**
+   * Whether the controller drove the file to an end that shows where it drives it. A trial that was
+   * refused, that never started, that the time limit cut short or that took no step shows nothing
+   * about over-travel, however far the motor turned before.
+   *
+   * @return true when the trial says how far the controller drives the file
+   */
+  public boolean driven() {
+    return stopped || !(refused() || neverStarted() || code.equals(TIME_LIMIT) || steps == 0);
   }
 
   /**

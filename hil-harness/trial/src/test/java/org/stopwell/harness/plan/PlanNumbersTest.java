@@ -89,8 +89,8 @@ class PlanNumbersTest {
                 + """
                     claims:
                       within: {share: 0.9, confidence: 0.99, band_mm: 0.25}
-                      over_travel: {share: 0.03}
-                      bias: {margin_mm: 0.11, confidence: 0.9}
+                      over_travel: {share: 0.03, each: condition}
+                      bias: {margin_mm: 0.11, confidence: 0.9, refused_at_most: 0.12}
                     """
                 + FACTORS)
             .claims();
@@ -107,6 +107,19 @@ class PlanNumbersTest {
     assertEquals(Claim.Endpoint.BIAS, bias.endpoint());
     assertEquals(110, bias.withinMicrons());
     assertEquals(0.9, bias.confidence());
+    assertEquals(0.12, bias.refusedAtMost());
+    assertEquals(
+        List.of(false, true, false), claims.stream().map(Claim::each).toList(), "each: condition");
+    assertEquals(0, past.refusedAtMost(), "refusals are no part of it");
+    assertEquals(0.99, past.inEachOf(5).confidence(), 1e-12, "0.05 for five conditions");
+    assertEquals(0.9, bias.inEachOf(5).confidence(), "all conditions together");
+  }
+
+  @Test
+  void aClaimOnTheMeanToleratesFivePercentWithoutAStopWhereThePlanSaysNothing() throws Exception {
+    Claim bias = read(LEAST + "claims: {bias: {margin_mm: 0.1}}\n" + FACTORS).claims().get(0);
+    assertEquals(0.05, bias.refusedAtMost());
+    assertEquals(false, bias.each());
   }
 
   @Test

@@ -128,6 +128,17 @@ class ProtocolPlanTest {
         e.mistakes().toString());
   }
 
+  @Test
+  void aClaimOnEachConditionEndsNoCampaign() {
+    PlanException e =
+        assertThrows(
+            PlanException.class, () -> shipped("share: 0.95 -> share: 0.95\n    each: condition"));
+    assertTrue(
+        e.mistakes().stream()
+            .anyMatch(m -> m.message().startsWith("within is claimed for each condition")),
+        e.mistakes().toString());
+  }
+
   private static String drawn(TrialSpec spec) {
     var canal = spec.scene().section("canal");
     return canal.get(CanalSection.BODY) + " " + canal.get(CanalSection.FORAMEN_DIAMETER);
