@@ -145,6 +145,25 @@ class VerificationTest {
     assertTrue(faults.contains(fault), faults);
   }
 
+  /** Without its triggers a run file is no longer append-only, whatever it holds. */
+  @Test
+  void aTriggerThatIsGoneIsFoundUnderANewSeal() throws Exception {
+    finished();
+    try (Connection c = DriverManager.getConnection("jdbc:sqlite:" + file);
+        Statement s = c.createStatement()) {
+      String name;
+      try (ResultSet row =
+          s.executeQuery("SELECT name FROM sqlite_schema WHERE type = 'trigger'")) {
+        assertTrue(row.next());
+        name = row.getString(1);
+      }
+      s.execute("DROP TRIGGER " + name);
+    }
+    Seal.write(file);
+    String faults = Verification.of(directory).faults().toString();
+    assertTrue(faults.contains("tables or triggers"), faults);
+  }
+
   @Test
   void aMissingRunIsAMistakeOfTheCaller() {
     assertThrows(RunFileException.class, () -> Verification.of(directory));
