@@ -66,7 +66,7 @@ final class CompareCommand extends StopwellCommand {
       throw new UsageException(
           directory + ": the run is blinded; unblind it first: stopwell unblind " + directory);
     }
-    Evidence evidence = Evidence.of(file.header(), file.results(), true);
+    Evidence evidence = Evidence.of(file, directory);
     return new Comparison.Run(
         evidence.header().conditions(), evidence.trials(), evidence.repeats());
   }

@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Optional;
 import java.util.function.BooleanSupplier;
 import org.stopwell.harness.advice.BenchNeeds;
 import org.stopwell.harness.campaign.BenchMaker;
@@ -15,8 +16,13 @@ import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.evidence.SentinelWatch;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlanException;
+import org.stopwell.harness.protocol.BlindKey;
+import org.stopwell.harness.protocol.Blinding;
+import org.stopwell.harness.record.BlindKeyFile;
+import org.stopwell.harness.record.ConditionNames;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunFileException;
+import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.report.RunReport;
 import org.stopwell.harness.report.RunSummary;
 import org.stopwell.harness.standing.BenchNotes;
@@ -36,6 +42,16 @@ final class Conductor {
   private final JsonOption json;
   private final PortWait portWait;
 
+  /** From the names of the plan to those of the run file, and back; empty unless blinded. */
+  private final Optional<ConditionNames> coding;
+
+  private final Optional<ConditionNames> decoding;
+
+  /**
+   * A conductor.
+   *
+   * @throws RunFileException when the run is blinded and its key is missing
+   */
   Conductor(
       Plan plan,
       RunFile file,
@@ -43,7 +59,8 @@ final class Conductor {
       PrintWriter out,
       PrintWriter err,
       JsonOption json,
-      PortWait portWait) {
+      PortWait portWait)
+      throws RunFileException {
     this.plan = plan;
     this.file = file;
     this.directory = directory;
@@ -51,6 +68,16 @@ final class Conductor {
     this.err = err;
     this.json = json;
     this.portWait = portWait;
+    RunHeader header = file.header();
+    Optional<Blinding> blinding = header.protocol().blinding();
+    if (blinding.isPresent()) {
+      BlindKey key = BlindKeyFile.read(directory, blinding.get().commitment());
+      coding = Optional.of(ConditionNames.coding(header, key));
+      decoding = Optional.of(ConditionNames.decoding(header, key));
+    } else {
+      coding = Optional.empty();
+      decoding = Optional.empty();
+    }
   }
 
   /** Refuses a bench that lacks what a plan needs, and lists everything that is missing. */
@@ -75,11 +102,11 @@ final class Conductor {
       end =
           new Campaign(
                   plan,
-                  done,
+                  decoding.map(names -> names.of(done)).orElse(done),
                   jobs,
                   stop,
                   finished -> {
-                    file.append(finished);
+                    file.append(coded(finished));
                     progress.add(finished.size());
                   })
               .under(standing)
@@ -122,6 +149,16 @@ final class Conductor {
     RunSummary outcome = new RunSummary(evidence, directory);
     json.print(out, outcome.values(), outcome::print);
     return summary.verdict().exitCode();
+  }
+
+  private List<RunFile.Entry> coded(List<RunFile.Entry> finished) {
+    return coding
+        .map(
+            names ->
+                finished.stream()
+                    .map(e -> new RunFile.Entry(names.of(e.result()), e.trace()))
+                    .toList())
+        .orElse(finished);
   }
 
   /** The records can have changed during the campaign; its trials are safe nevertheless. */

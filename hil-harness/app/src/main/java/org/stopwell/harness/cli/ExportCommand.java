@@ -15,7 +15,9 @@ import org.stopwell.harness.export.DataDictionary;
 import org.stopwell.harness.export.NumpyFile;
 import org.stopwell.harness.export.VectorFile;
 import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.record.ConditionNames;
 import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.record.TrialColumn;
 import org.stopwell.harness.trial.TrialResult;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
@@ -75,12 +77,23 @@ final class ExportCommand extends StopwellCommand {
       return shippedVectors(screen);
     }
     try (RunFile run = RunFile.load(directory)) {
-      List<TrialResult> trials = Evidence.of(run, directory).rows(run.results());
+      Evidence evidence = Evidence.of(run, directory);
+      boolean coded = evidence.header().isCoded();
+      if (coded && format == Format.VECTORS) {
+        throw new UsageException(
+            directory
+                + ": the run is blinded, and vectors show the settings of every trial; unblind it"
+                + " first: stopwell unblind "
+                + directory);
+      }
+      List<TrialResult> trials =
+          evidence.rows(ConditionNames.shown(run.header(), directory).of(run.results()));
+      List<TrialColumn> columns = TrialColumn.exported(coded);
       Path target = Files.createDirectories(out == null ? directory : out);
-      String dictionary = DataDictionary.of(run.header(), run.results(), run.headHash());
+      String dictionary = DataDictionary.of(evidence.header(), run.results(), run.headHash());
       switch (format) {
-        case CSV -> table(screen, target, "csv", utf8(CsvFile.of(trials)), dictionary);
-        case NUMPY -> table(screen, target, "npy", NumpyFile.of(trials), dictionary);
+        case CSV -> table(screen, target, "csv", utf8(CsvFile.of(trials, columns)), dictionary);
+        case NUMPY -> table(screen, target, "npy", NumpyFile.of(trials, columns), dictionary);
         case VECTORS -> vectors(run, screen, target);
       }
     }

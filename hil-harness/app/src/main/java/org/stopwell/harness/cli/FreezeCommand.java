@@ -4,6 +4,7 @@ import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.advice.SentinelAdvice;
 import org.stopwell.harness.campaign.BenchMaker;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.protocol.Freeze;
@@ -68,6 +69,7 @@ final class FreezeCommand extends StopwellCommand {
     if (key != null) {
       out.println(sign(Freeze.fileOf(plans.file), key));
     }
+    SentinelAdvice.of(plan).forEach(out::println);
     return 0;
   }
 

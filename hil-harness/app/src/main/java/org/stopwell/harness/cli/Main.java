@@ -66,6 +66,7 @@ import picocli.CommandLine.UnmatchedArgumentException;
       ExportCommand.class,
       SizeCommand.class,
       ProveStatisticsCommand.class,
+      SentinelCommand.class,
       DetectCommand.class,
       LengthCommand.class,
       FluidCommand.class,

@@ -12,6 +12,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.function.UnaryOperator;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
@@ -21,10 +22,11 @@ import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.Settings;
 import org.stopwell.harness.plan.Source;
-import org.stopwell.harness.protocol.Blinding;
+import org.stopwell.harness.protocol.Claim;
+import org.stopwell.harness.record.ConditionNames;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunFileException;
-import org.stopwell.harness.record.Unblinding;
+import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.replay.CampaignReplay;
 import org.stopwell.harness.replay.CsvReplay;
 import org.stopwell.harness.replay.CsvTrace;
@@ -153,6 +155,14 @@ final class ReplayCommand extends StopwellCommand {
       throw new UsageException("--out goes with a CSV trace");
     }
     try (RunFile run = RunFile.load(file)) {
+      ConditionNames names = ConditionNames.shown(run.header(), file);
+      if (names.isCoded()) {
+        throw new UsageException(
+            file
+                + ": the run is blinded, and a replay shows which code stands for which level. Judge"
+                + " exclusions and verdict first, then: stopwell unblind "
+                + file);
+      }
       checkCore(run.header().build());
       Plan plan = plan(run, file, false, extensions());
       Plan other =
@@ -161,7 +171,7 @@ final class ReplayCommand extends StopwellCommand {
               : Plan.read(plan.source(), Source.of(settingsFile), plan.policies())
                   .with(plan.head().seed(), plan.head().trials());
       if (trial == null) {
-        return whole(run, plan, other, screen);
+        return whole(run, names, plan, other, screen);
       }
       Range.check("--trial", trial, 1, plan.trials());
       int index = trial - 1;
@@ -175,7 +185,7 @@ final class ReplayCommand extends StopwellCommand {
           StepComparison.of(trace, other.controller(other.trial(index)), other.policies());
       print(comparison, screen);
       boolean equal = comparison.identical();
-      for (TrialResult recorded : run.results()) {
+      for (TrialResult recorded : names.of(run.results())) {
         if (recorded.index() == index) {
           screen.println(
               "recorded: "
@@ -226,20 +236,21 @@ final class ReplayCommand extends StopwellCommand {
   }
 
   /** Every trial of a run, paired with its replay. */
-  private int whole(RunFile run, Plan plan, Plan other, PrintWriter screen) throws Exception {
+  private int whole(RunFile run, ConditionNames names, Plan plan, Plan other, PrintWriter screen)
+      throws Exception {
     int atOnce = new BenchOptions().jobs(jobs.asked);
     RunReplay replay;
     try (Progress progress = Progress.of(run.results().size(), 0)) {
       CampaignReplay campaign = new CampaignReplay(plan, other, run.header().bench());
       replay =
           new RunReplay(
-              campaign.run(run, atOnce, done -> progress.add(1)),
+              campaign.run(run, names.of(run.results()), atOnce, done -> progress.add(1)),
               run.results().size(),
               campaign.simulates(),
-              excluded(run),
-              names(run));
+              excluded(run, file),
+              UnaryOperator.identity());
     }
-    List<String> altered = other == plan ? altered(run, plan) : List.of();
+    List<String> altered = other == plan ? altered(run, names, plan) : List.of();
     Map<String, Object> values = new LinkedHashMap<>(replay.values());
     values.put("not_of_the_plan", altered);
     json.print(
@@ -257,31 +268,31 @@ final class ReplayCommand extends StopwellCommand {
    * The parts of the header that the recorded text of the plan does not give. An older file may
    * hold them by the words of its time.
    */
-  private static List<String> altered(RunFile run, Plan plan) throws RunFileException {
+  private static List<String> altered(RunFile run, ConditionNames names, Plan plan)
+      throws RunFileException {
     List<String> parts = new ArrayList<>();
+    RunHeader header = names.of(run.header());
     if (run.uncovered().isEmpty()) {
-      if (!run.header().conditions().equals(plan.conditions())) {
+      // A blinded run file lists conditions by code: the order of the plan would name the levels.
+      if (!Set.copyOf(header.conditions()).equals(Set.copyOf(plan.conditions()))) {
         parts.add("conditions");
       }
-      if (!run.header().claims().equals(plan.claims())) {
+      if (!sorted(header.claims()).equals(sorted(plan.claims()))) {
         parts.add("claims");
       }
     }
     return parts;
   }
 
-  /** Trials that the evidence of the run excludes, by index, with the rule or the rig fault. */
-  private static Map<Integer, String> excluded(RunFile run) throws Exception {
-    return Evidence.of(run.header(), run.results(), true).trials().stream()
-        .filter(t -> t.verdict() == Verdict.RIG_FAULT)
-        .collect(Collectors.toMap(TrialResult::index, TrialResult::code));
+  private static List<Claim> sorted(List<Claim> claims) {
+    return claims.stream().map(c -> c.over(c.conditions().stream().sorted().toList())).toList();
   }
 
-  /** A blinded run shows its codes here too. */
-  private UnaryOperator<String> names(RunFile run) {
-    Optional<Blinding> blinding =
-        Unblinding.isDone(file) ? Optional.empty() : run.header().protocol().blinding();
-    return condition -> blinding.map(b -> b.coded(condition)).orElse(condition);
+  /** Trials that the evidence of the run excludes, by index, with the rule or the rig fault. */
+  private static Map<Integer, String> excluded(RunFile run, Path directory) throws Exception {
+    return Evidence.of(run, directory).trials().stream()
+        .filter(t -> t.verdict() == Verdict.RIG_FAULT)
+        .collect(Collectors.toMap(TrialResult::index, TrialResult::code));
   }
 
   private static void print(StepComparison c, PrintWriter screen) {

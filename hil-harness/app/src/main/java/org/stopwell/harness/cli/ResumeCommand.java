@@ -88,6 +88,7 @@ final class ResumeCommand extends StopwellCommand {
       BenchMaker maker = benches.maker(header.bench().serialNumber());
       List<TrialResult> done = file.results();
       Optional<Service> served = served(file, done);
+      Conductor conductor = new Conductor(plan, file, directory, out, err, json, portWait);
       Interruption.watch();
       Bench bench = maker.open();
       try {
@@ -105,8 +106,7 @@ final class ResumeCommand extends StopwellCommand {
         file.note("resumed", "at " + Utc.now() + " after " + done.size() + " of " + plan.trials());
         Connection.note(benches, file);
         BenchRecords kept = records.of(bench.describe(), benches.at.station);
-        return new Conductor(plan, file, directory, out, err, json, portWait)
-            .conduct(bench, maker, atOnce, done, kept);
+        return conductor.conduct(bench, maker, atOnce, done, kept);
       } finally {
         bench.close();
       }

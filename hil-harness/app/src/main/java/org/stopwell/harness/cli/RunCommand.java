@@ -4,12 +4,17 @@ import java.io.PrintWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.campaign.BenchMaker;
 import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.protocol.BlindKey;
+import org.stopwell.harness.protocol.Blinding;
 import org.stopwell.harness.protocol.Registration;
+import org.stopwell.harness.record.BlindKeyFile;
 import org.stopwell.harness.record.FreeDirectory;
 import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.record.RunFileException;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.standing.BenchRecords;
 import org.stopwell.harness.standing.Freezing;
@@ -94,15 +99,27 @@ final class RunCommand extends StopwellCommand {
   private RunFile create(Path directory, Plan plan, Bench bench, Registration registration)
       throws Exception {
     String now = Utc.now();
-    return RunFile.create(
-        directory,
+    RunHeader header =
         RunHeader.of(
             plan,
             Build.identity(),
             plan.hasFaults() ? FaultyBench.labelled(bench.describe()) : bench.describe(),
             now,
             command(plan),
-            Ledger.begin(directory, plan.head().name(), now, registration)));
+            Ledger.begin(directory, plan.head().name(), now, registration));
+    Optional<Blinding> blinding = plan.protocol().blinding();
+    if (blinding.isEmpty()) {
+      return RunFile.create(directory, header);
+    }
+    BlindKey key = BlindKey.draw(blinding.get().factor(), plan.blindedLevels());
+    RunFile file = RunFile.create(directory, header.coded(key));
+    try {
+      BlindKeyFile.write(directory, key);
+      return file;
+    } catch (RunFileException e) {
+      file.close();
+      throw e;
+    }
   }
 
   /** The command that repeats the same trials. */

@@ -7,10 +7,9 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.stopwell.harness.campaign.BenchMaker;
-import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.record.ConditionNames;
 import org.stopwell.harness.record.RunFile;
-import org.stopwell.harness.record.Unblinding;
 import org.stopwell.harness.replay.Triage;
 import org.stopwell.harness.replay.TriageSummary;
 import org.stopwell.harness.trial.TrialResult;
@@ -65,9 +64,9 @@ final class TriageCommand extends StopwellCommand {
     Range.check("--times", times, 1, 1000);
     try (RunFile run = RunFile.load(directory)) {
       Plan plan = ReplayCommand.plan(run, directory, false, extensions());
-      boolean unblinded = Unblinding.isDone(directory);
+      ConditionNames names = ConditionNames.shown(run.header(), directory);
       List<TrialResult> open =
-          Evidence.named(run.header(), run.results(), unblinded).stream()
+          run.results().stream()
               .filter(t -> t.verdict() != Verdict.PASS && t.verdict() != Verdict.SAFETY_STOP)
               .toList();
       if (!run.header().build().equals(Build.identity())) {
@@ -81,7 +80,11 @@ final class TriageCommand extends StopwellCommand {
       BenchMaker maker =
           BenchOptions.of(run.header(), directory, extensions(), at)
               .maker(run.header().bench().serialNumber());
-      List<Triage> findings = open.isEmpty() ? List.of() : again(plan, open, maker);
+      List<Triage> findings =
+          (open.isEmpty() ? List.<Triage>of() : again(plan, open, maker))
+              .stream()
+                  .map(t -> new Triage(names.of(t.recorded()), t.again(), t.finding()))
+                  .toList();
       TriageSummary summary =
           new TriageSummary(Build.identity(), times, run.results().size(), findings);
       Files.writeString(directory.resolve(NAME), Json.text(summary.values()) + "\n");

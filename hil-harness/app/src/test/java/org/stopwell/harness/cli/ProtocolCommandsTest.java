@@ -10,10 +10,16 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.stopwell.harness.protocol.Blinding;
+import org.stopwell.harness.protocol.Protocol;
 import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.record.RunHeader;
+import org.stopwell.harness.record.SampleRun;
+import org.stopwell.harness.trial.Condition;
 import org.stopwell.harness.trial.TestPlans;
 import org.stopwell.harness.trial.TrialResult;
 
@@ -104,6 +110,29 @@ class ProtocolCommandsTest {
     assertEquals(
         2, stopwell("compare", run, run).code(), "a blinded run is judged by itself first");
 
+    Path secret = run.resolve("blinding.key");
+    Path away = dir.resolve("away");
+    Files.move(secret, away);
+    assertEquals(0, stopwell("report", run).code(), "the blinded report needs no key");
+    assertEquals(junit, Files.readString(run.resolve("junit.xml")));
+    Said lost = stopwell("unblind", run);
+    assertEquals(2, lost.code());
+    assertTrue(lost.err().contains("blinding.key: missing"), lost.err());
+    Files.writeString(secret, Files.readString(away).replaceFirst("nonce .", "nonce f"));
+    if (!Files.readString(secret).equals(Files.readString(away))) {
+      assertTrue(stopwell("unblind", run).err().contains("not the key of this run"));
+    }
+    Files.move(away, secret, java.nio.file.StandardCopyOption.REPLACE_EXISTING);
+    try (RunFile file = RunFile.load(run)) {
+      assertTrue(
+          file.results().stream().noneMatch(t -> t.condition().equals("sound")),
+          "the trials stand under their codes");
+      assertEquals(
+          List.of("A", "B"),
+          file.header().conditions().stream().map(Condition::name).toList(),
+          "the order of the plan would name the levels");
+    }
+
     Said key = stopwell("unblind", run);
     assertEquals(0, key.code(), key.err());
     assertTrue(key.out().contains("= network sound"), key.out());
@@ -111,6 +140,44 @@ class ProtocolCommandsTest {
     assertTrue(Files.readString(run.resolve("report.html")).contains("Unblinded 20"));
     assertEquals(0, stopwell("verify", run).code(), "the run file is as it was");
     assertEquals(0, stopwell("compare", run, run).code());
+  }
+
+  @Test
+  void aRunThatHoldsItsCodesIsStillUnblinded() throws Exception {
+    RunHeader plain = SampleRun.header(2, 0);
+    Blinding codes = new Blinding("fluid", 0, Map.of("half-wet", "B", "dry", "A"));
+    RunHeader old =
+        SampleRun.under(Protocol.NONE.with(codes), plain, plain.conditions(), plain.claims());
+    Path run = dir.resolve("old");
+    try (RunFile file = RunFile.create(run, old)) {
+      file.append(List.of(entry(0, 20), entry(1, -30)));
+      file.finish("2026-01-02T03:05:05Z");
+    }
+    stopwell("report", run);
+    String junit = Files.readString(run.resolve("junit.xml"));
+    assertTrue(junit.contains("accuracy.B\""), junit);
+    assertFalse(junit.contains("classname=\"half-wet accuracy.half-wet\""), junit);
+    Said key = stopwell("unblind", run);
+    assertEquals(0, key.code(), key.err());
+    assertTrue(key.out().contains("B = fluid half-wet"), key.out());
+    assertTrue(Files.readString(run.resolve("junit.xml")).contains("accuracy.half-wet\""));
+  }
+
+  private static RunFile.Entry entry(int index, int error) {
+    return new RunFile.Entry(SampleRun.stop(index, error), null);
+  }
+
+  @Test
+  void aPlanWhoseResultsNameTheLevelsIsWarnedOf() throws Exception {
+    Said said = stopwell("check", plan);
+    assertEquals(0, said.code(), said.err());
+    assertTrue(
+        said.out().contains("warning: blind: the levels of network differ in what the plan"),
+        said.out());
+    assertTrue(
+        said.out().contains("sentinels: A sound bench gives a false alarm in 0.5 %"), said.out());
+    assertTrue(said.out().contains("sentinels: A lasting shift is found with 90 %"), said.out());
+    assertFalse(stopwell("check", TestPlans.file("signed-claim")).out().contains("warning: blind"));
   }
 
   @Test
@@ -152,18 +219,31 @@ class ProtocolCommandsTest {
     Said stopped = stopwell("run", plan, "--out", run);
     assertEquals(3, stopped.code(), stopped.err() + stopped.out());
     assertTrue(stopped.err().contains(" was a sentinel and rests "), stopped.err());
-    assertTrue(stopped.err().contains("one beyond 3 SD"), stopped.err());
+    assertTrue(stopped.err().contains("one beyond 3.79 SD"), stopped.err());
     assertTrue(stopped.err().contains("--after-service \"what was done\""), stopped.err());
     assertFalse(stopped.err().contains("sound"), "no level is named");
     assertTrue(stopped.out().contains("Sentinels: 1, 1 bad."), stopped.out());
     int kept = trials(run);
 
+    Said early = stopwell("unblind", run);
+    assertEquals(2, early.code());
+    assertTrue(
+        early.err().contains("--after-service \"what was done\""),
+        "a command that works: " + early.err());
     Said refused = stopwell("resume", run);
     assertEquals(2, refused.code());
     assertTrue(refused.err().contains("stopped at a bad sentinel. Trial "), refused.err());
     assertEquals(kept, trials(run), "nothing has moved");
     Said empty = stopwell("resume", run, "--after-service", " ");
     assertTrue(empty.err().contains("one line of 1 to 300 characters"), empty.err());
+
+    Path away = dir.resolve("away");
+    Files.move(run.resolve("blinding.key"), away);
+    Said keyless = stopwell("resume", run, "--after-service", "fresh solution");
+    assertEquals(2, keyless.code());
+    assertTrue(keyless.err().contains("blinding.key: missing"), keyless.err());
+    assertEquals(kept, trials(run), "nothing has moved");
+    Files.move(away, run.resolve("blinding.key"));
 
     // The next sentinel is as wrong: the service did not help.
     Said again = stopwell("resume", run, "--after-service", "fresh solution");
@@ -198,23 +278,64 @@ class ProtocolCommandsTest {
     assertTrue(
         Files.readString(dir.resolve("policies.frozen"))
             .contains("plan.factors.stopping.at-the-mark.settings.policies.stopping = plain"));
-    assertEquals(0, stopwell("replay", run).code(), "each condition by its own settings");
-    assertEquals(0, stopwell("replay", run, "--trial", 3).code());
+    for (Object[] asked :
+        List.of(
+            new Object[] {"replay", run},
+            new Object[] {"replay", run, "--trial", 3},
+            new Object[] {"replay", run, "--settings", dir.resolve("length.yaml")})) {
+      Said refused = stopwell(asked);
+      assertEquals(2, refused.code(), refused.out());
+      assertEquals("", refused.out());
+      assertTrue(refused.err().contains("the run is blinded"), refused.err());
+      assertTrue(refused.err().contains("stopwell unblind"), refused.err());
+    }
     Path slower = dir.resolve("slower.yaml");
     Files.writeString(
         slower,
         Files.readString(dir.resolve("length.yaml")).replace("speed_rpm: 300", "speed_rpm: 280"));
+    String report = Files.readString(run.resolve("report.html"));
+    assertTrue(report.contains("carry codes until the run is unblinded"));
+    for (String byDesign :
+        List.of(
+            "policies.stopping predict → plain",
+            "Where the error comes from",
+            "Error chain of trial",
+            "One trial, from start to stop")) {
+      assertFalse(report.contains(byDesign), "not while blinded: " + byDesign);
+    }
+    assertFalse(report.matches("(?s).*id=\"worst-\\d.*"), "no trace of a worst trial");
+    assertTrue(report.contains("whoever simulates the trials again unblinds the run"));
+    String junit = Files.readString(run.resolve("junit.xml"));
+    assertFalse(junit.contains("reproduce"), junit);
+    assertFalse(junit.matches("(?s).*time=\"(?!0\\.000\").*"), "times differ by design");
+    assertEquals(0, stopwell("export", run, "--to", "csv").code());
+    assertEquals(0, stopwell("export", run, "--to", "numpy").code());
+    assertEquals(2, stopwell("export", run, "--to", "vectors").code());
+    String dictionary = Files.readString(run.resolve("trials.json"));
+    assertFalse(dictionary.contains("\"settings_fingerprint\""), dictionary);
+    String csv = Files.readString(run.resolve("trials.csv"));
+    assertFalse(csv.contains("at-the-mark") || csv.contains("predicting"), csv);
+    for (String column : List.of("coast_um", "reading_um", "duration_ns", "state_hash")) {
+      assertFalse(csv.contains(column), csv.lines().findFirst().orElseThrow());
+    }
+    assertTrue(csv.contains("stop_error_um"));
+    String triage = stopwell("triage", run, "--json").out();
+    assertFalse(triage.contains("at-the-mark") || triage.contains("predicting"), triage);
+
+    assertEquals(0, stopwell("unblind", run).code());
+    assertEquals(0, stopwell("replay", run).code(), "each condition by its own settings");
+    assertEquals(0, stopwell("replay", run, "--trial", 3).code());
     Said moved = stopwell("replay", run, "--settings", slower);
     assertEquals(1, moved.code(), moved.err() + moved.out());
     assertTrue(moved.out().contains("trial 1, "), moved.out());
-    assertFalse(moved.out().contains("at-the-mark") || moved.out().contains("predicting"));
-    String report = Files.readString(run.resolve("report.html"));
-    assertTrue(report.contains("policies.stopping predict → plain"), "the settings by condition");
-    assertTrue(report.contains("carry codes until the run is unblinded"));
+    String named = Files.readString(run.resolve("report.html"));
+    assertTrue(named.contains("policies.stopping predict → plain"), "the settings by condition");
+    assertTrue(named.contains("Where the error comes from"));
+    assertTrue(named.contains("predicting"));
     assertEquals(0, stopwell("export", run, "--to", "csv").code());
-    String dictionary = Files.readString(run.resolve("trials.json"));
-    assertTrue(dictionary.contains("\"settings_fingerprint\""), dictionary);
-    assertFalse(Files.readString(run.resolve("trials.csv")).contains("at-the-mark"));
+    assertTrue(Files.readString(run.resolve("trials.csv")).contains("at-the-mark"));
+    assertTrue(Files.readString(run.resolve("trials.json")).contains("\"settings_fingerprint\""));
+    assertEquals(0, stopwell("verify", run).code());
 
     Files.writeString(copy, Files.readString(copy).replace("stopping: plain", "torque: retry"));
     Said changed = stopwell("run", copy, "--trials", 2, "--out", dir.resolve("other"));
@@ -225,7 +346,6 @@ class ProtocolCommandsTest {
         changed.err());
     Said differs = stopwell("compare", dir.resolve("other"), run);
     assertEquals(2, differs.code(), "still blinded");
-    stopwell("unblind", run);
     stopwell("unblind", dir.resolve("other"));
     Said compared = stopwell("compare", dir.resolve("other"), run);
     assertTrue(

@@ -50,6 +50,7 @@ class ResumedProtocolTest {
           to.append(result, from.trace(result.index()).orElse(null));
         }
       }
+      Files.copy(whole.resolve("blinding.key"), cut.resolve("blinding.key"));
       stopwell("resume", cut, "--jobs", 2);
       assertEquals(results, results(cut), "cut after " + after);
       assertEquals(junit, withoutFingerprint(cut.resolve("junit.xml")), "cut after " + after);

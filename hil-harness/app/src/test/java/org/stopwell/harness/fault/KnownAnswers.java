@@ -59,13 +59,14 @@ final class KnownAnswers {
               stopError(
                   network, specs.get(TRIALS + i), new FaultyBench(new VirtualBench(MS), worn))));
     }
-    for (Sentinels.Point point : new Sentinels(mean, Math.max(sd, 1)).judge(measured)) {
+    Sentinels rig = new Sentinels(mean, Math.max(sd, 1));
+    for (Sentinels.Point point : rig.judge(measured)) {
       if (point.broken().isPresent()) {
         return new Came(
             Verdict.RIG_FAULT.name(),
             Exclusion.BAD_SENTINEL.name(),
             Demonstration.AS_PLANNED,
-            "known-answer trial " + (point.trial() + 1) + ": " + point.broken().get().text());
+            "known-answer trial " + (point.trial() + 1) + ": " + rig.text(point.broken().get()));
       }
     }
     throw new AssertionError("none of ten known-answer trials is out: " + measured);

@@ -81,18 +81,21 @@ public final class CampaignReplay {
    * Replays every recorded trial, with sentinels, excluded and spoiled trials.
    *
    * @param run the run file
+   * @param results its trials under the names of the plan, which a run file of a blinded run does
+   *     not hold
    * @param jobs how many trials at once
    * @param progress receives how many trials are done
    * @return the trials in run order; those in which a policy from outside failed, those of a real
    *     bench without a trace, and those of it that never began are left out
    * @throws RunFileException when the run file cannot be read
    */
-  public List<Pair> run(RunFile run, int jobs, IntConsumer progress) throws RunFileException {
+  public List<Pair> run(RunFile run, List<TrialResult> results, int jobs, IntConsumer progress)
+      throws RunFileException {
     ExecutorService pool = Executors.newFixedThreadPool(jobs);
     try {
       Deque<Future<Pair>> inFlight = new ArrayDeque<>();
       List<Pair> pairs = new ArrayList<>();
-      for (TrialResult recorded : run.results()) {
+      for (TrialResult recorded : results) {
         // The run file is read here, by one thread; the work is done by many.
         Optional<byte[]> trace = run.trace(recorded.index());
         if (isLeftOut(recorded, trace.isPresent())) {

@@ -95,7 +95,7 @@ class DriftingLadderTest {
     assertEquals(good + 1, bad.firstUnproven(), "back to the last good one");
     String said = bad.sentence();
     assertTrue(said.startsWith("Trial " + lengths.get(0) + " was a sentinel and rests "), said);
-    assertTrue(said.contains("one beyond 3 SD"), said);
+    assertTrue(said.contains("one beyond 3.85 SD"), said);
     assertTrue(
         said.contains("Trials " + (good + 2) + " to " + bad.trial().index() + " are excluded"),
         said);

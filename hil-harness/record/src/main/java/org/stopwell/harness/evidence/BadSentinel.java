@@ -43,7 +43,7 @@ public record BadSentinel(
         + ", SD "
         + Numbers.plainMillimetres(rule.deviationMicrons())
         + ": "
-        + broken.text()
+        + rule.limits().text(broken)
         + ". "
         + unproven();
   }

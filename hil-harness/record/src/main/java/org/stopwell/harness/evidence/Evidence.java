@@ -14,10 +14,10 @@ import org.stopwell.harness.claim.Repeats;
 import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.protocol.Exclusion;
 import org.stopwell.harness.protocol.Protocol;
+import org.stopwell.harness.record.ConditionNames;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunFileException;
 import org.stopwell.harness.record.RunHeader;
-import org.stopwell.harness.record.Unblinding;
 import org.stopwell.harness.stats.Sentinels;
 import org.stopwell.harness.trial.Condition;
 import org.stopwell.harness.trial.TrialResult;
@@ -29,7 +29,7 @@ import org.stopwell.harness.trial.Verdict;
  * reproducible; the run file keeps every trial unchanged.
  *
  * @param header the header, with coded conditions while blinded, and with the trials that were due
- *     when the stopping rule ended the campaign
+ *     when the stopping rule ended the campaign; {@link RunHeader#isCoded} says which
  * @param trials the trials under test in run order; an excluded one is a {@code RIG_FAULT} with the
  *     rule as its code
  * @param sentinels the known-answer trials, judged
@@ -65,7 +65,7 @@ public record Evidence(
    * @throws RunFileException when the run file cannot be read
    */
   public static Evidence of(RunFile run, Path directory) throws RunFileException {
-    return of(run.header(), run.results(), Unblinding.isDone(directory));
+    return of(run.header(), run.results(), ConditionNames.shown(run.header(), directory));
   }
 
   /**
@@ -76,20 +76,21 @@ public record Evidence(
    * @return what counts
    */
   public static Evidence of(RunHeader header, List<TrialResult> results) {
-    return of(header, results, false);
+    return of(header, results, ConditionNames.blinded(header));
   }
 
   /**
    * Evaluates a run.
    *
-   * @param header what the campaign was
+   * @param stored what the campaign was, as the run file holds it
    * @param results its trials, in any order
-   * @param unblinded whether the levels go by their own names
+   * @param names the names that the conditions go by
    * @return what counts
    */
-  public static Evidence of(RunHeader header, List<TrialResult> results, boolean unblinded) {
+  private static Evidence of(RunHeader stored, List<TrialResult> results, ConditionNames names) {
+    RunHeader header = names.of(stored);
     List<TrialResult> ordered =
-        results.stream().sorted(Comparator.comparingInt(TrialResult::index)).toList();
+        names.of(results).stream().sorted(Comparator.comparingInt(TrialResult::index)).toList();
     Protocol protocol = header.protocol();
     Exclusions exclusions = new Exclusions(protocol);
     Map<Exclusion, Integer> counts = new EnumMap<>(Exclusion.class);
@@ -123,16 +124,13 @@ public record Evidence(
                           ? Optional.of(Exclusion.BAD_SENTINEL)
                           : Optional.empty());
       rule.ifPresent(r -> counts.merge(r, 1, Integer::sum));
-      marked.add(coded(protocol, unblinded, rule.map(r -> marked(trial, r)).orElse(trial)));
+      marked.add(rule.map(r -> marked(trial, r)).orElse(trial));
     }
     Map<Claim.Endpoint, ClaimOutcome> decided = new EnumMap<>(Claim.Endpoint.class);
     watch.ifPresent(w -> decided.put(w.end().claim().endpoint(), w.end()));
     boolean early = decision.isPresent();
     List<Condition> conditions =
-        header.conditions().stream()
-            .map(c -> early ? due(c, tests) : c)
-            .map(c -> coded(protocol, unblinded, c))
-            .toList();
+        header.conditions().stream().map(c -> early ? due(c, tests) : c).toList();
     Repeats repeats = known.orElse(Repeats.NONE).over(marked);
     // Trials of an unknown choice may share canals; no claim on them can be decided.
     List<Claim> claims = known.isPresent() ? header.claims() : List.of();
@@ -149,22 +147,9 @@ public record Evidence(
   }
 
   /**
-   * The trials as they were recorded, with coded conditions while blinded.
-   *
-   * @param header what the campaign was
-   * @param results its trials
-   * @param unblinded whether the levels go by their own names
-   * @return every trial, sentinels and excluded ones too, with its own verdict
-   */
-  public static List<TrialResult> named(
-      RunHeader header, List<TrialResult> results, boolean unblinded) {
-    return results.stream().map(t -> coded(header.protocol(), unblinded, t)).toList();
-  }
-
-  /**
    * Every trial that was run, for export: the excluded ones marked, the sentinels among them.
    *
-   * @param results the trials that this was made from
+   * @param results the trials that this was made from, under the same names
    * @return one row each, in their order
    */
   public List<TrialResult> rows(List<TrialResult> results) {
@@ -180,23 +165,6 @@ public record Evidence(
       case BAD_SENTINEL, AFTER_RIG_FAULT, LATE_STEP ->
           trial.with(Verdict.RIG_FAULT, rule.name(), rule.text());
     };
-  }
-
-  private static TrialResult coded(Protocol protocol, boolean unblinded, TrialResult trial) {
-    return unblinded || protocol.blinding().isEmpty()
-        ? trial
-        : trial.with(protocol.blinding().get().coded(trial.condition()));
-  }
-
-  private static Condition coded(Protocol protocol, boolean unblinded, Condition c) {
-    return unblinded || protocol.blinding().isEmpty()
-        ? c
-        : new Condition(
-            protocol.blinding().get().coded(c.name()),
-            c.expectation(),
-            c.plannedTrials(),
-            c.standoffMicrons(),
-            c.toleranceMicrons());
   }
 
   /**

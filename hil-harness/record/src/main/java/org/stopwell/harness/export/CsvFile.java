@@ -10,8 +10,8 @@ import org.stopwell.harness.trial.TrialResult;
 
 /**
  * Trials as CSV (RFC 4180, UTF-8, a line feed after each record): one header line with the names of
- * {@link TrialColumn#EXPORTED}, one line per trial in the order given. Numbers are whole, with the
- * unit in the name; flags are 0 and 1.
+ * the columns, one line per trial in the order given. Numbers are whole, with the unit in the name;
+ * flags are 0 and 1.
  */
 public final class CsvFile {
   private CsvFile() {}
@@ -20,16 +20,16 @@ public final class CsvFile {
    * Writes the table.
    *
    * @param trials the trials
+   * @param columns the columns
    * @return the text of the file
    */
-  public static String of(List<TrialResult> trials) {
+  public static String of(List<TrialResult> trials, List<TrialColumn> columns) {
     StringBuilder out = new StringBuilder(200 * trials.size() + 400);
     try (CSVPrinter printer =
         new CSVPrinter(out, CSVFormat.DEFAULT.builder().setRecordSeparator('\n').get())) {
-      printer.printRecord(TrialColumn.EXPORTED.stream().map(TrialColumn::name));
+      printer.printRecord(columns.stream().map(TrialColumn::name));
       for (TrialResult trial : trials) {
-        printer.printRecord(
-            TrialColumn.EXPORTED.stream().map(column -> column.value().apply(trial)));
+        printer.printRecord(columns.stream().map(column -> column.value().apply(trial)));
       }
     } catch (IOException e) {
       throw new UncheckedIOException("memory does not fail", e);

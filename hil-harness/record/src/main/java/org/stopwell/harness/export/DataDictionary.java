@@ -18,7 +18,7 @@ public final class DataDictionary {
   /**
    * Writes the dictionary.
    *
-   * @param header what the campaign was
+   * @param header what the campaign was, as its evidence shows it
    * @param trials its trials
    * @param fingerprint newest hash of the run file's chain
    * @return the text of the file
@@ -34,8 +34,15 @@ public final class DataDictionary {
     out.put("command", header.command());
     out.put("fingerprint", fingerprint);
     out.put("trials", trials.size());
+    boolean coded = header.isCoded();
+    if (coded) {
+      out.put(
+          "blinded",
+          "Conditions go by codes. Columns that differ between levels by design are left out until"
+              + " the run is unblinded.");
+    }
     List<Map<String, Object>> told = new ArrayList<>();
-    for (Design.Told t : header.design().told()) {
+    for (Design.Told t : coded ? List.<Design.Told>of() : header.design().told()) {
       Map<String, Object> one = new LinkedHashMap<>();
       one.put("conditions", t.conditions());
       one.put("stage", t.stage().name().toLowerCase(Locale.ROOT));
@@ -47,7 +54,7 @@ public final class DataDictionary {
       out.put("controller_told", told);
     }
     List<Map<String, String>> columns = new ArrayList<>();
-    for (TrialColumn column : TrialColumn.EXPORTED) {
+    for (TrialColumn column : TrialColumn.exported(coded)) {
       Map<String, String> one = new LinkedHashMap<>();
       one.put("name", column.name());
       one.put("type", column.kind().name().toLowerCase(Locale.ROOT));

@@ -22,13 +22,12 @@ public final class NumpyFile {
    * Writes the array.
    *
    * @param trials the trials
+   * @param columns the columns
    * @return the bytes of the file
    */
-  public static byte[] of(List<TrialResult> trials) {
+  public static byte[] of(List<TrialResult> trials, List<TrialColumn> columns) {
     List<Field> fields =
-        TrialColumn.EXPORTED.stream()
-            .map(column -> new Field(column, length(column, trials)))
-            .toList();
+        columns.stream().map(column -> new Field(column, length(column, trials))).toList();
     byte[] header = header(fields, trials.size());
     int rowBytes = fields.stream().mapToInt(Field::bytes).sum();
     ByteBuffer out =

@@ -5,6 +5,7 @@ import org.stopwell.core.policy.Policies;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.Source;
+import org.stopwell.harness.protocol.BlindKey;
 import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.protocol.Protocol;
 import org.stopwell.harness.protocol.Registration;
@@ -131,6 +132,18 @@ public record RunHeader(
    * @return the changed header
    */
   public RunHeader with(List<Condition> others) {
+    return with(others, claims, protocol);
+  }
+
+  /**
+   * The same campaign with other conditions, claims and protocol.
+   *
+   * @param others conditions in plan order
+   * @param shown claims, which name conditions
+   * @param fixed what the plan fixes beside its trials
+   * @return the changed header
+   */
+  RunHeader with(List<Condition> others, List<Claim> shown, Protocol fixed) {
     return new RunHeader(
         planName,
         planYaml,
@@ -139,12 +152,35 @@ public record RunHeader(
         bench,
         campaignSeed,
         others,
-        claims,
+        shown,
         startedAt,
         command,
-        protocol,
+        fixed,
         registration,
         design);
+  }
+
+  /**
+   * The header of a blinded run as its run file holds it.
+   *
+   * @param key the key, whose commitment it holds
+   * @return with the conditions under their codes
+   */
+  public RunHeader coded(BlindKey key) {
+    RunHeader coded = ConditionNames.coding(this, key).of(this);
+    return coded.with(
+        coded.conditions(),
+        coded.claims(),
+        protocol.with(protocol.blinding().orElseThrow().committedTo(key)));
+  }
+
+  /**
+   * Whether the levels of a factor go by codes here.
+   *
+   * @return true for a blinded run that is not unblinded
+   */
+  public boolean isCoded() {
+    return protocol.blinding().filter(b -> !b.open()).isPresent();
   }
 
   /**

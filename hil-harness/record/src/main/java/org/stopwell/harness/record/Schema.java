@@ -12,8 +12,9 @@ final class Schema {
    * Version of the tables, SQLite's {@code user_version}. Version 2 has the tables {@code protocol}
    * and {@code deviation} beside those of version 1; from {@link #DESIGNED} on the protocol holds
    * the checked values of the plan; from {@link #VERSION_CHAINED} on the hash chain covers the
-   * version, and the protocol holds which claims are about each condition and the refusals that a
-   * claim tolerates. An older file is read as it is, a missing table as an empty one: to bring it
+   * version, the conditions of a blinded run stand under their codes, and the protocol holds the
+   * widening of the sentinels' limits, which claims are about each condition and the refusals that
+   * a claim tolerates. An older file is read as it is, a missing table as an empty one: to bring it
    * up to date would break its hash chain and its seal.
    */
   static final int VERSION = 4;

@@ -2,6 +2,7 @@ package org.stopwell.harness.record;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Set;
 import java.util.function.Function;
 import java.util.function.ToIntFunction;
 import org.stopwell.core.frame.Cause;
@@ -101,6 +102,37 @@ public record TrialColumn(
 
   /** Every column as people see it: trials are numbered from 1, as in the report. */
   public static final List<TrialColumn> EXPORTED = exported();
+
+  /** Columns that differ between settings or hands by design. */
+  private static final Set<String> BY_DESIGN =
+      Set.of(
+          "reading_um",
+          "state",
+          "reason",
+          "trust",
+          "cause",
+          "stop_time_ns",
+          "duration_ns",
+          "steps",
+          "state_hash",
+          "sense_um",
+          "filter_um",
+          "decide_um",
+          "link_um",
+          "actuate_um",
+          "coast_um");
+
+  /**
+   * The columns of an export.
+   *
+   * @param coded whether the run is blinded and not unblinded
+   * @return {@link #EXPORTED}, while coded without those that differ between levels by design
+   */
+  public static List<TrialColumn> exported(boolean coded) {
+    return coded
+        ? EXPORTED.stream().filter(column -> !BY_DESIGN.contains(column.name())).toList()
+        : EXPORTED;
+  }
 
   private static List<TrialColumn> exported() {
     List<TrialColumn> columns = new ArrayList<>(ALL);

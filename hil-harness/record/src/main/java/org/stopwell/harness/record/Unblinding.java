@@ -4,9 +4,9 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardOpenOption;
+import java.nio.file.StandardCopyOption;
 import java.util.Optional;
-import org.stopwell.harness.protocol.Blinding;
+import org.stopwell.harness.protocol.BlindKey;
 
 /**
  * Records that and when a run was unblinded: a file beside the closed run file. It is written once
@@ -42,32 +42,38 @@ public final class Unblinding {
   }
 
   /**
-   * Unblinds a run.
+   * Unblinds a run; the file is whole or not there.
    *
    * @param directory its run directory
    * @param at date and time, as the caller writes it
    * @param headHash newest hash of the run file's chain
-   * @param blinding the key
-   * @throws IOException when it was unblinded before or the disk refuses
+   * @param names what the codes stand for: the text of the key, or lines of an older run file
+   * @throws IOException when the disk refuses
    */
-  public static void write(Path directory, String at, String headHash, Blinding blinding)
+  public static void write(Path directory, String at, String headHash, String names)
       throws IOException {
-    StringBuilder text = new StringBuilder();
-    text.append("Unblinded ").append(at).append(", run file at ").append(headHash).append('\n');
-    blinding
-        .codes()
-        .forEach(
-            (level, code) ->
-                text.append(code)
-                    .append(" = ")
-                    .append(blinding.factor())
-                    .append(' ')
-                    .append(level)
-                    .append('\n'));
-    Files.writeString(
-        directory.resolve(NAME),
-        text.toString(),
-        StandardOpenOption.CREATE_NEW,
-        StandardOpenOption.WRITE);
+    Path file = directory.resolve(NAME);
+    Path aside = directory.resolve(NAME + ".new");
+    Files.writeString(aside, "Unblinded " + at + ", run file at " + headHash + "\n" + names);
+    Files.move(aside, file, StandardCopyOption.ATOMIC_MOVE);
+  }
+
+  /**
+   * The key that the run was unblinded with.
+   *
+   * @param directory its run directory
+   * @param commitment what the run file keeps of the key
+   * @return the key
+   * @throws RunFileException when it is another key or cannot be read
+   */
+  public static BlindKey key(Path directory, String commitment) throws RunFileException {
+    Path file = directory.resolve(NAME);
+    try {
+      String text = Files.readString(file, StandardCharsets.UTF_8);
+      return BlindKeyFile.checked(file, text.substring(text.indexOf('\n') + 1), commitment);
+    } catch (IOException e) {
+      throw new RunFileException(
+          RunFileException.Kind.DISK, file + ": cannot be read: " + e.getMessage(), e);
+    }
   }
 }

@@ -108,7 +108,7 @@ class EvidenceTest {
     assertEquals("K", coded.header().conditions().get(0).name());
     assertEquals("K", coded.trials().get(1).condition());
     assertEquals(1, coded.summary().conditions().size());
-    assertEquals("half-wet", Evidence.of(header, results, true).trials().get(0).condition());
+    assertTrue(coded.header().isCoded());
   }
 
   @Test

@@ -33,14 +33,14 @@ class ExportTest {
 
   @Test
   void theReaderForPythonOnTheDataPageReadsTheArray() throws Exception {
-    Files.write(directory.resolve("trials.npy"), NumpyFile.of(trials()));
+    Files.write(directory.resolve("trials.npy"), NumpyFile.of(trials(), TrialColumn.EXPORTED));
     String said = run("/usr/bin/python3", "-c", block("python"));
     assertEquals("4 15.0", said.strip());
   }
 
   @Test
   void theReaderForROnTheDataPageReadsTheTable() throws Exception {
-    String csv = CsvFile.of(trials());
+    String csv = CsvFile.of(trials(), TrialColumn.EXPORTED);
     assertTrue(csv.lines().toList().get(1).startsWith("1,"), "trials are numbered from 1");
     Files.writeString(directory.resolve("trials.csv"), csv);
     String said = run("Rscript", "-e", block("r"));
@@ -49,7 +49,7 @@ class ExportTest {
 
   @Test
   void numpySeesEveryValueOfEveryColumn() throws Exception {
-    Files.write(directory.resolve("trials.npy"), NumpyFile.of(trials()));
+    Files.write(directory.resolve("trials.npy"), NumpyFile.of(trials(), TrialColumn.EXPORTED));
     String said =
         run(
             "/usr/bin/python3",
@@ -81,7 +81,7 @@ class ExportTest {
 
   @Test
   void rSeesTheOddTextWhole() throws Exception {
-    Files.writeString(directory.resolve("trials.csv"), CsvFile.of(trials()));
+    Files.writeString(directory.resolve("trials.csv"), CsvFile.of(trials(), TrialColumn.EXPORTED));
     String said =
         run(
             "Rscript",
@@ -95,12 +95,12 @@ class ExportTest {
 
   @Test
   void anEmptyRunHasATableWithoutLines() throws Exception {
-    Files.write(directory.resolve("trials.npy"), NumpyFile.of(List.of()));
+    Files.write(directory.resolve("trials.npy"), NumpyFile.of(List.of(), TrialColumn.EXPORTED));
     assertEquals(
         "(0,)",
         run("/usr/bin/python3", "-c", "import numpy; print(numpy.load('trials.npy').shape)")
             .strip());
-    assertEquals(1, CsvFile.of(List.of()).lines().count());
+    assertEquals(1, CsvFile.of(List.of(), TrialColumn.EXPORTED).lines().count());
   }
 
   @Test

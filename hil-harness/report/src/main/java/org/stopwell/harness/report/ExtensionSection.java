@@ -14,6 +14,15 @@ final class ExtensionSection {
     if (used.isEmpty()) {
       return Optional.empty();
     }
+    if (report.coded()) {
+      return Html.section(
+          "extension-section",
+          "Extensions",
+          Html.paragraph(
+              Words.count(used.size(), "policy or bench", "policies or benches")
+                  + " from outside of the program. Their names are hidden until the run is"
+                  + " unblinded."));
+    }
     Table table =
         new Table("Policies and benches from outside of the program.")
             .columns(Table.LEFT, "Chosen by", "File", "SHA-256");

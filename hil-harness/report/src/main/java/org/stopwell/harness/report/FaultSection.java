@@ -15,7 +15,8 @@ final class FaultSection {
   private FaultSection() {}
 
   static Optional<Content> of(Report report) {
-    if (report.header().design().faults().isEmpty()
+    if (report.coded()
+        || report.header().design().faults().isEmpty()
         || report.trials().stream().noneMatch(FaultSection::isJudged)) {
       return Optional.empty();
     }

@@ -32,6 +32,7 @@ final class ProtocolSection {
   private final Protocol protocol;
   private final List<TrialResult> analysed;
   private final String unblinded;
+  private final boolean coded;
 
   /** " (simulated)" on every table of a simulated bench. */
   private final String label;
@@ -39,6 +40,7 @@ final class ProtocolSection {
   private ProtocolSection(Report report) {
     this.evidence = report.evidence();
     this.unblinded = report.unblinded();
+    this.coded = report.coded();
     this.label = report.label();
     this.protocol = evidence.header().protocol();
     this.analysed =
@@ -107,11 +109,17 @@ final class ProtocolSection {
                 pairs.add(
                     Html.Pair.of(
                         "Blinding",
-                        unblinded.isEmpty()
-                            ? "the levels of "
-                                + b.factor()
-                                + " carry codes until the run is unblinded"
-                            : "the levels of " + b.factor() + " were coded. " + unblinded)));
+                        (coded
+                                ? "the levels of "
+                                    + b.factor()
+                                    + " carry codes until the run is unblinded. The codes guard the"
+                                    + " reader against bias: plan, seed and codes of all trials stand"
+                                    + " in the run file, so whoever works out the order of the"
+                                    + " conditions can name the levels."
+                                : "the levels of " + b.factor() + " were coded. " + unblinded + ".")
+                            + (b.commitment().isEmpty()
+                                ? ""
+                                : " SHA-256 of the key: " + b.commitment()))));
     pairs.add(new Html.Pair("Stopping rule", stopping(summary)));
     for (Claim claim : evidence.header().claims()) {
       String why = protocol.whys().get(claim.endpoint());
@@ -207,6 +215,9 @@ final class ProtocolSection {
       case REFUSAL ->
           share(t -> t.expectation() == Expectation.REFUSE, t -> t.verdict() == Verdict.PASS);
       case TIME -> {
+        if (coded) {
+          yield "hidden until the run is unblinded";
+        }
         Moments times =
             Moments.of(
                 analysed.stream()

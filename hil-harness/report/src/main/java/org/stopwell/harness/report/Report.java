@@ -70,7 +70,12 @@ final class Report {
   }
 
   Optional<TraceSeries> trace(TrialResult trial) {
-    return Optional.ofNullable(traces.get(trial.index()));
+    return coded() ? Optional.empty() : Optional.ofNullable(traces.get(trial.index()));
+  }
+
+  /** Whether codes are kept: then nothing is shown that differs between levels by design. */
+  boolean coded() {
+    return header().isCoded();
   }
 
   List<Note> notes() {

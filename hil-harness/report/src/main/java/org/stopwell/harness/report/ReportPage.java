@@ -108,6 +108,19 @@ public final class ReportPage {
   /** What a reader of the verdict must know. */
   private static Optional<Content> cautions(Report report) {
     List<Content> cautions = new ArrayList<>();
+    if (report.coded()) {
+      cautions.add(
+          Html.caution(
+              "Blinded: the levels of "
+                  + report.header().protocol().blinding().orElseThrow().factor()
+                  + " go by codes. Error chains, readings, times, traces and settings by condition"
+                  + " differ between levels by design, so this page hides them until the run is"
+                  + " unblinded."
+                  + (report.header().bench().simulated()
+                      ? " The bench is simulated, and plan and seed are known: whoever simulates the"
+                          + " trials again unblinds the run."
+                      : "")));
+    }
     List<String> groups = report.choice().groups();
     if (report.evidence().repeats().any()) {
       cautions.add(
@@ -205,7 +218,7 @@ public final class ReportPage {
                     Html.pairs(pairs),
                     header.planYaml(),
                     header.settingsYaml(),
-                    ToldTable.of(header.design()))));
+                    ToldTable.of(header.design(), report.coded()))));
   }
 
   /** A text that is part of the build, without white space around it. */

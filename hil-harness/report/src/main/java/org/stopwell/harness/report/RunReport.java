@@ -90,6 +90,9 @@ public final class RunReport {
   /** The traces of the worst trials and of the first that passed with a stop, where kept. */
   private static Map<Integer, TraceSeries> traces(RunFile run, Evidence evidence)
       throws IOException {
+    if (evidence.header().isCoded()) {
+      return Map.of();
+    }
     List<TrialResult> trials = evidence.trials();
     Set<Integer> kept = new TreeSet<>(run.tracedTrials());
     Set<Integer> wanted = new TreeSet<>(new WorstTrials(evidence.header(), trials).indices());

@@ -71,6 +71,9 @@ public final class RunSummary {
     if (!unread.isEmpty()) {
       out.accept("This program cannot read the plan of this run: " + unread);
     }
+    if (evidence.header().isCoded()) {
+      out.accept("Blinded: levels go by codes until: stopwell unblind " + directory);
+    }
     protocol(out);
     ClaimWords.cautions(summary).forEach(c -> out.accept("Caution: " + c));
     List<String> warnings = ledger.warnings(evidence.header().registration());
@@ -192,6 +195,7 @@ public final class RunSummary {
     all.put("exit_code", summary.verdict().exitCode());
     all.put("meaning", ClaimWords.meaning(summary));
     all.put("simulated", simulated);
+    all.put("blinded", evidence.header().isCoded());
     all.put("planned", summary.planned());
     all.put("run", summary.run());
     evidence.decision().ifPresent(d -> all.put("decided_after_trial", d.index() + 1));

@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import org.stopwell.harness.advice.SentinelAdvice;
 import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.evidence.Service;
 import org.stopwell.harness.protocol.SentinelRule;
@@ -41,19 +42,21 @@ final class SentinelChart {
                 + (bad == 0 ? "all good." : bad + " bad.")
                 + " A bad sentinel excludes every trial since the last good one"
                 + (rule.get().stops()
-                    ? ", and the campaign stops until the bench is serviced."
-                    : "; the campaign goes on.")));
+                    ? ", and the campaign stops until the bench is serviced. "
+                    : "; the campaign goes on. ")
+                + String.join(" ", SentinelAdvice.of(rule.get()))));
     if (points.isEmpty()) {
       return Html.all(parts);
     }
     String caption =
         "Sentinels. Each dot is a known-answer trial: its distance at rest minus the known answer, in"
-            + " standard deviations of a sound rig. A diamond broke a rule.";
+            + " standard deviations of a sound rig. The outer lines are the limit of one sentinel"
+            + " alone. A diamond broke a rule.";
     parts.add(
         Html.figure(
             new Figure(
                 "",
-                List.of(draw(points, bad, report.label())),
+                List.of(draw(points, limits, bad, report.label())),
                 List.of(),
                 report.nextFigure(),
                 caption)));
@@ -71,7 +74,7 @@ final class SentinelChart {
                         Double.isInfinite(point.z())
                             ? "did not stop"
                             : String.format(Locale.ROOT, "%+.1f SD", point.z()).replace('-', '−'),
-                        broken.text()));
+                        limits.text(broken)));
       }
       parts.add(Html.table(table));
     }
@@ -86,10 +89,12 @@ final class SentinelChart {
     return Html.all(parts);
   }
 
-  private static Drawing draw(List<Sentinels.Point> points, long bad, String label) {
+  private static Drawing draw(
+      List<Sentinels.Point> points, Sentinels limits, long bad, String label) {
+    double edge = limits.limit(Sentinels.Rule.ONE_BEYOND_3S);
     int last = points.get(points.size() - 1).trial() + 1;
     Axis x = new Axis(0, Math.max(2, last + 1), Drawing.LEFT, RIGHT);
-    Axis y = new Axis(-4, 4, TOP + HEIGHT, TOP);
+    Axis y = new Axis(-edge - 1, edge + 1, TOP + HEIGHT, TOP);
     Drawing drawing =
         new Drawing(
             "sentinels",
@@ -107,6 +112,10 @@ final class SentinelChart {
           Drawing.LEFT - 8,
           y.at(sd) + 4.5,
           sd == 0 ? "0" : (sd < 0 ? "−" : "+") + Math.abs(sd) + " SD");
+    }
+    for (double limit : new double[] {-edge, edge}) {
+      drawing.line("limit", Drawing.LEFT, y.at(limit), RIGHT, y.at(limit));
+      drawing.label("side", "start", RIGHT + 6, y.at(limit) + 4.5, "limit");
     }
     StringBuilder line = new StringBuilder();
     StringBuilder good = new StringBuilder();

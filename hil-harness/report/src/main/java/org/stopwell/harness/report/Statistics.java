@@ -62,7 +62,14 @@ final class Statistics {
       findings.addAll(precision.shares());
     }
     if (choice.agreement()) {
-      findings.add(agreement.finding());
+      findings.add(
+          report.coded()
+              ? StatisticRow.of(
+                  "Reading against truth",
+                  "hidden",
+                  "Readings at a stop differ between levels by design. They are shown when the run"
+                      + " is unblinded.")
+              : agreement.finding());
     }
     if (choice.marginMicrons() > 0) {
       findings.add(statistics.equivalence());

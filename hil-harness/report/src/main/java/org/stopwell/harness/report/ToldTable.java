@@ -8,8 +8,10 @@ import org.stopwell.harness.record.Design;
 final class ToldTable {
   private ToldTable() {}
 
-  /** By the levels' own names: which code is which does not follow from it. */
-  static Content of(Design design) {
+  static Content of(Design design, boolean coded) {
+    if (coded) {
+      return Html.paragraph("Settings by condition are hidden until the run is unblinded.");
+    }
     if (design.told().isEmpty()) {
       return Html.all(List.of());
     }

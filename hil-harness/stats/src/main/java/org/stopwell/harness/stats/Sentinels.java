@@ -1,44 +1,43 @@
 package org.stopwell.harness.stats;
 
+import java.math.BigDecimal;
+import java.math.RoundingMode;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 
 /**
  * Sentinels, trials with a known answer, prove the rig: each is compared with its expected value
  * and standard deviation, by the multirule of Westgard and others (Clinical Chemistry 27, 1981,
- * 493). A bad sentinel invalidates every trial back to the last good one.
+ * 493). Every limit of the multirule moves outwards by the same widening, so that a campaign with
+ * many sentinels, or with a known answer from few trials, gives no more false alarms ({@link
+ * SentinelAlarms}). A bad sentinel invalidates every trial back to the last good one.
  *
  * @param expected the known answer
  * @param deviation standard deviation of a sound rig, above 0, in the same unit
+ * @param widening how far every limit is moved outwards, standard deviations, 0 or more
  */
-public record Sentinels(double expected, double deviation) {
+public record Sentinels(double expected, double deviation, double widening) {
   /** The rule that a sentinel broke. */
   public enum Rule {
     /** One sentinel more than three standard deviations off. */
-    ONE_BEYOND_3S("one beyond 3 SD"),
+    ONE_BEYOND_3S(3, "one beyond %s SD"),
     /** Two in a row more than two off, on the same side. */
-    TWO_BEYOND_2S("two in a row beyond 2 SD"),
-    /** Two in a row more than four apart, one above and one below two. */
-    RANGE_OF_4S("two in a row 4 SD apart"),
+    TWO_BEYOND_2S(2, "two in a row beyond %s SD on one side"),
+    /** Two in a row more than two off, on opposite sides. */
+    RANGE_OF_4S(2, "two in a row beyond %s SD on opposite sides"),
     /** Four in a row more than one off, on the same side. */
-    FOUR_BEYOND_1S("four in a row beyond 1 SD"),
+    FOUR_BEYOND_1S(1, "four in a row beyond %s SD on one side"),
     /** Ten in a row on the same side. */
-    TEN_ON_ONE_SIDE("ten in a row on one side");
+    TEN_ON_ONE_SIDE(0, "ten in a row beyond %s SD on one side");
 
+    private final int limit;
     private final String text;
 
-    Rule(String text) {
+    Rule(int limit, String text) {
+      this.limit = limit;
       this.text = text;
-    }
-
-    /**
-     * The rule.
-     *
-     * @return a few plain words
-     */
-    public String text() {
-      return text;
     }
   }
 
@@ -62,12 +61,53 @@ public record Sentinels(double expected, double deviation) {
   /**
    * Checks the expectation.
    *
-   * @throws IllegalArgumentException unless the deviation is above 0
+   * @throws IllegalArgumentException unless the deviation is above 0 and the widening 0 or more
    */
   public Sentinels {
     if (!(deviation > 0)) {
       throw new IllegalArgumentException("deviation " + deviation + ", must be above 0");
     }
+    if (!(widening >= 0)) {
+      throw new IllegalArgumentException("widening " + widening + ", must be 0 or more");
+    }
+  }
+
+  /**
+   * The multirule as published, without a widening.
+   *
+   * @param expected the known answer
+   * @param deviation standard deviation of a sound rig, above 0, in the same unit
+   */
+  public Sentinels(double expected, double deviation) {
+    this(expected, deviation, 0);
+  }
+
+  /**
+   * A rule with its limit.
+   *
+   * @param rule the rule
+   * @return a few plain words
+   */
+  public String text(Rule rule) {
+    return rule == Rule.TEN_ON_ONE_SIDE && widening == 0
+        ? "ten in a row on one side"
+        : String.format(
+            Locale.ROOT,
+            rule.text,
+            BigDecimal.valueOf(limit(rule))
+                .setScale(2, RoundingMode.HALF_UP)
+                .stripTrailingZeros()
+                .toPlainString());
+  }
+
+  /**
+   * The limit of a rule.
+   *
+   * @param rule the rule
+   * @return standard deviations
+   */
+  public double limit(Rule rule) {
+    return rule.limit + widening;
   }
 
   /**
@@ -110,30 +150,34 @@ public record Sentinels(double expected, double deviation) {
     return stretches;
   }
 
-  private static Optional<Rule> broken(List<Double> row) {
+  private Optional<Rule> broken(List<Double> row) {
     double last = row.get(row.size() - 1);
-    if (Math.abs(last) > 3) {
+    if (Math.abs(last) > limit(Rule.ONE_BEYOND_3S)) {
       return Optional.of(Rule.ONE_BEYOND_3S);
     }
-    if (sameSideBeyond(row, 2, 2)) {
+    if (sameSide(row, 2, Rule.TWO_BEYOND_2S)) {
       return Optional.of(Rule.TWO_BEYOND_2S);
     }
     if (row.size() >= 2) {
       double before = row.get(row.size() - 2);
-      if (Math.min(last, before) < -2 && Math.max(last, before) > 2) {
+      double limit = limit(Rule.RANGE_OF_4S);
+      if (Math.min(last, before) < -limit && Math.max(last, before) > limit) {
         return Optional.of(Rule.RANGE_OF_4S);
       }
     }
-    if (sameSideBeyond(row, 4, 1)) {
+    if (sameSide(row, 4, Rule.FOUR_BEYOND_1S)) {
       return Optional.of(Rule.FOUR_BEYOND_1S);
     }
-    return sameSideBeyond(row, 10, 0) ? Optional.of(Rule.TEN_ON_ONE_SIDE) : Optional.empty();
+    return sameSide(row, 10, Rule.TEN_ON_ONE_SIDE)
+        ? Optional.of(Rule.TEN_ON_ONE_SIDE)
+        : Optional.empty();
   }
 
-  private static boolean sameSideBeyond(List<Double> row, int count, double limit) {
+  private boolean sameSide(List<Double> row, int count, Rule rule) {
     if (row.size() < count) {
       return false;
     }
+    double limit = limit(rule);
     List<Double> newest = row.subList(row.size() - count, row.size());
     return newest.stream().allMatch(z -> z > limit) || newest.stream().allMatch(z -> z < -limit);
   }

@@ -3,6 +3,7 @@ package org.stopwell.harness.stats;
 import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -38,6 +39,23 @@ class SentinelsTest {
   @CsvSource({"2.9", "2.1 -1.9 2.1", "1.1 1.2 1.3 0.9 1.1 1.2 -0.1", "1.9 1.9 1.9"})
   void aSoundRigIsLeftAlone(String distances) {
     RIG.judge(measured(distances)).forEach(p -> assertEquals(Optional.empty(), p.broken()));
+  }
+
+  @Test
+  void aWideningMovesEveryLimitOutwardsByTheSameDistance() {
+    Sentinels wide = new Sentinels(500, 10, 0.5);
+    for (String good : List.of("3.4", "2.4 2.4", "1.4 1.4 1.4 1.4", "-2.4 2.6")) {
+      assertTrue(
+          wide.judge(measured(good)).stream().allMatch(p -> p.broken().isEmpty()), "good: " + good);
+    }
+    for (String bad : List.of("3.6", "2.6 2.6", "1.6 1.6 1.6 1.6", "-2.6 2.6")) {
+      assertTrue(
+          wide.judge(measured(bad)).stream().anyMatch(p -> p.broken().isPresent()), "bad: " + bad);
+    }
+    assertEquals("four in a row beyond 1.5 SD on one side", wide.text(Rule.FOUR_BEYOND_1S));
+    assertEquals("ten in a row on one side", RIG.text(Rule.TEN_ON_ONE_SIDE));
+    assertThrows(IllegalArgumentException.class, () -> new Sentinels(500, 10, -0.1));
+    assertThrows(IllegalArgumentException.class, () -> new Sentinels(500, 10, Double.NaN));
   }
 
   @Test

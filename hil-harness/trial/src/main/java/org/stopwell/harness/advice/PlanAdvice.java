@@ -28,6 +28,8 @@ public final class PlanAdvice {
       MonitorAdvice.print(group, plan, out);
     }
     FluidAdvice.print(plan, out);
+    BlindAdvice.print(plan, out);
+    SentinelAdvice.of(plan).forEach(line -> out.accept("  sentinels: " + line));
   }
 
   /**

@@ -11,7 +11,6 @@ import org.stopwell.core.frame.Stage;
 import org.stopwell.core.policy.Policies;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.SettingsException;
-import org.stopwell.harness.protocol.Blinding;
 import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.protocol.Protocol;
 import org.stopwell.harness.stats.StatisticsChoice;
@@ -75,7 +74,7 @@ public final class Plan {
     this.variations = List.copyOf(variations);
     this.claims = List.copyOf(claims);
     this.analysis = analysis;
-    this.protocol = protocol;
+    this.protocol = protocol.forTrials(tests());
     this.sentinel = sentinel;
     conditions.forEach(condition -> told.put(condition.name(), condition.settings().controller()));
     told.put(sentinel.name(), sentinel.settings().controller());
@@ -150,18 +149,55 @@ public final class Plan {
             h.toleranceMicrons,
             h.timeLimitNs);
     return new Plan(
-        source, settings, changed, conditions, variations, claims, analysis, coded(seed), sentinel);
+        source, settings, changed, conditions, variations, claims, analysis, protocol, sentinel);
   }
 
-  /** The codes of a blinded factor follow from the seed. */
-  private Protocol coded(long seed) {
+  /**
+   * The sentinels of this plan alone, as a plan whose only condition they are. Their random numbers
+   * are not those of any campaign of the plan.
+   *
+   * @param trials how many, at least 1
+   * @return the plan
+   */
+  public Plan sentinelsAlone(int trials) {
+    Head h = head;
+    Head alone =
+        new Head(
+            h.name,
+            h.purpose,
+            h.stage,
+            RandomStream.of(h.seed, "known answer").nextLong() >>> 1,
+            trials,
+            h.standoffMicrons,
+            h.toleranceMicrons,
+            h.timeLimitNs);
+    return new Plan(
+        source,
+        settings,
+        alone,
+        List.of(sentinel),
+        List.of(),
+        List.of(),
+        StatisticsChoice.DEFAULT,
+        Protocol.NONE,
+        sentinel);
+  }
+
+  /**
+   * The levels of a blinded factor.
+   *
+   * @return in the order of the plan; none when nothing is blinded
+   */
+  public List<String> blindedLevels() {
     return protocol
         .blinding()
         .map(
             b ->
-                protocol.with(
-                    Blinding.draw(b.factor(), b.place(), List.copyOf(b.codes().keySet()), seed)))
-        .orElse(protocol);
+                conditions.stream()
+                    .map(c -> c.name().split("/", -1)[b.place()])
+                    .distinct()
+                    .toList())
+        .orElse(List.of());
   }
 
   /**

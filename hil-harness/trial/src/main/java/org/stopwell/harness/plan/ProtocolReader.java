@@ -75,7 +75,7 @@ final class ProtocolReader {
         canalTrials,
         primary,
         secondary,
-        blinding(drafts, head.get(PlanTables.SEED)),
+        blinding(drafts),
         sentinels(drafts),
         exclude.getInt(ProtocolTables.AFTER_RIG_FAULT),
         exclude.get(ProtocolTables.LATE_STEP),
@@ -187,7 +187,7 @@ final class ProtocolReader {
     }
   }
 
-  private Optional<Blinding> blinding(List<PlanReader.Draft> drafts, long seed) {
+  private Optional<Blinding> blinding(List<PlanReader.Draft> drafts) {
     String factor = FreeText.optional(top, ProtocolTables.BLIND, mistakes);
     if (factor.isEmpty()) {
       return Optional.empty();
@@ -210,7 +210,7 @@ final class ProtocolReader {
           levels.size() + " levels, at most " + MAX_CODES + " can be coded");
       return Optional.empty();
     }
-    return Optional.of(Blinding.draw(factor, place, levels, seed));
+    return Optional.of(new Blinding(factor, place));
   }
 
   private Optional<SentinelRule> sentinels(List<PlanReader.Draft> drafts) {
@@ -227,7 +227,10 @@ final class ProtocolReader {
             Math.max(1, v.getInt(ProtocolTables.EVERY)),
             v.getInt(ProtocolTables.EXPECTED),
             v.getInt(ProtocolTables.DEVIATION),
-            v.choice(ProtocolTables.ON_BAD).equals(ProtocolTables.STOP_ON_BAD)));
+            v.choice(ProtocolTables.ON_BAD).equals(ProtocolTables.STOP_ON_BAD),
+            v.getInt(ProtocolTables.LEARNED_FROM),
+            0,
+            0));
   }
 
   /** A plan with a size calculation must have enough trials for it. */

@@ -62,6 +62,16 @@ final class ProtocolTables {
           .text("Standard deviation of the known answer on a sound rig.")
           .source("measured on a sound rig");
 
+  static final Parameter LEARNED_FROM =
+      Parameter.of("learned_from")
+          .unit("trials")
+          .range("10", "100000")
+          .initially("30")
+          .text(
+              "Trials that taught expected_mm and sd_mm; see stopwell sentinel. Fewer trials "
+                  + "give wider limits.")
+          .source("the example of the pages: thirty trials");
+
   static final String STOP_ON_BAD = "stop";
 
   static final Parameter ON_BAD =
@@ -74,7 +84,7 @@ final class ProtocolTables {
           .source("trials on a bench known to be wrong are wasted");
 
   static final ParameterTable SENTINEL =
-      new ParameterTable(List.of(EVERY, EXPECTED, DEVIATION, ON_BAD));
+      new ParameterTable(List.of(EVERY, EXPECTED, DEVIATION, LEARNED_FROM, ON_BAD));
 
   static final Parameter AFTER_RIG_FAULT =
       Parameter.of("after_rig_fault")

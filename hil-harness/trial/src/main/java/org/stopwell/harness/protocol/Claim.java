@@ -182,4 +182,15 @@ public record Claim(
   public Claim inEachOf(int count) {
     return each && count > 1 ? with(1 - (1 - confidence) / count) : this;
   }
+
+  /**
+   * The same claim about other conditions.
+   *
+   * @param others names of the conditions it speaks about
+   * @return the changed claim
+   */
+  public Claim over(List<String> others) {
+    return new Claim(
+        endpoint, withinMicrons, share, confidence, others, each, refusedAtMost);
+  }
 }

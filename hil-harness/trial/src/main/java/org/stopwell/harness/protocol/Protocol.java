@@ -65,19 +65,33 @@ public record Protocol(
   }
 
   /**
-   * The same protocol with other codes.
+   * The same protocol with another blinding.
    *
-   * @param codes the coded factor
+   * @param other the coded factor
    * @return the changed protocol
    */
-  public Protocol with(Blinding codes) {
+  public Protocol with(Blinding other) {
+    return with(Optional.of(other), sentinels);
+  }
+
+  /**
+   * The same protocol for a number of trials, which decides the limits of the sentinels.
+   *
+   * @param trials trials under test
+   * @return the changed protocol
+   */
+  public Protocol forTrials(int trials) {
+    return with(blinding, sentinels.map(s -> s.forTrials(trials)));
+  }
+
+  private Protocol with(Optional<Blinding> coded, Optional<SentinelRule> known) {
     return new Protocol(
         order,
         canalTrials,
         primary,
         secondary,
-        Optional.of(codes),
-        sentinels,
+        coded,
+        known,
         afterRigFault,
         lateStepNs,
         stopping,
@@ -106,6 +120,9 @@ public record Protocol(
         b -> {
           rows.put("blind.factor", b.factor());
           rows.put("blind.place", Integer.toString(b.place()));
+          if (!b.commitment().isEmpty()) {
+            rows.put("blind.commitment", b.commitment());
+          }
           b.codes().forEach((level, code) -> rows.put("blind.code." + level, code));
         });
     sentinels.ifPresent(
@@ -115,6 +132,11 @@ public record Protocol(
           rows.put("sentinel.sd_um", Integer.toString(s.deviationMicrons()));
           if (s.stops()) {
             rows.put("sentinel.on_bad", "stop");
+          }
+          if (s.learnedFrom() > 0) {
+            rows.put("sentinel.learned_from", Integer.toString(s.learnedFrom()));
+            rows.put("sentinel.planned", Integer.toString(s.planned()));
+            rows.put("sentinel.widening_sd", Double.toString(s.widening()));
           }
         });
     if (afterRigFault != 0) {
@@ -161,14 +183,21 @@ public record Protocol(
             .map(
                 factor ->
                     new Blinding(
-                        factor, integer(rows, "blind.place", 0), beginning("blind.code.", rows))),
+                        factor,
+                        integer(rows, "blind.place", 0),
+                        rows.getOrDefault("blind.commitment", ""),
+                        beginning("blind.code.", rows),
+                        /* open= */ false)),
         rows.containsKey("sentinel.every")
             ? Optional.of(
                 new SentinelRule(
                     integer(rows, "sentinel.every", 1),
                     integer(rows, "sentinel.expected_um", 0),
                     integer(rows, "sentinel.sd_um", 1),
-                    rows.containsKey("sentinel.on_bad")))
+                    rows.containsKey("sentinel.on_bad"),
+                    integer(rows, "sentinel.learned_from", 0),
+                    integer(rows, "sentinel.planned", 0),
+                    real(rows, "sentinel.widening_sd")))
             : Optional.empty(),
         integer(rows, "exclude.after_rig_fault", 0),
         Long.parseLong(rows.getOrDefault("exclude.late_step_ns", "0")),

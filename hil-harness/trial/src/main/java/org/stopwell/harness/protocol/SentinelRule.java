@@ -1,5 +1,6 @@
 package org.stopwell.harness.protocol;
 
+import org.stopwell.harness.stats.SentinelAlarms;
 import org.stopwell.harness.stats.Sentinels;
 import org.stopwell.rig.random.RandomStream;
 
@@ -11,8 +12,20 @@ import org.stopwell.rig.random.RandomStream;
  * @param expectedMicrons the known answer: remaining distance at rest, µm
  * @param deviationMicrons standard deviation of a sound rig, µm, above 0
  * @param stops whether a bad one stops the campaign until somebody has seen to the bench
+ * @param learnedFrom trials that taught the known answer and its deviation; 0 when not recorded
+ * @param planned sentinels of the whole campaign, which the widening is made for; 0 when not
+ *     recorded
+ * @param widening how far the limits of the multirule are moved outwards, in standard deviations; 0
+ *     for the multirule as published
  */
-public record SentinelRule(int every, int expectedMicrons, int deviationMicrons, boolean stops) {
+public record SentinelRule(
+    int every,
+    int expectedMicrons,
+    int deviationMicrons,
+    boolean stops,
+    int learnedFrom,
+    int planned,
+    double widening) {
   /** The condition that sentinels are recorded under. */
   public static final String CONDITION = "sentinel";
 
@@ -25,6 +38,35 @@ public record SentinelRule(int every, int expectedMicrons, int deviationMicrons,
    */
   public SentinelRule(int every, int expectedMicrons, int deviationMicrons) {
     this(every, expectedMicrons, deviationMicrons, /* stops= */ true);
+  }
+
+  /**
+   * Sentinels under the multirule as published, which run files before version 4 hold.
+   *
+   * @param every trials under test in a stretch, at least 1
+   * @param expectedMicrons the known answer: remaining distance at rest, µm
+   * @param deviationMicrons standard deviation of a sound rig, µm, above 0
+   * @param stops whether a bad one stops the campaign until somebody has seen to the bench
+   */
+  public SentinelRule(int every, int expectedMicrons, int deviationMicrons, boolean stops) {
+    this(every, expectedMicrons, deviationMicrons, stops, 0, 0, 0);
+  }
+
+  /**
+   * The same rule with limits that suit the length of the campaign.
+   *
+   * @param trials trials under test
+   * @return the rule, widened so that few campaigns on a sound bench give a false alarm
+   */
+  public SentinelRule forTrials(int trials) {
+    return new SentinelRule(
+        every,
+        expectedMicrons,
+        deviationMicrons,
+        stops,
+        learnedFrom,
+        count(trials),
+        SentinelAlarms.widening(count(trials), learnedFrom));
   }
 
   /**
@@ -67,6 +109,6 @@ public record SentinelRule(int every, int expectedMicrons, int deviationMicrons,
    * @return the multirule around the known answer
    */
   public Sentinels limits() {
-    return new Sentinels(expectedMicrons, deviationMicrons);
+    return new Sentinels(expectedMicrons, deviationMicrons, widening);
   }
 }

@@ -124,6 +124,45 @@ public record TrialResult(
     return copy(condition, verdict, code, message, split);
   }
 
+  /**
+   * The same result without what differs between settings or hands by design: how the controller
+   * came to its stop, in which time, and in which words. What is judged stays: verdict, code, and
+   * where the file went.
+   *
+   * @return what a blinded reader sees
+   */
+  public TrialResult blinded() {
+    return new TrialResult(
+        index,
+        condition,
+        seed,
+        expectation,
+        verdict,
+        code,
+        PolicyFailure.isIn(this) ? "A policy failed." : firstSentence(message),
+        stopped,
+        remainingMicrons,
+        stopErrorMicrons,
+        deepestMicrons,
+        0,
+        State.PARKED,
+        Reason.STARTED_UP,
+        Trust.NONE,
+        Cause.NO_CAUSE,
+        0,
+        0,
+        0,
+        worstLatenessNs,
+        0,
+        ErrorChain.NONE);
+  }
+
+  /** What follows it tells how the controller got there. */
+  private static String firstSentence(String text) {
+    int end = text.indexOf(". ");
+    return end < 0 ? text : text.substring(0, end + 1);
+  }
+
   private TrialResult copy(
       String newCondition,
       Verdict newVerdict,

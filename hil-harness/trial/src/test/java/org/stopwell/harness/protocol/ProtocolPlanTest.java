@@ -7,8 +7,10 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -73,17 +75,46 @@ class ProtocolPlanTest {
   }
 
   @Test
-  void theCodesOfABlindedFactorAreALatinLetterEachAndFollowTheSeed() throws Exception {
+  void theCodesOfABlindedFactorDoNotFollowFromPlanAndSeed() throws Exception {
     Plan plan = shipped();
     Blinding blinding = plan.protocol().blinding().orElseThrow();
-    assertEquals(List.of("A", "B", "C"), blinding.codes().values().stream().sorted().toList());
-    assertEquals(blinding.codes().get("pecking") + "/low", blinding.coded("pecking/low"));
-    long keys =
-        java.util.stream.LongStream.range(0, 40)
-            .mapToObj(seed -> plan.with(seed, 36).protocol().blinding().orElseThrow().codes())
-            .distinct()
-            .count();
-    assertEquals(6, keys, "every one of 3! keys comes up");
+    assertEquals("hand", blinding.factor());
+    assertTrue(blinding.codes().isEmpty(), "a plan holds no code");
+    assertEquals(List.of("steady", "pecking", "hesitating"), plan.blindedLevels());
+    Set<String> nonces = new HashSet<>();
+    Set<Map<String, String>> maps = new HashSet<>();
+    for (int i = 0; i < 200; i++) {
+      BlindKey key = BlindKey.draw("hand", plan.blindedLevels());
+      nonces.add(key.nonce());
+      maps.add(key.levels());
+      assertEquals(List.of("A", "B", "C"), List.copyOf(key.levels().keySet()));
+      assertEquals(64, key.nonce().length(), "256 bits");
+      assertEquals(key, BlindKey.read(key.text()));
+    }
+    assertEquals(200, nonces.size());
+    assertEquals(6, maps.size(), "every one of 3! orders comes up");
+  }
+
+  @Test
+  void theCommitmentIsTheHashOfTheKeyAsItIsWritten() {
+    BlindKey key =
+        new BlindKey("0f".repeat(32), "hand", Map.of("A", "pecking", "B", "steady file"));
+    assertEquals(
+        "stopwell blinding key\nnonce "
+            + "0f".repeat(32)
+            + "\nfactor hand\nA pecking\nB steady file\n",
+        key.text());
+    // sha256sum of that text.
+    assertEquals(
+        "c6fa5412d6fc1412495e0586d97208c0d018513d7f286a0bcf3f0c1ddad1f29d", key.commitment());
+    for (String wrong :
+        List.of("", key.text() + "\n", key.text().replace("nonce 0f", "nonce xx"), "A pecking\n")) {
+      assertThrows(IllegalArgumentException.class, () -> BlindKey.read(wrong));
+    }
+    Blinding hand = new Blinding("hand", 1).committedTo(key);
+    assertEquals("low/A", hand.renamed("low/pecking", key.codes()));
+    assertEquals("low/steady file", hand.renamed("low/B", key.levels()));
+    assertEquals("sentinel", new Blinding("hand", 0).renamed("sentinel", Map.of("sentinel", "A")));
   }
 
   @ParameterizedTest
