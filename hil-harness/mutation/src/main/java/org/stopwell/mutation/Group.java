@@ -38,7 +38,19 @@ record Group(String name, String directory, List<String> packages, List<String> 
               "mechanics",
               List.of("physics.motor", "physics.hand", "physics.file", "physics.fluid"),
               List.of("physics.motor", "physics.hand", "physics.file", "physics.fluid", "virtual")),
-          harness("stats", List.of("stats"), List.of("stats")),
+          harness(
+              "stats",
+              List.of("stats"),
+              List.of(
+                  "stats",
+                  "claim",
+                  "evidence",
+                  "plan.PlanNumbersTest",
+                  "plan.StatisticsReaderTest",
+                  "report.ClaimWordsTest",
+                  "report.ReportNumbersTest",
+                  "report.StatisticsTest",
+                  "cli.EvidenceCommandsTest")),
           harness(
               "evidence",
               List.of("evidence", "claim"),

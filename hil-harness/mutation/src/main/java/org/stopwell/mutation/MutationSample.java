@@ -134,8 +134,7 @@ public final class MutationSample {
             100 * interval.low(),
             100 * interval.high(),
             sample.stream().filter(m -> m.noticed() && !m.status().equals("KILLED")).count()));
-    page.append(
-        "\n| package | where | method | change | no test runs it |\n|---|---|---|---|---|\n");
+    page.append("\n| package | where | method | change | not run |\n|---|---|---|---|---|\n");
     sample.stream()
         .filter(m -> !m.noticed())
         .sorted(Comparator.comparing(Mutant::type).thenComparing(Mutant::line))
