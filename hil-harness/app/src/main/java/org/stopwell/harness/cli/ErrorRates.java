@@ -3,6 +3,7 @@ package org.stopwell.harness.cli;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import org.stopwell.harness.claim.ComparisonStudy;
 import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.protocol.StoppingRule;
 import org.stopwell.harness.stats.CanalCounts;
@@ -39,6 +40,7 @@ final class ErrorRates {
     boundsOfShares();
     intervalsOfMeans();
     looks();
+    comparisons();
     sequentialTests();
     sizes();
   }
@@ -144,6 +146,38 @@ final class ErrorRates {
             Proportion shown =
                 CanalSize.power(canals, counts, share, confidences, campaigns, uniform(what));
             worst = Math.max(worst, checked(what, shown, TAIL));
+          }
+        }
+        cells.add(percent(worst));
+      }
+      row(Integer.toString(canals), cells);
+    }
+  }
+
+  private void comparisons() {
+    head(
+        "Comparisons that pass a build moved by the whole margin, %",
+        "Shift of a mean between two runs, nominal 5 %. Each number is the largest of 6: 1, 3 and 6"
+            + " trials in each canal, the same canals and other ones.",
+        "canals");
+    for (int canals : new int[] {5, 10, 20}) {
+      List<String> cells = new ArrayList<>();
+      for (double correlation : CORRELATIONS) {
+        double worst = 0;
+        for (int trials : new int[] {1, 3, 6}) {
+          for (boolean paired : new boolean[] {true, false}) {
+            double passed =
+                ComparisonStudy.falsePass(canals, trials, correlation, paired, campaigns, seed);
+            String what =
+                String.format(
+                    Locale.ROOT,
+                    "comparison of %d %scanals of %d trials, correlation %s",
+                    canals,
+                    paired ? "same " : "other ",
+                    trials,
+                    correlation);
+            Proportion found = new Proportion(Math.round(passed * campaigns), campaigns);
+            worst = Math.max(worst, checked(what, found, TAIL));
           }
         }
         cells.add(percent(worst));
