@@ -135,7 +135,7 @@ final class ExportCommand extends StopwellCommand {
     for (int index : traced) {
       String name = String.format(Locale.ROOT, "trial-%05d.swv", index + 1);
       byte[] vector =
-          VectorFile.of(run.trace(index).orElseThrow(), plan.controller(plan.trial(index)));
+          VectorFile.of(run.readableTrace(index).orElseThrow(), plan.controller(plan.trial(index)));
       screen.println(Files.write(target.resolve(name), vector));
     }
     screen.println(traced.size() + " of " + run.results().size() + " trials have a trace");

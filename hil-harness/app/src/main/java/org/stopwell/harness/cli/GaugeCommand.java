@@ -1,11 +1,15 @@
 package org.stopwell.harness.cli;
 
+import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.Locale;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.plan.InputFile;
 import org.stopwell.harness.standing.GaugeTable;
 import org.stopwell.harness.stats.AverageRange;
 import org.stopwell.harness.stats.GaugeStudy;
@@ -33,6 +37,9 @@ import picocli.CommandLine.Parameters;
     },
     mixinStandardHelpOptions = true)
 final class GaugeCommand extends StopwellCommand {
+  /** Largest table, bytes; assumed: 100,000 readings. */
+  private static final long MOST_BYTES = 16 << 20;
+
   enum Method {
     ANOVA("anova"),
     AVERAGE_RANGE("average-range");
@@ -122,11 +129,16 @@ final class GaugeCommand extends StopwellCommand {
   }
 
   private GaugeTable table() throws Exception {
-    if (!Files.isRegularFile(file)) {
-      throw new UsageException(file + ": there is no such file");
-    }
     try {
+      Optional<String> fault = InputFile.fault(file, MOST_BYTES);
+      if (fault.isPresent()) {
+        throw new UsageException(file + ": " + fault.get());
+      }
       return GaugeTable.read(Files.readString(file, StandardCharsets.UTF_8));
+    } catch (NoSuchFileException e) {
+      throw new UsageException(file + ": there is no such file");
+    } catch (IOException e) {
+      throw new UsageException(file + ": " + InputFile.reason(e));
     } catch (IllegalArgumentException e) {
       throw new UsageException(file + ": " + e.getMessage());
     }

@@ -3,9 +3,11 @@ package org.stopwell.harness.cli;
 import java.io.BufferedWriter;
 import java.io.IOException;
 import java.io.PrintWriter;
+import java.io.Writer;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -18,6 +20,7 @@ import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.harness.evidence.Evidence;
+import org.stopwell.harness.plan.InputFile;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.Settings;
@@ -135,19 +138,33 @@ final class ReplayCommand extends StopwellCommand {
     CsvReplay replay = new CsvReplay(CsvTrace.read(file), settings, stage);
     List<String> events;
     if (out == null) {
-      events = replay.run(new StringBuilder());
+      events = replay.run(Writer.nullWriter());
     } else {
-      try (BufferedWriter writer = Files.newBufferedWriter(out, StandardCharsets.UTF_8)) {
-        events = replay.run(writer);
-      } catch (IOException e) {
-        throw new UsageException("--out " + out + ": cannot be written: " + e.getMessage());
-      }
+      events = written(replay, out);
     }
     events.forEach(screen::println);
     if (events.isEmpty()) {
       screen.println("The controller stayed PARKED for the whole trace.");
     }
     return 0;
+  }
+
+  /** Writes beside the trace that is read, and then in its place, where both are one file. */
+  private List<String> written(CsvReplay replay, Path target) throws UsageException {
+    try {
+      boolean same = Files.exists(target) && Files.isSameFile(file, target);
+      Path to = same ? target.resolveSibling(target.getFileName() + ".new") : target;
+      List<String> events;
+      try (BufferedWriter writer = Files.newBufferedWriter(to, StandardCharsets.UTF_8)) {
+        events = replay.run(writer);
+      }
+      if (same) {
+        Files.move(to, target, StandardCopyOption.REPLACE_EXISTING);
+      }
+      return events;
+    } catch (IOException e) {
+      throw new UsageException("--out " + target + ": cannot be written: " + InputFile.reason(e));
+    }
   }
 
   private int recorded(PrintWriter screen) throws Exception {
@@ -175,7 +192,7 @@ final class ReplayCommand extends StopwellCommand {
       }
       Range.check("--trial", trial, 1, plan.trials());
       int index = trial - 1;
-      Optional<byte[]> stored = run.trace(index);
+      Optional<byte[]> stored = run.readableTrace(index);
       byte[] trace = stored.isPresent() ? stored.get() : Resimulation.of(run, plan, index).trace();
       screen.println(
           "trial "
@@ -326,8 +343,32 @@ final class ReplayCommand extends StopwellCommand {
       throws PlanException, UsageException, RunFileException {
     extensions.require(run, directory, same);
     var header = run.header();
-    Plan plan = header.plan(extensions.policies());
+    Plan recorded = header.plan(extensions.policies());
     int perCondition = header.plannedTrials() / header.conditions().size();
-    return plan.with(header.campaignSeed(), perCondition);
+    int conditions = recorded.conditions().size();
+    if (!(perCondition >= 1) || conditions != header.conditions().size()) {
+      throw new UsageException(
+          directory
+              + ": the recorded plan has "
+              + conditions
+              + " conditions, the run file "
+              + header.conditions().size()
+              + " with "
+              + header.plannedTrials()
+              + " trials; the run file is not that of this plan");
+    }
+    Plan plan = recorded.with(header.campaignSeed(), perCondition);
+    for (TrialResult trial : run.results()) {
+      if (!(trial.index() < plan.trials())) {
+        throw new UsageException(
+            directory
+                + ": trial "
+                + (trial.index() + 1L)
+                + ": the recorded plan has "
+                + plan.trials()
+                + " trials");
+      }
+    }
+    return plan;
   }
 }

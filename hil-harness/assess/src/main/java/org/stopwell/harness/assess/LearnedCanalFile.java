@@ -63,6 +63,9 @@ public final class LearnedCanalFile {
    *     mistake
    */
   public static LearnedCanal read(Path file) throws IOException {
+    if (Files.exists(file) && !Files.isRegularFile(file)) {
+      throw new IOException(file + ": is not a regular file");
+    }
     long size = Files.size(file);
     if (size > LONGEST) {
       throw new IOException(file + ": " + size + " bytes; a learned canal has at most " + LONGEST);

@@ -97,7 +97,7 @@ public final class CampaignReplay {
       List<Pair> pairs = new ArrayList<>();
       for (TrialResult recorded : results) {
         // The run file is read here, by one thread; the work is done by many.
-        Optional<byte[]> trace = run.trace(recorded.index());
+        Optional<byte[]> trace = run.readableTrace(recorded.index());
         if (isLeftOut(recorded, trace.isPresent())) {
           continue;
         }

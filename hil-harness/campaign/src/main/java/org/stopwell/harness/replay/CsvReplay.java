@@ -59,21 +59,23 @@ public final class CsvReplay {
     CSVPrinter printer =
         new CSVPrinter(to, CSVFormat.DEFAULT.builder().setRecordSeparator('\n').get());
     printer.printRecord(head);
-    for (int row = 0; row < trace.steps(); row++) {
-      trace.fill(row, commanded(out), in);
-      controller.step(trace.nowNs(row), in, out);
-      events.collect();
-      List<String> cells = new ArrayList<>();
-      List<String> written = trace.written(row);
-      kept.forEach(i -> cells.add(written.get(i)));
-      cells.add(out.state.name());
-      cells.add(
-          out.readingPresent ? BigDecimal.valueOf(out.remainingMicrons, 3).toPlainString() : "");
-      cells.add(out.trust.name());
-      cells.add(out.cause.name());
-      cells.add(out.drive.name());
-      cells.add(out.reason.name());
-      printer.printRecord(cells);
+    try (CsvTrace.Steps steps = trace.replayed()) {
+      while (steps.next()) {
+        steps.fill(commanded(out), in);
+        controller.step(steps.nowNs(), in, out);
+        events.collect();
+        List<String> cells = new ArrayList<>();
+        List<String> written = steps.written();
+        kept.forEach(i -> cells.add(written.get(i)));
+        cells.add(out.state.name());
+        cells.add(
+            out.readingPresent ? BigDecimal.valueOf(out.remainingMicrons, 3).toPlainString() : "");
+        cells.add(out.trust.name());
+        cells.add(out.cause.name());
+        cells.add(out.drive.name());
+        cells.add(out.reason.name());
+        printer.printRecord(cells);
+      }
     }
     return events.sentences();
   }

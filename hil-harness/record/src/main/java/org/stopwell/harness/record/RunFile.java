@@ -14,6 +14,7 @@ import java.util.List;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.record.RunFileException.Kind;
+import org.stopwell.harness.trial.TraceReader;
 import org.stopwell.harness.trial.TrialResult;
 
 /**
@@ -175,6 +176,25 @@ public final class RunFile implements AutoCloseable {
     } catch (SQLException e) {
       throw failed(file, e);
     }
+  }
+
+  /**
+   * The trace of a trial, of which every step can be read.
+   *
+   * @param index the trial's position in run order
+   * @return the bytes that were appended, empty when none was kept
+   * @throws RunFileException when it is no trace, missing, surplus or damaged, or the disk refuses
+   */
+  public Optional<byte[]> readableTrace(int index) throws RunFileException {
+    Optional<byte[]> trace = trace(index);
+    if (trace.isPresent()) {
+      try {
+        TraceReader.check(trace.get());
+      } catch (IllegalArgumentException e) {
+        throw damaged("trace of trial " + (index + 1L) + ": " + e.getMessage());
+      }
+    }
+    return trace;
   }
 
   /**

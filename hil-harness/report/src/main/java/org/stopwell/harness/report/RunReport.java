@@ -106,7 +106,7 @@ public final class RunReport {
     }
     Map<Integer, TraceSeries> traces = new TreeMap<>();
     for (int index : wanted) {
-      traces.put(index, TraceSeries.of(run.trace(index).orElseThrow()));
+      traces.put(index, TraceSeries.of(run.readableTrace(index).orElseThrow()));
     }
     return traces;
   }

@@ -9,13 +9,18 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import org.stopwell.core.depth.LengthRecord;
 import org.stopwell.core.depth.LengthRecord.Radiograph;
+import org.stopwell.harness.plan.InputFile;
 import tools.jackson.core.JacksonException;
 import tools.jackson.jr.ob.JSON;
 
 /** A length record as a file for the chart. */
 public final class LengthFile {
+  /** Largest file, bytes; assumed: a record has less than 4 KiB. */
+  private static final long MOST_BYTES = 1 << 20;
+
   private final Path file;
   private final Map<String, Object> values;
   private final List<String> mistakes = new ArrayList<>();
@@ -34,15 +39,17 @@ public final class LengthFile {
    */
   public static LengthRecord read(Path file) throws LengthFileException {
     try {
+      Optional<String> fault = InputFile.fault(file, MOST_BYTES);
+      if (fault.isPresent()) {
+        throw new LengthFileException(List.of(file + ": " + fault.get()));
+      }
       return new LengthFile(file, JSON.std.mapFrom(Files.readString(file))).record();
     } catch (NoSuchFileException e) {
       throw new LengthFileException(List.of(file + ": no such file"));
-    } catch (IOException | JacksonException e) {
-      throw new LengthFileException(
-          List.of(
-              file
-                  + ": is not a length record: "
-                  + String.valueOf(e.getMessage()).lines().findFirst().orElse("")));
+    } catch (JacksonException e) {
+      throw new LengthFileException(List.of(file + ": is not a length record: not JSON"));
+    } catch (IOException e) {
+      throw new LengthFileException(List.of(file + ": cannot be read: " + InputFile.reason(e)));
     }
   }
 

@@ -7,6 +7,9 @@ import org.stopwell.core.settings.Renamed;
 
 /** Guesses the intended key. */
 final class Hint {
+  /** Longest key for which there is a hint, characters; assumed: twice the longest key. */
+  private static final int LONGEST = 80;
+
   private Hint() {}
 
   /**
@@ -14,6 +17,9 @@ final class Hint {
    * earlier build, the word that replaces it.
    */
   static String of(String written, Collection<String> known) {
+    if (written.length() > LONGEST) {
+      return "";
+    }
     String renamed = Renamed.hint(written, known);
     return renamed.isEmpty() ? guess(written, known) : renamed;
   }

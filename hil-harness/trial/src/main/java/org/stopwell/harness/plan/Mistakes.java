@@ -1,5 +1,6 @@
 package org.stopwell.harness.plan;
 
+import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -7,6 +8,9 @@ import java.util.Set;
 
 /** Gathers the mistakes of one file; the same mistake found twice counts once. */
 final class Mistakes {
+  /** Mistakes that are listed; the others are counted. Assumed: more than anybody reads. */
+  static final int MOST = 100;
+
   private final String file;
   private final Set<Mistake> found = new LinkedHashSet<>();
 
@@ -27,9 +31,16 @@ final class Mistakes {
   }
 
   List<Mistake> all() {
-    return found.stream()
-        .sorted(Comparator.comparing(Mistake::file).thenComparing(Mistake::line))
-        .toList();
+    List<Mistake> sorted =
+        new ArrayList<>(
+            found.stream()
+                .sorted(Comparator.comparing(Mistake::file).thenComparing(Mistake::line))
+                .limit(MOST)
+                .toList());
+    if (found.size() > MOST) {
+      sorted.add(new Mistake(file, 0, "", "and " + (found.size() - MOST) + " more mistakes"));
+    }
+    return List.copyOf(sorted);
   }
 
   PlanException asException() {

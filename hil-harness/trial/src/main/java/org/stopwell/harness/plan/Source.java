@@ -9,6 +9,7 @@ import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -43,11 +44,9 @@ public final class Source {
    */
   public static Source of(Path file) throws PlanException {
     try {
-      if (Files.isDirectory(file)) {
-        throw unusable(file, "is a directory, not a file");
-      }
-      if (Files.size(file) > MAX_BYTES) {
-        throw unusable(file, "is larger than " + MAX_BYTES + " bytes");
+      Optional<String> fault = InputFile.fault(file, MAX_BYTES);
+      if (fault.isPresent()) {
+        throw unusable(file, fault.get());
       }
       ByteBuffer bytes = ByteBuffer.wrap(Files.readAllBytes(file));
       String text = StandardCharsets.UTF_8.newDecoder().decode(bytes).toString();
@@ -57,7 +56,7 @@ public final class Source {
     } catch (CharacterCodingException e) {
       throw unusable(file, "is not UTF-8 text");
     } catch (IOException | UncheckedIOException e) {
-      throw unusable(file, "cannot be read: " + e.getMessage());
+      throw unusable(file, "cannot be read: " + InputFile.reason(e));
     }
   }
 

@@ -3,9 +3,15 @@ package org.stopwell.harness.plan;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
+import java.util.OptionalInt;
 import org.snakeyaml.engine.v2.api.LoadSettings;
 import org.snakeyaml.engine.v2.composer.Composer;
+import org.snakeyaml.engine.v2.events.CollectionEndEvent;
+import org.snakeyaml.engine.v2.events.CollectionStartEvent;
+import org.snakeyaml.engine.v2.events.Event;
+import org.snakeyaml.engine.v2.events.ScalarEvent;
 import org.snakeyaml.engine.v2.exceptions.MarkedYamlEngineException;
 import org.snakeyaml.engine.v2.exceptions.YamlEngineException;
 import org.snakeyaml.engine.v2.nodes.MappingNode;
@@ -19,12 +25,15 @@ import org.snakeyaml.engine.v2.scanner.StreamReader;
 import org.snakeyaml.engine.v2.schema.CoreSchema;
 
 /**
- * Reads YAML and keeps the line of every key. Duplicate keys, anchors and several documents in one
- * file are mistakes: each makes a plan ambiguous.
+ * Reads YAML and keeps the line of every key. Duplicate keys, anchors, merge keys and several
+ * documents in one file are mistakes: each makes a plan ambiguous.
  */
 final class YamlReader {
   /** Says which file is parsed; at level {@code DEBUG}, so that it is silent unless asked for. */
   private static final System.Logger LOG = System.getLogger(YamlReader.class.getName());
+
+  /** Most levels of keys and lists; assumed: ten times those of a plan. */
+  private static final int MOST_LEVELS = 50;
 
   private final Mistakes mistakes;
 
@@ -40,6 +49,9 @@ final class YamlReader {
     String text = source.text().startsWith("\uFEFF") ? source.text().substring(1) : source.text();
     List<Node> documents = new ArrayList<>();
     try {
+      if (!isFit(new ParserImpl(settings, new StreamReader(settings, text)), mistakes)) {
+        return Yaml.Mapping.empty(0);
+      }
       StreamReader reader = new StreamReader(settings, text);
       new Composer(settings, new ParserImpl(settings, reader)).forEachRemaining(documents::add);
     } catch (MarkedYamlEngineException e) {
@@ -47,7 +59,13 @@ final class YamlReader {
       mistakes.add(line, "", "not YAML: " + e.getProblem());
       return Yaml.Mapping.empty(0);
     } catch (YamlEngineException | StackOverflowError e) {
-      mistakes.add(0, "", "not YAML: " + String.valueOf(e.getMessage()).replace('\n', ' '));
+      mistakes.add(
+          0,
+          "",
+          "not YAML: "
+              + (e.getMessage() == null
+                  ? "keys or lists are nested too deeply"
+                  : e.getMessage().replace('\n', ' ')));
       return Yaml.Mapping.empty(0);
     }
     if (documents.isEmpty()) {
@@ -62,6 +80,30 @@ final class YamlReader {
       return Yaml.Mapping.empty(0);
     }
     return top;
+  }
+
+  /**
+   * Refuses what the composer does not show: it replaces a merge key by the keys that it stands
+   * for, and needs memory and time for each level of nesting.
+   */
+  private static boolean isFit(ParserImpl events, Mistakes mistakes) {
+    int depth = 0;
+    while (events.hasNext()) {
+      Event event = events.next();
+      int line = event.getStartMark().map(m -> m.getLine() + 1).orElse(0);
+      if (event instanceof ScalarEvent word && word.isPlain() && word.getValue().equals("<<")) {
+        mistakes.add(line, "", "merge keys (<<) are not supported; write the keys");
+      } else if (event instanceof CollectionStartEvent) {
+        depth++;
+      } else if (event instanceof CollectionEndEvent) {
+        depth--;
+      }
+      if (depth > MOST_LEVELS) {
+        mistakes.add(line, "", "nested in more than " + MOST_LEVELS + " levels");
+        return false;
+      }
+    }
+    return true;
   }
 
   private Yaml convert(Node node, String path) {
@@ -80,6 +122,15 @@ final class YamlReader {
       return new Yaml.Items(items, line(node));
     }
     ScalarNode scalar = (ScalarNode) node;
+    OptionalInt control = scalar.getValue().chars().filter(YamlReader::isControl).findFirst();
+    if (control.isPresent()) {
+      mistakes.add(
+          line(node),
+          path,
+          String.format(
+              Locale.ROOT, "holds the control character U+%04X; remove it", control.getAsInt()));
+      return new Yaml.Scalar("", Yaml.Sort.NOTHING, line(node));
+    }
     return new Yaml.Scalar(scalar.getValue(), sort(scalar.getTag()), line(node));
   }
 
@@ -99,6 +150,10 @@ final class YamlReader {
       }
     }
     return new Yaml.Mapping(entries, line(mapping));
+  }
+
+  private static boolean isControl(int c) {
+    return (c < ' ' && c != '\t' && c != '\n' && c != '\r') || c == 0x7f;
   }
 
   private static Yaml.Sort sort(Tag tag) {

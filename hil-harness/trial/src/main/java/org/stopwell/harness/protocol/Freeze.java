@@ -1,6 +1,7 @@
 package org.stopwell.harness.protocol;
 
 import java.io.IOException;
+import java.nio.charset.CharacterCodingException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -11,8 +12,10 @@ import java.util.Collections;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.SortedMap;
 import java.util.TreeMap;
+import org.stopwell.harness.plan.InputFile;
 
 /**
  * A plan fixed before its first trial: every value of plan, settings and station, the build and the
@@ -23,6 +26,9 @@ import java.util.TreeMap;
  * @param dated whether the hash covers the date; before version 3 of the format it does not
  */
 public record Freeze(String frozenAt, SortedMap<String, String> items, boolean dated) {
+  /** Largest file, bytes; assumed: plan, settings and records in one. */
+  private static final long MOST_BYTES = 16 << 20;
+
   private static final String HEAD =
       "# A frozen plan of Stopwell. One value a line; a changed line no longer gives the hash.";
 
@@ -121,7 +127,16 @@ public record Freeze(String frozenAt, SortedMap<String, String> items, boolean d
    * @throws IOException when it cannot be read, or its lines do not give its hash
    */
   public static Freeze read(Path file) throws IOException {
-    List<String> all = new ArrayList<>(Files.readAllLines(file, StandardCharsets.UTF_8));
+    Optional<String> fault = InputFile.fault(file, MOST_BYTES);
+    if (fault.isPresent()) {
+      throw new FreezeException(file, fault.get());
+    }
+    List<String> all = new ArrayList<>();
+    try {
+      all.addAll(Files.readAllLines(file, StandardCharsets.UTF_8));
+    } catch (CharacterCodingException e) {
+      throw new FreezeException(file, "is not UTF-8 text");
+    }
     boolean dated = false;
     if (all.size() > 1 && all.get(1).startsWith(VERSION)) {
       String version = all.remove(1).substring(VERSION.length());

@@ -62,6 +62,35 @@ public final class TraceReader {
   }
 
   /**
+   * Checks a trace that somebody else may have made: every step can be read, and time does not run
+   * back.
+   *
+   * @param trace the bytes
+   * @throws IllegalArgumentException with the first step that is wrong
+   */
+  public static void check(byte[] trace) {
+    TraceReader reader = new TraceReader(trace);
+    long before = 0;
+    for (int step = 1; step <= reader.steps; step++) {
+      boolean valid;
+      try {
+        valid = reader.next();
+      } catch (IndexOutOfBoundsException e) {
+        valid = false;
+      }
+      int frequencies = reader.in.frequencyCount;
+      if (!valid || !(frequencies >= 0 && frequencies <= ControllerInput.MAX_FREQUENCIES)) {
+        throw new IllegalArgumentException("step " + step + " holds a code that does not exist");
+      }
+      if (reader.nowNs < before) {
+        throw new IllegalArgumentException(
+            "step " + step + " is at " + reader.nowNs + " ns, before the step before it");
+      }
+      before = reader.nowNs;
+    }
+  }
+
+  /**
    * How many steps were recorded.
    *
    * @return 0 or more
