@@ -21,6 +21,10 @@ import java.util.regex.Pattern;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
+import org.stopwell.rig.time.MachineClock;
 
 /**
  * The launcher on a machine that lacks everything: a copy of it in an empty tree, with a search
@@ -47,7 +51,9 @@ class LauncherTest {
           "rm",
           "script",
           "sed",
+          "setpriv",
           "sh",
+          "sleep",
           "sort",
           "tee",
           "touch");
@@ -85,7 +91,7 @@ class LauncherTest {
   void withoutATerminalTheExactLineForAnAdministratorIsPrinted() throws Exception {
     aptGet("exit 0");
     Outcome outcome = launch("--help");
-    assertEquals(2, outcome.exitCode);
+    assertEquals(6, outcome.exitCode);
     assertTrue(outcome.err.contains("default-jdk-headless maven"), outcome.err);
     assertTrue(outcome.err.contains("  " + INSTALL + "\n"), outcome.err);
     assertFalse(Files.exists(calls), "nothing may be installed without asking");
@@ -95,7 +101,7 @@ class LauncherTest {
   void aUserWithoutSudoIsNotAskedEvenInCi() throws Exception {
     aptGet("exit 0");
     Outcome outcome = launchInCi("--help");
-    assertEquals(2, outcome.exitCode);
+    assertEquals(6, outcome.exitCode);
     assertTrue(outcome.err.contains(INSTALL), outcome.err);
     assertFalse(Files.exists(calls));
   }
@@ -112,7 +118,7 @@ class LauncherTest {
   @Test
   void withoutAptThePackagesAreNamed() throws Exception {
     Outcome outcome = launchInCi("--help");
-    assertEquals(2, outcome.exitCode);
+    assertEquals(6, outcome.exitCode);
     assertTrue(outcome.err.contains("default-jdk-headless maven"), outcome.err);
   }
 
@@ -143,7 +149,7 @@ class LauncherTest {
     theUserIs(0);
     aptGet("exit 100");
     Outcome outcome = launchInCi("--help");
-    assertEquals(2, outcome.exitCode);
+    assertEquals(6, outcome.exitCode);
     assertTrue(outcome.err.endsWith("  " + INSTALL + "\n"), outcome.err);
   }
 
@@ -152,7 +158,7 @@ class LauncherTest {
     theUserIs(0);
     aptGetThatInstalls();
     Outcome outcome = launchAtATerminal("n\n");
-    assertEquals(2, outcome.exitCode, outcome.out);
+    assertEquals(6, outcome.exitCode, outcome.out);
     assertTrue(outcome.out.contains("Install them now with apt? [Y/n]"), outcome.out);
     assertTrue(outcome.out.contains(INSTALL), outcome.out);
     assertFalse(Files.exists(calls));
@@ -173,7 +179,7 @@ class LauncherTest {
     jdk("11.0.2");
     maven();
     Outcome outcome = launch("--help");
-    assertEquals(2, outcome.exitCode);
+    assertEquals(6, outcome.exitCode);
     assertTrue(outcome.err.contains("not installed: default-jdk-headless \n"), outcome.err);
   }
 
@@ -226,11 +232,133 @@ class LauncherTest {
         "echo '[INFO] chatter'; echo '[ERROR] Lead.java:[3,1] no such tooth'; exit 1");
     for (int attempt = 1; attempt <= 2; attempt++) {
       Outcome outcome = launch("--help");
-      assertEquals(2, outcome.exitCode);
+      assertEquals(6, outcome.exitCode);
       assertEquals("", outcome.out);
       assertTrue(outcome.err.contains("no such tooth"), outcome.err);
       assertFalse(outcome.err.contains("chatter"), outcome.err);
     }
+  }
+
+  /** 1 is the verdict FAIL, and the code with which the Java machine ends when it cannot start. */
+  @ParameterizedTest
+  @CsvSource({
+    "exit 100, 0",
+    "exit 101, 1",
+    "exit 102, 2",
+    "exit 103, 3",
+    "exit 105, 5",
+    "exit 106, 6",
+    "exit 1, 6",
+    "exit 3, 6",
+    "exit 134, 6",
+    "kill -9 $$, 6",
+    "exit 130, 130"
+  })
+  void onlyTheProgramGivesAVerdict(String ending, int code) throws Exception {
+    jdk("17.0.15");
+    maven();
+    launch("--help");
+    Outcome outcome = launchIn(Map.of("LC_ALL", "C.UTF-8", "JAVA_DOES", ending), "run", "p.yaml");
+    assertEquals(code, outcome.exitCode, outcome.err);
+    boolean itself = code == 6 && !ending.equals("exit 106");
+    assertEquals(
+        itself, outcome.err.contains("this says nothing about controller or rig"), outcome.err);
+  }
+
+  @Test
+  void aMachineWithTooLittleMemoryIsNoFailureOfTheController() throws Exception {
+    jdk("17.0.15");
+    maven();
+    Path java = Path.of(System.getProperty("java.home"), "bin/java");
+    tool(machine.resolve("jdks/jdk-17.0.15/bin/java"), "exec '" + java + "' \"$@\"");
+    Outcome outcome =
+        launchIn(Map.of("LC_ALL", "C.UTF-8", "STOPWELL_JAVA_OPTS", "-Xmx1k"), "run", "p.yaml");
+    assertEquals(6, outcome.exitCode, outcome.err);
+    assertTrue(outcome.err.contains("Java ended with code 1."), outcome.err);
+  }
+
+  @Test
+  void aTreeThatCannotBeWrittenIsNoFailureOfTheController() throws Exception {
+    jdk("17.0.15");
+    maven();
+    Files.createDirectories(house.resolve("hil-harness/app"));
+    Files.writeString(house.resolve("hil-harness/app/target"), "in the way");
+    Outcome outcome = launch("run", "p.yaml");
+    assertEquals(6, outcome.exitCode, outcome.err);
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"INT", "TERM"})
+  void aSignalReachesTheProgramAndItsVerdictCounts(String signal) throws Exception {
+    Process launcher = longRun();
+    Path stopped = machine.resolve("stopped");
+    new ProcessBuilder("sh", "-c", "kill -" + signal + " " + launcher.pid()).start().waitFor();
+    assertTrue(launcher.waitFor(200, TimeUnit.SECONDS), "the launcher did not end");
+    assertTrue(Files.exists(stopped), "the program was not asked to stop");
+    assertEquals(5, launcher.exitValue());
+  }
+
+  @Test
+  void theProgramStopsSafelyWhenItsLauncherIsKilled() throws Exception {
+    longRun().destroyForcibly().waitFor();
+    waitFor(machine.resolve("stopped"));
+  }
+
+  /** A program that runs until it is asked to stop, and then takes a moment. */
+  private Process longRun() throws Exception {
+    jdk("17.0.15");
+    maven();
+    launch("--help");
+    Path running = machine.resolve("running");
+    ProcessBuilder builder =
+        new ProcessBuilder(
+            onThePath("env") + "", "--default-signal=INT", house.resolve("stopwell") + "", "run");
+    builder.environment().clear();
+    builder.environment().put("PATH", bin.toString());
+    builder.environment().put("LC_ALL", "C.UTF-8");
+    builder.environment().put("STOPWELL_JDKS", machine.resolve("jdks").toString());
+    builder
+        .environment()
+        .put(
+            "JAVA_DOES",
+            "trap 'sleep 0.3; touch \"%s\"; exit 105' INT TERM; touch '%s'; while :; do sleep 0.05; done"
+                .formatted(machine.resolve("stopped"), running));
+    builder.redirectErrorStream(true).redirectOutput(machine.resolve("out").toFile());
+    Process launcher = builder.start();
+    waitFor(running);
+    return launcher;
+  }
+
+  private static void waitFor(Path file) {
+    for (int i = 0; i < 4_000 && !Files.exists(file); i++) {
+      MachineClock.waitNs(50_000_000);
+    }
+    assertTrue(Files.exists(file), file + " in 200 s");
+  }
+
+  @Test
+  void theProgramReadsTheInputOfItsLauncher() throws Exception {
+    jdk("17.0.15");
+    maven();
+    launch("--help");
+    Outcome outcome =
+        start(
+            List.of(),
+            "dry\n",
+            Map.of("LC_ALL", "C.UTF-8", "JAVA_DOES", "read -r a; echo \"read $a\"; exit 100"),
+            "rig");
+    assertEquals("[rig]\nread dry\n", outcome.out);
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"<&-", ">&-", "2>&-", "<&- >&- 2>&-", "| true", "2>&1 | true"})
+  void closedStreamsChangeNoExitCode(String closed) throws Exception {
+    jdk("17.0.15");
+    maven();
+    launch("--help");
+    String line = "'" + house.resolve("stopwell") + "' run " + closed;
+    Outcome outcome = start(List.of("bash", "-c", line + "; exit ${PIPESTATUS[0]}"), "", UTF_8);
+    assertEquals(4, outcome.exitCode, outcome.err);
   }
 
   @Test
@@ -373,7 +501,10 @@ class LauncherTest {
     jdk(machine.resolve("jdks"), version);
   }
 
-  /** A JDK whose java prints its program arguments and ends with the code of a safety stop. */
+  /**
+   * A JDK whose java prints its program arguments and ends as the environment says, or else with
+   * the code of a safety stop: the program adds 100 to each.
+   */
   private static void jdk(Path directory, String version) throws IOException {
     Path home = Files.createDirectories(directory.resolve("jdk-" + version));
     Files.createDirectories(home.resolve("bin"));
@@ -389,7 +520,7 @@ class LauncherTest {
         for argument in "$@"; do printf '%s[%s]' "$separator" "$argument"; separator=' '; done
         echo
         [ -z "${SHOW_LOCALE:-}" ] || echo "java: ${LC_ALL:-} $(locale charmap)" >&2
-        exit 4
+        eval "${JAVA_DOES:-exit 104}"
         """);
   }
 

@@ -28,6 +28,7 @@ import org.stopwell.harness.report.RunSummary;
 import org.stopwell.harness.standing.BenchNotes;
 import org.stopwell.harness.standing.BenchRecords;
 import org.stopwell.harness.standing.BenchStanding;
+import org.stopwell.harness.trial.PolicyFailure;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.time.Utc;
@@ -90,6 +91,18 @@ final class Conductor {
 
   /** Runs the open trials and returns the exit code. */
   int conduct(Bench bench, BenchMaker maker, int jobs, List<TrialResult> done, BenchRecords kept)
+      throws IOException, PlanException {
+    try {
+      return run(bench, maker, jobs, done, kept);
+    } catch (PolicyFailure e) {
+      throw e;
+    } catch (RuntimeException | Error e) {
+      throw new ProgramFailure(directory, e);
+    }
+  }
+
+  private int run(
+      Bench bench, BenchMaker maker, int jobs, List<TrialResult> done, BenchRecords kept)
       throws IOException, PlanException {
     BenchStanding standing = kept.standing(plan, Utc.today());
     kept.note(file, standing);

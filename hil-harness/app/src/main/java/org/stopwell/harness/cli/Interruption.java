@@ -3,6 +3,7 @@ package org.stopwell.harness.cli;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
+import org.stopwell.harness.trial.Verdict;
 import org.stopwell.rig.bench.ProgramEnd;
 
 /**
@@ -15,7 +16,15 @@ final class Interruption {
 
   private static final AtomicBoolean WATCHING = new AtomicBoolean();
   private static final CountDownLatch FINISHED = new CountDownLatch(1);
+
+  /**
+   * What the launcher asks to be added to every exit code. The Java machine ends with 1 by itself
+   * when it cannot start or gets no memory, and 1 is the verdict FAIL.
+   */
+  private static final int LAUNCHED = Integer.getInteger("stopwell.exit.add", 0);
+
   private static volatile int exitCode;
+  private static volatile boolean failed;
 
   private Interruption() {}
 
@@ -31,6 +40,17 @@ final class Interruption {
     return ProgramEnd.hasBegun();
   }
 
+  /** The exit code of the process, for a command's exit code. */
+  static int launched(int code) {
+    return LAUNCHED + code;
+  }
+
+  /** The program itself failed: stops every bench, whatever the command is doing. */
+  static void fail() {
+    failed = true;
+    ProgramEnd.begin();
+  }
+
   /** Reports that everything is safe and written. */
   static void finished(int code) {
     exitCode = code;
@@ -44,7 +64,7 @@ final class Interruption {
     ProgramEnd.begin();
     try {
       if (FINISHED.await(LONGEST_S, TimeUnit.SECONDS)) {
-        Runtime.getRuntime().halt(exitCode);
+        Runtime.getRuntime().halt(launched(failed ? Verdict.PROGRAM_FAILED : exitCode));
       }
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();

@@ -48,7 +48,7 @@ import picocli.CommandLine.UnmatchedArgumentException;
       "  stopwell run PLAN --bench serial --port /dev/ttyUSB0",
       "",
       "Exit codes: 0 PASS, 1 FAIL, 2 wrong usage, plan or settings, 3 RIG_FAULT, 4 SAFETY_STOP,"
-          + " 5 UNDECIDED."
+          + " 5 UNDECIDED, 6 the program failed, which says nothing about controller or rig."
     },
     subcommands = {
       FreezeCommand.class,
@@ -101,9 +101,25 @@ public final class Main implements Runnable {
    * @param args the command line
    */
   public static void main(String[] args) {
-    int code = run(args, writer(System.out), writer(System.err));
-    Interruption.finished(code);
-    System.exit(code);
+    try {
+      PrintWriter err = writer(System.err);
+      Thread.setDefaultUncaughtExceptionHandler((thread, failure) -> lost(failure, err));
+      int code = run(args, writer(System.out), err);
+      Interruption.finished(code);
+      System.exit(Interruption.launched(code));
+    } catch (Throwable e) {
+      System.err.println("stopwell: the program failed");
+    } finally {
+      // Reached where there is no memory even for a message. Of itself Java would end with 1: FAIL.
+      Runtime.getRuntime().halt(Verdict.PROGRAM_FAILED);
+    }
+  }
+
+  /** A thread of the program died: what depends on it would only look like a fault of the rig. */
+  private static void lost(Throwable failure, PrintWriter err) {
+    Interruption.fail();
+    ProgramFailure.report(failure, err);
+    System.exit(Interruption.launched(Verdict.PROGRAM_FAILED));
   }
 
   private static PrintWriter writer(java.io.PrintStream stream) {
@@ -120,6 +136,17 @@ public final class Main implements Runnable {
    * @return the exit code
    */
   public static int run(String[] args, PrintWriter out, PrintWriter err) {
+    try {
+      return execute(args, out, err);
+    } catch (Error e) {
+      return ProgramFailure.report(e, err);
+    } finally {
+      out.flush();
+      err.flush();
+    }
+  }
+
+  private static int execute(String[] args, PrintWriter out, PrintWriter err) {
     Main main = new Main();
     CommandLine line = new CommandLine(main);
     line.setOut(out).setErr(err);
@@ -128,10 +155,7 @@ public final class Main implements Runnable {
     line.setExecutionStrategy(parsed -> main.execute(parsed, err));
     line.setParameterExceptionHandler(new WrongUsage());
     line.setExecutionExceptionHandler(new Failure());
-    int code = line.execute(args);
-    out.flush();
-    err.flush();
-    return code;
+    return line.execute(args);
   }
 
   /** Finds the extensions first: what is wrong with them is wrong whatever the command does. */
@@ -223,14 +247,12 @@ public final class Main implements Runnable {
         err.println("stopwell: " + firstLine(disk));
         return Verdict.RIG_FAULT.exitCode();
       }
-      err.println("stopwell: internal error; please report it with the lines below");
-      e.printStackTrace(err);
-      return Verdict.RIG_FAULT.exitCode();
+      return ProgramFailure.report(e, err);
     }
 
     private static int exitCode(RunFileException e) {
       return switch (e.kind()) {
-        case MISSING, EXISTS, FOREIGN, NEWER, OLDER, FINISHED -> WRONG_INPUT;
+        case MISSING, EXISTS, FOREIGN, NEWER, OLDER, FINISHED, HELD -> WRONG_INPUT;
         case DAMAGED, BUSY, DISK_FULL, DISK -> Verdict.RIG_FAULT.exitCode();
       };
     }

@@ -1,5 +1,6 @@
 package org.stopwell.harness.cli;
 
+import java.io.PrintWriter;
 import java.nio.file.Path;
 import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.record.RunFile;
@@ -23,9 +24,14 @@ final class ReportCommand extends StopwellCommand {
 
   @Override
   public Integer call() throws Exception {
-    var out = out();
-    try (RunFile file = RunFile.load(directory)) {
-      extensions().require(file, directory, false);
+    return make(directory, extensions(), json, out());
+  }
+
+  /** Makes the report of a run from its file and returns the exit code of its verdict. */
+  static int make(Path directory, Extensions extensions, JsonOption json, PrintWriter out)
+      throws Exception {
+    try (RunFile file = RunFile.hold(directory)) {
+      extensions.require(file, directory, false);
       Evidence evidence = Evidence.of(file, directory);
       RunReport.write(file, evidence, directory);
       RunSummary outcome = new RunSummary(evidence, directory);

@@ -12,6 +12,7 @@ import org.stopwell.harness.evidence.SentinelWatch;
 import org.stopwell.harness.evidence.Service;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.record.RunFileException;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.standing.BenchRecords;
 import org.stopwell.harness.trial.TrialResult;
@@ -29,7 +30,8 @@ import picocli.CommandLine.Parameters;
     name = "resume",
     description = {
       "Continues a campaign after Ctrl-C, a crash, a full disk or a power cut. Every trial"
-          + " counts exactly once: recorded trials are not repeated.",
+          + " counts exactly once: recorded trials are not repeated. A finished campaign gets its"
+          + " report and its verdict.",
       "Needs the same build and the same bench. Plan and settings come from the run file.",
       "After a bad sentinel, resume needs --after-service."
     },
@@ -67,49 +69,60 @@ final class ResumeCommand extends StopwellCommand {
 
   @Override
   public Integer call() throws Exception {
+    try (RunFile file = RunFile.open(directory)) {
+      return resume(file);
+    } catch (RunFileException e) {
+      if (e.kind() != RunFileException.Kind.FINISHED || service != null) {
+        throw e;
+      }
+    }
+    // The power can have failed between the last trial and the report.
+    err().println("stopwell: " + directory + " is finished; only the report is made");
+    return ReportCommand.make(directory, extensions(), json, out());
+  }
+
+  private int resume(RunFile file) throws Exception {
     PrintWriter out = out();
     PrintWriter err = err();
-    try (RunFile file = RunFile.open(directory)) {
-      RunHeader header = file.header();
-      if (!header.build().equals(Build.identity())) {
+    RunHeader header = file.header();
+    if (!header.build().equals(Build.identity())) {
+      throw new UsageException(
+          directory
+              + " was begun with build "
+              + header.build()
+              + ", this is build "
+              + Build.identity()
+              + ": resume with the build that began the run");
+    }
+    Plan plan = ReplayCommand.plan(file, directory, true, extensions());
+    BenchOptions benches = BenchOptions.of(header, directory, extensions(), at);
+    Connection.fill(benches, file);
+    int atOnce = benches.jobs(jobs.asked);
+    portWait.checked();
+    BenchMaker maker = benches.maker(header.bench().serialNumber());
+    List<TrialResult> done = file.results();
+    Optional<Service> served = served(file, done);
+    Conductor conductor = new Conductor(plan, file, directory, out, err, json, portWait);
+    Interruption.watch();
+    Bench bench = maker.open();
+    try {
+      BenchDescription here =
+          plan.hasFaults() ? FaultyBench.labelled(bench.describe()) : bench.describe();
+      if (!here.equals(header.bench())) {
         throw new UsageException(
-            directory
-                + " was begun with build "
-                + header.build()
-                + ", this is build "
-                + Build.identity()
-                + ": resume with the build that began the run");
+            directory + " was begun on " + header.bench() + ", this is " + here);
       }
-      Plan plan = ReplayCommand.plan(file, directory, true, extensions());
-      BenchOptions benches = BenchOptions.of(header, directory, extensions(), at);
-      Connection.fill(benches, file);
-      int atOnce = benches.jobs(jobs.asked);
-      portWait.checked();
-      BenchMaker maker = benches.maker(header.bench().serialNumber());
-      List<TrialResult> done = file.results();
-      Optional<Service> served = served(file, done);
-      Conductor conductor = new Conductor(plan, file, directory, out, err, json, portWait);
-      Interruption.watch();
-      Bench bench = maker.open();
-      try {
-        BenchDescription here =
-            plan.hasFaults() ? FaultyBench.labelled(bench.describe()) : bench.describe();
-        if (!here.equals(header.bench())) {
-          throw new UsageException(
-              directory + " was begun on " + header.bench() + ", this is " + here);
-        }
-        Conductor.refuseLacks(plan, bench);
-        StopRequest.clear(directory);
-        if (served.isPresent()) {
-          file.note(Service.KIND, served.get().text());
-        }
-        file.note("resumed", "at " + Utc.now() + " after " + done.size() + " of " + plan.trials());
-        Connection.note(benches, file);
-        BenchRecords kept = records.of(bench.describe(), benches.at.station);
-        return conductor.conduct(bench, maker, atOnce, done, kept);
-      } finally {
-        bench.close();
+      Conductor.refuseLacks(plan, bench);
+      StopRequest.clear(directory);
+      if (served.isPresent()) {
+        file.note(Service.KIND, served.get().text());
       }
+      file.note("resumed", "at " + Utc.now() + " after " + done.size() + " of " + plan.trials());
+      Connection.note(benches, file);
+      BenchRecords kept = records.of(bench.describe(), benches.at.station);
+      return conductor.conduct(bench, maker, atOnce, done, kept);
+    } finally {
+      bench.close();
     }
   }
 

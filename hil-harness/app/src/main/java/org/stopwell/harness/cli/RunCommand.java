@@ -43,6 +43,8 @@ import picocli.CommandLine.Option;
     },
     mixinStandardHelpOptions = true)
 final class RunCommand extends StopwellCommand {
+  private static final Path RUNS = Path.of("runs");
+
   @Mixin PlanOptions plans = new PlanOptions();
 
   @Mixin BenchOptions benches = new BenchOptions();
@@ -76,7 +78,7 @@ final class RunCommand extends StopwellCommand {
     int atOnce = benches.jobs(jobs.asked);
     portWait.checked();
     BenchMaker maker = benches.maker();
-    Path directory = directory(plan);
+    refuseTaken();
     Interruption.watch();
     try (Bench bench = maker.open()) {
       Conductor.refuseLacks(plan, bench);
@@ -87,6 +89,7 @@ final class RunCommand extends StopwellCommand {
       }
       Registration registration = freezing.registration();
       Freezing.warning(registration).forEach(err::println);
+      Path directory = out == null ? FreeDirectory.claim(RUNS, plan.head().name()) : out;
       try (RunFile file = create(directory, plan, bench, registration)) {
         Connection.note(benches, file);
         extensions().note(plan, benches.word(), file);
@@ -99,20 +102,22 @@ final class RunCommand extends StopwellCommand {
   private RunFile create(Path directory, Plan plan, Bench bench, Registration registration)
       throws Exception {
     String now = Utc.now();
-    RunHeader header =
-        RunHeader.of(
-            plan,
-            Build.identity(),
-            plan.hasFaults() ? FaultyBench.labelled(bench.describe()) : bench.describe(),
-            now,
-            command(plan),
-            Ledger.begin(directory, plan.head().name(), now, registration));
+    String command = command(plan);
+    RunFile.HeaderMaker header =
+        () ->
+            RunHeader.of(
+                plan,
+                Build.identity(),
+                plan.hasFaults() ? FaultyBench.labelled(bench.describe()) : bench.describe(),
+                now,
+                command,
+                Ledger.begin(directory, plan.head().name(), now, registration));
     Optional<Blinding> blinding = plan.protocol().blinding();
     if (blinding.isEmpty()) {
       return RunFile.create(directory, header);
     }
     BlindKey key = BlindKey.draw(blinding.get().factor(), plan.blindedLevels());
-    RunFile file = RunFile.create(directory, header.coded(key));
+    RunFile file = RunFile.create(directory, () -> header.make().coded(key));
     try {
       BlindKeyFile.write(directory, key);
       return file;
@@ -138,14 +143,11 @@ final class RunCommand extends StopwellCommand {
         + String.join("", extensions().words().stream().map(word -> " " + word).toList());
   }
 
-  private Path directory(Plan plan) throws UsageException {
-    if (out != null) {
-      if (Files.exists(out.resolve(RunFile.NAME))) {
-        throw new UsageException(
-            "--out " + out + ": the directory already holds a run; give another --out");
-      }
-      return out;
+  /** Reported before anything moves; the directory itself is taken with the run file. */
+  private void refuseTaken() throws UsageException {
+    if (out != null && Files.exists(out.resolve(RunFile.NAME))) {
+      throw new UsageException(
+          "--out " + out + ": the directory already holds a run; give another --out");
     }
-    return FreeDirectory.below(Path.of("runs"), plan.head().name());
   }
 }

@@ -56,6 +56,7 @@ final class SignCommand extends StopwellCommand {
     boolean report = false;
     if (found.isWhole()) {
       if (!found.finished()) {
+        RunFile.hold(directory).close(); // a live run says who runs it
         throw new UsageException(
             directory
                 + ": the campaign is not finished, its fingerprint still changes; continue with:"

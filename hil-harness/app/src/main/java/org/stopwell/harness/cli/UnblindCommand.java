@@ -36,7 +36,7 @@ final class UnblindCommand extends StopwellCommand {
   @Override
   public Integer call() throws Exception {
     PrintWriter out = out();
-    try (RunFile run = RunFile.load(directory)) {
+    try (RunFile run = RunFile.hold(directory)) {
       extensions().require(run, directory, false);
       Blinding blinding =
           run.header()

@@ -45,7 +45,7 @@ import picocli.CommandLine.Parameters;
       "",
       "Exit codes: 0 complete and unchanged, and every signature that --key asks for stands; 1"
           + " damaged or changed, or a signature is missing or does not stand; 2 no such run, or"
-          + " the key cannot be used. A person who changes a file can also make its chain and its"
+          + " the key cannot be used; 5 the run file holds no trial. A person who changes a file can also make its chain and its"
           + " seal again. Compare the fingerprint with one that you received when the run ended,"
           + " or check the signatures."
     },
@@ -89,7 +89,7 @@ final class VerifyCommand extends StopwellCommand {
     Path page = directory.resolve(RunReport.PAGE);
     signatures.add(page, Subject.REPORT, () -> Files.exists(page) ? ReportCheck.sha256(page) : "");
     faults.addAll(signatures.faults());
-    Verdict verdict = faults.isEmpty() ? Verdict.PASS : Verdict.FAIL;
+    Verdict verdict = verdict(faults.isEmpty(), found.trials());
     Map<String, Object> all = new LinkedHashMap<>();
     all.put("verdict", verdict.name());
     all.put("faults", faults);
@@ -153,6 +153,14 @@ final class VerifyCommand extends StopwellCommand {
     }
   }
 
+  /** A file without a trial proves nothing. */
+  private static Verdict verdict(boolean whole, int trials) {
+    if (!whole) {
+      return Verdict.FAIL;
+    }
+    return trials == 0 ? Verdict.UNDECIDED : Verdict.PASS;
+  }
+
   private static void print(
       Verification found,
       List<ReportCheck.Finding> files,
@@ -163,7 +171,9 @@ final class VerifyCommand extends StopwellCommand {
     if (faults.size() > SHOWN) {
       out.accept("FAIL: … and " + (faults.size() - SHOWN) + " more; --json lists them all");
     }
-    if (found.isWhole()) {
+    if (found.isWhole() && found.trials() == 0) {
+      out.accept("UNDECIDED: the run file holds no trial");
+    } else if (found.isWhole()) {
       out.accept(
           "PASS: "
               + found.trials()

@@ -50,6 +50,18 @@ public final class ConsoleServer implements AutoCloseable {
 
   private static final int LONGEST_BODY = 1_000;
 
+  private static final String PAGE_POLICY =
+      "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'";
+
+  /**
+   * What a run directory holds can have come by mail. In the sandbox its scripts run without the
+   * origin of the console, so they can neither read it nor press its buttons; and they reach no
+   * network. Which scripts and styles run is in the page itself.
+   */
+  private static final String RUN_POLICY =
+      "sandbox allow-scripts; default-src 'none'; script-src 'unsafe-inline'; style-src"
+          + " 'unsafe-inline'; frame-ancestors 'none'; base-uri 'none'; form-action 'none'";
+
   private final HttpServer server;
   private final ExecutorService threads = Executors.newFixedThreadPool(2);
   private final RunList runs;
@@ -112,7 +124,13 @@ public final class ConsoleServer implements AutoCloseable {
       String path = exchange.getRequestURI().getPath();
       switch (exchange.getRequestMethod()) {
         case "GET" -> get(exchange, path);
-        case "POST" -> post(exchange, path);
+        case "POST" -> {
+          if (isOfAnotherOrigin(exchange)) {
+            send(exchange, 403, "text/plain", "Only the page of the console can ask for this.\n");
+            return;
+          }
+          post(exchange, path);
+        }
         default -> send(exchange, 405, "text/plain", "The console accepts GET and POST only.\n");
       }
     } catch (IOException e) {
@@ -123,9 +141,21 @@ public final class ConsoleServer implements AutoCloseable {
   /** A name that merely resolves to this machine is another site's doing. */
   private boolean isFromHere(HttpExchange exchange) {
     String host = exchange.getRequestHeaders().getFirst("Host");
+    return host != null && names().contains(host);
+  }
+
+  /**
+   * Whether a page of another origin asks. A browser states the origin of every such request, and
+   * {@code null} for a page in a sandbox; a program that is no browser states none.
+   */
+  private boolean isOfAnotherOrigin(HttpExchange exchange) {
+    List<String> own = names().stream().map(name -> "http://" + name).toList();
+    return !own.containsAll(exchange.getRequestHeaders().getOrDefault("Origin", List.of()));
+  }
+
+  private List<String> names() {
     int port = server.getAddress().getPort();
-    return host != null
-        && List.of("127.0.0.1:" + port, "localhost:" + port, "[::1]:" + port).contains(host);
+    return List.of("127.0.0.1:" + port, "localhost:" + port, "[::1]:" + port);
   }
 
   private void get(HttpExchange exchange, String path) throws IOException {
@@ -247,12 +277,8 @@ public final class ConsoleServer implements AutoCloseable {
     headers.set("X-Content-Type-Options", "nosniff");
     headers.set("X-Frame-Options", "DENY");
     headers.set("Referrer-Policy", "no-referrer");
-    if (!exchange.getRequestURI().getPath().startsWith("/runs/")) {
-      // A report brings its own, stricter in scripts and laxer in styles.
-      headers.set(
-          "Content-Security-Policy",
-          "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'");
-    }
+    boolean run = exchange.getRequestURI().getPath().startsWith("/runs/");
+    headers.set("Content-Security-Policy", run ? RUN_POLICY : PAGE_POLICY);
     exchange.sendResponseHeaders(code, bytes.length);
     exchange.getResponseBody().write(bytes);
   }

@@ -142,14 +142,14 @@ public final class StartDesk {
     return start(file.get(), plan);
   }
 
-  private synchronized Answer start(Path file, Plan plan) {
+  private synchronized Answer start(Path file, Plan plan) throws IOException {
     if (locked) {
       return Answer.LOCKED;
     }
     if (leaving || !running.isEmpty()) {
       return Answer.BUSY;
     }
-    Path directory = FreeDirectory.below(runs, plan.head().name());
+    Path directory = FreeDirectory.claim(runs, plan.head().name());
     running = String.valueOf(directory.getFileName());
     said.clear();
     thread = new Thread(() -> run(file, directory), "campaign");
@@ -158,11 +158,21 @@ public final class StartDesk {
   }
 
   private void run(Path file, Path directory) {
-    int code = Verdict.RIG_FAULT.exitCode();
+    int code = Verdict.PROGRAM_FAILED;
     try (PrintWriter words = new PrintWriter(new Lines())) {
       code = runner.run(file, directory, words);
     } finally {
+      deleteIfEmpty(directory);
       ended(code);
+    }
+  }
+
+  /** A run that was refused leaves the directory that was claimed for it. */
+  private static void deleteIfEmpty(Path directory) {
+    try {
+      Files.deleteIfExists(directory);
+    } catch (IOException e) {
+      // It holds a run.
     }
   }
 

@@ -68,6 +68,13 @@ class ExtensionsTest {
                     return (remaining, closing, coast) -> remaining - lead;
                   })
               .withStopping(
+                  "starves",
+                  NONE,
+                  (all, own) ->
+                      (remaining, closing, coast) -> {
+                        throw new OutOfMemoryError("of a test");
+                      })
+              .withStopping(
                   "throws",
                   NONE,
                   (all, own) ->
@@ -243,6 +250,17 @@ class ExtensionsTest {
         assertTrue(trial.message().contains(what), trial.message());
       }
     }
+  }
+
+  /** The memory is the program's, whoever asks for the last of it. */
+  @Test
+  void aPolicyWithoutMemoryIsTheFailureOfTheProgram() throws Exception {
+    settings("policies: {stopping: starves}\n");
+    Path run = dir.resolve("run");
+    Said said = own("run", plan, "--out", run);
+    assertEquals(Verdict.PROGRAM_FAILED, said.code, said.err);
+    assertTrue(said.err.contains("stopwell: out of memory (of a test)"), said.err);
+    assertTrue(said.err.contains("continue with: stopwell resume " + run), said.err);
   }
 
   @Test

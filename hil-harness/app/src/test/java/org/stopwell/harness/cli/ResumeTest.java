@@ -1,6 +1,8 @@
 package org.stopwell.harness.cli;
 
+import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
@@ -15,6 +17,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.stopwell.harness.record.CutRun;
 import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.standing.Ledger;
 import org.stopwell.harness.trial.TestPlans;
 import org.stopwell.harness.trial.TrialResult;
 
@@ -42,17 +45,117 @@ class ResumeTest {
       assertEquals(0, stopwell("resume", again), err.toString());
       assertEquals(results(whole), results(again), "cut after " + cut);
       assertEquals(traces(whole), traces(again), "cut after " + cut);
-      assertEquals(
-          Files.readString(whole.resolve("junit.xml")),
-          Files.readString(again.resolve("junit.xml")));
+      assertEquals(junit(whole), junit(again), "cut after " + cut);
       assertEquals(figures(whole), figures(again), "cut after " + cut);
     }
   }
 
+  /** A kill between the last trial and the report leaves none, or the one of yesterday. */
   @Test
-  void aFinishedRunIsNotRunAgain() {
-    assertEquals(2, stopwell("resume", whole));
-    assertTrue(err.toString().contains("the run is finished"), err.toString());
+  void aFinishedRunGetsItsReportAndIsNotRunAgain() throws Exception {
+    String report = Files.readString(whole.resolve("report.html"));
+    String junit = Files.readString(whole.resolve("junit.xml"));
+    byte[] record = Files.readAllBytes(whole.resolve("run.db"));
+    Files.delete(whole.resolve("junit.xml"));
+    Files.delete(whole.resolve("run.db.sha256"));
+    Files.writeString(whole.resolve("report.html"), "of yesterday");
+    out.getBuffer().setLength(0);
+    assertEquals(0, stopwell("resume", whole), err.toString());
+    assertTrue(out.toString().contains("PASS: "), out.toString());
+    assertTrue(err.toString().contains("is finished; only the report is made"), err.toString());
+    assertEquals(report, Files.readString(whole.resolve("report.html")));
+    assertEquals(junit, Files.readString(whole.resolve("junit.xml")));
+    assertArrayEquals(record, Files.readAllBytes(whole.resolve("run.db")));
+    assertEquals(0, stopwell("verify", whole), out.toString());
+  }
+
+  @Test
+  void theVerdictOfAFinishedRunIsTheExitCode() throws Exception {
+    Path plan = dir.resolve("failing.yaml");
+    Files.writeString(
+        plan, Files.readString(dir.resolve("plan.yaml")).replace("      expect: refuse\n", ""));
+    Path failed = dir.resolve("failed");
+    assertEquals(1, stopwell("run", plan, "--out", failed), err.toString());
+    Files.delete(failed.resolve("report.html"));
+    assertEquals(1, stopwell("resume", failed), err.toString());
+    assertTrue(Files.exists(failed.resolve("report.html")));
+  }
+
+  @Test
+  void whatSomebodyElseHoldsIsReadButNotWritten() throws Exception {
+    Path again = cut(3);
+    try (RunFile live = RunFile.open(again)) {
+      Path key = dir.resolve("key");
+      assertEquals(0, stopwell("key", key), err.toString());
+      for (String command : List.of("resume", "report", "unblind", "sign")) {
+        assertEquals(
+            2,
+            command.equals("sign")
+                ? stopwell(command, again, "--key", key)
+                : stopwell(command, again),
+            command);
+        assertTrue(
+            err.toString()
+                .contains(again + ": in use by process " + ProcessHandle.current().pid() + " on "),
+            command + ": " + err);
+        err.getBuffer().setLength(0);
+      }
+      assertEquals(2, stopwell("run", dir.resolve("plan.yaml"), "--out", again));
+      assertEquals(0, stopwell("verify", again), err.toString());
+      assertEquals(3, live.results().size());
+    }
+    assertEquals(5, stopwell("report", again), err.toString());
+    assertEquals(0, stopwell("resume", again), err.toString());
+  }
+
+  /** A run that is refused because its directory is in use is no run under the frozen plan. */
+  @Test
+  void aRefusedRunIsNotInTheLedger() throws Exception {
+    Path plan = dir.resolve("plan.yaml");
+    Path first = dir.resolve("frozen-runs/first");
+    assertEquals(0, stopwell("run", plan, "--freeze", "--out", first), err.toString());
+    List<String> before = ledger();
+    Path held = dir.resolve("frozen-runs/held");
+    try (RunFile from = RunFile.load(whole);
+        RunFile live = RunFile.create(held, from.header())) {
+      Files.delete(held.resolve("run.db")); // so that only the lock refuses
+      assertEquals(2, stopwell("run", plan, "--out", held), err.toString());
+      assertEquals(10, live.header().conditions().stream().mapToInt(c -> c.plannedTrials()).sum());
+    }
+    assertEquals(before, ledger());
+  }
+
+  private List<String> ledger() throws IOException {
+    return Files.readAllLines(dir.resolve("frozen-runs").resolve(Ledger.NAME));
+  }
+
+  @Test
+  void aRunFileWithoutATrialProvesNothing() throws Exception {
+    out.getBuffer().setLength(0);
+    assertEquals(5, stopwell("verify", cut(0)));
+    assertTrue(
+        out.toString().startsWith("UNDECIDED: the run file holds no trial\n"), out.toString());
+  }
+
+  /** A link to the device that is always full, where the report is written first. */
+  @Test
+  void aReportThatFindsNoSpaceSaysWhatIsSafeAndHowToContinue() throws Exception {
+    Files.createSymbolicLink(whole.resolve("report.html.new"), Path.of("/dev/full"));
+    for (String command : List.of("report", "resume")) {
+      err.getBuffer().setLength(0);
+      assertEquals(3, stopwell(command, whole), command);
+      assertTrue(
+          err.toString()
+              .endsWith(
+                  whole.resolve("report.html")
+                      + ": the disk is full; every recorded trial is safe. Free some space, then"
+                      + " continue with: stopwell resume "
+                      + whole
+                      + "\n"),
+          err.toString());
+    }
+    Files.delete(whole.resolve("report.html.new"));
+    assertEquals(0, stopwell("resume", whole), err.toString());
   }
 
   @Test
@@ -72,6 +175,14 @@ class ResumeTest {
 
   private Path cut(int after) throws IOException {
     return CutRun.after(whole, after, Build.identity());
+  }
+
+  /** Without the fingerprint, which covers the note of the resumption and the date of the end. */
+  private static String junit(Path run) throws IOException {
+    String text = Files.readString(run.resolve("junit.xml"));
+    String without = text.replaceAll("<property name=\"fingerprint\" value=\"[0-9a-f]{64}\"/>", "");
+    assertNotEquals(text, without, "a fingerprint");
+    return without;
   }
 
   private static List<TrialResult> results(Path run) throws IOException {

@@ -82,7 +82,8 @@ class StartPageTest {
     open(
         (plan, into, said) -> {
           try {
-            started.add(Files.createDirectories(into));
+            started.add(into);
+            Files.writeString(into.resolve("kept"), "");
             end.await();
             return 0;
           } catch (IOException | InterruptedException e) {
@@ -123,6 +124,38 @@ class StartPageTest {
     assertTrue(get("api/plans").contains("mistakes: stopwell check"), get("api/plans"));
     desk.leave();
     assertEquals(List.of(), started);
+  }
+
+  @Test
+  void aPageOfAnotherOriginStartsNothing() throws Exception {
+    String hash = hash(get("api/plans"));
+    for (String origin : List.of("null", "http://evil.example", "http://127.0.0.1:1")) {
+      assertEquals(403, startFrom(origin, hash), origin);
+    }
+    assertEquals(List.of(), started);
+    String own = server.address().substring(0, server.address().length() - 1);
+    assertEquals(202, startFrom(own, hash));
+    desk.leave();
+    assertEquals(1, started.size());
+  }
+
+  /** A run that is refused before its first trial leaves no empty directory. */
+  @Test
+  void aRefusedRunLeavesNothing() throws Exception {
+    assertEquals(202, start("quick%20one.yaml", hash(get("api/plans")), true));
+    desk.leave();
+    assertEquals(List.of(runs.resolve("quick-001")), started);
+    assertFalse(Files.exists(runs.resolve("quick-001")));
+  }
+
+  private int startFrom(String origin, String hash) throws Exception {
+    return send(HttpRequest.newBuilder(
+                URI.create(server.address() + "plans/quick%20one.yaml/start"))
+            .POST(HttpRequest.BodyPublishers.ofString(hash))
+            .header("X-Stopwell", "start")
+            .header("Origin", origin)
+            .build())
+        .statusCode();
   }
 
   @Test

@@ -115,6 +115,56 @@ class ConsoleServerTest {
     assertTrue(get("api/runs").body().contains("\"stop_requested\":true"));
   }
 
+  /** What lies in a run directory can have come by mail: it gets a sandbox, and its script runs. */
+  @Test
+  void whateverIsInARunDirectoryIsServedInASandbox() throws Exception {
+    campaign(() -> false, 6);
+    RunReport.write(file, Evidence.of(file, run), run);
+    for (String path :
+        List.of(
+            "runs/run%20%3Cb%3E1/report.html",
+            "runs/run%20%3Cb%3E1/junit.xml", "runs/nothing/report.html", "runs/")) {
+      HttpResponse<String> response = get(path);
+      String policy = response.headers().firstValue("Content-Security-Policy").orElse("");
+      assertEquals(path.contains("b%3E1") ? 200 : 404, response.statusCode(), path);
+      assertTrue(policy.startsWith("sandbox allow-scripts;"), path + ": " + policy);
+      assertFalse(policy.contains("allow-same-origin"), policy);
+      assertTrue(policy.contains("default-src 'none'; script-src 'unsafe-inline'"), policy);
+      assertEquals("nosniff", header(response, "X-Content-Type-Options"));
+      assertEquals("no-referrer", header(response, "Referrer-Policy"));
+    }
+    String report = get("runs/run%20%3Cb%3E1/report.html").body();
+    for (String forbidden :
+        List.of("fetch(", "localStorage", "document.cookie", "<form", "alert(")) {
+      assertFalse(report.contains(forbidden), "a sandbox forbids " + forbidden);
+    }
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"null", "http://evil.example", "http://127.0.0.1:1", "https://localhost"})
+  void aPageOfAnotherOriginCannotAskForAStop(String origin) throws Exception {
+    Path plain = dir.resolve("plain");
+    RunFile.create(plain, header(plan)).close();
+    assertEquals(403, stop(origin).statusCode());
+    assertFalse(StopRequest.isMade(plain));
+    String own = server.address().substring(0, server.address().length() - 1);
+    assertEquals(202, stop(own).statusCode());
+    assertTrue(StopRequest.isMade(plain));
+  }
+
+  private HttpResponse<String> stop(String origin) throws Exception {
+    return send(
+        HttpRequest.newBuilder(URI.create(server.address() + "runs/plain/stop"))
+            .POST(HttpRequest.BodyPublishers.noBody())
+            .header("X-Stopwell", "stop")
+            .header("Origin", origin)
+            .build());
+  }
+
+  private static String header(HttpResponse<String> response, String name) {
+    return response.headers().firstValue(name).orElse("");
+  }
+
   @Test
   void noRequestTakesAStopBack() throws Exception {
     StopRequest.make(run);

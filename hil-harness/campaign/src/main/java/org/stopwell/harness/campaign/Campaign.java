@@ -249,6 +249,9 @@ public final class Campaign {
         } catch (InterruptedException e) {
           interrupted = true;
         } catch (ExecutionException e) {
+          if (e.getCause() instanceof Error error) {
+            throw error;
+          }
           throw new IllegalStateException("a trial failed with an unexpected error", e.getCause());
         }
       }

@@ -2,6 +2,8 @@ package org.stopwell.harness.record;
 
 import java.io.IOException;
 import java.nio.channels.FileChannel;
+import java.nio.file.FileAlreadyExistsException;
+import java.nio.file.FileSystemException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
@@ -28,12 +30,19 @@ public final class RunFile implements AutoCloseable {
   /** Name of the run file in its run directory. */
   public static final String NAME = "run.db";
 
+  private static final String NO_LIBRARY =
+      "the library of SQLite cannot be unpacked: the temporary directory "
+          + System.getProperty("java.io.tmpdir")
+          + " needs 2 MB and must permit programs";
+
   private final Path file;
   private final Connection connection;
   private final Rows rows;
   private final RunHeader header;
+  private final @Nullable RunLock lock;
   private HashChain chain;
   private long nextSeq;
+  private boolean finished;
 
   /**
    * A finished trial to be written.
@@ -44,9 +53,11 @@ public final class RunFile implements AutoCloseable {
   @SuppressWarnings("ArrayRecordComponent") // A trace is large and is only passed through.
   public record Entry(TrialResult result, byte @Nullable [] trace) {}
 
-  private RunFile(Path file, Connection connection) throws SQLException, RunFileException {
+  private RunFile(Path file, Connection connection, @Nullable RunLock lock)
+      throws SQLException, RunFileException {
     this.file = file;
     this.connection = connection;
+    this.lock = lock;
     this.rows = new Rows(connection);
     try {
       this.header = rows.header();
@@ -54,6 +65,7 @@ public final class RunFile implements AutoCloseable {
       rows.guard().check(header);
       this.chain = checked.chain();
       this.nextSeq = checked.nextSeq();
+      this.finished = rows.finishedAt().isPresent();
     } catch (Rows.DamageException e) {
       throw damaged(e.getMessage());
     }
@@ -68,30 +80,99 @@ public final class RunFile implements AutoCloseable {
    * @throws RunFileException when there already is one or the disk refuses
    */
   public static RunFile create(Path directory, RunHeader header) throws RunFileException {
+    return create(directory, () -> header);
+  }
+
+  /**
+   * Makes the header of a run when its directory is taken: nothing is entered for a refused run.
+   */
+  @FunctionalInterface
+  public interface HeaderMaker {
+    /**
+     * Makes it.
+     *
+     * @return the header
+     * @throws IOException when what it needs cannot be written
+     */
+    RunHeader make() throws IOException;
+  }
+
+  /**
+   * Starts the run file of a new campaign.
+   *
+   * @param directory the run directory, made if it is missing
+   * @param header makes the header, once the directory is taken
+   * @return the file, ready for trials
+   * @throws RunFileException when there already is one or the disk refuses
+   */
+  public static RunFile create(Path directory, HeaderMaker header) throws RunFileException {
     Path file = directory.resolve(NAME);
+    refuseExisting(file);
+    RunLock lock;
+    try {
+      Files.createDirectories(directory);
+      lock = RunLock.take(directory);
+      try {
+        refuseExisting(file);
+        write(directory, header.make());
+      } catch (SQLException | IOException e) {
+        lock.release(!Files.exists(file));
+        throw e;
+      }
+    } catch (RunFileException e) {
+      throw e;
+    } catch (SQLException | IOException e) {
+      deleteIfEmpty(directory);
+      throw RunFileException.notBegun(file, e);
+    }
+    return attach(directory, "rw", lock);
+  }
+
+  private static void refuseExisting(Path file) throws RunFileException {
     if (Files.exists(file)) {
       throw new RunFileException(
           Kind.EXISTS, file + ": there already is a run; choose another directory or resume it");
     }
-    // Written aside and renamed, so that a run.db always holds its header.
+  }
+
+  /** Written aside and linked, so that a run.db always holds its header and replaces nothing. */
+  private static void write(Path directory, RunHeader header) throws SQLException, IOException {
     Path aside = directory.resolve(NAME + ".new");
+    Path journal = directory.resolve(NAME + ".new-journal");
+    // A kill can have left both.
+    Files.deleteIfExists(journal);
+    Files.deleteIfExists(aside);
     try {
-      Files.createDirectories(directory);
-      Files.deleteIfExists(aside);
       try (Connection connection = connect(aside, "rwc")) {
         connection.setAutoCommit(false);
         new Rows(connection).createTables();
         new Rows(connection).insertHeader(header);
         connection.commit();
       }
-      Files.move(aside, file, StandardCopyOption.ATOMIC_MOVE);
-      sync(directory);
-    } catch (SQLException e) {
-      throw failed(file, e);
-    } catch (IOException e) {
-      throw new RunFileException(Kind.DISK, file + ": cannot be written: " + e.getMessage(), e);
+      link(aside, directory.resolve(NAME));
+    } finally {
+      Files.deleteIfExists(aside);
     }
-    return open(directory);
+    sync(directory);
+  }
+
+  private static void link(Path aside, Path file) throws IOException {
+    try {
+      Files.createLink(file, aside);
+    } catch (FileAlreadyExistsException e) {
+      refuseExisting(file);
+    } catch (UnsupportedOperationException | FileSystemException e) {
+      // A file system without links. The lock keeps other programs away.
+      Files.move(aside, file, StandardCopyOption.ATOMIC_MOVE);
+    }
+  }
+
+  private static void deleteIfEmpty(Path directory) {
+    try {
+      Files.deleteIfExists(directory);
+    } catch (IOException e) {
+      // It holds something else, or was never made.
+    }
   }
 
   /**
@@ -99,11 +180,12 @@ public final class RunFile implements AutoCloseable {
    *
    * @param directory the run directory
    * @return the file, ready for the trials that are missing
-   * @throws RunFileException when there is none, it is finished, foreign, newer or damaged
+   * @throws RunFileException when there is none, another program works on it, or it is finished,
+   *     foreign, newer or damaged
    */
   public static RunFile open(Path directory) throws RunFileException {
-    RunFile run = attach(directory, "rw");
-    if (run.finishedAt().isPresent()) {
+    RunFile run = attach(directory, "rw", lock(directory));
+    if (run.finished) {
       run.sealIfMissing();
       run.close();
       throw new RunFileException(Kind.FINISHED, run.file + ": the run is finished");
@@ -119,7 +201,20 @@ public final class RunFile implements AutoCloseable {
    * @throws RunFileException when there is none, it is foreign, newer or damaged
    */
   public static RunFile load(Path directory) throws RunFileException {
-    return attach(directory, "ro");
+    return attach(directory, "ro", null);
+  }
+
+  /**
+   * As {@link #load}, and keeps every other program from writing into the run directory until the
+   * file is closed: for whoever writes a report, a signature or an unblinding beside it.
+   *
+   * @param directory the run directory
+   * @return the file
+   * @throws RunFileException when there is none, another program works on it, or it is foreign,
+   *     newer or damaged
+   */
+  public static RunFile hold(Path directory) throws RunFileException {
+    return attach(directory, "ro", lock(directory));
   }
 
   /**
@@ -291,6 +386,7 @@ public final class RunFile implements AutoCloseable {
           rows.insertEnding(seq, finishedAt, next);
           return seq + 1;
         });
+    finished = true;
     try {
       // Without a write-ahead log beside it the file can be copied, mailed and read from a CD.
       rows.pragma("wal_checkpoint(TRUNCATE)");
@@ -299,7 +395,7 @@ public final class RunFile implements AutoCloseable {
     } catch (SQLException e) {
       throw failed(file, e);
     } catch (IOException e) {
-      throw new RunFileException(Kind.DISK, file + ": cannot be sealed: " + e.getMessage(), e);
+      throw RunFileException.disk(Seal.of(file), e);
     }
   }
 
@@ -350,6 +446,9 @@ public final class RunFile implements AutoCloseable {
     } catch (SQLException e) {
       // Nothing is lost: every append was committed, and the log is replayed on the next open.
     }
+    if (lock != null) {
+      lock.release(finished);
+    }
   }
 
   /**
@@ -372,7 +471,7 @@ public final class RunFile implements AutoCloseable {
       } catch (SQLException e) {
         throw failed(file, e);
       } catch (IOException e) {
-        throw new RunFileException(Kind.DISK, file + ": cannot be sealed: " + e.getMessage(), e);
+        throw RunFileException.disk(Seal.of(file), e);
       }
     }
   }
@@ -385,23 +484,32 @@ public final class RunFile implements AutoCloseable {
     HashChain next = chain.copy();
     try {
       connection.setAutoCommit(false);
-      try {
-        long seq = work.write(nextSeq, next);
-        connection.commit();
-        chain = next;
-        nextSeq = seq;
-      } catch (SQLException e) {
-        connection.rollback();
-        throw e;
-      } finally {
-        connection.setAutoCommit(true);
-      }
+      long seq = work.write(nextSeq, next);
+      connection.commit();
+      chain = next;
+      nextSeq = seq;
+      connection.setAutoCommit(true);
     } catch (SQLException e) {
+      rollBack();
       throw failed(file, e);
     }
   }
 
-  private static RunFile attach(Path directory, String mode) throws RunFileException {
+  /** SQLite rolls back by itself when the disk is full; the first failure is the one to report. */
+  private void rollBack() {
+    try {
+      connection.rollback();
+    } catch (SQLException e) {
+      // It is rolled back already.
+    }
+    try {
+      connection.setAutoCommit(true);
+    } catch (SQLException e) {
+      // No transaction is open, which is what was wanted.
+    }
+  }
+
+  private static Path existing(Path directory) throws RunFileException {
     Path file = directory.resolve(NAME);
     if (!Files.exists(file)) {
       throw new RunFileException(Kind.MISSING, file + ": there is no run");
@@ -412,7 +520,26 @@ public final class RunFile implements AutoCloseable {
         throw new RunFileException(Kind.FOREIGN, part + ": not a regular file");
       }
     }
-    Connection connection = null;
+    return file;
+  }
+
+  private static RunLock lock(Path directory) throws RunFileException {
+    existing(directory);
+    try {
+      return RunLock.take(directory);
+    } catch (RunFileException e) {
+      throw e;
+    } catch (IOException e) {
+      throw RunFileException.disk(directory.resolve(RunLock.NAME), e);
+    }
+  }
+
+  /** Opens the file; the lock is released with it, or at once when it cannot be opened. */
+  private static RunFile attach(Path directory, String mode, @Nullable RunLock lock)
+      throws RunFileException {
+    Path file = existing(directory);
+    @Nullable Connection connection = null;
+    @Nullable RunFile run = null;
     try {
       connection = connect(file, mode);
       checkIdentity(file, new Rows(connection));
@@ -424,20 +551,30 @@ public final class RunFile implements AutoCloseable {
         rows.pragma("journal_mode = WAL");
         rows.pragma("synchronous = FULL");
       }
-      return new RunFile(file, connection);
+      run = new RunFile(file, connection, lock);
+      return run;
     } catch (SQLException e) {
-      closeQuietly(connection);
       throw failed(file, e);
-    } catch (RunFileException e) {
-      closeQuietly(connection);
-      throw e;
+    } finally {
+      if (run == null) {
+        closeQuietly(connection);
+        if (lock != null) {
+          lock.release(false);
+        }
+      }
     }
   }
 
   private static Connection connect(Path file, String mode) throws SQLException {
-    Connection connection =
-        DriverManager.getConnection(
-            "jdbc:sqlite:" + file.toAbsolutePath().toUri() + "?mode=" + mode);
+    Connection connection;
+    try {
+      connection =
+          DriverManager.getConnection(
+              "jdbc:sqlite:" + file.toAbsolutePath().toUri() + "?mode=" + mode);
+    } catch (SQLException e) {
+      // Without a code it is not SQLite that failed, but the loading of its library.
+      throw e.getErrorCode() == 0 ? new SQLException(NO_LIBRARY, e) : e;
+    }
     new Rows(connection).pragma("busy_timeout = 5000");
     return connection;
   }
@@ -503,23 +640,21 @@ public final class RunFile implements AutoCloseable {
   }
 
   private static RunFileException failed(Path file, SQLException e) {
-    Kind kind =
-        switch (e.getErrorCode() & 0xff) {
-          case 5, 6 -> Kind.BUSY; // SQLITE_BUSY, SQLITE_LOCKED
-          case 13 -> Kind.DISK_FULL; // SQLITE_FULL
-          case 11 -> Kind.DAMAGED; // SQLITE_CORRUPT
-          case 26 -> Kind.FOREIGN; // SQLITE_NOTADB
-          default -> Kind.DISK;
-        };
-    String what =
-        switch (kind) {
-          case BUSY -> "another program is writing to it";
-          case DISK_FULL -> "the disk is full; everything reported as finished is safe";
-          case DAMAGED -> "damaged";
-          case FOREIGN -> "not a run file of Stopwell";
-          default -> "cannot be used";
-        };
-    return new RunFileException(kind, file + ": " + what + " (" + e.getMessage() + ")", e);
+    String what = "cannot be used (" + e.getMessage() + ")";
+    return switch (e.getErrorCode() & 0xff) {
+      case 5, 6 -> // SQLITE_BUSY, SQLITE_LOCKED
+          because(Kind.BUSY, file, "another program is writing to it (" + e.getMessage() + ")", e);
+      case 11 -> because(Kind.DAMAGED, file, "damaged (" + e.getMessage() + ")", e); // CORRUPT
+      case 26 -> // SQLITE_NOTADB
+          because(Kind.FOREIGN, file, "not a run file of Stopwell (" + e.getMessage() + ")", e);
+      case 8, 10, 13, 14 -> // SQLITE_READONLY, SQLITE_IOERR, SQLITE_FULL, SQLITE_CANTOPEN
+          RunFileException.disk(file, what, e);
+      default -> because(Kind.DISK, file, what, e);
+    };
+  }
+
+  private static RunFileException because(Kind kind, Path file, String what, SQLException e) {
+    return new RunFileException(kind, file + ": " + what, e);
   }
 
   private static void closeQuietly(@Nullable Connection connection) {

@@ -17,6 +17,7 @@ import java.util.Map;
 import java.util.Objects;
 import org.stopwell.harness.protocol.Registration;
 import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.record.RunFileException;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.rig.time.Utc;
 import tools.jackson.core.JacksonException;
@@ -101,7 +102,12 @@ public final class Ledger {
     values.put("run", name(run));
     values.put("deviations", frozen.deviations().size());
     Ledger ledger = new Ledger(run);
-    String hash = ledger.append(values, /* once= */ false);
+    String hash;
+    try {
+      hash = ledger.append(values, /* once= */ false);
+    } catch (IOException e) {
+      throw RunFileException.notBegun(ledger.file(), e);
+    }
     long number =
         ledger.lines.stream()
             .filter(l -> l.isBegun() && l.text("frozen").equals(frozen.sha256()))
@@ -297,7 +303,7 @@ public final class Ledger {
     Files.createDirectories(directory);
     Path file = file();
     if (Files.exists(file) && !Files.isRegularFile(file)) {
-      throw new IOException(file + ": not a regular file");
+      throw new IOException("not a regular file");
     }
     // A lock of the system is held by the whole program, so its threads take turns here.
     synchronized (Ledger.class) {
@@ -306,7 +312,7 @@ public final class Ledger {
               file, StandardOpenOption.CREATE, StandardOpenOption.READ, StandardOpenOption.WRITE)) {
         channel.lock();
         if (channel.size() > MOST_BYTES) {
-          throw new IOException(file + ": larger than " + MOST_BYTES + " bytes");
+          throw new IOException("larger than " + MOST_BYTES + " bytes");
         }
         ByteBuffer bytes = ByteBuffer.allocate((int) channel.size());
         int got = 0;

@@ -11,6 +11,7 @@ import java.util.List;
 import java.util.Map;
 import org.stopwell.harness.protocol.Deviation;
 import org.stopwell.harness.protocol.Registration;
+import org.stopwell.harness.record.RunFileException;
 import org.stopwell.harness.record.RunHeader;
 import tools.jackson.core.JacksonException;
 import tools.jackson.jr.ob.JSON;
@@ -122,13 +123,14 @@ public record LedgerView(int number, List<Other> others, List<String> faults, in
     all.put("others", list);
     all.put("faults", faults);
     all.put("elsewhere", elsewhere);
+    Path file = run.resolve(NAME);
     Path aside = run.resolve(NAME + ".new");
-    Files.write(aside, (JSON.std.asString(all) + "\n").getBytes(StandardCharsets.UTF_8));
-    Files.move(
-        aside,
-        run.resolve(NAME),
-        StandardCopyOption.ATOMIC_MOVE,
-        StandardCopyOption.REPLACE_EXISTING);
+    try {
+      Files.write(aside, (JSON.std.asString(all) + "\n").getBytes(StandardCharsets.UTF_8));
+      Files.move(aside, file, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
+    } catch (IOException e) {
+      throw RunFileException.disk(file, e);
+    }
   }
 
   /**

@@ -163,7 +163,11 @@ class LedgerTest {
     Path file = runs.resolve(Ledger.NAME);
     assertEquals(0, new ProcessBuilder("mkfifo", file.toString()).start().waitFor());
     IOException e = assertThrows(IOException.class, () -> begin("a", FROZEN));
-    assertEquals(file + ": not a regular file", e.getMessage());
+    assertEquals(
+        file
+            + ": cannot be written (not a regular file); no trial was run. Correct this, then run"
+            + " again",
+        e.getMessage());
   }
 
   private List<String> lines() throws IOException {

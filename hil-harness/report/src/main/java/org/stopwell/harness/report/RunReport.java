@@ -15,6 +15,7 @@ import org.stopwell.harness.claim.CampaignSummary;
 import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.protocol.Registration;
 import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.record.RunFileException;
 import org.stopwell.harness.record.Unblinding;
 import org.stopwell.harness.standing.Ledger;
 import org.stopwell.harness.standing.LedgerView;
@@ -113,7 +114,11 @@ public final class RunReport {
 
   private static void replace(Path file, String text) throws IOException {
     Path aside = file.resolveSibling(file.getFileName() + ".new");
-    Files.write(aside, text.getBytes(StandardCharsets.UTF_8));
-    Files.move(aside, file, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
+    try {
+      Files.write(aside, text.getBytes(StandardCharsets.UTF_8));
+      Files.move(aside, file, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
+    } catch (IOException e) {
+      throw RunFileException.disk(file, e);
+    }
   }
 }

@@ -179,6 +179,9 @@ public final class PolicyGuard implements Policies.Wrapper {
 
     PolicyFailure threw(Throwable cause) {
       calls.inside = null;
+      if (cause instanceof OutOfMemoryError memory) {
+        throw memory; // The memory is the program's, whoever asked for the last of it.
+      }
       return cause instanceof PolicyFailure failure ? failure : failed(title, cause);
     }
   }

@@ -13,6 +13,9 @@ public enum Verdict {
   /** The evidence does not decide. */
   UNDECIDED(5);
 
+  /** Exit code of a program that failed itself: nothing is said about controller or rig. */
+  public static final int PROGRAM_FAILED = 6;
+
   private final int exitCode;
 
   Verdict(int exitCode) {
