@@ -190,7 +190,6 @@ public record Claim(
    * @return the changed claim
    */
   public Claim over(List<String> others) {
-    return new Claim(
-        endpoint, withinMicrons, share, confidence, others, each, refusedAtMost);
+    return new Claim(endpoint, withinMicrons, share, confidence, others, each, refusedAtMost);
   }
 }
