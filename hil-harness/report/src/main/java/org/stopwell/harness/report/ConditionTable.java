@@ -31,7 +31,9 @@ final class ConditionTable {
                 "Table of conditions",
                 "Results per condition"
                     + report.label()
-                    + ". Means and shares have 95 % intervals; those of shares are exact. The bound"
+                    + ". Means and shares have 95 % intervals"
+                    + intervals(report)
+                    + " The bound"
                     + " for trials past the foramen is one-sided; they are out of the driven trials,"
                     + " and a trial that was refused, never started or was cut short by the time"
                     + " limit counts only if it went past. Trials that the rig spoiled are"
@@ -47,13 +49,25 @@ final class ConditionTable {
                 Words.past(summary.conditions()),
                 "Refused");
     for (int i = 0; i < summary.conditions().size(); i++) {
-      table.row(row(summary.conditions().get(i), Integer.toString(i)));
+      table.row(row(report, summary.conditions().get(i), Integer.toString(i)));
     }
     if (summary.conditions().size() > 1) {
-      table.foot(total(summary));
+      table.foot(total(report));
     }
     return Html.section(
         "conditions-section", "Results by condition", Html.table(table), Html.all(each(report)));
+  }
+
+  private static String intervals(Report report) {
+    if (!report.evidence().repeats().any()) {
+      return "; those of shares are exact.";
+    }
+    List<String> groups = report.choice().groups();
+    return groups.isEmpty()
+        ? ", in which every canal counts as one number."
+        : ". Those of a condition are of its own level of "
+            + groups.get(0)
+            + "; in those of the last row every level counts as one number.";
   }
 
   /** A table for every claim on each condition. */
@@ -117,15 +131,16 @@ final class ConditionTable {
             Table.Cell.number(result, "alone-result " + place));
   }
 
-  private static List<Table.Cell> row(ConditionSummary c, String number) {
+  private static List<Table.Cell> row(Report report, ConditionSummary c, String number) {
+    Intervals intervals = Intervals.of(report, List.of(c));
     List<Table.Cell> cells = new ArrayList<>();
     cells.add(Table.Cell.of(c.condition().name(), c.condition().expectation().text()));
     cells.add(analysed(c.analysed(), c.condition().plannedTrials(), sum(c.rigFaults()), number));
     cells.addAll(
         c.expectsStop()
-            ? stops(c.stopErrors(), c.within(), c.condition().toleranceMicrons(), number)
+            ? stops(c.stopErrors(), c.within(), intervals, c.condition().toleranceMicrons(), number)
             : List.of(NONE, NONE, NONE));
-    cells.add(over(c.overTravel(), number));
+    cells.add(over(c.overTravel(), intervals, number));
     cells.add(
         c.condition().expectation() == Expectation.DEPTH_LIMIT
             ? NONE
@@ -134,7 +149,8 @@ final class ConditionTable {
   }
 
   /** Stops are summed over the conditions that must stop, refusals over those to be refused. */
-  private static List<Table.Cell> total(CampaignSummary summary) {
+  private static List<Table.Cell> total(Report report) {
+    CampaignSummary summary = report.summary();
     List<ConditionSummary> all = summary.conditions();
     List<ConditionSummary> stops = all.stream().filter(ConditionSummary::expectsStop).toList();
     List<ConditionSummary> refusals =
@@ -148,8 +164,10 @@ final class ConditionTable {
       cells.addAll(List.of(NONE, NONE, NONE, NONE));
     } else {
       Proportion within = Headline.sum(stops, ConditionSummary::within);
-      cells.addAll(stops(Headline.errors(stops), within, 0, Recomputation.STOP));
-      cells.add(over(Headline.sum(stops, ConditionSummary::overTravel), Recomputation.STOP));
+      Intervals intervals = Intervals.of(report, stops);
+      cells.addAll(stops(Headline.errors(stops), within, intervals, 0, Recomputation.STOP));
+      cells.add(
+          over(Headline.sum(stops, ConditionSummary::overTravel), intervals, Recomputation.STOP));
     }
     cells.add(
         refusals.isEmpty()
@@ -174,14 +192,17 @@ final class ConditionTable {
   }
 
   private static List<Table.Cell> stops(
-      Moments errors, Proportion within, int toleranceMicrons, String conditions) {
+      Moments errors,
+      Proportion within,
+      Intervals intervals,
+      int toleranceMicrons,
+      String conditions) {
     String band =
         toleranceMicrons > 0 ? "±" + Numbers.plainMillimetres(toleranceMicrons) + ": " : "";
     return List.of(
         new Table.Cell(
             number(Numbers.signedMillimetres(errors.mean()), "mean", conditions),
-            number(
-                Numbers.millimetres(errors.meanInterval(0.95)), "mean-interval", conditions, 0.95)),
+            number(Numbers.millimetres(intervals.mean(0.95)), "mean-interval", conditions, 0.95)),
         new Table.Cell(
             number(Headline.spread(errors), "sd", conditions),
             number(Long.toString(errors.count()), "stops", conditions)
@@ -190,16 +211,16 @@ final class ConditionTable {
             number(Headline.counted(within), "count", conditions, "within"),
             Prose.of(band)
                 .number(
-                    Numbers.percent(within.clopperPearson(0.95)),
+                    Numbers.percent(intervals.within(0.95)),
                     Recomputation.is("interval", conditions, "within", 0.95))));
   }
 
-  private static Table.Cell over(Proportion over, String conditions) {
+  private static Table.Cell over(Proportion over, Intervals intervals, String conditions) {
     return new Table.Cell(
         number(Headline.counted(over), "count", conditions, "over"),
         Prose.of(over.trials() == 0 ? "" : "at most ")
             .number(
-                Numbers.upperPercent(over.upperBound(0.95)),
+                Numbers.upperPercent(intervals.overTravelAtMost(0.95)),
                 Recomputation.is("upper", conditions, "over", 0.95)));
   }
 

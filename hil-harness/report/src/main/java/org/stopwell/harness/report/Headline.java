@@ -36,7 +36,7 @@ final class Headline {
     String word = Words.verdict(summary.verdict());
     String meaning = ClaimWords.meaning(summary);
     List<Prose> cautions = ClaimWords.hidden(summary);
-    List<Fact> facts = facts(summary);
+    List<Fact> facts = facts(report);
     return Optional.of(
         Html.template(
             t ->
@@ -51,11 +51,13 @@ final class Headline {
                     facts)));
   }
 
-  private static List<Fact> facts(CampaignSummary summary) {
+  private static List<Fact> facts(Report report) {
+    CampaignSummary summary = report.summary();
     List<ConditionSummary> stops =
         summary.conditions().stream().filter(ConditionSummary::expectsStop).toList();
     List<ConditionSummary> refusals =
         summary.conditions().stream().filter(ConditionSummary::expectsRefusal).toList();
+    Intervals intervals = Intervals.of(report, stops);
     Moments errors = errors(stops);
     Proportion within = sum(stops, ConditionSummary::within);
     Proportion without = new Proportion(within.trials() - errors.count(), within.trials());
@@ -64,7 +66,7 @@ final class Headline {
     Prose past =
         Prose.of("of the driven trials; with 95 % confidence at most ")
             .number(
-                Numbers.upperPercent(overTravel.upperBound(0.95)),
+                Numbers.upperPercent(intervals.overTravelAtMost(0.95)),
                 Recomputation.is("upper", stop, "over", 0.95));
     if (!refusals.isEmpty()) {
       past.text("; of the trials that must be refused, ")
@@ -79,7 +81,7 @@ final class Headline {
             Recomputation.is("mean", stop),
             Prose.of("95 % interval ")
                 .number(
-                    Numbers.millimetres(errors.meanInterval(0.95)),
+                    Numbers.millimetres(intervals.mean(0.95)),
                     Recomputation.is("mean-interval", stop, 0.95))
                 .text("; ")
                 .number(counted(without), Recomputation.is("count", stop, "without"))
@@ -100,9 +102,12 @@ final class Headline {
             new Prose()
                 .number(
                     Numbers.percent(within.estimate()), Recomputation.is("share", stop, "within"))
-                .text("; exact 95 % interval ")
+                .text(
+                    report.evidence().repeats().any()
+                        ? "; 95 % interval "
+                        : "; exact 95 % interval ")
                 .number(
-                    Numbers.percent(within.clopperPearson(0.95)),
+                    Numbers.percent(intervals.within(0.95)),
                     Recomputation.is("interval", stop, "within", 0.95))),
         fact(
             Words.past(stops), counted(overTravel), Recomputation.is("count", stop, "over"), past));

@@ -5,6 +5,7 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import org.stopwell.harness.claim.Repeats;
 import org.stopwell.harness.stats.Interval;
 import org.stopwell.harness.stats.LimitsOfAgreement;
 import org.stopwell.harness.stats.Numbers;
@@ -27,17 +28,26 @@ final class ReadingAgreement {
 
   private final StatisticsChoice choice;
   private final List<TrialResult> split;
+
+  /** How repeats count, in words; empty where there are none. */
+  private final String repeats;
+
   private final Optional<LimitsOfAgreement> agreement;
 
-  ReadingAgreement(StatisticsChoice choice, Stops stops) {
+  ReadingAgreement(StatisticsChoice choice, Stops stops, Repeats repeats) {
     this.choice = choice;
+    this.repeats =
+        !repeats.any()
+            ? ""
+            : ", repeats by "
+                + (choice.groups().isEmpty() ? "canal" : choice.groups().get(0))
+                + " as in 1999";
     this.split = stops.all().stream().filter(ChainChart::isSplit).toList();
     this.agreement =
-        choice.groups().isEmpty()
+        !repeats.any()
             ? LimitsOfAgreement.ofPairs(Stops.moments(split, ReadingAgreement::difference))
             : LimitsOfAgreement.ofRepeats(
-                Stops.grouped(split, t -> choice.level(t.condition(), choice.groups().get(0)))
-                    .stream()
+                Stops.grouped(split, repeats::canal).stream()
                     .map(g -> Stops.moments(g, ReadingAgreement::difference))
                     .toList());
   }
@@ -62,9 +72,7 @@ final class ReadingAgreement {
         "Reading minus truth at the decision to stop, "
             + Words.count(split.size(), "stop")
             + "; limits of agreement that hold 95 % of differences if normal (Bland and Altman 1986"
-            + (choice.groups().isEmpty()
-                ? ""
-                : ", repeats by " + choice.groups().get(0) + " as in 1999")
+            + repeats
             + "). "
             + Numbers.plainPercent(c)
             + " intervals: bias "

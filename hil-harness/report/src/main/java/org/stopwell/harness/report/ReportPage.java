@@ -128,10 +128,9 @@ public final class ReportPage {
               (groups.isEmpty()
                       ? "Trials share canals"
                       : "Trials repeat levels of " + String.join(" and ", groups))
-                  + ". The intervals beside these four numbers and in the table of conditions take each"
-                  + " trial as a canal of its own, and are too narrow. The claims"
-                  + (groups.isEmpty() ? "" : " and the section “" + Statistics.TITLE + "”")
-                  + " do not."));
+                  + ". In each interval, every "
+                  + (groups.isEmpty() ? "canal" : "level of " + groups.get(0))
+                  + " counts as one number."));
     }
     long unstarted = report.trials().stream().filter(TrialResult::neverStarted).count();
     report.trials().stream()

@@ -3,14 +3,12 @@ package org.stopwell.harness.report;
 import gg.jte.Content;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.TreeMap;
 import org.stopwell.harness.claim.CampaignSummary;
 import org.stopwell.harness.claim.ConditionSummary;
 import org.stopwell.harness.claim.Repeats;
-import org.stopwell.harness.stats.BoundedMean;
+import org.stopwell.harness.stats.ClusteredMean;
 import org.stopwell.harness.stats.Equivalence;
 import org.stopwell.harness.stats.Interval;
 import org.stopwell.harness.stats.Numbers;
@@ -26,10 +24,12 @@ final class Statistics {
 
   private final StatisticsChoice choice;
   private final Stops stops;
+  private final Repeats repeats;
 
-  private Statistics(StatisticsChoice choice, Stops stops) {
+  private Statistics(StatisticsChoice choice, Stops stops, Repeats repeats) {
     this.choice = choice;
     this.stops = stops;
+    this.repeats = repeats;
   }
 
   static Optional<Content> of(Report report) {
@@ -45,9 +45,10 @@ final class Statistics {
       return Optional.empty();
     }
     Stops stops = new Stops(choice, report.trials());
-    Statistics statistics = new Statistics(choice, stops);
+    Repeats repeats = report.evidence().repeats();
+    Statistics statistics = new Statistics(choice, stops, repeats);
     Precision precision = new Precision(choice, summary, stops);
-    ReadingAgreement agreement = new ReadingAgreement(choice, stops);
+    ReadingAgreement agreement = new ReadingAgreement(choice, stops, repeats);
     List<StatisticRow> findings = new ArrayList<>();
     if (choice.coverage() || choice.precision()) {
       findings.add(statistics.withoutStop(report));
@@ -91,37 +92,26 @@ final class Statistics {
 
   /** Trials without a stop error, and what they leave of the share that the interval promises. */
   private StatisticRow withoutStop(Report report) {
-    Repeats repeats = report.evidence().repeats();
-    Map<String, Proportion> byCanal = new TreeMap<>();
-    report.trials().stream()
-        .filter(t -> t.expectation().stops() && ConditionSummary.isAnalysed(t.verdict()))
-        .forEach(
-            t ->
-                byCanal.merge(
-                    repeats.canal(t),
-                    new Proportion(t.stopped() ? 0 : 1, 1),
-                    (a, b) -> new Proportion(a.count() + b.count(), a.trials() + b.trials())));
-    Proportion all = Headline.sum(List.copyOf(byCanal.values()));
+    List<ConditionSummary> conditions =
+        report.summary().conditions().stream().filter(ConditionSummary::expectsStop).toList();
+    Proportion within = Headline.sum(conditions, ConditionSummary::within);
+    Proportion all =
+        new Proportion(within.trials() - Headline.errors(conditions).count(), within.trials());
     String name = "Trials without a stop";
     if (all.trials() == 0) {
       return StatisticRow.of(name, Numbers.NOT_ESTIMABLE, "No trial was analysed.");
     }
     String stop = Recomputation.STOP;
     double confidence = choice.confidence();
-    double most =
-        repeats.any()
-            ? BoundedMean.upper(BoundedMean.shares(byCanal.values()), confidence)
-            : all.upperBound(confidence).orElseThrow();
-    String bound = Numbers.upperPercent(OptionalDouble.of(most));
-    Prose value =
-        new Prose()
-            .number(Headline.counted(all), Recomputation.is("count", stop, "without"))
-            .text("; with " + Numbers.plainPercent(confidence) + " confidence at most ");
+    double most = Intervals.of(report, conditions).withoutStopAtMost(confidence).orElseThrow();
     return new StatisticRow(
         name,
-        repeats.any()
-            ? value.text(bound)
-            : value.number(bound, Recomputation.is("upper", stop, "without", confidence)),
+        new Prose()
+            .number(Headline.counted(all), Recomputation.is("count", stop, "without"))
+            .text("; with " + Numbers.plainPercent(confidence) + " confidence at most ")
+            .number(
+                Numbers.upperPercent(OptionalDouble.of(most)),
+                Recomputation.is("upper", stop, "without", confidence)),
         Prose.of(
             "They have no stop error, so bias, spread and the intervals below are those of the trials"
                 + " that stopped."
@@ -139,24 +129,22 @@ final class Statistics {
     String part = Numbers.plainPercent(choice.share());
     String name = "Where " + part + " of stops lie";
     String with = " with " + Numbers.plainPercent(choice.confidence()) + " confidence";
-    if (!choice.groups().isEmpty()) {
-      String group = choice.groups().get(0);
+    if (repeats.any()) {
+      String canal = choice.groups().isEmpty() ? "canal" : "level of " + choice.groups().get(0);
       Optional<Interval> over =
           ToleranceInterval.overGroups(
-              stops.moments(t -> choice.level(t.condition(), group)),
-              choice.share(),
-              choice.confidence());
+              stops.moments(repeats::canal), choice.share(), choice.confidence());
       return List.of(
           StatisticRow.of(
               name,
               Numbers.millimetres(over),
               over.isEmpty()
-                  ? "There must be two levels of " + group + ", repeats, and stops that differ."
-                  : "Tolerance interval for one stop on a level of "
-                      + group
+                  ? "There must be more than one " + canal + ", repeats, and stops that differ."
+                  : "Tolerance interval for one stop in a "
+                      + canal
                       + " drawn at random,"
                       + with
-                      + ", if both spreads are normal: mean ± k s_R, k of as many stops as there are levels"
+                      + ", if both spreads are normal: mean ± k s_R, k of as many stops as of these"
                       + " (ISO 16269-6), which is careful where repeats differ too."));
     }
     Optional<Interval> normal =
@@ -213,7 +201,9 @@ final class Statistics {
     Optional<Equivalence> test =
         grouped
             ? stops.fit().filter(m -> m.meanError() > 0).map(m -> m.ofMean(choice.marginMicrons()))
-            : Equivalence.ofMean(stops.errors(), choice.marginMicrons());
+            : repeats.any()
+                ? ClusteredMean.within(stops.moments(repeats::canal), choice.marginMicrons())
+                : Equivalence.ofMean(stops.errors(), choice.marginMicrons());
     double alpha = 1 - choice.confidence();
     return StatisticRow.of(
         "Mean within ±" + margin,
@@ -228,7 +218,9 @@ final class Statistics {
             ? grouped ? "The spread by groups is not estimable." : stops.tooFew()
             : "Two one-sided t tests (Schuirmann 1987) at "
                 + Numbers.plainPercent(alpha)
-                + (grouped ? ", of the mean over levels drawn at random" : "")
+                + (grouped
+                    ? ", of the mean over levels drawn at random"
+                    : repeats.any() ? ", of the means of the canals" : "")
                 + ": not later than the margin, p "
                 + Words.probability(test.get().lowerP())
                 + "; not earlier, p "

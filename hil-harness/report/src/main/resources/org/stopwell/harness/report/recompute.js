@@ -212,9 +212,24 @@
   // A trial that was not driven shows nothing about over-travel, unless it went past all the same.
   const idle = new Set(data.idle || []);
 
+  const among = (word, endpoint) =>
+    trials(word).filter((i) => isAnalysed(i) && !(endpoint === 'over' && idle.has(i)));
+
   function share(word, endpoint) {
-    const analysed = trials(word).filter((i) => isAnalysed(i) && !(endpoint === 'over' && idle.has(i)));
+    const analysed = among(word, endpoint);
     return {count: analysed.filter(hits(endpoint)).length, trials: analysed.length};
+  }
+
+  // Trials in several canals with repeats: a number for each canal. All others: nothing.
+  function canals(analysed, value) {
+    const sums = data.canal ? byCanal({analysed}, value) : [];
+    return sums.length > 1 ? sums : null;
+  }
+
+  function canalShares(word, endpoint) {
+    const counts = hits(endpoint);
+    const sums = canals(among(word, endpoint), (i) => (counts(i) ? 1 : 0));
+    return sums ? sums.map((s) => s.sum / s.n) : share(word, endpoint);
   }
 
   function moments(errors) {
@@ -556,7 +571,11 @@
       const m = moments(stops(w));
       return m.n < 2 ? NONE : m.sd === 0 ? '0 (all equal)' : rounded(m.sd / 1000, 3, 'near').text + ' mm';
     },
-    'mean-interval': (w, confidence) => lengths(meanInterval(moments(stops(w)), Number(confidence))),
+    'mean-interval': (w, confidence) => {
+      const sums = canals(among(w), (i) => data.error[i]);
+      return lengths(sums ? canalMean(sums, Number(confidence))
+        : meanInterval(moments(stops(w)), Number(confidence)));
+    },
     tolerance: (w, part, confidence) => {
       const m = moments(stops(w));
       if (!(m.n > 1 && m.sd > 0)) return NONE;
@@ -569,14 +588,14 @@
       return shareText(s, () => percent(s.count / s.trials, 1, 'near') + ' %');
     },
     interval: (w, endpoint, confidence) => {
-      const s = share(w, endpoint);
+      const s = canalShares(w, endpoint);
       const tail = (1 - confidence) / 2;
-      return shareText(s, () => percent(lowerShare(s, tail), 1, 'down') + ' to '
-        + percent(upperShare(s, tail), 1, 'up') + ' %');
+      return shareText(s, () => percent(lower(s, tail), 1, 'down') + ' to '
+        + percent(upper(s, tail), 1, 'up') + ' %');
     },
     upper: (w, endpoint, confidence) => {
-      const s = share(w, endpoint);
-      return shareText(s, () => percent(upperShare(s, 1 - confidence), 2, 'up') + ' %');
+      const s = canalShares(w, endpoint);
+      return shareText(s, () => percent(upper(s, 1 - confidence), 2, 'up') + ' %');
     },
     'claim-count': (n) => of(claimShare(claimed(n))),
     'claim-bound': (n) => oneBound(claimed(n), true),

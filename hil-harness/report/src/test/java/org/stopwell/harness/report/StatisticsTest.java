@@ -72,6 +72,21 @@ class StatisticsTest {
   }
 
   @Test
+  void theIntervalsAtTheHeadCountEachCanalAsOneNumber() {
+    ReadPage page = new ReadPage(page("analysis: {groups: [canal]}", trials(1)));
+    // Ten canals without a miss: 0.025^(1/10) = 0.6915 and 1 - 0.05^(1/10) = 0.2589; sixty trials
+    // with a canal each would give 94.0 % and 4.87 %.
+    assertEquals("100.0 %; 95 % interval 69.1 to 100.0 %", page.fact("Within ±0.5 mm").get(1));
+    assertEquals(
+        "of the driven trials; with 95 % confidence at most 25.89 %",
+        page.fact("Past the foramen").get(1));
+    // Means of canals at -90, -70 ... +90 µm: 60.553 / sqrt(10) times t of nine, 2.2622, is 43.32.
+    assertEquals(
+        "95 % interval −0.044 to +0.044 mm; 0 of 60 trials have no stop",
+        page.fact("Mean stop error (bias)").get(1));
+  }
+
+  @Test
   void theDeviationBetweenCanalsIsTheOneThatWasPutIn() {
     // Canals at −90, −70 … +90 µm: deviation 60.55 µm. Repeats at −10, 0, +10 µm for both hands:
     // 4000 µm² about the canals, with 60 − 10 − 1 degrees of freedom, since the hand is fixed.

@@ -4,7 +4,6 @@ import java.util.Arrays;
 import java.util.Collection;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import org.apache.commons.statistics.distribution.TDistribution;
 
 /**
  * A mean over canals with repeats: each canal counts as one number, its own mean, however many
@@ -32,6 +31,17 @@ public final class ClusteredMean {
    * @return empty with fewer than two canals or when all means are equal
    */
   public static Optional<Interval> interval(Collection<Moments> canals, double confidence) {
+    return within(canals, 1).map(test -> test.interval((1 - confidence) / 2));
+  }
+
+  /**
+   * The mean of the means of the canals against a margin on both sides of zero.
+   *
+   * @param canals the moments of each canal
+   * @param margin the margin, above 0, in the unit of the numbers
+   * @return empty with fewer than two canals or when all means are equal
+   */
+  public static Optional<Equivalence> within(Collection<Moments> canals, double margin) {
     double[] means = means(canals);
     int m = means.length;
     if (m < 2 || Arrays.stream(means).distinct().count() < 2) {
@@ -39,10 +49,7 @@ public final class ClusteredMean {
     }
     double mean = Arrays.stream(means).average().orElseThrow();
     double squares = Arrays.stream(means).map(x -> (x - mean) * (x - mean)).sum();
-    double error = Math.sqrt(squares / (m - 1.0) / m);
-    double half =
-        TDistribution.of(m - 1.0).inverseSurvivalProbability((1 - confidence) / 2) * error;
-    return Optional.of(new Interval(mean - half, mean + half));
+    return Optional.of(new Equivalence(mean, Math.sqrt(squares / (m - 1.0) / m), m - 1.0, margin));
   }
 
   private static double[] means(Collection<Moments> canals) {
