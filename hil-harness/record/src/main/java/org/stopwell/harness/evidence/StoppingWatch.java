@@ -38,6 +38,7 @@ public final class StoppingWatch {
   private final Exclusions exclusions;
   private final List<TrialResult> pending = new ArrayList<>();
   private final List<TrialResult> settled = new ArrayList<>();
+  private final List<TrialResult> spoiled = new ArrayList<>();
   private final List<Integer> against = new ArrayList<>();
   private final List<StoppingPath.Look> looks = new ArrayList<>();
   private Optional<Withheld> withheld = Optional.empty();
@@ -94,8 +95,12 @@ public final class StoppingWatch {
     if (sentinels && sentinel) {
       if (ruling.sentinel().filter(p -> p.broken().isEmpty()).isPresent()) {
         pending.forEach(t -> settle(t, trial.index()));
+      } else {
+        pending.forEach(this::spoil);
       }
       pending.clear();
+    } else if (!sentinel && !ruling.counts() && isAbout(trial)) {
+      spoil(trial);
     } else if (ruling.counts() && isAbout(trial)) {
       if (sentinels) {
         pending.add(trial);
@@ -151,16 +156,22 @@ public final class StoppingWatch {
     return confidences.get(confidences.size() - 1);
   }
 
+  private void spoil(TrialResult trial) {
+    spoiled.add(withoutResult(trial));
+  }
+
+  private static TrialResult withoutResult(TrialResult trial) {
+    return ConditionSummary.isAnalysed(trial.verdict())
+        ? trial.with(Verdict.RIG_FAULT, Exclusion.BAD_SENTINEL.name(), "not counted")
+        : trial;
+  }
+
   /** At the end, a trial without a result counts against the claim. */
   private List<TrialResult> withWhatIsMissing() {
     Set<Integer> said = settled.stream().map(TrialResult::index).collect(Collectors.toSet());
     return tests.stream()
         .filter(t -> claim.endpoint().isAbout(t.expectation()))
-        .map(
-            t ->
-                said.contains(t.index()) || !ConditionSummary.isAnalysed(t.verdict()) || !isAbout(t)
-                    ? t
-                    : t.with(Verdict.RIG_FAULT, Exclusion.BAD_SENTINEL.name(), "not counted"))
+        .map(t -> said.contains(t.index()) || !isAbout(t) ? t : withoutResult(t))
         .toList();
   }
 
@@ -182,7 +193,16 @@ public final class StoppingWatch {
   private Optional<ClaimOutcome> decide() {
     return rule.kind() == StoppingRule.Kind.GROUP_SEQUENTIAL
         ? groupSequential()
-        : verdict(settled.size(), misses()).map(v -> outcome(v, 0));
+        : verdict(settled.size(), misses()).filter(this::survives).map(v -> outcome(v, 0));
+  }
+
+  /** A claim is accepted early only where it would be with each spoiled trial as a miss as well. */
+  private boolean survives(Verdict verdict) {
+    int lost = spoiled.size();
+    return verdict != Verdict.PASS
+        || verdict(settled.size() + lost, misses() + lost)
+            .filter(v -> v == Verdict.PASS)
+            .isPresent();
   }
 
   /** The verdict of a rule that looks after every trial, for a number of trials and misses. */
@@ -223,12 +243,14 @@ public final class StoppingWatch {
     if (look >= rule.looks() || (long) settled.size() * rule.looks() < (long) look * planned) {
       return Optional.empty();
     }
-    List<TrialResult> whole = inWholeCanals();
+    List<TrialResult> whole = inWholeCanals(settled);
     if ((long) whole.size() * rule.looks() < (long) look * planned) {
       return Optional.empty();
     }
     double confidence = confidences.get(look - 1);
-    ClaimOutcome seen = at(confidence, look, soFar(whole), whole);
+    List<TrialResult> run = new ArrayList<>(whole);
+    run.addAll(inWholeCanals(spoiled));
+    ClaimOutcome seen = at(confidence, look, soFar(run), run);
     looks.add(new StoppingPath.Look(whole.size(), confidence, seen));
     return seen.verdict() == Verdict.PASS || seen.verdict() == Verdict.FAIL
         ? Optional.of(seen)
@@ -236,21 +258,21 @@ public final class StoppingWatch {
   }
 
   /** A canal counts as one number when the next one has begun: then no trial of it is open. */
-  private List<TrialResult> inWholeCanals() {
+  private List<TrialResult> inWholeCanals(List<TrialResult> trials) {
     if (!repeats.canalAfterCanal()) {
-      return List.copyOf(settled);
+      return List.copyOf(trials);
     }
     Repeats known = repeats.over(tests);
     String open = known.canal(settled.get(settled.size() - 1));
-    return settled.stream().filter(t -> !known.canal(t).equals(open)).toList();
+    return trials.stream().filter(t -> !known.canal(t).equals(open)).toList();
   }
 
-  /** A look before the end uses the settled trials only; the others are still open. */
-  private List<Condition> soFar(List<TrialResult> settled) {
+  /** A look before the end uses the trials that are settled or spoiled; the others are open. */
+  private List<Condition> soFar(List<TrialResult> run) {
     return due.stream()
         .map(
             c -> {
-              long n = settled.stream().filter(t -> t.condition().equals(c.name())).count();
+              long n = run.stream().filter(t -> t.condition().equals(c.name())).count();
               return new Condition(
                   c.name(), c.expectation(), (int) n, c.standoffMicrons(), c.toleranceMicrons());
             })

@@ -8,6 +8,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.EnumSource;
 import org.stopwell.harness.claim.Basis;
 import org.stopwell.harness.claim.CampaignSummary;
 import org.stopwell.harness.claim.ClaimOutcome;
@@ -230,6 +232,26 @@ class EvidenceTest {
         Verdict.UNDECIDED,
         Evidence.of(header, stops(78, 10)).summary().claims().get(0).verdict(),
         "two are still to be run");
+  }
+
+  @ParameterizedTest
+  @EnumSource(
+      value = StoppingRule.Kind.class,
+      names = {"SPRT", "ANYTIME", "GROUP_SEQUENTIAL"})
+  void trialsThatTheRigSpoiledStandAgainstAnEarlyAcceptance(StoppingRule.Kind kind) {
+    // Without a loss all three rules accept before the end.
+    StoppingRule rule = new StoppingRule(kind, Claim.Endpoint.WITHIN, 0.99, 0.9, 2, 0);
+    RunHeader header = header(plain(rule), 240);
+    List<TrialResult> results = stops(240, 10);
+    int sound = Evidence.of(header, results).decision().orElseThrow().index();
+    assertTrue(sound < 239, kind + " ends at " + sound);
+    for (int i = 5; i < 9; i++) {
+      results.set(i, results.get(i).with(Verdict.RIG_FAULT, "LINK_LOST", "gone"));
+    }
+    // Four losses cost more than four trials: each could have been a miss.
+    int later =
+        Evidence.of(header, results).decision().map(Decision::index).orElse(Integer.MAX_VALUE);
+    assertTrue(later > sound + 4, kind + " ends at " + later + ", without a loss at " + sound);
   }
 
   @Test

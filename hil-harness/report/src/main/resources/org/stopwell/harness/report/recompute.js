@@ -269,7 +269,8 @@
     const silent = own.filter((i) => !says(i) && !apart(c, i));
     const open = silent.some((i) => verdict(i) === 'R' || isAnalysed(i)) ? 'RIG FAULT'
       : 'NOT DECIDED';
-    return {...c, analysed: own.filter((i) => says(i) && !apart(c, i)), silent, missing, open};
+    const unrun = data.unrun ? c.conditions.flatMap((k) => data.unrun[k]) : [];
+    return {...c, analysed: own.filter((i) => says(i) && !apart(c, i)), silent, unrun, missing, open};
   }
 
   // The claim on one condition alone, with some confidence.
@@ -323,7 +324,7 @@
     c.analysed.filter((i) => value(i) !== null).forEach((i) => add(data.canal[i], value(i)));
     if (against !== undefined) {
       c.silent.forEach((i) => add(data.canal[i], against));
-      if (c.missing) c.conditions.forEach((k) => data.unrun[k].forEach((l) => add(l, against)));
+      if (c.missing) c.unrun.forEach((l) => add(l, against));
     }
     return [...sums.values()];
   }
@@ -497,27 +498,38 @@
     const looks = [];
     let end = null;
     const strict = rule.kind === 'group-sequential' ? confidences(c) : [];
-    const so = (n) => ({...c, analysed: all.slice(0, n).map((e) => e.i), silent: [], missing: 0,
-      open: 'NOT DECIDED'});
+    const so = (n) => ({...c, analysed: all.slice(0, n).map((e) => e.i), silent: [], unrun: [],
+      missing: 0, open: 'NOT DECIDED'});
+    // Trials that the rig had spoiled before a place: an early acceptance must survive them as misses.
+    const about = c.endpoint === 'refused' ? 'refuse' : 'stop';
+    const spoiled = (at) => data.index.map((unused, i) => i).filter((i) => data.index[i] < at
+      && !isAnalysed(i) && data.conditions[data.condition[i]].expect === about);
+    // Whether a rule that looks after every trial accepts or rejects the claim.
+    const enough = -Math.log(1 - c.confidence);
+    const limited = c.share > 0 && c.share < 1;
+    const ratio = (m, n) => m * wald(c).miss + (n - m) * wald(c).hit;
+    const accepts = (m, n) => (rule.kind === 'sprt' ? ratio(m, n) <= wald(c).accept
+      : rule.kind === 'anytime' && limited && evidence(c, m, n).holds >= enough);
+    const rejects = (m, n) => (rule.kind === 'sprt' ? ratio(m, n) >= wald(c).reject
+      : limited && evidence(c, m, n).fails >= enough);
     for (let n = 1; n <= all.length && !end; n++) {
       const {i, at} = all[n - 1];
       misses.push(misses[n - 1] + (claimCounts(c)(i) === (c.endpoint === 'over_travel') ? 1 : 0));
       if (all.slice(0, n).some((e) => verdict(e.i) === 'W')) continue;
       let found = null;
-      if (rule.kind === 'sprt') {
-        const w = wald(c);
-        const ratio = misses[n] * w.miss + (n - misses[n]) * w.hit;
-        found = ratio <= w.accept ? 'HOLDS' : ratio >= w.reject ? 'CONTRADICTED' : null;
-      } else if (rule.kind === 'anytime' && c.share > 0 && c.share < 1) {
-        const e = evidence(c, misses[n], n);
-        const enough = -Math.log(1 - c.confidence);
-        found = e.holds >= enough ? 'HOLDS' : e.fails >= enough ? 'CONTRADICTED' : null;
+      if (rule.kind === 'sprt' || rule.kind === 'anytime') {
+        const lost = spoiled(at).length;
+        const holds = accepts(misses[n], n) && accepts(misses[n] + lost, n + lost);
+        found = holds ? 'HOLDS' : rejects(misses[n], n) ? 'CONTRADICTED' : null;
       } else if (strict.length > looks.length + 1) {
         // A canal counts when the next one has begun.
-        const whole = so(n).analysed.filter((k) => !data.canalAfterCanal || data.canal[k] !== data.canal[i]);
+        const isWhole = (k) => !data.canalAfterCanal || data.canal[k] !== data.canal[i];
+        const whole = so(n).analysed.filter(isWhole);
         if (whole.length * rule.looks >= (looks.length + 1) * rule.cap) {
-          const look = {...so(n), analysed: whole, confidence: strict[looks.length],
-            number: looks.length + 1};
+          const silent = spoiled(at).filter(isWhole);
+          const look = {...so(n), analysed: whole, silent, missing: silent.length,
+            open: silent.some((k) => verdict(k) === 'R') ? 'RIG FAULT' : 'NOT DECIDED',
+            confidence: strict[looks.length], number: looks.length + 1};
           looks.push(look);
           const said = claimVerdict(look);
           if (said === 'HOLDS' || said === 'CONTRADICTED') end = {claim: look, at};
@@ -532,7 +544,13 @@
       looks.push(last);
       end = {claim: last};
     }
-    ruling = {...(end || {claim: {...so(all.length), found: 'NOT DECIDED'}}), misses, looks};
+    // Only the rig keeps a claim open that good trials in place of the spoiled ones would show.
+    const own = data.index.map((unused, i) => i)
+      .filter((i) => data.conditions[data.condition[i]].expect === about);
+    const most = own.filter((i) => !isAnalysed(i) || !apart(c, i)).length;
+    const spoilt = own.length >= rule.cap && most > all.length && accepts(misses[all.length], most);
+    ruling = {...(end || {claim: {...so(all.length), found: spoilt ? 'RIG FAULT' : 'NOT DECIDED'}}),
+      misses, looks};
     return ruling;
   }
 

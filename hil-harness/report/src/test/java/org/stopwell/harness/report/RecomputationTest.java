@@ -329,9 +329,9 @@ class RecomputationTest {
     List<TrialResult> trials = new ArrayList<>();
     for (int i = 0; i < size; i++) {
       if (sentinels && i % 10 == 9) {
-        int off = random.nextInt(8) == 0 ? 100 : random.nextInt(21) - 10;
+        int off = random.nextInt(40) == 0 ? 100 : random.nextInt(21) - 10;
         trials.add(SampleRun.stop(i, off).with(SentinelRule.CONDITION));
-      } else if (random.nextInt(50) == 0) {
+      } else if (random.nextInt(200) == 0) {
         trials.add(
             (refusals ? SampleRun.refusal(i) : SampleRun.stop(i, 0))
                 .with(Verdict.RIG_FAULT, "LINK", "gone"));
