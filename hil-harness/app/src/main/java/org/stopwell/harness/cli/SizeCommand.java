@@ -37,8 +37,8 @@ import picocli.CommandLine.Option;
       "",
       "All lengths must have the same unit. With --per-canal each canal counts as one number, as"
           + " in a claim; campaigns with the correlation --icc are simulated and decided by the"
-          + " rule of the claim. --lost is the share of trials that the rig spoils: for --share and"
-          + " --margin-mm a spoiled trial counts against the claim, as in a campaign."
+          + " rule of the claim. --lost is the share of trials that the rig spoils: for --share,"
+          + " --good and --margin-mm a spoiled trial counts against the claim, as in a campaign."
     },
     mixinStandardHelpOptions = true)
 final class SizeCommand extends StopwellCommand {

@@ -104,12 +104,12 @@ public final class TrialSizes {
       }
     }
     if (cap != null) {
-      Sprt.Behaviour anytime = Anytime.behaviour(claimed, confidence, truth, cap);
+      Sprt.Behaviour anytime = Anytime.behaviour(claimed, confidence, expected, cap);
       sizes.put("looking after every trial, mean trials", rounded(anytime.meanTrials(), 1));
       sizes.put("looking after every trial, power", rounded(anytime.accept(), 4));
       add(
           "looking after every trial, trials with power " + power,
-          spare(Anytime.leastCap(claimed, confidence, truth, power, cap)));
+          Anytime.leastCap(claimed, confidence, expected, power, cap));
     }
   }
 
@@ -200,7 +200,9 @@ public final class TrialSizes {
    */
   public void sequential(double good, double bad, int cap) {
     Sprt test = new Sprt(good, bad, 1 - power, 1 - confidence, cap);
-    add("sequential test, trials with power " + power, spare(test.leastCap(good, power)));
+    // A spoiled trial counts as a miss.
+    double misses = 1 - (1 - good) * (1 - lost);
+    add("sequential test, trials with power " + power, test.leastCap(misses, power));
     for (double truth : new double[] {good, bad}) {
       Sprt.Behaviour found = test.behaviour(truth);
       String of = "sequential test at " + truth + " misses: ";

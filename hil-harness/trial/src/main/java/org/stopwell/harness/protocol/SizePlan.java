@@ -70,26 +70,21 @@ public record SizePlan(
 
   private OptionalInt share(Claim claim, double claimed, int perCanal, StoppingRule rule) {
     double truth = trueShare == 0 ? 1 : trueShare;
+    // A trial that the rig spoils counts as a miss.
+    double expected = truth * (1 - lost);
     if (rule.decides(claim) && rule.kind() == StoppingRule.Kind.SPRT) {
-      return spare(rule.sprt(claim, MOST).leastCap(1 - truth, power));
+      return rule.sprt(claim, MOST).leastCap(1 - expected, power);
     }
     if (rule.decides(claim) && rule.kind() == StoppingRule.Kind.ANYTIME) {
-      return spare(Anytime.leastCap(claimed, claim.confidence(), truth, power, MOST));
+      return Anytime.leastCap(claimed, claim.confidence(), expected, power, MOST);
     }
     List<Double> confidences = rule.looksAt(claim);
     if (perCanal == 1) {
-      return SampleSize.trialsForShare(claimed, confidences, truth * (1 - lost), power);
+      return SampleSize.trialsForShare(claimed, confidences, expected, power);
     }
     CanalCounts counts = CanalCounts.betaBinomial(perCanal, truth, correlation).lost(lost);
     return CanalSize.least(
         counts, claimed, confidences, power, () -> RandomStream.of(SEED, "size")::nextDouble);
-  }
-
-  /** A rule that decides after every trial leaves out those that the rig spoils. */
-  private OptionalInt spare(OptionalInt trials) {
-    return trials.isEmpty()
-        ? trials
-        : OptionalInt.of((int) Math.ceil(trials.getAsInt() / (1 - lost) - 1e-9));
   }
 
   /** Enough for the mean, and enough to bound the share of trials without a stop. */
