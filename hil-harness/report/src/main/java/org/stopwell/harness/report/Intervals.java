@@ -10,11 +10,14 @@ import java.util.TreeMap;
 import java.util.function.Predicate;
 import java.util.stream.Collectors;
 import org.stopwell.harness.claim.ConditionSummary;
+import org.stopwell.harness.claim.Repeats;
+import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.stats.BoundedMean;
 import org.stopwell.harness.stats.ClusteredMean;
 import org.stopwell.harness.stats.Interval;
 import org.stopwell.harness.stats.Moments;
 import org.stopwell.harness.stats.Proportion;
+import org.stopwell.harness.trial.Condition;
 import org.stopwell.harness.trial.TrialResult;
 
 /**
@@ -22,11 +25,13 @@ import org.stopwell.harness.trial.TrialResult;
  * canals with repeats, each canal counts as one number; within one canal they speak of that canal.
  */
 final class Intervals {
-  private final Report report;
+  private final RunHeader header;
+  private final Repeats repeats;
   private final List<TrialResult> analysed;
 
-  private Intervals(Report report, List<TrialResult> analysed) {
-    this.report = report;
+  Intervals(RunHeader header, Repeats repeats, List<TrialResult> analysed) {
+    this.header = header;
+    this.repeats = repeats;
     this.analysed = analysed;
   }
 
@@ -34,26 +39,50 @@ final class Intervals {
     Set<String> names =
         conditions.stream().map(c -> c.condition().name()).collect(Collectors.toSet());
     return new Intervals(
-        report,
+        report.header(),
+        report.evidence().repeats(),
         report.trials().stream()
             .filter(t -> names.contains(t.condition()) && ConditionSummary.isAnalysed(t.verdict()))
             .toList());
   }
 
+  /** Those of some trials only. */
+  Intervals among(Predicate<TrialResult> trials) {
+    return new Intervals(header, repeats, analysed.stream().filter(trials).toList());
+  }
+
+  /** The mean stop error of those that stopped, µm. */
   Optional<Interval> mean(double confidence) {
     Map<String, Moments> canals = new TreeMap<>();
     analysed.stream()
         .filter(TrialResult::stopped)
-        .forEach(t -> canals.merge(canal(t), Moments.of(t.stopErrorMicrons(), 1), Moments::plus));
+        .forEach(
+            t ->
+                canals.merge(repeats.canal(t), Moments.of(t.stopErrorMicrons(), 1), Moments::plus));
     return canals.size() > 1
         ? ClusteredMean.interval(canals.values(), confidence)
         : canals.values().stream().reduce(Moments.NONE, Moments::plus).meanInterval(confidence);
   }
 
   Optional<Interval> within(double confidence) {
-    Collection<Proportion> canals =
-        shares(
-            t -> true, t -> ConditionSummary.isWithin(t, report.condition(t).toleranceMicrons()));
+    return share(t -> ConditionSummary.isWithin(t, condition(t).toleranceMicrons()), confidence);
+  }
+
+  OptionalDouble overTravelAtMost(double confidence) {
+    return among(t -> condition(t).isAtRisk(t))
+        .atMost(t -> condition(t).isOverTravel(t), confidence);
+  }
+
+  OptionalDouble withoutStopAtMost(double confidence) {
+    return atMost(t -> !t.stopped(), confidence);
+  }
+
+  private Condition condition(TrialResult trial) {
+    return Report.condition(header, trial);
+  }
+
+  Optional<Interval> share(Predicate<TrialResult> counts, double confidence) {
+    Collection<Proportion> canals = byCanal(counts);
     if (canals.size() < 2) {
       return Headline.sum(List.copyOf(canals)).clopperPearson(confidence);
     }
@@ -63,38 +92,22 @@ final class Intervals {
         new Interval(BoundedMean.lower(shares, each), BoundedMean.upper(shares, each)));
   }
 
-  OptionalDouble overTravelAtMost(double confidence) {
-    return atMost(
-        shares(t -> report.condition(t).isAtRisk(t), t -> report.condition(t).isOverTravel(t)),
-        confidence);
-  }
-
-  OptionalDouble withoutStopAtMost(double confidence) {
-    return atMost(shares(t -> true, t -> !t.stopped()), confidence);
-  }
-
-  private static OptionalDouble atMost(Collection<Proportion> canals, double confidence) {
+  private OptionalDouble atMost(Predicate<TrialResult> counts, double confidence) {
+    Collection<Proportion> canals = byCanal(counts);
     return canals.size() < 2
         ? Headline.sum(List.copyOf(canals)).upperBound(confidence)
         : OptionalDouble.of(BoundedMean.upper(BoundedMean.shares(canals), confidence));
   }
 
-  private Collection<Proportion> shares(
-      Predicate<TrialResult> among, Predicate<TrialResult> counts) {
+  /** A single number where each trial has a canal of its own. */
+  private Collection<Proportion> byCanal(Predicate<TrialResult> counts) {
     Map<String, Proportion> canals = new TreeMap<>();
-    analysed.stream()
-        .filter(among)
-        .forEach(
-            t ->
-                canals.merge(
-                    canal(t),
-                    new Proportion(counts.test(t) ? 1 : 0, 1),
-                    (a, b) -> Headline.sum(List.of(a, b))));
+    analysed.forEach(
+        t ->
+            canals.merge(
+                repeats.canal(t),
+                new Proportion(counts.test(t) ? 1 : 0, 1),
+                (a, b) -> Headline.sum(List.of(a, b))));
     return canals.values();
-  }
-
-  /** One and the same for all trials where each has a canal of its own. */
-  private String canal(TrialResult trial) {
-    return report.evidence().repeats().canal(trial);
   }
 }

@@ -197,15 +197,13 @@ final class ProtocolSection {
   private String result(Endpoint endpoint) {
     return switch (endpoint) {
       case STOP_ERROR -> {
-        Moments errors =
-            Moments.of(
-                analysed.stream()
-                    .filter(t -> t.expectation().stops() && t.stopped())
-                    .mapToLong(TrialResult::stopErrorMicrons));
+        List<TrialResult> stops =
+            analysed.stream().filter(t -> t.expectation().stops() && t.stopped()).toList();
+        Moments errors = Moments.of(stops.stream().mapToLong(TrialResult::stopErrorMicrons));
         yield "mean "
             + Numbers.signedMillimetres(errors.mean())
             + ", 95 % interval "
-            + Numbers.millimetres(errors.meanInterval(0.95))
+            + Numbers.millimetres(intervals(stops).mean(0.95))
             + ", SD "
             + Numbers.millimetres(errors.standardDeviation());
       }
@@ -242,14 +240,18 @@ final class ProtocolSection {
     return Report.condition(evidence.header(), trial);
   }
 
+  private Intervals intervals(List<TrialResult> trials) {
+    return new Intervals(evidence.header(), evidence.repeats(), trials);
+  }
+
   private String share(Predicate<TrialResult> of, Predicate<TrialResult> counts) {
     List<TrialResult> all = analysed.stream().filter(of).toList();
     Proportion p = new Proportion(all.stream().filter(counts).count(), all.size());
     return p.count()
         + " of "
         + p.trials()
-        + "; exact 95 % interval "
-        + Numbers.percent(p.clopperPearson(0.95));
+        + (evidence.repeats().any() ? "; 95 % interval " : "; exact 95 % interval ")
+        + Numbers.percent(intervals(all).share(counts, 0.95));
   }
 
   private Content exclusions() {
