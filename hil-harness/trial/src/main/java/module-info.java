@@ -15,5 +15,6 @@ module org.stopwell.harness.trial {
   exports org.stopwell.harness.trial;
   exports org.stopwell.harness.advice;
   exports org.stopwell.harness.fault;
+  exports org.stopwell.harness.input;
   exports org.stopwell.harness.length;
 }

@@ -61,7 +61,7 @@ class ImportRulesTest {
         .layer("stats")
         .definedBy(rooms("stats"))
         .layer("trial")
-        .definedBy(rooms("plan", "protocol", "trial", "fault", "length", "advice"))
+        .definedBy(rooms("plan", "protocol", "trial", "fault", "length", "advice", "input"))
         .layer("record")
         .definedBy(rooms("record", "evidence", "claim", "budget", "standing", "export", "sign"))
         .layer("campaign")

@@ -9,7 +9,7 @@ import java.nio.file.Path;
 import java.util.Locale;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
-import org.stopwell.harness.plan.InputFile;
+import org.stopwell.harness.input.InputFile;
 import org.stopwell.harness.standing.GaugeTable;
 import org.stopwell.harness.stats.AverageRange;
 import org.stopwell.harness.stats.GaugeStudy;

@@ -20,7 +20,7 @@ import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.harness.evidence.Evidence;
-import org.stopwell.harness.plan.InputFile;
+import org.stopwell.harness.input.InputFile;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.Settings;

@@ -20,7 +20,7 @@ import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.PositionKind;
 import org.stopwell.core.settings.ControllerSettings;
-import org.stopwell.harness.plan.InputFile;
+import org.stopwell.harness.input.InputFile;
 
 /**
  * A trace from a CSV file: one step per row. A row without a position has no new sample; without

@@ -12,7 +12,7 @@ import java.util.Map;
 import java.util.Optional;
 import org.stopwell.core.depth.LengthRecord;
 import org.stopwell.core.depth.LengthRecord.Radiograph;
-import org.stopwell.harness.plan.InputFile;
+import org.stopwell.harness.input.InputFile;
 import tools.jackson.core.JacksonException;
 import tools.jackson.jr.ob.JSON;
 

@@ -11,6 +11,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.input.InputFile;
 
 /**
  * A file's name and text. A run file keeps both, so that a run can be read again without the files

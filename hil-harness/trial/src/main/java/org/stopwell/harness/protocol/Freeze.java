@@ -15,7 +15,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.SortedMap;
 import java.util.TreeMap;
-import org.stopwell.harness.plan.InputFile;
+import org.stopwell.harness.input.InputFile;
 
 /**
  * A plan fixed before its first trial: every value of plan, settings and station, the build and the

@@ -1,4 +1,4 @@
-package org.stopwell.harness.plan;
+package org.stopwell.harness.input;
 
 import java.io.IOException;
 import java.nio.file.Files;
