@@ -11,6 +11,7 @@ import org.stopwell.harness.stats.CanalSize;
 import org.stopwell.harness.stats.Coverage;
 import org.stopwell.harness.stats.Proportion;
 import org.stopwell.harness.stats.SampleSize;
+import org.stopwell.harness.stats.SentinelAlarms;
 import org.stopwell.harness.stats.Sprt;
 import org.stopwell.rig.random.RandomStream;
 
@@ -43,6 +44,7 @@ final class ErrorRates {
     comparisons();
     sequentialTests();
     sizes();
+    sentinels();
   }
 
   /** The tables, in Markdown. */
@@ -259,6 +261,40 @@ final class ErrorRates {
         }
       }
     }
+  }
+
+  private void sentinels() {
+    rows.add("");
+    rows.add(
+        "**Sentinels: campaigns with a false alarm.** Exact for rests that are normal, from the rules"
+            + " with limits widened so far; at most 2 % promised. Then the sentinels until a lasting"
+            + " shift is found with a probability of 0.9.");
+    rows.add("");
+    rows.add(
+        "| sentinels | known answer from trials | limits widened by, SD | false alarm, % | found after,"
+            + " 2 SD | 3 SD | 4 SD |");
+    rows.add("|---|---|---|---|---|---|---|");
+    for (SentinelAlarms.Row r : SentinelAlarms.table(List.of(5, 13, 25), List.of(30, 1000))) {
+      if (r.falseAlarm() > 0.02) {
+        tooHigh.add("false alarms of " + r.sentinels() + " sentinels");
+      }
+      rows.add(
+          String.format(
+              Locale.ROOT,
+              "| %d | %d | %.2f | %s | %s | %s | %s |",
+              r.sentinels(),
+              r.learnedFrom(),
+              r.widening(),
+              percent(r.falseAlarm()),
+              after(r.foundAfter().get(1)),
+              after(r.foundAfter().get(2)),
+              after(r.foundAfter().get(3))));
+    }
+  }
+
+  /** Nothing is found where the number is 0. */
+  private static String after(int sentinels) {
+    return sentinels == 0 ? "above 60" : Integer.toString(sentinels);
   }
 
   private void head(String title, String text, String first) {

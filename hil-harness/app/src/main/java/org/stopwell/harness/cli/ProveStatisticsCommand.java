@@ -12,7 +12,8 @@ import picocli.CommandLine.Option;
     description = {
       "Simulates campaigns whose truth is known, and prints how often the methods that decide"
           + " claims err: false bounds of shares and means where trials share canals, false claims"
-          + " with looks, the exact errors of Wald's test, and the power of planned sizes. The long"
+          + " with looks, the exact errors of Wald's test, the power of planned sizes, and false alarms"
+          + " of sentinels. The long"
           + " form makes the tables of docs/statistics.md and takes about a minute.",
       "",
       "Exit codes: 0 every rate is as promised; 6 a rate is above what is promised by more"
