@@ -132,6 +132,16 @@ public final class ReportPage {
                   + (groups.isEmpty() ? "canal" : "level of " + groups.get(0))
                   + " counts as one number."));
     }
+    int injected = report.header().design().faults().size();
+    if (injected > 0 && !report.coded()) {
+      cautions.add(
+          Html.caution(
+              injected
+                  + " of "
+                  + Words.count(report.header().conditions().size(), "condition")
+                  + " inject faults on purpose. These four numbers include their trials; a trial"
+                  + " passes when its fault gets the name and the reaction that the plan expects."));
+    }
     long unstarted = report.trials().stream().filter(TrialResult::neverStarted).count();
     report.trials().stream()
         .filter(TrialResult::neverStarted)
