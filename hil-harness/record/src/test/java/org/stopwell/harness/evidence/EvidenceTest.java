@@ -269,6 +269,20 @@ class EvidenceTest {
     assertEquals(Optional.empty(), Evidence.of(header, spoiled).decision());
   }
 
+  @Test
+  void aTrialCountsOnceHoweverManySentinelsFollow() {
+    StoppingRule rule =
+        new StoppingRule(StoppingRule.Kind.SPRT, Claim.Endpoint.WITHIN, 0.99, 0.95, 2, 0);
+    List<TrialResult> results = stops(30, 10);
+    results.add(sentinel(30, 500));
+    results.add(SampleRun.stop(31, 10));
+    results.add(sentinel(32, 500));
+    results.add(sentinel(33, 500));
+    StoppingPath path =
+        Evidence.of(header(protocol(0, 0, rule), 400), results).path().orElseThrow();
+    assertEquals(31, path.trials());
+  }
+
   /** Exact: every number of hits after every look is gone through. */
   private static double chanceOfClaiming(StoppingRule rule, int planned, double truth) {
     List<Double> confidences = rule.confidences(0.95);
