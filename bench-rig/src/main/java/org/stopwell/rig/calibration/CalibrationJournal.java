@@ -67,6 +67,9 @@ public final class CalibrationJournal implements Notebook {
 
   private List<String> lines() {
     try {
+      if (Files.exists(file) && !Files.isRegularFile(file)) {
+        throw new IOException("not a regular file");
+      }
       String text = Files.exists(file) ? Files.readString(file) : "";
       int end = text.lastIndexOf('\n');
       return end < 0 ? List.of() : text.substring(0, end).lines().toList();

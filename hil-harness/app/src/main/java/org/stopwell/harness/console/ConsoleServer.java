@@ -183,7 +183,7 @@ public final class ConsoleServer implements AutoCloseable {
             && parts[1].equals("runs")
             && List.of(RunReport.PAGE, RunReport.JUNIT).contains(parts[3]);
     Optional<Path> run = artefact ? runs.find(parts[2]) : Optional.empty();
-    if (run.isPresent() && Files.exists(run.get().resolve(parts[3]))) {
+    if (run.isPresent() && Files.isRegularFile(run.get().resolve(parts[3]))) {
       send(exchange, 200, type(parts[3]), Files.readString(run.get().resolve(parts[3])));
     } else {
       send(exchange, 404, "text/plain", "Not found.\n");

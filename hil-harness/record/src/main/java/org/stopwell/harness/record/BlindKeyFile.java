@@ -10,7 +10,9 @@ import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import java.nio.file.attribute.FileAttribute;
 import java.nio.file.attribute.PosixFilePermissions;
+import java.util.Optional;
 import java.util.Set;
+import org.stopwell.harness.input.InputFile;
 import org.stopwell.harness.protocol.BlindKey;
 import org.stopwell.harness.record.RunFileException.Kind;
 
@@ -18,6 +20,9 @@ import org.stopwell.harness.record.RunFileException.Kind;
 public final class BlindKeyFile {
   /** Name of the file in the run directory. */
   public static final String NAME = "blinding.key";
+
+  /** A key with many levels is far smaller, bytes. */
+  private static final int LONGEST = 1_000_000;
 
   private BlindKeyFile() {}
 
@@ -67,10 +72,21 @@ public final class BlindKeyFile {
               + ": missing; the run is blinded, and only this file says which code is which level."
               + " Put the file back, then repeat the command");
     }
+    return checked(file, text(file), commitment);
+  }
+
+  /** What stands in a file with a key. */
+  static String text(Path file) throws RunFileException {
     try {
-      return checked(file, Files.readString(file, StandardCharsets.UTF_8), commitment);
+      Optional<String> fault = InputFile.fault(file, LONGEST);
+      if (fault.isPresent()) {
+        throw new RunFileException(Kind.FOREIGN, file + ": " + fault.get());
+      }
+      return Files.readString(file, StandardCharsets.UTF_8);
+    } catch (RunFileException e) {
+      throw e;
     } catch (IOException e) {
-      throw new RunFileException(Kind.DISK, file + ": cannot be read: " + e.getMessage(), e);
+      throw new RunFileException(Kind.DISK, file + ": cannot be read: " + InputFile.reason(e), e);
     }
   }
 

@@ -1,7 +1,6 @@
 package org.stopwell.harness.record;
 
 import java.io.IOException;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
@@ -37,7 +36,7 @@ public final class Unblinding {
    */
   public static Optional<String> said(Path directory) throws IOException {
     return isDone(directory)
-        ? Files.readString(directory.resolve(NAME), StandardCharsets.UTF_8).lines().findFirst()
+        ? BlindKeyFile.text(directory.resolve(NAME)).lines().findFirst()
         : Optional.empty();
   }
 
@@ -68,12 +67,7 @@ public final class Unblinding {
    */
   public static BlindKey key(Path directory, String commitment) throws RunFileException {
     Path file = directory.resolve(NAME);
-    try {
-      String text = Files.readString(file, StandardCharsets.UTF_8);
-      return BlindKeyFile.checked(file, text.substring(text.indexOf('\n') + 1), commitment);
-    } catch (IOException e) {
-      throw new RunFileException(
-          RunFileException.Kind.DISK, file + ": cannot be read: " + e.getMessage(), e);
-    }
+    String text = BlindKeyFile.text(file);
+    return BlindKeyFile.checked(file, text.substring(text.indexOf('\n') + 1), commitment);
   }
 }

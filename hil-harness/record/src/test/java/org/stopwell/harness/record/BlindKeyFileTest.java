@@ -12,6 +12,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.function.Executable;
 import org.junit.jupiter.api.io.TempDir;
 import org.stopwell.harness.protocol.BlindKey;
 import org.stopwell.harness.protocol.Blinding;
@@ -44,6 +46,23 @@ class BlindKeyFileTest {
         assertThrows(RunFileException.class, () -> BlindKeyFile.read(dir, key.commitment()));
     assertTrue(other.getMessage().contains("not the key of this run"), other.getMessage());
     assertTrue(other.getMessage().contains(key.commitment()), other.getMessage());
+  }
+
+  @Test
+  @Timeout(10)
+  void aPipeInPlaceOfTheKeyIsRefused() throws Exception {
+    for (String name : List.of(BlindKeyFile.NAME, Unblinding.NAME)) {
+      Path pipe = dir.resolve(name);
+      assertEquals(0, new ProcessBuilder("mkfifo", pipe.toString()).start().waitFor());
+    }
+    for (Executable read :
+        List.<Executable>of(
+            () -> BlindKeyFile.read(dir, "00"),
+            () -> Unblinding.key(dir, "00"),
+            () -> Unblinding.said(dir))) {
+      String said = assertThrows(RunFileException.class, read).getMessage();
+      assertTrue(said.endsWith("is not a regular file; copy it into one"), said);
+    }
   }
 
   @Test
