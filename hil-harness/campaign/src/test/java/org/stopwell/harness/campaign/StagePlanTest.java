@@ -45,21 +45,32 @@ class StagePlanTest {
   @ValueSource(strings = {"stage-feed", "network-feed"})
   void onBothBoardsTheStageReallyFeedsAndStopsAtTheStandoff(String name) throws Exception {
     Plan plan = plan(name);
+    int quick = 0;
+    while (!plan.trial(quick).condition().equals("quick")) {
+      quick++;
+    }
+    TrialResult result = onBoards(plan, quick);
+    // A host that got no processor for 0.1 s lost the link: the rig's fault, which says nothing.
+    for (int again = 0; again < 4 && result.verdict() == Verdict.RIG_FAULT; again++) {
+      result = onBoards(plan, quick);
+    }
+    assertEquals(Verdict.PASS, result.verdict(), result.message());
+    assertTrue(result.remainingMicrons() > 300, "short of the foramen: " + result);
+    long laterNs = result.stopTimeNs() - onTheModel(plan, quick).stopTimeNs();
+    assertTrue(Math.abs(laterNs) < 300 * MS, "the feed of the plan: " + laterNs + " ns later");
+  }
+
+  private static TrialResult onBoards(Plan plan, int index) throws Exception {
     try (TwoBoards boards = TwoBoards.patient(10);
         Bench bench = boards.paced()) {
       bench.open();
-      int quick = 0;
-      while (!plan.trial(quick).condition().equals("quick")) {
-        quick++;
+      TrialResult result = trial(plan, bench, index, bench.describe().periodNs());
+      if (result.verdict() != Verdict.RIG_FAULT) {
+        int stood = boards.drive.carriageMicrons();
+        boards.drive.pass(200);
+        assertEquals(stood, boards.drive.carriageMicrons(), "the stage stands with the motor");
       }
-      TrialResult result = trial(plan, bench, quick, bench.describe().periodNs());
-      assertEquals(Verdict.PASS, result.verdict(), result.message());
-      int stood = boards.drive.carriageMicrons();
-      assertTrue(result.remainingMicrons() > 300, "short of the foramen: " + result);
-      long laterNs = result.stopTimeNs() - onTheModel(plan, quick).stopTimeNs();
-      assertTrue(Math.abs(laterNs) < 300 * MS, "the feed of the plan: " + laterNs + " ns later");
-      boards.drive.pass(200);
-      assertEquals(stood, boards.drive.carriageMicrons(), "the stage stands with the motor");
+      return result;
     }
   }
 
