@@ -16,6 +16,7 @@ import org.stopwell.core.frame.Drive;
 import org.stopwell.core.frame.State;
 import org.stopwell.core.settings.Calibration;
 import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.serial.BoardsBench;
 import org.stopwell.rig.serial.SerialBench;
@@ -68,8 +69,25 @@ class BoardsClosedLoopTest {
     return new Calibration.Point(milliOhms, microns, milliOhms);
   }
 
+  /**
+   * A host that gets no processor for 0.1 s of the boards' time has lost them: they stop safely.
+   */
   @Test
   void the_stage_feeds_the_file_and_stops_with_the_motor_at_the_standoff() throws Exception {
+    for (int again = 0; again < 4; again++) {
+      try {
+        feedAndStop();
+        return;
+      } catch (BenchException lost) {
+        assertTrue(lost.getMessage().contains("cut the power by itself"), lost.getMessage());
+        unplug();
+        plug();
+      }
+    }
+    feedAndStop();
+  }
+
+  private void feedAndStop() throws Exception {
     Scene scene =
         Scene.of(
             Map.of(
