@@ -79,7 +79,7 @@ class BoardsClosedLoopTest {
         feedAndStop();
         return;
       } catch (BenchException lost) {
-        assertTrue(lost.getMessage().contains("cut the power by itself"), lost.getMessage());
+        assertTrue(lost.toString().contains("cut the power by itself"), lost.toString());
         unplug();
         plug();
       }
