@@ -68,11 +68,11 @@ final class Headline {
             .number(
                 Numbers.upperPercent(intervals.overTravelAtMost(0.95)),
                 Recomputation.is("upper", stop, "over", 0.95));
-    if (!refusals.isEmpty()) {
-      past.text("; of the trials that must be refused, ")
+    Proportion drivenAllTheSame = sum(refusals, ConditionSummary::overTravel);
+    if (drivenAllTheSame.trials() > 0) {
+      past.text("; of those driven that must be refused, ")
           .number(
-              counted(sum(refusals, ConditionSummary::overTravel)),
-              Recomputation.is("count", Recomputation.REFUSE, "over"));
+              counted(drivenAllTheSame), Recomputation.is("count", Recomputation.REFUSE, "over"));
     }
     return List.of(
         fact(
