@@ -61,7 +61,8 @@ class ImportRulesTest {
         .layer("stats")
         .definedBy(rooms("stats"))
         .layer("trial")
-        .definedBy(rooms("plan", "protocol", "trial", "fault", "length", "advice", "input"))
+        .definedBy(
+            rooms("plan", "protocol", "trial", "fault", "length", "advice", "input", "trace"))
         .layer("record")
         .definedBy(rooms("record", "evidence", "claim", "budget", "standing", "export", "sign"))
         .layer("campaign")
@@ -83,7 +84,7 @@ class ImportRulesTest {
         .whereLayer("record")
         .mayOnlyBeAccessedByLayers("campaign", "report", "app")
         .whereLayer("trial")
-        .mayOnlyBeAccessedByLayers("record", "campaign", "report", "app")
+        .mayOnlyBeAccessedByLayers("record", "campaign", "report", "assess", "app")
         .check(STOPWELL);
   }
 

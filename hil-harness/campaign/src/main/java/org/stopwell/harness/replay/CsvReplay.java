@@ -12,6 +12,9 @@ import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.frame.Drive;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.harness.plan.Settings;
+import org.stopwell.harness.trace.CsvColumns;
+import org.stopwell.harness.trace.CsvTrace;
+import org.stopwell.harness.trace.TraceException;
 
 /** Feeds a CSV trace through the controller. */
 public final class CsvReplay {

@@ -6,6 +6,7 @@ import org.stopwell.harness.fault.Trials;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunFileException;
+import org.stopwell.harness.trace.TraceException;
 import org.stopwell.harness.trial.TraceRecorder;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.TrialSpec;

@@ -1,4 +1,4 @@
-package org.stopwell.harness.replay;
+package org.stopwell.harness.trace;
 
 import java.io.IOException;
 import java.io.Reader;

@@ -1,14 +1,19 @@
-package org.stopwell.harness.replay;
+package org.stopwell.harness.trace;
 
 import java.util.List;
 
-/** A trace that cannot be replayed, with every mistake found. */
+/** Traces that cannot be used, with every mistake found. */
 public final class TraceException extends Exception {
   private static final long serialVersionUID = 1L;
 
   private final transient List<String> mistakes;
 
-  TraceException(List<String> mistakes) {
+  /**
+   * A refusal.
+   *
+   * @param mistakes at least one line
+   */
+  public TraceException(List<String> mistakes) {
     super(String.join("\n", mistakes));
     this.mistakes = List.copyOf(mistakes);
   }

@@ -1,4 +1,4 @@
-package org.stopwell.harness.replay;
+package org.stopwell.harness.trace;
 
 import java.util.ArrayList;
 import java.util.Collection;
@@ -14,14 +14,16 @@ import org.stopwell.core.frame.ControllerInput;
  *
  * @param frequencies frequencies with both parts, ascending, Hz
  * @param distance whether the position is a distance from an outside locator
+ * @param insertion whether a depth axis states how deep the file is
  * @param speed whether the measured speed is given
  * @param torque whether the measured torque is given
  * @param demand whether the operator's demand is given
  * @param truth whether the true remaining distance is given, for the reader's eyes only
  */
-record CsvColumns(
+public record CsvColumns(
     List<Integer> frequencies,
     boolean distance,
+    boolean insertion,
     boolean speed,
     boolean torque,
     boolean demand,
@@ -33,13 +35,14 @@ record CsvColumns(
   /** The text in that column while the locator has no contact. */
   static final String NO_CONTACT = "no_contact";
 
+  static final String INSERTION = "insertion_mm";
   static final String SPEED = "speed_rpm";
   static final String TORQUE = "torque_ncm";
   static final String DEMAND = "demand";
   static final String TRUTH = "true_remaining_mm";
 
   /** Columns that a replay adds. They are ignored in an input. */
-  static final List<String> ADDED =
+  public static final List<String> ADDED =
       List.of("state", "remaining_mm", "trust", "cause", "drive", "reason");
 
   private static final Pattern IMPEDANCE = Pattern.compile("z([1-9][0-9]{0,5})hz_(re|im)_ohm");
@@ -50,6 +53,13 @@ record CsvColumns(
 
   static String imaginary(int hz) {
     return "z" + hz + "hz_im_ohm";
+  }
+
+  /** What a trace holds or settings need, in words. */
+  static String signal(boolean distance, List<Integer> hertz) {
+    return distance
+        ? DISTANCE
+        : "impedance at " + String.join(", ", hertz.stream().map(String::valueOf).toList()) + " Hz";
   }
 
   /** Reads the head of a file; null when it is wrong, with every mistake noted. */
@@ -63,13 +73,13 @@ record CsvColumns(
             Integer.parseInt(impedance.group(1)),
             impedance.group(2).equals("re") ? 1 : 2,
             (a, b) -> a | b);
-      } else if (!List.of(TIME, DISTANCE, SPEED, TORQUE, DEMAND, TRUTH).contains(column)
+      } else if (!List.of(TIME, DISTANCE, INSERTION, SPEED, TORQUE, DEMAND, TRUTH).contains(column)
           && !ADDED.contains(column)) {
         mistakes.add(
             "column "
                 + column
                 + ": unknown; known are t_ms, z<HZ>hz_re_ohm, z<HZ>hz_im_ohm,"
-                + " distance_mm, speed_rpm, torque_ncm, demand and true_remaining_mm");
+                + " distance_mm, insertion_mm, speed_rpm, torque_ncm, demand and true_remaining_mm");
       }
     }
     parts.forEach(
@@ -97,6 +107,7 @@ record CsvColumns(
     return new CsvColumns(
         List.copyOf(new ArrayList<>(parts.keySet())),
         head.contains(DISTANCE),
+        head.contains(INSERTION),
         head.contains(SPEED),
         head.contains(TORQUE),
         head.contains(DEMAND),
