@@ -14,6 +14,7 @@ module org.stopwell.rig {
   exports org.stopwell.rig.fault;
   exports org.stopwell.rig.network;
   exports org.stopwell.rig.physics.canal;
+  exports org.stopwell.rig.physics.field;
   exports org.stopwell.rig.physics.file;
   exports org.stopwell.rig.physics.fluid;
   exports org.stopwell.rig.physics.hand;

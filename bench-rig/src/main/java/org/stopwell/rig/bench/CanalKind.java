@@ -11,7 +11,9 @@ public enum CanalKind {
   /** Resistors and capacitors that show the magnitudes of the tooth at two frequencies. */
   NETWORK,
   /** The same tooth, modelled by a third network. */
-  MESHED;
+  MESHED,
+  /** The same tooth as a field around one axis. */
+  FIELD;
 
   /**
    * Whether the impedance follows from the place alone.

@@ -14,6 +14,7 @@ public final class CanalSection {
           .text(
               "What is measured. tooth: a tooth that holds fluid; lumped, meshed: the same "
                   + "tooth as two other networks, to test what was trained on the first; "
+                  + "field: the same tooth as a field around one axis; "
                   + "resistors: a resistor network in place of a tooth; network: resistors and "
                   + "capacitors that show the magnitudes of the tooth at its lowest and highest "
                   + "frequency, with phases of their own.")

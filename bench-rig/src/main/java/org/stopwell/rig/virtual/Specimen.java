@@ -18,6 +18,7 @@ import org.stopwell.rig.physics.canal.MeshedCircuit;
 import org.stopwell.rig.physics.canal.ResistorCircuit;
 import org.stopwell.rig.physics.canal.Surroundings;
 import org.stopwell.rig.physics.canal.ToothCircuit;
+import org.stopwell.rig.physics.field.FieldTooth;
 import org.stopwell.rig.physics.file.Instrument;
 import org.stopwell.rig.physics.file.Metal;
 import org.stopwell.rig.physics.file.Wear;
@@ -121,6 +122,15 @@ public final class Specimen {
                   hertz,
                   stray,
                   RandomStream.of(scene.seed(), "mesh"));
+          case FIELD ->
+              new FieldTooth(
+                  canal,
+                  Surroundings.of(section, fluidSection),
+                  fluidSection,
+                  file,
+                  hertz,
+                  stray,
+                  RandomStream.of(scene.seed(), "field"));
           case TOOTH ->
               new ToothCircuit(
                   Surroundings.of(section, fluidSection), canal, bore, file, hertz, stray, density);

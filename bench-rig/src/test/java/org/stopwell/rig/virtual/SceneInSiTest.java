@@ -31,6 +31,7 @@ class SceneInSiTest {
       canal.kind                     | tooth      | ToothCircuit      | specimen.circuit |
       canal.kind                     | lumped     | LumpedCircuit     | specimen.circuit |
       canal.kind                     | meshed     | MeshedCircuit     | specimen.circuit |
+      canal.kind                     | field      | FieldTooth        | specimen.circuit |
       canal.kind                     | resistors  | ResistorCircuit   | specimen.circuit |
       canal.kind                     | network    | NetworkCircuit    | specimen.circuit |
       canal.length_mm                | 17.3       | 0.0173            | specimen.canal.length |
@@ -43,6 +44,7 @@ class SceneInSiTest {
       canal.wall_ohm_m               | 1300       | 1300              | specimen.canal.wallResistivity |
       canal.tissue_ohm_m             | 4.7        | 4.7               | specimen.canal.tissueResistivity |
       canal.body_ohm                 | 7100       | 7100              | specimen.circuit.around.body | canal.kind=meshed
+      canal.body_ohm                 | 7100       | 7100              | specimen.circuit.parts.around.body | canal.kind=field
       canal.body_ohm                 | 7100       | 7100              | specimen.circuit.bodyOhms | canal.kind=lumped
       canal.body_ohm                 | 7100       | 7100              | specimen.circuit.bodyOhms | canal.kind=resistors
       canal.body_high_share          | 0.25       | 0.25              | specimen.circuit.around.bodyHighShare | canal.kind=meshed

@@ -25,7 +25,7 @@ public final class ToothCircuit extends SolvedCircuit {
   private static final double COARSEST = 0.75e-3;
 
   /** Share of a wall-touching file's length that touches moist wall in air: assumed. */
-  static final double DRY_CONTACT = 0.02;
+  public static final double DRY_CONTACT = 0.02;
 
   private final Canal canal;
   private final Bore bore;
