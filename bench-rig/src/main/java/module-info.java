@@ -27,5 +27,6 @@ module org.stopwell.rig {
   exports org.stopwell.rig.time;
   exports org.stopwell.rig.truth;
   exports org.stopwell.rig.virtual;
+  exports org.stopwell.rig.weights;
   exports org.stopwell.rig.wire;
 }

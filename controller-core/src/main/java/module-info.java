@@ -10,4 +10,5 @@ module org.stopwell.core {
   exports org.stopwell.core.sense;
   exports org.stopwell.core.settings;
   exports org.stopwell.core.trace;
+  exports org.stopwell.core.weights;
 }

@@ -75,7 +75,7 @@ class AnyFrameTest {
     for (Stage stage : Stage.values()) {
       all.put(ControllerSettings.nameOf(stage), settings.get("stages.length"));
     }
-    return ControllerSettings.of(all, TestBench.curve());
+    return TestWeights.settings(all, TestBench.curve());
   }
 
   /** Leads the file through all frames and keeps them; the state hash at the end. */

@@ -15,7 +15,6 @@ import org.stopwell.core.frame.PositionKind;
 import org.stopwell.core.frame.Trust;
 import org.stopwell.core.sense.LearnedCanal;
 import org.stopwell.core.settings.Calibration;
-import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.SettingsException;
 
 /** The estimate over the whole approach, in the hands of the controller. */
@@ -30,7 +29,7 @@ class ApproachControllerTest {
   private static StopController controller() {
     try {
       return new StopController(
-          ControllerSettings.of(
+          TestWeights.settings(
               Map.of(
                   "file", Map.of("size", 15, "taper", "0.02"),
                   "sense",

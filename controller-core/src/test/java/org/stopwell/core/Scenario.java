@@ -10,7 +10,6 @@ import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.frame.PositionKind;
 import org.stopwell.core.frame.Stage;
-import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.SettingsException;
 import org.stopwell.core.trace.Event;
 import org.stopwell.core.trace.StateHash;
@@ -131,7 +130,7 @@ final class Scenario {
    */
   String outcome() throws SettingsException {
     StopController controller =
-        new StopController(ControllerSettings.of(settings, TestBench.curve()));
+        new StopController(TestWeights.settings(settings, TestBench.curve()));
     Event event = new Event();
     long said = StateHash.START;
     long known = StateHash.START;

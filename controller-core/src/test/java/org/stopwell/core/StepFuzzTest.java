@@ -61,7 +61,7 @@ class StepFuzzTest {
   void anyBytesAreSurvived(byte[] bytes) throws SettingsException {
     ByteBuffer from = ByteBuffer.wrap(bytes).order(ByteOrder.LITTLE_ENDIAN);
     int chosen = from.hasRemaining() ? Math.floorMod(from.get(), SETTINGS.size()) : 0;
-    ControllerSettings settings = ControllerSettings.of(SETTINGS.get(chosen), TestBench.curve());
+    ControllerSettings settings = TestWeights.settings(SETTINGS.get(chosen), TestBench.curve());
     StopController controller = new StopController(settings);
     StopController twin = new StopController(settings);
     ControllerInput in = new ControllerInput();

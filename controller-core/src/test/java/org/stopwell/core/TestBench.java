@@ -9,7 +9,6 @@ import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.frame.PositionKind;
 import org.stopwell.core.frame.State;
 import org.stopwell.core.settings.Calibration;
-import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.SettingsException;
 import org.stopwell.core.trace.Event;
 
@@ -63,7 +62,7 @@ class TestBench {
 
   TestBench(Map<String, Map<String, Object>> settings, Calibration calibration) {
     try {
-      controller = new StopController(ControllerSettings.of(settings, calibration));
+      controller = new StopController(TestWeights.settings(settings, calibration));
     } catch (SettingsException e) {
       throw new AssertionError(e);
     }

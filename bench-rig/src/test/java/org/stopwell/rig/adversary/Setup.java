@@ -9,6 +9,7 @@ import org.stopwell.core.policy.Policies;
 import org.stopwell.core.settings.Calibration;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.SettingsException;
+import org.stopwell.rig.weights.ShippedWeights;
 
 /**
  * What the adversary attacks: a sensing policy in a stage.
@@ -49,7 +50,8 @@ record Setup(
     Canal canal = CANALS.computeIfAbsent(policy, p -> new Canal(p.hertz()));
     Map<String, Object> ofStage = new LinkedHashMap<>(STAGES.get(stage));
     Map<String, Map<String, Object>> written = new LinkedHashMap<>();
-    written.put("file", Map.of("size", 25, "taper", "0.04"));
+    // policy approach knows no larger file
+    written.put("file", Map.of("size", policy == Policy.APPROACH ? 20 : 25, "taper", "0.04"));
     written.put("sense", sense(policy));
     if (policy == Policy.LOCATOR) {
       written.put("guard", new LinkedHashMap<>(Map.of("signal_age_ms", 200)));
@@ -66,7 +68,8 @@ record Setup(
       return new Setup(
           policy,
           stage,
-          ControllerSettings.of(written, curve(policy, canal), policies.tables()),
+          ControllerSettings.of(
+              written, curve(policy, canal), policies.tables(), ShippedWeights.get()),
           policies,
           canal);
     } catch (SettingsException e) {

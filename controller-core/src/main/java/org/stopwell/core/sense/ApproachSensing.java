@@ -66,8 +66,7 @@ public final class ApproachSensing implements Sensing {
         new DepthEstimate(
             file.get(FileParameters.SIZE),
             file.get(FileParameters.TAPER) * 1e-2,
-            DepthWeights.ALONE,
-            DepthWeights.LEARNED);
+            settings.weights().orElseThrow());
     openMilliOhms = sense.get(SenseParameters.OPEN);
     unwettedMilliOhms = sense.get(SenseParameters.UNWETTED);
     enterMilliOhms = sense.get(SenseParameters.ENTER);
@@ -75,15 +74,6 @@ public final class ApproachSensing implements Sensing {
     refuseMicrons = sense.get(SenseParameters.REFUSE_ERROR);
     leakShare = sense.get(SenseParameters.LEAK_CURRENT) / 100.0;
     noiseMicrons = sense.get(SenseParameters.DISTANCE_NOISE);
-  }
-
-  /**
-   * The shipped weights of the network of a single approach.
-   *
-   * @return a copy
-   */
-  public static double[] weights() {
-    return DepthWeights.ALONE.clone();
   }
 
   @Override

@@ -1,8 +1,12 @@
 package org.stopwell.core.sense;
 
 import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.trace.StateHash;
+import org.stopwell.core.weights.DepthBound;
+import org.stopwell.core.weights.DepthPass;
+import org.stopwell.core.weights.DepthWeights;
 
 /**
  * A joint estimate of depth, leak and what else cannot be known beforehand (resistance of the fluid
@@ -11,7 +15,7 @@ import org.stopwell.core.trace.StateHash;
  */
 public final class DepthEstimate {
   /** How many numbers are estimated. */
-  public static final int TARGETS = 4;
+  public static final int TARGETS = DepthWeights.TARGETS;
 
   /** Estimated: distance to the foramen, mm. */
   public static final int REMAINING = 0;
@@ -31,26 +35,27 @@ public final class DepthEstimate {
   /** Contradictions after which the record is dropped; assumed: 0.1 s of updates. */
   private static final int SUSPICIONS = 5;
 
-  /** Inputs of the network of a single approach. */
-  public static final int INPUTS = ApproachMemory.FEATURES + 2;
+  /** Inputs of the network of a single approach: the features, size and taper of the file. */
+  public static final int INPUTS = DepthWeights.INPUTS;
 
   /** Where its inputs hold the distance of a single approach, which it corrects. */
   public static final int CORRECTED = 2 * INPUTS + 2 * TARGETS + REMAINING;
 
-  /** Inputs of the network that also knows an approach of before in the same canal. */
-  public static final int LEARNED_INPUTS = 2 * INPUTS + 4 * TARGETS;
-
-  private static final int[] SIZES = {INPUTS, 256, 128, 2 * TARGETS};
-  private static final int[] LEARNED_SIZES = {LEARNED_INPUTS, 128, 64, 2 * TARGETS};
-
   private final ApproachMemory memory = new ApproachMemory();
   private final double size;
   private final double taperPercent;
-  private final DepthNetwork alone;
-  private final DepthNetwork learned;
+  private final long fingerprint;
+  private final DepthBound bound;
+  private final DepthPass alone;
+  private final @Nullable DepthPass withRecord;
   private final double[] features = new double[INPUTS];
   private final double[] record = new double[INPUTS + 2 * TARGETS];
-  private DepthNetwork used;
+  private final double[] both = new double[DepthWeights.RECORDED_INPUTS];
+  private final int[] sums;
+  private DepthPass used;
+  private double remainingMm;
+  private double errorMm;
+  private double novelty;
   private int suspicion;
   private boolean recorded;
   private boolean present;
@@ -60,25 +65,17 @@ public final class DepthEstimate {
    *
    * @param size tip diameter of the file, 1/100 mm
    * @param taperPercent growth of its diameter, %
-   * @param alone weights of the network of a single approach
-   * @param learned weights of the network that also has a record
+   * @param weights what the estimate was taught
    */
-  public DepthEstimate(double size, double taperPercent, double[] alone, double[] learned) {
+  public DepthEstimate(double size, double taperPercent, DepthWeights weights) {
     this.size = size;
     this.taperPercent = taperPercent;
-    this.alone = new DepthNetwork(SIZES, DepthNetwork.NOTHING, alone);
-    this.learned = new DepthNetwork(LEARNED_SIZES, CORRECTED, learned);
-    used = this.alone;
-  }
-
-  /**
-   * Widths of the layers.
-   *
-   * @param withRecord whether of the network that also has a record
-   * @return inputs first
-   */
-  public static int[] sizes(boolean withRecord) {
-    return withRecord ? LEARNED_SIZES.clone() : SIZES.clone();
+    fingerprint = weights.fingerprint();
+    bound = weights.bound();
+    alone = new DepthPass(weights.alone());
+    withRecord = weights.recorded().isPresent() ? new DepthPass(weights.recorded().get()) : null;
+    sums = new int[bound.sums().outputs()];
+    used = alone;
   }
 
   /** Forgets the approach, and keeps the record. */
@@ -110,51 +107,64 @@ public final class DepthEstimate {
     features[ApproachMemory.FEATURES + 1] = taperPercent;
     System.arraycopy(features, 0, alone.inputs(), 0, INPUTS);
     alone.run();
-    used = alone;
-    if (useRecord && recorded) {
-      learnedInputs();
-      learned.run();
-      used = learned;
-      suspicion = fits() ? Math.max(0, suspicion - 1) : suspicion + 1;
+    novelty = bound.novelty(alone.normalised(), sums);
+    use(alone, alone.output(REMAINING));
+    DepthPass second = withRecord;
+    if (second != null && useRecord && recorded) {
+      System.arraycopy(recordedInputs(), 0, second.inputs(), 0, DepthWeights.RECORDED_INPUTS);
+      second.run();
+      double corrected = alone.output(REMAINING) + second.output(REMAINING);
+      boolean fits = fits(second, corrected);
+      suspicion = fits ? Math.max(0, suspicion - 1) : suspicion + 1;
       if (suspicion >= SUSPICIONS) {
         drop();
-        used = alone;
+      } else {
+        use(second, corrected);
       }
     }
     present = true;
+  }
+
+  /** Takes a distance, and its error: what the record has moved the distance counts as well. */
+  private void use(DepthPass network, double distance) {
+    used = network;
+    remainingMm = distance;
+    errorMm = sum(error(network, REMAINING), alone.output(REMAINING) - distance);
   }
 
   /**
    * What the network that also has a record goes by: the features and the record, and what the
    * other network makes of each.
    *
-   * @return the array itself, of {@link #LEARNED_INPUTS} numbers, good until the next update
+   * @return the array itself, of {@link DepthWeights#RECORDED_INPUTS} numbers, good until the next
+   *     update
    */
-  public double[] learnedInputs() {
-    double[] inputs = learned.inputs();
-    System.arraycopy(features, 0, inputs, 0, INPUTS);
-    System.arraycopy(record, 0, inputs, INPUTS, record.length);
-    System.arraycopy(alone.outputs(), 0, inputs, INPUTS + record.length, 2 * TARGETS);
-    return inputs;
+  public double[] recordedInputs() {
+    System.arraycopy(features, 0, both, 0, INPUTS);
+    System.arraycopy(record, 0, both, INPUTS, record.length);
+    for (int i = 0; i < 2 * TARGETS; i++) {
+      both[INPUTS + record.length + i] = alone.output(i);
+    }
+    return both;
   }
 
   /**
    * Whether the canal looks like the recorded one: what lies beyond the foramen has not changed,
    * and the record does not move the distance by more than both errors explain.
    */
-  private boolean fits() {
-    double beyond = alone.outputs()[BEYOND] - record[INPUTS + BEYOND];
-    double distance = alone.outputs()[REMAINING] - learned.outputs()[REMAINING];
+  private boolean fits(DepthPass second, double corrected) {
+    double beyond = alone.output(BEYOND) - record[INPUTS + BEYOND];
+    double distance = alone.output(REMAINING) - corrected;
     return Math.abs(beyond) <= SIGMAS * sum(error(alone, BEYOND), recordedError(BEYOND))
-        && Math.abs(distance) <= SIGMAS * sum(error(alone, REMAINING), error(learned, REMAINING));
+        && Math.abs(distance) <= SIGMAS * sum(error(alone, REMAINING), error(second, REMAINING));
   }
 
   private double recordedError(int target) {
     return Elementary.exp(record[INPUTS + TARGETS + target]);
   }
 
-  private static double error(DepthNetwork network, int target) {
-    return Elementary.exp(network.outputs()[TARGETS + target]);
+  private static double error(DepthPass network, int target) {
+    return Elementary.exp(network.output(TARGETS + target));
   }
 
   private static double sum(double a, double b) {
@@ -167,7 +177,9 @@ public final class DepthEstimate {
       return;
     }
     System.arraycopy(features, 0, record, 0, INPUTS);
-    System.arraycopy(alone.outputs(), 0, record, INPUTS, 2 * TARGETS);
+    for (int i = 0; i < 2 * TARGETS; i++) {
+      record[INPUTS + i] = alone.output(i);
+    }
     recorded = true;
     suspicion = 0;
   }
@@ -175,30 +187,28 @@ public final class DepthEstimate {
   /**
    * The record as something to keep.
    *
-   * @return empty when there is none
+   * @return empty when there is none, or when the weights do not use records
    */
   public Optional<LearnedCanal> learnedCanal() {
-    return recorded ? Optional.of(new LearnedCanal(fingerprint(), record)) : Optional.empty();
+    return recorded && withRecord != null
+        ? Optional.of(new LearnedCanal(fingerprint, record))
+        : Optional.empty();
   }
 
   /**
    * Takes up a record that was kept.
    *
    * @param canal what {@link #learnedCanal} gave
-   * @return whether it is in use; false when other weights made it
+   * @return whether it is in use; false when other weights made it or the weights use no records
    */
   public boolean recall(LearnedCanal canal) {
-    if (canal.weights() != fingerprint()) {
+    if (withRecord == null || canal.weights() != fingerprint) {
       return false;
     }
     System.arraycopy(canal.numbers(), 0, record, 0, record.length);
     recorded = true;
     suspicion = 0;
     return true;
-  }
-
-  private long fingerprint() {
-    return learned.mixWeights(alone.mixWeights(StateHash.START));
   }
 
   /** Drops the record. */
@@ -239,7 +249,7 @@ public final class DepthEstimate {
    * @return mm, positive short of it
    */
   public double remainingMm() {
-    return used.outputs()[REMAINING];
+    return remainingMm;
   }
 
   /**
@@ -258,8 +268,25 @@ public final class DepthEstimate {
    * @return mm
    */
   public double errorMm() {
-    double moved = alone.outputs()[REMAINING] - used.outputs()[REMAINING];
-    return sum(error(used, REMAINING), moved);
+    return errorMm;
+  }
+
+  /**
+   * The stated bound: the true distance is within it 95 times in 100.
+   *
+   * @return mm either way
+   */
+  public double boundMm() {
+    return bound.factor(novelty) * errorMm;
+  }
+
+  /**
+   * Whether the reading is unlike everything that was learned.
+   *
+   * @return true when its novelty is above the limit of the weights
+   */
+  public boolean unfamiliar() {
+    return !(novelty <= bound.limit());
   }
 
   /**
@@ -268,7 +295,7 @@ public final class DepthEstimate {
    * @return 0 to 1, about
    */
   public double leakShare() {
-    return used.outputs()[LEAK_SHARE];
+    return used.output(LEAK_SHARE);
   }
 
   /**

@@ -6,7 +6,10 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.Stage;
+import org.stopwell.core.weights.DepthWeights;
 
 /**
  * All settings of the controller: checked once, then immutable.
@@ -18,14 +21,19 @@ public final class ControllerSettings {
   private final Map<String, ParameterValues> sections;
   private final Calibration calibration;
   private final PolicyChoice choice;
+  private final @Nullable DepthWeights weights;
   private final long fingerprint;
 
   private ControllerSettings(
-      Map<String, ParameterValues> sections, Calibration calibration, PolicyChoice choice) {
+      Map<String, ParameterValues> sections,
+      Calibration calibration,
+      PolicyChoice choice,
+      @Nullable DepthWeights weights) {
     this.sections = sections;
     this.calibration = calibration;
     this.choice = choice;
-    this.fingerprint = Fingerprint.of(sections, calibration);
+    this.weights = weights;
+    this.fingerprint = Fingerprint.of(sections, calibration, weights);
   }
 
   /**
@@ -93,6 +101,25 @@ public final class ControllerSettings {
   public static ControllerSettings of(
       Map<String, ? extends Map<String, ?>> written, Calibration calibration, PolicyTables policies)
       throws SettingsException {
+    return of(written, calibration, policies, null);
+  }
+
+  /**
+   * Checks and closes a set of settings that may read by weights.
+   *
+   * @param written what a person wrote: values by key, by section
+   * @param calibration the curve from signal to distance
+   * @param policies the policies that settings may name
+   * @param weights what a policy that reads by weights was taught; another policy leaves them
+   * @return the settings
+   * @throws SettingsException with every mistake, keys as {@code section.key}
+   */
+  public static ControllerSettings of(
+      Map<String, ? extends Map<String, ?>> written,
+      Calibration calibration,
+      PolicyTables policies,
+      @Nullable DepthWeights weights)
+      throws SettingsException {
     List<Fault> faults = new ArrayList<>();
     Map<String, ParameterTable> tables = tables(policies);
     for (String name : written.keySet()) {
@@ -107,10 +134,9 @@ public final class ControllerSettings {
             sections.put(name, resolve(name, table, written, faults));
           }
         });
+    boolean unknown = faults.stream().anyMatch(f -> f.key().equals(PolicyTables.SENSING));
     PolicyChoice choice =
-        faults.stream().anyMatch(f -> f.key().equals(PolicyTables.SENSING))
-            ? PolicyChoice.unknown(sections, policies)
-            : PolicyChoice.of(sections, policies);
+        unknown ? PolicyChoice.unknown(sections, policies) : PolicyChoice.of(sections, policies);
     choice
         .own(policies)
         .filter(name -> !sections.containsKey(name))
@@ -120,11 +146,15 @@ public final class ControllerSettings {
                     name,
                     resolve(name, Objects.requireNonNull(tables.get(name)), written, faults)));
     choice.addUnused(written, policies, faults);
+    DepthWeights read = choice.needs().byWeights() ? weights : null;
     SettingsChecks.addFaults(sections, choice.needs(), calibration, faults);
+    if (!unknown) {
+      SettingsChecks.addWeightsFaults(sections, choice.needs(), read, faults);
+    }
     if (!faults.isEmpty()) {
       throw new SettingsException(faults);
     }
-    ControllerSettings settings = new ControllerSettings(sections, calibration, choice);
+    ControllerSettings settings = new ControllerSettings(sections, calibration, choice, read);
     SettingsChecks.addHertzFault(settings, faults);
     if (!faults.isEmpty()) {
       throw new SettingsException(faults);
@@ -205,11 +235,14 @@ public final class ControllerSettings {
   }
 
   /**
-   * The frequencies that the sensing policy needs.
+   * The frequencies that the sensing policy needs: those of its weights, where it reads by weights.
    *
    * @return Hz, ascending; empty with an outside locator
    */
   public int[] sensedHertz() {
+    if (weights != null) {
+      return weights.validity().hertz().stream().mapToInt(Integer::intValue).toArray();
+    }
     return choice.needs().frequencies().hertz(section("sense"), own(choice.sensing()));
   }
 
@@ -231,6 +264,15 @@ public final class ControllerSettings {
    */
   public Calibration calibration() {
     return calibration;
+  }
+
+  /**
+   * What the sensing policy was taught.
+   *
+   * @return the weights; empty when the policy does not read by weights
+   */
+  public Optional<DepthWeights> weights() {
+    return Optional.ofNullable(weights);
   }
 
   /**
@@ -279,8 +321,8 @@ public final class ControllerSettings {
   }
 
   /**
-   * Hash of all values and the curve: equal settings have equal fingerprints on any machine,
-   * however they were written.
+   * Hash of all values, the curve and the weights: equal settings have equal fingerprints on any
+   * machine, however they were written.
    *
    * @return 64 bits
    */

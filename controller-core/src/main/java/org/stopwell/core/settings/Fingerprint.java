@@ -1,6 +1,8 @@
 package org.stopwell.core.settings;
 
 import java.util.Map;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.core.weights.DepthWeights;
 
 /** FNV-1a, 64 bits, over the names and base values of all settings (IETF draft-eastlake-fnv). */
 final class Fingerprint {
@@ -11,7 +13,10 @@ final class Fingerprint {
 
   private Fingerprint() {}
 
-  static long of(Map<String, ParameterValues> sections, Calibration calibration) {
+  static long of(
+      Map<String, ParameterValues> sections,
+      Calibration calibration,
+      @Nullable DepthWeights weights) {
     Fingerprint print = new Fingerprint();
     sections.forEach(
         (name, values) -> {
@@ -25,6 +30,9 @@ final class Fingerprint {
       print.add(point.feature());
       print.add(point.remainingMicrons());
       print.add(point.lowMilliOhms());
+    }
+    if (weights != null) {
+      print.add(weights.fingerprint());
     }
     return print.hash;
   }

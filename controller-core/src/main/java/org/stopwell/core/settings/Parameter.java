@@ -42,7 +42,9 @@ public record Parameter(
     /** One word of a list. */
     CHOICE,
     /** True or false. */
-    FLAG
+    FLAG,
+    /** The name of a file, which the program reads before it makes settings; it has no value. */
+    FILE
   }
 
   /** Copies the choices and checks that the default is allowed. */
@@ -68,7 +70,7 @@ public record Parameter(
    * A value as people write it.
    *
    * @param base value in base units
-   * @return decimal text, a word of the choices, or true/false
+   * @return decimal text, a word of the choices, true/false, or nothing for a file
    */
   public String human(long base) {
     return switch (kind) {
@@ -78,6 +80,7 @@ public record Parameter(
       }
       case CHOICE -> choices.get((int) base);
       case FLAG -> base == 1 ? "true" : "false";
+      case FILE -> "";
     };
   }
 }

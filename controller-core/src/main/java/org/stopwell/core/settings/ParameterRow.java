@@ -116,6 +116,16 @@ public final class ParameterRow {
   }
 
   /**
+   * Makes the value the name of a file.
+   *
+   * @return this row
+   */
+  public ParameterRow file() {
+    kind = Parameter.Kind.FILE;
+    return this;
+  }
+
+  /**
    * Makes the key one that a file must give.
    *
    * @return this row

@@ -95,6 +95,7 @@ public record ParameterTable(List<Parameter> parameters) {
         }
         yield text.equals("true") ? 1 : 0;
       }
+      case FILE -> 0;
     };
   }
 

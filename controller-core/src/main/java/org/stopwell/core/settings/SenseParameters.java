@@ -31,6 +31,15 @@ public final class SenseParameters {
         .source("ratio of two frequencies: Kim, Kim and Cho, Restor Dent Endod 2015;40:113-122");
   }
 
+  /** The file of weights. */
+  public static final Parameter WEIGHTS =
+      Parameter.of("weights")
+          .file()
+          .text(
+              "File of weights for policy approach, relative to the settings file;"
+                  + " absent: the weights that come with the program.")
+          .source("docs/weights.md");
+
   /** The lower frequency, Hz. */
   public static final Parameter LOW =
       Parameter.of("low_hz")
@@ -297,6 +306,7 @@ public final class SenseParameters {
       new ParameterTable(
           List.of(
               POLICY,
+              WEIGHTS,
               LOW,
               HIGH,
               OPEN,

@@ -57,7 +57,7 @@ public record SensingNeeds(
           SenseParameters.FEED_CHANGE,
           SenseParameters.STROKE);
 
-  /** The frequencies that the weights of policy {@code approach} were fitted for, Hz. */
+  /** The frequencies of policy {@code approach} where no weights state their own, Hz. */
   private static final int[] APPROACH_HERTZ = {300, 1500, 7000, 20_000};
 
   /** Of policy {@code ratio}. */
@@ -111,6 +111,7 @@ public record SensingNeeds(
   public static final SensingNeeds APPROACH =
       impedance(APPROACH_HERTZ)
           .reading(
+              SenseParameters.WEIGHTS,
               SenseParameters.OPEN,
               SenseParameters.UNWETTED,
               SenseParameters.ENTER,
@@ -177,6 +178,15 @@ public record SensingNeeds(
   public boolean reads(String key) {
     return keys.stream().anyMatch(p -> p.key().equals(key))
         || OF_ALL.stream().anyMatch(p -> p.key().equals(key));
+  }
+
+  /**
+   * Whether the policy reads by weights.
+   *
+   * @return true when settings need them
+   */
+  public boolean byWeights() {
+    return keys.contains(SenseParameters.WEIGHTS);
   }
 
   /**

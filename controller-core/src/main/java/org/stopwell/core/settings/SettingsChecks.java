@@ -7,6 +7,7 @@ import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.PositionKind;
 import org.stopwell.core.frame.Stage;
+import org.stopwell.core.weights.DepthWeights;
 
 /** Checks that need more than one value: every message names both. */
 final class SettingsChecks {
@@ -95,6 +96,41 @@ final class SettingsChecks {
                   + ControllerInput.MAX_FREQUENCIES
                   + ", ascending, with a locator for none"));
     }
+  }
+
+  /** A policy that reads by weights needs some, and a file that they know. */
+  static void addWeightsFaults(
+      Map<String, ParameterValues> sections,
+      SensingNeeds needs,
+      @Nullable DepthWeights weights,
+      List<Fault> faults) {
+    SettingsChecks checks = new SettingsChecks(needs, faults);
+    if (needs.byWeights() && weights == null) {
+      checks.add("sense.weights", "the policy reads by weights, and there are none");
+    }
+    ParameterValues file = sections.get("file");
+    if (weights == null || file == null) {
+      return;
+    }
+    DepthWeights.Validity valid = weights.validity();
+    if (!valid.hasSize(file.get(FileParameters.SIZE))) {
+      checks.unknownFile(file, FileParameters.SIZE, valid.sizes());
+    }
+    if (!valid.hasTaper(file.get(FileParameters.TAPER))) {
+      checks.unknownFile(file, FileParameters.TAPER, valid.tapers());
+    }
+  }
+
+  private void unknownFile(ParameterValues file, Parameter p, List<Integer> known) {
+    add(
+        "file." + p.key(),
+        human(file, p).strip()
+            + " is outside "
+            + p.human(known.get(0))
+            + " to "
+            + p.human(known.get(1))
+            + ", the files that the weights were fitted for; use such a file, other weights or"
+            + " another policy");
   }
 
   /** Two keys contradict each other only where the policy reads both. */

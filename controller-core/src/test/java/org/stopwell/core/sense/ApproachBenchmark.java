@@ -10,6 +10,7 @@ import org.openjdk.jmh.annotations.OutputTimeUnit;
 import org.openjdk.jmh.annotations.Scope;
 import org.openjdk.jmh.annotations.State;
 import org.openjdk.jmh.annotations.Warmup;
+import org.stopwell.core.TestWeights;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.PositionKind;
 
@@ -22,8 +23,7 @@ import org.stopwell.core.frame.PositionKind;
 @Fork(1)
 public class ApproachBenchmark {
   private final ControllerInput in = new ControllerInput();
-  private final DepthEstimate estimate =
-      new DepthEstimate(15, 4, DepthWeights.ALONE, DepthWeights.LEARNED);
+  private final DepthEstimate estimate = new DepthEstimate(15, 4, TestWeights.SHIPPED);
   private double mm = 8;
 
   /** A benchmark at the top of a made-up canal. */

@@ -5,9 +5,15 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.util.Arrays;
+import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.weights.DepthBound;
+import org.stopwell.core.weights.DepthLayer;
+import org.stopwell.core.weights.DepthNetwork;
+import org.stopwell.core.weights.DepthWeights;
 
 /**
  * The estimate with invented networks, whose words are known: what it does with them does not
@@ -20,6 +26,11 @@ class DepthEstimateTest {
 
   /** Standard errors of distance, leak, column and what lies beyond; all different. */
   private static final double[] ERRORS = {0.1, 0.3, 0.5, 0.1};
+
+  private static final double UNIT = 1 << DepthNetwork.OUTPUT_BITS;
+
+  /** What rounding to whole numbers leaves: an input has 12 bits behind the point. */
+  private static final double EXACT = 2e-4;
 
   private final ControllerInput in = new ControllerInput();
 
@@ -39,34 +50,39 @@ class DepthEstimateTest {
   }
 
   /**
-   * Weights of a network that says the same whatever it reads; the one with a record says by how
-   * much the other's distance is wrong.
+   * A network that says the same whatever it reads; the one with a record says by how much the
+   * other's distance is wrong.
    */
-  private static double[] saying(boolean withRecord, double... words) {
-    double[] weights = new double[DepthNetwork.weightCount(DepthEstimate.sizes(withRecord))];
-    int last = weights.length - 2 * TARGETS;
-    System.arraycopy(words, 0, weights, last, words.length);
+  private static DepthNetwork saying(boolean withRecord, double... words) {
+    return network(withRecord, -1, 0, words);
+  }
+
+  /** Says the same of all targets, and adds the value of one input to what it says of one. */
+  private static DepthNetwork listening(
+      boolean withRecord, int input, int target, double... words) {
+    return network(withRecord, input, target, words);
+  }
+
+  private static DepthNetwork network(boolean withRecord, int input, int target, double... words) {
+    int inputs = withRecord ? DepthWeights.RECORDED_INPUTS : DepthWeights.INPUTS;
+    int[][] rows = new int[inputs + 1][2 * TARGETS];
     for (int t = 0; t < TARGETS; t++) {
-      weights[last + TARGETS + t] = StrictMath.log(ERRORS[t]);
+      rows[inputs][t] = t < words.length ? (int) Math.rint(words[t] * UNIT) : 0;
+      rows[inputs][TARGETS + t] = (int) Math.rint(StrictMath.log(ERRORS[t]) * UNIT);
     }
-    return weights;
+    float[] scale = new float[inputs];
+    if (input >= 0) {
+      rows[input][target] = 1 << (DepthNetwork.OUTPUT_BITS - DepthNetwork.INPUT_BITS);
+      scale[input] = 1;
+    }
+    int[] twice = new int[2 * TARGETS];
+    Arrays.fill(twice, 2);
+    return new DepthNetwork(
+        new float[inputs], scale, List.of(new DepthLayer(rows, twice, 1)), new int[0], 0);
   }
 
-  /** Adds the value of one input, held within 0 to 5, to what a network says of one target. */
-  private static double[] listening(double[] weights, boolean withRecord, int input, int target) {
-    int[] sizes = DepthEstimate.sizes(withRecord);
-    weights[2 * input + 1] = 1;
-    int at = 2 * sizes[0];
-    weights[at + input * sizes[1]] = 1;
-    at += (sizes[0] + 1) * sizes[1];
-    weights[at] = 1;
-    at += (sizes[1] + 1) * sizes[2];
-    weights[at + target] = 1;
-    return weights;
-  }
-
-  private static DepthEstimate estimate(double[] alone, double[] learned) {
-    return new DepthEstimate(SIZE, 4, alone, learned);
+  private static DepthEstimate estimate(DepthNetwork alone, DepthNetwork recorded) {
+    return new DepthEstimate(SIZE, 4, DepthWeights.bare(alone, Optional.of(recorded)));
   }
 
   private void update(DepthEstimate estimate, double ohms, int times) {
@@ -82,9 +98,9 @@ class DepthEstimateTest {
     assertFalse(estimate.present());
     update(estimate, 3000, 1);
     assertTrue(estimate.present());
-    assertEquals(1.5, estimate.remainingMm(), 1e-12);
-    assertEquals(ERRORS[0], estimate.errorMm(), 1e-12);
-    assertEquals(0.3, estimate.leakShare(), 1e-12);
+    assertEquals(1.5, estimate.remainingMm(), EXACT);
+    assertEquals(ERRORS[0], estimate.errorMm(), EXACT);
+    assertEquals(0.3, estimate.leakShare(), EXACT);
     assertEquals(SIZE, estimate.features()[SIZE_INPUT]);
     assertEquals(4, estimate.features()[SIZE_INPUT + 1]);
     estimate.forget();
@@ -109,36 +125,35 @@ class DepthEstimateTest {
     assertFalse(estimate.recorded());
     assertEquals(Optional.empty(), estimate.learnedCanal());
     update(estimate, 3000, 1);
-    assertEquals(1, estimate.remainingMm(), 1e-12, "without a record only one network is asked");
+    assertEquals(1, estimate.remainingMm(), EXACT, "without a record only one network is asked");
     estimate.record();
     assertTrue(estimate.recorded());
     update(estimate, 3000, 1);
-    assertEquals(0.8, estimate.remainingMm(), 1e-12);
-    assertEquals(StrictMath.hypot(0.2, ERRORS[0]), estimate.errorMm(), 1e-12, "moved by 0.2 mm");
+    assertEquals(0.8, estimate.remainingMm(), EXACT);
+    assertEquals(StrictMath.hypot(0.2, ERRORS[0]), estimate.errorMm(), EXACT, "moved by 0.2 mm");
     estimate.update(false);
-    assertEquals(1, estimate.remainingMm(), 1e-12, "a stage that may not use the record does not");
+    assertEquals(1, estimate.remainingMm(), EXACT, "a stage that may not use the record does not");
     estimate.drop();
     update(estimate, 3000, 1);
-    assertEquals(1, estimate.remainingMm(), 1e-12);
+    assertEquals(1, estimate.remainingMm(), EXACT);
   }
 
   @Test
   void theSecondNetworkSeesTheApproachAndTheRecord() {
     int features = DepthEstimate.INPUTS;
-    assertEquals(SIZE, learnedReading(SIZE_INPUT), 1e-12, "the file now");
-    assertEquals(SIZE, learnedReading(features + SIZE_INPUT), 1e-12, "the file then");
-    assertEquals(1, learnedReading(2 * features + DepthEstimate.REMAINING), 1e-12);
-    assertEquals(0.25, learnedReading(2 * features + DepthEstimate.LEAK_SHARE), 1e-12);
-    assertEquals(1, learnedReading(DepthEstimate.CORRECTED), 1e-12, "the other network now");
-    assertEquals(0.25, learnedReading(DepthEstimate.CORRECTED + DepthEstimate.LEAK_SHARE), 1e-12);
-    assertEquals(admittance(3000), learnedReading(features), 1e-9, "the reading then");
-    assertEquals(admittance(2500), learnedReading(0), 1e-9, "the reading now");
+    assertEquals(SIZE, learnedReading(SIZE_INPUT), EXACT, "the file now");
+    assertEquals(SIZE, learnedReading(features + SIZE_INPUT), EXACT, "the file then");
+    assertEquals(1, learnedReading(2 * features + DepthEstimate.REMAINING), EXACT);
+    assertEquals(0.25, learnedReading(2 * features + DepthEstimate.LEAK_SHARE), EXACT);
+    assertEquals(1, learnedReading(DepthEstimate.CORRECTED), EXACT, "the other network now");
+    assertEquals(0.25, learnedReading(DepthEstimate.CORRECTED + DepthEstimate.LEAK_SHARE), EXACT);
+    assertEquals(admittance(3000), learnedReading(features), EXACT, "the reading then");
+    assertEquals(admittance(2500), learnedReading(0), EXACT, "the reading now");
   }
 
   private double learnedReading(int input) {
     DepthEstimate estimate =
-        estimate(
-            saying(false, 1, 0.25), listening(saying(true), true, input, DepthEstimate.LEAK_SHARE));
+        estimate(saying(false, 1, 0.25), listening(true, input, DepthEstimate.LEAK_SHARE));
     update(estimate, 3000, 1);
     estimate.record();
     for (int i = 0; i < 300; i++) {
@@ -156,10 +171,10 @@ class DepthEstimateTest {
     estimate.record();
     update(estimate, 3000, 4);
     assertTrue(estimate.recorded());
-    assertEquals(0.6, estimate.remainingMm(), 1e-12);
+    assertEquals(0.6, estimate.remainingMm(), EXACT);
     update(estimate, 3000, 1);
     assertFalse(estimate.recorded());
-    assertEquals(1, estimate.remainingMm(), 1e-12);
+    assertEquals(1, estimate.remainingMm(), EXACT);
   }
 
   @Test
@@ -176,7 +191,7 @@ class DepthEstimateTest {
     double fits = StrictMath.exp(9 - 0.9);
     double differs = StrictMath.exp(9 - 2.1);
     DepthEstimate estimate =
-        estimate(saying(false, 1), listening(saying(true, -0.9), true, 0, DepthEstimate.REMAINING));
+        estimate(saying(false, 1), listening(true, 0, DepthEstimate.REMAINING, -0.9));
     update(estimate, fits, 1);
     estimate.record();
     update(estimate, fits, 20);
@@ -197,8 +212,7 @@ class DepthEstimateTest {
   }
 
   private boolean keepsRecordWhenBeyondMovesBy(double move) {
-    DepthEstimate estimate =
-        estimate(listening(saying(false, 1), false, 0, DepthEstimate.BEYOND), saying(true));
+    DepthEstimate estimate = estimate(listening(false, 0, DepthEstimate.BEYOND, 1), saying(true));
     update(estimate, StrictMath.exp(9 - 1.5), 1);
     estimate.record();
     for (int i = 0; i < 300; i++) {
@@ -216,14 +230,14 @@ class DepthEstimateTest {
     update(before, 3000, 1);
     before.record();
     LearnedCanal canal = before.learnedCanal().orElseThrow();
-    assertEquals(1, canal.numbers()[DepthEstimate.INPUTS], 1e-12);
+    assertEquals(1, canal.numbers()[DepthEstimate.INPUTS], EXACT);
 
     DepthEstimate after = estimate(saying(false, 1), saying(true, -0.2));
     assertTrue(after.recall(canal));
     assertTrue(after.recorded());
-    assertEquals(1, after.recordValues()[DepthEstimate.INPUTS], 1e-12);
+    assertEquals(1, after.recordValues()[DepthEstimate.INPUTS], EXACT);
     update(after, 3000, 1);
-    assertEquals(0.8, after.remainingMm(), 1e-12);
+    assertEquals(0.8, after.remainingMm(), EXACT);
 
     DepthEstimate other = estimate(saying(false, 1.1), saying(true, -0.2));
     assertFalse(other.recall(canal));
@@ -244,11 +258,52 @@ class DepthEstimateTest {
   }
 
   @Test
-  void theNetworksHaveTheShapesThatTheirWeightsNeed() {
-    assertEquals(DepthEstimate.INPUTS, DepthEstimate.sizes(false)[0]);
-    assertEquals(DepthEstimate.LEARNED_INPUTS, DepthEstimate.sizes(true)[0]);
+  void theFeaturesFillTheInputsOfTheWeights() {
+    assertEquals(ApproachMemory.FEATURES + 2, DepthWeights.INPUTS);
+    assertEquals(ApproachMemory.FREQUENCIES, DepthWeights.FREQUENCIES);
     assertEquals(
-        DepthNetwork.weightCount(DepthEstimate.sizes(false)), ApproachSensing.weights().length);
+        DepthWeights.RECORDED_INPUTS,
+        estimate(saying(false), saying(true)).recordedInputs().length);
+  }
+
+  @Test
+  void weightsWithoutARecordNetworkUseNoRecord() {
+    DepthEstimate estimate =
+        new DepthEstimate(SIZE, 4, DepthWeights.bare(saying(false, 1), Optional.empty()));
+    update(estimate, 3000, 1);
+    estimate.record();
+    update(estimate, 3000, 1);
+    assertEquals(1, estimate.remainingMm(), EXACT);
+    assertEquals(Optional.empty(), estimate.learnedCanal());
+    DepthEstimate other = estimate(saying(false, 1), saying(true, -0.2));
+    update(other, 3000, 1);
+    other.record();
+    assertFalse(estimate.recall(other.learnedCanal().orElseThrow()));
+  }
+
+  @Test
+  void theBoundIsTheErrorTimesTheFactorOfTheNovelty() {
+    // one sum that is the first input: novelty is its square
+    int[][] rows = new int[DepthWeights.INPUTS + 1][1];
+    rows[0][0] = 1;
+    DepthBound bound =
+        new DepthBound(
+            new DepthLayer(rows, new int[] {2}, 1), new double[] {1, 4}, new double[] {2, 5}, 3);
+    DepthWeights bare =
+        DepthWeights.bare(listening(false, 0, DepthEstimate.BEYOND, 1), Optional.empty());
+    DepthWeights weights =
+        new DepthWeights(bare.origin(), bare.validity(), bare.alone(), bare.recorded(), bound);
+    DepthEstimate estimate = new DepthEstimate(SIZE, 4, weights);
+    update(estimate, StrictMath.exp(9 - 0.5), 1);
+    assertEquals(2 * ERRORS[0], estimate.boundMm(), EXACT);
+    assertFalse(estimate.unfamiliar());
+    estimate = new DepthEstimate(SIZE, 4, weights);
+    update(estimate, StrictMath.exp(9 - StrictMath.sqrt(2)), 1);
+    assertEquals(3 * ERRORS[0], estimate.boundMm(), 10 * EXACT);
+    assertFalse(estimate.unfamiliar());
+    estimate = new DepthEstimate(SIZE, 4, weights);
+    update(estimate, StrictMath.exp(9 - 1.8), 1);
+    assertTrue(estimate.unfamiliar(), "novelty 3.24");
   }
 
   @Test

@@ -10,12 +10,12 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.stopwell.core.ApproachCanal;
+import org.stopwell.core.TestWeights;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.PositionKind;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.core.policy.Policies;
 import org.stopwell.core.settings.Calibration;
-import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.SettingsException;
 
 /** The limits of a reading, to the last milliohm: 1000 kΩ is open, 150 dry, below 100 inside. */
@@ -38,7 +38,7 @@ class SensingLimitsTest {
   private static Sensing sensing(String policy, Calibration curve) {
     try {
       return Policies.BUILT_IN.sensing(
-          ControllerSettings.of(
+          TestWeights.settings(
               Map.of(
                   "file",
                   Map.of("size", 15, "taper", "0.02"),

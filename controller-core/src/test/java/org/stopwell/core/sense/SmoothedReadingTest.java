@@ -5,10 +5,10 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import java.util.Map;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
+import org.stopwell.core.TestWeights;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.PositionKind;
 import org.stopwell.core.settings.Calibration;
-import org.stopwell.core.settings.ControllerSettings;
 
 /** A reading that is smoothed tells where the file was, and a feed goes on. */
 class SmoothedReadingTest {
@@ -35,7 +35,7 @@ class SmoothedReadingTest {
         };
     PositionSense sense =
         new PositionSense(
-            ControllerSettings.of(
+            TestWeights.settings(
                 Map.of(
                     "file",
                     Map.of("size", 15, "taper", "0.02"),

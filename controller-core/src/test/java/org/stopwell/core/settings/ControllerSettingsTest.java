@@ -11,9 +11,13 @@ import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import org.junit.jupiter.api.Test;
+import org.stopwell.core.TestWeights;
 import org.stopwell.core.frame.Stage;
+import org.stopwell.core.weights.DepthNetwork;
+import org.stopwell.core.weights.DepthWeights;
 
 class ControllerSettingsTest {
   private static final Calibration CURVE =
@@ -166,6 +170,7 @@ class ControllerSettingsTest {
                 f ->
                     f.message()
                         .equals("sense.unwetted_kohm: 50 kOhm is not below open_kohm, 50 kOhm")));
+    written.put("file", Map.of("size", 20));
     written.put("sense", Map.of("policy", "approach", "sure_error_mm", 1, "refuse_error_mm", 1));
     assertEquals(
         "sense.sure_error_mm: 1 mm is not below refuse_error_mm, 1 mm",
@@ -200,13 +205,41 @@ class ControllerSettingsTest {
     assertEquals(
         List.of("sense.caution_errors: policy ratio does not read this key; remove it"),
         faults(written, CURVE).stream().map(Fault::message).toList());
+    written.put("file", Map.of("size", 20));
+    written.put("stages.length", Map.of("torque_ncm", "0.1"));
     written.put("sense", Map.of("policy", "approach", "caution_errors", "0.5", "low_hz", 300));
     assertEquals(
         List.of("sense.low_hz: policy approach does not read this key; remove it"),
         faults(written, CURVE).stream().map(Fault::message).toList());
     written.put("sense", Map.of("policy", "approach", "caution_errors", "0.5"));
     assertArrayEquals(
-        new int[] {300, 1500, 7000, 20_000}, ControllerSettings.of(written, CURVE).sensedHertz());
+        new int[] {300, 1500, 7000, 20_000}, TestWeights.settings(written, CURVE).sensedHertz());
+  }
+
+  @Test
+  void aPolicyThatReadsByWeightsNeedsThemAndAFileThatTheyKnow() throws SettingsException {
+    Map<String, Map<String, ?>> written = sections();
+    written.put("sense", Map.of("policy", "approach"));
+    assertEquals(
+        List.of("sense.weights: the policy reads by weights, and there are none"),
+        assertThrows(SettingsException.class, () -> ControllerSettings.of(written, CURVE))
+            .faults()
+            .stream()
+            .map(Fault::message)
+            .toList());
+    written.put("stages.length", Map.of("torque_ncm", "0.1"));
+    int most = TestWeights.SHIPPED.validity().sizes().get(1);
+    written.put("file", Map.of("size", most));
+    long shipped = TestWeights.settings(written, CURVE).fingerprint();
+    DepthWeights other =
+        DepthWeights.bare(
+            DepthNetwork.silent(DepthWeights.INPUTS, 2 * DepthWeights.TARGETS), Optional.empty());
+    assertNotEquals(
+        shipped, ControllerSettings.of(written, CURVE, PolicyTables.BUILT_IN, other).fingerprint());
+    written.put("file", Map.of("size", most + 1));
+    String message = faults(written, CURVE).get(0).message();
+    assertTrue(message.startsWith("file.size: " + (most + 1) + " 1/100 mm is outside "), message);
+    assertTrue(message.contains("the files that the weights were fitted for"), message);
   }
 
   @Test
@@ -255,7 +288,7 @@ class ControllerSettingsTest {
   @Test
   void theFingerprintOfTheDefaultsDoesNotDrift() throws SettingsException {
     assertEquals(
-        "338c2f14f1e31bca",
+        "90009f7f12669567",
         Long.toHexString(ControllerSettings.of(sections(), CURVE).fingerprint()));
   }
 
@@ -311,7 +344,7 @@ class ControllerSettingsTest {
   }
 
   private static List<Fault> faults(Map<String, Map<String, ?>> written, Calibration curve) {
-    return assertThrows(SettingsException.class, () -> ControllerSettings.of(written, curve))
+    return assertThrows(SettingsException.class, () -> TestWeights.settings(written, curve))
         .faults();
   }
 }

@@ -12,13 +12,13 @@ import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.settings.SettingsException;
+import org.stopwell.core.weights.DepthWeightsText;
 import org.stopwell.harness.assess.Assessment;
 import org.stopwell.harness.assess.AssessmentChoice;
 import org.stopwell.harness.assess.AssessmentResult;
 import org.stopwell.harness.assess.CanalCondition;
 import org.stopwell.harness.assess.Estimator;
 import org.stopwell.harness.assess.Training;
-import org.stopwell.harness.assess.WeightsFile;
 import org.stopwell.harness.report.AssessmentPage;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.ITypeConverter;
@@ -91,7 +91,7 @@ final class AssessCommand extends StopwellCommand {
       names = "--fit",
       paramLabel = "FILE",
       description =
-          "Trains the weights of the depth estimate and writes them as Java source, without trials."
+          "Trains the weights of the depth estimate and writes a weights file, without trials."
               + " Takes about 20 minutes on two cores and 8 GB of memory"
               + " (STOPWELL_JAVA_OPTS=-Xmx8g).")
   @Nullable Path fit;
@@ -139,8 +139,7 @@ final class AssessCommand extends StopwellCommand {
     PrintWriter err = err();
     if (fit != null) {
       Training training = new Training(Training.CANALS, err::println);
-      double[] alone = training.alone();
-      Files.writeString(fit, WeightsFile.java(alone, training.learned(alone)));
+      Files.writeString(fit, DepthWeightsText.encode(training.weights(Build.version())));
       return 0;
     }
     if (sideCanals) {

@@ -37,7 +37,7 @@ final class Build implements IVersionProvider {
   }
 
   /** The version of the jar; in a build directory there is none. */
-  private static String version() {
+  static String version() {
     return Objects.requireNonNullElse(
         Build.class.getPackage().getImplementationVersion(), "development");
   }

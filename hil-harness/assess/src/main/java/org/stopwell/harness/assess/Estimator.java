@@ -7,10 +7,12 @@ import java.util.Locale;
 import java.util.Map;
 import org.stopwell.core.settings.Calibration;
 import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.core.settings.PolicyTables;
 import org.stopwell.core.settings.SettingsException;
 import org.stopwell.rig.bench.FileSection;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.calibration.ReferenceSweep;
+import org.stopwell.rig.weights.ShippedWeights;
 
 /** The two estimators as settings; only the sensing differs. */
 public enum Estimator {
@@ -56,7 +58,10 @@ public enum Estimator {
       how.put("policy", "approach");
     }
     return ControllerSettings.of(
-        Map.of("file", file, "sense", how, "stages.length", stage, "stages.shape", stage), curve);
+        Map.of("file", file, "sense", how, "stages.length", stage, "stages.shape", stage),
+        curve,
+        PolicyTables.BUILT_IN,
+        ShippedWeights.get());
   }
 
   /**

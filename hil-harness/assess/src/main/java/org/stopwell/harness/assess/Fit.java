@@ -3,11 +3,10 @@ package org.stopwell.harness.assess;
 import java.util.Arrays;
 import java.util.function.Consumer;
 import java.util.stream.IntStream;
-import org.stopwell.core.sense.DepthNetwork;
 import org.stopwell.rig.random.RandomStream;
 
 /**
- * Fits a {@link DepthNetwork} to examples. Estimates are fitted by least squares, standard errors
+ * Fits a {@link FloatNetwork} to examples. Estimates are fitted by least squares, standard errors
  * to the mean square of what is left. This is the likelihood of a Gaussian with its own standard
  * error (Nix and Weigend, Proc IEEE ICNN 1994;1:55, from memory), with every example weighted by
  * the square of that standard error (Seitzer et al., ICLR 2022, arXiv 2203.09168, exponent 1, from
@@ -99,11 +98,11 @@ final class Fit {
    * @param targets the truth of each example, one after the other
    * @param sizes width of every layer; the last is twice the number of targets
    * @param corrected which input the first estimate is a correction of, {@link
-   *     DepthNetwork#NOTHING} for none
+   *     FloatNetwork#NOTHING} for none
    * @param rounds how often every example is used
    * @param random source of the first weights and of the order
    * @param progress receives a line after every round
-   * @return weights for a {@link DepthNetwork}
+   * @return weights for a {@link FloatNetwork}
    */
   static double[] fit(
       float[] inputs,
@@ -212,7 +211,7 @@ final class Fit {
     private void judge(float[] inputs, int in, float[] targets, int example, int b) {
       float[] out = values[weights.length][b];
       float[] pull = pulls[weights.length][b];
-      out[0] += corrected == DepthNetwork.NOTHING ? 0 : inputs[in + corrected];
+      out[0] += corrected == FloatNetwork.NOTHING ? 0 : inputs[in + corrected];
       int n = out.length / 2;
       for (int j = 0; j < n; j++) {
         float log = Math.max(-3, Math.min(3, out[n + j]));
@@ -300,7 +299,7 @@ final class Fit {
   }
 
   private double[] packed() {
-    double[] all = new double[DepthNetwork.weightCount(sizes)];
+    double[] all = new double[FloatNetwork.weightCount(sizes)];
     int n = 0;
     for (int i = 0; i < sizes[0]; i++) {
       all[n++] = mean[i];

@@ -1,15 +1,19 @@
 package org.stopwell.harness.assess;
 
 import java.util.Arrays;
+import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.function.Consumer;
 import java.util.function.Function;
 import java.util.function.Supplier;
 import java.util.stream.IntStream;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.sense.DepthEstimate;
-import org.stopwell.core.sense.DepthNetwork;
 import org.stopwell.core.settings.SettingsException;
+import org.stopwell.core.weights.DepthBound;
+import org.stopwell.core.weights.DepthNetwork;
+import org.stopwell.core.weights.DepthWeights;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.population.Population;
 import org.stopwell.rig.population.Population.Fill;
@@ -73,6 +77,25 @@ public final class Training {
   /** 95 % of a normal distribution lies within this many standard deviations. */
   private static final double NORMAL_95 = 1.96;
 
+  /** What the population draws. */
+  private static final DepthWeights.Validity VALIDITY =
+      new DepthWeights.Validity(
+          List.of(HERTZ[0], HERTZ[1], HERTZ[2], HERTZ[3]),
+          List.of(10, 20),
+          List.of(200, 400),
+          List.of("half-wet", "brimful", "flooded"));
+
+  /** Widths of the layers of the network of a single approach. */
+  private static final int[] SIZES = {DepthWeights.INPUTS, 256, 128, 2 * DepthWeights.TARGETS};
+
+  /** Widths of the layers of the network that also has a record. */
+  private static final int[] RECORDED_SIZES = {
+    DepthWeights.RECORDED_INPUTS, 128, 64, 2 * DepthWeights.TARGETS
+  };
+
+  /** Examples that show the range of hidden values. */
+  private static final int RANGE_EXAMPLES = 20_000;
+
   private final int canals;
   private final Consumer<String> progress;
 
@@ -88,39 +111,58 @@ public final class Training {
   }
 
   /**
+   * Trains both networks.
+   *
+   * @param build version of this software
+   * @return weights as they ship
+   */
+  public DepthWeights weights(String build) {
+    DepthNetwork alone = alone();
+    return new DepthWeights(
+        new DepthWeights.Origin(
+            "virtual canals, every second one by a random network of its own",
+            build,
+            SEED,
+            canals,
+            List.of(),
+            "95 of 100 readings near the foramen, by a tooth model left out of training"),
+        VALIDITY,
+        alone,
+        Optional.of(learned(alone)),
+        DepthBound.NORMAL);
+  }
+
+  /**
    * Trains the network of a single approach.
    *
-   * @return weights, rounded as they ship
+   * @return the network in whole numbers
    */
-  public double[] alone() {
-    double[] weights =
-        train(
-            "alone",
-            false,
-            DepthNetwork.NOTHING,
-            canals,
-            held -> (from, i, found) -> single(from, i, held, found));
-    return DepthNetwork.decode(DepthNetwork.encode(weights));
+  public DepthNetwork alone() {
+    return train(
+        "alone",
+        SIZES,
+        FloatNetwork.NOTHING,
+        canals,
+        held -> (from, i, found) -> single(from, i, held, found));
   }
 
   /**
    * Trains the network that also has the record of an earlier approach.
    *
-   * @param alone weights of the network of a single approach
-   * @return weights
+   * @param alone the network of a single approach
+   * @return the network in whole numbers
    */
-  public double[] learned(double[] alone) {
+  public DepthNetwork learned(DepthNetwork alone) {
     return train(
         "learned",
-        true,
+        RECORDED_SIZES,
         DepthEstimate.CORRECTED,
         canals / ONCE,
         held -> (from, i, found) -> pair(from, i, alone, held, found));
   }
 
-  private double[] train(
-      String name, boolean record, int corrected, int visited, Function<Boolean, Lesson> lesson) {
-    int[] sizes = DepthEstimate.sizes(record);
+  private DepthNetwork train(
+      String name, int[] sizes, int corrected, int visited, Function<Boolean, Lesson> lesson) {
     Examples examples = gather(new Population(SEED), visited, sizes[0], lesson.apply(false));
     progress.accept(examples.count() + " examples, " + name);
     RandomStream random = RandomStream.of(SEED, "fit " + name);
@@ -128,7 +170,11 @@ public final class Training {
         Fit.fit(examples.inputs(), examples.targets(), sizes, corrected, ROUNDS, random, progress);
     Examples held =
         gather(new Population(SEED + 1), visited / HELD_OUT, sizes[0], lesson.apply(true));
-    return honest(weights, sizes, corrected, held);
+    float[] inputs = examples.inputs();
+    return Quantiser.quantise(
+        sizes,
+        honest(weights, sizes, corrected, held),
+        Arrays.copyOf(inputs, Math.min(inputs.length, RANGE_EXAMPLES * sizes[0])));
   }
 
   /**
@@ -137,7 +183,7 @@ public final class Training {
    * assessment.
    */
   private double[] honest(double[] weights, int[] sizes, int corrected, Examples held) {
-    DepthNetwork network = new DepthNetwork(sizes, corrected, weights);
+    FloatNetwork network = new FloatNetwork(sizes, corrected, weights);
     float[] inputs = held.inputs();
     float[] targets = held.targets();
     double[] misses = new double[held.count()];
@@ -205,7 +251,7 @@ public final class Training {
         estimate::features);
   }
 
-  private void pair(Population from, int i, double[] alone, boolean held, Examples found)
+  private void pair(Population from, int i, DepthNetwork alone, boolean held, Examples found)
       throws SettingsException {
     // so that the estimate learns to recognise the record of another canal
     long recorded = i / 2 % FOREIGN == FOREIGN - 1 ? i + OTHERS : i;
@@ -224,7 +270,7 @@ public final class Training {
           again,
           random,
           found,
-          again::learnedInputs);
+          again::recordedInputs);
     }
   }
 
@@ -278,15 +324,14 @@ public final class Training {
   }
 
   private static DepthEstimate blank(Scene scene) {
-    return blank(scene, new double[DepthNetwork.weightCount(DepthEstimate.sizes(false))]);
+    return blank(scene, DepthNetwork.silent(DepthWeights.INPUTS, 2 * DepthWeights.TARGETS));
   }
 
-  private static DepthEstimate blank(Scene scene, double[] alone) {
+  private static DepthEstimate blank(Scene scene, DepthNetwork alone) {
     return new DepthEstimate(
         TrainingApproach.size(scene),
         TrainingApproach.taperPercent(scene),
-        alone,
-        new double[DepthNetwork.weightCount(DepthEstimate.sizes(true))]);
+        DepthWeights.bare(alone, Optional.empty()));
   }
 
   static Fill fill(long i) {

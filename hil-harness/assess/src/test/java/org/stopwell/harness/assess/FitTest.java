@@ -7,7 +7,6 @@ import java.util.concurrent.ForkJoinPool;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
-import org.stopwell.core.sense.DepthNetwork;
 import org.stopwell.rig.random.RandomStream;
 
 class FitTest {
@@ -15,7 +14,7 @@ class FitTest {
   private static final int EXAMPLES = 20_000;
 
   private static double[] fitted() {
-    return fitted(DepthNetwork.NOTHING);
+    return fitted(FloatNetwork.NOTHING);
   }
 
   private static double[] fitted(int corrected) {
@@ -33,9 +32,9 @@ class FitTest {
   }
 
   @ParameterizedTest(name = "as a correction of input {0}")
-  @ValueSource(ints = {DepthNetwork.NOTHING, 1})
+  @ValueSource(ints = {FloatNetwork.NOTHING, 1})
   void aCurveAndTheSpreadAroundItAreFound(int corrected) {
-    DepthNetwork network = new DepthNetwork(SIZES, corrected, fitted(corrected));
+    FloatNetwork network = new FloatNetwork(SIZES, corrected, fitted(corrected));
     for (double a = -0.8; a <= 0.8; a += 0.4) {
       for (double b = -0.8; b <= 0.8; b += 0.4) {
         network.inputs()[0] = a;

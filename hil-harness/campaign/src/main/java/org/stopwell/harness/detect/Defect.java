@@ -80,7 +80,10 @@ public record Defect(DefectKind kind, int size) {
     }
     try {
       return ControllerSettings.of(
-          read(texts, policies), sound.calibration(), policies(sound, policies).tables());
+          read(texts, policies),
+          sound.calibration(),
+          policies(sound, policies).tables(),
+          sound.weights().orElse(null));
     } catch (SettingsException e) {
       throw new IllegalStateException(
           "a defect must not make the settings invalid: " + e.getMessage(), e);

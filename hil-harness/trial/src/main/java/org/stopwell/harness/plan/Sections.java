@@ -128,7 +128,7 @@ final class Sections {
         switch (parameter.kind()) {
           case NUMBER -> Yaml.Sort.NUMBER;
           case FLAG -> Yaml.Sort.FLAG;
-          case CHOICE -> Yaml.Sort.TEXT;
+          case CHOICE, FILE -> Yaml.Sort.TEXT;
         };
     boolean quoted = scalar.sort() == Yaml.Sort.TEXT && meant != Yaml.Sort.TEXT;
     return quoted ? '"' + scalar.text() + '"' : scalar.word();

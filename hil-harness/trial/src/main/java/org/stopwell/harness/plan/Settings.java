@@ -24,9 +24,14 @@ import org.stopwell.core.settings.SettingsException;
  * @param name what the settings are called
  * @param controller the checked settings
  * @param policies the policies that they may name
+ * @param weights what a policy that reads by weights was taught
  */
 public record Settings(
-    Source source, String name, ControllerSettings controller, Policies policies) {
+    Source source,
+    String name,
+    ControllerSettings controller,
+    Policies policies,
+    WeightsSource weights) {
 
   static final String CALIBRATION = "calibration";
 
@@ -121,12 +126,14 @@ public record Settings(
     Mistakes inSections = new Mistakes(source.name());
     Sections sections = Sections.read(withoutUnknown(top, groups), "", tables, others, inSections);
     mistakes.addAll(inSections.all());
+    WeightsSource weights = WeightsSource.of(source, sections, mistakes);
     try {
       ControllerSettings controller =
-          ControllerSettings.of(sections.texts(), calibration, policies.tables());
+          ControllerSettings.of(
+              sections.texts(), calibration, policies.tables(), weights.weights());
       unreadCurve(top, controller, mistakes);
       mistakes.throwIfAny();
-      return new Settings(source, name, controller, policies);
+      return new Settings(source, name, controller, policies, weights);
     } catch (SettingsException e) {
       // The curve's own mistakes were found above, with the line of the point.
       boolean curveIsWrong = mistakes.all().stream().anyMatch(m -> m.key().startsWith(CALIBRATION));
@@ -155,6 +162,7 @@ public record Settings(
     Map<String, ParameterTable> tables = ControllerSettings.tables(policies.tables());
     Yaml.Mapping top = withoutUnknown(source.top(none), groups(tables));
     Sections own = Sections.read(top, "", tables, OTHERS, none);
+    WeightsSource read = WeightsSource.of(source, own.under(over.values()), mistakes);
     try {
       return new Settings(
           source,
@@ -162,8 +170,10 @@ public record Settings(
           ControllerSettings.of(
               read(own, over.values()),
               over.curve().orElseGet(controller::calibration),
-              policies.tables()),
-          policies);
+              policies.tables(),
+              read.weights()),
+          policies,
+          read);
     } catch (SettingsException e) {
       over.values().place(e.faults(), path, mistakes);
       return this;

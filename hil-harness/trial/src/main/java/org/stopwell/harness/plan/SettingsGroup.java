@@ -71,7 +71,7 @@ public record SettingsGroup(
                   conditions.stream().map(PlannedCondition::name).toList(),
                   told.stage,
                   settings,
-                  changes(plan, settings.controller(), told.stage)));
+                  changes(plan, settings, told.stage)));
         });
     return groups;
   }
@@ -105,7 +105,8 @@ public record SettingsGroup(
     return String.format(Locale.ROOT, "%016x", settings.controller().fingerprint());
   }
 
-  private static List<Change> changes(Plan plan, ControllerSettings group, Stage stage) {
+  private static List<Change> changes(Plan plan, Settings settings, Stage stage) {
+    ControllerSettings group = settings.controller();
     List<Change> changes = new ArrayList<>();
     if (stage != plan.head().stage()) {
       changes.add(new Change("stage", Settings.word(plan.head().stage()), Settings.word(stage)));
@@ -120,6 +121,10 @@ public record SettingsGroup(
             changes.add(new Change(key, was, value));
           }
         });
+    if (!plan.settings().weights().name().equals(settings.weights().name())) {
+      changes.add(
+          new Change("sense.weights", plan.settings().weights().name(), settings.weights().name()));
+    }
     if (!base.calibration().equals(group.calibration())) {
       changes.add(
           new Change("calibration", points(base.calibration()), points(group.calibration())));

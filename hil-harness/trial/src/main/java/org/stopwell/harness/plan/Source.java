@@ -6,11 +6,14 @@ import java.nio.ByteBuffer;
 import java.nio.charset.CharacterCodingException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
+import java.nio.file.InvalidPathException;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.core.weights.DepthWeightsText;
 import org.stopwell.harness.input.InputFile;
 
 /**
@@ -20,10 +23,14 @@ import org.stopwell.harness.input.InputFile;
 public final class Source {
   private static final long MAX_BYTES = 1 << 20;
 
+  /** Longest file of weights, bytes. */
+  private static final long MAX_WEIGHTS_BYTES = DepthWeightsText.LONGEST;
+
   private final String name;
   private final String text;
   private Yaml.@Nullable Mapping top;
   private List<Mistake> mistakes = List.of();
+  private final @Nullable Map<String, String> kept;
 
   /**
    * A file that was read.
@@ -32,8 +39,20 @@ public final class Source {
    * @param text all of it
    */
   public Source(String name, String text) {
+    this(name, text, null);
+  }
+
+  /**
+   * A text that was kept together with the files that it names.
+   *
+   * @param name the file as it was named
+   * @param text all of it
+   * @param kept texts of the files that it names, by name; no other file is read
+   */
+  public Source(String name, String text, @Nullable Map<String, String> kept) {
     this.name = name;
     this.text = text;
+    this.kept = kept == null ? null : Map.copyOf(kept);
   }
 
   /**
@@ -44,8 +63,34 @@ public final class Source {
    * @throws PlanException when it is missing, unreadable, larger than 1 MiB or not UTF-8
    */
   public static Source of(Path file) throws PlanException {
+    return of(file, MAX_BYTES);
+  }
+
+  /**
+   * Reads a file of weights that this file names.
+   *
+   * @param named as this file names it, relative to this file
+   * @return name and text
+   * @throws PlanException when it cannot be read
+   */
+  Source weights(String named) throws PlanException {
+    if (kept != null) {
+      String found = kept.get(named);
+      if (found == null) {
+        throw new PlanException(List.of(new Mistake(named, 0, "", "is not kept with " + name)));
+      }
+      return new Source(named, found);
+    }
     try {
-      Optional<String> fault = InputFile.fault(file, MAX_BYTES);
+      return of(Path.of(name).resolveSibling(named), MAX_WEIGHTS_BYTES);
+    } catch (InvalidPathException e) {
+      throw new PlanException(List.of(new Mistake(named, 0, "", "is not a file name")));
+    }
+  }
+
+  private static Source of(Path file, long longest) throws PlanException {
+    try {
+      Optional<String> fault = InputFile.fault(file, longest);
       if (fault.isPresent()) {
         throw unusable(file, fault.get());
       }

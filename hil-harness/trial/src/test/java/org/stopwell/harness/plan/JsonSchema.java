@@ -258,14 +258,16 @@ public final class JsonSchema {
       }
       case CHOICE -> value.put("enum", p.choices());
       case FLAG -> value.put("type", "boolean");
+      case FILE -> value.put("type", "string");
     }
-    if (!p.required()) {
+    if (!p.required() && p.kind() != Parameter.Kind.FILE) {
       value.put(
           "default",
           switch (p.kind()) {
             case NUMBER -> number(p, p.defaultValue());
             case CHOICE -> p.human(p.defaultValue());
             case FLAG -> p.defaultValue() == 1;
+            case FILE -> "";
           });
     }
     return described(value, p.text() + (p.unit().isEmpty() ? "" : " Unit: " + p.unit() + "."));

@@ -19,10 +19,10 @@ class PolicyPlanTest {
       """
       settings: 1
       name: told
-      file: {size: 25, taper: 0.04}
+      file: {size: 20, taper: 0.04}
       sense: {policy: ratio, low_hz: 630, high_hz: 6300}
       stages:
-        length: {standoff_mm: 0.5}
+        length: {standoff_mm: 0.5, torque_ncm: 0.4}
       calibration:
         - {ratio: 0.4, remaining_mm: -1}
         - {ratio: 0.9, remaining_mm: 3}
@@ -32,10 +32,10 @@ class PolicyPlanTest {
       """
       settings: 1
       name: told
-      file: {size: 25, taper: 0.04}
+      file: {size: 20, taper: 0.04}
       sense: {policy: approach}
       stages:
-        length: {standoff_mm: 0.5}
+        length: {standoff_mm: 0.5, torque_ncm: 0.4}
       """;
 
   private static final String PLAN =

@@ -94,6 +94,7 @@ public final class ReferencePage {
                 case NUMBER -> p.human(p.min()) + " to " + p.human(p.max()) + unit;
                 case CHOICE -> String.join(", ", p.choices());
                 case FLAG -> "true, false";
+                case FILE -> "name of a file";
               })
           .append(" | ")
           .append(p.required() ? "required" : p.human(p.defaultValue()) + unit)

@@ -1,0 +1,2 @@
+/** The weights that come with the program. */
+package org.stopwell.rig.weights;
