@@ -35,6 +35,17 @@ public final class FluidSection {
           .text("Conductivity of the fluid at 25 °C.")
           .source("0.9 % saline at 25 °C, computed from Robinson & Stokes molar conductivities");
 
+  /** Conductivity of this batch against what its name or its conductivity says, %. */
+  public static final Parameter STRENGTH =
+      Parameter.of("strength_percent")
+          .unit("%", 1)
+          .range("1", "200")
+          .initially("100")
+          .text(
+              "Conductivity of this batch as a share of the value for its name: age, dilution "
+                  + "and make.")
+          .source("a batch as named");
+
   /** Floor area of the chamber, mm². */
   public static final Parameter CHAMBER_AREA =
       Parameter.of("chamber_area_mm2")
@@ -102,6 +113,17 @@ public final class FluidSection {
           .text("Height to which a wet tip draws up a thread of fluid before it breaks.")
           .source("assumed: none");
 
+  /** Height of the tip at which a hand floods the chamber, mm; 0: never. */
+  public static final Parameter FLOODS =
+      Parameter.of("floods_at_mm")
+          .unit("mm", 3)
+          .range("0", "40")
+          .initially("0")
+          .text(
+              "Height of the tip above the foramen at which somebody fills the chamber to its "
+                  + "edge, so that a leak begins on the way; 0: never.")
+          .source("nobody does");
+
   /** All keys. */
   public static final ParameterTable TABLE =
       new ParameterTable(
@@ -109,13 +131,15 @@ public final class FluidSection {
               LEVEL,
               IRRIGANT,
               CONDUCTIVITY,
+              STRENGTH,
               CHAMBER_AREA,
               CHAMBER_DEPTH,
               LEAK,
               OVERFLOW,
               TEMPERATURE,
               DRYING,
-              MENISCUS));
+              MENISCUS,
+              FLOODS));
 
   private FluidSection() {}
 
@@ -132,16 +156,16 @@ public final class FluidSection {
   }
 
   /**
-   * Conductivity of the fluid at 25 °C, by its name or as written.
+   * Conductivity of the fluid at 25 °C, by its name or as written, times its strength.
    *
    * @param fluid values of this section
    * @return S/m
    */
   public static double siemensPerMetreAt25(ParameterValues fluid) {
     Irrigant irrigant = irrigant(fluid);
-    return irrigant == Irrigant.UNNAMED
-        ? fluid.get(CONDUCTIVITY) * 1e-4
-        : irrigant.siemensPerMetre();
+    double named =
+        irrigant == Irrigant.UNNAMED ? fluid.get(CONDUCTIVITY) * 1e-4 : irrigant.siemensPerMetre();
+    return named * (fluid.get(STRENGTH) * 1e-3);
   }
 
   /**

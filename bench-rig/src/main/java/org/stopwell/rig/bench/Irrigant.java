@@ -7,8 +7,10 @@ import java.util.stream.Collectors;
 
 /**
  * Fluids that a scene may name instead of a conductivity. Concentrations are mass per volume, in
- * percent. No published table of hypochlorite or EDTA was found: those two are estimates, and a
- * bench measures its own.
+ * percent. No published table of hypochlorite, EDTA or chlorhexidine was found: those are
+ * estimates, and a bench measures its own. Their order is a measured one: hypochlorite 5, 2.5 and 1
+ * %, EDTA 5 and 17 %, saline, chlorhexidine 2 % (Current Research in Dental Sciences 2022;32:148,
+ * ten samples each, abstract).
  */
 public enum Irrigant {
   /** Not named: the key {@code conductivity_s_per_m} counts. */
@@ -24,6 +26,11 @@ public enum Irrigant {
       "saline_0.9",
       1.6,
       "computed from Robinson & Stokes molar conductivities, which are from memory"),
+  /** Sodium hypochlorite 1 %, 0.134 mol/L beside as much sodium chloride. */
+  HYPOCHLORITE_DILUTE(
+      "sodium_hypochlorite_1",
+      2.4,
+      "estimate, 2.2 to 2.7, taken for sodium chloride of the same sodium: measure"),
   /** Sodium hypochlorite 2.5 %, 0.336 mol/L beside as much sodium chloride. */
   HYPOCHLORITE_WEAK(
       "sodium_hypochlorite_2.5",
@@ -35,7 +42,17 @@ public enum Irrigant {
       10,
       "estimate, 9 to 11, taken for sodium chloride of the same sodium: measure"),
   /** EDTA 17 %, about 0.5 mol/L at pH 7 to 8. */
-  EDTA("edta_17", 4, "estimate of the order only, several S/m: measure"),
+  EDTA("edta_17", 2.0, "estimate, placed by the measured order below EDTA 5 %: measure"),
+  /** EDTA 5 %. */
+  EDTA_WEAK(
+      "edta_5",
+      2.2,
+      "estimate, placed by the measured order between EDTA 17 % and hypochlorite 1 %: measure"),
+  /** Chlorhexidine digluconate 2 %, 0.022 mol/L. */
+  CHLORHEXIDINE(
+      "chlorhexidine_2",
+      0.2,
+      "estimate, 0.045 mol/L of charge at 4.5 mS·m²/mol, which is assumed: measure"),
   /** Citric acid 10 %. */
   CITRIC_ACID(
       "citric_acid_10",

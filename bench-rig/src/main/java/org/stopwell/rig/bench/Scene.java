@@ -89,21 +89,7 @@ public final class Scene {
       ended |= hz == 0;
       below = Math.max(below, hz);
     }
-    ParameterValues canal = valuesOf(sections, "canal");
-    long narrow = canal.get(CanalSection.CONSTRICTION_DIAMETER);
-    long foramen = canal.get(CanalSection.FORAMEN_DIAMETER);
-    if (narrow > foramen) {
-      faults.add(
-          new Fault(
-              "canal." + CanalSection.CONSTRICTION_DIAMETER.key(),
-              "canal."
-                  + CanalSection.CONSTRICTION_DIAMETER.key()
-                  + ": "
-                  + CanalSection.CONSTRICTION_DIAMETER.human(narrow)
-                  + " mm is wider than foramen_diameter_mm "
-                  + CanalSection.FORAMEN_DIAMETER.human(foramen)
-                  + " mm"));
-    }
+    faults.addAll(CanalSection.contradictions(valuesOf(sections, "canal")));
     return faults;
   }
 

@@ -5,12 +5,16 @@ import java.math.RoundingMode;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.stream.Stream;
+import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.SettingsException;
 import org.stopwell.rig.bench.CanalSection;
+import org.stopwell.rig.bench.Constriction;
 import org.stopwell.rig.bench.FileSection;
 import org.stopwell.rig.bench.FluidSection;
 import org.stopwell.rig.bench.FrontEndSection;
 import org.stopwell.rig.bench.HandSection;
+import org.stopwell.rig.bench.Irrigant;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.random.RandomStream;
 
@@ -40,56 +44,71 @@ public final class Population {
           List.of(
               Spread.normal(
                   CanalSection.LENGTH,
-                  12.24,
-                  1.81,
+                  12.4,
+                  1.8,
                   8,
                   18,
-                  "Clin Pract 2022;12:1043: 12.24 mm, SD 1.81, premolars without crown"),
+                  "molars: 20.5 mm, textbooks, less 8.1 mm from cusp to chamber floor, Deutsch &"
+                      + " Musikant, J Endod 2004;30:388, from memory; SD assumed, as of premolars:"
+                      + " Clin Pract 2022;12:1043"),
               Spread.normal(
                   CanalSection.CONSTRICTION,
                   0.709,
                   0.27,
                   0.15,
                   1.6,
-                  "Eur J Dent, doi 10.4103/ejd.ejd_54_18: molars 0.709 mm, SD 0.27"),
+                  "molars 0.709 mm, SD 0.27: Eur J Dent, doi 10.4103/ejd.ejd_54_18"),
               Spread.normal(
                   CanalSection.CONSTRICTION_DIAMETER,
-                  0.275,
-                  0.04,
+                  0.31,
+                  0.07,
                   0.18,
-                  0.40,
-                  "PMC5709546: narrow diameter 0.22 to 0.33 mm in 1727 molar canals"),
+                  0.55,
+                  "circle as large as the ovals of 1727 molar canals: means 0.22 to 0.33 by 0.31 to"
+                      + " 0.47 mm, SD of the narrow 0.06 to 0.11, Wolf et al., PMC5709546"),
               Spread.normal(
                   CanalSection.FORAMEN_DIAMETER,
-                  0.55,
-                  0.09,
-                  0.40,
-                  0.80,
-                  "Kuttler, J Am Dent Assoc 1955;50:544: 0.502 and 0.681 mm"),
+                  0.5,
+                  0.1,
+                  0.3,
+                  0.8,
+                  "between molars up to 0.39 mm, Morfis et al. 1994, and 0.50 to 0.68 mm, Kuttler"
+                      + " 1955, teeth of several kinds; both from memory"),
               Spread.even(CanalSection.TAPER, 0.04, 0.08, ASSUMED),
               Spread.even(CanalSection.WALL, 1, 2.5, ASSUMED),
               Spread.logEven(
                   CanalSection.WALL_RESISTIVITY,
-                  300,
-                  6000,
-                  "worked out from Schulte et al., J Dent 1998"),
+                  10,
+                  1000,
+                  "crown dentine 8.4, Orbán et al. 2020; tooth tissue 212, worked out from Schulte et"
+                      + " al., J Dent 1998; up to 1000 assumed: sclerotic"),
+              Spread.logEven(
+                  CanalSection.WALL_APEX_FACTOR,
+                  1,
+                  8,
+                  "tubules five times as many at the crown as at the apex, Carrigan et al. 1984, from"
+                      + " memory; the spread around it assumed"),
               Spread.logEven(
                   CanalSection.TISSUE_RESISTIVITY,
                   1.5,
                   6.2,
                   "blood to muscle, Geddes & Baker 1967"),
+              // drawn as the whole path from the foramen to the lip clip at low frequency, without
+              // the metal's own surface; the body path is what the foramen's spreading leaves of it
               Spread.logEven(
-                  CanalSection.BODY, 3500, 10_000, "6500 nominal, Sunada 1962; swept around it"),
+                  CanalSection.BODY,
+                  4300,
+                  9800,
+                  "6500 nominal, Sunada, J Dent Res 1962;41:375, no true constant by later work;"
+                      + " swept around it by a factor of 1.5: assumed"),
               Spread.even(CanalSection.BODY_HIGH_SHARE, 0.08, 0.25, ASSUMED),
               Spread.logEven(CanalSection.BODY_CORNER, 1500, 4500, ASSUMED),
               Spread.even(CanalSection.BODY_EXPONENT, 0.7, 0.9, ASSUMED)),
           "fluid",
           List.of(
-              Spread.logEven(
-                  FluidSection.CONDUCTIVITY,
-                  1.2,
-                  6,
-                  "saline 1.6 at 25 °C computed; 2.5 % hypochlorite 5 to 6 estimated"),
+              Spread.logEven(FluidSection.STRENGTH, 80, 125, "age, dilution and make: assumed"),
+              Spread.even(
+                  FluidSection.TEMPERATURE, 25, 37, "room to body temperature; evenly: assumed"),
               Spread.even(FluidSection.CHAMBER_AREA, 5, 12, ASSUMED),
               Spread.even(FluidSection.CHAMBER_DEPTH, 2, 5, ASSUMED),
               Spread.logEven(FluidSection.LEAK, 1000, 30_000, ASSUMED),
@@ -113,19 +132,23 @@ public final class Population {
               Spread.logEven(FrontEndSection.NOISE, 0.1, 0.5, ASSUMED),
               Spread.even(FrontEndSection.HUM, 0, 0.1, ASSUMED),
               Spread.even(FrontEndSection.GAIN_ERROR, -1, 1, ASSUMED),
-              Spread.even(FrontEndSection.DELAY, 3, 15, ASSUMED)));
+              Spread.even(FrontEndSection.DELAY, 3, 15, ASSUMED),
+              Spread.even(FrontEndSection.STRAY, 1, 150, "a cable of up to 1.5 m: assumed")));
 
-  /**
-   * Share of canals with a lateral canal, where they are asked for. De Deus, J Endod 1975;1:361: 27
-   * % of 1140 teeth, from memory.
-   */
-  private static final double LATERAL_CANAL_SHARE = 0.27;
+  /** The body path is never less than this, Ω: assumed. */
+  private static final double LEAST_BODY = 1000;
 
-  /** Height and resistance of lateral canals. */
-  private static final List<Spread> LATERAL_CANALS =
+  /** Share of canals with blood or exudate in the apical part: assumed. */
+  private static final double BLEEDING = 0.2;
+
+  private static final List<Spread> BLOOD =
       List.of(
-          Spread.even(CanalSection.LATERAL_CANAL, 0.5, 6, ASSUMED),
-          Spread.logEven(CanalSection.LATERAL_CANAL_OHM, 60_000, 1_000_000, ASSUMED));
+          Spread.even(CanalSection.EXUDATE, 0.3, 3, ASSUMED),
+          Spread.logEven(
+              CanalSection.EXUDATE_CONDUCTIVITY,
+              0.5,
+              1.5,
+              "blood 0.67, Geddes & Baker 1967; plasma 1.5, from memory"));
 
   // sizes and tapers of files for measuring, and hands, half of them steady: assumed
   private static final String[] SIZES = {"10", "15", "20"};
@@ -133,35 +156,29 @@ public final class Population {
   private static final String[] MOTIONS = {"steady", "steady", "pecking", "hesitating"};
 
   private final long seed;
-  private final boolean lateralCanals;
 
   /**
-   * A population without lateral canals.
+   * A population.
    *
    * @param seed its seed
    */
   public Population(long seed) {
-    this(seed, false);
-  }
-
-  private Population(long seed, boolean lateralCanals) {
     this.seed = seed;
-    this.lateralCanals = lateralCanals;
   }
 
-  /**
-   * The same population, in which some canals have a lateral canal. Everything else of a member
-   * stays the same. No published result uses it.
-   *
-   * @return a copy
-   */
-  public Population withLateralCanals() {
-    return new Population(seed, true);
-  }
-
-  /** The spreads by section. */
+  /** The spreads by section that every member is drawn from. */
   static Map<String, List<Spread>> spreads() {
     return SPREADS;
+  }
+
+  /** The spreads that only some members are drawn from. */
+  static List<Spread> spreadsOfSome() {
+    return Stream.of(
+            BLOOD,
+            ApexSpread.OPEN_APEX,
+            List.of(WallSpread.SMEAR, ApexSpread.PARALLEL_LENGTH, LateralCanalSpread.RESISTANCE))
+        .flatMap(List::stream)
+        .toList();
   }
 
   /**
@@ -180,34 +197,73 @@ public final class Population {
     Map<String, Map<String, String>> written = new LinkedHashMap<>();
     for (String section : Scene.tables().keySet()) {
       RandomStream random = RandomStream.of(own, "population " + section);
-      Map<String, String> values = new LinkedHashMap<>();
-      for (Spread spread : SPREADS.getOrDefault(section, List.of())) {
-        values.put(spread.parameter().key(), spread.draw(random));
-      }
-      written.put(section, values);
+      drawAll(SPREADS.getOrDefault(section, List.of()), random, section(written, section));
     }
     RandomStream choice = RandomStream.of(own, "population choices");
-    put(written, "file", FileSection.SIZE.key(), pick(SIZES, choice));
-    put(written, "file", FileSection.TAPER.key(), pick(TAPERS, choice));
-    put(written, "hand", HandSection.MOTION.key(), pick(MOTIONS, choice));
-    CurveSpread.Bend curve = CurveSpread.draw(RandomStream.of(own, "population curve"));
-    put(written, "canal", CanalSection.CURVE.key(), decimal(curve.degrees(), 1));
-    put(written, "canal", CanalSection.CURVE_RADIUS.key(), decimal(curve.radiusMm(), 3));
-    if (lateralCanals) {
-      RandomStream lateral = RandomStream.of(own, "population side canal");
-      if (lateral.nextDouble() < LATERAL_CANAL_SHARE) {
-        LATERAL_CANALS.forEach(s -> put(written, "canal", s.parameter().key(), s.draw(lateral)));
-      }
-    }
+    Map<String, String> canal = section(written, "canal");
+    Map<String, String> fluid = section(written, "fluid");
+    section(written, "file").put(FileSection.SIZE.key(), pick(SIZES, choice));
+    section(written, "file").put(FileSection.TAPER.key(), pick(TAPERS, choice));
+    section(written, "hand").put(HandSection.MOTION.key(), pick(MOTIONS, choice));
     double share = choice.nextDouble();
-    overrides.forEach((section, values) -> values.forEach((k, v) -> put(written, section, k, v)));
-    double length = Double.parseDouble(get(written, "canal", CanalSection.LENGTH.key()));
-    double depth = Double.parseDouble(get(written, "fluid", FluidSection.CHAMBER_DEPTH.key()));
-    putUnlessGiven(
-        written, overrides, "fluid", FluidSection.LEVEL.key(), level(fill, length, depth, share));
+    CurveSpread.Bend curve = CurveSpread.draw(RandomStream.of(own, "population curve"));
+    canal.put(CanalSection.CURVE.key(), decimal(curve.degrees(), 1));
+    canal.put(CanalSection.CURVE_RADIUS.key(), decimal(curve.radiusMm(), 3));
+    ApexSpread.draw(RandomStream.of(own, "population apex"), canal);
+    Irrigant irrigant = IrrigantSpread.draw(RandomStream.of(own, "population irrigant"), fluid);
+    WallSpread.smear(RandomStream.of(own, "population smear"), irrigant, canal);
+    RandomStream bleeding = RandomStream.of(own, "population blood");
+    if (bleeding.nextDouble() < BLEEDING) {
+      drawAll(BLOOD, bleeding, canal);
+    }
+    Map<String, String> givenCanal = overrides.getOrDefault("canal", Map.of());
+    Map<String, String> givenFluid = overrides.getOrDefault("fluid", Map.of());
+    String length = CanalSection.LENGTH.key();
+    canal.put(length, givenCanal.getOrDefault(length, canal.get(length)));
+    LateralCanalSpread.draw(
+        RandomStream.of(own, "population lateral canal"),
+        number(canal, CanalSection.LENGTH),
+        canal);
+    if (givenFluid.containsKey(FluidSection.CONDUCTIVITY.key())) {
+      fluid.remove(FluidSection.IRRIGANT.key());
+      fluid.remove(FluidSection.STRENGTH.key());
+    }
+    overrides.forEach((section, values) -> section(written, section).putAll(values));
+    fitForamen(canal, givenCanal);
+    if (!givenCanal.containsKey(CanalSection.BODY.key())) {
+      double body = Math.max(LEAST_BODY, number(canal, CanalSection.BODY) - spreadingOhms(canal));
+      canal.put(CanalSection.BODY.key(), decimal(body, 0));
+    }
+    double lengthMm = number(canal, CanalSection.LENGTH);
+    double depth = number(fluid, FluidSection.CHAMBER_DEPTH);
+    fluid.putIfAbsent(FluidSection.LEVEL.key(), decimal(level(fill, lengthMm, depth, share), 3));
     // the hand carries the file down to the apical third before it waits for the motor
-    putUnlessGiven(written, overrides, "hand", HandSection.PASSIVE_DEPTH.key(), length - 3);
+    section(written, "hand").putIfAbsent(HandSection.PASSIVE_DEPTH.key(), decimal(lengthMm - 3, 3));
     return Scene.of(written, own);
+  }
+
+  /** A canal that flares is no narrower at its foramen than at its constriction. */
+  private static void fitForamen(Map<String, String> canal, Map<String, String> given) {
+    double narrow = number(canal, CanalSection.CONSTRICTION_DIAMETER);
+    double foramen = number(canal, CanalSection.FORAMEN_DIAMETER);
+    if (narrow > foramen) {
+      boolean keep = given.containsKey(CanalSection.FORAMEN_DIAMETER.key());
+      canal.put(
+          (keep ? CanalSection.CONSTRICTION_DIAMETER : CanalSection.FORAMEN_DIAMETER).key(),
+          decimal(keep ? foramen : narrow, 3));
+    }
+  }
+
+  /** From the foramen into the tissue: a disc on a plane, ρ/(4r). */
+  private static double spreadingOhms(Map<String, String> canal) {
+    boolean tapering =
+        Constriction.TAPERING
+            .name()
+            .equalsIgnoreCase(canal.get(CanalSection.CONSTRICTION_TYPE.key()));
+    double mm =
+        number(
+            canal, tapering ? CanalSection.CONSTRICTION_DIAMETER : CanalSection.FORAMEN_DIAMETER);
+    return number(canal, CanalSection.TISSUE_RESISTIVITY) / (2 * mm * 1e-3);
   }
 
   /**
@@ -228,21 +284,6 @@ public final class Population {
     };
   }
 
-  private static void putUnlessGiven(
-      Map<String, Map<String, String>> written,
-      Map<String, Map<String, String>> overrides,
-      String section,
-      String key,
-      double millimetres) {
-    if (!overrides.getOrDefault(section, Map.of()).containsKey(key)) {
-      put(written, section, key, text(millimetres));
-    }
-  }
-
-  private static String text(double millimetres) {
-    return decimal(millimetres, 3);
-  }
-
   private static String decimal(double value, int decimals) {
     return BigDecimal.valueOf(value).setScale(decimals, RoundingMode.HALF_EVEN).toPlainString();
   }
@@ -251,13 +292,17 @@ public final class Population {
     return from[(int) (from.length * random.nextDouble())];
   }
 
-  private static void put(
-      Map<String, Map<String, String>> written, String section, String key, String value) {
-    written.computeIfAbsent(section, s -> new LinkedHashMap<>()).put(key, value);
+  private static void drawAll(
+      List<Spread> spreads, RandomStream random, Map<String, String> values) {
+    spreads.forEach(s -> values.put(s.parameter().key(), s.draw(random)));
   }
 
-  private static String get(Map<String, Map<String, String>> written, String section, String key) {
-    Map<String, String> values = written.getOrDefault(section, Map.of());
-    return values.getOrDefault(key, "0");
+  private static Map<String, String> section(
+      Map<String, Map<String, String>> written, String section) {
+    return written.computeIfAbsent(section, s -> new LinkedHashMap<>());
+  }
+
+  private static double number(Map<String, String> values, Parameter parameter) {
+    return Double.parseDouble(values.get(parameter.key()));
   }
 }

@@ -108,32 +108,25 @@ public final class Specimen {
     meniscus = fluidSection.get(FluidSection.MENISCUS) * 1e-6;
     fluid = FluidColumn.of(fluidSection, canal, bore, file);
     resistors = kind.isBuilt();
+    Surroundings around = Surroundings.of(section, fluidSection);
     circuit =
         switch (kind) {
           case RESISTORS -> new ResistorCircuit(section, hertz, stray);
           case NETWORK -> new NetworkCircuit(ToothSteps.of(scene), hertz, stray);
-          case LUMPED -> new LumpedCircuit(section, canal, bore, file, fluidSection, hertz, stray);
+          case LUMPED -> new LumpedCircuit(around, canal, bore, file, hertz, stray);
           case MESHED ->
               new MeshedCircuit(
-                  Surroundings.of(section, fluidSection),
-                  canal,
-                  bore,
-                  file,
-                  hertz,
-                  stray,
-                  RandomStream.of(scene.seed(), "mesh"));
+                  around, canal, bore, file, hertz, stray, RandomStream.of(scene.seed(), "mesh"));
           case FIELD ->
               new FieldTooth(
                   canal,
-                  Surroundings.of(section, fluidSection),
+                  around,
                   fluidSection,
                   file,
                   hertz,
                   stray,
                   RandomStream.of(scene.seed(), "field"));
-          case TOOTH ->
-              new ToothCircuit(
-                  Surroundings.of(section, fluidSection), canal, bore, file, hertz, stray, density);
+          case TOOTH -> new ToothCircuit(around, canal, bore, file, hertz, stray, density);
         };
   }
 

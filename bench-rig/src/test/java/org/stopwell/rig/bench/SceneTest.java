@@ -86,7 +86,7 @@ class SceneTest {
                     0));
 
     assertEquals(
-        "fluid.irrigant: edta_17 sets 4.0 S/m and fluid.conductivity_s_per_m says 1.6 S/m;"
+        "fluid.irrigant: edta_17 sets 2.0 S/m and fluid.conductivity_s_per_m says 1.6 S/m;"
             + " give one of the two",
         refused.getMessage());
   }

@@ -42,41 +42,50 @@ class SceneInSiTest {
       canal.taper                    | 0.07       | 0.035             | specimen.canal.slope |
       canal.wall_mm                  | 2.1        | 2.1e-3            | specimen.canal.wall |
       canal.wall_ohm_m               | 1300       | 1300              | specimen.canal.wallResistivity |
+      canal.wall_apex_factor         | 4          | 4                 | specimen.canal.wallApexFactor |
+      canal.smear_ohm_cm2            | 50         | 5e-3              | specimen.canal.smear |
+      canal.constriction             | traditional | 0                | specimen.canal.constrictionLength |
+      canal.constriction             | parallel   | 1e-3              | specimen.canal.constrictionLength |
+      canal.constriction             | tapering   | 125e-6            | specimen.canal.foramenRadius |
+      canal.constriction             | none       | 250e-6            | specimen.canal.constrictionRadius |
+      canal.constriction_length_mm   | 1.4        | 1.4e-3            | specimen.canal.constrictionLength | canal.constriction=parallel
       canal.tissue_ohm_m             | 4.7        | 4.7               | specimen.canal.tissueResistivity |
       canal.body_ohm                 | 7100       | 7100              | specimen.circuit.around.body | canal.kind=meshed
       canal.body_ohm                 | 7100       | 7100              | specimen.circuit.parts.around.body | canal.kind=field
-      canal.body_ohm                 | 7100       | 7100              | specimen.circuit.bodyOhms | canal.kind=lumped
+      canal.body_ohm                 | 7100       | 7100              | specimen.circuit.around.body | canal.kind=lumped
       canal.body_ohm                 | 7100       | 7100              | specimen.circuit.bodyOhms | canal.kind=resistors
       canal.body_high_share          | 0.25       | 0.25              | specimen.circuit.around.bodyHighShare | canal.kind=meshed
-      canal.body_high_share          | 0.25       | 0.25              | specimen.circuit.highShare | canal.kind=lumped
+      canal.body_high_share          | 0.25       | 0.25              | specimen.circuit.around.bodyHighShare | canal.kind=lumped
       canal.body_corner_hz           | 3100       | 3100              | specimen.circuit.around.bodyCorner | canal.kind=meshed
-      canal.body_corner_hz           | 3100       | 3100              | specimen.circuit.corner | canal.kind=lumped
+      canal.body_corner_hz           | 3100       | 3100              | specimen.circuit.around.bodyCorner | canal.kind=lumped
       canal.body_exponent            | 0.72       | 0.72              | specimen.circuit.around.bodyExponent | canal.kind=meshed
-      canal.body_exponent            | 0.72       | 0.72              | specimen.circuit.exponent | canal.kind=lumped
+      canal.body_exponent            | 0.72       | 0.72              | specimen.circuit.around.bodyExponent | canal.kind=lumped
       canal.ohm_per_mm               | 2000       | 2e6               | specimen.circuit.ohmsPerMetre | canal.kind=resistors
       canal.parallel_nf              | 2.2        | 2.2e-9            | specimen.circuit.farads | canal.kind=resistors
       canal.shunt_ohm                | 40000      | 25e-6             | specimen.circuit.shuntSiemens | canal.kind=resistors
       canal.shunt_ohm                | 0          | 0                 | specimen.circuit.shuntSiemens | canal.kind=resistors
-      canal.lateral_canal_mm         | 3.3        | 3.3e-3            | specimen.circuit.lateralCanal |
-      canal.lateral_canal_ohm        | 160000     | 6.25e-6           | specimen.circuit.sideSiemens |
-      canal.exudate_mm               | 1.2        | 1.2e-3            | specimen.circuit.exudate |
-      canal.exudate_s_per_m          | 0.8        | 1.25              | specimen.circuit.exudateResistivity |
+      canal.lateral_canal_mm         | 3.3        | 3.3e-3            | specimen.circuit.around.lateralCanal |
+      canal.lateral_canal_ohm        | 160000     | 6.25e-6           | specimen.circuit.around.side |
+      canal.exudate_mm               | 1.2        | 1.2e-3            | specimen.circuit.around.exudate |
+      canal.exudate_s_per_m          | 0.8        | 1.25              | specimen.circuit.around.exudateResistivity |
       canal.curve_deg                | 35         | 0.610865238       | specimen.curve.radians |
       canal.curve_radius_mm          | 6          | 6e-3              | specimen.curve.radius |
       canal.curve_mm                 | 3.5        | 3.5e-3            | specimen.curve.middle |
       fluid.level_mm                 | 6.5        | 6.5e-3            | specimen.fluid.level |
-      fluid.irrigant                 | edta_17    | 0.25              | specimen.circuit.fluidResistivity |
-      fluid.conductivity_s_per_m     | 2          | 0.5               | specimen.circuit.fluidResistivity |
-      fluid.conductivity_s_per_m     | 2          | 0.5               | specimen.circuit.fluidResistivity | canal.kind=lumped
+      fluid.irrigant                 | edta_17    | 0.5               | specimen.circuit.around.fluidResistivity |
+      fluid.conductivity_s_per_m     | 2          | 0.5               | specimen.circuit.around.fluidResistivity |
+      fluid.conductivity_s_per_m     | 2          | 0.5               | specimen.circuit.around.fluidResistivity | canal.kind=lumped
+      fluid.strength_percent         | 80         | 0.78125           | specimen.circuit.around.fluidResistivity |
+      fluid.floods_at_mm             | 4          | 4e-3              | specimen.fluid.floodsAt |
       fluid.chamber_area_mm2         | 9.5        | 9.5e-6            | specimen.fluid.chamberArea |
       fluid.chamber_depth_mm         | 2.2        | 2.2e-3            | specimen.fluid.chamberDepth |
-      fluid.chamber_depth_mm         | 2.2        | 2.2e-3            | specimen.circuit.chamberDepth |
-      fluid.chamber_depth_mm         | 2.2        | 2.2e-3            | specimen.circuit.chamberDepth | canal.kind=lumped
-      fluid.leak_ohm                 | 8000       | 125e-6            | specimen.circuit.leakSiemens |
-      fluid.leak_ohm                 | 8000       | 125e-6            | specimen.circuit.leakSiemens | canal.kind=lumped
-      fluid.overflow_ohm             | 2500       | 400e-6            | specimen.circuit.overflowSiemens |
-      fluid.overflow_ohm             | 2500       | 400e-6            | specimen.circuit.overflowSiemens | canal.kind=lumped
-      fluid.temperature_c            | 30         | 0.454545455       | specimen.circuit.fluidResistivity | fluid.conductivity_s_per_m=2
+      fluid.chamber_depth_mm         | 2.2        | 2.2e-3            | specimen.circuit.around.chamberDepth |
+      fluid.chamber_depth_mm         | 2.2        | 2.2e-3            | specimen.circuit.around.chamberDepth | canal.kind=lumped
+      fluid.leak_ohm                 | 8000       | 125e-6            | specimen.circuit.around.leak |
+      fluid.leak_ohm                 | 8000       | 125e-6            | specimen.circuit.around.leak | canal.kind=lumped
+      fluid.overflow_ohm             | 2500       | 400e-6            | specimen.circuit.around.overflow |
+      fluid.overflow_ohm             | 2500       | 400e-6            | specimen.circuit.around.overflow | canal.kind=lumped
+      fluid.temperature_c            | 30         | 0.454545455       | specimen.circuit.around.fluidResistivity | fluid.conductivity_s_per_m=2
       fluid.drying_mm3_per_s         | 0.05       | 50e-12            | specimen.dryingCubicMetresPerSecond |
       fluid.meniscus_mm              | 0.7        | 0.7e-3            | specimen.meniscus |
       file.size                      | 35         | 175e-6            | specimen.file.tipRadius |

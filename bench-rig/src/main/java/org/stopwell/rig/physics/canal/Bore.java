@@ -37,9 +37,12 @@ public final class Bore {
       add(0, canal.foramenRadius());
     }
     add(canal.constriction(), canal.constrictionRadius());
+    if (canal.constrictionLength() > 0) {
+      add(canal.widens(), canal.constrictionRadius());
+    }
     add(
         canal.length(),
-        canal.constrictionRadius() + canal.slope() * (canal.length() - canal.constriction()));
+        canal.constrictionRadius() + canal.slope() * (canal.length() - canal.widens()));
     measure();
   }
 

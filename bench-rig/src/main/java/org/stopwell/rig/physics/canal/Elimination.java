@@ -48,6 +48,17 @@ final class Elimination {
     scale(link, shareRe, shareIm, fileRe, fileIm);
   }
 
+  /** Writes what the last node with this metal is linked to file and ground by, and the rest. */
+  void top(
+      double metal, Admittances toFile, Admittances toGround, Admittances direct, int from, int n) {
+    touch(metal, fileRe, fileIm, surfaceRe, surfaceIm);
+    System.arraycopy(fileRe, 0, toFile.re, from, n);
+    System.arraycopy(fileIm, 0, toFile.im, from, n);
+    System.arraycopy(groundRe, 0, toGround.re, from, n);
+    System.arraycopy(groundIm, 0, toGround.im, from, n);
+    end(direct, from, n);
+  }
+
   /** Writes the admittances from file to ground. */
   void end(Admittances file, int from, int count) {
     System.arraycopy(sumRe, 0, file.re, from, count);

@@ -3,12 +3,13 @@ package org.stopwell.rig.physics.canal;
 import org.jspecify.annotations.Nullable;
 
 /**
- * A ladder of fluid nodes from the foramen upwards, and its impedance from file to lip clip.
+ * A ladder of fluid nodes from the foramen upwards, and its admittance from file to ground, which
+ * is the tissue around the root.
  *
- * <p>Every node has a resistor to the next, an admittance to ground (through the dentine, the
- * foramen or a leak) and a share of metal surface that couples it to the file. Nodes are eliminated
- * one after the other by the star-mesh transform; every step only adds and multiplies numbers of
- * positive real part, so nothing cancels and the time is linear in the nodes.
+ * <p>Every node has a resistor to the next, an admittance to ground (through the dentine or the
+ * foramen) and a share of metal surface that couples it to the file. Nodes are eliminated one after
+ * the other by the star-mesh transform; every step only adds and multiplies numbers of positive
+ * real part, so nothing cancels and the time is linear in the nodes.
  *
  * <p>Below the tip there is no metal and all is real: that part is a two-port, {@code Y = (aF +
  * b)/(cF + d)}, of four numbers that hold for every frequency. They are kept while nodes are added.
@@ -28,6 +29,9 @@ public final class Ladder {
   private int nodes;
   private int firstMetal;
 
+  private Admittances topFile = new Admittances(0);
+  private Admittances topGround = new Admittances(0);
+  private Admittances direct = new Admittances(0);
   private double belowIm;
   private @Nullable Elimination elimination;
 
@@ -174,9 +178,17 @@ public final class Ladder {
    */
   public void solve(Admittances foot, Admittances surface, Admittances file) {
     int count = file.count();
+    if (direct.count() != count) {
+      topFile = new Admittances(count);
+      topGround = new Admittances(count);
+      direct = new Admittances(count);
+    }
     if (firstMetal < 0) {
       for (int i = 0; i < count; i++) {
         file.set(i, 0, 0);
+        topFile.set(i, 0, 0);
+        topGround.set(i, 0, 0);
+        direct.set(i, 0, 0);
       }
       return;
     }
@@ -190,6 +202,33 @@ public final class Ladder {
     } else {
       rows(surface, file);
     }
+  }
+
+  /**
+   * What the top node is linked to the file by, once all others are eliminated.
+   *
+   * @return admittance by frequency, S; to be read only
+   */
+  Admittances topFile() {
+    return topFile;
+  }
+
+  /**
+   * What the top node is linked to ground by, once all others are eliminated.
+   *
+   * @return admittance by frequency, S; to be read only
+   */
+  Admittances topGround() {
+    return topGround;
+  }
+
+  /**
+   * What links file and ground beside the top node, once all others are eliminated.
+   *
+   * @return admittance by frequency, S; to be read only
+   */
+  Admittances direct() {
+    return direct;
   }
 
   /** Admittance to ground of the first node with metal, real part; leaves the other in a field. */
@@ -214,7 +253,8 @@ public final class Ladder {
       for (int k = firstMetal; k < last; k++) {
         row.node(metal[k], link[k + 1], leak[k + 1]);
       }
-      row.node(metal[last], 0, 0);
+      row.top(metal[last], topFile, topGround, direct, from, count);
+      row.node(0, 0, 0);
       row.end(file, from, count);
     }
   }
@@ -249,6 +289,14 @@ public final class Ladder {
       fileIm += touching * surfaceIm;
       fileRe2 += touching * surfaceRe2;
       fileIm2 += touching * surfaceIm2;
+      if (k == last) {
+        topFile.set(i, fileRe, fileIm);
+        topFile.set(j, fileRe2, fileIm2);
+        topGround.set(i, groundRe, groundIm);
+        topGround.set(j, groundRe2, groundIm2);
+        direct.set(i, re, im);
+        direct.set(j, re2, im2);
+      }
       double x = groundRe + fileRe + next;
       double y = groundIm + fileIm;
       double x2 = groundRe2 + fileRe2 + next;

@@ -1,8 +1,5 @@
 package org.stopwell.rig.physics.canal;
 
-import org.stopwell.core.settings.ParameterValues;
-import org.stopwell.rig.bench.CanalSection;
-import org.stopwell.rig.bench.FluidSection;
 import org.stopwell.rig.physics.file.Instrument;
 
 /**
@@ -10,9 +7,9 @@ import org.stopwell.rig.physics.file.Instrument;
  *
  * <p>It shares canal, file and fluid with {@link ToothCircuit} and nothing of its network: three
  * lumps in place of a ladder; one lumped metal surface of another exponent with a charge-transfer
- * resistance beside it; dentine that is a leaky capacitor, thin at two patches; a lateral canal; a
- * body path of two elements in series of other exponents; and a leak whose film is partly a
- * capacitor. All its constants are assumed.
+ * resistance beside it; dentine that is a leaky capacitor, thin at two patches; a lateral canal
+ * that the file shuts when it passes; a body path of two elements in series of other exponents; and
+ * a leak whose film is partly a capacitor. All its constants are assumed.
  */
 public final class LumpedCircuit extends SolvedCircuit {
   /** Length of file whose surface takes part, m. */
@@ -30,22 +27,11 @@ public final class LumpedCircuit extends SolvedCircuit {
   /** Heights of the thin patches as shares of the wetted height, and their share of the wall. */
   private static final double[] PATCH = {0.25, 0.7};
 
-  /** A lateral canal leaves at this height, m, with this resistance to the tissue, Ω. */
-  private static final double SIDE_HEIGHT = 2.2e-3;
-
-  private static final double SIDE_OHMS = 250e3;
-
   private final Canal canal;
   private final Bore bore;
   private final Instrument file;
-  private final double fluidResistivity;
-  private final double chamberDepth;
-  private final double leakSiemens;
-  private final double overflowSiemens;
-  private final double bodyOhms;
-  private final double highShare;
-  private final double corner;
-  private final double exponent;
+  private final Surroundings around;
+  private final Dentine dentine;
   private final double strayFarads;
   private final double[] hertz;
   private final double[] surfaceMagnitude;
@@ -57,36 +43,28 @@ public final class LumpedCircuit extends SolvedCircuit {
   /**
    * The tooth of a scene by this network.
    *
-   * @param section values of the section {@code canal}
+   * @param around what surrounds and fills the canal
    * @param canal the canal
    * @param bore its hollow, which may be widened later
    * @param file the file
-   * @param fluid values of the section {@code fluid}
    * @param hertz measuring frequencies, Hz
    * @param strayFarads capacitance of the measuring cable, F
    */
   public LumpedCircuit(
-      ParameterValues section,
+      Surroundings around,
       Canal canal,
       Bore bore,
       Instrument file,
-      ParameterValues fluid,
       double[] hertz,
       double strayFarads) {
     super(hertz.length);
+    this.around = around;
     this.canal = canal;
+    dentine = new Dentine(canal);
     this.bore = bore;
     this.file = file;
     this.hertz = hertz.clone();
     this.strayFarads = strayFarads;
-    fluidResistivity = 1 / FluidSection.siemensPerMetre(fluid);
-    chamberDepth = fluid.get(FluidSection.CHAMBER_DEPTH) * 1e-6;
-    leakSiemens = 1.0 / fluid.get(FluidSection.LEAK);
-    overflowSiemens = 1.0 / fluid.get(FluidSection.OVERFLOW);
-    bodyOhms = section.get(CanalSection.BODY);
-    highShare = section.get(CanalSection.BODY_HIGH_SHARE) * 1e-3;
-    corner = section.get(CanalSection.BODY_CORNER);
-    exponent = section.get(CanalSection.BODY_EXPONENT) * 1e-3;
     surfaceMagnitude = new double[hertz.length];
     for (int i = 0; i < hertz.length; i++) {
       // equal magnitude at 1 kHz, another slope
@@ -116,30 +94,40 @@ public final class LumpedCircuit extends SolvedCircuit {
         canal.tissueResistivity()
             / (4 * canal.foramenRadius())
             * (canal.foramenRadius() / (canal.foramenRadius() + protrusion));
-    double side = tip > SIDE_HEIGHT ? 1 / SIDE_OHMS : 0;
+    double lateral = around.lateralCanal();
+    double side = lateral > 0 && lateral < Math.min(tip, wetTop) ? around.side() : 0;
+    double lowPatch = PATCH[0] * wallLength * patch(PATCH[0] * wetTop);
+    double highPatch = PATCH[1] * wallLength * patch(PATCH[1] * wetTop);
+    double beside =
+        wallLength
+            * patch(0.5 * (tip + wetTop))
+            * Math.max(0, wetTop - tip)
+            / Math.max(wetTop, 1e-6);
     for (int i = 0; i < hertz.length; i++) {
       double w = 2 * Math.PI * hertz[i];
       if (!inFluid) {
         x = 0;
         y = 0;
       } else {
-        double wallRe = wall * wallLength / canal.wallResistivity();
         double wallIm = w * WALL_PERMITTIVITY * wall * wallLength;
-        foot(hertz[i], access);
-        x += lower;
+        x = access + lower;
+        y = 0;
         invert();
-        x += PATCH[0] * wallRe + side;
+        x += lowPatch + side;
         y += PATCH[0] * wallIm;
         invert();
         x += upper;
         invert();
-        x += PATCH[1] * wallRe;
+        x += highPatch;
         y += PATCH[1] * wallIm;
         invert();
         addSurface(i, area);
         invert();
         // fluid beside the file reaches the wall along its whole length
-        x += wallRe * Math.max(0, wetTop - tip) / Math.max(wetTop, 1e-6);
+        x += beside;
+        invert();
+        addBody(hertz[i]);
+        invert();
         addLeak(level - canal.length(), w);
       }
       y += w * strayFarads;
@@ -149,13 +137,21 @@ public final class LumpedCircuit extends SolvedCircuit {
     }
   }
 
-  /** Body and lip clip: two elements in series of other exponents. */
-  private void foot(double hz, double access) {
-    double high = bodyOhms * highShare;
-    Cole slow = Cole.of(0.6 * bodyOhms, 0.5 * high, 0.6 * corner, exponent - 0.08, hz);
-    Cole fast = Cole.of(0.4 * bodyOhms, 0.5 * high, 1.9 * corner, Math.min(1, exponent + 0.1), hz);
-    x = access + slow.ohmsRe() + fast.ohmsRe();
-    y = slow.ohmsIm() + fast.ohmsIm();
+  /** Conductance of the wall per length at a height. */
+  private double patch(double z) {
+    return dentine.perLength(bore.radius(z), z);
+  }
+
+  /** Adds the impedance of the body: two elements in series of other exponents. */
+  private void addBody(double hz) {
+    double body = around.body();
+    double high = 0.5 * body * around.bodyHighShare();
+    double corner = around.bodyCorner();
+    double exponent = around.bodyExponent();
+    Cole slow = Cole.of(0.6 * body, high, 0.6 * corner, exponent - 0.08, hz);
+    Cole fast = Cole.of(0.4 * body, high, 1.9 * corner, Math.min(1, exponent + 0.1), hz);
+    x += slow.ohmsRe() + fast.ohmsRe();
+    y += slow.ohmsIm() + fast.ohmsIm();
   }
 
   /** Adds the impedance of the metal surface: a constant-phase element beside a resistor. */
@@ -174,9 +170,10 @@ public final class LumpedCircuit extends SolvedCircuit {
     if (!(depth > 0)) {
       return;
     }
-    boolean full = Surroundings.full(depth, chamberDepth);
-    double wet = chamberDepth == 0 ? 1 : Math.min(1, depth / chamberDepth);
-    double siemens = leakSiemens * StrictMath.sqrt(wet) + (full ? overflowSiemens : 0);
+    double deep = around.chamberDepth();
+    double wet = deep == 0 ? 1 : Math.min(1, depth / deep);
+    double film = Surroundings.full(depth, deep) ? around.overflow() : 0;
+    double siemens = around.leak() * StrictMath.sqrt(wet) + film;
     // a film of time constant 1/(2π·2 kHz) blocks half of it at low frequency
     double share = w / (w + 2 * Math.PI * 2000);
     x += siemens * (0.5 + 0.5 * share);
@@ -188,8 +185,9 @@ public final class LumpedCircuit extends SolvedCircuit {
     double ohms = 0;
     double slice = (to - from) / 8;
     for (int i = 0; i < 8; i++) {
-      double r = bore.radius(from + (i + 0.5) * slice);
-      ohms += fluidResistivity * slice / (Math.PI * r * r);
+      double z = from + (i + 0.5) * slice;
+      double r = bore.radius(z);
+      ohms += around.resistivity(z) * slice / (Math.PI * r * r);
     }
     return ohms;
   }

@@ -32,8 +32,9 @@ final class MeshedCells {
   /** Heights above the tip up to which cells are shorter, m. */
   private static final double[] NEAR_TIP = {0.1e-3, 0.4e-3, 1.5e-3};
 
-  // foramen, constriction, exudate, lateral canal, tip, level and orifice must be nodes
-  private static final int MOST_CORNERS = 7 + CHANNELS + NEAR_TIP.length;
+  // foramen, both ends of the constriction, exudate, lateral canal, tip, level and orifice must be
+  // nodes
+  private static final int MOST_CORNERS = 8 + CHANNELS + NEAR_TIP.length;
   private static final int MOST_CELLS = CELLS * (MOST_CORNERS - 1);
 
   private final Surroundings around;
@@ -43,7 +44,6 @@ final class MeshedCells {
   private final double innerScale;
   private final double slant;
   private final double wideShare;
-  private final double grading;
   private final double[] channelHeight = new double[CHANNELS];
   private final double[] channelSiemens = new double[CHANNELS];
 
@@ -100,12 +100,9 @@ final class MeshedCells {
     this.file = file;
     innerScale = StrictMath.sqrt(file.solidFraction());
     slant = StrictMath.sqrt(1 + file.slope() * file.slope());
-    capSiemens = 2 * Math.PI * outerRadius(0) / BONE_RESISTIVITY;
+    capSiemens = 2 * Math.PI * canal.rootRadius(0) / BONE_RESISTIVITY;
     // a thin ring about an axis off by a share e of its width: the wider half has 1/2 + e/π of it
     wideShare = 0.5 + random.nextBetween(0.5, 1) / Math.PI;
-    // logarithm of how much better the wall conducts at the orifice than at the apex, where tubules
-    // are fewer and closed: Mjör & Nordahl, Arch Oral Biol 1996;41:401, from memory
-    grading = StrictMath.log(logBetween(random, 2, 8));
     for (int i = 0; i < CHANNELS; i++) {
       channelHeight[i] = random.nextBetween(0.4e-3, 1.6e-3);
       double length = random.nextBetween(0.8e-3, 2e-3);
@@ -119,13 +116,6 @@ final class MeshedCells {
 
   static double logBetween(RandomStream random, double low, double high) {
     return low * StrictMath.pow(high / low, random.nextDouble());
-  }
-
-  /** Radius of the root, which cutting does not change, m. */
-  private double outerRadius(double z) {
-    return canal.constrictionRadius()
-        + canal.slope() * Math.max(0, z - canal.constriction())
-        + canal.wall();
   }
 
   /**
@@ -174,6 +164,7 @@ final class MeshedCells {
     int n = 0;
     corner[n++] = 0;
     corner[n++] = Math.min(canal.constriction(), length);
+    corner[n++] = Math.min(canal.widens(), length);
     corner[n++] = Math.min(around.exudate(), length);
     corner[n++] = Math.min(around.lateralCanal(), length);
     for (double height : channelHeight) {
@@ -194,15 +185,15 @@ final class MeshedCells {
     double middle = 0.5 * (z1 + z2);
     double a1 = bore.radius(z1);
     double a2 = bore.radius(z2);
-    double outer = outerRadius(middle);
-    double resistivity =
-        middle < around.exudate() ? around.exudateResistivity() : around.fluidResistivity();
+    double outer = canal.rootRadius(middle);
+    double resistivity = around.resistivity(middle);
+    double inner = bore.radius(middle);
     double throughWall =
         2
             * Math.PI
             * length
-            * StrictMath.exp(grading * (middle / canal.length() - 0.5))
-            / (canal.wallResistivity() * StrictMath.log(outer / bore.radius(middle)));
+            / (canal.smear() / inner
+                + canal.wallResistivity(middle) * StrictMath.log(outer / inner));
     boolean beside = middle > remaining;
     boolean filled = middle < top;
     wide[cells] = 0;
@@ -228,7 +219,7 @@ final class MeshedCells {
       wide[cells] = 1 / Resistances.frustum(resistivity, length, a1, a2);
     }
     wall[cells] = filled ? throughWall : 0;
-    dry[cells] = beside && !filled ? ToothCircuit.DRY_CONTACT * throughWall : 0;
+    dry[cells] = beside && !filled ? ToothCircuit.DRY_CONTACT * length : 0;
     ligament[cells] = 2 * Math.PI * outer * LIGAMENT_WIDTH / (canal.tissueResistivity() * length);
     bone[cells] = 2 * Math.PI * length / (BONE_RESISTIVITY * StrictMath.log(BONE_REACH / outer));
     cells++;

@@ -8,11 +8,11 @@ import org.stopwell.rig.random.RandomStream;
  *
  * <p>It shares canal, file and fluid with {@link ToothCircuit}. The file leans on the wall, so the
  * fluid beside it is two lanes of different width that touch each other here and there. Its surface
- * is an oxide film in series with a double layer. The dentine conducts better towards the orifice,
- * and beyond it there is no ideal ground but the ligament, a conductor along the root that gives
- * its current to the bone around it and at its upper end to the gingiva; body and gingiva lead to
- * the lip clip side by side. Close to the foramen the canal has two more ways out. Fluid in the
- * chamber leaks through the crown into a film that runs down its outside.
+ * is an oxide film in series with a double layer. Beyond the dentine there is no ideal ground but
+ * the ligament, a conductor along the root that gives its current to the bone around it and at its
+ * upper end to the gingiva; body and gingiva lead to the lip clip side by side. Close to the
+ * foramen the canal has two more ways out. Fluid in the chamber leaks through the crown into a film
+ * that runs down its outside.
  *
  * <p>Values that no scene gives are drawn for each tooth from assumed spreads, as are the constants
  * where no source is given. Units SI.

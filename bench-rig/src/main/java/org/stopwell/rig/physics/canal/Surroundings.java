@@ -7,7 +7,7 @@ import org.stopwell.rig.bench.FluidSection;
 /**
  * What a canal is filled with and surrounded by, electrically. Units SI.
  *
- * @param body resistance from foramen to lip clip at low frequency, Ω
+ * @param body resistance from the tissue around the root to the lip clip at low frequency, Ω
  * @param bodyHighShare share of it at high frequency
  * @param bodyCorner frequency between the two, Hz
  * @param bodyExponent exponent of the Cole element
@@ -49,6 +49,16 @@ public record Surroundings(
    */
   public static boolean full(double depth, double chamberDepth) {
     return depth > chamberDepth - CLINGS;
+  }
+
+  /**
+   * Resistivity of what is in the canal at a height: exudate or fluid.
+   *
+   * @param z height above the foramen, m
+   * @return Ω·m
+   */
+  public double resistivity(double z) {
+    return z < exudate ? exudateResistivity : fluidResistivity;
   }
 
   /**

@@ -7,10 +7,10 @@ import org.stopwell.rig.physics.file.Instrument;
  *
  * <p>The file is one conductor. Its surface is a constant-phase element per area. Fluid below the
  * tip is a column, fluid beside the file a ring; both lose current through the dentine. At the
- * foramen the current spreads into tissue and flows through the body to the lip clip, a Cole
- * element. Fluid in the chamber reaches the lip through the chamber wall, and through a film once
- * the chamber overflows. Nodes are close to each other near the tip, where the current leaves the
- * metal, and further apart away from it.
+ * foramen the current spreads into tissue. What comes through foramen and dentine flows through the
+ * body to the lip clip, a Cole element. Fluid in the chamber reaches the lip through the chamber
+ * wall, and through a film once the chamber overflows. Nodes are close to each other near the tip,
+ * where the current leaves the metal, and further apart away from it.
  */
 public final class ToothCircuit extends SolvedCircuit {
   private static final int MOST_NODES = 96;
@@ -24,31 +24,25 @@ public final class ToothCircuit extends SolvedCircuit {
   /** Greatest distance between nodes, m. */
   private static final double COARSEST = 0.75e-3;
 
-  /** Share of a wall-touching file's length that touches moist wall in air: assumed. */
-  public static final double DRY_CONTACT = 0.02;
+  /** From a file in air to the moist wall that it touches here and there, S/m: assumed. */
+  public static final double DRY_CONTACT = 6e-5;
 
   private final Canal canal;
   private final Bore bore;
   private final Dentine wall;
   private final Instrument file;
-  private final double fluidResistivity;
-  private final double exudate;
-  private final double exudateResistivity;
-  private final double lateralCanal;
-  private final double sideSiemens;
-  private final double chamberDepth;
-  private final double leakSiemens;
-  private final double overflowSiemens;
-  private final double[] bodyRe;
-  private final double[] bodyIm;
+  private final Surroundings around;
   private final double[] straySiemens;
   private final Admittances surface;
   private final Admittances foot;
+  private final Admittances body;
   private final Admittances throughFile;
   private final double discOhms;
   private final double innerScale;
   private final double slant;
+  private final Outlet outlet = new Outlet();
   private double dryContact;
+  private double leak;
   private final int density;
   private final double growth;
   private final Ladder ladder;
@@ -86,43 +80,36 @@ public final class ToothCircuit extends SolvedCircuit {
     this.bore = bore;
     wall = new Dentine(canal);
     this.file = file;
-    fluidResistivity = around.fluidResistivity();
-    exudate = around.exudate();
-    exudateResistivity = around.exudateResistivity();
-    lateralCanal = around.lateralCanal();
-    sideSiemens = around.side();
-    chamberDepth = around.chamberDepth();
-    leakSiemens = around.leak();
-    overflowSiemens = around.overflow();
-    discOhms = Resistances.halfSpheroid(canal.tissueResistivity(), canal.foramenRadius(), 0);
+    this.around = around;
+    discOhms = canal.spreadingOhms();
     innerScale = StrictMath.sqrt(file.solidFraction());
     slant = StrictMath.sqrt(1 + file.slope() * file.slope());
     int n = hertz.length;
-    bodyRe = new double[n];
-    bodyIm = new double[n];
     straySiemens = new double[n];
     surface = new Admittances(n);
     foot = new Admittances(n);
+    body = new Admittances(n);
     throughFile = new Admittances(n);
     for (int i = 0; i < n; i++) {
       double w = 2 * Math.PI * hertz[i];
       PhaseElement metal = PhaseElement.of(file.interfaceMagnitude(), file.interfaceExponent(), w);
       surface.set(i, metal.siemensRe(), metal.siemensIm());
-      Cole body =
+      Cole path =
           Cole.of(
               around.body(),
               around.body() * around.bodyHighShare(),
               around.bodyCorner(),
               around.bodyExponent(),
               hertz[i]);
-      bodyRe[i] = body.ohmsRe();
-      bodyIm[i] = body.ohmsIm();
+      double size = 1 / (path.ohmsRe() * path.ohmsRe() + path.ohmsIm() * path.ohmsIm());
+      body.set(i, path.ohmsRe() * size, -path.ohmsIm() * size);
       straySiemens[i] = w * strayFarads;
     }
   }
 
   @Override
   public void solve(double remaining, double level) {
+    leak = 0;
     if (remaining > level) {
       ladder.clear(); // no metal in the fluid
     } else {
@@ -135,16 +122,39 @@ public final class ToothCircuit extends SolvedCircuit {
             : Resistances.halfSpheroid(
                 canal.tissueResistivity(), canal.foramenRadius(), protrusion);
     double dryLength = Math.max(0, canal.length() - Math.max(Math.max(remaining, level), 0));
-    dryContact = remaining < canal.length() ? dryLength * DRY_CONTACT * wallPerLength(0) : 0;
+    dryContact = remaining < canal.length() ? dryLength * DRY_CONTACT : 0;
     for (int i = 0; i < re.length; i++) {
-      double ohms = accessOhms + bodyRe[i];
-      double scale = 1 / (ohms * ohms + bodyIm[i] * bodyIm[i]);
-      foot.set(i, ohms * scale, -bodyIm[i] * scale);
+      foot.set(i, 1 / accessOhms, 0);
     }
     ladder.solve(foot, surface, throughFile);
     for (int i = 0; i < re.length; i++) {
-      double y = throughFile.re(i) + dryContact;
-      double b = throughFile.im(i) + straySiemens[i];
+      if (leak > 0) {
+        outlet.solve(
+            ladder.direct().re(i) + dryContact,
+            ladder.direct().im(i),
+            ladder.topFile().re(i),
+            ladder.topFile().im(i),
+            ladder.topGround().re(i),
+            ladder.topGround().im(i),
+            leak,
+            0,
+            body.re(i),
+            body.im(i));
+      } else {
+        outlet.solve(
+            throughFile.re(i) + dryContact,
+            throughFile.im(i),
+            0,
+            0,
+            0,
+            0,
+            0,
+            0,
+            body.re(i),
+            body.im(i));
+      }
+      double y = outlet.siemensRe();
+      double b = outlet.siemensIm() + straySiemens[i];
       double scale = 1 / (y * y + b * b);
       re[i] = y * scale;
       im[i] = -b * scale;
@@ -170,13 +180,13 @@ public final class ToothCircuit extends SolvedCircuit {
       if (corner < bore.points()) {
         next = lower(next, bore.height(corner));
       }
-      next = before(exudate, z, next);
-      next = before(lateralCanal, z, next);
+      next = before(around.exudate(), z, next);
+      next = before(around.lateralCanal(), z, next);
       next = lower(next, z < remaining ? remaining : graded);
       cell(z, next, remaining, corner);
       z = next;
-      if (z == lateralCanal) {
-        ladder.addToTop(sideSiemens, 0);
+      if (z == around.lateralCanal()) {
+        ladder.addToTop(around.side(), 0);
       }
       if (z == remaining) {
         ladder.addToTop(0, tipDisc());
@@ -235,8 +245,8 @@ public final class ToothCircuit extends SolvedCircuit {
   private void cell(double z1, double z2, double remaining, int part) {
     double a1 = bore.between(part, z1);
     double a2 = bore.between(part, z2);
-    double leak = 0.5 * (z2 - z1) * wall.perLength(0.5 * (a1 + a2));
-    double resistivity = z1 < exudate ? exudateResistivity : fluidResistivity;
+    double leak = 0.5 * (z2 - z1) * wall.perLength(0.5 * (a1 + a2), 0.5 * (z1 + z2));
+    double resistivity = around.resistivity(z1);
     double metal = 0;
     double ohms;
     if (z1 >= remaining) {
@@ -266,14 +276,10 @@ public final class ToothCircuit extends SolvedCircuit {
       double from = Math.max(0, canal.length() - remaining);
       metal = lateral(from, canal.length() + depth - remaining);
     }
-    boolean full = Surroundings.full(depth, chamberDepth);
-    double side = chamberDepth == 0 ? leakSiemens : leakSiemens * Math.min(1, depth / chamberDepth);
-    ladder.addToTop(full ? side + overflowSiemens : side, metal);
-  }
-
-  /** Conductance through the dentine per length: a thick-walled tube. */
-  private double wallPerLength(double z) {
-    return wall.perLength(bore.radius(z));
+    double deep = around.chamberDepth();
+    double side = deep == 0 ? around.leak() : around.leak() * Math.min(1, depth / deep);
+    leak = Surroundings.full(depth, deep) ? side + around.overflow() : side;
+    ladder.addToTop(0, metal);
   }
 
   private double tipDisc() {
@@ -303,7 +309,7 @@ public final class ToothCircuit extends SolvedCircuit {
   }
 
   /**
-   * Admittance from the foramen to the lip clip solved last.
+   * Admittance from the foramen into the tissue solved last.
    *
    * @return S, per frequency; to be read only
    */
@@ -312,12 +318,30 @@ public final class ToothCircuit extends SolvedCircuit {
   }
 
   /**
-   * Conductance of the part of the file in air to the moist wall, solved last.
+   * Admittance from the tissue to the lip clip.
+   *
+   * @return S, per frequency; to be read only
+   */
+  public Admittances body() {
+    return body;
+  }
+
+  /**
+   * Conductance of the part of the file in air through the moist wall to the tissue, solved last.
    *
    * @return S
    */
-  public double straySiemensRe() {
+  public double drySiemens() {
     return dryContact;
+  }
+
+  /**
+   * Conductance from the fluid in the chamber to the lip clip, solved last.
+   *
+   * @return S
+   */
+  public double leakSiemens() {
+    return leak;
   }
 
   /**

@@ -294,7 +294,7 @@ final class FieldMesh {
     double x = Math.min(1, z / anatomy.apexHeight());
     double share = anatomy.apexShare() + (1 - anatomy.apexShare()) * x * (2 - x);
     return canal.constrictionRadius()
-        + canal.slope() * Math.max(0, z - canal.constriction())
+        + canal.slope() * Math.max(0, z - canal.widens())
         + share * canal.wall();
   }
 
@@ -309,16 +309,14 @@ final class FieldMesh {
       fill(row, from, ligamentColumn, inner, inner);
     } else {
       if (middle < wet) {
-        double fluid =
-            1
-                / (middle < around.exudate()
-                    ? around.exudateResistivity()
-                    : around.fluidResistivity());
+        double fluid = 1 / around.resistivity(middle);
         fill(row, from, wallColumn, fluid, fluid);
       }
-      double radial = 1 / canal.wallResistivity();
+      double radial = 1 / canal.wallResistivity(middle);
       double axial = radial / anatomy.tubuleFactor();
-      fill(row, wallColumn, cementumColumn, radial, axial);
+      fill(row, dentineColumn, cementumColumn, radial, axial);
+      double film = canal.smear() > 0 ? SMEAR / canal.smear() : radial;
+      fill(row, wallColumn, dentineColumn, film, Math.min(film, axial));
       double skin = radial / anatomy.cementumFactor();
       fill(row, cementumColumn, rootColumn, skin, skin);
       fill(row, rootColumn, ligamentColumn, tissue, tissue);

@@ -29,7 +29,6 @@ public final class FieldTooth implements MeasuringCircuit {
   private final double[] re;
   private final double[] im;
   private final double slantLength;
-  private final double dryPerLength;
 
   /**
    * What a tooth is made of.
@@ -87,13 +86,6 @@ public final class FieldTooth implements MeasuringCircuit {
     im = new double[hertz.length];
     straySiemens = Arrays.stream(hertz).map(hz -> 2 * Math.PI * hz * strayFarads).toArray();
     slantLength = StrictMath.sqrt(1 + parts.file().slope() * parts.file().slope());
-    Canal canal = parts.canal();
-    dryPerLength =
-        ToothCircuit.DRY_CONTACT
-            * 2
-            * Math.PI
-            / (canal.wallResistivity()
-                * StrictMath.log1p(canal.wall() / canal.constrictionRadius()));
   }
 
   @Override
@@ -135,7 +127,7 @@ public final class FieldTooth implements MeasuringCircuit {
       shank = wet ? shankArea(remaining, level) : 0;
     }
     double dry = Math.max(0, canal.length() - Math.max(Math.max(remaining, level), 0));
-    double contact = remaining < canal.length() ? dry * dryPerLength : 0;
+    double contact = remaining < canal.length() ? dry * ToothCircuit.DRY_CONTACT : 0;
     for (int f = 0; f < re.length; f++) {
       double g = INSULATION + contact;
       double b = straySiemens[f];

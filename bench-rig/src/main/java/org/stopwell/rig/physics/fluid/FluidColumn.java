@@ -20,11 +20,12 @@ public final class FluidColumn {
   private final Instrument file;
   private final double chamberArea;
   private final double chamberDepth;
+  private double floodsAt = Double.NEGATIVE_INFINITY;
   private double volume;
   private double level;
 
   /**
-   * Fluid at rest without a file.
+   * Fluid at rest without a file, which nobody adds to.
    *
    * @param canal the canal
    * @param bore its hollow, which may be widened later
@@ -60,21 +61,32 @@ public final class FluidColumn {
    * @return fluid at rest without a file
    */
   public static FluidColumn of(ParameterValues fluid, Canal canal, Bore bore, Instrument file) {
-    return new FluidColumn(
-        canal,
-        bore,
-        file,
-        fluid.get(FluidSection.LEVEL) * 1e-6,
-        fluid.get(FluidSection.CHAMBER_AREA) * 1e-9,
-        fluid.get(FluidSection.CHAMBER_DEPTH) * 1e-6);
+    FluidColumn column =
+        new FluidColumn(
+            canal,
+            bore,
+            file,
+            fluid.get(FluidSection.LEVEL) * 1e-6,
+            fluid.get(FluidSection.CHAMBER_AREA) * 1e-9,
+            fluid.get(FluidSection.CHAMBER_DEPTH) * 1e-6);
+    long floods = fluid.get(FluidSection.FLOODS);
+    if (floods > 0) {
+      column.floodsAt = floods * 1e-6;
+    }
+    return column;
   }
 
   /**
-   * Lets the fluid follow the file.
+   * Lets the fluid follow the file. Where somebody floods the chamber on the way, it is full from
+   * then on, once.
    *
    * @param remaining height of the file tip above the foramen, m
    */
   public void follow(double remaining) {
+    if (remaining <= floodsAt) {
+      floodsAt = Double.NEGATIVE_INFINITY;
+      volume = free(canal.length(), remaining) + chamberArea * chamberDepth;
+    }
     if (volume == 0) {
       level = 0;
       return;

@@ -78,11 +78,27 @@ class ResistancesTest {
 
   @Test
   void the_table_of_the_dentine_is_within_its_stated_error() {
-    Canal canal = new Canal(16e-3, 0.25e-3, 0.5e-3, 0.125e-3, 0.03, 1.5e-3, 1000, 3);
+    Canal canal = new Canal(16e-3, 0.25e-3, 0.5e-3, 0, 0.125e-3, 0.03, 1.5e-3, 100, 8, 3e-3, 3);
     Dentine wall = new Dentine(canal);
     for (double radius = 0.05e-3; radius < 2e-3; radius += 0.0003e-3) {
-      double exact = Dentine.exact(1000, 1.5e-3, radius);
-      assertEquals(exact, wall.perLength(radius), 3e-5 * exact, "at " + radius);
+      double z = radius * 8;
+      double exact = Dentine.exact(canal, radius, z);
+      assertEquals(exact, wall.perLength(radius, z), 5e-5 * exact, "at " + radius);
     }
+  }
+
+  /**
+   * A tube of 1 mm in a wall of 1 mm: 2π/(ρ ln 3) without smear layer; ρ is √8 times as much at the
+   * foramen, and a film of 0.01 Ω·m² on 2π · 0.5 mm adds 3.1831 Ω·m.
+   */
+  @Test
+  void the_wall_is_a_tube_that_is_tighter_at_the_apex_behind_a_film() {
+    double tube = Math.log(3) / (2 * Math.PI);
+    Canal graded = new Canal(16e-3, 0.5e-3, 0, 0, 0.5e-3, 0, 1e-3, 100, 8, 0, 3);
+    assertEquals(100 * Math.sqrt(8) * tube, 1 / new Dentine(graded).perLength(0.5e-3, 0), 1e-2);
+    assertEquals(100 * tube, 1 / new Dentine(graded).perLength(0.5e-3, 8e-3), 1e-3);
+    assertEquals(100 / Math.sqrt(8) * tube, 1 / new Dentine(graded).perLength(0.5e-3, 16e-3), 1e-3);
+    Canal smeared = new Canal(16e-3, 0.5e-3, 0, 0, 0.5e-3, 0, 1e-3, 100, 1, 0.01, 3);
+    assertEquals(100 * tube + 3.1831, 1 / new Dentine(smeared).perLength(0.5e-3, 0), 1e-3);
   }
 }

@@ -4,10 +4,14 @@ package org.stopwell.rig.physics.canal;
 final class SpiceNetlist {
   private SpiceNetlist() {}
 
-  /** One canal: source, ladder resistors, leaks, metal and foot, each as R and C side by side. */
+  /**
+   * One canal: source, ladder resistors, wall, metal, foot, body and leak, each as R and C side by
+   * side.
+   */
   static void append(StringBuilder net, int canal, ToothCircuit circuit, int f, double hertz) {
     double radPerS = 2 * Math.PI * hertz;
     String file = source(net, canal);
+    String tissue = "tissue" + canal;
     Ladder ladder = circuit.ladder();
     for (int k = 0; k < ladder.nodes(); k++) {
       String node = "n" + canal + "_" + k;
@@ -15,7 +19,7 @@ final class SpiceNetlist {
         resistor(
             net, "s" + canal + "_" + k, node, "n" + canal + "_" + (k - 1), ladder.seriesOhms(k));
       }
-      admittance(net, "g" + canal + "_" + k, node, "0", ladder.leakSiemens(k), 0, radPerS);
+      admittance(net, "g" + canal + "_" + k, node, tissue, ladder.leakSiemens(k), 0, radPerS);
       admittance(
           net,
           "m" + canal + "_" + k,
@@ -29,17 +33,21 @@ final class SpiceNetlist {
         net,
         "foot" + canal,
         "n" + canal + "_0",
-        "0",
+        tissue,
         circuit.foot().re(f),
         circuit.foot().im(f),
         radPerS);
     admittance(
+        net, "body" + canal, tissue, "0", circuit.body().re(f), circuit.body().im(f), radPerS);
+    admittance(net, "dry" + canal, file, tissue, circuit.drySiemens(), 0, radPerS);
+    admittance(net, "stray" + canal, file, "0", 0, circuit.straySiemensIm(f), radPerS);
+    admittance(
         net,
-        "dry" + canal,
-        file,
+        "leak" + canal,
+        "n" + canal + "_" + (ladder.nodes() - 1),
         "0",
-        circuit.straySiemensRe(),
-        circuit.straySiemensIm(f),
+        circuit.leakSiemens(),
+        0,
         radPerS);
   }
 

@@ -22,7 +22,7 @@ class ClosedFormsTest {
   }
 
   private static Canal tube(double length, double radius, double wallOhmM, double tissue) {
-    return new Canal(length, radius, 0, radius, 0, 1.5 * MM, wallOhmM, tissue);
+    return Canal.plain(length, radius, 0, radius, 0, 1.5 * MM, wallOhmM, tissue);
   }
 
   /** Ligament and bone of one resistivity, a root of one thickness, no gum that leads off. */
@@ -152,7 +152,7 @@ class ClosedFormsTest {
   /** A cone of fluid between two discs, ρL/πab, on a wall that slopes. */
   @Test
   void a_cone_of_fluid() {
-    Canal canal = new Canal(12 * MM, 0.15 * MM, 0, 0.15 * MM, 0.03, 1.5 * MM, 1e9, 3);
+    Canal canal = Canal.plain(12 * MM, 0.15 * MM, 0, 0.15 * MM, 0.03, 1.5 * MM, 1e9, 3);
     FieldSolver solver = solver(canal, around(0.6), plain(3, 1), 1, 1);
     // the ring beside the file starts at another width, so compare with a third column
     double more = fileOhms(solver, 5 * MM, 11 * MM) - fileOhms(solver, 3 * MM, 11 * MM);

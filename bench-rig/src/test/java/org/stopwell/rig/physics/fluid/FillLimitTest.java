@@ -22,7 +22,7 @@ class FillLimitTest {
   private static FillLimit limit(
       double canalTipMm, double solidFraction, double levelMm, double remainingMm) {
     Canal canal =
-        new Canal(16 * MM, canalTipMm / 2 * MM, 0, canalTipMm / 2 * MM, 0.03, 1.5 * MM, 1000, 3);
+        Canal.plain(16 * MM, canalTipMm / 2 * MM, 0, canalTipMm / 2 * MM, 0.03, 1.5 * MM, 1000, 3);
     Instrument file = new Instrument(0.125 * MM, 0.02, solidFraction, 1, 0.85, 1e9, 1e-3, 0, 0, 0);
     return FillLimit.of(canal, file, levelMm * MM, AREA, 3 * MM, remainingMm * MM);
   }

@@ -3,7 +3,9 @@ package org.stopwell.rig.physics.fluid;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.util.Map;
 import org.junit.jupiter.api.Test;
+import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.physics.canal.Bore;
 import org.stopwell.rig.physics.canal.Canal;
 import org.stopwell.rig.physics.file.Instrument;
@@ -16,7 +18,7 @@ class FluidColumnTest {
   private static final double SQUARE = 2 / Math.PI;
 
   private static Canal cone(double tipDiameterMm, double taper) {
-    return new Canal(
+    return Canal.plain(
         16 * MM, tipDiameterMm / 2 * MM, 0, tipDiameterMm / 2 * MM, taper / 2, 1.5 * MM, 1000, 3);
   }
 
@@ -92,6 +94,25 @@ class FluidColumnTest {
     assertTrue(fluid.level() > 10 * MM);
     fluid.follow(17 * MM);
     assertEquals(8 * MM, fluid.level(), 1e-9);
+  }
+
+  /** Somebody fills the chamber when the tip passes 4 mm; drawing out leaves what the file did. */
+  @Test
+  void a_hand_may_flood_the_chamber_on_the_way() throws Exception {
+    Map<String, String> keys =
+        Map.of("level_mm", "0", "chamber_depth_mm", "3", "floods_at_mm", "4");
+    Canal canal = cone(0.25, 0.06);
+    FluidColumn fluid =
+        FluidColumn.of(
+            Scene.of(Map.of("fluid", keys), 0).section("fluid"), canal, new Bore(canal), file(1));
+    fluid.follow(4.01 * MM);
+    assertEquals(0, fluid.level());
+    fluid.follow(4 * MM);
+    assertEquals(19 * MM, fluid.level(), 1e-9);
+    fluid.follow(3.9 * MM);
+    assertEquals(19 * MM, fluid.level(), 1e-9);
+    fluid.follow(20 * MM);
+    assertTrue(fluid.level() < 19 * MM, "once only, " + fluid.level());
   }
 
   @Test

@@ -44,8 +44,7 @@ import picocli.CommandLine.TypeConversionException;
       "  stopwell assess --estimator approach --condition brimful --trials 30000",
       "  stopwell assess --condition half-wet --condition flooded",
       "  stopwell assess --sense sure_error_mm=0.2 --json",
-      "  stopwell assess --sense caution_errors=1",
-      "  stopwell assess --lateral-canals --trials 600"
+      "  stopwell assess --sense caution_errors=1"
     },
     mixinStandardHelpOptions = true)
 final class AssessCommand extends StopwellCommand {
@@ -96,14 +95,6 @@ final class AssessCommand extends StopwellCommand {
               + " (STOPWELL_JAVA_OPTS=-Xmx8g).")
   @Nullable Path fit;
 
-  @Option(
-      names = "--lateral-canals",
-      description = "About a quarter of the canals have a lateral canal.")
-  boolean lateralCanals;
-
-  @Option(names = "--side-canals", hidden = true, description = "The old name of an option.")
-  boolean sideCanals;
-
   @Mixin JsonOption json = new JsonOption();
 
   /** A condition by its word. */
@@ -142,15 +133,11 @@ final class AssessCommand extends StopwellCommand {
       Files.writeString(fit, DepthWeightsText.encode(training.weights(Build.version())));
       return 0;
     }
-    if (sideCanals) {
-      throw new UsageException("--side-canals is now --lateral-canals");
-    }
     Range.check("--trials", trials, 2, 1_000_000);
     if (seed == Training.SEED) {
       throw new UsageException("--seed " + seed + " is the seed of the training; use another");
     }
-    AssessmentChoice choice =
-        new AssessmentChoice(seed, lateralCanals, trials, sense, conditions, estimators);
+    AssessmentChoice choice = new AssessmentChoice(seed, trials, sense, conditions, estimators);
     if (choice.allTrials() == 0) {
       throw new UsageException(
           "nothing to try: the ratio learns nothing about a canal, so --condition "

@@ -29,7 +29,6 @@ class AssessCommandTest {
         "assess --condition dry | dry is not one of half-wet, brimful, flooded",
         "assess --estimator guess | guess is not one of ratio, approach",
         "assess --estimator ratio --condition brimful-learned | nothing to try: the ratio learns",
-        "assess --side-canals | --side-canals is now --lateral-canals",
         "assess --sense caution_errors=5 | --sense caution_errors: 5 is outside 0 to 4",
         "assess --sense caution=1 | --sense caution: unknown key",
       })

@@ -32,9 +32,8 @@ public final class Assessment {
    */
   public Assessment(AssessmentChoice choice) throws SettingsException {
     this.choice = choice;
-    Population plain = new Population(choice.seed());
-    population = choice.lateralCanals() ? plain.withLateralCanals() : plain;
-    Scene first = plain.member(0, Fill.HALF_WET, Training.FREQUENCIES);
+    population = new Population(choice.seed());
+    Scene first = population.member(0, Fill.HALF_WET, Training.FREQUENCIES);
     limits = Estimator.APPROACH.settings(first, choice.sense()).section("sense");
   }
 

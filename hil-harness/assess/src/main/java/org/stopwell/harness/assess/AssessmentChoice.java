@@ -9,7 +9,6 @@ import java.util.stream.Stream;
  * What an assessment tries.
  *
  * @param seed seed of the population
- * @param lateralCanals whether some canals have a lateral canal
  * @param trials trials per estimator and condition
  * @param sense values of the section {@code sense} that differ from their defaults
  * @param conditions the conditions to try; empty for all of them
@@ -17,7 +16,6 @@ import java.util.stream.Stream;
  */
 public record AssessmentChoice(
     long seed,
-    boolean lateralCanals,
     int trials,
     Map<String, String> sense,
     List<CanalCondition> conditions,

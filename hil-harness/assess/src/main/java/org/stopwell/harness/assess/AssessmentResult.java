@@ -46,9 +46,6 @@ public final class AssessmentResult {
             + " canals of seed "
             + Training.SEED
             + "; half of these have a tooth model that is drawn at random.",
-        choice.lateralCanals()
-            ? "About a quarter of the canals have a lateral canal."
-            : "No member has a lateral canal of its own; the other tooth model always has one.",
         "A stop is judged by its distance from the standoff, which is the set distance short of the"
             + " foramen (0.5 mm).",
         "Brackets: exact 95 % interval (Clopper and Pearson).",
@@ -83,7 +80,6 @@ public final class AssessmentResult {
     Map<String, Object> all = new LinkedHashMap<>();
     all.put("simulated", true);
     all.put("seed", choice.seed());
-    all.put("lateral_canals", choice.lateralCanals());
     all.put("trials", choice.trials());
     all.put("results", cards.stream().map(Scorecard::json).toList());
     return JSON.std.asString(all) + "\n";

@@ -40,8 +40,7 @@ final class SecondVisit {
       RandomStream random)
       throws SettingsException {
     double conductivity =
-        population.member(index, fill, first).section("fluid").get(FluidSection.CONDUCTIVITY)
-            * 1e-4
+        FluidSection.siemensPerMetreAt25(population.member(index, fill, first).section("fluid"))
             * random.nextBetween(1 - FLUID_CHANGE, 1 + FLUID_CHANGE);
     Map<String, Map<String, String>> changed = new LinkedHashMap<>(first);
     changed.put(

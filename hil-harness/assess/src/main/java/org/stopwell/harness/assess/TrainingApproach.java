@@ -9,6 +9,7 @@ import org.stopwell.rig.bench.FileSection;
 import org.stopwell.rig.bench.FluidSection;
 import org.stopwell.rig.bench.FrontEndSection;
 import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.physics.canal.Canal;
 import org.stopwell.rig.physics.canal.MeasuringCircuit;
 import org.stopwell.rig.physics.canal.Surroundings;
 import org.stopwell.rig.random.RandomStream;
@@ -90,14 +91,11 @@ final class TrainingApproach {
       leak += Surroundings.full(above * 1e-3, chamberDepth * 1e-3) ? film : 0;
       leakShare[k] = Math.min(1, leak * StrictMath.hypot(ohms[k][0], ohms[k][1]));
     }
-    double resistivity = 1 / (fluid.get(FluidSection.CONDUCTIVITY) * 1e-4);
-    double narrow = canal.get(CanalSection.CONSTRICTION_DIAMETER) * 0.5e-6;
+    Canal hollow = Canal.of(canal);
+    double resistivity = 1 / FluidSection.siemensPerMetre(fluid);
+    double narrow = hollow.constrictionRadius();
     column = StrictMath.log(resistivity * 1e-3 / (Math.PI * narrow * narrow) * 1e-3);
-    double access =
-        canal.get(CanalSection.TISSUE_RESISTIVITY)
-            * 1e-2
-            / (2 * canal.get(CanalSection.FORAMEN_DIAMETER) * 1e-6);
-    beyond = StrictMath.log((access + canal.get(CanalSection.BODY)) * 1e-3);
+    beyond = StrictMath.log((hollow.spreadingOhms() + canal.get(CanalSection.BODY)) * 1e-3);
     noise = frontEnd.get(FrontEndSection.NOISE) * 1e-5;
     gain = 1 + frontEnd.get(FrontEndSection.GAIN_ERROR) * 1e-5;
     step = LEAST_STEP_MM * StrictMath.pow(MOST_STEP_MM / LEAST_STEP_MM, random.nextDouble());

@@ -2,12 +2,14 @@ package org.stopwell.harness.assess;
 
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.settings.ParameterValues;
-import org.stopwell.rig.bench.CanalSection;
+import org.stopwell.rig.bench.FrontEndSection;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.physics.canal.Bore;
 import org.stopwell.rig.physics.canal.Canal;
 import org.stopwell.rig.physics.canal.Cole;
+import org.stopwell.rig.physics.canal.Dentine;
 import org.stopwell.rig.physics.canal.MeasuringCircuit;
+import org.stopwell.rig.physics.canal.Outlet;
 import org.stopwell.rig.physics.canal.PhaseElement;
 import org.stopwell.rig.physics.canal.Resistances;
 import org.stopwell.rig.physics.canal.Surroundings;
@@ -28,10 +30,10 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
   private final Bore bore;
   private final Instrument file;
   private final FluidColumn fluid;
-  private final double resistivity;
-  private final double chamberDepth;
-  private final double leak;
-  private final double film;
+  private final Dentine dentine;
+  private final Outlet outlet = new Outlet();
+  private final Surroundings around;
+  private final double strayFarads;
   private final double[] bodyRe = new double[ControllerInput.MAX_FREQUENCIES];
   private final double[] bodyIm = new double[ControllerInput.MAX_FREQUENCIES];
   private final double[] surfaceRe = new double[ControllerInput.MAX_FREQUENCIES];
@@ -41,9 +43,10 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
   private final int cells;
   private final double reach;
 
-  // cells from the foramen up: resistance to the cell below, wall, metal
+  // cells from the foramen up: resistance to the cell below, wall, its capacity, metal
   private final double[] series = new double[VariedNetwork.MOST_CELLS];
   private final double[] wall = new double[VariedNetwork.MOST_CELLS];
+  private final double[] wallFarads = new double[VariedNetwork.MOST_CELLS];
   private final double[] metal = new double[VariedNetwork.MOST_CELLS];
   private int count;
   private double chamberSiemens;
@@ -61,20 +64,16 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
   VariedTooth(Scene scene, VariedNetwork network) {
     ParameterValues section = scene.section("canal");
     ParameterValues wet = scene.section("fluid");
-    // knows neither exudate nor a lateral canal
-    Surroundings around = Surroundings.of(section, wet);
-    // multiplied in this order, so that the teeth stay bit for bit those of the recipe
-    double bodyHigh =
-        section.get(CanalSection.BODY) * section.get(CanalSection.BODY_HIGH_SHARE) * 1e-3;
+    // its lateral canal is that of the network
+    around = Surroundings.of(section, wet);
+    double bodyHigh = around.body() * around.bodyHighShare();
+    strayFarads = scene.section("front_end").get(FrontEndSection.STRAY) * 1e-12;
     this.network = network;
     canal = Canal.of(section);
     bore = new Bore(canal);
+    dentine = new Dentine(canal);
     file = Instrument.of(scene.section("file"));
     fluid = FluidColumn.of(wet, canal, bore, file);
-    resistivity = around.fluidResistivity();
-    chamberDepth = around.chamberDepth();
-    leak = around.leak();
-    film = around.overflow();
     cells = network.cells();
     reach = network.reach();
     double body = around.body();
@@ -144,9 +143,7 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
         Resistances.halfSpheroid(canal.tissueResistivity(), canal.foramenRadius(), protrusion);
     for (int f = 0; f < hertz.length; f++) {
       ladder(f, access);
-      if (network.leakAtShank()) {
-        chamber(f);
-      }
+      y += 2 * Math.PI * hertz[f] * strayFarads;
       double scale = x * x + y * y;
       re[f] = x / scale;
       im[f] = -y / scale;
@@ -159,6 +156,7 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
     double tip = Math.max(0, Math.min(remaining, top));
     series[0] = 0;
     wall[0] = 0;
+    wallFarads[0] = 0;
     metal[0] = 0;
     count = 1;
     for (int i = 0; i < cells; i++) {
@@ -177,10 +175,11 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
     double above = level - canal.length();
     chamberSiemens = 0;
     if (above > 0) {
-      double share = chamberDepth == 0 ? 1 : Math.min(1, above / chamberDepth);
+      double deep = around.chamberDepth();
+      double share = deep == 0 ? 1 : Math.min(1, above / deep);
       chamberSiemens =
-          leak * StrictMath.pow(share, network.leakGrowth())
-              + (Surroundings.full(above, chamberDepth) ? film : 0);
+          around.leak() * StrictMath.pow(share, network.leakGrowth())
+              + (Surroundings.full(above, deep) ? around.overflow() : 0);
     }
   }
 
@@ -193,11 +192,10 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
     double a2 = bore.radius(z2);
     double middle = 0.5 * (z1 + z2);
     double siemens =
-        length
-            * 2
-            * Math.PI
-            / (canal.wallResistivity() * StrictMath.log1p(canal.wall() / bore.radius(middle)))
-            * network.unevenness().get(count);
+        length * dentine.perLength(bore.radius(middle), middle) * network.unevenness().get(count);
+    // permittivity times the geometry, which is conductance times resistivity
+    double farads = siemens * canal.wallResistivity(middle) * network.wallFarads();
+    double resistivity = around.resistivity(middle);
     double ohms;
     double area = 0;
     if (middle >= remaining) {
@@ -213,8 +211,10 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
     }
     series[count] = ohms;
     wall[count] = 0.5 * siemens;
+    wallFarads[count] = 0.5 * farads;
     metal[count] = 0.5 * area;
     wall[count - 1] += 0.5 * siemens;
+    wallFarads[count - 1] += 0.5 * farads;
     metal[count - 1] += 0.5 * area;
     double lateral = network.lateralHeight();
     boolean shut = network.lateralShuts() && remaining < lateral;
@@ -234,28 +234,22 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
   /** Admittance from file to lip into x and y, node by node from the foramen up. */
   private void ladder(int f, double access) {
     double w = 2 * Math.PI * hertz[f];
-    double ohms = access + bodyRe[f];
-    double scale = 1 / (ohms * ohms + bodyIm[f] * bodyIm[f]);
-    double groundRe = ohms * scale;
-    double groundIm = -bodyIm[f] * scale;
+    // ground is the tissue around the root until the last node
+    double groundRe = 1 / access;
+    double groundIm = 0;
     double fileRe = 0;
     double fileIm = 0;
     double sumRe = 0;
     double sumIm = 0;
     for (int k = 0; k < count; k++) {
       groundRe += wall[k];
-      groundIm += wall[k] * canal.wallResistivity() * w * network.wallFarads();
+      groundIm += w * wallFarads[k];
       fileRe += metal[k] * surfaceRe[f];
       fileIm += metal[k] * surfaceIm[f];
-      boolean last = k == count - 1;
-      if (last && !network.leakAtShank()) {
-        x = 0;
-        y = 0;
-        chamber(f);
-        groundRe += x;
-        groundIm += y;
+      if (k == count - 1) {
+        break;
       }
-      double next = last ? 0 : 1 / series[k + 1];
+      double next = 1 / series[k + 1];
       double allRe = groundRe + fileRe + next;
       double allIm = groundIm + fileIm;
       double size = 1 / (allRe * allRe + allIm * allIm);
@@ -271,8 +265,24 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
       fileRe = next * shareRe;
       fileIm = next * shareIm;
     }
-    x = sumRe;
-    y = sumIm;
+    x = 0;
+    y = 0;
+    chamber(f);
+    double size = 1 / (bodyRe[f] * bodyRe[f] + bodyIm[f] * bodyIm[f]);
+    boolean atShank = network.leakAtShank();
+    outlet.solve(
+        sumRe,
+        sumIm,
+        fileRe,
+        fileIm,
+        groundRe,
+        groundIm,
+        atShank ? 0 : x,
+        atShank ? 0 : y,
+        bodyRe[f] * size,
+        -bodyIm[f] * size);
+    x = outlet.siemensRe() + (atShank ? x : 0);
+    y = outlet.siemensIm() + (atShank ? y : 0);
   }
 
   /** Adds the leak from the chamber to the lip clip, part of it capacitive. */

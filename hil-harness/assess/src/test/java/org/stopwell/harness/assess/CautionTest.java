@@ -13,8 +13,7 @@ class CautionTest {
 
   private static List<VisitOutcome> stops(String errors) throws Exception {
     return new Assessment(
-            new AssessmentChoice(
-                SEED, false, 24, Map.of("caution_errors", errors), List.of(), List.of()))
+            new AssessmentChoice(SEED, 24, Map.of("caution_errors", errors), List.of(), List.of()))
         .run(Estimator.APPROACH, CanalCondition.HALF_WET, () -> {});
   }
 
