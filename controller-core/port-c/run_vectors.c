@@ -16,7 +16,7 @@
 
 #include "position_filter.h"
 
-enum { VERSION = 1, INPUT_BYTES = 100, OUTPUT_BYTES = 18, STEP_BYTES = 8 + 100 + 18 + 8 };
+enum { VERSION = 2, INPUT_BYTES = 100, OUTPUT_BYTES = 22, STEP_BYTES = 8 + 100 + 22 + 8 };
 enum { LOCATOR = 2, DISTANCE = 2, NO_CONTACT = 3 };
 static const double NS_PER_S = 1e9;
 static const double JUMP_SIGMAS = 4;
@@ -132,7 +132,7 @@ static int check(const char *file, const unsigned char *bytes, size_t n) {
     if (!strcmp(key, "guard.signal_age_ms")) s.signal_age = value;
     if (!strcmp(key, "guard.jump_mm_s")) s.jump_speed = value;
   }
-  for (uint64_t left = take(&r, 4); left > 0 && !r.bad; left--) (void)take(&r, 8 + 4 + 8);
+  for (uint64_t left = take(&r, 4); left > 0 && !r.bad; left--) (void)take(&r, 8 + 4 + 8 + 4);
   long steps = (long)take(&r, 4);
   if (r.bad || r.end - r.at != steps * STEP_BYTES + 8) return fail(file, -1, "cut off");
   memset(&p, 0, sizeof p);
@@ -141,7 +141,7 @@ static int check(const char *file, const unsigned char *bytes, size_t n) {
     int64_t now_ns = i64_at(r.at);
     const unsigned char *in = r.at + 8, *out = in + INPUT_BYTES;
     int32_t remaining = 0;
-    if (out[12] > 3 || out[13] > 6 || out[14] > 2 || out[15] > 7 || out[17] > 1)
+    if (out[12] > 3 || out[13] > 6 || out[14] > 2 || out[15] > 9 || out[17] > 1)
       return fail(file, step, "a code that does not exist");
     if (out[12] < 2 && i32_at(out) != 0) return fail(file, step, "a speed without a drive");
     if (s.policy == LOCATOR) {

@@ -72,6 +72,7 @@ enum sw_exchange_cause {
   SW_EXCHANGE_CAUSE_RAILED = 6,
   SW_EXCHANGE_CAUSE_FROZEN = 7,
   SW_EXCHANGE_CAUSE_VAGUE = 8,
+  SW_EXCHANGE_CAUSE_WIDE = 9,
 };
 
 enum sw_exchange_reason {
@@ -376,7 +377,7 @@ static inline bool sw_read_message(uint8_t *body, uint16_t length, struct sw_mes
       m->as.exchange.reading_present = sw_get_upto(&c, 1);
       m->as.exchange.remaining_microns = (int32_t)sw_get(&c, 4);
       m->as.exchange.trust = sw_get_upto(&c, 2);
-      m->as.exchange.cause = sw_get_upto(&c, 8);
+      m->as.exchange.cause = sw_get_upto(&c, 9);
       m->as.exchange.reason = sw_get_upto(&c, 33);
       break;
     case SW_SAFE_STOP:

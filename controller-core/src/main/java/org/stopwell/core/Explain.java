@@ -3,6 +3,7 @@ package org.stopwell.core;
 import java.util.Locale;
 import org.stopwell.core.frame.Cause;
 import org.stopwell.core.frame.Reason;
+import org.stopwell.core.frame.State;
 import org.stopwell.core.trace.Event;
 
 /** The one place where a reason code and the numbers that decided become a sentence. */
@@ -36,7 +37,8 @@ public final class Explain {
               + torqueLimit(e)
               + " too often in a row";
       case BACKED_OUT -> "Stopped because the file has turned back far enough";
-      case TRUST_LOST -> "Stopped because " + why(e.cause);
+      case TRUST_LOST ->
+          (e.to == State.EASING ? "Slowed down because " : "Stopped because ") + why(e.cause);
       case TRUST_REGAINED -> "The reading is trusted again";
       case SIGNAL_STALE -> "Stopped because " + why(Cause.STALE);
       case STOP_LINE -> "Stopped and locked because the emergency-stop line is open";
@@ -78,13 +80,16 @@ public final class Explain {
       case STALE -> "the newest sample is too old";
       case RAILED -> "the front end is saturated";
       case FROZEN -> "the signal does not change while the file moves";
-      case VAGUE -> "the distance is less certain than its limit";
+      case VAGUE -> "the signal is unlike everything that was learned";
+      case WIDE -> "the stated bound of the reading is wider than the tolerance, or none is stated";
     };
   }
 
   private static String numbers(Event e) {
     String remaining =
-        e.readingPresent ? decimal(e.remainingMicrons, 1_000, 2) + " mm remaining" : "no reading";
+        e.readingPresent
+            ? decimal(e.remainingMicrons, 1_000, 2) + " mm remaining" + bound(e)
+            : "no reading";
     String age =
         e.signalAgeMicros < 0
             ? "no sample yet"
@@ -99,6 +104,12 @@ public final class Explain {
         + " rpm, "
         + decimal(e.torqueMicroNewtonMetres, 10_000, 2)
         + " N cm";
+  }
+
+  private static String bound(Event e) {
+    return e.boundMicrons > 0
+        ? " (within " + decimal(e.boundMicrons, 1_000, 2) + " mm 95 times in 100)"
+        : "";
   }
 
   private static String standoff(Event e) {

@@ -82,6 +82,7 @@ public final class StopController {
     motorGuard.commanded(out.drive, out.speedMilliRpm);
     out.readingPresent = sense.placed();
     out.remainingMicrons = sense.placed() ? (int) sense.remainingMicrons(nowNs) : 0;
+    out.boundMicrons = sense.boundMicrons();
     out.trust = sense.trust();
     out.cause = sense.cause();
   }

@@ -32,11 +32,7 @@ class ApproachControllerTest {
           TestWeights.settings(
               Map.of(
                   "file", Map.of("size", 15, "taper", "0.02"),
-                  "sense",
-                      Map.of(
-                          "policy", "approach",
-                          "sure_error_mm", "0.3",
-                          "refuse_error_mm", "0.6"),
+                  "sense", Map.of("policy", "approach"),
                   "stages.length", Map.of("torque_ncm", "0.1")),
               Calibration.NONE));
     } catch (SettingsException e) {

@@ -65,10 +65,9 @@ final class CanalBench extends TestBench {
       sense.put("locator_rate_hz", 200);
       sense.put("locator_feed_mm_s", 1);
       sense.put("locator_slow_mm_s", "0.1");
+      sense.put("locator_error_mm", "0.2");
     }
     if (policy == Policy.APPROACH) {
-      sense.put("sure_error_mm", "0.3");
-      sense.put("refuse_error_mm", "0.6");
       all.put("file", Map.of("size", 15, "taper", "0.02"));
     }
     all.put("sense", sense);
@@ -76,6 +75,8 @@ final class CanalBench extends TestBench {
     Map<String, Object> stage = new LinkedHashMap<>(length);
     if (policy == Policy.APPROACH) {
       stage.put("torque_ncm", "0.1");
+      stage.put("tolerance_mm", "0.6");
+      stage.put("on_wide", "hold");
     }
     all.put("stages.length", stage);
     return all;

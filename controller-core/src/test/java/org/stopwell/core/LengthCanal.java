@@ -16,6 +16,10 @@ import org.stopwell.core.settings.Calibration;
  */
 final class LengthCanal {
   private static final int FARTHEST_MICRONS = 6_000;
+
+  /** Bound of the curve, which is that of the canal itself, µm; assumed. */
+  private static final int BOUND_MICRONS = 100;
+
   private static final double[][] ROWS = rows();
 
   private LengthCanal() {}
@@ -56,7 +60,8 @@ final class LengthCanal {
                     new Calibration.Point(
                         feature.applyAsLong(row),
                         (int) row[0],
-                        Math.round(1e3 * magnitude(row, 1))))
+                        Math.round(1e3 * magnitude(row, 1)),
+                        BOUND_MICRONS))
             .toList();
     return new Calibration(points);
   }

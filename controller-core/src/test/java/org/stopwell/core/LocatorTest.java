@@ -223,6 +223,8 @@ class LocatorTest {
             hertz,
             "locator_feed_mm_s",
             feed,
+            "locator_error_mm",
+            "0.2",
             "distance_noise_mm",
             "0.001"));
     all.put("guard", Map.of("signal_age_ms", Math.max(60, 1500 / hertz)));

@@ -21,6 +21,7 @@ class MonitorTest {
     Map<String, Map<String, Object>> settings = new LinkedHashMap<>(TestBench.settings());
     settings.put(
         "sense", Map.of("feed_change_mm_s", "0.01", "stroke_mm", 0, "distance_noise_mm", 1));
+    settings.put("stages.length", Map.of("tolerance_mm", 5));
     TestBench bench = new TestBench(settings).started();
     bench.run(20_000);
     bench.feedMicronsPerSecond = 2_000;
@@ -159,7 +160,7 @@ class MonitorTest {
   private static Calibration resistances() {
     return new Calibration(
         TestBench.curve().points().stream()
-            .map(p -> new Calibration.Point(p.lowMilliOhms(), p.remainingMicrons()))
+            .map(p -> new Calibration.Point(p.lowMilliOhms(), p.remainingMicrons(), 0, 100))
             .toList());
   }
 }

@@ -97,7 +97,15 @@ final class Scenario {
             PositionKind.DISTANCE,
             new int[0],
             with(
-                Map.of("policy", "locator", "locator_step_mm", "0.001", "locator_rate_hz", 200),
+                Map.of(
+                    "policy",
+                    "locator",
+                    "locator_step_mm",
+                    "0.001",
+                    "locator_rate_hz",
+                    200,
+                    "locator_error_mm",
+                    "0.2"),
                 Map.of(),
                 Map.of("learn_coast", false, "rearm_mm", 2))));
     all.add(
@@ -107,9 +115,9 @@ final class Scenario {
             z,
             four,
             with(
-                Map.of("policy", "approach", "sure_error_mm", "0.3", "refuse_error_mm", "0.6"),
+                Map.of("policy", "approach"),
                 Map.of(),
-                Map.of("on_doubtful", "ease", "torque_ncm", "0.1"))));
+                Map.of("on_doubtful", "ease", "tolerance_mm", "0.6", "torque_ncm", "0.1"))));
     all.get(all.size() - 1).settings.put("file", Map.of("size", 15, "taper", "0.02"));
     return all;
   }
@@ -148,6 +156,7 @@ final class Scenario {
       said =
           StateHash.mix(said, out.trust.code() << 16 | out.cause.code() << 8 | out.reason.code());
       said = StateHash.mix(said, (long) controller.standardErrorMicrons());
+      said = StateHash.mix(said, out.boundMicrons);
       known = StateHash.mix(known, controller.stateHash());
       known = StateHash.mix(known, controller.mode());
     }

@@ -24,9 +24,9 @@ class SensingTest {
   private static final Calibration NETWORK =
       new Calibration(
           List.of(
-              new Calibration.Point(5_500_000, -500),
-              new Calibration.Point(6_500_000, 0),
-              new Calibration.Point(12_500_000, 3_000)));
+              new Calibration.Point(5_500_000, -500, 0, 200),
+              new Calibration.Point(6_500_000, 0, 0, 200),
+              new Calibration.Point(12_500_000, 3_000, 0, 200)));
 
   private final ControllerInput in = new ControllerInput();
   private final ControllerOutput out = new ControllerOutput();
@@ -62,9 +62,12 @@ class SensingTest {
   @Test
   void beyondTheCurveNothingIsGuessed() throws Exception {
     StopController controller = controller("resistance", NETWORK);
+    resistance(controller, 1_500_000_000, 300);
     resistance(controller, 20_000_000, 400);
-    assertEquals(Trust.SURE, out.trust);
+    assertEquals(Trust.DOUBTFUL, out.trust);
+    assertEquals(Cause.WIDE, out.cause);
     assertFalse(out.readingPresent);
+    assertEquals(State.TURNING, out.state, "far from the standoff nothing eases");
   }
 
   @Test
@@ -131,6 +134,7 @@ class SensingTest {
     if (policy.equals("locator")) {
       sense.put("locator_step_mm", "0.001");
       sense.put("locator_rate_hz", 200);
+      sense.put("locator_error_mm", "0.2");
     }
     settings.put("sense", sense);
     return new StopController(ControllerSettings.of(settings, curve));

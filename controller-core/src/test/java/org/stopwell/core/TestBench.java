@@ -16,7 +16,7 @@ import org.stopwell.core.trace.Event;
  * The least bench that a controller needs: a file that moves as commanded, an obedient motor, and a
  * sample every 5 ms. The canal is a straight line: 20 kΩ at the foramen and 2 kΩ more per
  * millimetre, ratio 0.5 at the foramen and 0.1 more per millimetre up to 0.95, known from -1 to 4
- * mm.
+ * mm with a bound of 0.1 mm.
  */
 class TestBench {
   static final long MS = 1_000_000L;
@@ -76,7 +76,8 @@ class TestBench {
     List<Calibration.Point> points = new ArrayList<>();
     for (int mm = -1; mm <= 4; mm++) {
       points.add(
-          new Calibration.Point(500_000 + mm * 100_000L, mm * 1_000, 20_000_000 + mm * 2_000_000L));
+          new Calibration.Point(
+              500_000 + mm * 100_000L, mm * 1_000, 20_000_000 + mm * 2_000_000L, 100));
     }
     return new Calibration(points);
   }

@@ -38,7 +38,7 @@ class FeedTableTest {
       String what = feed + " mm/s: found " + found + " mm, stated " + stated + " mm";
       assertTrue(found <= stated + ROUNDING_MM && found > stated - NEAR_MM, what);
       assertTrue(stated <= bound, what);
-      assertEquals(bound, LIMIT.errorMicrons() * 1e-3 + feed * LIMIT.reactionNs() * 1e-9, 0.01);
+      assertEquals(bound, LIMIT.noiseMicrons() * 1e-3 + feed * LIMIT.reactionNs() * 1e-9, 0.01);
     }
   }
 

@@ -90,8 +90,7 @@ record Setup(
     }
     if (policy == Policy.APPROACH) {
       // Uncertain enough to go on in this canal: the bound that it states is judged, not its size.
-      sense.put("sure_error_mm", 1);
-      sense.put("refuse_error_mm", 5);
+      sense.put("refuse_bound_mm", 10);
     }
     if (policy == Policy.RATIO || policy == Policy.RESISTANCE) {
       sense.put("low_hz", 630);

@@ -106,7 +106,10 @@ class TroubleshootingPageTest {
       case FROZEN ->
           "a reading that stays while the file moves: stage encoder, board that hangs, "
               + "stuck relay";
-      case VAGUE -> "too few samples for the feed; noise";
+      case VAGUE -> "too few samples for the feed; noise; a canal or fluid that was not learned";
+      case WIDE ->
+          "nothing is wrong with the bench: state a bound (`bound_mm` of the curve, "
+              + "`locator_error_mm`) or widen `tolerance_mm`";
     };
   }
 

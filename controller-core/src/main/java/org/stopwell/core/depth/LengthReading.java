@@ -6,7 +6,9 @@ package org.stopwell.core.depth;
  *
  * @param timeNs when, ns on the controller's time line
  * @param lengthMicrons from the reference point to the standoff, µm
+ * @param boundMicrons stated bound of the distance at the stop, µm; 0: the policy stated none
  * @param standoffMicrons the standoff aimed at, µm
  * @param fileSize tip diameter of the file, 1/100 mm
  */
-public record LengthReading(long timeNs, int lengthMicrons, int standoffMicrons, int fileSize) {}
+public record LengthReading(
+    long timeNs, int lengthMicrons, int boundMicrons, int standoffMicrons, int fileSize) {}

@@ -1,6 +1,7 @@
 package org.stopwell.core.depth;
 
 import java.util.Optional;
+import org.stopwell.core.frame.Cause;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.frame.Reason;
@@ -54,12 +55,15 @@ public final class LengthWatch {
       waiting = true;
       stoppedNs = nowNs;
     }
-    boolean readable = in.insertionPresent && out.readingPresent && out.trust == Trust.SURE;
+    // a wide bound spoils no reading, it is stated with it
+    boolean sound = out.trust == Trust.SURE || (out.cause == Cause.WIDE && out.trust != Trust.NONE);
+    boolean readable = in.insertionPresent && out.readingPresent && sound;
     if (taken || !readable || nowNs - stoppedNs < SETTLE_NS) {
       return Optional.empty();
     }
     taken = true;
     int length = in.insertionMicrons + out.remainingMicrons - standoffMicrons;
-    return Optional.of(new LengthReading(nowNs, length, standoffMicrons, fileSize));
+    return Optional.of(
+        new LengthReading(nowNs, length, out.boundMicrons, standoffMicrons, fileSize));
   }
 }

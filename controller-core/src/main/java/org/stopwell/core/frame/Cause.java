@@ -18,8 +18,10 @@ public enum Cause {
   RAILED(6),
   /** The signal, or one channel of it, does not change while the file moves. */
   FROZEN(7),
-  /** The standard error of the distance is beyond its limit. */
-  VAGUE(8);
+  /** The signal is unlike everything that was learned. */
+  VAGUE(8),
+  /** The stated bound of the distance is wider than the tolerance, or none is stated. */
+  WIDE(9);
 
   private static final Cause[] BY_CODE = values();
 

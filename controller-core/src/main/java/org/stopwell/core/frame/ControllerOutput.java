@@ -20,6 +20,9 @@ public final class ControllerOutput {
   /** The reading: distance from file tip to foramen, positive short of it, µm. */
   public int remainingMicrons;
 
+  /** Stated bound: the error of the reading is within it 95 times in 100, µm; 0: none stated. */
+  public int boundMicrons;
+
   /** Trust in the reading. */
   public Trust trust = Trust.NONE;
 
@@ -44,6 +47,7 @@ public final class ControllerOutput {
     state = other.state;
     readingPresent = other.readingPresent;
     remainingMicrons = other.remainingMicrons;
+    boundMicrons = other.boundMicrons;
     trust = other.trust;
     cause = other.cause;
     reason = other.reason;
@@ -57,6 +61,7 @@ public final class ControllerOutput {
     state = State.PARKED;
     readingPresent = false;
     remainingMicrons = 0;
+    boundMicrons = 0;
     trust = Trust.NONE;
     cause = Cause.NO_CAUSE;
     reason = Reason.STARTED_UP;

@@ -1,12 +1,14 @@
 package org.stopwell.core.frame;
 
-/** Trust in the reading. Codes are part of the wire and trace contract. */
+/**
+ * Trust in the reading: a statement about its error. Codes are part of the wire and trace contract.
+ */
 public enum Trust {
-  /** The reading says nothing about where the file is. */
+  /** There is no distance, or one of no use. */
   NONE(0),
-  /** The reading may be off by more than its budget. */
+  /** The stated bound is wider than the tolerance of the stage, or none is stated; still useful. */
   DOUBTFUL(1),
-  /** The reading may be acted on. */
+  /** The stated bound, which holds 95 times in 100, is within the tolerance of the stage. */
   SURE(2);
 
   private static final Trust[] BY_CODE = values();

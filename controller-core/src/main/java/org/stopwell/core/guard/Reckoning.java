@@ -5,7 +5,7 @@ import org.stopwell.core.settings.Calibration;
 import org.stopwell.core.trace.StateHash;
 
 /**
- * Where the tip must be by a quantity that the decision does not use. A sure reading well before
+ * Where the tip must be by a quantity that the decision does not use. A sound reading well before
  * the standoff is the reference; from there on the reading counts no more:
  *
  * <ul>
@@ -86,7 +86,7 @@ final class Reckoning {
     lowSamples = 0;
   }
 
-  /** Takes a reference from a sure reading, if it is one. */
+  /** Takes a reference from a sound reading, if it is one. */
   void refer(double remainingMicrons, ControllerInput in, double lowSquare) {
     double ahead = remainingMicrons - standoffMicrons;
     boolean worth =

@@ -112,10 +112,10 @@ public final class StopMonitor {
    *
    * @param in a plausible input
    * @param stage the stage at work
-   * @param sure whether a place is known, it is sure and the motor drives
+   * @param sound whether a place is known by a sound signal and the motor drives
    * @param remainingMicrons that place, positive short of the foramen, µm
    */
-  public void update(ControllerInput in, Stage stage, boolean sure, double remainingMicrons) {
+  public void update(ControllerInput in, Stage stage, boolean sound, double remainingMicrons) {
     boolean fresh = in.positionKind != PositionKind.ABSENT && in.sampleSequence != sequence;
     if (fresh) {
       sequence = in.sampleSequence;
@@ -128,7 +128,7 @@ public final class StopMonitor {
       if (fresh) {
         double low = square(in, lowHz);
         reckoning.magnitude(low);
-        if (sure) {
+        if (sound) {
           reckoning.refer(remainingMicrons, in, low);
         }
       }

@@ -15,7 +15,8 @@ public interface TrustPolicy {
    *
    * @param trust {@link Trust#DOUBTFUL} or {@link Trust#NONE}
    * @param cause why
-   * @param onDoubtful what {@code on_doubtful} of the stage says
+   * @param onDoubtful what {@code on_doubtful} of the stage says; with cause {@link Cause#WIDE},
+   *     what {@code on_wide} says
    * @param onNone what {@code on_none} of the stage says
    * @return the reaction
    */

@@ -8,12 +8,13 @@ import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.FileParameters;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SenseParameters;
+import org.stopwell.core.settings.StageParameters;
 import org.stopwell.core.trace.StateHash;
 
 /**
  * Distance from everything that four frequencies have said on the way down. It says how uncertain
- * the distance is, and gives up trust when that is too much: as a leak when current goes around the
- * canal, as vague when the canal cannot be distinguished from others.
+ * the distance is, as its bound, and names a leak when current goes around the canal and the bound
+ * is wide.
  *
  * <p>The length stage leaves a record of the canal behind; later stages start from it, and drop it
  * when the canal does not look like the recorded one.
@@ -40,6 +41,9 @@ public final class ApproachSensing implements Sensing {
    */
   private static final double FRESH = 0.25;
 
+  /** Standard errors that 95 in 100 of a normal distribution are within. */
+  private static final double BOUND_ERRORS = 1.96;
+
   private static final double MICRONS_PER_MM = 1000;
 
   private final int[] hertz;
@@ -48,7 +52,7 @@ public final class ApproachSensing implements Sensing {
   private final double openMilliOhms;
   private final double unwettedMilliOhms;
   private final double enterMilliOhms;
-  private final double sureMicrons;
+  private final double[] toleranceMicrons = new double[Stage.values().length];
   private final double refuseMicrons;
   private final double leakShare;
   private final double noiseMicrons;
@@ -70,8 +74,12 @@ public final class ApproachSensing implements Sensing {
     openMilliOhms = sense.get(SenseParameters.OPEN);
     unwettedMilliOhms = sense.get(SenseParameters.UNWETTED);
     enterMilliOhms = sense.get(SenseParameters.ENTER);
-    sureMicrons = sense.get(SenseParameters.SURE_ERROR);
-    refuseMicrons = sense.get(SenseParameters.REFUSE_ERROR);
+    for (Stage stage : Stage.values()) {
+      if (settings.has(stage)) {
+        toleranceMicrons[stage.code()] = settings.stage(stage).get(StageParameters.TOLERANCE);
+      }
+    }
+    refuseMicrons = sense.get(SenseParameters.REFUSE_BOUND);
     leakShare = sense.get(SenseParameters.LEAK_CURRENT) / 100.0;
     noiseMicrons = sense.get(SenseParameters.DISTANCE_NOISE);
   }
@@ -105,12 +113,12 @@ public final class ApproachSensing implements Sensing {
       learn(in.stage);
     }
     out.repeated = !due;
-    tell(out);
+    tell(in.stage, out);
     // a tip that leaves the fluid steps as well
     out.jumped = stepped && !out.far;
   }
 
-  private void tell(Measurement out) {
+  private void tell(Stage stage, Measurement out) {
     double remaining = estimate.remainingMm();
     out.placed = true;
     out.lagNs = estimate.lagNs();
@@ -118,10 +126,10 @@ public final class ApproachSensing implements Sensing {
     out.remainingMicrons = Math.min(remaining, FAR_MM) * MICRONS_PER_MM;
     out.standardErrorMicrons = estimate.errorMm() * MICRONS_PER_MM;
     out.sdMicrons = Math.max(noiseMicrons, FRESH * out.standardErrorMicrons);
-    if (!out.far && !(out.standardErrorMicrons <= sureMicrons)) {
-      out.vague = true;
+    out.boundMicrons = BOUND_ERRORS * out.standardErrorMicrons;
+    if (!out.far && !(out.boundMicrons <= toleranceMicrons[stage.code()])) {
       out.leaking = estimate.leakShare() > leakShare;
-      out.hopeless = remaining < NEAR_MM && !(out.standardErrorMicrons <= refuseMicrons);
+      out.hopeless = remaining < NEAR_MM && !(out.boundMicrons <= refuseMicrons);
     }
   }
 

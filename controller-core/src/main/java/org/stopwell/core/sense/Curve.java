@@ -8,16 +8,19 @@ final class Curve {
   private final double[] feature;
   private final double[] remaining;
   private final double[] low;
+  private final double[] bound;
 
   Curve(Calibration calibration) {
     List<Calibration.Point> points = calibration.points();
     feature = new double[points.size()];
     remaining = new double[points.size()];
     low = new double[points.size()];
+    bound = new double[points.size()];
     for (int i = 0; i < points.size(); i++) {
       feature[i] = points.get(i).feature();
       remaining[i] = points.get(i).remainingMicrons();
       low[i] = points.get(i).lowMilliOhms();
+      bound[i] = points.get(i).boundMicrons();
     }
   }
 
@@ -52,6 +55,15 @@ final class Curve {
   /** Magnitude expected at the lower frequency, mΩ; 0 when the curve does not know. */
   double low(int segment, double at) {
     return low[segment] > 0 && low[segment + 1] > 0 ? between(low, segment, at) : 0;
+  }
+
+  /**
+   * Bound of the distance over the canals of the curve, µm; 0 when the curve does not state it, and
+   * beyond its ends, where the distance is not measured.
+   */
+  double bound(int segment, double at) {
+    boolean known = bound[segment] > 0 && bound[segment + 1] > 0;
+    return known && at >= first() && at <= last() ? between(bound, segment, at) : 0;
   }
 
   private double between(double[] values, int segment, double at) {

@@ -15,6 +15,9 @@ import org.stopwell.core.settings.SenseParameters;
  * lies in parallel and can only lower the magnitude; a magnitude far above the curve is not a tip
  * in fluid, whatever the ratio is.
  *
+ * <p>The bound is that of the curve, over the canals that it was measured on, widened by the noise.
+ * A curve of one canal says nothing of others and states none.
+ *
  * <p>A ratio above 1 is no canal at all: poles and zeros of a network of resistors and capacitors
  * alternate on the negative axis, a pole first, so its magnitude never rises with the frequency
  * (the theorem of Foster and Cauer; any textbook of network synthesis). One of the two has jumped.
@@ -24,6 +27,9 @@ final class ImpedanceSensing implements Sensing {
 
   /** Noise allowed before a ratio counts as impossible, standard deviations; assumed. */
   private static final double RATIO_SIGMAS = 4;
+
+  /** Standard deviations that 95 in 100 of a normal distribution are within. */
+  private static final double BOUND_SIGMAS = 1.96;
 
   private final boolean byRatio;
   private final Curve curve;
@@ -96,6 +102,9 @@ final class ImpedanceSensing implements Sensing {
     double fromFeature = slope * featureNoise * feature;
     out.sdMicrons =
         Math.sqrt(fromFeature * fromFeature + distanceNoiseMicrons * distanceNoiseMicrons);
+    double ofCanals = curve.bound(segment, feature);
+    double ofNoise = BOUND_SIGMAS * out.sdMicrons;
+    out.boundMicrons = ofCanals > 0 ? Math.sqrt(ofCanals * ofCanals + ofNoise * ofNoise) : 0;
   }
 
   private static int indexOf(ControllerInput in, int hz) {

@@ -9,11 +9,17 @@ import org.stopwell.core.settings.SenseParameters;
  * Distance straight from an outside locator. A value of its display covers every place within half
  * a step of it: as a noise that is spread evenly over a step, of variance step²/12 (any textbook of
  * quantization). A locator without contact reads like an open circuit.
+ *
+ * <p>The bound is the error that the owner of the locator declares, half a step, and the travel
+ * during one update at the fastest feed; without a declared error there is none.
  */
 final class LocatorSensing implements Sensing {
+  private static final double MILLIHERTZ = 1e3;
+
   private final int enterMicrons;
   private final int leaveMicrons;
   private final double sdMicrons;
+  private final double boundMicrons;
 
   LocatorSensing(ParameterValues sense) {
     enterMicrons = sense.getInt(SenseParameters.ENTER_DISTANCE);
@@ -21,6 +27,12 @@ final class LocatorSensing implements Sensing {
     double noise = sense.get(SenseParameters.DISTANCE_NOISE);
     double step = sense.get(SenseParameters.LOCATOR_STEP);
     sdMicrons = Math.sqrt(noise * noise + step * step / 12);
+    double error = sense.get(SenseParameters.LOCATOR_ERROR);
+    double late =
+        sense.get(SenseParameters.LOCATOR_FEED)
+            * MILLIHERTZ
+            / sense.get(SenseParameters.LOCATOR_RATE);
+    boundMicrons = error > 0 ? error + step / 2 + late : 0;
   }
 
   @Override
@@ -39,5 +51,6 @@ final class LocatorSensing implements Sensing {
     out.placed = true;
     out.remainingMicrons = in.distanceMicrons;
     out.sdMicrons = sdMicrons;
+    out.boundMicrons = boundMicrons;
   }
 }

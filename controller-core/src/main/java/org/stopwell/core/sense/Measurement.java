@@ -35,11 +35,17 @@ public final class Measurement {
   /** The signal has changed faster than a file can be fed, though the distance may not show it. */
   public boolean jumped;
 
-  /** The distance is less certain than trust asks for. */
+  /** The signal is unlike everything that was learned. */
   public boolean vague;
 
   /** The distance is too uncertain to be used at all. */
   public boolean hopeless;
+
+  /**
+   * Stated bound: the error of the distance is within it 95 times in 100, µm; 0 when the policy
+   * states none.
+   */
+  public double boundMicrons;
 
   /** Standard error of the distance with all that is not known of the canal, µm; 0 is not given. */
   public double standardErrorMicrons;
@@ -85,6 +91,7 @@ public final class Measurement {
     jumped = false;
     vague = false;
     hopeless = false;
+    boundMicrons = 0;
     standardErrorMicrons = 0;
     remainingMicrons = 0;
     sdMicrons = 0;

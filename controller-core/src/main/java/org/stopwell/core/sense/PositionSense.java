@@ -10,6 +10,7 @@ import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.GuardParameters;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SenseParameters;
+import org.stopwell.core.settings.StageParameters;
 import org.stopwell.core.trace.StateHash;
 
 /** Everything the controller knows about where the file is: distance, speed, trust, canal. */
@@ -26,6 +27,7 @@ public final class PositionSense {
   private final Display display;
   private final long signalAgeNs;
   private final double caution;
+  private int toleranceMicrons;
 
   private boolean sampled;
   private long sampleSequence;
@@ -69,6 +71,16 @@ public final class PositionSense {
             sense.get(SenseParameters.LEAVE_DWELL));
     signalAgeNs = guard.get(GuardParameters.SIGNAL_AGE);
     caution = sense.get(SenseParameters.CAUTION) * 1e-2;
+    toleranceMicrons = (int) StageParameters.TOLERANCE.defaultValue();
+  }
+
+  /**
+   * Sets the tolerance of the stage at work: a wider bound is not {@link Trust#SURE}.
+   *
+   * @param microns the tolerance, µm
+   */
+  public void tolerate(int microns) {
+    toleranceMicrons = microns;
   }
 
   /**
@@ -87,6 +99,7 @@ public final class PositionSense {
     signs.stale = isStale(nowNs);
     boolean turning = Math.abs(in.speedMilliRpm) >= MOVING_MILLI_RPM;
     signs.frozen = display.overdue(dtNs, turning) || (turning && repeats);
+    measureBound();
     judge.update(dtNs, last, signs);
     boolean fresh = !signs.stale && !signs.railed;
     gate.update(dtNs, newSample && fresh, fresh && last.inside, fresh && last.outside);
@@ -101,6 +114,7 @@ public final class PositionSense {
   public void idle(long nowNs, long dtNs) {
     track.age(nowNs);
     signs.stale = isStale(nowNs);
+    measureBound();
     judge.update(dtNs, last, signs);
     gate.update(dtNs, false, false, false);
   }
@@ -111,6 +125,7 @@ public final class PositionSense {
     track.lose();
     sampled = false;
     repeats = false;
+    signs.wide = true;
     channelCount = 0;
     display.forget();
     last.clear();
@@ -135,6 +150,17 @@ public final class PositionSense {
   public boolean recall(LearnedCanal canal) {
     sampleHashed = false;
     return sensing.recall(canal);
+  }
+
+  /** A sample without a place says nothing of the bound: its detectors lower the trust. */
+  private void measureBound() {
+    signs.far = track.far();
+    if (signs.far) {
+      signs.wide = false; // the first distance on the way in is judged by its own bound
+    } else if (track.placed()) {
+      double bound = track.boundMicrons();
+      signs.wide = !(bound > 0 && bound <= toleranceMicrons);
+    }
   }
 
   private boolean isStale(long nowNs) {
@@ -171,7 +197,7 @@ public final class PositionSense {
       signs.jumpy = true;
     } else if (last.placed && !last.outside) {
       long measuredNs = sampleTimeNs - (long) last.lagNs;
-      signs.jumpy = track.follow(last, measuredNs, judge.trust() == Trust.SURE, judge.isJumpy());
+      signs.jumpy = track.follow(last, measuredNs, judge.sound(), judge.isJumpy());
     } else {
       track.miss();
     }
@@ -324,6 +350,15 @@ public final class PositionSense {
   }
 
   /**
+   * Stated bound of the distance: its error is within it 95 times in 100.
+   *
+   * @return µm; 0 when there is no distance or the sensing policy states none
+   */
+  public int boundMicrons() {
+    return placed() ? (int) Math.min(Integer.MAX_VALUE, Math.ceil(track.boundMicrons())) : 0;
+  }
+
+  /**
    * Standard error of the distance with all that is not known of the canal.
    *
    * @return µm; 0 when there is no distance or the sensing policy does not give one
@@ -358,6 +393,16 @@ public final class PositionSense {
    */
   public Trust trust() {
     return judge.trust();
+  }
+
+  /**
+   * Whether the signal is sound: no detector has lowered the trust, and the bound alone may be
+   * wide. It is asked where the place is compared with itself, or where the answer is a stop.
+   *
+   * @return true when trust is {@link Trust#SURE}, or {@link Trust#DOUBTFUL} by {@link Cause#WIDE}
+   */
+  public boolean sound() {
+    return judge.sound();
   }
 
   /**

@@ -36,6 +36,7 @@ final class Track {
   /** The sample before lay farther away than the file can have moved. */
   private boolean strayed;
 
+  private double boundMicrons;
   private double micronsPerOhm;
   private double witness;
   private double expectedWitness;
@@ -92,11 +93,11 @@ final class Track {
    *
    * @param sample its content
    * @param measuredNs when the file was there, ns
-   * @param sure whether the reading was sure so far
+   * @param sound whether the signal was sound so far
    * @param jumpy whether samples have jumped for so long that a new place is accepted
    * @return whether the sample has jumped
    */
-  boolean follow(Measurement sample, long measuredNs, boolean sure, boolean jumpy) {
+  boolean follow(Measurement sample, long measuredNs, boolean sound, boolean jumpy) {
     if (sample.jumped) {
       thread++;
     }
@@ -121,7 +122,7 @@ final class Track {
       thread++; // the sample before was no single outlier
     }
     strayed = !within;
-    doubted = (doubted || (!within && sure)) && seemsFarther(sample, farther, noise);
+    doubted = (doubted || (!within && sound)) && seemsFarther(sample, farther, noise);
     if (doubted || !within) {
       if (!doubted && jumpy) {
         begin(sample, measuredNs);
@@ -142,7 +143,7 @@ final class Track {
   /**
    * Whether the tip only seems to be farther away: then the witness does not rise as it does in a
    * file that is withdrawn. Half of the rise of the curve is enough, since canals differ; in
-   * logarithms, for a magnitude. Asked only of a reading that was sure: where the tip touches the
+   * logarithms, for a magnitude. Asked only of a signal that was sound: where the tip touches the
    * fluid first, the ratio rises and the magnitude falls until it is wetted.
    */
   private boolean seemsFarther(Measurement sample, double farther, double noise) {
@@ -169,6 +170,7 @@ final class Track {
 
   private void accept(Measurement sample, long measuredNs) {
     filterTimeNs = measuredNs;
+    boundMicrons = sample.boundMicrons;
     micronsPerOhm = sample.micronsPerOhm;
     witness = sample.witness;
     expectedWitness = sample.expectedWitness;
@@ -192,6 +194,11 @@ final class Track {
 
   double measuredMicrons() {
     return filter.x();
+  }
+
+  /** Stated bound of the place that was followed, µm; 0: none. */
+  double boundMicrons() {
+    return boundMicrons;
   }
 
   long thread() {
@@ -227,6 +234,7 @@ final class Track {
     long h = filter.mixInto(hash);
     h = StateHash.mix(h, filterTimeNs);
     h = StateHash.mix(h, thread);
+    h = StateHash.mix(h, boundMicrons);
     h = StateHash.mix(h, micronsPerOhm);
     h = StateHash.mix(h, witness);
     return StateHash.mix(h, expectedWitness);

@@ -7,8 +7,11 @@ import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.trace.StateHash;
 
 /**
- * Trust in the reading. Each cause has its own detector; trust falls at once to what the worst of
- * them leaves and rises one step at a time, slowly.
+ * Trust in the reading, from two things. Whether the signal is sound: each cause has its own
+ * detector; soundness falls at once to what the worst of them leaves and rises one step at a time,
+ * slowly. And whether the stated bound is within the tolerance: without that a sound reading is
+ * doubtful. It falls at once and rises as slowly, so that a bound near the tolerance does not
+ * flutter.
  */
 final class TrustJudge {
   private final Detector stale;
@@ -18,15 +21,22 @@ final class TrustJudge {
   private final Detector frozen;
   private final Detector leaking;
   private final Detector lostByLeak;
+  private final Detector lostUnlike;
   private final Detector lost;
   private final Detector vague;
   private final Detector jumpy;
   private final Detector[] worstFirst;
   private final long riseNs;
 
-  private Trust trust = Trust.NONE;
+  private Trust sound = Trust.NONE;
   private Cause cause = Cause.STALE;
   private long goodNs;
+
+  /** The bound has been within the tolerance for long enough. */
+  private boolean narrow;
+
+  private long narrowNs;
+  private boolean far;
 
   TrustJudge(ParameterValues guard) {
     stale = new Detector(Cause.STALE, Trust.NONE, 0);
@@ -37,11 +47,12 @@ final class TrustJudge {
     leaking = new Detector(Cause.LEAKING, Trust.DOUBTFUL, guard.get(GuardParameters.LEAKING));
     jumpy = new Detector(Cause.JUMPY, Trust.DOUBTFUL, guard.get(GuardParameters.JUMPY));
     lostByLeak = new Detector(Cause.LEAKING, Trust.NONE, guard.get(GuardParameters.LEAKING));
-    lost = new Detector(Cause.VAGUE, Trust.NONE, guard.get(GuardParameters.VAGUE));
+    lostUnlike = new Detector(Cause.VAGUE, Trust.NONE, guard.get(GuardParameters.VAGUE));
+    lost = new Detector(Cause.WIDE, Trust.NONE, guard.get(GuardParameters.VAGUE));
     vague = new Detector(Cause.VAGUE, Trust.DOUBTFUL, guard.get(GuardParameters.VAGUE));
     worstFirst =
         new Detector[] {
-          stale, open, railed, unwetted, frozen, lostByLeak, lost, leaking, vague, jumpy
+          stale, open, railed, unwetted, frozen, lostByLeak, lostUnlike, lost, leaking, vague, jumpy
         };
     riseNs = guard.get(GuardParameters.TRUST_RISE);
   }
@@ -54,9 +65,19 @@ final class TrustJudge {
     tripped |= frozen.budget.update(dtNs, signs.frozen);
     tripped |= leaking.budget.update(dtNs, last.leaking);
     tripped |= lostByLeak.budget.update(dtNs, last.hopeless && last.leaking);
-    tripped |= lost.budget.update(dtNs, last.hopeless && !last.leaking);
+    tripped |= lostUnlike.budget.update(dtNs, last.hopeless && last.vague && !last.leaking);
+    tripped |= lost.budget.update(dtNs, last.hopeless && !last.vague && !last.leaking);
     tripped |= vague.budget.update(dtNs, last.vague);
     tripped |= jumpy.budget.update(dtNs, signs.jumpy);
+
+    far = signs.far;
+    if (signs.wide) {
+      narrow = false;
+      narrowNs = 0;
+    } else if (!narrow) {
+      narrowNs = signs.jumpy ? 0 : narrowNs + dtNs;
+      narrow = narrowNs >= riseNs;
+    }
 
     Trust left = Trust.SURE;
     Cause why = Cause.NO_CAUSE;
@@ -68,8 +89,8 @@ final class TrustJudge {
         }
       }
     }
-    if (left.compareTo(trust) <= 0) {
-      trust = left;
+    if (left.compareTo(sound) <= 0) {
+      sound = left;
       cause = why;
       goodNs = 0;
       return;
@@ -78,8 +99,8 @@ final class TrustJudge {
     goodNs = signs.jumpy ? 0 : goodNs + dtNs;
     if (goodNs >= riseNs) {
       goodNs = 0;
-      trust = trust == Trust.NONE ? Trust.DOUBTFUL : Trust.SURE;
-      cause = trust == Trust.SURE ? Cause.NO_CAUSE : cause;
+      sound = sound == Trust.NONE ? Trust.DOUBTFUL : Trust.SURE;
+      cause = sound == Trust.SURE ? Cause.NO_CAUSE : cause;
     }
   }
 
@@ -87,17 +108,27 @@ final class TrustJudge {
     return jumpy.budget.tripped();
   }
 
+  /** No detector has tripped, and none has for long enough. The bound does not count. */
+  boolean sound() {
+    return sound == Trust.SURE;
+  }
+
+  private boolean wide() {
+    return sound() && (far || !narrow);
+  }
+
   Trust trust() {
-    return trust;
+    return wide() ? Trust.DOUBTFUL : sound;
   }
 
   Cause cause() {
-    return cause;
+    return wide() ? Cause.WIDE : cause;
   }
 
   long mixInto(long hash) {
-    long h = StateHash.mix(hash, trust.code() << 8 | cause.code());
+    long h = StateHash.mix(hash, sound.code() << 8 | cause.code());
     h = StateHash.mix(h, goodNs);
+    h = StateHash.mix(h, narrowNs << 1 | (far ? 1 : 0), narrow);
     for (Detector detector : worstFirst) {
       h = detector.budget.mixInto(h);
     }
@@ -105,7 +136,7 @@ final class TrustJudge {
   }
 
   long mixMode(long hash) {
-    long h = StateHash.mix(hash, trust.code() << 8 | cause.code());
+    long h = StateHash.mix(hash, sound.code() << 8 | cause.code(), narrow);
     for (Detector detector : worstFirst) {
       h = StateHash.mix(h, detector.budget.tripped());
     }

@@ -1,6 +1,7 @@
 package org.stopwell.core.settings;
 
 import java.util.List;
+import java.util.function.ToDoubleFunction;
 
 /**
  * A measured curve from an electrical feature to the remaining distance. Between points the core
@@ -17,8 +18,21 @@ public record Calibration(List<Point> points) {
    * @param remainingMicrons distance from file tip to foramen, positive short of it, µm
    * @param lowMilliOhms magnitude at the lower frequency in this place, mΩ; 0 when not known. It
    *     shows a current that leaks around the canal
+   * @param boundMicrons bound of the distance at this feature over the canals of the curve: 95 in
+   *     100 are within it, µm; 0 when it was not measured
    */
-  public record Point(long feature, int remainingMicrons, long lowMilliOhms) {
+  public record Point(long feature, int remainingMicrons, long lowMilliOhms, int boundMicrons) {
+    /**
+     * A point whose bound was not measured.
+     *
+     * @param feature the electrical feature
+     * @param remainingMicrons distance from file tip to foramen, µm
+     * @param lowMilliOhms magnitude at the lower frequency, mΩ
+     */
+    public Point(long feature, int remainingMicrons, long lowMilliOhms) {
+      this(feature, remainingMicrons, lowMilliOhms, 0);
+    }
+
     /**
      * A point whose magnitude is not known.
      *
@@ -26,7 +40,7 @@ public record Calibration(List<Point> points) {
      * @param remainingMicrons distance from file tip to foramen, µm
      */
     public Point(long feature, int remainingMicrons) {
-      this(feature, remainingMicrons, 0);
+      this(feature, remainingMicrons, 0, 0);
     }
   }
 
@@ -63,7 +77,7 @@ public record Calibration(List<Point> points) {
    * @return as in the points; 0 without points
    */
   public double featureAt(double microns) {
-    return at(microns, false);
+    return at(microns, Point::feature, false);
   }
 
   /**
@@ -73,10 +87,21 @@ public record Calibration(List<Point> points) {
    * @return mΩ; 0 when a point beside the place does not know it, or without points
    */
   public double lowAt(double microns) {
-    return at(microns, true);
+    return at(microns, Point::lowMilliOhms, true);
   }
 
-  private double at(double microns, boolean low) {
+  /**
+   * The bound of the distance in a place, as {@link #featureAt}.
+   *
+   * @param microns distance from file tip to foramen, µm
+   * @return µm; 0 when a point beside the place does not state it, or without points
+   */
+  public double boundAt(double microns) {
+    return at(microns, Point::boundMicrons, true);
+  }
+
+  /** A quantity in a place; one that may be unknown is 0 where a point beside it is. */
+  private double at(double microns, ToDoubleFunction<Point> quantity, boolean mayBeUnknown) {
     int next = 0;
     while (next < points.size() && points.get(next).remainingMicrons() <= microns) {
       next++;
@@ -86,11 +111,11 @@ public record Calibration(List<Point> points) {
     }
     Point above = points.get(Math.min(next, points.size() - 1));
     Point below = points.get(Math.max(0, next - 1));
-    if (low && !(below.lowMilliOhms() > 0 && above.lowMilliOhms() > 0)) {
+    double from = quantity.applyAsDouble(below);
+    double to = quantity.applyAsDouble(above);
+    if (mayBeUnknown && !(from > 0 && to > 0)) {
       return 0;
     }
-    double from = low ? below.lowMilliOhms() : below.feature();
-    double to = low ? above.lowMilliOhms() : above.feature();
     double span = above.remainingMicrons() - below.remainingMicrons();
     double share = span > 0 ? (microns - below.remainingMicrons()) / span : 0;
     return from + share * (to - from);

@@ -5,26 +5,28 @@ import org.stopwell.core.frame.Stage;
 
 /**
  * Greatest feed at which a standoff keeps the file short of the foramen, whatever the hand does:
- * (standoff − error of the reading) / reaction. A hand can reverse inward at the moment when the
- * stop is decided, and continue at its feed until it reacts; no prediction helps against that.
+ * (standoff − error of the reading) / reaction. The error is that of the declared noise and the
+ * stated bound of the reading; without a bound the limit holds in the canal of the curve. A hand
+ * can reverse inward at the moment when the stop is decided, and continue at its feed until it
+ * reacts; no prediction helps against that.
  */
 public final class FeedLimit {
   /** No declared noise is taken to be greater than this, standard deviations; assumed. */
   private static final double SIGMAS = 3;
 
-  /** The stated 95 % bound of a distance, standard errors, rounded up. */
-  private static final double BOUND = 2;
-
   private static final double NS_PER_S = 1e9;
   private static final long NS_MILLIHERTZ = 1_000_000_000_000L;
 
   private final int standoffMicrons;
-  private final double errorMicrons;
+  private final double noiseMicrons;
+  private final double boundMicrons;
   private final long reactionNs;
 
-  private FeedLimit(int standoffMicrons, double errorMicrons, long reactionNs) {
+  private FeedLimit(
+      int standoffMicrons, double noiseMicrons, double boundMicrons, long reactionNs) {
     this.standoffMicrons = standoffMicrons;
-    this.errorMicrons = errorMicrons;
+    this.noiseMicrons = noiseMicrons;
+    this.boundMicrons = boundMicrons;
     this.reactionNs = reactionNs;
   }
 
@@ -36,7 +38,7 @@ public final class FeedLimit {
    */
   public static boolean isKnown(ControllerSettings settings) {
     return settings.sensing().single() != SensingNeeds.Single.NONE
-        || settings.sensing().reads(SenseParameters.SURE_ERROR.key());
+        || settings.sensing().reads(SenseParameters.REFUSE_BOUND.key());
   }
 
   /**
@@ -51,7 +53,8 @@ public final class FeedLimit {
     int standoff = values.getInt(StageParameters.STANDOFF);
     return new FeedLimit(
         standoff,
-        errorMicrons(settings, standoff),
+        noiseMicrons(settings, standoff),
+        boundMicrons(settings, values),
         values.get(StageParameters.REACTION) + updateNs(settings));
   }
 
@@ -62,12 +65,24 @@ public final class FeedLimit {
         : 0;
   }
 
-  private static double errorMicrons(ControllerSettings settings, int standoffMicrons) {
+  /**
+   * The bound of a reading that is sure, by the tolerance where it differs from reading to reading.
+   */
+  private static double boundMicrons(ControllerSettings settings, ParameterValues stage) {
+    return switch (settings.sensing().single()) {
+      case NONE -> stage.getInt(StageParameters.TOLERANCE);
+      case DISTANCE -> settings.section("sense").getInt(SenseParameters.LOCATOR_ERROR);
+      case RATIO, MAGNITUDE ->
+          settings.calibration().boundAt(stage.getInt(StageParameters.STANDOFF));
+    };
+  }
+
+  private static double noiseMicrons(ControllerSettings settings, int standoffMicrons) {
     ParameterValues sense = settings.section("sense");
     double noise = SIGMAS * sense.get(SenseParameters.DISTANCE_NOISE);
     double feature = SIGMAS * sense.get(SenseParameters.FEATURE_NOISE) / 100_000.0;
     return switch (settings.sensing().single()) {
-      case NONE -> noise + BOUND * sense.get(SenseParameters.SURE_ERROR);
+      case NONE -> noise;
       case DISTANCE -> noise + sense.get(SenseParameters.LOCATOR_STEP);
       case RATIO, MAGNITUDE ->
           noise + feature * micronsPerShare(settings.calibration(), standoffMicrons);
@@ -93,8 +108,17 @@ public final class FeedLimit {
    *
    * @return µm
    */
-  public double errorMicrons() {
-    return errorMicrons;
+  public double noiseMicrons() {
+    return noiseMicrons;
+  }
+
+  /**
+   * The stated bound of a sure reading at the standoff.
+   *
+   * @return µm; 0 when the settings state none
+   */
+  public double boundMicrons() {
+    return boundMicrons;
   }
 
   /**
@@ -115,6 +139,6 @@ public final class FeedLimit {
    */
   public double micronsPerSecond(long handReactionNs) {
     double seconds = Math.max(1, Math.max(reactionNs, handReactionNs)) / NS_PER_S;
-    return Math.max(0, standoffMicrons - errorMicrons) / seconds;
+    return Math.max(0, standoffMicrons - noiseMicrons - boundMicrons) / seconds;
   }
 }

@@ -30,6 +30,7 @@ final class Fingerprint {
       print.add(point.feature());
       print.add(point.remainingMicrons());
       print.add(point.lowMilliOhms());
+      print.add(point.boundMicrons());
     }
     if (weights != null) {
       print.add(weights.fingerprint());

@@ -44,9 +44,12 @@ public final class GuardParameters {
   public static final Parameter LEAKING =
       budget("leaking_ms", "30", "current leaking around the canal");
 
-  /** Longest time with a distance that is not certain enough, ns. */
+  /** Longest time with a signal that was never learned, or a distance of no use, ns. */
   public static final Parameter VAGUE =
-      budget("vague_ms", "0", "a distance with too great a standard error");
+      budget(
+          "vague_ms",
+          "0",
+          "a signal unlike everything that was learned, or a bound wider than refuse_bound_mm");
 
   /** Longest time with an unlikely jump, ns. */
   public static final Parameter JUMPY =

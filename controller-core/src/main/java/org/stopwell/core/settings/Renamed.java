@@ -6,19 +6,15 @@ import java.util.Map;
 /** Words of earlier versions. A file that uses one is refused with the word that replaces it. */
 public final class Renamed {
   private static final Map<String, String> WORDS =
-      Map.of(
-          "adaptive",
-          StageParameters.BY_LOAD,
-          "adapt_percent",
-          StageParameters.LOAD_SHARE.key(),
-          "sensing",
-          "sense.policy",
-          "taper_percent",
-          FileParameters.TAPER.key(),
-          "side_canal_mm",
-          "lateral_canal_mm",
-          "side_canal_ohm",
-          "lateral_canal_ohm");
+      Map.ofEntries(
+          Map.entry("adaptive", StageParameters.BY_LOAD),
+          Map.entry("adapt_percent", StageParameters.LOAD_SHARE.key()),
+          Map.entry("sensing", "sense.policy"),
+          Map.entry("taper_percent", FileParameters.TAPER.key()),
+          Map.entry("side_canal_mm", "lateral_canal_mm"),
+          Map.entry("side_canal_ohm", "lateral_canal_ohm"),
+          Map.entry("sure_error_mm", "stages.length.tolerance_mm"),
+          Map.entry("refuse_error_mm", SenseParameters.REFUSE_BOUND.key()));
 
   private Renamed() {}
 

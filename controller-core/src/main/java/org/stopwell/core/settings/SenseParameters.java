@@ -214,6 +214,18 @@ public final class SenseParameters {
           .text("Values per second of the locator; policy locator needs it.")
           .source("measure it at the locator's output");
 
+  /** Error of an outside locator, declared by its owner, µm. */
+  public static final Parameter LOCATOR_ERROR =
+      Parameter.of("locator_error_mm")
+          .unit("mm", 3)
+          .range("0", "3")
+          .initially("0")
+          .text(
+              "Error of the locator that it stays within 95 times in 100, declared by its owner; 0:"
+                  + " none stated, and no reading is SURE. The bound of a reading adds half a step"
+                  + " and one update at locator_feed_mm_s.")
+          .source("measure it with canals of known length");
+
   /** Fastest feed of a file with an outside locator, µm/s. */
   public static final Parameter LOCATOR_FEED =
       Parameter.of("locator_feed_mm_s")
@@ -259,23 +271,15 @@ public final class SenseParameters {
                   + "stroke from reversal to reversal; 0 for a stage.")
           .source("assumed: strokes of up to 1 mm");
 
-  /** Greatest standard error of a sure distance, µm. */
-  public static final Parameter SURE_ERROR =
-      Parameter.of("sure_error_mm")
+  /** Bound from which a distance is of no use, µm. */
+  public static final Parameter REFUSE_BOUND =
+      Parameter.of("refuse_bound_mm")
           .unit("mm", 3)
-          .range("0.01", "1")
-          .initially("0.12")
-          .text("Greatest standard error with which policy approach reports SURE.")
-          .source(
-              "a quarter of 0.5 mm: one in 10 000 of a normal distribution lies beyond 3.9 of it");
-
-  /** Standard error from which a distance is of no use, µm. */
-  public static final Parameter REFUSE_ERROR =
-      Parameter.of("refuse_error_mm")
-          .unit("mm", 3)
-          .range("0.05", "5")
-          .initially("0.6")
-          .text("Standard error above which policy approach gives no distance.")
+          .range("0.1", "10")
+          .initially("1.2")
+          .text(
+              "Stated bound above which policy approach gives no distance near the foramen; wider"
+                  + " than tolerance_mm.")
           .source("assumed");
 
   /** How many standard errors before the standoff a stop comes, hundredths. */
@@ -319,6 +323,7 @@ public final class SenseParameters {
               LEAVE_DISTANCE,
               LOCATOR_STEP,
               LOCATOR_RATE,
+              LOCATOR_ERROR,
               LOCATOR_FEED,
               LOCATOR_SLOW,
               ENTER_SAMPLES,
@@ -328,8 +333,7 @@ public final class SenseParameters {
               DISTANCE_NOISE,
               FEED_CHANGE,
               STROKE,
-              SURE_ERROR,
-              REFUSE_ERROR,
+              REFUSE_BOUND,
               CAUTION,
               LEAK_CURRENT));
 

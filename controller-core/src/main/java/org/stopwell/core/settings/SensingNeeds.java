@@ -104,6 +104,7 @@ public record SensingNeeds(
               SenseParameters.LEAVE_DISTANCE,
               SenseParameters.LOCATOR_STEP,
               SenseParameters.LOCATOR_RATE,
+              SenseParameters.LOCATOR_ERROR,
               SenseParameters.LOCATOR_FEED,
               SenseParameters.LOCATOR_SLOW));
 
@@ -116,8 +117,7 @@ public record SensingNeeds(
               SenseParameters.UNWETTED,
               SenseParameters.ENTER,
               SenseParameters.FEATURE_NOISE,
-              SenseParameters.SURE_ERROR,
-              SenseParameters.REFUSE_ERROR,
+              SenseParameters.REFUSE_BOUND,
               SenseParameters.CAUTION,
               SenseParameters.LEAK_CURRENT);
 

@@ -52,6 +52,15 @@ final class SettingsChecks {
         if (locator && sense != null) {
           checks.locatorStage(name, values, sense);
         }
+        if (sense != null && needs.reads(SenseParameters.REFUSE_BOUND.key())) {
+          checks.notAbove(
+              name,
+              values,
+              StageParameters.TOLERANCE,
+              "sense",
+              sense,
+              SenseParameters.REFUSE_BOUND);
+        }
         checks.strength(name, values, sections.get("file"));
         if (guard != null) {
           checks.notAbove(
@@ -68,7 +77,6 @@ final class SettingsChecks {
     rising(sense, SenseParameters.LEAK_FLOOR, SenseParameters.ENTER);
     rising(sense, SenseParameters.ENTER, SenseParameters.UNWETTED);
     rising(sense, SenseParameters.UNWETTED, SenseParameters.OPEN);
-    rising(sense, SenseParameters.SURE_ERROR, SenseParameters.REFUSE_ERROR);
     rising(sense, SenseParameters.ENTER_DISTANCE, SenseParameters.LEAVE_DISTANCE);
   }
 

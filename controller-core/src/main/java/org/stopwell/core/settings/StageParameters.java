@@ -156,11 +156,34 @@ public final class StageParameters {
                   + "continuously again below half of that.")
           .source("assumed");
 
+  /** Greatest bound of a reading that is sure, µm. */
+  public static final Parameter TOLERANCE =
+      Parameter.of("tolerance_mm")
+          .unit("mm", 3)
+          .range("0.05", "5")
+          .initially("0.5")
+          .text(
+              "Greatest stated bound of a reading with trust SURE: its error is within the bound 95"
+                  + " times in 100.")
+          .source("common practice: a length within 0.5 mm");
+
+  /** What happens when the bound of the reading is wider than the tolerance. */
+  public static final Parameter ON_WIDE =
+      Parameter.of("on_wide")
+          .choice(EASE_WORD, HOLD, NONE)
+          .text(
+              "Reaction to trust DOUBTFUL with cause WIDE, a bound wider than tolerance_mm or none"
+                  + " stated, in a stage that stops at the standoff: continue at ease_rpm, hold, or"
+                  + " none on purpose.")
+          .source("assumed: such a reading is still useful");
+
   /** What happens when the reading is doubtful. */
   public static final Parameter ON_DOUBTFUL =
       Parameter.of("on_doubtful")
           .choice(HOLD, EASE_WORD, NONE)
-          .text("Reaction to trust DOUBTFUL: hold, continue at ease_rpm, or none on purpose.")
+          .text(
+              "Reaction to trust DOUBTFUL with another cause than WIDE: hold, continue at ease_rpm,"
+                  + " or none on purpose.")
           .source("assumed: a measuring stage stops and says why");
 
   /** What happens when the reading says nothing. */
@@ -297,6 +320,8 @@ public final class StageParameters {
               EASE_SPEED,
               REACTION,
               LEARN_COAST,
+              TOLERANCE,
+              ON_WIDE,
               ON_DOUBTFUL,
               ON_NONE,
               DEPTH_LIMIT,

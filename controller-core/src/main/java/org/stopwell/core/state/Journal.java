@@ -35,6 +35,7 @@ final class Journal {
     event.cause = sense.cause();
     event.readingPresent = sense.placed();
     event.remainingMicrons = sense.placed() ? (int) sense.remainingMicrons(nowNs) : 0;
+    event.boundMicrons = sense.boundMicrons();
     event.closingMicronsPerSecond = (int) sense.closingMicronsPerSecond();
     event.signalAgeMicros =
         (int) Math.min(Integer.MAX_VALUE, Math.floorDiv(sense.ageNs(nowNs), NS_PER_MICROSECOND));

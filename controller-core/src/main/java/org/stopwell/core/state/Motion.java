@@ -79,6 +79,7 @@ final class Motion {
     if (state == State.TURNING) {
       return setup.speedMilliRpm;
     }
+    // not sound(): only a place within the tolerance may grade the speed
     if (state != State.EASING || !sense.placed() || sense.trust() != Trust.SURE) {
       return setup.easeSpeedMilliRpm;
     }

@@ -1,7 +1,6 @@
 package org.stopwell.core.state;
 
 import org.stopwell.core.frame.ControllerInput;
-import org.stopwell.core.frame.Trust;
 import org.stopwell.core.sense.PositionSense;
 import org.stopwell.core.trace.StateHash;
 
@@ -82,7 +81,7 @@ final class Rearm {
     }
     byReading.update(
         dtNs,
-        known && sense.trust() == Trust.SURE,
+        known && sense.sound(), // a withdrawal is a difference: an error of the place cancels
         sense.measuredMicrons(),
         sense.far(),
         sense.feignedMicronsPerSecond(),

@@ -26,7 +26,10 @@ final class StageAsks {
     this.trustPolicy = trustPolicy;
   }
 
-  /** Trust below SURE: by policy, but a stale, open or saturated signal always holds. */
+  /**
+   * Trust below SURE: by policy, but a stale, open or saturated signal always holds. A wide bound
+   * matters where the stage stops at a standoff, and not before there is a distance.
+   */
   void trust(StageSetup setup, PositionSense sense, Arbiter arbiter) {
     if (sense.trust() == Trust.SURE) {
       return;
@@ -34,6 +37,13 @@ final class StageAsks {
     switch (sense.cause()) {
       case STALE -> arbiter.ask(Reaction.HOLD, Reason.SIGNAL_STALE);
       case OPEN, RAILED -> arbiter.ask(Reaction.HOLD, Reason.TRUST_LOST);
+      case WIDE -> {
+        if (sense.trust() == Trust.NONE || (setup.stopsAtStandoff() && !sense.far())) {
+          arbiter.ask(
+              trustPolicy.onLost(sense.trust(), sense.cause(), setup.onWide, setup.onNone),
+              Reason.TRUST_LOST);
+        }
+      }
       default ->
           arbiter.ask(
               trustPolicy.onLost(sense.trust(), sense.cause(), setup.onDoubtful, setup.onNone),

@@ -23,6 +23,8 @@ final class StageSetup {
   final long forwardMilliDegrees;
   final long backwardMilliDegrees;
   final long loadMicroNewtonMetres;
+  final int toleranceMicrons;
+  final Reaction onWide;
   final Reaction onDoubtful;
   final Reaction onNone;
   final int depthLimitMicrons;
@@ -57,6 +59,8 @@ final class StageSetup {
     forwardMilliDegrees = values.get(StageParameters.FORWARD_ANGLE);
     backwardMilliDegrees = values.get(StageParameters.BACKWARD_ANGLE);
     loadMicroNewtonMetres = torqueMicroNewtonMetres * values.get(StageParameters.LOAD_SHARE) / 100;
+    toleranceMicrons = values.getInt(StageParameters.TOLERANCE);
+    onWide = reaction(values.choice(StageParameters.ON_WIDE));
     onDoubtful = reaction(values.choice(StageParameters.ON_DOUBTFUL));
     onNone = reaction(values.choice(StageParameters.ON_NONE));
     depthLimitMicrons = values.getInt(StageParameters.DEPTH_LIMIT);

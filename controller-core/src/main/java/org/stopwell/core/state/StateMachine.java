@@ -114,6 +114,7 @@ public final class StateMachine {
     asked = firstStage;
     work = firstWork;
     setup = firstWork.setup;
+    sense.tolerate(setup.toleranceMicrons);
     resting = resting();
   }
 
@@ -136,15 +137,16 @@ public final class StateMachine {
     if (motion.measure(dtNs, along, torqueMicroNewtonMetres, state, setup, work.strokes)) {
       note(motion.loaded() ? Reason.LOAD_HIGH : Reason.LOAD_LOW);
     }
-    work.coast.update(
-        dtNs, sense.placed() && sense.trust() == Trust.SURE, sense.remainingMicrons(nowNs));
+    // the coast is a difference of places: an error of the place cancels
+    work.coast.update(dtNs, sense.placed() && sense.sound(), sense.remainingMicrons(nowNs));
     torqueWatch.update(dtNs, torqueMicroNewtonMetres, state, setup, arbiter);
     asks.trust(setup, sense, arbiter);
     asks.standoff(nowNs, state, setup, work.coastNs(), sense, arbiter);
     asks.depth(setup, axis, insertionMicrons, arbiter);
     if (plausible) {
-      boolean sure = state.drives() && sense.placed() && sense.trust() == Trust.SURE;
-      monitor.update(in, stage, sure, sure ? sense.remainingMicrons(nowNs) : 0);
+      // the monitor compares what follows with the reference, and not the reference with the truth
+      boolean sound = state.drives() && sense.placed() && sense.sound();
+      monitor.update(in, stage, sound, sound ? sense.remainingMicrons(nowNs) : 0);
     }
     monitor.ask(turning() && state != State.BACKING, arbiter);
     if (!demand) {
@@ -189,6 +191,7 @@ public final class StateMachine {
     if (found != null) {
       stage = wanted;
       setup = found.setup;
+      sense.tolerate(setup.toleranceMicrons);
       if (found != work) {
         work = found;
         resting = resting();
@@ -224,11 +227,11 @@ public final class StateMachine {
     }
   }
 
-  /** Over-travel is reported at once, also after the motor has stopped. */
+  /** Over-travel is reported at once, also after the motor has stopped, however wide the bound. */
   private boolean isPast() {
     return setup.stopsAtStandoff()
         && sense.placed()
-        && sense.trust() == Trust.SURE
+        && sense.sound()
         && sense.remainingMicrons(nowNs) < 0;
   }
 

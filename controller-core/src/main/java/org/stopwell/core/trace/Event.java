@@ -34,6 +34,9 @@ public final class Event {
   /** Remaining distance, µm. */
   public int remainingMicrons;
 
+  /** Stated bound of the reading, µm; 0: none stated. */
+  public int boundMicrons;
+
   /** Speed at which the file came nearer to the foramen, µm/s. */
   public int closingMicronsPerSecond;
 
@@ -69,6 +72,7 @@ public final class Event {
     cause = other.cause;
     readingPresent = other.readingPresent;
     remainingMicrons = other.remainingMicrons;
+    boundMicrons = other.boundMicrons;
     closingMicronsPerSecond = other.closingMicronsPerSecond;
     signalAgeMicros = other.signalAgeMicros;
     speedMilliRpm = other.speedMilliRpm;
@@ -82,6 +86,7 @@ public final class Event {
     h = StateHash.mix(h, from.code() << 16 | to.code() << 8 | reason.code());
     h = StateHash.mix(h, trust.code() << 8 | cause.code());
     h = StateHash.mix(h, readingPresent ? remainingMicrons : Long.MIN_VALUE);
+    h = StateHash.mix(h, boundMicrons);
     h = StateHash.mix(h, closingMicronsPerSecond);
     h = StateHash.mix(h, signalAgeMicros);
     h = StateHash.mix(h, speedMilliRpm);

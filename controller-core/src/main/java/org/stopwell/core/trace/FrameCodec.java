@@ -21,17 +21,19 @@ import org.stopwell.core.frame.Trust;
  * railed 1, demand 2, stop line 4, reset 8, insertion present 16.
  *
  * <p>Output: speed milli-rpm (4), torque limit µN·m (4), remaining µm (4), drive (1), state (1),
- * trust (1), cause (1), reason (1), reading present (1).
+ * trust (1), cause (1), reason (1), reading present (1), bound µm (4; not in version 1).
  */
 public final class FrameCodec {
   /** Changes with every change of the layout. */
-  public static final int VERSION = 1;
+  public static final int VERSION = 2;
 
   /** Bytes of an input frame. */
   public static final int INPUT_BYTES = 100;
 
   /** Bytes of an output frame. */
-  public static final int OUTPUT_BYTES = 18;
+  public static final int OUTPUT_BYTES = 22;
+
+  private static final int BOUND_BYTES = 4;
 
   private static final int RAILED = 1;
   private static final int DEMAND = 2;
@@ -127,6 +129,17 @@ public final class FrameCodec {
     to.putInt(out.remainingMicrons);
     to.putInt(four(out.drive.code(), out.state.code(), out.trust.code(), out.cause.code()));
     to.put((byte) out.reason.code()).put((byte) (out.readingPresent ? 1 : 0));
+    to.putInt(out.boundMicrons);
+  }
+
+  /**
+   * Bytes of an output frame in a version of the layout.
+   *
+   * @param version 1 to {@link #VERSION}
+   * @return the bytes
+   */
+  public static int outputBytes(int version) {
+    return version == 1 ? OUTPUT_BYTES - BOUND_BYTES : OUTPUT_BYTES;
   }
 
   /**
@@ -136,6 +149,17 @@ public final class FrameCodec {
    * @param out overwritten
    */
   public static void get(ByteBuffer from, ControllerOutput out) {
+    get(from, out, VERSION);
+  }
+
+  /**
+   * Reads an output frame of a version of the layout. Version 1 states no bound.
+   *
+   * @param from holds {@link #outputBytes} at its position; its byte order becomes little-endian
+   * @param out overwritten
+   * @param version 1 to {@link #VERSION}
+   */
+  public static void get(ByteBuffer from, ControllerOutput out, int version) {
     from.order(ByteOrder.LITTLE_ENDIAN);
     out.speedMilliRpm = from.getInt();
     out.torqueLimitMicroNewtonMetres = from.getInt();
@@ -146,5 +170,6 @@ public final class FrameCodec {
     out.cause = Cause.ofCode(from.get());
     out.reason = Reason.ofCode(from.get());
     out.readingPresent = from.get() != 0;
+    out.boundMicrons = version == 1 ? 0 : from.getInt();
   }
 }

@@ -20,6 +20,8 @@ public final class GoldenVectors {
   private static final int STEP_BYTES =
       Long.BYTES + FrameCodec.INPUT_BYTES + FrameCodec.OUTPUT_BYTES + Long.BYTES;
 
+  private static final int POINT_BYTES = 2 * Long.BYTES + 2 * Integer.BYTES;
+
   private final byte[] bytes;
   private final ByteBuffer to;
 
@@ -50,7 +52,7 @@ public final class GoldenVectors {
         bytes += 1 + section.getKey().length() + 1 + p.key().length() + Long.BYTES;
       }
     }
-    return bytes + settings.calibration().points().size() * (2 * Long.BYTES + Integer.BYTES);
+    return bytes + settings.calibration().points().size() * POINT_BYTES;
   }
 
   private void header(ControllerSettings settings) {
@@ -70,6 +72,7 @@ public final class GoldenVectors {
     to.putInt(settings.calibration().points().size());
     for (Calibration.Point point : settings.calibration().points()) {
       to.putLong(point.feature()).putInt(point.remainingMicrons()).putLong(point.lowMilliOhms());
+      to.putInt(point.boundMicrons());
     }
   }
 

@@ -8,6 +8,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.stopwell.core.depth.LengthRecord.Radiograph;
+import org.stopwell.core.frame.Cause;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.frame.Reason;
@@ -20,7 +21,7 @@ class LengthReadingsTest {
   void threeThatAgreeMakeALengthAndTheMedianIsIt() {
     LengthReadings readings = of(0, 19_540, 19_500);
     assertTrue(readings.record().isEmpty());
-    readings.add(new LengthReading(3, 19_520, 500, 20));
+    readings.add(new LengthReading(3, 19_520, 0, 500, 20));
     LengthRecord record = readings.record().orElseThrow();
     assertEquals(19_520, record.lengthMicrons());
     assertEquals(40, record.spreadMicrons());
@@ -95,7 +96,7 @@ class LengthReadingsTest {
     LengthReadings readings = of(0, 19_500);
     assertThrows(
         IllegalArgumentException.class,
-        () -> readings.add(new LengthReading(9, 19_500, 1_000, 15)));
+        () -> readings.add(new LengthReading(9, 19_500, 0, 1_000, 15)));
     assertThrows(IllegalArgumentException.class, () -> new LengthReadings(-1, "", 0));
   }
 
@@ -111,10 +112,11 @@ class LengthReadingsTest {
     out.trust = Trust.SURE;
     out.readingPresent = true;
     out.remainingMicrons = 580;
+    out.boundMicrons = 400;
     assertTrue(watch.look(0, in, out).isEmpty(), "not yet at rest");
     assertTrue(watch.look(299_999_999, in, out).isEmpty());
     assertEquals(
-        new LengthReading(300_000_000, 19_500, 500, 15),
+        new LengthReading(300_000_000, 19_500, 400, 500, 15),
         watch.look(300_000_000, in, out).orElseThrow());
     assertTrue(watch.look(400_000_000, in, out).isEmpty(), "once per stop");
     out.state = State.TURNING;
@@ -123,6 +125,30 @@ class LengthReadingsTest {
     out.reason = Reason.TRUST_LOST;
     watch.look(600_000_000, in, out);
     assertTrue(watch.look(1_000_000_000, in, out).isEmpty(), "not a stop at the standoff");
+  }
+
+  @Test
+  void aWideBoundIsStatedWithTheReadingAndALeakGivesNone() {
+    ControllerInput in = new ControllerInput();
+    ControllerOutput out = new ControllerOutput();
+    in.insertionPresent = true;
+    in.insertionMicrons = 19_500;
+    out.state = State.HOLDING;
+    out.reason = Reason.STANDOFF_REACHED;
+    out.trust = Trust.DOUBTFUL;
+    out.readingPresent = true;
+    out.remainingMicrons = 500;
+    for (Cause cause : Cause.values()) {
+      LengthWatch watch = new LengthWatch(500, 15);
+      out.cause = cause;
+      watch.look(0, in, out);
+      assertEquals(cause == Cause.WIDE, watch.look(300_000_000, in, out).isPresent(), cause.name());
+    }
+    out.trust = Trust.NONE;
+    out.cause = Cause.WIDE;
+    LengthWatch watch = new LengthWatch(500, 15);
+    watch.look(0, in, out);
+    assertTrue(watch.look(300_000_000, in, out).isEmpty(), "no distance");
   }
 
   @Test
@@ -154,7 +180,7 @@ class LengthReadingsTest {
         new LengthReadings(
             LengthReadings.DEFAULT_RANGE_MICRONS, "incisal \"edge\"\n", referenceError);
     for (int i = 0; i < lengths.length; i++) {
-      readings.add(new LengthReading(i, lengths[i], 500, 15));
+      readings.add(new LengthReading(i, lengths[i], 0, 500, 15));
     }
     return readings;
   }

@@ -51,7 +51,8 @@ class CodesTest {
     assertEquals("PARKED TURNING EASING HOLDING BACKING ROCKING LOCKED", words(State.values()));
     assertEquals("NONE DOUBTFUL SURE", words(Trust.values()));
     assertEquals(
-        "NO_CAUSE LEAKING UNWETTED OPEN JUMPY STALE RAILED FROZEN VAGUE", words(Cause.values()));
+        "NO_CAUSE LEAKING UNWETTED OPEN JUMPY STALE RAILED FROZEN VAGUE WIDE",
+        words(Cause.values()));
     assertEquals("OPEN LENGTH SHAPE RECHECK", words(Stage.values()));
     assertEquals("ABSENT IMPEDANCE DISTANCE NO_CONTACT", words(PositionKind.values()));
   }

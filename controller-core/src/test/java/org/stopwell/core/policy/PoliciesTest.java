@@ -110,6 +110,7 @@ class PoliciesTest {
               m.outside = !m.inside;
               m.remainingMicrons = share * sample.distanceMicrons;
               m.standardErrorMicrons = standardErrorMicrons;
+              m.boundMicrons = 2 * standardErrorMicrons;
               m.sdMicrons = 30;
             });
   }
@@ -121,7 +122,15 @@ class PoliciesTest {
     StopController controller = controller(settings, sensing("halved", 0.5, 0));
     start(controller);
     assertEquals(7_500, out.remainingMicrons, 20);
-    assertEquals(Trust.SURE, out.trust);
+    assertEquals(Trust.DOUBTFUL, out.trust);
+    assertEquals(Cause.WIDE, out.cause, "it states no bound");
+    controller = controller(settings, sensing("halved", 0.5, 250));
+    start(controller);
+    assertEquals(Trust.SURE, out.trust, "the bound is the tolerance, 0.5 mm");
+    assertEquals(500, out.boundMicrons);
+    controller = controller(settings, sensing("halved", 0.5, 251));
+    start(controller);
+    assertEquals(Cause.WIDE, out.cause);
   }
 
   /** Standoff 0.5 mm, one and a half times 0.2 mm before it. */
@@ -233,6 +242,8 @@ class PoliciesTest {
             "0.001",
             "locator_rate_hz",
             200,
+            "locator_error_mm",
+            "0.2",
             "distance_noise_mm",
             "0.001"));
     settings.put("stages.length", Map.of());
@@ -248,7 +259,7 @@ class PoliciesTest {
   private void start(StopController controller) {
     distance(controller, 40_000, 400, 0);
     distance(controller, 15_000, 400, 0);
-    assertEquals(State.TURNING, out.state);
+    assertTrue(out.drive.turns());
   }
 
   private int stopAt(StopController controller) {

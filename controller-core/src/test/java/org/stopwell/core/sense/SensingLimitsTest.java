@@ -54,7 +54,7 @@ class SensingLimitsTest {
 
   private static Map<String, ?> sense(String policy) {
     return policy.equals("approach")
-        ? Map.of("policy", policy, "sure_error_mm", "0.3", "refuse_error_mm", "0.6")
+        ? Map.of("policy", policy)
         : policy.equals("ratio")
             ? Map.of("policy", policy, "low_hz", 300, "high_hz", 7000)
             : policy.equals("resistance")
@@ -144,6 +144,40 @@ class SensingLimitsTest {
     Sensing sensing = sensing("resistance", curve);
     assertTrue(read(sensing, 8_999_999, 0).leaking, "above the floor of 5 kΩ");
     assertFalse(read(sensing, 9_000_000, 0).leaking);
+  }
+
+  /** The curve of the settings, known within 0.3 mm at one end and 0.5 mm at the other. */
+  @Test
+  void theBoundIsThatOfTheCurveWidenedByTheNoise() {
+    Calibration bounded =
+        new Calibration(
+            List.of(
+                new Calibration.Point(400_000, -1_000, 18_000_000, 300),
+                new Calibration.Point(800_000, 3_000, 26_000_000, 500)));
+    Sensing sensing = sensing("ratio", bounded);
+    read(sensing, 20_000_000, 0, 0.6);
+    // noise: 4 mm per 0.4 times 0.3 % of 0.6, and 0.03 mm
+    double sd = Math.hypot(18, 30);
+    assertEquals(sd, out.sdMicrons, 0.01);
+    assertEquals(Math.hypot(400, 1.96 * sd), out.boundMicrons, 0.01, "half way along the curve");
+    read(sensing, 20_000_000, 0, 0.399);
+    assertEquals(0, out.boundMicrons, "the distance is held at the end of the curve");
+    read(sensing, 20_000_000, 0, 0.801);
+    assertEquals(0, out.boundMicrons, "beyond the curve");
+  }
+
+  @Test
+  void aCurveOfOneCanalStatesNoBound() {
+    read(sensing("ratio"), 20_000_000, 0, 0.6);
+    assertTrue(out.placed);
+    assertEquals(0, out.boundMicrons);
+    Calibration half =
+        new Calibration(
+            List.of(
+                new Calibration.Point(400_000, -1_000, 18_000_000, 300),
+                new Calibration.Point(800_000, 3_000, 26_000_000)));
+    read(sensing("ratio", half), 20_000_000, 0, 0.6);
+    assertEquals(0, out.boundMicrons, "one end does not state it");
   }
 
   @Test

@@ -1,6 +1,8 @@
 package org.stopwell.core.sense;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.Map;
 import org.junit.jupiter.api.Test;
@@ -17,6 +19,10 @@ class TrustJudgeTest {
   private final Measurement last = new Measurement();
   private final Signs signs = new Signs();
   private final TrustJudge judge = judge();
+
+  TrustJudgeTest() {
+    signs.wide = false;
+  }
 
   private static TrustJudge judge() {
     try {
@@ -58,6 +64,43 @@ class TrustJudgeTest {
     after(1);
     assertEquals(Trust.NONE, judge.trust());
     assertEquals(Cause.VAGUE, judge.cause());
+  }
+
+  @Test
+  void aWideBoundIsDoubtfulAtOnceAndSureAgainOnlyAfterATime() {
+    after(200);
+    signs.wide = true;
+    after(1);
+    assertEquals(Trust.DOUBTFUL, judge.trust());
+    assertEquals(Cause.WIDE, judge.cause());
+    assertTrue(judge.sound(), "nothing is wrong with the signal");
+    signs.wide = false;
+    after(59);
+    assertEquals(Trust.DOUBTFUL, judge.trust());
+    signs.wide = true;
+    after(1);
+    signs.wide = false;
+    after(59);
+    assertEquals(Trust.DOUBTFUL, judge.trust(), "it does not flutter");
+    after(1);
+    assertEquals(Trust.SURE, judge.trust());
+    last.hopeless = true;
+    signs.wide = true;
+    after(1);
+    assertEquals(Trust.NONE, judge.trust());
+    assertEquals(Cause.WIDE, judge.cause());
+    assertFalse(judge.sound());
+  }
+
+  @Test
+  void aCauseInTheSignalIsNamedBeforeAWideBound() {
+    after(200);
+    signs.wide = true;
+    last.leaking = true;
+    after(31);
+    assertEquals(Trust.DOUBTFUL, judge.trust());
+    assertEquals(Cause.LEAKING, judge.cause());
+    assertFalse(judge.sound());
   }
 
   @Test

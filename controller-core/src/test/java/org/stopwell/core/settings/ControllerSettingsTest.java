@@ -171,10 +171,15 @@ class ControllerSettingsTest {
                     f.message()
                         .equals("sense.unwetted_kohm: 50 kOhm is not below open_kohm, 50 kOhm")));
     written.put("file", Map.of("size", 20));
-    written.put("sense", Map.of("policy", "approach", "sure_error_mm", 1, "refuse_error_mm", 1));
-    assertEquals(
-        "sense.sure_error_mm: 1 mm is not below refuse_error_mm, 1 mm",
-        faults(written, CURVE).get(0).message());
+    written.put("sense", Map.of("policy", "approach", "refuse_bound_mm", "0.4"));
+    assertTrue(
+        faults(written, CURVE).stream()
+            .anyMatch(
+                f ->
+                    f.message()
+                        .equals(
+                            "stages.length.tolerance_mm: 0.5 mm is above sense.refuse_bound_mm,"
+                                + " 0.4 mm")));
     written.put(
         "sense",
         Map.of("policy", "locator", "locator_step_mm", 1, "locator_rate_hz", 200, "enter_mm", 18));
@@ -288,7 +293,7 @@ class ControllerSettingsTest {
   @Test
   void theFingerprintOfTheDefaultsDoesNotDrift() throws SettingsException {
     assertEquals(
-        "90009f7f12669567",
+        "cbd13d0db4776a48",
         Long.toHexString(ControllerSettings.of(sections(), CURVE).fingerprint()));
   }
 
@@ -324,6 +329,7 @@ class ControllerSettingsTest {
             new Calibration.Point(400_001, -500),
             new Calibration.Point(400_000, -501),
             new Calibration.Point(400_000, -500, 1),
+            new Calibration.Point(400_000, -500, 0, 1),
             new Calibration.Point(400_000 + (1L << 40), -500))) {
       Calibration curve =
           new Calibration(

@@ -73,10 +73,25 @@ class FrameCodecTest {
     out.cause = Cause.FROZEN;
     out.reason = Reason.RESET;
     out.readingPresent = true;
+    out.boundMicrons = 3;
     ByteBuffer bytes = ByteBuffer.allocate(FrameCodec.OUTPUT_BYTES);
     FrameCodec.put(out, bytes);
     assertEquals(0, bytes.remaining());
-    assertEquals("0100000002000000ffffffff030602071501", HexFormat.of().formatHex(bytes.array()));
+    assertEquals(
+        "0100000002000000ffffffff03060207150103000000", HexFormat.of().formatHex(bytes.array()));
+  }
+
+  @Test
+  void anOutputOfVersionOneIsStillReadAndStatesNoBound() {
+    ByteBuffer bytes =
+        ByteBuffer.wrap(HexFormat.of().parseHex("0100000002000000ffffffff030602071501"));
+    ControllerOutput out = new ControllerOutput();
+    out.boundMicrons = 7;
+    FrameCodec.get(bytes, out, 1);
+    assertEquals(FrameCodec.outputBytes(1), bytes.position());
+    assertEquals(-1, out.remainingMicrons);
+    assertTrue(out.readingPresent);
+    assertEquals(0, out.boundMicrons);
   }
 
   @SuppressWarnings("NullAway") // what a bench from outside may leave in a frame

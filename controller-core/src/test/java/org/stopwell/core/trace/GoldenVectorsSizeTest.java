@@ -25,12 +25,12 @@ class GoldenVectorsSizeTest {
   }
 
   @Test
-  void aPointOfTheCurveTakesTwentyBytesAndAStep134() throws Exception {
+  void aPointOfTheCurveTakes24BytesAndAStep138() throws Exception {
     int two = GoldenVectors.begin(settings(2), 0).close().length;
-    assertEquals(two + 3 * 20, GoldenVectors.begin(settings(5), 0).close().length);
+    assertEquals(two + 3 * 24, GoldenVectors.begin(settings(5), 0).close().length);
     GoldenVectors one = GoldenVectors.begin(settings(2), 1);
     one.step(0, new ControllerInput(), new ControllerOutput(), 0);
-    assertEquals(two + 134, one.close().length);
+    assertEquals(two + 138, one.close().length);
   }
 
   @Test

@@ -43,7 +43,7 @@ import picocli.CommandLine.TypeConversionException;
       "  stopwell assess --trials 2000 --out runs/assessment",
       "  stopwell assess --estimator approach --condition brimful --trials 30000",
       "  stopwell assess --condition half-wet --condition flooded",
-      "  stopwell assess --sense sure_error_mm=0.2 --json",
+      "  stopwell assess --sense refuse_bound_mm=1 --json",
       "  stopwell assess --sense caution_errors=1"
     },
     mixinStandardHelpOptions = true)

@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SenseParameters;
+import org.stopwell.core.settings.StageParameters;
 import tools.jackson.jr.ob.JSON;
 
 /** The result of an assessment as numbers, text and JSON. */
@@ -14,6 +15,9 @@ public final class AssessmentResult {
   /** The label of every view. */
   public static final String LABEL =
       "Simulated. Bench and research use only; not a medical device; not for use on a person.";
+
+  /** Standard errors of a normal distribution that its 95 % bound is wide. */
+  private static final double BOUND_ERRORS = 1.96;
 
   private final AssessmentChoice choice;
   private final ParameterValues limits;
@@ -148,7 +152,7 @@ public final class AssessmentResult {
    * @return mm
    */
   public double sureMm() {
-    return limits.get(SenseParameters.SURE_ERROR) * 1e-3;
+    return StageParameters.TOLERANCE.defaultValue() / BOUND_ERRORS * 1e-3;
   }
 
   /**
@@ -157,6 +161,6 @@ public final class AssessmentResult {
    * @return mm
    */
   public double refuseMm() {
-    return limits.get(SenseParameters.REFUSE_ERROR) * 1e-3;
+    return limits.get(SenseParameters.REFUSE_BOUND) / BOUND_ERRORS * 1e-3;
   }
 }

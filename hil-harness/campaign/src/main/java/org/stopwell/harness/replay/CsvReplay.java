@@ -73,6 +73,8 @@ public final class CsvReplay {
         cells.add(out.state.name());
         cells.add(
             out.readingPresent ? BigDecimal.valueOf(out.remainingMicrons, 3).toPlainString() : "");
+        cells.add(
+            out.boundMicrons > 0 ? BigDecimal.valueOf(out.boundMicrons, 3).toPlainString() : "");
         cells.add(out.trust.name());
         cells.add(out.cause.name());
         cells.add(out.drive.name());

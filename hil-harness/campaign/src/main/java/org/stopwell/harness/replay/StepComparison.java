@@ -97,6 +97,7 @@ public record StepComparison(
         && a.state == b.state
         && a.readingPresent == b.readingPresent
         && a.remainingMicrons == b.remainingMicrons
+        && a.boundMicrons == b.boundMicrons
         && a.trust == b.trust
         && a.cause == b.cause
         && a.reason == b.reason;
@@ -111,7 +112,9 @@ public record StepComparison(
         + " milli-rpm, limit "
         + out.torqueLimitMicroNewtonMetres
         + " µN m, reading "
-        + (out.readingPresent ? out.remainingMicrons + " µm " : "none ")
+        + (out.readingPresent
+            ? out.remainingMicrons + " µm within " + out.boundMicrons + " µm "
+            : "none ")
         + out.trust
         + " "
         + out.cause

@@ -23,7 +23,7 @@ class JobsTest {
       settings: 1
       name: approach
       file: {size: 20, taper: 0.04}
-      sense: {policy: approach, sure_error_mm: 1, refuse_error_mm: 5}
+      sense: {policy: approach, refuse_bound_mm: 10}
       stages:
         length: {speed_rpm: 300, torque_ncm: 0.4, standoff_mm: 0.5, apical: hold}
       """;

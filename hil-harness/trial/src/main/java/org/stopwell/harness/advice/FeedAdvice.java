@@ -50,7 +50,7 @@ final class FeedAdvice {
         condition = trial.condition();
       }
     }
-    if (worst > 0) {
+    if (worst > 0 && limitThere > 0) {
       out.accept(
           String.format(
               Locale.ROOT,
@@ -84,15 +84,36 @@ final class FeedAdvice {
   private static String limit(Settings settings, Stage stage) {
     ParameterValues values = settings.controller().stage(stage);
     FeedLimit limit = FeedLimit.of(settings.controller(), stage);
+    String standoff = StageParameters.STANDOFF.human(values.get(StageParameters.STANDOFF));
+    if (!(limit.micronsPerSecond(0) > 0)) {
+      return String.format(
+          Locale.ROOT,
+          "  %s: standoff_mm %s mm does not exceed the error of a sure reading, a bound of %.2f mm"
+              + " and %.2f mm of noise: over-travel is possible at any feed; raise standoff_mm",
+          name(stage),
+          standoff,
+          limit.boundMicrons() * 1e-3,
+          limit.noiseMicrons() * 1e-3);
+    }
     return String.format(
         Locale.ROOT,
         "  %s: standoff_mm %s mm protects from over-travel up to a feed of %.1f mm/s: the reading is"
-            + " within %.2f mm by the declared noise, and the reaction takes %s ms",
+            + " within %.2f mm by the declared noise, the reaction takes %s ms, and %s",
         name(stage),
-        StageParameters.STANDOFF.human(values.get(StageParameters.STANDOFF)),
+        standoff,
         limit.micronsPerSecond(0) * 1e-3,
-        limit.errorMicrons() * 1e-3,
-        StageParameters.REACTION.human(limit.reactionNs()));
+        limit.noiseMicrons() * 1e-3,
+        StageParameters.REACTION.human(limit.reactionNs()),
+        limit.boundMicrons() > 0
+            ? String.format(Locale.ROOT, "the stated bound is %.2f mm", limit.boundMicrons() * 1e-3)
+            : unbounded(settings));
+  }
+
+  /** What the limit leaves out where no bound is stated. */
+  private static String unbounded(Settings settings) {
+    return settings.controller().sensing().byCurve()
+        ? "no bound is stated for other canals than that of the curve"
+        : "no error of the locator is declared";
   }
 
   private static String name(Stage stage) {

@@ -81,11 +81,23 @@ public record Settings(
           .text("Magnitude at low_hz at this point; 0: unknown.")
           .source("measured on the bench");
 
+  private static final Parameter BOUND =
+      Parameter.of("bound_mm")
+          .unit("mm", 3)
+          .range("0", "10")
+          .initially("0")
+          .text(
+              "Half-width around remaining_mm that holds the true distance 95 times in 100, over the"
+                  + " canals that the curve was measured on; 0: not measured, and no reading is SURE.")
+          .source("measured on the bench, in many canals");
+
   /** One point of the curve, for sensing by the ratio of two frequencies. */
-  static final ParameterTable RATIO_POINT = new ParameterTable(List.of(RATIO, LOW, REMAINING));
+  static final ParameterTable RATIO_POINT =
+      new ParameterTable(List.of(RATIO, LOW, REMAINING, BOUND));
 
   /** One point of the curve, for sensing by resistance. */
-  static final ParameterTable RESISTANCE_POINT = new ParameterTable(List.of(RESISTANCE, REMAINING));
+  static final ParameterTable RESISTANCE_POINT =
+      new ParameterTable(List.of(RESISTANCE, REMAINING, BOUND));
 
   /** Keys of the file beside the head and the sections. */
   static final Set<String> OTHERS = Set.of("name", "purpose", CALIBRATION);
@@ -297,8 +309,8 @@ public record Settings(
     ParameterTable table = ohms ? RESISTANCE_POINT : RATIO_POINT;
     ParameterValues v = Sections.resolve(at, key, table, Set.of(), mistakes);
     return ohms
-        ? new Calibration.Point(v.get(RESISTANCE), v.getInt(REMAINING))
-        : new Calibration.Point(v.get(RATIO), v.getInt(REMAINING), v.get(LOW));
+        ? new Calibration.Point(v.get(RESISTANCE), v.getInt(REMAINING), 0, v.getInt(BOUND))
+        : new Calibration.Point(v.get(RATIO), v.getInt(REMAINING), v.get(LOW), v.getInt(BOUND));
   }
 
   private static void ascending(

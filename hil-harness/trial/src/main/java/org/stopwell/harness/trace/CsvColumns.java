@@ -43,7 +43,7 @@ public record CsvColumns(
 
   /** Columns that a replay adds. They are ignored in an input. */
   public static final List<String> ADDED =
-      List.of("state", "remaining_mm", "trust", "cause", "drive", "reason");
+      List.of("state", "remaining_mm", "bound_mm", "trust", "cause", "drive", "reason");
 
   private static final Pattern IMPEDANCE = Pattern.compile("z([1-9][0-9]{0,5})hz_(re|im)_ohm");
 

@@ -8,7 +8,10 @@ import org.stopwell.core.trace.FrameCodec;
 import org.stopwell.rig.bench.FileCondition;
 import org.stopwell.rig.bench.Truth;
 
-/** Reads a recorded trace, one step at a time; the fields hold the current step. */
+/**
+ * Reads a recorded trace, one step at a time; the fields hold the current step. It reads every
+ * version of the frame layout so far.
+ */
 public final class TraceReader {
   /** The time given to the step, ns. */
   public long nowNs;
@@ -26,6 +29,8 @@ public final class TraceReader {
   public final Truth truth = new Truth();
 
   private final ByteBuffer rows;
+  private final int frames;
+  private final int rowBytes;
   private final int steps;
 
   /**
@@ -40,17 +45,19 @@ public final class TraceReader {
       throw new IllegalArgumentException("not a trace");
     }
     int version = rows.getInt();
-    int frames = rows.getInt();
-    int rowBytes = rows.getInt();
+    frames = rows.getInt();
+    rowBytes = rows.getInt();
     if (version != TraceRecorder.VERSION
-        || frames != FrameCodec.VERSION
-        || rowBytes != TraceRecorder.ROW_BYTES) {
+        || !(frames >= 1 && frames <= FrameCodec.VERSION)
+        || rowBytes != TraceRecorder.rowBytes(frames)) {
       throw new IllegalArgumentException(
           "the trace has layout "
               + version
               + "."
               + frames
-              + ", this build reads layout "
+              + ", this build reads the layouts "
+              + TraceRecorder.VERSION
+              + ".1 to "
               + TraceRecorder.VERSION
               + "."
               + FrameCodec.VERSION);
@@ -109,13 +116,13 @@ public final class TraceReader {
     int high = steps;
     while (low < high) {
       int middle = (low + high) >>> 1;
-      if (rows.getLong(TraceRecorder.HEAD_BYTES + middle * TraceRecorder.ROW_BYTES) < fromNs) {
+      if (rows.getLong(TraceRecorder.HEAD_BYTES + middle * rowBytes) < fromNs) {
         low = middle + 1;
       } else {
         high = middle;
       }
     }
-    rows.position(TraceRecorder.HEAD_BYTES + low * TraceRecorder.ROW_BYTES);
+    rows.position(TraceRecorder.HEAD_BYTES + low * rowBytes);
   }
 
   /**
@@ -129,7 +136,7 @@ public final class TraceReader {
     }
     nowNs = rows.getLong();
     FrameCodec.get(rows, in);
-    FrameCodec.get(rows, out);
+    FrameCodec.get(rows, out, frames);
     stateHash = rows.getLong();
     truth.timeNs = nowNs;
     truth.remainingMicrons = rows.getInt();

@@ -29,9 +29,14 @@ public final class TraceRecorder {
   static final int HEAD_BYTES = 16;
 
   /** Bytes of one step. */
-  static final int ROW_BYTES = 8 + FrameCodec.INPUT_BYTES + FrameCodec.OUTPUT_BYTES + 8 + 4 * 4 + 1;
+  static final int ROW_BYTES = rowBytes(FrameCodec.VERSION);
 
   private ByteBuffer rows = ByteBuffer.allocate(HEAD_BYTES + 1024 * ROW_BYTES);
+
+  /** Bytes of one step with a version of the frame layout. */
+  static int rowBytes(int frames) {
+    return 8 + FrameCodec.INPUT_BYTES + FrameCodec.outputBytes(frames) + 8 + 4 * 4 + 1;
+  }
 
   /** An empty trace. */
   public TraceRecorder() {

@@ -104,7 +104,7 @@ class PolicyPlanTest {
               policy:
                 ratio:
                 approach:
-                  settings: {sense: {policy: approach, sure_error_mm: 0.2}}
+                  settings: {sense: {policy: approach, refuse_bound_mm: 2}}
             """;
     List<PlannedCondition> conditions = read(factors, RATIO).plannedConditions();
     assertEquals(List.of("630", "6300", "0", "0"), hertz(conditions.get(0)));
@@ -113,7 +113,7 @@ class PolicyPlanTest {
         List.of(
             "plan.yaml:10: factors.policy.approach.settings.sense.low_hz: policy approach does not"
                 + " read this key; remove it"),
-        mistakes(factors.replace("sure_error_mm: 0.2", "low_hz: 300"), RATIO));
+        mistakes(factors.replace("refuse_bound_mm: 2", "low_hz: 300"), RATIO));
   }
 
   @Test
