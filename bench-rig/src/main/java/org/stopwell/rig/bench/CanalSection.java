@@ -1,7 +1,9 @@
 package org.stopwell.rig.bench;
 
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import org.stopwell.core.settings.Fault;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterTable;
@@ -102,11 +104,12 @@ public final class CanalSection {
       Parameter.of("wall_ohm_m")
           .unit("Ω·m")
           .range("5", "1000000")
-          .initially("1000")
+          .initially("212")
           .text("Resistivity of the dentine half way between foramen and orifice.")
           .source(
-              "between 7200 (water) and 210 (0.16 mol/l NaCl), computed from Schulte et "
-                  + "al., J Dent 1998");
+              "enamel with dentine in 0.16 mol/l NaCl, computed from Schulte et al., J Dent 1998; "
+                  + "crown dentine 8.4, Orbán et al., Int J Clin Dent 2020;13:105; root dentine: "
+                  + "not found");
 
   /** Resistivity of the dentine at the foramen over that at the orifice. */
   public static final Parameter WALL_APEX_FACTOR =
@@ -144,8 +147,9 @@ public final class CanalSection {
           .range("100", "100000")
           .initially("3500")
           .text(
-              "Resistance from the tissue around the root to the lip clip at low frequency; in a "
-                  + "resistor network from the foramen on.")
+              "Resistance from the tissue around the root to the lip clip at low frequency. "
+                  + "Resistor network: resistance at the foramen, the whole path, 6500 Ω unless "
+                  + "given.")
           .source(
               "6500 from a file at the foramen to the mucosa, Sunada, J Dent Res 1962;41:375, "
                   + "less 3000 for the spreading at a foramen of 0.5 mm in 3 Ω·m; nominal: later "
@@ -303,7 +307,19 @@ public final class CanalSection {
               CURVE_RADIUS,
               CURVE_HEIGHT));
 
+  /** The whole path from a file at the foramen to the mucosa, Ω (Sunada 1962, nominal). */
+  private static final String WHOLE_PATH = "6500";
+
   private CanalSection() {}
+
+  /** What is written, and the whole path at the foramen of a resistor network that gives none. */
+  static Map<String, Object> completed(Map<String, ?> written) {
+    Map<String, Object> all = new LinkedHashMap<>(written);
+    if (CanalKind.RESISTORS.name().equalsIgnoreCase(String.valueOf(all.get(KIND.key())))) {
+      all.putIfAbsent(BODY.key(), WHOLE_PATH);
+    }
+    return all;
+  }
 
   /**
    * What stands where the tooth stands.

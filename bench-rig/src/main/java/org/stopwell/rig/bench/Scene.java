@@ -56,9 +56,11 @@ public final class Scene {
     tables()
         .forEach(
             (name, table) -> {
-              Map<String, ?> values = written.get(name);
+              Map<String, ?> values = written.containsKey(name) ? written.get(name) : Map.of();
               List<Fault> here = new ArrayList<>();
-              sections.put(name, table.resolve(values == null ? Map.of() : values, here));
+              boolean canal = name.equals("canal");
+              sections.put(
+                  name, table.resolve(canal ? CanalSection.completed(values) : values, here));
               here.forEach(f -> faults.add(new Fault(name + "." + f.key(), f.message())));
             });
     faults.addAll(contradictions(sections));
