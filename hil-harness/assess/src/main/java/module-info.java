@@ -7,4 +7,5 @@ module org.stopwell.harness.assess {
   requires tools.jackson.jr.ob;
 
   exports org.stopwell.harness.assess;
+  exports org.stopwell.harness.learn;
 }

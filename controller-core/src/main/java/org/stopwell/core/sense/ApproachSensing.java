@@ -41,9 +41,6 @@ public final class ApproachSensing implements Sensing {
    */
   private static final double FRESH = 0.25;
 
-  /** Standard errors that 95 in 100 of a normal distribution are within. */
-  private static final double BOUND_ERRORS = 1.96;
-
   private static final double MICRONS_PER_MM = 1000;
 
   private final int[] hertz;
@@ -126,10 +123,13 @@ public final class ApproachSensing implements Sensing {
     out.remainingMicrons = Math.min(remaining, FAR_MM) * MICRONS_PER_MM;
     out.standardErrorMicrons = estimate.errorMm() * MICRONS_PER_MM;
     out.sdMicrons = Math.max(noiseMicrons, FRESH * out.standardErrorMicrons);
-    out.boundMicrons = BOUND_ERRORS * out.standardErrorMicrons;
-    if (!out.far && !(out.boundMicrons <= toleranceMicrons[stage.code()])) {
+    double bound = estimate.boundFactor() * out.standardErrorMicrons;
+    boolean stated = bound < Double.POSITIVE_INFINITY;
+    out.boundMicrons = stated ? bound : 0;
+    out.vague = !out.far && estimate.unfamiliar();
+    if (!out.far && !(bound <= toleranceMicrons[stage.code()])) {
       out.leaking = estimate.leakShare() > leakShare;
-      out.hopeless = remaining < NEAR_MM && !(out.boundMicrons <= refuseMicrons);
+      out.hopeless = remaining < NEAR_MM && stated && !(bound <= refuseMicrons);
     }
   }
 

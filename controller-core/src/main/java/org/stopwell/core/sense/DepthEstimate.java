@@ -272,12 +272,13 @@ public final class DepthEstimate {
   }
 
   /**
-   * The stated bound: the true distance is within it 95 times in 100.
+   * The stated bound over the standard error: the true distance is within the bound 95 times in
+   * 100.
    *
-   * @return mm either way
+   * @return infinite where the weights state no bound
    */
-  public double boundMm() {
-    return bound.factor(novelty) * errorMm;
+  public double boundFactor() {
+    return bound.factor(novelty);
   }
 
   /**

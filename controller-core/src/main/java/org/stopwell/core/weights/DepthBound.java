@@ -34,7 +34,7 @@ public final class DepthBound {
    * @param sums the sums of the inputs; a layer without outputs where there are none
    * @param novelties where the factors are given, rising
    * @param factors bound over standard error there, each at least the one before; straight between
-   *     them, level before the first and behind the last
+   *     them, level before the first and behind the last; one infinite factor states no bound
    * @param limit a reading of greater novelty is unlike everything learned; infinite for none
    * @throws IllegalArgumentException when the parts do not fit together
    */

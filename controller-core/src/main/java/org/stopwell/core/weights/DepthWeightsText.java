@@ -54,7 +54,10 @@ public final class DepthWeightsText {
     line(out, "file_tapers_e4", whole(validity.tapers()));
     line(out, "fluids", names(validity.fluids()));
     line(out, "bound_novelties", decimals(bound.novelties()));
-    line(out, "bound_factors", decimals(bound.factors()));
+    line(
+        out,
+        "bound_factors",
+        bound.factors()[0] == Double.POSITIVE_INFINITY ? NONE : decimals(bound.factors()));
     line(
         out,
         "novelty_limit",
@@ -276,7 +279,7 @@ public final class DepthWeightsText {
       DepthWeights.Validity validity =
           new DepthWeights.Validity(hertz, sizes, tapers, names("fluids"));
       double[] novelties = decimals("bound_novelties");
-      double[] factors = decimals("bound_factors");
+      double[] factors = factors();
       double limit =
           key("novelty_limit").equals(NONE)
               ? Double.POSITIVE_INFINITY
@@ -307,6 +310,16 @@ public final class DepthWeightsText {
       } catch (IllegalArgumentException e) {
         throw mistake(String.valueOf(e.getMessage()));
       }
+    }
+
+    private double[] factors() throws WeightsException {
+      int before = at;
+      if (key("bound_factors").equals(NONE)) {
+        return new double[] {Double.POSITIVE_INFINITY};
+      }
+      at = before;
+      line--;
+      return decimals("bound_factors");
     }
 
     private void rises(String key, List<Integer> numbers, int least) throws WeightsException {

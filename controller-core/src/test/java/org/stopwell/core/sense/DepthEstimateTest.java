@@ -295,11 +295,11 @@ class DepthEstimateTest {
         new DepthWeights(bare.origin(), bare.validity(), bare.alone(), bare.recorded(), bound);
     DepthEstimate estimate = new DepthEstimate(SIZE, 4, weights);
     update(estimate, StrictMath.exp(9 - 0.5), 1);
-    assertEquals(2 * ERRORS[0], estimate.boundMm(), EXACT);
+    assertEquals(2 * ERRORS[0], estimate.boundFactor() * estimate.errorMm(), EXACT);
     assertFalse(estimate.unfamiliar());
     estimate = new DepthEstimate(SIZE, 4, weights);
     update(estimate, StrictMath.exp(9 - StrictMath.sqrt(2)), 1);
-    assertEquals(3 * ERRORS[0], estimate.boundMm(), 10 * EXACT);
+    assertEquals(3 * ERRORS[0], estimate.boundFactor() * estimate.errorMm(), 10 * EXACT);
     assertFalse(estimate.unfamiliar());
     estimate = new DepthEstimate(SIZE, 4, weights);
     update(estimate, StrictMath.exp(9 - 1.8), 1);

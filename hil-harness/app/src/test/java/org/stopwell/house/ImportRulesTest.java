@@ -70,7 +70,7 @@ class ImportRulesTest {
         .layer("report")
         .definedBy(rooms("report"))
         .layer("assess")
-        .definedBy(rooms("assess"))
+        .definedBy(rooms("assess", "learn"))
         .layer("app")
         .definedBy(rooms("cli", "console"))
         .whereLayer("app")

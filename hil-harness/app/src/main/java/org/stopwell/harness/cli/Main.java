@@ -72,6 +72,7 @@ import picocli.CommandLine.UnmatchedArgumentException;
       FluidCommand.class,
       RigCommand.class,
       AssessCommand.class,
+      LearnCommand.class,
       ConsoleCommand.class
     },
     versionProvider = Build.class,

@@ -1,0 +1,2 @@
+/** Teaches the depth estimate with measured teeth. */
+package org.stopwell.harness.learn;

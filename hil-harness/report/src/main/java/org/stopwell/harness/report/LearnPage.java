@@ -1,0 +1,88 @@
+package org.stopwell.harness.report;
+
+import gg.jte.Content;
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import org.stopwell.harness.learn.LearnResult;
+
+/** What the teeth left out say of taught weights, as a page of its own. */
+public final class LearnPage {
+  private LearnPage() {}
+
+  /**
+   * Writes the page.
+   *
+   * @param result the result
+   * @param file where to
+   * @throws IOException when it cannot be written
+   */
+  public static void write(LearnResult result, Path file) throws IOException {
+    List<Content> parts = new ArrayList<>();
+    parts.add(Html.table(fluids(result)));
+    String depths = LearnChart.depths(result.readings());
+    parts.add(Html.heading("Error against depth"));
+    parts.add(output -> output.writeContent(depths));
+    parts.add(Html.heading("Bound"));
+    result.boundLines().forEach(line -> parts.add(Html.paragraph(line)));
+    String curve = LearnChart.teeth(result.curve());
+    parts.add(Html.heading("How many teeth are worth it?"));
+    parts.add(Html.paragraph(result.moreTeeth()));
+    parts.add(output -> output.writeContent(curve));
+    parts.add(Html.table(steps(result)));
+    parts.add(Html.table(worst(result)));
+    Content body = Html.all(parts);
+    Files.writeString(
+        file,
+        Html.text(
+            Html.template(
+                t ->
+                    JtelearnGenerated.render(
+                        t, Html.NONE, result.head(), ReportPage.resource("report.css"), body))),
+        StandardCharsets.UTF_8);
+  }
+
+  private static Table fluids(LearnResult result) {
+    Table table =
+        new Table("Stops in teeth left out")
+            .columns(
+                Table.LEFT,
+                "fluid",
+                "approaches",
+                "stopped",
+                "within 0.5 mm, % [95 % of teeth]",
+                "past the foramen, %",
+                "within before teaching, %");
+    for (LearnResult.Fluid f : result.fluids()) {
+      table.row(f.cells().toArray(String[]::new));
+    }
+    return table;
+  }
+
+  private static Table steps(LearnResult result) {
+    Table table =
+        new Table("How far to move from the start")
+            .columns(Table.LEFT, "steps", "loss in the teeth left out", "chosen");
+    result.steps().forEach(row -> table.row(row.toArray(String[]::new)));
+    return table;
+  }
+
+  private static Table worst(LearnResult result) {
+    Table table =
+        new Table("Stops furthest off")
+            .columns(Table.LEFT, "tooth", "fluid", "off, mm", "estimate, mm", "trace");
+    for (LearnResult.Stop s : result.worst()) {
+      table.row(
+          s.tooth(),
+          s.fluid(),
+          String.format(Locale.ROOT, "%+.2f", s.offMm()),
+          String.format(Locale.ROOT, "%.2f", s.estimateMm()),
+          s.file());
+    }
+    return table;
+  }
+}
