@@ -36,8 +36,14 @@ public final class ApproachMemory {
   /** A low-frequency phase below this is a tip that touches no fluid yet, rad; assumed. */
   private static final double DRY_PHASE = -1.2;
 
-  /** Share of a new sample in the smoothed reading; assumed: some 40 ms of samples. */
+  /** Share of a new sample in the smoothed reading, where one comes every 5 ms; assumed. */
   static final double SMOOTHING = 0.12;
+
+  /** The rest of that share in time, ns: slow sampling adds no delay. */
+  private static final double REST_NS = (1 - SMOOTHING) * 5e6;
+
+  /** Samples without a time count as this far apart, ns: the virtual bench. */
+  private static final long UNTIMED_NS = 5_000_000;
 
   /** From this low-frequency phase on the metal no longer hides the canal, rad; assumed. */
   private static final double SETTLED_PHASE = -0.5;
@@ -102,8 +108,9 @@ public final class ApproachMemory {
     if (begun && Math.abs(sample[CHANNELS] - now[CHANNELS]) > LOST) {
       forget();
     }
-    double share = begun ? SMOOTHING : 1;
-    lagNs = (1 - share) * (lagNs + (in.sampleTimeNs - sampleTimeNs));
+    long apartNs = in.sampleTimeNs - sampleTimeNs;
+    double share = begun ? share(apartNs > 0 ? apartNs : UNTIMED_NS) : 1;
+    lagNs = (1 - share) * (lagNs + apartNs);
     sampleTimeNs = in.sampleTimeNs;
     begun = true;
     for (int c = 0; c <= CHANNELS; c++) {
@@ -115,6 +122,12 @@ public final class ApproachMemory {
       lowest = STEPS;
     }
     return true;
+  }
+
+  /** Share of a new sample in the smoothed reading. */
+  static double share(long apartNs) {
+    double counts = SMOOTHING * apartNs;
+    return counts / (counts + REST_NS);
   }
 
   private void remember() {

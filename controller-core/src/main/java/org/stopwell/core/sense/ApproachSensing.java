@@ -20,8 +20,11 @@ import org.stopwell.core.trace.StateHash;
  * when the canal does not look like the recorded one.
  */
 public final class ApproachSensing implements Sensing {
-  /** Samples from one estimate to the next; assumed: 20 ms are 0.03 mm at 1.5 mm/s. */
-  private static final int SAMPLES = 4;
+  /**
+   * Least time from one estimate to the next, ns: every fourth sample of 5 ms, with half a sample
+   * to spare, and every sample of 20 ms or more; assumed: 20 ms are 0.03 mm at 1.5 mm/s.
+   */
+  private static final long ESTIMATE_NS = 17_500_000;
 
   /** Further away than this only far is known, mm; what was fitted ends at 4 mm. */
   private static final double FAR_MM = 3.2;
@@ -53,7 +56,8 @@ public final class ApproachSensing implements Sensing {
   private final double refuseMicrons;
   private final double leakShare;
   private final double noiseMicrons;
-  private int samples;
+  private boolean estimated;
+  private long estimatedNs;
   private boolean cameDown;
   private double nearest = RECORD_WITHIN_MM;
 
@@ -99,13 +103,14 @@ public final class ApproachSensing implements Sensing {
       return;
     }
     if (!estimate.add(in)) {
-      samples = 0;
+      estimated = false;
       return;
     }
     boolean stepped = steps.update(in);
-    boolean due = samples == 0;
-    samples = (samples + 1) % SAMPLES;
+    boolean due = !estimated || in.sampleTimeNs - estimatedNs >= ESTIMATE_NS;
     if (due) {
+      estimated = true;
+      estimatedNs = in.sampleTimeNs;
       estimate.update(in.stage != Stage.LENGTH);
       learn(in.stage);
     }
@@ -177,13 +182,13 @@ public final class ApproachSensing implements Sensing {
   public void forget() {
     estimate.forget();
     steps.forget();
-    samples = 0;
+    estimated = false;
     begin();
   }
 
   @Override
   public long mixInto(long hash) {
-    long h = StateHash.mix(steps.mixInto(estimate.mixInto(hash)), samples);
+    long h = StateHash.mix(steps.mixInto(estimate.mixInto(hash)), estimated ? estimatedNs : -1);
     return StateHash.mix(StateHash.mix(h, cameDown), nearest);
   }
 }

@@ -125,6 +125,21 @@ class ApproachMemoryTest {
         5e6 * (1 - ApproachMemory.SMOOTHING) / ApproachMemory.SMOOTHING, memory.lagNs(), 1);
   }
 
+  /** The slower the sampling, the more one sample counts: the delay stays below 37 ms. */
+  @Test
+  void slowSamplingAddsNoDelay() {
+    assertEquals(ApproachMemory.SMOOTHING, ApproachMemory.share(5_000_000), 0);
+    for (long apartMs : new long[] {1, 20, 50, 100, 500}) {
+      ApproachMemory memory = new ApproachMemory();
+      at(2);
+      for (int i = 0; i < 2_000; i++) {
+        in.sampleTimeNs = 1_000_000L * apartMs * i;
+        memory.add(in);
+      }
+      assertEquals(36.67e6, memory.lagNs(), 0.01e6, apartMs + " ms");
+    }
+  }
+
   /** Where the logarithm grows evenly with time, the smoothed one is that of the lag ago. */
   @Test
   void theLagIsRightForSamplesThatComeUnevenly() {
