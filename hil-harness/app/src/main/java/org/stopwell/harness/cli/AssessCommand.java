@@ -2,6 +2,7 @@ package org.stopwell.harness.cli;
 
 import static java.util.stream.Collectors.joining;
 
+import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -18,7 +19,9 @@ import org.stopwell.harness.assess.AssessmentChoice;
 import org.stopwell.harness.assess.AssessmentResult;
 import org.stopwell.harness.assess.CanalCondition;
 import org.stopwell.harness.assess.Estimator;
+import org.stopwell.harness.assess.SurveyTraces;
 import org.stopwell.harness.assess.Training;
+import org.stopwell.harness.input.InputFile;
 import org.stopwell.harness.report.AssessmentPage;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.ITypeConverter;
@@ -44,6 +47,7 @@ import picocli.CommandLine.TypeConversionException;
       "  stopwell assess --estimator approach --condition brimful --trials 30000",
       "  stopwell assess --condition half-wet --condition flooded",
       "  stopwell assess --sense refuse_bound_mm=1 --json",
+      "  stopwell assess --traces teeth --teeth 50 --canal lumped --seed 7",
       "  stopwell assess --sense caution_errors=1"
     },
     mixinStandardHelpOptions = true)
@@ -95,6 +99,34 @@ final class AssessCommand extends StopwellCommand {
               + " (STOPWELL_JAVA_OPTS=-Xmx8g).")
   @Nullable Path fit;
 
+  @Option(
+      names = "--traces",
+      paramLabel = "DIR",
+      description =
+          "Writes a survey of simulated teeth in place of trials: CSV traces with the truth and"
+              + " manifest.csv, as learn and replay read them.")
+  @Nullable Path traces;
+
+  @Option(
+      names = "--teeth",
+      paramLabel = "N",
+      description = "Teeth of --traces. Default: ${DEFAULT-VALUE}.")
+  int teeth = 20;
+
+  @Option(
+      names = "--canal",
+      paramLabel = "KIND",
+      description =
+          "Model of the teeth of --traces: tooth, lumped, meshed or field. Default:"
+              + " ${DEFAULT-VALUE}.")
+  String canal = "tooth";
+
+  @Option(
+      names = "--sample-ms",
+      paramLabel = "MS",
+      description = "Time between two samples of --traces. Default: ${DEFAULT-VALUE}.")
+  int sampleMs = 20;
+
   @Mixin JsonOption json = new JsonOption();
 
   /** A condition by its word. */
@@ -133,6 +165,9 @@ final class AssessCommand extends StopwellCommand {
       Files.writeString(fit, DepthWeightsText.encode(training.weights(Build.version())));
       return 0;
     }
+    if (traces != null) {
+      return survey(traces, screen);
+    }
     Range.check("--trials", trials, 2, 1_000_000);
     if (seed == Training.SEED) {
       throw new UsageException("--seed " + seed + " is the seed of the training; use another");
@@ -149,6 +184,33 @@ final class AssessCommand extends StopwellCommand {
       AssessmentPage.write(result, out);
     }
     screen.print(json.wanted ? result.json() : result.text());
+    return 0;
+  }
+
+  /** Writes traces: one for each tooth and condition. */
+  private int survey(Path directory, PrintWriter screen) throws Exception {
+    Range.check("--teeth", teeth, 1, SurveyTraces.MOST_TEETH);
+    Range.check("--sample-ms", sampleMs, 1, 500);
+    if (!SurveyTraces.KINDS.contains(canal)) {
+      throw new UsageException(
+          "--canal " + canal + " is not one of " + String.join(", ", SurveyTraces.KINDS));
+    }
+    List<CanalCondition> fluids = conditions.isEmpty() ? SurveyTraces.FLUIDS : conditions;
+    if (!SurveyTraces.FLUIDS.containsAll(fluids)) {
+      throw new UsageException(
+          "--condition of --traces: "
+              + SurveyTraces.FLUIDS.stream().map(CanalCondition::toString).collect(joining(", ")));
+    }
+    SurveyTraces survey = new SurveyTraces(seed, canal, sampleMs);
+    int written;
+    try (Progress progress = Progress.of("traces", teeth * fluids.size(), 0)) {
+      written = survey.write(directory, teeth, fluids, () -> progress.add(1));
+    } catch (IOException e) {
+      throw new UsageException(
+          "--traces " + directory + ": cannot be written: " + InputFile.reason(e));
+    }
+    screen.println(
+        written + " simulated traces of " + teeth + " teeth and manifest.csv in " + directory);
     return 0;
   }
 

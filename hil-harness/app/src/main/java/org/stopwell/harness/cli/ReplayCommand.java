@@ -19,6 +19,7 @@ import java.util.function.UnaryOperator;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.Stage;
+import org.stopwell.core.settings.StageParameters;
 import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.input.InputFile;
 import org.stopwell.harness.plan.Plan;
@@ -36,7 +37,13 @@ import org.stopwell.harness.replay.Resimulation;
 import org.stopwell.harness.replay.ResultCheck;
 import org.stopwell.harness.replay.RunReplay;
 import org.stopwell.harness.replay.StepComparison;
+import org.stopwell.harness.report.TraceScorePage;
+import org.stopwell.harness.report.TraceScoreReport;
 import org.stopwell.harness.trace.CsvTrace;
+import org.stopwell.harness.trace.TraceDirectory;
+import org.stopwell.harness.trace.TraceScore;
+import org.stopwell.harness.trace.TraceScoreFile;
+import org.stopwell.harness.trace.TraceScorer;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
 import picocli.CommandLine.Command;
@@ -63,7 +70,14 @@ import picocli.CommandLine.Parameters;
           + " z<HZ>hz_im_ohm per frequency, or distance_mm (a number or no_contact); optional"
           + " speed_rpm, torque_ncm, demand (0 or 1), true_remaining_mm. A row without a position"
           + " has no new sample. Without speed_rpm the motor is assumed to turn at the commanded"
-          + " speed.",
+          + " speed. Between two rows the controller is stepped every millisecond. Without demand"
+          + " the operator presses as the trace begins.",
+      "With a directory of CSV traces that have true_remaining_mm: scores each trace. manifest.csv"
+          + " with the columns file,tooth,fluid names tooth and fluid; without it the tooth is the"
+          + " file name up to the first _. Prints, by fluid: stopped, within the tolerance, past the"
+          + " foramen, refused, SURE, sure and wrong, and how often the stated bound covers the"
+          + " error, with exact intervals that count teeth. A trace does not stop, so the file rests"
+          + " at the true distance at the decision less the coast.",
     },
     footer = {
       "",
@@ -71,11 +85,15 @@ import picocli.CommandLine.Parameters;
       "  stopwell replay runs/first-stop-001",
       "  stopwell replay runs/first-stop-001 --trial 17",
       "  stopwell replay runs/first-stop-001 --trial 17 --settings new.yaml",
-      "  stopwell replay trace.csv --settings docs/settings/length.yaml --out result.csv"
+      "  stopwell replay trace.csv --settings docs/settings/length.yaml --out result.csv",
+      "  stopwell replay teeth --settings docs/settings/length.yaml --page scores.html",
+      "  stopwell replay teeth --settings mine.yaml --json --out scores.csv"
     },
     mixinStandardHelpOptions = true)
 final class ReplayCommand extends StopwellCommand {
-  @Parameters(paramLabel = "FILE", description = "A CSV trace, or a run directory.")
+  @Parameters(
+      paramLabel = "FILE",
+      description = "A CSV trace, a directory of CSV traces, or a run directory.")
   Path file = Path.of("");
 
   @Option(
@@ -111,30 +129,111 @@ final class ReplayCommand extends StopwellCommand {
   @Option(
       names = "--out",
       paramLabel = "CSV",
-      description = "Write the CSV trace with the outputs of the controller added.")
+      description =
+          "Write the CSV trace with the outputs of the controller added; for a directory of"
+              + " traces: the score of each trace.")
   @Nullable Path out;
+
+  @Option(
+      names = "--page",
+      paramLabel = "HTML",
+      description = "Write a page with tables and pictures of the scores of a directory.")
+  @Nullable Path page;
+
+  @Option(
+      names = "--coast-mm",
+      paramLabel = "MM",
+      description =
+          "Travel from the decision to rest in traces of a directory, in mm. Default: what the file"
+              + " travels in the trace within reaction_ms of the settings.")
+  @Nullable Double coastMm;
 
   @Override
   public Integer call() throws Exception {
     PrintWriter screen = out();
+    if (isOfTraces(file)) {
+      return scored(screen);
+    }
+    if (page != null || coastMm != null) {
+      throw new UsageException(
+          (page != null ? "--page" : "--coast-mm") + " goes with a directory of CSV traces");
+    }
     return Files.isDirectory(file) ? recorded(screen) : csv(screen);
   }
 
-  private int csv(PrintWriter screen) throws Exception {
+  /** A directory with a run file is a run; any other with CSV files is one of traces. */
+  private static boolean isOfTraces(Path file) {
+    return Files.isDirectory(file)
+        && !Files.exists(file.resolve(RunFile.NAME))
+        && TraceDirectory.hasTraces(file);
+  }
+
+  private int scored(PrintWriter screen) throws Exception {
+    Settings settings = settings("a directory of CSV traces");
+    if (settings.controller().stage(stage).choice(StageParameters.APICAL).equals("none")) {
+      throw new UsageException(
+          "--stage " + word() + ": does not stop at the standoff (apical: none)");
+    }
+    int coastMicrons = TraceScorer.COAST_OF_SETTINGS;
+    if (coastMm != null) {
+      if (!(coastMm >= 0 && coastMm <= 5)) {
+        throw new UsageException("--coast-mm " + coastMm + ", must be 0 to 5 mm");
+      }
+      coastMicrons = (int) Math.rint(1000 * coastMm);
+    }
+    TraceDirectory traces = TraceDirectory.read(file);
+    TraceScorer scorer = new TraceScorer(settings, stage, coastMicrons);
+    List<TraceScore> scores;
+    try (Progress progress = Progress.of("traces", traces.approaches().size(), 0)) {
+      scores = scorer.score(traces, new BenchOptions().jobs(jobs.asked), done -> progress.add(1));
+    }
+    TraceScoreReport report =
+        TraceScoreReport.of(settings.source().name(), word(), scorer, traces, scores);
+    if (out != null) {
+      write("--out", out, writer -> TraceScoreFile.write(scores, writer));
+    }
+    if (page != null) {
+      write("--page", page, writer -> writer.write(TraceScorePage.of(report)));
+    }
+    json.print(screen, report.values(), report::print);
+    return 0;
+  }
+
+  /** What is written into a file. */
+  private interface Text {
+    void to(Writer writer) throws IOException;
+  }
+
+  private static void write(String option, Path target, Text text) throws UsageException {
+    try (BufferedWriter writer = Files.newBufferedWriter(target, StandardCharsets.UTF_8)) {
+      text.to(writer);
+    } catch (IOException e) {
+      throw new UsageException(
+          option + " " + target + ": cannot be written: " + InputFile.reason(e));
+    }
+  }
+
+  private String word() {
+    return stage.name().toLowerCase(Locale.ROOT);
+  }
+
+  /** The settings for traces, which bring none of their own. */
+  private Settings settings(String what) throws UsageException, PlanException {
     if (settingsFile == null) {
-      throw new UsageException("a CSV trace needs --settings");
+      throw new UsageException(what + " needs --settings");
     }
     if (trial != null) {
       throw new UsageException("--trial goes with a run directory");
     }
     Settings settings = Settings.read(Source.of(settingsFile), extensions().policies());
     if (!settings.controller().has(stage)) {
-      throw new UsageException(
-          "--stage "
-              + stage.name().toLowerCase(Locale.ROOT)
-              + ": not described in "
-              + settingsFile);
+      throw new UsageException("--stage " + word() + ": not described in " + settingsFile);
     }
+    return settings;
+  }
+
+  private int csv(PrintWriter screen) throws Exception {
+    Settings settings = settings("a CSV trace");
     CsvReplay replay = new CsvReplay(CsvTrace.read(file), settings, stage);
     List<String> events;
     if (out == null) {

@@ -6,15 +6,13 @@ import java.util.ArrayList;
 import java.util.List;
 import org.apache.commons.csv.CSVFormat;
 import org.apache.commons.csv.CSVPrinter;
-import org.stopwell.core.StopController;
-import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
-import org.stopwell.core.frame.Drive;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.harness.plan.Settings;
 import org.stopwell.harness.trace.CsvColumns;
 import org.stopwell.harness.trace.CsvTrace;
 import org.stopwell.harness.trace.TraceException;
+import org.stopwell.harness.trace.TraceStepper;
 
 /** Feeds a CSV trace through the controller. */
 public final class CsvReplay {
@@ -45,11 +43,10 @@ public final class CsvReplay {
    * @throws IOException when the CSV cannot be written
    */
   public List<String> run(Appendable to) throws IOException {
-    StopController controller = new StopController(settings.controller(), settings.policies());
-    ControllerInput in = new ControllerInput();
-    in.stage = stage;
-    ControllerOutput out = new ControllerOutput();
-    EventReader events = new EventReader(controller);
+    TraceStepper stepper =
+        new TraceStepper(trace.columns(), settings.controller(), settings.policies(), stage);
+    ControllerOutput out = stepper.out();
+    EventReader events = new EventReader(stepper.controller());
     List<Integer> kept = new ArrayList<>();
     List<String> head = new ArrayList<>();
     for (int i = 0; i < trace.head().size(); i++) {
@@ -64,8 +61,11 @@ public final class CsvReplay {
     printer.printRecord(head);
     try (CsvTrace.Steps steps = trace.replayed()) {
       while (steps.next()) {
-        steps.fill(commanded(out), in);
-        controller.step(steps.nowNs(), in, out);
+        while (stepper.before(steps.nowNs())) {
+          events.collect();
+        }
+        steps.fill(stepper.commandedMilliRpm(), stepper.in());
+        stepper.at(steps.nowNs());
         events.collect();
         List<String> cells = new ArrayList<>();
         List<String> written = steps.written();
@@ -83,11 +83,5 @@ public final class CsvReplay {
       }
     }
     return events.sentences();
-  }
-
-  private static int commanded(ControllerOutput out) {
-    return out.drive == Drive.FORWARD
-        ? out.speedMilliRpm
-        : out.drive == Drive.BACKWARD ? -out.speedMilliRpm : 0;
   }
 }

@@ -158,6 +158,21 @@ public record Settings(
   }
 
   /**
+   * These settings with some values replaced.
+   *
+   * @param values the other values, written as in a settings file
+   * @return the changed settings
+   * @throws PlanException when the values cannot be used
+   */
+  public Settings with(String values) throws PlanException {
+    Mistakes mistakes = new Mistakes(source.name());
+    Yaml.Mapping top = new Source(source.name(), values).top(mistakes);
+    Settings changed = with(Overlay.read(top, "", policies, mistakes), "", mistakes);
+    mistakes.throwIfAny();
+    return changed;
+  }
+
+  /**
    * These settings with the values of a plan's levels put over them.
    *
    * @param over the values, each with its place in the plan

@@ -107,6 +107,15 @@ public final class CsvTrace {
   }
 
   /**
+   * The columns of the file.
+   *
+   * @return what is given
+   */
+  public CsvColumns columns() {
+    return columns;
+  }
+
+  /**
    * Refuses settings that need another signal than the trace has: with them the controller would
    * stay off for the whole trace.
    *

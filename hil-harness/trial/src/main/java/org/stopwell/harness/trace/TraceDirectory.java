@@ -19,12 +19,14 @@ import org.stopwell.harness.input.InputFile;
  * @param directory where they are
  * @param approaches one per file, by the name of the file
  * @param frequencies the frequencies of every trace, ascending, Hz; none for distances
+ * @param simulated whether the manifest marks any trace as simulated
  * @param unread columns of the manifest that have no meaning here
  */
 public record TraceDirectory(
     Path directory,
     List<TracedApproach> approaches,
     List<Integer> frequencies,
+    boolean simulated,
     List<String> unread) {
 
   /** The file that says which tooth and fluid each trace is of. */
@@ -71,10 +73,16 @@ public record TraceDirectory(
     Path manifest = directory.resolve(MANIFEST);
     List<String> mistakes = new ArrayList<>();
     List<String> unread = new ArrayList<>();
-    Map<String, TracedApproach> named =
-        Files.exists(manifest)
-            ? TraceManifest.read(manifest, files, unread)
-            : byName(files, mistakes);
+    boolean simulated = false;
+    Map<String, TracedApproach> named;
+    if (Files.exists(manifest)) {
+      TraceManifest read = TraceManifest.read(manifest, files);
+      named = read.named();
+      simulated = read.simulated();
+      unread.addAll(read.unread());
+    } else {
+      named = byName(files, mistakes);
+    }
     refuse(mistakes);
     String first = "";
     String held = "";
@@ -108,7 +116,8 @@ public record TraceDirectory(
       }
     }
     refuse(mistakes);
-    return new TraceDirectory(directory, List.copyOf(named.values()), frequencies, unread);
+    return new TraceDirectory(
+        directory, List.copyOf(named.values()), frequencies, simulated, unread);
   }
 
   private static void refuse(List<String> mistakes) throws TraceException {

@@ -13,6 +13,7 @@ final class TraceManifest {
   private static final String TOOTH = "tooth";
   private static final String FLUID = "fluid";
   private static final String UNCERTAINTY = "length_u_mm";
+  private static final String SIMULATED = "simulated";
   private static final int MOST_MISTAKES = 20;
   private static final int MOST_COLUMNS = 64;
 
@@ -27,6 +28,8 @@ final class TraceManifest {
   private final List<String> head;
   private final List<String> mistakes = new ArrayList<>();
   private final Map<String, TracedApproach> named = new TreeMap<>();
+  private final List<String> unread = new ArrayList<>();
+  private boolean simulated;
 
   private TraceManifest(Path manifest, Map<String, Path> files, CsvRows rows) {
     this.manifest = manifest;
@@ -40,19 +43,38 @@ final class TraceManifest {
    *
    * @param manifest the file
    * @param files the CSV files beside it, by name
-   * @param unread receives the columns that have no meaning here
-   * @return the traces by file name
+   * @return what it says
    */
-  static Map<String, TracedApproach> read(
-      Path manifest, Map<String, Path> files, List<String> unread) throws TraceException {
-    return CsvTrace.guarded(manifest, rows -> new TraceManifest(manifest, files, rows).all(unread));
+  static TraceManifest read(Path manifest, Map<String, Path> files) throws TraceException {
+    return CsvTrace.guarded(
+        manifest,
+        rows -> {
+          TraceManifest read = new TraceManifest(manifest, files, rows);
+          read.all();
+          return read;
+        });
+  }
+
+  /** The traces by file name. */
+  Map<String, TracedApproach> named() {
+    return named;
+  }
+
+  /** Whether any row is marked as simulated. */
+  boolean simulated() {
+    return simulated;
+  }
+
+  /** Columns that have no meaning here. */
+  List<String> unread() {
+    return unread;
   }
 
   static boolean isName(String text) {
     return NAME.matcher(text).matches();
   }
 
-  private Map<String, TracedApproach> all(List<String> unread) throws TraceException {
+  private void all() throws TraceException {
     if (!(head.size() <= MOST_COLUMNS && head.containsAll(List.of(FILE, TOOTH, FLUID)))) {
       throw new TraceException(
           List.of(
@@ -60,10 +82,12 @@ final class TraceManifest {
                   + ":1: must have the columns file,tooth,fluid and at most "
                   + MOST_COLUMNS
                   + "; optional: "
-                  + UNCERTAINTY));
+                  + UNCERTAINTY
+                  + " and "
+                  + SIMULATED));
     }
     head.stream()
-        .filter(c -> !List.of(FILE, TOOTH, FLUID, UNCERTAINTY).contains(c))
+        .filter(c -> !List.of(FILE, TOOTH, FLUID, UNCERTAINTY, SIMULATED).contains(c))
         .map(CsvCheck::printable)
         .forEach(unread::add);
     while (mistakes.size() < MOST_MISTAKES && rows.hasNext()) {
@@ -84,7 +108,6 @@ final class TraceManifest {
     if (!mistakes.isEmpty()) {
       throw new TraceException(mistakes);
     }
-    return named;
   }
 
   private void row(List<String> cells) {
@@ -98,6 +121,11 @@ final class TraceManifest {
       wrong(FILE, name, "is not a CSV file of this directory");
       return;
     }
+    int mark = head.indexOf(SIMULATED);
+    if (mark >= 0 && !List.of("0", "1", "").contains(cells.get(mark))) {
+      wrong(SIMULATED, cells.get(mark), "is not 0 or 1");
+    }
+    simulated |= mark >= 0 && cells.get(mark).equals("1");
     String tooth = name(cells, TOOTH);
     String fluid = name(cells, FLUID);
     TracedApproach approach = new TracedApproach(file, tooth, fluid, uncertainty(cells));

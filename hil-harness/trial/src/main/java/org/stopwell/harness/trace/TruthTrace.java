@@ -132,6 +132,52 @@ public final class TruthTrace {
   }
 
   /**
+   * The true distance at any time, on a straight line between two rows.
+   *
+   * @param atNs a time; before the first row and after the last their distance counts, ns
+   * @return µm, negative past the foramen
+   */
+  public int truthMicrons(long atNs) {
+    int found = Arrays.binarySearch(nowNs, 0, rows, atNs);
+    if (found >= 0) {
+      return truthMicrons(found);
+    }
+    int above = -found - 1;
+    if (above == 0 || above == rows) {
+      return truthMicrons(above == 0 ? 0 : rows - 1);
+    }
+    double share = (double) (atNs - nowNs[above - 1]) / (nowNs[above] - nowNs[above - 1]);
+    int from = truthMicrons(above - 1);
+    return from + (int) Math.rint(share * (truthMicrons(above) - from));
+  }
+
+  /**
+   * The least true distance between two times.
+   *
+   * @param fromNs from then on, ns
+   * @param toNs until then, ns
+   * @return µm, negative past the foramen
+   */
+  public int deepestMicrons(long fromNs, long toNs) {
+    int deepest = Math.min(truthMicrons(fromNs), truthMicrons(toNs));
+    for (int row = 0; row < rows; row++) {
+      if (nowNs[row] >= fromNs && nowNs[row] <= toNs) {
+        deepest = Math.min(deepest, truthMicrons(row));
+      }
+    }
+    return deepest;
+  }
+
+  /**
+   * The columns of the file.
+   *
+   * @return what was given
+   */
+  public CsvColumns columns() {
+    return columns;
+  }
+
+  /**
    * Real part of the impedance.
    *
    * @param row from 0, with a sample

@@ -27,7 +27,7 @@ class TraceDirectoryTest {
     file("a.csv", HEAD + "0,1,2,3\n");
     file(
         "manifest.csv",
-        "tooth,file,fluid,length_u_mm,note\nT2,b.csv,NaOCl 5.25 %,0.05,x\nT1,a.csv,dry,,y\n");
+        "tooth,file,fluid,length_u_mm,note,simulated\nT2,b.csv,NaOCl 5.25 %,0.05,x,1\nT1,a.csv,dry,,y,\n");
     file("notes.txt", "no trace");
     TraceDirectory traces = TraceDirectory.read(dir);
     assertEquals(
@@ -37,6 +37,7 @@ class TraceDirectoryTest {
         traces.approaches());
     assertEquals(List.of(400), traces.frequencies());
     assertEquals(List.of("note"), traces.unread());
+    assertTrue(traces.simulated());
     TruthTrace trace = traces.approaches().get(1).read();
     assertEquals(3, trace.rows());
     assertEquals(List.of(400), trace.frequencies());
