@@ -6,7 +6,7 @@
 
 #include "sw_bytes.h"
 
-#define SW_PROTOCOL 3
+#define SW_PROTOCOL 4
 #define SW_HEADER_BYTES 9
 
 /* The host refuses a board whose identity states a time outside of these. */
@@ -110,6 +110,7 @@ enum sw_exchange_reason {
   SW_EXCHANGE_REASON_LOAD_LOW = 31,
   SW_EXCHANGE_REASON_FILE_SPENT = 32,
   SW_EXCHANGE_REASON_OVERSPEED = 33,
+  SW_EXCHANGE_REASON_AXIS_DROPPED = 34,
 };
 
 enum sw_reading_position_kind {
@@ -201,6 +202,7 @@ struct sw_exchange {
   uint8_t state;
   uint8_t reading_present;
   int32_t remaining_microns;
+  int32_t bound_microns;
   uint8_t trust;
   uint8_t cause;
   uint8_t reason;
@@ -376,9 +378,10 @@ static inline bool sw_read_message(uint8_t *body, uint16_t length, struct sw_mes
       m->as.exchange.state = sw_get_upto(&c, 6);
       m->as.exchange.reading_present = sw_get_upto(&c, 1);
       m->as.exchange.remaining_microns = (int32_t)sw_get(&c, 4);
+      m->as.exchange.bound_microns = (int32_t)sw_get(&c, 4);
       m->as.exchange.trust = sw_get_upto(&c, 2);
       m->as.exchange.cause = sw_get_upto(&c, 9);
-      m->as.exchange.reason = sw_get_upto(&c, 33);
+      m->as.exchange.reason = sw_get_upto(&c, 34);
       break;
     case SW_SAFE_STOP:
       break;
@@ -556,6 +559,7 @@ static inline uint16_t sw_write_message(uint8_t *body, uint16_t room,
       sw_put(&c, 1, m->as.exchange.state);
       sw_put(&c, 1, m->as.exchange.reading_present);
       sw_put(&c, 4, (uint64_t)m->as.exchange.remaining_microns);
+      sw_put(&c, 4, (uint64_t)m->as.exchange.bound_microns);
       sw_put(&c, 1, m->as.exchange.trust);
       sw_put(&c, 1, m->as.exchange.cause);
       sw_put(&c, 1, m->as.exchange.reason);

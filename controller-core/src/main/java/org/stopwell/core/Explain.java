@@ -59,6 +59,7 @@ public final class Explain {
       case LOAD_LOW -> "Turning continuously again because the load is low";
       case FILE_SPENT -> "Stopped because the file has reached its limit of turns";
       case OVERSPEED -> "Stopped and locked because the file turns faster than commanded";
+      case AXIS_DROPPED -> "The depth axis contradicts the readings and is no longer used";
       case STAGE_REFUSED ->
           "Kept the stage because the file was turning or the other stage has no settings";
     };
@@ -141,6 +142,7 @@ public final class Explain {
           TRUST_REGAINED,
           RESET,
           STAGE_REFUSED,
+          AXIS_DROPPED,
           LOAD_HIGH,
           LOAD_LOW ->
           false;

@@ -18,6 +18,7 @@ public final class ExchangeFields {
   private static final int STATE = EXCHANGE.index("state");
   private static final int PRESENT = EXCHANGE.index("reading_present");
   private static final int REMAINING = EXCHANGE.index("remaining_microns");
+  private static final int BOUND = EXCHANGE.index("bound_microns");
   private static final int TRUST = EXCHANGE.index("trust");
   private static final int CAUSE = EXCHANGE.index("cause");
   private static final int REASON = EXCHANGE.index("reason");
@@ -40,6 +41,7 @@ public final class ExchangeFields {
         .set(STATE, out.state.code())
         .set(PRESENT, out.readingPresent)
         .set(REMAINING, out.remainingMicrons)
+        .set(BOUND, out.boundMicrons)
         .set(TRUST, out.trust.code())
         .set(CAUSE, out.cause.code())
         .set(REASON, out.reason.code());
@@ -68,6 +70,7 @@ public final class ExchangeFields {
     out.state = State.ofCode(packet.integer(STATE));
     out.readingPresent = packet.flag(PRESENT);
     out.remainingMicrons = packet.integer(REMAINING);
+    out.boundMicrons = packet.integer(BOUND);
     out.trust = Trust.ofCode(packet.integer(TRUST));
     out.cause = Cause.ofCode(packet.integer(CAUSE));
     out.reason = Reason.ofCode(packet.integer(REASON));

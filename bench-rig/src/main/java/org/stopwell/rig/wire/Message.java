@@ -95,6 +95,11 @@ public enum Message {
           Kind.I32,
           "µm",
           "The controller's reading: tip to foramen, positive short of it."),
+      number(
+          "bound_microns",
+          Kind.I32,
+          "µm",
+          "Bound of the reading that holds 95 times in 100; 0: none stated."),
       choice("trust", names(Trust.values()), "Trust in the reading."),
       choice("cause", names(Cause.values()), "Cause of lost trust."),
       choice("reason", names(Reason.values()), "Reason for the state.")),

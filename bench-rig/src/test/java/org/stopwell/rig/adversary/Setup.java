@@ -49,6 +49,9 @@ record Setup(
   static Setup of(Policy policy, Stage stage, Map<String, Object> changes, Policies policies) {
     Canal canal = CANALS.computeIfAbsent(policy, p -> new Canal(p.hertz()));
     Map<String, Object> ofStage = new LinkedHashMap<>(STAGES.get(stage));
+    if (policy == Policy.APPROACH) {
+      ofStage.put("torque_ncm", 0.4); // the file is thinner: its size is one that was fitted
+    }
     Map<String, Map<String, Object>> written = new LinkedHashMap<>();
     // policy approach knows no larger file
     written.put("file", Map.of("size", policy == Policy.APPROACH ? 20 : 25, "taper", "0.04"));

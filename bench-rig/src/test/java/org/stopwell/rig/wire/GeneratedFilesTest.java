@@ -42,14 +42,14 @@ class GeneratedFilesTest {
   void theFirstExamplesAreTheFramesThatAStrangerMadeFromThePage() {
     String stranger =
         """
-        07 01 78 56 34 12 01 01 01 02 03 05 86 2F 31 7D
+        07 01 78 56 34 12 01 01 01 02 04 05 C3 E6 5C 07
         00
         07 04 78 56 34 12 03 01 01 14 0F 63 61 6E 61 6C
         2E 6C 65 6E 67 74 68 5F 6D 6D 03 FC 53 01 01 01
         01 01 01 05 9B E4 B2 85 00
         07 06 78 56 34 12 3C 01 01 05 40 78 7D 01 01 01
         01 05 02 E0 93 04 03 70 17 01 05 01 01 8E 0C 01
-        02 02 06 01 B2 51 C3 F6 00
+        03 90 01 01 02 02 06 01 62 0F 8D BF 00
         """;
     String ours =
         WireExamples.all().values().stream()

@@ -21,7 +21,7 @@ final class WireExamples {
     Map<String, Packet> all = new LinkedHashMap<>();
     all.put(
         "The host opens session 0x12345678: `HELLO`, sequence 1, `protocol` 3.",
-        packet(Message.HELLO, 1).set(0, 3));
+        packet(Message.HELLO, 1).set(0, FrameWriter.PROTOCOL));
     all.put(
         "`MOUNT_VALUE`, sequence 3: `canal.length_mm` is 21.5 mm (`decimals` 3, `value` 21500, no"
             + " word).",
@@ -55,6 +55,7 @@ final class WireExamples {
     out.state = State.TURNING;
     out.readingPresent = true;
     out.remainingMicrons = 3214;
+    out.boundMicrons = 400;
     out.trust = Trust.SURE;
     out.reason = Reason.CANAL_ENTERED;
     Packet packet = packet(Message.EXCHANGE, 60);

@@ -69,7 +69,9 @@ public enum Reason {
   /** The file has turned as often as it may. */
   FILE_SPENT(32),
   /** The file turns faster than commanded. */
-  OVERSPEED(33);
+  OVERSPEED(33),
+  /** The depth axis contradicts the readings and is no longer used. */
+  AXIS_DROPPED(34);
 
   private static final Reason[] BY_CODE = values();
 

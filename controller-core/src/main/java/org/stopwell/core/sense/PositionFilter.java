@@ -214,6 +214,16 @@ public final class PositionFilter {
   }
 
   /**
+   * Variance of {@link #v}.
+   *
+   * @return µm²/s²
+   */
+  public double speedVariance() {
+    double omega = rate.radiansPerSecond();
+    return a11 + omega * (2 * c11 + omega * b11);
+  }
+
+  /**
    * Folds in the state.
    *
    * @param hash the hash so far

@@ -92,6 +92,7 @@ public final class PositionSense {
    */
   public void update(long nowNs, long dtNs, ControllerInput in) {
     track.age(nowNs);
+    track.axis(in.insertionPresent, in.insertionMicrons);
     boolean newSample = isNew(in);
     if (newSample) {
       take(in);
@@ -245,6 +246,25 @@ public final class PositionSense {
    */
   public double remainingMicrons(long nowNs) {
     return track.remainingMicrons(nowNs);
+  }
+
+  /**
+   * The distance carried on to a time, by the readings alone: a depth axis has no part in it.
+   *
+   * @param nowNs a time not before the newest sample, ns
+   * @return µm
+   */
+  public double remainingByReadings(long nowNs) {
+    return track.byReadings(nowNs);
+  }
+
+  /**
+   * Whether the depth axis contradicts the readings and is no longer used.
+   *
+   * @return true until the readings begin anew
+   */
+  public boolean axisDropped() {
+    return track.axisDropped();
   }
 
   /**

@@ -17,6 +17,7 @@ final class Track {
   private static final double JUMP_SIGMAS = 4;
 
   private final PositionFilter filter;
+  private final AxisLength axis;
   private final long signalAgeNs;
   private final double jumpSpeed;
   private final double driftOhms;
@@ -42,6 +43,8 @@ final class Track {
   private double expectedWitness;
   private long filterTimeNs;
 
+  private long steppedNs;
+
   /** The distance is asked for several times in a step and worked out once. */
   private long carriedToNs = NEVER_NS;
 
@@ -51,6 +54,8 @@ final class Track {
     filter =
         new PositionFilter(
             sense.get(SenseParameters.FEED_CHANGE), sense.get(SenseParameters.STROKE));
+    axis =
+        new AxisLength(sense.get(SenseParameters.FEED_CHANGE), sense.get(SenseParameters.STROKE));
     signalAgeNs = guard.get(GuardParameters.SIGNAL_AGE);
     jumpSpeed = guard.get(GuardParameters.JUMP_SPEED);
     driftOhms = guard.get(GuardParameters.DRIFT_OHMS) * 1e-3;
@@ -59,9 +64,21 @@ final class Track {
 
   /** Time passes: a place that was lost is given up once it is older than a usable sample. */
   void age(long nowNs) {
+    steppedNs = nowNs;
+    carriedToNs = NEVER_NS;
     if (lost && nowNs - filterTimeNs > signalAgeNs) {
       lose();
     }
+  }
+
+  /** The depth axis in this step, if the bench has one. */
+  void axis(boolean present, int insertionMicrons) {
+    axis.see(present, insertionMicrons);
+  }
+
+  /** Whether the axis contradicts the readings and is no longer used. */
+  boolean axisDropped() {
+    return axis.dropped();
   }
 
   /** Nothing is followed any more. */
@@ -137,6 +154,12 @@ final class Track {
     filter.predict(dt);
     filter.update(sample.remainingMicrons, variance);
     accept(sample, measuredNs);
+    axis.take(
+        steppedNs,
+        sample.remainingMicrons + filter.v() * (ageNs(steppedNs) / NS_PER_S),
+        variance,
+        byReadings(steppedNs),
+        filter.variance());
     return false;
   }
 
@@ -162,6 +185,7 @@ final class Track {
 
   private void restart(Measurement sample, long measuredNs) {
     filter.start(sample.remainingMicrons, sample.sdMicrons * sample.sdMicrons);
+    axis.begin();
     tracking = true;
     doubted = false;
     far = sample.far;
@@ -187,9 +211,14 @@ final class Track {
   double remainingMicrons(long nowNs) {
     if (carriedToNs != nowNs) {
       carriedToNs = nowNs;
-      carried = far ? filter.x() : filter.ahead(ageNs(nowNs) / NS_PER_S);
+      carried = far ? filter.x() : axis.microns(byReadings(nowNs), filter.variance());
     }
     return carried;
+  }
+
+  /** The place carried on to a time, by the readings alone. */
+  double byReadings(long nowNs) {
+    return far ? filter.x() : filter.ahead(ageNs(nowNs) / NS_PER_S);
   }
 
   double measuredMicrons() {
@@ -210,19 +239,21 @@ final class Track {
   }
 
   double closingMicronsPerSecond() {
-    return placed() ? -filter.v() : 0;
+    return placed() ? -axis.speed(filter.v(), filter.speedVariance()) : 0;
   }
 
   double feedMicronsPerSecond() {
-    return placed() ? -filter.feed() : 0;
+    return placed() ? -axis.feed(filter.feed(), filter.speedVariance()) : 0;
   }
 
   double closingMicronsPerSecond(long nowNs, long aheadNs) {
     if (!placed() || aheadNs <= 0) {
       return closingMicronsPerSecond();
     }
-    double then = filter.ahead((ageNs(nowNs) + aheadNs) / NS_PER_S);
-    return (remainingMicrons(nowNs) - then) / (aheadNs / NS_PER_S);
+    double seconds = aheadNs / NS_PER_S;
+    double then = filter.ahead(ageNs(nowNs) / NS_PER_S + seconds);
+    double mean = (then - byReadings(nowNs)) / seconds;
+    return -axis.speedAhead(nowNs, seconds, mean, filter.speedVariance());
   }
 
   private long ageNs(long nowNs) {
@@ -231,7 +262,7 @@ final class Track {
 
   /** Of what changes with a sample alone. */
   long mixInto(long hash) {
-    long h = filter.mixInto(hash);
+    long h = axis.mixInto(filter.mixInto(hash));
     h = StateHash.mix(h, filterTimeNs);
     h = StateHash.mix(h, thread);
     h = StateHash.mix(h, boundMicrons);

@@ -71,6 +71,7 @@ public final class StateMachine {
   private long inStateNs;
   private boolean holdAfterBacking;
   private boolean swingingForward;
+  private boolean axisDropped;
 
   // What the step brought: kept for the state methods, overwritten at every step.
   private long nowNs;
@@ -140,13 +141,17 @@ public final class StateMachine {
     // the coast is a difference of places: an error of the place cancels
     work.coast.update(dtNs, sense.placed() && sense.sound(), sense.remainingMicrons(nowNs));
     torqueWatch.update(dtNs, torqueMicroNewtonMetres, state, setup, arbiter);
+    if (sense.axisDropped() && !axisDropped) {
+      note(Reason.AXIS_DROPPED);
+    }
+    axisDropped = sense.axisDropped();
     asks.trust(setup, sense, arbiter);
     asks.standoff(nowNs, state, setup, work.coastNs(), sense, arbiter);
     asks.depth(setup, axis, insertionMicrons, arbiter);
     if (plausible) {
       // the monitor compares what follows with the reference, and not the reference with the truth
       boolean sound = state.drives() && sense.placed() && sense.sound();
-      monitor.update(in, stage, sound, sound ? sense.remainingMicrons(nowNs) : 0);
+      monitor.update(in, stage, sound, sound ? sense.remainingByReadings(nowNs) : 0);
     }
     monitor.ask(turning() && state != State.BACKING, arbiter);
     if (!demand) {
@@ -414,6 +419,7 @@ public final class StateMachine {
     long h = StateHash.mix(hash, state.code() << 8 | reason.code(), stageAllowed);
     h = StateHash.mix(h, stage.code() << 8 | asked.code(), swingingForward);
     h = StateHash.mix(h, inStateNs, holdAfterBacking);
+    h = axisDropped ? StateHash.mix(h, 1) : h;
     h = StateHash.join(h, monitor.mixInto(StateHash.START));
     h = StateHash.join(h, rearm.mixInto(resetPress.mixInto(StateHash.START)));
     h = StateHash.join(h, torqueWatch.mixInto(angle.mixInto(StateHash.START)));

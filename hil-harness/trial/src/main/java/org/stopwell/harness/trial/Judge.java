@@ -6,7 +6,6 @@ import org.stopwell.core.frame.Cause;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.frame.Reason;
 import org.stopwell.core.frame.State;
-import org.stopwell.core.frame.Trust;
 import org.stopwell.rig.bench.FileCondition;
 
 /** Turns the observations of a trial into a verdict, a code and one sentence. */
@@ -274,7 +273,8 @@ final class Judge {
 
   /** At the end the controller gives a cause for its invalid reading and does not turn the file. */
   private boolean refused() {
-    return seen.decisions == 0 && last.trust != Trust.SURE && last.cause != Cause.NO_CAUSE;
+    return seen.decisions == 0
+        && TrialResult.refuses(last.state, last.reason, last.trust, last.cause);
   }
 
   /** Reasons caused by the bench, not by the canal. */

@@ -75,10 +75,28 @@ public record TrialResult(
   /**
    * Whether the controller gave up for want of a valid reading.
    *
-   * @return true when it did not stop at the standoff, was not sure at the end, and said why
+   * @return true when it did not stop at the standoff and refused its reading at the end
    */
   public boolean refused() {
-    return !stopped && trust != Trust.SURE && cause != Cause.NO_CAUSE;
+    return !stopped && refuses(state, reason, trust, cause);
+  }
+
+  /**
+   * Whether a controller refuses its reading. A wide bound alone is no refusal, unless the motor
+   * holds because of it.
+   *
+   * @param state its state
+   * @param reason its reason
+   * @param trust its trust
+   * @param cause its cause
+   * @return true when there is a cause that makes the reading unfit for a stop
+   */
+  static boolean refuses(State state, Reason reason, Trust trust, Cause cause) {
+    if (trust == Trust.SURE || cause == Cause.NO_CAUSE) {
+      return false;
+    }
+    boolean wideAlone = trust == Trust.DOUBTFUL && cause == Cause.WIDE;
+    return !wideAlone || (state == State.HOLDING && reason == Reason.TRUST_LOST);
   }
 
   /**
