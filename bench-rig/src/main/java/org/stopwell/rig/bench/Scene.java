@@ -70,6 +70,16 @@ public final class Scene {
     return new Scene(sections, seed);
   }
 
+  /**
+   * The same scene with another seed.
+   *
+   * @param other seed of everything random in the trial
+   * @return the changed scene
+   */
+  public Scene seeded(long other) {
+    return new Scene(sections, other);
+  }
+
   private static List<Fault> contradictions(Map<String, ParameterValues> sections) {
     List<Fault> faults = new ArrayList<>(FluidSection.contradictions(valuesOf(sections, "fluid")));
     ParameterValues frontEnd = valuesOf(sections, "front_end");

@@ -85,7 +85,7 @@ import picocli.CommandLine.Parameters;
       "  stopwell replay runs/first-stop-001",
       "  stopwell replay runs/first-stop-001 --trial 17",
       "  stopwell replay runs/first-stop-001 --trial 17 --settings new.yaml",
-      "  stopwell replay trace.csv --settings docs/settings/length.yaml --out result.csv",
+      "  stopwell replay trace.csv --settings docs/settings/reference-canal.yaml --out result.csv",
       "  stopwell replay teeth --settings docs/settings/length.yaml --page scores.html",
       "  stopwell replay teeth --settings mine.yaml --json --out scores.csv"
     },
@@ -284,7 +284,8 @@ final class ReplayCommand extends StopwellCommand {
       Plan other =
           settingsFile == null
               ? plan
-              : Plan.read(plan.source(), Source.of(settingsFile), plan.policies())
+              : Plan.read(
+                      plan.source(), plan.settingsWith(Source.of(settingsFile)), plan.policies())
                   .with(plan.head().seed(), plan.head().trials());
       if (trial == null) {
         return whole(run, names, plan, other, screen);

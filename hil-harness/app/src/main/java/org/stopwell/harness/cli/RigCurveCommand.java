@@ -3,7 +3,10 @@ package org.stopwell.harness.cli;
 import java.io.PrintWriter;
 import java.math.BigDecimal;
 import java.math.RoundingMode;
+import java.util.List;
 import org.stopwell.core.settings.Calibration;
+import org.stopwell.core.settings.SettingsException;
+import org.stopwell.rig.calibration.PopulationSweep;
 import org.stopwell.rig.calibration.ReferenceSweep;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -15,6 +18,8 @@ import picocli.CommandLine.Option;
     description = {
       "Sweeps a file through a canal of the virtual bench, without noise, and prints the"
           + " curve from signal to distance as the calibration section of a settings file.",
+      "With --population, sweeps many drawn half-wet canals and prints their median curve with"
+          + " the bound that holds 95 of 100 canals at each point.",
       "On a physical bench, measure these points: the curve of the model does not calibrate"
           + " hardware."
     },
@@ -22,6 +27,8 @@ import picocli.CommandLine.Option;
       "",
       "Examples:",
       "  stopwell rig curve file.size=25 file.taper=0.04 fluid.level_mm=8",
+      "  stopwell rig curve --population 200 file.size=15 file.taper=0.04"
+          + " front_end.frequency_1_hz=630 front_end.frequency_2_hz=6300",
       "  stopwell rig curve --policy resistance canal.kind=resistors"
     },
     mixinStandardHelpOptions = true)
@@ -62,6 +69,20 @@ final class RigCurveCommand extends StopwellCommand {
       defaultValue = "0.25")
   double stepMm = 0.25;
 
+  @Option(
+      names = "--population",
+      paramLabel = "N",
+      description = "Number of canals to draw; 0: the one canal of the scene. Default: 0.",
+      defaultValue = "0")
+  int population;
+
+  @Option(
+      names = "--seed",
+      paramLabel = "N",
+      description = "Seed of the drawn canals. Default: ${DEFAULT-VALUE}.",
+      defaultValue = "1")
+  long seed = 1;
+
   @Override
   public Integer call() throws UsageException {
     PrintWriter out = out();
@@ -75,6 +96,13 @@ final class RigCurveCommand extends StopwellCommand {
     }
     Range.check("--step-mm", stepMm, 0.01, 5, "mm");
     boolean ratio = policy == Policy.RATIO;
+    Range.check("--population", population, 0, 10_000, "canals");
+    if (population > 0) {
+      if (!ratio) {
+        throw new UsageException("--population goes with --policy ratio");
+      }
+      return ofPopulation(out);
+    }
     Calibration curve;
     try {
       curve =
@@ -107,6 +135,42 @@ final class RigCurveCommand extends StopwellCommand {
                   + "}");
     }
     return 0;
+  }
+
+  private int ofPopulation(PrintWriter out) throws UsageException {
+    int deepest = microns(deepestMm);
+    int shallowest = microns(shallowestMm);
+    try {
+      PopulationSweep sweep =
+          new PopulationSweep(seed, population, values.written(), deepest, shallowest);
+      List<PopulationSweep.Point> curve = sweep.curve(deepest, shallowest, microns(stepMm));
+      out.println(
+          "# Simulated: median of "
+              + population
+              + " half-wet canals of the population, seed "
+              + seed
+              + ", no noise.");
+      if (!values.values.isEmpty()) {
+        out.println("# " + String.join(" ", values.values));
+      }
+      out.println("calibration:");
+      for (PopulationSweep.Point p : curve) {
+        out.println(
+            "  - {ratio: "
+                + decimal(p.ratio(), 6)
+                + ", low_ohm: "
+                + ohms(p.lowMilliOhms())
+                + ", remaining_mm: "
+                + decimal(p.remainingMicrons(), 3)
+                + (p.boundMicrons() == 0 ? "" : ", bound_mm: " + decimal(p.boundMicrons(), 3))
+                + "}");
+      }
+      return 0;
+    } catch (SettingsException e) {
+      throw SceneValues.mistakes(e);
+    } catch (IllegalArgumentException e) {
+      throw new UsageException("no curve: " + e.getMessage());
+    }
   }
 
   private static int microns(double mm) {

@@ -21,6 +21,15 @@ final class SceneValues {
 
   /** The scene, with every mistake in one message. */
   Scene scene() throws UsageException {
+    try {
+      return Scene.of(written(), 0);
+    } catch (SettingsException e) {
+      throw mistakes(e);
+    }
+  }
+
+  /** The values by key, by section. */
+  Map<String, Map<String, String>> written() throws UsageException {
     Map<String, Map<String, String>> written = new LinkedHashMap<>();
     for (String value : values) {
       int equals = value.indexOf('=');
@@ -35,13 +44,14 @@ final class SceneValues {
           .computeIfAbsent(value.substring(0, dot), s -> new LinkedHashMap<>())
           .put(value.substring(dot + 1, equals), value.substring(equals + 1));
     }
-    try {
-      return Scene.of(written, 0);
-    } catch (SettingsException e) {
-      throw new UsageException(
-          e.faults().stream()
-              .map(f -> f.key().substring(0, f.key().lastIndexOf('.') + 1) + f.message())
-              .collect(Collectors.joining("; ")));
-    }
+    return written;
+  }
+
+  /** Every mistake in one message. */
+  static UsageException mistakes(SettingsException e) {
+    return new UsageException(
+        e.faults().stream()
+            .map(f -> f.key().substring(0, f.key().lastIndexOf('.') + 1) + f.message())
+            .collect(Collectors.joining("; ")));
   }
 }

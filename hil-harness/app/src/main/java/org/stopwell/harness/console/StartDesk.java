@@ -243,7 +243,7 @@ public final class StartDesk {
       MessageDigest digest = MessageDigest.getInstance("SHA-256");
       digest.update(plan.source().text().getBytes(StandardCharsets.UTF_8));
       digest.update((byte) 0);
-      digest.update(plan.settings().source().text().getBytes(StandardCharsets.UTF_8));
+      digest.update(plan.settingsText().getBytes(StandardCharsets.UTF_8));
       return HexFormat.of().formatHex(digest.digest());
     } catch (NoSuchAlgorithmException e) {
       throw new IllegalStateException("every Java platform has SHA-256", e);

@@ -244,7 +244,7 @@ class CommandLineTest {
     Path shipped = TestPlans.file("first-stop").resolveSibling("../settings");
     Map<String, String> lineOf =
         Map.of(
-            "length", magnitude,
+            "reference-canal", magnitude,
             "resistance", none + "the only signal is the magnitude at low_hz",
             "locator", none + "the only signal is the locator's distance");
     lineOf.forEach((settings, line) -> checkSays(shipped.resolve(settings + ".yaml"), line));

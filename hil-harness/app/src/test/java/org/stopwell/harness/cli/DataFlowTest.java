@@ -79,7 +79,7 @@ class DataFlowTest {
     Path plan = directory.resolve("flow.yaml");
     Path settings = directory.resolve("length.yaml");
     Files.writeString(plan, PLAN);
-    Files.copy(Path.of("../../docs/settings/length.yaml"), settings);
+    Files.copy(Path.of("../../docs/settings/reference-canal.yaml"), settings);
     String run = directory.resolve("run").toString();
     assertEquals(0, stopwell("run", plan.toString(), "--out", run, "--freeze"));
     assertEquals(List.of(plan.toString(), settings.toString()), parsed);
@@ -100,7 +100,8 @@ class DataFlowTest {
   void reportJUnitFileAndExitCodeSayWhatTheOneEvidenceSays() throws Exception {
     Path plan = directory.resolve("flow.yaml");
     Files.writeString(plan, PLAN);
-    Files.copy(Path.of("../../docs/settings/length.yaml"), directory.resolve("length.yaml"));
+    Files.copy(
+        Path.of("../../docs/settings/reference-canal.yaml"), directory.resolve("length.yaml"));
     Path run = directory.resolve("run");
     assertEquals(0, stopwell("run", plan.toString(), "--out", run.toString()));
     try (RunFile file = RunFile.load(run)) {

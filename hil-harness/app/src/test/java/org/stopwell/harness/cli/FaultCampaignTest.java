@@ -80,7 +80,9 @@ class FaultCampaignTest {
           - {kind: saturated, since: turn, at_ms: 1500, expect: rig_fault, %s, within_ms: 40}
         """
             .formatted(
-                TestPlans.file("first-stop").resolveSibling("../settings/length.yaml").normalize(),
+                TestPlans.file("first-stop")
+                    .resolveSibling("../settings/reference-canal.yaml")
+                    .normalize(),
                 cause);
     return Files.writeString(directory.resolve("one-fault.yaml"), text);
   }

@@ -126,7 +126,7 @@ class FluidCommandTest {
 
   @Test
   void checkSaysOfEveryConditionWhetherItsReadingMayBeTrusted() {
-    assertEquals(0, stopwell("check " + TestPlans.file("first-stop")), err.toString());
+    assertEquals(0, stopwell("check " + TestPlans.file("reference-canal")), err.toString());
     List<String> lines = out.toString().lines().toList();
     assertEquals(
         1,
@@ -158,7 +158,7 @@ class FluidCommandTest {
   void checkFindsThePlaceWhereTheChamberFloods(@TempDir Path dir) throws Exception {
     assertEquals(0, stopwell("fluid fluid.level_mm=14 file.size=25"), err.toString());
     Files.copy(
-        TestPlans.file("first-stop").resolveSibling("../settings/length.yaml"),
+        TestPlans.file("first-stop").resolveSibling("../settings/reference-canal.yaml"),
         dir.resolve("length.yaml"));
     Path plan = dir.resolve("plan.yaml");
     Files.writeString(

@@ -268,9 +268,9 @@ class ProtocolCommandsTest {
     Files.writeString(
         copy,
         Files.readString(TestPlans.file("two-policies"))
-            .replace("../settings/length.yaml", "length.yaml"));
+            .replace("../settings/reference-canal.yaml", "length.yaml"));
     Files.copy(
-        TestPlans.file("two-policies").resolveSibling("../settings/length.yaml"),
+        TestPlans.file("two-policies").resolveSibling("../settings/reference-canal.yaml"),
         dir.resolve("length.yaml"));
     Path run = dir.resolve("told");
     Said said = stopwell("run", copy, "--trials", 2, "--freeze", "--out", run);

@@ -256,7 +256,7 @@ class ReplayCommandTest {
 
   @Test
   void aTraceWithAnotherSignalThanTheSettingsNeedIsRefused() throws IOException {
-    Path settings = TestPlans.file("first-stop").resolveSibling("../settings/length.yaml");
+    Path settings = TestPlans.file("first-stop").resolveSibling("../settings/reference-canal.yaml");
     Path distance = csv(List.of("t_ms,distance_mm", "0,4.2", "5,4.1"));
     assertEquals(2, stopwell("replay", distance, "--settings", settings));
     assertTrue(

@@ -35,7 +35,7 @@ class ReplayElsewhereTest {
   void record() throws IOException {
     run = dir.resolve("run");
     PrintWriter nowhere = new PrintWriter(Writer.nullWriter());
-    String plan = TestPlans.file("first-stop").toString();
+    String plan = TestPlans.file("reference-canal").toString();
     String[] words = {"run", plan, "--trials", "1", "--out", run.toString()};
     // Nine trials decide no claim: what came of them does not matter here.
     Main.run(words, nowhere, nowhere);

@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.PrintWriter;
 import java.io.StringWriter;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -29,7 +30,8 @@ class RigCommandTest {
                 + " fluid.level_mm=8 front_end.frequency_1_hz=630"
                 + " front_end.frequency_2_hz=6300 --step-mm 0.125"),
         err.toString());
-    Path file = TestPlans.file("first-stop").resolveSibling("../settings/length.yaml").normalize();
+    Path file =
+        TestPlans.file("first-stop").resolveSibling("../settings/reference-canal.yaml").normalize();
     Source shipped = Source.of(file);
     String head = shipped.text().substring(0, shipped.text().indexOf("calibration:"));
     Calibration made = Settings.read(new Source("made", head + out)).controller().calibration();
@@ -42,6 +44,30 @@ class RigCommandTest {
       assertTrue(Math.abs(point.feature() - same.feature()) <= 1, point + " " + same);
       assertTrue(Math.abs(point.lowMilliOhms() - same.lowMilliOhms()) <= 1_000, point + " " + same);
     }
+  }
+
+  @Test
+  void theShippedCurveOfManyCanalsIsTheOneThatTheSweepMakes() throws Exception {
+    assertEquals(
+        0,
+        stopwell(
+            "rig curve --population 200 file.size=15 file.taper=0.04"
+                + " front_end.frequency_1_hz=630 front_end.frequency_2_hz=6300 --step-mm 0.125"),
+        err.toString());
+    String shipped = Files.readString(TestPlans.root().resolve("docs/settings/ratio.yaml"));
+    String curve = "calibration:";
+    assertEquals(
+        shipped.substring(shipped.indexOf(curve)).strip(),
+        out.toString().substring(out.toString().indexOf(curve)).strip());
+  }
+
+  @Test
+  void tooFewCanalsGiveACurveWithoutBound() {
+    assertEquals(0, stopwell("rig curve --population 18"), err.toString());
+    assertTrue(out.toString().contains("remaining_mm: 0.5}"), out.toString());
+    out.getBuffer().setLength(0);
+    assertEquals(0, stopwell("rig curve --population 19"), err.toString());
+    assertTrue(out.toString().contains("remaining_mm: 0.5, bound_mm: "), out.toString());
   }
 
   @Test
@@ -65,6 +91,8 @@ class RigCommandTest {
         "rig | a command is missing",
         "rig curve --step-mm 0 | --step-mm 0.0 is outside 0.01 to 5 mm",
         "rig curve --deepest-mm 7 | must rise",
+        "rig curve --population 5 --policy resistance | --population goes with --policy ratio",
+        "rig curve --population 5 canal.length_mm=1 | canal.length_mm: 1 mm is outside 4 to 30 mm",
         "rig curve canal.length_mm=1 | canal.length_mm: 1 mm is outside 4 to 30 mm",
         "rig curve fluid.level_mm=0 | no curve",
         "rig stage --port X --speed 0 | --speed 0.0 is outside 0.001 to 1000 mm/s",

@@ -27,7 +27,8 @@ class SignedClaimTest {
   void theCommandsOfThePageLeadToAVerdict() throws Exception {
     Path plan = dir.resolve("signed-claim.yaml");
     Files.writeString(plan, smaller(Files.readString(TestPlans.file("signed-claim"))));
-    Files.copy(Path.of("../../docs/settings/length.yaml"), dir.resolve("length.yaml"));
+    Files.copy(
+        Path.of("../../docs/settings/reference-canal.yaml"), dir.resolve("reference-canal.yaml"));
     List<String> commands =
         Files.readAllLines(PAGE).stream()
             .filter(line -> line.startsWith("    ./stopwell "))

@@ -26,7 +26,7 @@ class DiagnosisTest {
   @ParameterizedTest
   @ValueSource(
       strings = {
-        "first-stop",
+        "reference-canal",
         "half-wet-accuracy",
         "resistor-network",
         "length-readings",

@@ -59,7 +59,7 @@ class JobsTest {
                     TestPlans.file("first-stop")
                         .resolveSibling(
                             "../settings/"
-                                + (policy.equals("ratio") ? "length" : policy)
+                                + (policy.equals("ratio") ? "reference-canal" : policy)
                                 + ".yaml"))
                 .text();
     String plan =

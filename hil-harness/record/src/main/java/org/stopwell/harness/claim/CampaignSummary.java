@@ -9,6 +9,7 @@ import java.util.SortedMap;
 import java.util.TreeMap;
 import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.trial.Condition;
+import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.PolicyFailure;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
@@ -178,7 +179,11 @@ public record CampaignSummary(
       long open = claims.stream().filter(c -> c.verdict() != Verdict.PASS).count();
       return undecided.with(Verdict.UNDECIDED, VerdictReason.Kind.CLAIMS_OPEN, open);
     }
-    int open = conditions.stream().mapToInt(ConditionSummary::undecided).sum();
+    int open =
+        conditions.stream()
+            .filter(c -> c.condition().expectation() != Expectation.COMPARE)
+            .mapToInt(ConditionSummary::undecided)
+            .sum();
     if (open > 0 && claims.isEmpty()) {
       return undecided.with(Verdict.UNDECIDED, VerdictReason.Kind.TRIALS_OPEN, open);
     }
@@ -209,6 +214,7 @@ public record CampaignSummary(
       return true; // a program that fails is no share of anything
     }
     return trial.verdict() == Verdict.FAIL
+        && trial.expectation() != Expectation.COMPARE
         && conditions.stream()
             .filter(c -> c.condition().name().equals(trial.condition()))
             .noneMatch(

@@ -182,10 +182,15 @@ public record ClaimOutcome(
    * @param claim the claim
    * @param condition one of its conditions
    * @param trial an analysed trial of that condition
-   * @return false for over-travel of a trial that was not driven and did not go past
+   * @return false for over-travel of a trial that was not driven and did not go past, and for a
+   *     stop within a band where the trial was refused as it may be
    */
   public static boolean isAbout(Claim claim, Condition condition, TrialResult trial) {
-    return claim.endpoint() != Claim.Endpoint.OVER_TRAVEL || condition.isAtRisk(trial);
+    return switch (claim.endpoint()) {
+      case OVER_TRAVEL -> condition.isAtRisk(trial);
+      case WITHIN -> trial.stopped() || !condition.expectation().mayRefuse();
+      case REFUSED, BIAS -> true;
+    };
   }
 
   /**

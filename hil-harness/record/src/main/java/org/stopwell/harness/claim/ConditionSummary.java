@@ -24,7 +24,8 @@ import org.stopwell.harness.trial.Verdict;
  * @param failed analysed trials in which it did not
  * @param undecided analysed trials that do not decide
  * @param stopErrors stop errors of the analysed trials that stopped, µm
- * @param within analysed trials that stopped within the tolerance band, out of all analysed
+ * @param within analysed trials that stopped within the tolerance band, out of all analysed; out of
+ *     those that stopped where the plan expects a refusal as well as a stop
  * @param overTravel trials with over-travel, as {@link Condition#isOverTravel} says, out of the
  *     analysed ones at risk of it, as {@link Condition#isAtRisk} says
  * @param refused analysed trials in which the controller never claimed to be at the standoff, those
@@ -73,7 +74,9 @@ public record ConditionSummary(
                 .mapToLong(TrialResult::stopErrorMicrons)),
         new Proportion(
             analysed.stream().filter(t -> isWithin(t, condition.toleranceMicrons())).count(),
-            analysed.size()),
+            analysed.stream()
+                .filter(t -> t.stopped() || !condition.expectation().mayRefuse())
+                .count()),
         new Proportion(
             analysed.stream().filter(condition::isOverTravel).count(),
             analysed.stream().filter(condition::isAtRisk).count()),
@@ -108,6 +111,15 @@ public record ConditionSummary(
    */
   public boolean expectsStop() {
     return condition.expectation().stops();
+  }
+
+  /**
+   * Whether trials of this condition may stop at the standoff or be refused.
+   *
+   * @return true when the plan expects either, or shows the condition for comparison
+   */
+  public boolean mayRefuse() {
+    return condition.expectation().mayRefuse();
   }
 
   /**

@@ -12,12 +12,14 @@ import org.stopwell.harness.trial.TrialResult;
  * shared by all conditions: the trials of all of them count in it.
  *
  * @param canalTrials trials of each condition that share one drawn canal; 1 when each has its own
+ * @param commonCanals whether all conditions work on the same drawn canals
  * @param choice the factors of the plan; the first of its groups, if any, is what trials share
  * @param canals the canal of each trial that was run, by the trial's index
  */
-public record Repeats(int canalTrials, StatisticsChoice choice, Map<Integer, String> canals) {
+public record Repeats(
+    int canalTrials, boolean commonCanals, StatisticsChoice choice, Map<Integer, String> canals) {
   /** Every trial has a canal of its own. */
-  public static final Repeats NONE = new Repeats(1, StatisticsChoice.DEFAULT, Map.of());
+  public static final Repeats NONE = new Repeats(1, false, StatisticsChoice.DEFAULT, Map.of());
 
   /** Takes a copy. */
   public Repeats {
@@ -32,7 +34,7 @@ public record Repeats(int canalTrials, StatisticsChoice choice, Map<Integer, Str
    * @return without trials yet
    */
   public static Repeats of(Protocol protocol, StatisticsChoice choice) {
-    return new Repeats(protocol.canalTrials(), choice, Map.of());
+    return new Repeats(protocol.canalTrials(), protocol.commonCanals(), choice, Map.of());
   }
 
   /**
@@ -41,7 +43,7 @@ public record Repeats(int canalTrials, StatisticsChoice choice, Map<Integer, Str
    * @return false when every trial stands for itself
    */
   public boolean any() {
-    return canalTrials > 1 || !choice.groups().isEmpty();
+    return canalTrials > 1 || commonCanals || !choice.groups().isEmpty();
   }
 
   /**
@@ -50,7 +52,7 @@ public record Repeats(int canalTrials, StatisticsChoice choice, Map<Integer, Str
    * @return false when each has its own, and when they share levels of a factor
    */
   public boolean canalAfterCanal() {
-    return canalTrials > 1 && choice.groups().isEmpty();
+    return (canalTrials > 1 || commonCanals) && choice.groups().isEmpty();
   }
 
   /** What so many clusters share. */
@@ -97,6 +99,6 @@ public record Repeats(int canalTrials, StatisticsChoice choice, Map<Integer, Str
       int number = before.merge(t.condition(), 1, Integer::sum) - 1;
       found.put(t.index(), canal(t.condition(), number));
     }
-    return new Repeats(canalTrials, choice, found);
+    return new Repeats(canalTrials, commonCanals, choice, found);
   }
 }

@@ -179,7 +179,8 @@ final class Rows {
 
   List<TrialResult> results() throws SQLException, DamageException {
     List<TrialResult> results = new ArrayList<>();
-    query("SELECT * FROM trial ORDER BY trial", row -> results.add(trial(row)));
+    int version = version();
+    query("SELECT * FROM trial ORDER BY trial", row -> results.add(trial(row, version)));
     return Collections.unmodifiableList(results);
   }
 
@@ -401,12 +402,13 @@ final class Rows {
     }
   }
 
-  private static TrialResult trial(ResultSet row) throws SQLException {
+  private static TrialResult trial(ResultSet row, int version) throws SQLException {
     return TrialColumn.read(
         new TrialColumn.Source<SQLException>() {
           @Override
           public long integer(String column) throws SQLException {
-            return row.getLong(column);
+            boolean stored = version >= Schema.BOUNDED || !column.equals(TrialColumn.BOUND);
+            return stored ? row.getLong(column) : 0;
           }
 
           @Override

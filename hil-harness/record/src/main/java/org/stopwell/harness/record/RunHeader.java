@@ -112,7 +112,7 @@ public record RunHeader(
     return new RunHeader(
         plan.head().name(),
         plan.source().text(),
-        plan.settings().source().text(),
+        plan.settingsText(),
         build,
         bench,
         plan.head().seed(),

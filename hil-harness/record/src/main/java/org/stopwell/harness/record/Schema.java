@@ -14,16 +14,20 @@ final class Schema {
    * the checked values of the plan; from {@link #VERSION_CHAINED} on the hash chain covers the
    * version, the conditions of a blinded run stand under their codes, and the protocol holds the
    * widening of the sentinels' limits, which claims are about each condition and the refusals that
-   * a claim tolerates. An older file is read as it is, a missing table as an empty one: to bring it
-   * up to date would break its hash chain and its seal.
+   * a claim tolerates; from {@link #BOUNDED} on a trial has the stated bound of its reading. An
+   * older file is read as it is, a missing table as an empty one: to bring it up to date would
+   * break its hash chain and its seal.
    */
-  static final int VERSION = 4;
+  static final int VERSION = 5;
 
   /** The first version that holds the design of the plan; before it the plan's text is read. */
   static final int DESIGNED = 3;
 
   /** The first version whose hash chain covers the version itself. */
   static final int VERSION_CHAINED = 4;
+
+  /** The first version that holds the stated bound of a reading. */
+  static final int BOUNDED = 5;
 
   private static final List<String> TABLES =
       List.of(
@@ -105,7 +109,7 @@ final class Schema {
     }
     StringBuilder trial =
         new StringBuilder("CREATE TABLE trial (seq INTEGER PRIMARY KEY REFERENCES entry");
-    for (TrialColumn column : TrialColumn.ALL) {
+    for (TrialColumn column : TrialColumn.of(version)) {
       trial
           .append(", ")
           .append(column.name())

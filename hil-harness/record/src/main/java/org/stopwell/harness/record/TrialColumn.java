@@ -37,6 +37,9 @@ public record TrialColumn(
     TEXT
   }
 
+  /** The stated bound of the reading, from {@link Schema#BOUNDED} on. */
+  static final String BOUND = "bound_um";
+
   /** Every column of the run file, in the order of the table and of the hash chain. */
   public static final List<TrialColumn> ALL =
       List.of(
@@ -45,7 +48,8 @@ public record TrialColumn(
           integer("seed", "", "seed of everything random in the trial", TrialResult::seed),
           text(
               "expectation",
-              "expectation of the plan: STOP, REFUSE, PATENCY or DEPTH_LIMIT",
+              "expectation of the plan: STOP, REFUSE, PATENCY, DEPTH_LIMIT, STOP_OR_REFUSE or"
+                  + " COMPARE",
               r -> r.expectation().name()),
           text(
               "verdict",
@@ -75,6 +79,12 @@ public record TrialColumn(
               "µm",
               "reading of the controller at the decision to stop; 0 unless stopped",
               r -> (long) r.readingMicrons()),
+          integer(
+              BOUND,
+              "µm",
+              "stated bound of that reading: its error lies within it 95 times in 100; 0: none"
+                  + " stated, or not stopped",
+              r -> (long) r.boundMicrons()),
           text("state", "last state of the controller", r -> r.state().name()),
           text("reason", "last reason of the controller", r -> r.reason().name()),
           text("trust", "trust at the decision, or at the end", r -> r.trust().name()),
@@ -107,6 +117,7 @@ public record TrialColumn(
   private static final Set<String> BY_DESIGN =
       Set.of(
           "reading_um",
+          BOUND,
           "state",
           "reason",
           "trust",
@@ -132,6 +143,13 @@ public record TrialColumn(
     return coded
         ? EXPORTED.stream().filter(column -> !BY_DESIGN.contains(column.name())).toList()
         : EXPORTED;
+  }
+
+  /** The columns that a version of the run file has. */
+  static List<TrialColumn> of(int version) {
+    return ALL.stream()
+        .filter(column -> version >= Schema.BOUNDED || !column.name().equals(BOUND))
+        .toList();
   }
 
   private static List<TrialColumn> exported() {
@@ -166,6 +184,7 @@ public record TrialColumn(
         (int) row.integer("stop_error_um"),
         (int) row.integer("deepest_um"),
         (int) row.integer("reading_um"),
+        (int) row.integer(BOUND),
         word(State.class, "state", row),
         word(Reason.class, "reason", row),
         word(Trust.class, "trust", row),

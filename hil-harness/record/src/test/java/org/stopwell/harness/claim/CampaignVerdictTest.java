@@ -325,6 +325,75 @@ class CampaignVerdictTest {
   }
 
   @Test
+  void whereARefusalIsPermittedItIsNoMissAndAStopIsCounted() {
+    List<TrialResult> trials = new ArrayList<>();
+    for (int i = 0; i < 59; i++) {
+      trials.add(expecting(Expectation.STOP_OR_REFUSE, i, 20));
+    }
+    trials.add(
+        SampleRun.unstopped(
+            59, "half-wet", Expectation.STOP_OR_REFUSE, Verdict.PASS, "LEAKING", "It leaks."));
+    Condition either = new Condition("half-wet", Expectation.STOP_OR_REFUSE, 60, 500, 500);
+    Claim claim = new Claim(Claim.Endpoint.WITHIN, 500, 0.95, 0.95, List.of());
+    CampaignSummary summary = CampaignSummary.of(List.of(either), List.of(claim), trials);
+    assertEquals(Verdict.PASS, summary.verdict());
+    assertEquals(new Proportion(59, 59), summary.claims().get(0).counted());
+    assertEquals(new Proportion(59, 59), summary.conditions().get(0).within());
+  }
+
+  @Test
+  void whatIsShownForComparisonDecidesNothing() {
+    List<TrialResult> trials = new ArrayList<>(stops(59, 20));
+    for (int i = 59; i < 118; i++) {
+      trials.add(expecting(Expectation.COMPARE, i, -900));
+    }
+    List<Condition> conditions =
+        List.of(
+            new Condition("half-wet", Expectation.STOP, 59, 500, 500),
+            new Condition("other", Expectation.COMPARE, 59, 500, 500));
+    Claim within = new Claim(Claim.Endpoint.WITHIN, 500, 0.95, 0.95, List.of());
+    assertEquals(
+        Verdict.PASS,
+        CampaignSummary.of(conditions, List.of(within, OVER_TRAVEL), trials).verdict());
+    assertEquals(Verdict.PASS, CampaignSummary.of(conditions, List.of(), trials).verdict());
+    List<Condition> both =
+        List.of(
+            conditions.get(0), new Condition("other", Expectation.STOP_OR_REFUSE, 59, 500, 500));
+    List<TrialResult> counted = new ArrayList<>(stops(59, 20));
+    for (int i = 59; i < 118; i++) {
+      counted.add(expecting(Expectation.STOP_OR_REFUSE, i, -900));
+    }
+    assertEquals(Verdict.FAIL, CampaignSummary.of(both, List.of(within), counted).verdict());
+  }
+
+  private static TrialResult expecting(Expectation expectation, int index, int errorMicrons) {
+    TrialResult s = SampleRun.stop(index, errorMicrons);
+    return new TrialResult(
+        index,
+        expectation == Expectation.COMPARE || index >= 59 ? "other" : "half-wet",
+        s.seed(),
+        expectation,
+        s.verdict(),
+        s.code(),
+        s.message(),
+        true,
+        s.remainingMicrons(),
+        s.stopErrorMicrons(),
+        s.deepestMicrons(),
+        s.readingMicrons(),
+        s.state(),
+        s.reason(),
+        s.trust(),
+        s.cause(),
+        s.stopTimeNs(),
+        s.durationNs(),
+        s.steps(),
+        s.worstLatenessNs(),
+        s.stateHash(),
+        s.chain());
+  }
+
+  @Test
   void theOrderOfTrialsChangesNothing() {
     List<TrialResult> trials = new ArrayList<>(plus(stops(80, 33), SampleRun.rigFault(80, "LATE")));
     CampaignSummary inOrder = half(81, trials);

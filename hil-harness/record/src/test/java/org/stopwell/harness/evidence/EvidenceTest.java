@@ -329,6 +329,7 @@ class EvidenceTest {
     return new Protocol(
         Order.BLOCKS,
         1,
+        false,
         Optional.empty(),
         List.of(),
         Optional.empty(),
@@ -344,6 +345,7 @@ class EvidenceTest {
     return new Protocol(
         Order.BLOCKS,
         1,
+        false,
         Optional.empty(),
         List.of(),
         Optional.empty(),

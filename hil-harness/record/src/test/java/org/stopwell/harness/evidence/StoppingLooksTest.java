@@ -112,6 +112,7 @@ class StoppingLooksTest {
         new Protocol(
             none.order(),
             none.canalTrials(),
+            none.commonCanals(),
             none.primary(),
             none.secondary(),
             none.blinding(),

@@ -259,7 +259,7 @@ class RunFileTest {
     execute("PRAGMA user_version = 99");
     RunFileException e = refusal(() -> RunFile.load(directory));
     assertEquals(Kind.NEWER, e.kind());
-    assertTrue(e.getMessage().contains("99") && e.getMessage().contains("up to 4"), e.getMessage());
+    assertTrue(e.getMessage().contains("99") && e.getMessage().contains("up to 5"), e.getMessage());
   }
 
   @Test

@@ -37,7 +37,8 @@ final class ConditionTable {
                     + " for trials past the foramen is one-sided; they are out of the driven trials,"
                     + " and a trial that was refused, never started or was cut short by the time"
                     + " limit counts only if it went past. Trials that the rig spoiled are"
-                    + " not analysed. The last row sums stops over the conditions that must stop,"
+                    + " not analysed. Where a refusal is as expected, stops within the tolerance are out"
+                    + " of the trials that stopped. The last row sums stops over the conditions that must stop,"
                     + " and refusals over those that must be refused.")
             .columns(Table.LEFT, "Condition")
             .columns(
@@ -137,7 +138,7 @@ final class ConditionTable {
     cells.add(Table.Cell.of(c.condition().name(), c.condition().expectation().text()));
     cells.add(analysed(c.analysed(), c.condition().plannedTrials(), sum(c.rigFaults()), number));
     cells.addAll(
-        c.expectsStop()
+        c.expectsStop() || c.mayRefuse()
             ? stops(c.stopErrors(), c.within(), intervals, c.condition().toleranceMicrons(), number)
             : List.of(NONE, NONE, NONE));
     cells.add(over(c.overTravel(), intervals, number));

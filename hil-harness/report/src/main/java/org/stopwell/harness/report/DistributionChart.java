@@ -24,7 +24,7 @@ final class DistributionChart {
 
   DistributionChart(List<ConditionSummary> conditions, List<TrialResult> trials) {
     this.trials = trials;
-    this.rows = conditions.stream().filter(ConditionSummary::expectsStop).toList();
+    this.rows = conditions.stream().filter(c -> c.expectsStop() || c.mayRefuse()).toList();
     int tolerance = rows.stream().mapToInt(r -> r.condition().toleranceMicrons()).max().orElse(500);
     double low = -1.15 * tolerance;
     double high = 1.15 * tolerance;

@@ -65,7 +65,8 @@ final class Intervals {
   }
 
   Optional<Interval> within(double confidence) {
-    return share(t -> ConditionSummary.isWithin(t, condition(t).toleranceMicrons()), confidence);
+    return among(t -> t.stopped() || !condition(t).expectation().mayRefuse())
+        .share(t -> ConditionSummary.isWithin(t, condition(t).toleranceMicrons()), confidence);
   }
 
   OptionalDouble overTravelAtMost(double confidence) {

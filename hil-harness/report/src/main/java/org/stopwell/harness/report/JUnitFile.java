@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.trial.Condition;
+import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
 
@@ -101,6 +102,11 @@ public final class JUnitFile {
         property(out, "reproduce", "stopwell replay DIR --trial " + (trial.index() + 1));
       }
       out.end();
+      if (isCompared(trial)) {
+        out.leaf("skipped", "message", "COMPARE: " + trial.code() + ": " + trial.message());
+        out.end();
+        continue;
+      }
       switch (trial.verdict()) {
         case PASS -> {}
         case FAIL -> problem(out, "failure", trial);
@@ -157,11 +163,23 @@ public final class JUnitFile {
     return new String[] {
       "name", name,
       "tests", Integer.toString(trials.size() + missing),
-      "failures", Long.toString(count(trials, Verdict.FAIL)),
+      "failures", Long.toString(count(trials, Verdict.FAIL) - compared(trials, Verdict.FAIL)),
       "errors", Long.toString(errors),
-      "skipped", Long.toString(count(trials, Verdict.UNDECIDED) + missing),
+      "skipped",
+          Long.toString(
+              count(trials, Verdict.UNDECIDED) + compared(trials, Verdict.FAIL) + missing),
       "time", seconds(trials.stream().mapToLong(TrialResult::durationNs).sum())
     };
+  }
+
+  /** A trial that is shown for comparison does not decide a build. */
+  private static boolean isCompared(TrialResult trial) {
+    return trial.expectation() == Expectation.COMPARE
+        && (trial.verdict() == Verdict.FAIL || trial.verdict() == Verdict.UNDECIDED);
+  }
+
+  private static long compared(List<TrialResult> trials, Verdict verdict) {
+    return count(trials.stream().filter(JUnitFile::isCompared).toList(), verdict);
   }
 
   private static long count(List<TrialResult> trials, Verdict verdict) {

@@ -234,11 +234,14 @@ final class RunOrderChart {
     if (trial.verdict() != Verdict.PASS) {
       return Lane.NO_STOP;
     }
+    if (trial.expectation().mayRefuse()) {
+      return Lane.REFUSED;
+    }
     // A trial that must stop passes without a stop only where the plan injects a fault.
     return switch (trial.expectation()) {
       case DEPTH_LIMIT -> Lane.AT_LIMIT;
       case REFUSE -> Lane.REFUSED;
-      case STOP, PATENCY -> Lane.FAULT;
+      case STOP, PATENCY, STOP_OR_REFUSE, COMPARE -> Lane.FAULT;
     };
   }
 

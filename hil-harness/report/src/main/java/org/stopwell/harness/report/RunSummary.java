@@ -109,6 +109,18 @@ public final class RunSummary {
     StringBuilder line = new StringBuilder();
     line.append(c.passed()).append(" of ").append(c.run());
     // A trial with a fault on purpose may pass for something else: a stop for the fault's sake.
+    if (c.mayRefuse()) {
+      line.append(" as the plan permits, ")
+          .append(c.stopErrors().count())
+          .append(" stopped, ")
+          .append(c.within().count())
+          .append(" of them in the band, ")
+          .append(c.refused().count())
+          .append(" refused, ")
+          .append(c.overTravel().count())
+          .append(" past the foramen");
+      return end(line, c).toString();
+    }
     long literally =
         c.expectsStop()
             ? c.within().count()
@@ -122,6 +134,10 @@ public final class RunSummary {
     if (c.expectsStop()) {
       line.append(", ").append(stops(c));
     }
+    return end(line, c).toString();
+  }
+
+  private static StringBuilder end(StringBuilder line, ConditionSummary c) {
     if (c.failed() > 0) {
       line.append(", ").append(c.failed()).append(" failed");
     }
@@ -135,7 +151,7 @@ public final class RunSummary {
       c.rigFaults()
           .forEach((why, n) -> line.append(", ").append(n).append(" invalid: ").append(why));
     }
-    return line.toString();
+    return line;
   }
 
   /** Mean and spread of the stops, or why there are none. */

@@ -210,10 +210,15 @@
   }
 
   // A trial that was not driven shows nothing about over-travel, unless it went past all the same.
+  // Where a refusal is as expected, it shows nothing about stops within a band.
   const idle = new Set(data.idle || []);
+  const expected = (i) => data.conditions[data.condition[i]].expect;
+  const mayRefuse = (i) => expected(i) === 'stop_or_refuse' || expected(i) === 'compare';
+  const isSilent = (endpoint, i) => (endpoint === 'over' && idle.has(i))
+    || (endpoint.startsWith('within') && mayRefuse(i) && data.error[i] === null);
 
-  const among = (word, endpoint) =>
-    trials(word).filter((i) => isAnalysed(i) && !(endpoint === 'over' && idle.has(i)));
+  const among = (word, endpoint = '') =>
+    trials(word).filter((i) => isAnalysed(i) && !isSilent(endpoint, i));
 
   function share(word, endpoint) {
     const analysed = among(word, endpoint);
@@ -256,7 +261,12 @@
   }
 
   // A trial that is no part of what a claim is about.
-  const apart = (c, i) => c.endpoint === 'over_travel' && isAnalysed(i) && idle.has(i);
+  const apart = (c, i) => isAnalysed(i)
+    && isSilent(c.endpoint === 'over_travel' ? 'over' : c.endpoint, i);
+
+  // Whether a claim is about trials of which so much is expected.
+  const isDue = (c, i) => (c.endpoint === 'refused' ? expected(i) === 'refuse'
+    : expected(i) === 'stop' || (c.endpoint !== 'bias' && expected(i) === 'stop_or_refuse'));
 
   // A claim on the trials that say something; all others, and those not run, may go against it.
   function against(c, says) {
@@ -421,7 +431,6 @@
 
   // With sentinels a trial counts when a good one follows it, and never when a bad one does.
   function counted(c) {
-    const about = c.endpoint === 'refused' ? 'refuse' : 'stop';
     const events = data.index.map((at, i) => ({at, i}))
       .concat(data.sentinel.map(([at, good]) => ({at, good}))).sort((a, b) => a.at - b.at);
     const found = [];
@@ -430,7 +439,7 @@
       if (i === undefined) {
         if (good) waiting.forEach((w) => found.push({i: w, at}));
         waiting = [];
-      } else if (isAnalysed(i) && !apart(c, i) && data.conditions[data.condition[i]].expect === about) {
+      } else if (isAnalysed(i) && !apart(c, i) && isDue(c, i)) {
         if (data.rule.sentinels) waiting.push(i); else found.push({i, at});
       }
     });
@@ -501,9 +510,8 @@
     const so = (n) => ({...c, analysed: all.slice(0, n).map((e) => e.i), silent: [], unrun: [],
       missing: 0, open: 'NOT DECIDED'});
     // Trials that the rig had spoiled before a place: an early acceptance must survive them as misses.
-    const about = c.endpoint === 'refused' ? 'refuse' : 'stop';
     const spoiled = (at) => data.index.map((unused, i) => i).filter((i) => data.index[i] < at
-      && !isAnalysed(i) && data.conditions[data.condition[i]].expect === about);
+      && !isAnalysed(i) && isDue(c, i));
     // Whether a rule that looks after every trial accepts or rejects the claim.
     const enough = -Math.log(1 - c.confidence);
     const limited = c.share > 0 && c.share < 1;
@@ -546,7 +554,7 @@
     }
     // Only the rig keeps a claim open that good trials in place of the spoiled ones would show.
     const own = data.index.map((unused, i) => i)
-      .filter((i) => data.conditions[data.condition[i]].expect === about);
+      .filter((i) => isDue(c, i));
     const most = own.filter((i) => !isAnalysed(i) || !apart(c, i)).length;
     const spoilt = own.length >= rule.cap && most > all.length && accepts(misses[all.length], most);
     ruling = {...(end || {claim: {...so(all.length), found: spoilt ? 'RIG FAULT' : 'NOT DECIDED'}}),

@@ -124,6 +124,28 @@ class OlderRunFileTest {
   }
 
   @Test
+  void versionFourIsReadWithoutStatedBounds() throws Exception {
+    resource("version-4.db");
+    Files.writeString(
+        dir.resolve("run.db.sha256"),
+        "056470a2f8f9cf2c13f24e1ee3e7ea63df055d7933bc5586e5375b1414a8b6c2  run.db\n");
+    Verification verification = Verification.of(dir);
+    assertEquals(List.of(), verification.faults());
+    // What the program that wrote it printed.
+    assertEquals(
+        "d43b684dacec7c41d05de027669f33341209ab8bc7dcd9024e824aaa3480a29e",
+        verification.fingerprint());
+    assertEquals(List.of(), verification.uncovered());
+    try (RunFile run = RunFile.load(dir)) {
+      assertEquals(SampleRun.header(3, 1), run.header());
+      assertEquals(
+          List.of(0, 0, 0, 0), run.results().stream().map(TrialResult::boundMicrons).toList());
+      assertTrue(
+          ReportPage.html(run.header(), run.results(), Map.of()).contains("half-wet accuracy"));
+    }
+  }
+
+  @Test
   void aChoiceThatCannotBeReadDecidesNothingAndIsNamed() {
     String plan = "factors: {canal: {c1: , c2: }}\nanalysis: {groups: [canal], astrology: true}\n";
     RunHeader h = SampleRun.header(3, 1);

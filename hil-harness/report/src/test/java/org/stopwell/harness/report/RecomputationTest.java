@@ -308,6 +308,7 @@ class RecomputationTest {
         new Protocol(
             Order.BLOCKS,
             canalTrials,
+            false,
             Optional.empty(),
             List.of(),
             Optional.empty(),

@@ -267,6 +267,7 @@ class ReportNumbersTest {
         new Protocol(
             none.order(),
             none.canalTrials(),
+            none.commonCanals(),
             Optional.of(Endpoint.STOP_ERROR),
             List.of(Endpoint.EARLY_STOP, Endpoint.REFUSAL, Endpoint.TIME),
             none.blinding(),

@@ -26,6 +26,11 @@ public final class BenchNeeds {
         missing.add(need(lack.ability()) + ", but " + lack.clause());
       }
     }
+    if (plan.drawsCanals() && !bench.describe().simulated()) {
+      missing.add(
+          "draw: population draws canals of the virtual bench, but this bench is hardware; state"
+              + " the canal under scene");
+    }
     return missing;
   }
 

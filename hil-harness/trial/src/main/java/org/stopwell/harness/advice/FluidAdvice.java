@@ -109,6 +109,7 @@ final class FluidAdvice {
     // At the depth limit of an axis the reading decides nothing.
     boolean otherwise =
         condition.expectation() != Expectation.DEPTH_LIMIT
+            && !condition.expectation().mayRefuse()
             && suits == (condition.expectation() == Expectation.REFUSE);
     return verdict
         + (all.get(0).poor ? "; the fluid conducts little, so no calibrated curve may fit" : "")

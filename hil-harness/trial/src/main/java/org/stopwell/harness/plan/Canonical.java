@@ -35,6 +35,8 @@ public final class Canonical {
         "plan.conditions",
         String.join(" ", plan.plannedConditions().stream().map(PlannedCondition::name).toList()));
     canonical.file("settings", plan.settings().source());
+    plan.settingsFiles()
+        .forEach((name, file) -> canonical.file("settings file " + name, file.source()));
     if (station != null) {
       canonical.file("station", station.source());
     }

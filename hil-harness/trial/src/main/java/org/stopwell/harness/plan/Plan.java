@@ -1,11 +1,13 @@
 package org.stopwell.harness.plan;
 
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.function.Function;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.core.policy.Policies;
@@ -17,6 +19,7 @@ import org.stopwell.harness.stats.StatisticsChoice;
 import org.stopwell.harness.trial.Condition;
 import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.population.Population.Fill;
 import org.stopwell.rig.random.RandomStream;
 
 /**
@@ -26,6 +29,7 @@ import org.stopwell.rig.random.RandomStream;
 public final class Plan {
   private final Source source;
   private final Settings settings;
+  private final Map<String, Settings> files;
   private final Head head;
   private final List<PlannedCondition> conditions;
   private final List<Variation> variations;
@@ -33,6 +37,7 @@ public final class Plan {
   private final StatisticsChoice analysis;
   private final Protocol protocol;
   private final PlannedCondition sentinel;
+  private final DrawnCanals canals;
   private final Map<String, ControllerSettings> told = new HashMap<>();
 
   /**
@@ -60,6 +65,7 @@ public final class Plan {
   Plan(
       Source source,
       Settings settings,
+      Map<String, Settings> files,
       Head head,
       List<PlannedCondition> conditions,
       List<Variation> variations,
@@ -69,7 +75,9 @@ public final class Plan {
       PlannedCondition sentinel) {
     this.source = source;
     this.settings = settings;
+    this.files = Collections.unmodifiableMap(new LinkedHashMap<>(files));
     this.head = head;
+    this.canals = new DrawnCanals(head.seed());
     this.conditions = List.copyOf(conditions);
     this.variations = List.copyOf(variations);
     this.claims = List.copyOf(claims);
@@ -149,7 +157,16 @@ public final class Plan {
             h.toleranceMicrons,
             h.timeLimitNs);
     return new Plan(
-        source, settings, changed, conditions, variations, claims, analysis, protocol, sentinel);
+        source,
+        settings,
+        files,
+        changed,
+        conditions,
+        variations,
+        claims,
+        analysis,
+        protocol,
+        sentinel);
   }
 
   /**
@@ -174,6 +191,7 @@ public final class Plan {
     return new Plan(
         source,
         settings,
+        Map.of(),
         alone,
         List.of(sentinel),
         List.of(),
@@ -225,14 +243,14 @@ public final class Plan {
     int test = protocol.sentinels().map(s -> s.testAt(index, tests(), head.seed)).orElse(index);
     long seed = RandomStream.trialSeed(head.seed, index);
     if (test < 0) {
-      return spec(index, sentinel, Map.of(), seed);
+      return spec(index, sentinel, Map.of(), 0, seed);
     }
     int block = test / conditions.size();
     int[] order = protocol.order().of(block, conditions.size(), head.seed);
     Map<String, Map<String, String>> drawn = new LinkedHashMap<>();
     int canal = block / protocol.canalTrials();
     for (Variation v : variations) {
-      boolean shared = protocol.canalTrials() > 1 && v.section().equals("canal");
+      boolean shared = protocol.sharesCanals() && v.section().equals("canal");
       RandomStream stream =
           shared
               ? RandomStream.of(head.seed, v.name() + " of canal " + canal)
@@ -241,11 +259,15 @@ public final class Plan {
           .computeIfAbsent(v.section(), s -> new LinkedHashMap<>())
           .put(v.parameter().key(), v.draw(stream));
     }
-    return spec(index, conditions.get(order[test % conditions.size()]), drawn, seed);
+    return spec(index, conditions.get(order[test % conditions.size()]), drawn, canal, seed);
   }
 
   private TrialSpec spec(
-      int index, PlannedCondition condition, Map<String, Map<String, String>> drawn, long seed) {
+      int index,
+      PlannedCondition condition,
+      Map<String, Map<String, String>> drawn,
+      int canal,
+      long seed) {
     return new TrialSpec(
         index,
         condition.name(),
@@ -255,13 +277,16 @@ public final class Plan {
         head.toleranceMicrons,
         condition.depthLimitMicrons(),
         head.timeLimitNs,
-        scene(condition.with(drawn), seed),
+        scene(condition.fill(), condition.with(drawn), canal, seed),
         condition.faults());
   }
 
-  private static Scene scene(Map<String, Map<String, String>> written, long seed) {
+  private Scene scene(
+      Optional<Fill> fill, Map<String, Map<String, String>> written, int canal, long seed) {
     try {
-      return Scene.of(written, seed);
+      return fill.isPresent()
+          ? canals.scene(canal, fill.get(), written, seed)
+          : Scene.of(written, seed);
     } catch (SettingsException e) {
       // The reader has checked the ends of every variation; between them nothing else can go wrong
       // unless two variations contradict each other in the middle only.
@@ -307,6 +332,43 @@ public final class Plan {
    */
   public Settings settings() {
     return settings;
+  }
+
+  /**
+   * The settings files that levels name in place of the plan's own.
+   *
+   * @return by the name in the plan
+   */
+  public Map<String, Settings> settingsFiles() {
+    return files;
+  }
+
+  /**
+   * All settings files in one text, from which the plan can be read again.
+   *
+   * @return the plan's own first
+   */
+  public String settingsText() {
+    return SettingsFiles.text(settings.source(), files);
+  }
+
+  /**
+   * Other settings in place of those that the plan names; those that its levels name stay.
+   *
+   * @param other the other settings file
+   * @return the settings to read the plan with
+   */
+  public Source settingsWith(Source other) {
+    return new Source(other.name(), SettingsFiles.text(other, files));
+  }
+
+  /**
+   * Whether canals are drawn from the population of the virtual bench.
+   *
+   * @return true when a condition draws them
+   */
+  public boolean drawsCanals() {
+    return conditions.stream().anyMatch(condition -> condition.fill().isPresent());
   }
 
   /**

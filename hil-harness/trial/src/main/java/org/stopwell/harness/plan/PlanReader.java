@@ -5,6 +5,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
@@ -24,7 +25,9 @@ import org.stopwell.harness.protocol.SentinelRule;
 import org.stopwell.harness.stats.StatisticsChoice;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.PlannedFault;
+import org.stopwell.rig.bench.FluidSection;
 import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.population.Population.Fill;
 
 /** Reads a plan and finds all mistakes in it and in its settings at once. */
 final class PlanReader {
@@ -39,9 +42,18 @@ final class PlanReader {
   private final Policies policies;
   private final Mistakes mistakes;
 
+  /** Files that levels name, by name; one that is wrong is empty. */
+  private final Map<String, Optional<Settings>> files = new LinkedHashMap<>();
+
+  /** The texts that a run file holds, by name; none where the files are read from the disk. */
+  private final Map<String, Source> recorded;
+
+  private boolean drawn;
+
   PlanReader(Source source, @Nullable Source settings, Policies policies) {
     this.source = source;
-    this.given = settings;
+    this.recorded = settings == null ? Map.of() : SettingsFiles.of(settings);
+    this.given = recorded.get("");
     this.policies = policies;
     this.mistakes = new Mistakes(source.name());
   }
@@ -52,6 +64,7 @@ final class PlanReader {
       mistakes.throwIfAny();
     }
     ParameterValues head = Sections.resolve(top, "", PlanTables.HEAD, PlanTables.OTHERS, mistakes);
+    drawn = head.choice(PlanTables.DRAW).equals(PlanTables.POPULATION);
     String name = FreeText.name(top, "name", mistakes);
     String purpose = FreeText.optional(top, "purpose", mistakes);
     Settings settings = settings(top);
@@ -67,7 +80,8 @@ final class PlanReader {
             Settings.word(stage) + " is not described in " + settings.source().name());
       }
     }
-    Sections base = Sections.read(group(top, "scene"), "scene", Scene.tables(), Set.of(), mistakes);
+    Sections base =
+        Sections.read(group(top, "scene"), "scene", PlanTables.SCENE, Set.of(), mistakes);
     List<Variation> variations = VariationReader.read(group(top, "vary"), mistakes);
     List<PlannedFault> faults = FaultReader.read(top, "", mistakes);
     Expectation expected = Expectation.values()[(int) head.get(PlanTables.EXPECT)];
@@ -84,7 +98,8 @@ final class PlanReader {
                         w.line(), w.path(), "is also drawn under vary, on line " + v.line()));
       }
       Settings told = settings == null ? null : told(settings, stage, draft);
-      check(scene, variations, told, draft.stage().orElse(stage));
+      checkFill(scene);
+      check(scene, variations, told, draft.stage().orElse(stage), drawn);
       if (told != null) {
         PlannedCondition condition =
             new PlannedCondition(
@@ -94,6 +109,7 @@ final class PlanReader {
                 told,
                 draft.expects(),
                 complete(scene, told, draft.stage().orElse(stage)),
+                drawn ? Optional.of(fill(scene)) : Optional.empty(),
                 FaultReader.both(faults, draft.faults()));
         ExpectationCheck.of(condition, draft.ownAt().orElse(line(top, "expect")), mistakes);
         conditions.add(condition);
@@ -112,6 +128,7 @@ final class PlanReader {
     return new Plan(
         source,
         Objects.requireNonNull(settings),
+        settingsFiles(),
         new Plan.Head(
             name,
             purpose,
@@ -135,8 +152,8 @@ final class PlanReader {
     Yaml.Mapping own =
         Groups.of(group(top, ProtocolTables.SENTINELS), ProtocolTables.SCENE, mistakes);
     Sections scene =
-        base.under(Sections.read(own, "sentinels.scene", Scene.tables(), Set.of(), mistakes));
-    check(scene, List.of(), settings, stage);
+        base.under(Sections.read(own, "sentinels.scene", PlanTables.SCENE, Set.of(), mistakes));
+    check(scene, List.of(), settings, stage, false);
     return Optional.ofNullable(settings)
         .map(
             s ->
@@ -150,18 +167,20 @@ final class PlanReader {
                         ? Expectation.PATENCY
                         : Expectation.STOP,
                     complete(scene, s, stage),
+                    Optional.empty(),
                     List.of()));
   }
 
   /** The settings of the controller in a condition. */
   private Settings told(Settings settings, Stage stage, Draft draft) {
-    Settings told = settings.with(draft.told(), "settings of condition " + draft.name(), mistakes);
+    Settings file = draft.told().file().orElse(settings);
+    Settings told = file.with(draft.told(), "settings of condition " + draft.name(), mistakes);
     Stage own = draft.stage().orElse(stage);
     if (own != stage && !told.controller().has(own)) {
       mistakes.add(
           draft.line(),
           "stage of condition " + draft.name(),
-          Settings.word(own) + " is not described in " + settings.source().name());
+          Settings.word(own) + " is not described in " + file.source().name());
     }
     return told;
   }
@@ -182,6 +201,35 @@ final class PlanReader {
       mistakes.addAll(e.mistakes());
     }
     return null;
+  }
+
+  /** The settings file that a level names. */
+  private Optional<Settings> settingsFile(String name, int line, String path) {
+    Optional<Settings> known = files.get(name);
+    if (known != null) {
+      return known;
+    }
+    Optional<Settings> read = Optional.empty();
+    try {
+      Source file = recorded.get(name);
+      read =
+          Optional.of(
+              Settings.read(
+                  file != null ? file : Source.of(Path.of(source.name()).resolveSibling(name)),
+                  policies));
+    } catch (InvalidPathException e) {
+      mistakes.add(line, path, "\"" + name + "\" is not a file name");
+    } catch (PlanException e) {
+      mistakes.addAll(e.mistakes());
+    }
+    files.put(name, read);
+    return read;
+  }
+
+  private Map<String, Settings> settingsFiles() {
+    Map<String, Settings> read = new LinkedHashMap<>();
+    files.forEach((name, file) -> file.ifPresent(f -> read.put(name, f)));
+    return read;
   }
 
   /** A condition before it is checked against the settings. */
@@ -262,7 +310,8 @@ final class PlanReader {
         int at = Groups.line(inside, PlanTables.EXPECT.key());
         Expectation said = Expectation.values()[(int) own.get(PlanTables.EXPECT)];
         Expectation other = before.own().orElse(Expectation.STOP);
-        if (said != Expectation.STOP && other != Expectation.STOP && said != other) {
+        boolean compared = said == Expectation.COMPARE || other == Expectation.COMPARE;
+        if (!compared && said != Expectation.STOP && other != Expectation.STOP && said != other) {
           mistakes.add(
               at,
               Sections.join(path, PlanTables.EXPECT.key()),
@@ -271,7 +320,8 @@ final class PlanReader {
                   + " and "
                   + Expectation.keys().get(other.ordinal()));
         }
-        if (said != Expectation.STOP || other == Expectation.STOP) {
+        if (other != Expectation.COMPARE
+            && (said != Expectation.STOP || other == Expectation.STOP)) {
           expected = Optional.of(said);
           expectsAt = Optional.of(at);
         }
@@ -279,7 +329,16 @@ final class PlanReader {
       if (!own.choice(PlanTables.LEVEL_STAGE).equals(PlanTables.OF_PLAN)) {
         stage = Optional.of(Stage.ofCode((int) own.get(PlanTables.LEVEL_STAGE) - 1));
       }
-      if (inside.entries().containsKey(SETTINGS)) {
+      Yaml.Entry named = inside.entries().get(SETTINGS);
+      if (named != null
+          && named.value() instanceof Yaml.Scalar file
+          && file.sort() == Yaml.Sort.TEXT) {
+        told =
+            settingsFile(file.text(), named.line(), Sections.join(path, SETTINGS))
+                .map(Settings.Overlay::of)
+                .map(told::under)
+                .orElse(told);
+      } else if (named != null) {
         told =
             told.under(
                 Settings.Overlay.read(
@@ -291,7 +350,7 @@ final class PlanReader {
       scene =
           scene.under(
               Sections.read(
-                  without(inside, PlanTables.LEVEL), path, Scene.tables(), beside(), mistakes));
+                  without(inside, PlanTables.LEVEL), path, PlanTables.SCENE, beside(), mistakes));
     } else if (!(entry.value() instanceof Yaml.Scalar s && s.sort() == Yaml.Sort.NOTHING)) {
       mistakes.add(entry.line(), path, entry.value().word() + " is not a group of keys");
     }
@@ -313,7 +372,7 @@ final class PlanReader {
 
   /** What a level may hold beside its own keys. */
   private static Set<String> beside() {
-    Set<String> keys = new TreeSet<>(Scene.tables().keySet());
+    Set<String> keys = new TreeSet<>(PlanTables.SCENE.keySet());
     keys.add(FaultReader.KEY);
     keys.add(SETTINGS);
     return keys;
@@ -331,16 +390,20 @@ final class PlanReader {
    * mistake at one end is under vary.
    */
   private void check(
-      Sections scene, List<Variation> variations, @Nullable Settings settings, Stage stage) {
+      Sections scene,
+      List<Variation> variations,
+      @Nullable Settings settings,
+      Stage stage,
+      boolean fromPopulation) {
     List<List<Fault>> faults = new ArrayList<>();
     for (int end = 0; end < 2; end++) {
-      Map<String, Map<String, String>> drawn = complete(scene, settings, stage);
+      Map<String, Map<String, String>> values = complete(scene, settings, stage);
       for (Variation v : variations) {
-        drawn
+        values
             .computeIfAbsent(v.section(), s -> new LinkedHashMap<>())
             .put(v.parameter().key(), v.ends().get(end));
       }
-      faults.add(faults(drawn));
+      faults.add(fromPopulation ? faultsInAll(fill(scene), values) : faults(values));
     }
     List<Fault> always = new ArrayList<>(faults.get(0));
     always.retainAll(faults.get(1));
@@ -370,6 +433,61 @@ final class PlanReader {
         "with " + v.ends().get(end) + unit + ", " + fault.key() + ": " + Sections.bare(fault));
   }
 
+  /** How full a drawn canal is: half wet where the plan does not say. */
+  private static Fill fill(Sections scene) {
+    String word =
+        scene
+            .find(PlanTables.FLUID, PlanTables.FILL.key())
+            .map(Sections.Written::text)
+            .filter(PlanTables.FILL.choices()::contains)
+            .findFirst()
+            .orElse(PlanTables.FILL.choices().get(0));
+    return Fill.valueOf(word.toUpperCase(Locale.ROOT));
+  }
+
+  private void checkFill(Sections scene) {
+    scene
+        .find(PlanTables.FLUID, PlanTables.FILL.key())
+        .forEach(
+            w -> {
+              if (!PlanTables.FILL.choices().contains(w.text())) {
+                mistakes.add(
+                    w.line(),
+                    w.path(),
+                    w.text() + " is none of " + String.join(", ", PlanTables.FILL.choices()));
+              } else if (!drawn) {
+                mistakes.add(
+                    w.line(),
+                    w.path(),
+                    "needs draw: population; without it state "
+                        + FluidSection.LEVEL.key()
+                        + " or remove this key");
+              }
+              scene
+                  .find(PlanTables.FLUID, FluidSection.LEVEL.key())
+                  .forEach(
+                      level ->
+                          mistakes.add(
+                              level.line(),
+                              level.path(),
+                              "is stated together with "
+                                  + PlanTables.FILL.key()
+                                  + " on line "
+                                  + w.line()
+                                  + "; remove one of the two"));
+            });
+  }
+
+  /** The faults of what is stated if no drawn canal fits it. */
+  private static List<Fault> faultsInAll(Fill fill, Map<String, Map<String, String>> stated) {
+    try {
+      new DrawnCanals(0).scene(0, fill, stated, 0);
+      return List.of();
+    } catch (SettingsException e) {
+      return e.faults();
+    }
+  }
+
   private static List<Fault> faults(Map<String, Map<String, String>> scene) {
     try {
       Scene.of(scene, 0);
@@ -383,6 +501,12 @@ final class PlanReader {
   private static Map<String, Map<String, String>> complete(
       Sections scene, @Nullable Settings settings, Stage stage) {
     Map<String, Map<String, String>> written = scene.texts();
+    written.computeIfPresent(
+        PlanTables.FLUID,
+        (section, keys) -> {
+          keys.remove(PlanTables.FILL.key());
+          return keys;
+        });
     if (settings != null) {
       Agreement.defaults(settings.controller(), stage)
           .forEach(

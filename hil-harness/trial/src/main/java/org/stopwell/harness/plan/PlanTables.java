@@ -4,13 +4,18 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.stream.Stream;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterTable;
 import org.stopwell.harness.protocol.Order;
 import org.stopwell.harness.trial.Expectation;
+import org.stopwell.rig.bench.Scene;
 
 /** The keys of a plan beside those of the scene. */
 final class PlanTables {
+  /** The section of a scene that holds the fluid. */
+  static final String FLUID = "fluid";
+
   private static final Parameter PLAN =
       Parameter.of("plan")
           .range("1", "1")
@@ -74,8 +79,32 @@ final class PlanTables {
           .unit("trials")
           .range("1", "1000")
           .initially("1")
-          .text("Consecutive trials of a condition that share the canal that vary draws.")
+          .text("Consecutive trials of a condition that share the canal that vary or draw draws.")
           .source("every trial a canal of its own");
+
+  /** Each trial works on a tooth, a fluid and a hand of the drawn population. */
+  static final String POPULATION = "population";
+
+  static final Parameter DRAW =
+      Parameter.of("draw")
+          .choice("none", POPULATION)
+          .text(
+              "population: canal, fluid, file surface, hand and front end of each trial are drawn "
+                  + "from the population of the virtual bench; what scene and vary state replaces "
+                  + "what is drawn. File size and taper are those of the settings. The conditions of "
+                  + "a block, and canal_trials blocks, share the canal. Not for hardware.")
+          .source("the model card: every spread with its source");
+
+  static final Parameter FILL =
+      Parameter.of("fill")
+          .choice("half_wet", "brimful", "flooded", "dry")
+          .text(
+              "Fluid in a drawn canal before the file goes in; needs draw: population. half_wet: "
+                  + "the apical half; brimful: to the orifice; flooded: into the chamber; dry: none.")
+          .source("the plan's author");
+
+  /** The sections of a scene as plans write them. */
+  static final Map<String, ParameterTable> SCENE = scene();
 
   static final Parameter EXPECT =
       Parameter.of("expect")
@@ -84,14 +113,18 @@ final class PlanTables {
               "stop: the file rests at the standoff; refuse: the controller states why it has no "
                   + "valid reading; patency: the file rests at a standoff past the foramen on "
                   + "purpose; depth_limit: the file rests at depth_limit_mm of its stage, by the "
-                  + "depth axis. The word of a level replaces that of the plan. If two levels of "
-                  + "a condition differ, the word other than stop applies.")
+                  + "depth axis; stop_or_refuse: the controller may refuse, and if it stops, the "
+                  + "file rests at the standoff; compare: as stop_or_refuse, shown for comparison, "
+                  + "and neither claims nor the verdict count it. The word of a level replaces that "
+                  + "of the plan. If two levels of a condition differ, compare applies, else the "
+                  + "word other than stop.")
           .source("stop, unless the canal permits no valid reading");
 
   /** The plain values at the top of a plan. */
   static final ParameterTable HEAD =
       new ParameterTable(
-          List.of(PLAN, STAGE, SEED, TRIALS, TOLERANCE, EXPECT, TIME_LIMIT, ORDER, CANAL_TRIALS));
+          List.of(
+              PLAN, STAGE, SEED, TRIALS, TOLERANCE, EXPECT, TIME_LIMIT, ORDER, DRAW, CANAL_TRIALS));
 
   /** A level without a stage of its own. */
   static final String OF_PLAN = "of-plan";
@@ -249,6 +282,16 @@ final class PlanTables {
     claims.put("refused", new ParameterTable(List.of(SHARE, CONFIDENCE, EACH)));
     claims.put("bias", new ParameterTable(List.of(MARGIN, CONFIDENCE, REFUSED_AT_MOST, EACH)));
     return claims;
+  }
+
+  private static Map<String, ParameterTable> scene() {
+    Map<String, ParameterTable> tables = new LinkedHashMap<>(Scene.tables());
+    tables.computeIfPresent(
+        FLUID,
+        (name, table) ->
+            new ParameterTable(
+                Stream.concat(Stream.of(FILL), table.parameters().stream()).toList()));
+    return tables;
   }
 
   /** The table of one varied value: its ends obey its own limits. */

@@ -3,10 +3,12 @@ package org.stopwell.harness.plan;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.core.settings.StageParameters;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.PlannedFault;
+import org.stopwell.rig.population.Population.Fill;
 
 /**
  * One condition of a plan: one level of every factor.
@@ -17,6 +19,7 @@ import org.stopwell.harness.trial.PlannedFault;
  * @param settings the settings of the controller
  * @param expectation what the plan expects of the controller here
  * @param scene what was written for the scene, by section and key
+ * @param fill fluid of a drawn canal; empty where the scene is not drawn
  * @param faults what goes wrong on purpose
  */
 public record PlannedCondition(
@@ -26,6 +29,7 @@ public record PlannedCondition(
     Settings settings,
     Expectation expectation,
     Map<String, Map<String, String>> scene,
+    Optional<Fill> fill,
     List<PlannedFault> faults) {
 
   /** Copies the maps and the list. */

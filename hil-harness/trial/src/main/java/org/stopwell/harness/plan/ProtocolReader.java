@@ -66,13 +66,22 @@ final class ProtocolReader {
           "canal_trials",
           canalTrials + ", must be 1 where analysis.groups names what trials share");
     }
-    if (canalTrials > 1 || grouped) {
+    boolean drawn = head.choice(PlanTables.DRAW).equals(PlanTables.POPULATION);
+    if (drawn && grouped) {
+      mistakes.add(
+          line("draw"),
+          "draw",
+          "population, must be none where analysis.groups names what trials share");
+    }
+    boolean commonCanals = drawn && drafts.size() > 1;
+    if (canalTrials > 1 || grouped || commonCanals) {
       shared(stopping);
     }
     ParameterValues exclude = values(ProtocolTables.EXCLUDE, Set.of());
     return new Protocol(
         order,
         canalTrials,
+        commonCanals,
         primary,
         secondary,
         blinding(drafts),
@@ -80,7 +89,7 @@ final class ProtocolReader {
         exclude.getInt(ProtocolTables.AFTER_RIG_FAULT),
         exclude.get(ProtocolTables.LATE_STEP),
         stopping,
-        sizes(drafts, claims, trials, canalTrials, stopping, analysis),
+        sizes(drafts, claims, trials, canalTrials, commonCanals, stopping, analysis),
         whys(claims));
   }
 
@@ -175,8 +184,8 @@ final class ProtocolReader {
           line(ProtocolTables.STOP),
           "stop.rule",
           stopping.kind().key()
-              + " assumes independent trials; with canal_trials above 1 or analysis.groups use"
-              + " group-sequential");
+              + " assumes independent trials; with canal_trials above 1, draw: population or"
+              + " analysis.groups use group-sequential");
     }
     if (has(ProtocolTables.SIZE)
         && !(values(ProtocolTables.SIZE, Set.of()).get(ProtocolTables.ICC) > 0)) {
@@ -239,6 +248,7 @@ final class ProtocolReader {
       List<Claim> claims,
       int trials,
       int canalTrials,
+      boolean commonCanals,
       StoppingRule stopping,
       StatisticsChoice analysis) {
     Map<Claim.Endpoint, Long> sizes = new EnumMap<>(Claim.Endpoint.class);
@@ -270,7 +280,7 @@ final class ProtocolReader {
       int perCanal =
           levels > 0
               ? (int) Math.max(1, planned / levels)
-              : canalTrials > 1 ? canalTrials * together : 1;
+              : canalTrials > 1 || commonCanals ? canalTrials * together : 1;
       OptionalLong needed = plan.needed(claim.inEachOf(spoken), perCanal, stopping);
       needed.ifPresent(n -> sizes.put(claim.endpoint(), n));
       if (!(needed.isPresent() && planned >= needed.getAsLong())) {

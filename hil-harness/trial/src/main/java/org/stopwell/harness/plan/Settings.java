@@ -242,10 +242,19 @@ public record Settings(
   /**
    * The settings of a level.
    *
-   * @param values values by section
+   * @param file another settings file
+   * @param values values by section, over those of the file
    * @param curve another curve from signal to distance
    */
-  record Overlay(Sections values, Optional<Calibration> curve) {
+  record Overlay(Optional<Settings> file, Sections values, Optional<Calibration> curve) {
+    /** Another settings file as it is. */
+    static Overlay of(Settings file) {
+      Sections nothing =
+          Sections.read(
+              Yaml.Mapping.empty(0), "", Map.of(), Set.of(), new Mistakes(file.source().name()));
+      return new Overlay(Optional.of(file), nothing, Optional.empty());
+    }
+
     /** Reads the group of a level. */
     static Overlay read(Yaml.Mapping at, String path, Policies policies, Mistakes mistakes) {
       Sections values =
@@ -256,6 +265,7 @@ public record Settings(
               Set.of(CALIBRATION),
               mistakes);
       return new Overlay(
+          Optional.empty(),
           values,
           at.entries().containsKey(CALIBRATION)
               ? Optional.of(calibration(at, path, mistakes))
@@ -268,7 +278,8 @@ public record Settings(
 
     /** This, with another put over it. */
     Overlay under(Overlay over) {
-      return new Overlay(values.under(over.values), over.curve.or(() -> curve));
+      return new Overlay(
+          over.file.or(() -> file), values.under(over.values), over.curve.or(() -> curve));
     }
   }
 

@@ -105,13 +105,21 @@ public record SettingsGroup(
     return String.format(Locale.ROOT, "%016x", settings.controller().fingerprint());
   }
 
-  private static List<Change> changes(Plan plan, Settings settings, Stage stage) {
-    ControllerSettings group = settings.controller();
+  private static List<Change> changes(Plan plan, Settings told, Stage stage) {
     List<Change> changes = new ArrayList<>();
     if (stage != plan.head().stage()) {
       changes.add(new Change("stage", Settings.word(plan.head().stage()), Settings.word(stage)));
     }
-    ControllerSettings base = plan.settings().controller();
+    Settings file =
+        plan.settingsFiles().values().stream()
+            .filter(s -> s.source().name().equals(told.source().name()))
+            .findFirst()
+            .orElse(plan.settings());
+    if (!file.name().equals(plan.settings().name())) {
+      changes.add(new Change("settings", plan.settings().name(), file.name()));
+    }
+    ControllerSettings base = file.controller();
+    ControllerSettings group = told.controller();
     Map<String, String> before = values(base);
     Map<String, String> after = values(group);
     after.forEach(
@@ -121,9 +129,8 @@ public record SettingsGroup(
             changes.add(new Change(key, was, value));
           }
         });
-    if (!plan.settings().weights().name().equals(settings.weights().name())) {
-      changes.add(
-          new Change("sense.weights", plan.settings().weights().name(), settings.weights().name()));
+    if (!file.weights().name().equals(told.weights().name())) {
+      changes.add(new Change("sense.weights", file.weights().name(), told.weights().name()));
     }
     if (!base.calibration().equals(group.calibration())) {
       changes.add(

@@ -31,11 +31,14 @@ public record Claim(
 
   /** The quantity of a claim. */
   public enum Endpoint {
-    /** At least a share of the trials stop within a band around the standoff. */
+    /**
+     * At least a share of the trials stop within a band around the standoff. Where a refusal is as
+     * expected too, the trials that stopped are counted.
+     */
     WITHIN("within"),
     /**
-     * Of the trials that must stop and were driven, at most a share go past the foramen at any
-     * moment (over-travel).
+     * Of the trials that must stop, or may, and were driven, at most a share go past the foramen at
+     * any moment (over-travel).
      */
     OVER_TRAVEL("over_travel"),
     /** At least a share of the trials that must be refused are refused. */
@@ -65,7 +68,12 @@ public record Claim(
      * @return true when such a trial can count for it or against it
      */
     public boolean isAbout(Expectation expectation) {
-      return this == REFUSED ? expectation == Expectation.REFUSE : expectation.stops();
+      return switch (this) {
+        case REFUSED -> expectation == Expectation.REFUSE;
+        case WITHIN, OVER_TRAVEL ->
+            expectation.stops() || expectation == Expectation.STOP_OR_REFUSE;
+        case BIAS -> expectation.stops();
+      };
     }
 
     /**

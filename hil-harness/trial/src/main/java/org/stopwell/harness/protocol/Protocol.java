@@ -14,6 +14,7 @@ import java.util.stream.Stream;
  *
  * @param order order of the conditions
  * @param canalTrials trials of each condition that share one drawn canal
+ * @param commonCanals whether all conditions work on the same drawn canals
  * @param primary the endpoint that decides, empty when none is named
  * @param secondary the endpoints that are reported beside it
  * @param blinding the coded factor, empty when nothing is coded
@@ -27,6 +28,7 @@ import java.util.stream.Stream;
 public record Protocol(
     Order order,
     int canalTrials,
+    boolean commonCanals,
     Optional<Endpoint> primary,
     List<Endpoint> secondary,
     Optional<Blinding> blinding,
@@ -41,6 +43,7 @@ public record Protocol(
       new Protocol(
           Order.BLOCKS,
           1,
+          false,
           Optional.empty(),
           List.of(),
           Optional.empty(),
@@ -62,6 +65,15 @@ public record Protocol(
     Map<Claim.Endpoint, T> copy = new EnumMap<>(Claim.Endpoint.class);
     copy.putAll(map);
     return Collections.unmodifiableMap(copy);
+  }
+
+  /**
+   * Whether trials share drawn canals: several of a condition, or those of different conditions.
+   *
+   * @return false when every trial has its own
+   */
+  public boolean sharesCanals() {
+    return canalTrials > 1 || commonCanals;
   }
 
   /**
@@ -88,6 +100,7 @@ public record Protocol(
     return new Protocol(
         order,
         canalTrials,
+        commonCanals,
         primary,
         secondary,
         coded,
@@ -111,6 +124,9 @@ public record Protocol(
     }
     if (canalTrials != 1) {
       rows.put("canal_trials", Integer.toString(canalTrials));
+    }
+    if (commonCanals) {
+      rows.put("common_canals", "population");
     }
     primary.ifPresent(p -> rows.put("primary", p.key()));
     if (!secondary.isEmpty()) {
@@ -174,6 +190,7 @@ public record Protocol(
     return new Protocol(
         Order.ofKey(rows.getOrDefault("order", Order.BLOCKS.key())),
         integer(rows, "canal_trials", 1),
+        rows.containsKey("common_canals"),
         Optional.ofNullable(rows.get("primary")).map(Endpoint::ofKey),
         Stream.of(rows.getOrDefault("secondary", "").split(" ", -1))
             .filter(key -> !key.isEmpty())

@@ -16,7 +16,17 @@ public enum Expectation {
   /** The file comes to rest at a standoff that lies past the foramen on purpose. */
   PATENCY("expected to stop past the foramen"),
   /** The file comes to rest at the depth limit of its stage, by the axis. */
-  DEPTH_LIMIT("expected to rest at the depth limit");
+  DEPTH_LIMIT("expected to rest at the depth limit"),
+  /**
+   * The controller stops at the standoff or refuses: it never goes past the foramen, and a stop
+   * lies within the tolerance.
+   */
+  STOP_OR_REFUSE("expected to stop or to refuse"),
+  /**
+   * Nothing: the condition is shown beside the others. Its trials are judged as those of {@link
+   * #STOP_OR_REFUSE}, and neither claims nor the verdict of the campaign count them.
+   */
+  COMPARE("shown for comparison");
 
   private final String text;
 
@@ -40,6 +50,15 @@ public enum Expectation {
    */
   public boolean stops() {
     return this == STOP || this == PATENCY;
+  }
+
+  /**
+   * Whether a stop is as expected, and a refusal too.
+   *
+   * @return true where the controller may do either
+   */
+  public boolean mayRefuse() {
+    return this == STOP_OR_REFUSE || this == COMPARE;
   }
 
   /**

@@ -70,7 +70,9 @@ final class Judge {
           TrialResult.TIME_LIMIT,
           "DRAWN_OUT" ->
           true;
-      default -> spec.expectation() == Expectation.REFUSE && refusedOrRests(ruling);
+      default ->
+          (spec.expectation() == Expectation.REFUSE && refusedOrRests(ruling))
+              || (spec.expectation().mayRefuse() && seen.end != Watch.End.STOPPED && refused());
     };
   }
 
@@ -91,7 +93,15 @@ final class Judge {
       case STOP, PATENCY -> stop();
       case REFUSE -> refuse();
       case DEPTH_LIMIT -> depthLimit();
+      case STOP_OR_REFUSE, COMPARE -> stopOrRefuse();
     };
+  }
+
+  /** Both are as expected: a stop within the tolerance, and a refusal with its cause. */
+  private Ruling stopOrRefuse() {
+    return seen.end != Watch.End.STOPPED && seen.end != Watch.End.DRAWN_OUT && refused()
+        ? refusal()
+        : stop();
   }
 
   private Ruling fileBroke() {
@@ -248,12 +258,7 @@ final class Judge {
               + " mm is allowed.");
     }
     if (refused()) {
-      return new Ruling(
-          Verdict.PASS,
-          last.cause.name(),
-          "The controller reported that its reading is not valid: "
-              + Explain.why(last.cause)
-              + ".");
+      return refusal();
     }
     if (seen.end == Watch.End.TIME_LIMIT) {
       return new Ruling(
@@ -269,6 +274,13 @@ final class Judge {
         seen.decisions > 0
             ? "The controller stopped as if its reading were valid."
             : "The motor rests, but the controller gives no cause for an invalid reading.");
+  }
+
+  private Ruling refusal() {
+    return new Ruling(
+        Verdict.PASS,
+        last.cause.name(),
+        "The controller reported that its reading is not valid: " + Explain.why(last.cause) + ".");
   }
 
   /** At the end the controller gives a cause for its invalid reading and does not turn the file. */

@@ -22,6 +22,8 @@ import org.stopwell.core.frame.Trust;
  * @param deepestMicrons least true remaining distance of the whole trial, µm; below 0 the file was
  *     past the foramen
  * @param readingMicrons the controller's reading when it decided to stop, µm; 0 unless stopped
+ * @param boundMicrons the bound that the controller stated for this reading, µm: the error lies
+ *     within it 95 times in 100; 0 where none was stated, and unless stopped
  * @param state the controller's last state
  * @param reason its last reason
  * @param trust its trust when it decided, or at the end
@@ -46,6 +48,7 @@ public record TrialResult(
     int stopErrorMicrons,
     int deepestMicrons,
     int readingMicrons,
+    int boundMicrons,
     State state,
     Reason reason,
     Trust trust,
@@ -57,11 +60,122 @@ public record TrialResult(
     long stateHash,
     ErrorChain chain) {
 
+  /**
+   * A result whose controller stated no bound.
+   *
+   * @param index position in run order, from 0
+   * @param condition name of its condition in the plan
+   * @param seed seed of its scene
+   * @param expectation what the plan expected
+   * @param verdict its verdict
+   * @param code why, one word
+   * @param message why, one plain sentence
+   * @param stopped whether the file came to rest by the decision to stop
+   * @param remainingMicrons true remaining distance at standstill, µm
+   * @param stopErrorMicrons remaining distance at standstill minus standoff, µm
+   * @param deepestMicrons least true remaining distance of the whole trial, µm
+   * @param readingMicrons the controller's reading when it decided to stop, µm
+   * @param state the controller's last state
+   * @param reason its last reason
+   * @param trust its trust when it decided, or at the end
+   * @param cause its cause when it decided, or at the end
+   * @param stopTimeNs bench time of the decision to stop, ns
+   * @param durationNs bench time of the whole trial, ns
+   * @param steps how many steps the controller took
+   * @param worstLatenessNs the latest step, ns
+   * @param stateHash hash of the controller after the last step
+   * @param chain where the stop error comes from
+   */
+  public TrialResult(
+      int index,
+      String condition,
+      long seed,
+      Expectation expectation,
+      Verdict verdict,
+      String code,
+      String message,
+      boolean stopped,
+      int remainingMicrons,
+      int stopErrorMicrons,
+      int deepestMicrons,
+      int readingMicrons,
+      State state,
+      Reason reason,
+      Trust trust,
+      Cause cause,
+      long stopTimeNs,
+      long durationNs,
+      long steps,
+      long worstLatenessNs,
+      long stateHash,
+      ErrorChain chain) {
+    this(
+        index,
+        condition,
+        seed,
+        expectation,
+        verdict,
+        code,
+        message,
+        stopped,
+        remainingMicrons,
+        stopErrorMicrons,
+        deepestMicrons,
+        readingMicrons,
+        0,
+        state,
+        reason,
+        trust,
+        cause,
+        stopTimeNs,
+        durationNs,
+        steps,
+        worstLatenessNs,
+        stateHash,
+        chain);
+  }
+
   /** Code of a trial in which the motor never turned and the controller did not refuse. */
   public static final String NEVER_STARTED = "NEVER_STARTED";
 
   /** Code of a trial that the time limit cut short. */
   public static final String TIME_LIMIT = "TIME_LIMIT";
+
+  /**
+   * Whether the controller was sure when it decided to stop.
+   *
+   * @return true for a stop decided by a reading of trust {@code SURE}
+   */
+  public boolean sureAtStop() {
+    return stopped && trust == Trust.SURE;
+  }
+
+  /**
+   * Whether the controller stated a bound when it decided to stop, and the bench knows the truth.
+   *
+   * @return true where {@link #isCovered} says something
+   */
+  public boolean hasCheckedBound() {
+    return stopped && boundMicrons > 0 && !chain.equals(ErrorChain.NONE);
+  }
+
+  /**
+   * Truth minus reading at the decision to stop.
+   *
+   * @return µm; 0 where the stop has no error chain
+   */
+  public int readingErrorMicrons() {
+    return chain.senseMicrons() + chain.filterMicrons();
+  }
+
+  /**
+   * Whether the error of the reading at the decision to stop lies within the stated bound.
+   *
+   * @return true on the bound and inside
+   */
+  public boolean isCovered() {
+    return hasCheckedBound() && Math.abs(readingErrorMicrons()) <= boundMicrons;
+  }
 
   /**
    * Whether the motor never turned and the controller did not say why.
@@ -163,6 +277,7 @@ public record TrialResult(
         stopErrorMicrons,
         deepestMicrons,
         0,
+        0,
         State.PARKED,
         Reason.STARTED_UP,
         Trust.NONE,
@@ -200,6 +315,7 @@ public record TrialResult(
         stopErrorMicrons,
         deepestMicrons,
         readingMicrons,
+        boundMicrons,
         state,
         reason,
         trust,

@@ -222,6 +222,7 @@ public final class TrialRunner {
         stopped ? seen.restingMicrons - spec.standoffMicrons() : 0,
         seen.steps == 0 ? 0 : seen.deepestMicrons,
         stopped ? seen.decidedReadingMicrons : 0,
+        stopped ? seen.decidedBoundMicrons : 0,
         out.state,
         out.reason,
         stopped ? seen.decidedTrust : out.trust,

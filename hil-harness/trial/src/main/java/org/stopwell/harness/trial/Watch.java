@@ -53,6 +53,7 @@ final class Watch {
   int decisions;
   long decidedNs;
   int decidedReadingMicrons;
+  int decidedBoundMicrons;
 
   /** What the sensing policy made of the sample that decided; no number when it made nothing. */
   double unfilteredMicrons = Double.NaN;
@@ -146,6 +147,7 @@ final class Watch {
       decisions++;
       decidedNs = nowNs;
       decidedReadingMicrons = out.readingPresent ? out.remainingMicrons : 0;
+      decidedBoundMicrons = out.readingPresent ? out.boundMicrons : 0;
       decidedTrust = out.trust;
       decidedCause = out.cause;
     }

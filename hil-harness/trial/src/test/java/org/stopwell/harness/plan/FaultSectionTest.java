@@ -111,7 +111,7 @@ class FaultSectionTest {
         scene: {}
         """;
     Source settings =
-        Source.of(TestPlans.file("first-stop").resolveSibling("../settings/length.yaml"));
+        Source.of(TestPlans.file("first-stop").resolveSibling("../settings/reference-canal.yaml"));
     return Plan.read(new Source("faults.yaml", plan + section), settings);
   }
 }

@@ -84,7 +84,7 @@ public final class JsonSchema {
     Map<String, Object> schema =
         head("A plan", properties, List.of("plan", "name", "settings", "stage", "trials"));
     Map<String, Object> sections = new LinkedHashMap<>();
-    Scene.tables().forEach((name, table) -> sections.put(name, closed(table)));
+    PlanTables.SCENE.forEach((name, table) -> sections.put(name, closed(table)));
     schema.put("$defs", sections);
     return schema;
   }
@@ -164,7 +164,12 @@ public final class JsonSchema {
     told.put(Settings.CALIBRATION, curve());
     level.put(
         PlanReader.SETTINGS,
-        described(closedGroup(told), "Settings of this level, over those of the settings file."));
+        described(
+            Map.of(
+                "oneOf",
+                List.of(
+                    text("Settings file of this level, relative to the plan."), closedGroup(told))),
+            "Settings of this level: another file, or values over those of the settings file."));
     level.put(FaultReader.KEY, faults());
     Map<String, Object> levels = new LinkedHashMap<>();
     levels.put("type", "object");

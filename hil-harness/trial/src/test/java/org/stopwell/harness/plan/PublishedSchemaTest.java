@@ -68,8 +68,8 @@ class PublishedSchemaTest {
         "trials: 20 -> trials: many",
         "trials: 20 -> trials: 2.5",
         "plan: 1 -> plan: 2",
-        "name: first-stop -> name: 7",
-        "name: first-stop -> name: a/b",
+        "name: reference-canal -> name: 7",
+        "name: reference-canal -> name: a/b",
         "stage: length -> stage: lenght",
         "stage: length\n -> ",
         "tolerance_mm: 0.5 -> tolerance_um: 500",
@@ -96,7 +96,7 @@ class PublishedSchemaTest {
   void tableAndSchemaRefuseTheSameSlip(String slip) throws Exception {
     String[] change = slip.split(" -> ", -1);
     int changed = 0;
-    for (String name : List.of("plans/first-stop.yaml", "settings/length.yaml")) {
+    for (String name : List.of("plans/reference-canal.yaml", "settings/reference-canal.yaml")) {
       Source right = Source.of(DOCS.resolve(name));
       String wrong = right.text().replace(change[0], change[1]);
       if (!wrong.equals(right.text())) {

@@ -8,7 +8,6 @@ import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterTable;
 import org.stopwell.core.settings.PolicyTables;
-import org.stopwell.rig.bench.Scene;
 
 /** The reference of every key of plans and settings, made from the tables that check them. */
 public final class ReferencePage {
@@ -33,7 +32,7 @@ public final class ReferencePage {
     page.table("an item of `faults`, at the top or in a level", FaultReader.TABLE);
     ProtocolTables.TABLES.forEach((name, table) -> page.table("`" + name + "`", table));
     page.heading("Keys of a scene");
-    Scene.tables().forEach((name, table) -> page.table("`" + name + "`", table));
+    PlanTables.SCENE.forEach((name, table) -> page.table("`" + name + "`", table));
     page.heading("Keys of settings");
     page.table("at the top", Settings.HEAD);
     Map<String, ParameterTable> settings = ControllerSettings.tables();

@@ -192,6 +192,7 @@ class ProtocolPlanTest {
     }
     return Plan.read(
         new Source(source.name(), text),
-        Source.of(TestPlans.file("signed-claim").resolveSibling("../settings/length.yaml")));
+        Source.of(
+            TestPlans.file("signed-claim").resolveSibling("../settings/reference-canal.yaml")));
   }
 }

@@ -19,7 +19,7 @@ class SurfaceOfTheFluidTest {
   @Test
   void aTipThatDipsIntoTheSurfaceIsNeverTakenForOneAtTheStandoff() throws Exception {
     Source settings =
-        Source.of(TestPlans.file("first-stop").resolveSibling("../settings/length.yaml"));
+        Source.of(TestPlans.file("first-stop").resolveSibling("../settings/reference-canal.yaml"));
     // The motor may start as soon as the tip touches the fluid: the widest gate that can be set.
     String wide =
         settings

@@ -18,8 +18,8 @@ import org.stopwell.rig.time.Pace;
 import org.stopwell.rig.virtual.VirtualBench;
 
 /**
- * Whole trials of first-stop.yaml on the virtual bench, by one thread: bench, controller, trace,
- * judgement.
+ * Whole trials of reference-canal.yaml on the virtual bench, by one thread: bench, controller,
+ * trace, judgement.
  */
 @State(Scope.Thread)
 @BenchmarkMode(Mode.Throughput)
@@ -46,7 +46,7 @@ public class TrialBenchmark {
   /** The shipped plan and an open bench. */
   public TrialBenchmark() {
     try {
-      plan = Plan.read(Source.of(TestPlans.file("first-stop")));
+      plan = Plan.read(Source.of(TestPlans.file("reference-canal")));
     } catch (PlanException e) {
       throw new AssertionError(e);
     }

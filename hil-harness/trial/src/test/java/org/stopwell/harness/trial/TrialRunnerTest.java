@@ -95,7 +95,8 @@ class TrialRunnerTest {
   @Test
   void aWeakFileInANarrowCanalBreaksAndTheTrialSaysSo() throws Exception {
     String settings =
-        Source.of(TestPlans.file("first-stop").resolveSibling("../settings/length.yaml")).text();
+        Source.of(TestPlans.file("first-stop").resolveSibling("../settings/reference-canal.yaml"))
+            .text();
     String text =
         """
         plan: 1

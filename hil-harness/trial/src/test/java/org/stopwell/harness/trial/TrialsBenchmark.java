@@ -38,7 +38,7 @@ public class TrialsBenchmark {
   /** The shipped plan, whose nine conditions stand in blocks of nine, and an open bench. */
   public TrialsBenchmark() {
     try {
-      plan = Plan.read(Source.of(TestPlans.file("first-stop")));
+      plan = Plan.read(Source.of(TestPlans.file("reference-canal")));
     } catch (PlanException e) {
       throw new AssertionError(e);
     }

@@ -220,6 +220,26 @@ class VerdictTest {
   }
 
   @Test
+  void whereBothArePermittedAStopMustLieInTheBandAndARefusalNeedsItsCause() {
+    for (Expectation either : new Expectation[] {Expectation.STOP_OR_REFUSE, Expectation.COMPARE}) {
+      Watch refused = driveTo(4_000, spec(either));
+      refuse(Cause.LEAKING);
+      rest(refused, 4_000);
+      assertRuling(refused, Verdict.PASS, "LEAKING", spec(either));
+      Watch stopped = driveTo(600, spec(either));
+      rest(stopped, 600);
+      assertRuling(stopped, Verdict.PASS, "AT_STANDOFF", spec(either));
+      Watch early = driveTo(701, spec(either));
+      rest(early, 701);
+      assertRuling(early, Verdict.FAIL, "EARLY", spec(either));
+      Watch past = driveTo(600, spec(either));
+      step(past, -1, 0);
+      rest(past, 500);
+      assertRuling(past, Verdict.FAIL, "OVER_TRAVEL", spec(either));
+    }
+  }
+
+  @Test
   void stoppingAsIfItKnewIsNoRefusal() {
     Watch watch = driveTo(600, refusal());
     rest(watch, 600);
