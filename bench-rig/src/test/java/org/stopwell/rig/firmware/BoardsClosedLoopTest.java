@@ -58,6 +58,9 @@ class BoardsClosedLoopTest {
     canal.close();
   }
 
+  /** 1 % of the ladder is 27 µm at the standoff (computed), and its steps are 10 µm. */
+  private static final int LADDER_MICRONS = 50;
+
   /** The line that the ladder must make: 6500 Ω at the foramen, 3000 Ω more each mm. */
   private static Calibration line() {
     return new Calibration(
@@ -66,7 +69,7 @@ class BoardsClosedLoopTest {
 
   private static Calibration.Point point(int microns) {
     long milliOhms = 6_500_000L + 3_000L * microns;
-    return new Calibration.Point(milliOhms, microns, milliOhms);
+    return new Calibration.Point(milliOhms, microns, milliOhms, LADDER_MICRONS);
   }
 
   /**

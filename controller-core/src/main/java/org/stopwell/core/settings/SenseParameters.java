@@ -97,7 +97,7 @@ public final class SenseParameters {
               "Magnitude at low_hz below which the reading counts as leaking around the "
                   + "canal.")
           .source(
-              "assumed; under half of the 6.5 kOhm body path of Sunada, J Dent Res 1962;41:375-387");
+              "assumed; under half of the 6.5 kOhm from file to mucosa of Sunada, J Dent Res 1962;41:375-387");
 
   /** Least share of the calibrated low-frequency magnitude, percent. */
   public static final Parameter LEAK_SHARE =
