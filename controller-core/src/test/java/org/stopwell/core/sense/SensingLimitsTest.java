@@ -28,6 +28,8 @@ class SensingLimitsTest {
               new Calibration.Point(400_000, -1_000, 18_000_000),
               new Calibration.Point(800_000, 3_000, 26_000_000)));
 
+  private static final long SAMPLE_NS = 5_000_000;
+
   private final ControllerInput in = new ControllerInput();
   private final Measurement out = new Measurement();
 
@@ -203,6 +205,7 @@ class SensingLimitsTest {
   void theApproachIsWorkedOutAtEveryFourthSample() {
     Sensing sensing = sensing("approach");
     for (int sample = 0; sample < 12; sample++) {
+      in.sampleTimeNs += SAMPLE_NS;
       assertEquals(sample % 4 != 0, read(sensing, 20_000_000, 0).repeated, "sample " + sample);
     }
     sensing.forget();
@@ -241,6 +244,7 @@ class SensingLimitsTest {
         in.zRealMilliOhms[i] = (int) (1000 * ApproachCanal.ohms(microns, 2 * i));
         in.zImagMilliOhms[i] = (int) (1000 * ApproachCanal.ohms(microns, 2 * i + 1));
       }
+      in.sampleTimeNs += SAMPLE_NS;
       in.stage = out.placed && out.remainingMicrons < 500 ? atTheEnd : above;
       out.clear();
       sensing.read(in, out);

@@ -9,6 +9,7 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.core.depth.LengthReading;
 import org.stopwell.core.depth.LengthReadings;
 import org.stopwell.core.depth.LengthRecord;
 import org.stopwell.core.depth.LengthRecord.Radiograph;
@@ -138,11 +139,12 @@ final class LengthCommand extends StopwellCommand {
                     readings.add(taken.reading());
                     print(
                         screen,
-                        "length reading %d: %.3f mm to %.2f mm short of the foramen, error"
+                        "length reading %d: %.3f mm to %.2f mm short of the foramen, %s, error"
                             + " %+.3f mm",
                         readings.taken().size(),
                         taken.reading().lengthMicrons() / 1e3,
                         taken.reading().standoffMicrons() / 1e3,
+                        bound(taken.reading()),
                         taken.errorMicrons() / 1e3);
                   });
       if (end != LengthRun.End.COMPLETE) {
@@ -155,6 +157,12 @@ final class LengthCommand extends StopwellCommand {
       }
     }
     return record(screen, readings, before);
+  }
+
+  private static String bound(LengthReading reading) {
+    return reading.boundMicrons() > 0
+        ? String.format(Locale.ROOT, "within %.2f mm 95 times in 100", reading.boundMicrons() / 1e3)
+        : "no bound stated";
   }
 
   private int record(PrintWriter screen, LengthReadings readings, @Nullable LengthRecord before)
