@@ -42,7 +42,7 @@ final class Build implements IVersionProvider {
         Build.class.getPackage().getImplementationVersion(), "development");
   }
 
-  /** SHA-256 over the core's class files by name, the first twelve digits. */
+  /** SHA-256 over the core's class files and weights by name, the first twelve digits. */
   private static String coreFingerprint() {
     try {
       CodeSource source = StopController.class.getProtectionDomain().getCodeSource();
@@ -64,7 +64,7 @@ final class Build implements IVersionProvider {
   private static void add(Path root, MessageDigest digest) throws IOException {
     List<Path> classes;
     try (Stream<Path> files = Files.walk(root)) {
-      classes = files.filter(f -> f.toString().endsWith(".class")).sorted().toList();
+      classes = files.filter(f -> f.toString().endsWith(".class") || f.toString().endsWith(".weights")).sorted().toList();
     }
     for (Path file : classes) {
       digest.update(Files.readAllBytes(file));

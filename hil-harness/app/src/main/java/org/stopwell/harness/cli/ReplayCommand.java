@@ -31,6 +31,7 @@ import org.stopwell.harness.record.ConditionNames;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunFileException;
 import org.stopwell.harness.record.RunHeader;
+import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.replay.CampaignReplay;
 import org.stopwell.harness.replay.CsvReplay;
 import org.stopwell.harness.replay.Resimulation;
@@ -280,6 +281,7 @@ final class ReplayCommand extends StopwellCommand {
                 + file);
       }
       checkCore(run.header().build());
+      checkWeights(run.header(), screen);
       Plan plan = plan(run, file, false, extensions());
       Plan other =
           settingsFile == null
@@ -350,6 +352,19 @@ final class ReplayCommand extends StopwellCommand {
               + Build.core(Build.identity())
               + "; add --other-core to see what this core would have done");
     }
+  }
+
+  /** Other weights are as another core. */
+  private void checkWeights(RunHeader header, PrintWriter screen) throws UsageException {
+    List<String> differences = RunWeights.differences(header);
+    if (!otherCore && !differences.isEmpty()) {
+      throw new UsageException(
+          file
+              + ": "
+              + String.join("; ", differences)
+              + "; add --other-core to see what these would have done");
+    }
+    differences.forEach(screen::println);
   }
 
   /** Every trial of a run, paired with its replay. */

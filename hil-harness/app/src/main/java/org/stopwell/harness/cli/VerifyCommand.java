@@ -79,6 +79,7 @@ final class VerifyCommand extends StopwellCommand {
     Verification found = Verification.of(directory);
     List<String> faults = new ArrayList<>(found.faults());
     List<ReportCheck.Finding> files = found.isWhole() ? files() : List.of();
+    List<String> weights = found.isWhole() ? weights() : List.of();
     LedgerLines ledger = found.isWhole() ? LedgerLines.of(directory) : LedgerLines.NONE;
     faults.addAll(ledger.faults());
     files.stream()
@@ -101,6 +102,7 @@ final class VerifyCommand extends StopwellCommand {
     Map<String, Object> compared = new LinkedHashMap<>();
     files.forEach(f -> compared.put(f.file(), f.outcome().name()));
     all.put("files", compared);
+    all.put("weights", weights);
     all.put("ledger", ledger.text());
     all.put("signatures", signatures.values());
     json.print(
@@ -108,6 +110,7 @@ final class VerifyCommand extends StopwellCommand {
         all,
         lines -> {
           print(found, files, signatures, lines);
+          weights.forEach(lines);
           ledger.print(lines);
         });
     return verdict.exitCode();
@@ -150,6 +153,16 @@ final class VerifyCommand extends StopwellCommand {
   private List<ReportCheck.Finding> files() throws Exception {
     try (RunFile run = RunFile.load(directory)) {
       return ReportCheck.of(run, directory, run.header().build().equals(Build.identity()));
+    }
+  }
+
+  /** The weights of the run, and where those at hand differ. */
+  private List<String> weights() throws Exception {
+    try (RunFile run = RunFile.load(directory)) {
+      List<String> lines = new ArrayList<>();
+      run.header().design().weights().forEach(w -> lines.add("weights " + w.words()));
+      lines.addAll(RunWeights.differences(run.header()));
+      return lines;
     }
   }
 

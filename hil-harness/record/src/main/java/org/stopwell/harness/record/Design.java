@@ -12,6 +12,7 @@ import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.SettingsGroup;
 import org.stopwell.harness.plan.Source;
 import org.stopwell.harness.plan.StatisticsReader;
+import org.stopwell.harness.plan.WeightsSource;
 import org.stopwell.harness.stats.StatisticsChoice;
 import org.stopwell.harness.trial.PlannedFault;
 
@@ -26,6 +27,7 @@ import org.stopwell.harness.trial.PlannedFault;
  *     file
  * @param faults what goes wrong on purpose, by condition
  * @param budget what the uncertainty budget takes from the scene
+ * @param weights the weights that its controllers read by
  * @param kept whether the run file keeps it; false for one before version 3, which holds the plan
  *     as text alone
  * @param unread why this program cannot read the plan of a run file before version 3; empty where
@@ -36,12 +38,39 @@ public record Design(
     List<Told> told,
     Map<String, List<PlannedFault>> faults,
     Optional<StopBudget.Basis> budget,
+    List<Weights> weights,
     boolean kept,
     String unread) {
   /** The default statistics, and one way to tell the controller. */
   public static final Design PLAIN =
       new Design(
-          Optional.of(StatisticsChoice.DEFAULT), List.of(), Map.of(), Optional.empty(), true, "");
+          Optional.of(StatisticsChoice.DEFAULT),
+          List.of(),
+          Map.of(),
+          Optional.empty(),
+          List.of(),
+          true,
+          "");
+
+  /**
+   * Weights that controllers of the run read by.
+   *
+   * @param name the file as the settings name it, {@link WeightsSource#SHIPPED} for those that came
+   *     with the program
+   * @param fingerprint of all their numbers
+   * @param recipe what they were fitted from
+   * @param text the file word for word; empty for those that came with the program
+   */
+  public record Weights(String name, String fingerprint, String recipe, String text) {
+    /**
+     * What stands for them.
+     *
+     * @return one line
+     */
+    public String words() {
+      return name + ", " + fingerprint + ": " + recipe;
+    }
+  }
 
   /**
    * The conditions with the same settings of the controller.
@@ -72,7 +101,28 @@ public record Design(
   /** Takes copies, in the order of the plan. */
   public Design {
     told = List.copyOf(told);
+    weights = List.copyOf(weights);
     faults = new LinkedHashMap<>(faults);
+  }
+
+  /**
+   * A design whose controllers read by no weights.
+   *
+   * @param analysis the statistics that the plan asks for
+   * @param told the settings by condition
+   * @param faults what goes wrong on purpose, by condition
+   * @param budget what the uncertainty budget takes from the scene
+   * @param kept whether the run file keeps it
+   * @param unread why this program cannot read the plan
+   */
+  public Design(
+      Optional<StatisticsChoice> analysis,
+      List<Told> told,
+      Map<String, List<PlannedFault>> faults,
+      Optional<StopBudget.Basis> budget,
+      boolean kept,
+      String unread) {
+    this(analysis, told, faults, budget, List.of(), kept, unread);
   }
 
   /**
@@ -106,6 +156,15 @@ public record Design(
         told,
         faults,
         Optional.of(StopBudget.Basis.of(plan.trial(0))),
+        WeightsSource.of(plan).stream()
+            .map(
+                w ->
+                    new Weights(
+                        w.name(),
+                        w.weights().fingerprintText(),
+                        w.weights().origin().recipe(),
+                        w.text()))
+            .toList(),
         kept,
         "");
   }
@@ -121,7 +180,8 @@ public record Design(
     Source source = new Source("the recorded plan", OlderWords.renewed(plan));
     try {
       return of(
-          Plan.read(source, new Source("the recorded settings", OlderWords.renewed(settings))),
+          Plan.read(source, new Source(
+              "the recorded settings", OlderWords.renewed(settings), Map.of())),
           false);
     } catch (PlanException e) {
       Optional<StatisticsChoice> analysis = Optional.empty();

@@ -30,6 +30,9 @@ final class DesignText {
         .forEach((name, list) -> faults.put(name, list.stream().map(DesignText::fault).toList()));
     all.put("faults", faults);
     design.budget().ifPresent(b -> all.put("budget", budget(b)));
+    if (!design.weights().isEmpty()) {
+      all.put("weights", design.weights().stream().map(DesignText::weights).toList());
+    }
     return JSON.std.asString(all);
   }
 
@@ -83,6 +86,15 @@ final class DesignText {
     return one;
   }
 
+  private static Map<String, Object> weights(Design.Weights w) {
+    Map<String, Object> one = new LinkedHashMap<>();
+    one.put("name", w.name());
+    one.put("fingerprint", w.fingerprint());
+    one.put("recipe", w.recipe());
+    one.put("text", w.text());
+    return one;
+  }
+
   /**
    * Reads what {@link #of} wrote.
    *
@@ -122,6 +134,16 @@ final class DesignText {
               .toList(),
           faults,
           all.has("budget") ? Optional.of(budget(all.node("budget"))) : Optional.empty(),
+          (all.has("weights") ? all.nodes("weights") : List.<Node>of())
+              .stream()
+                  .map(
+                      w ->
+                          new Design.Weights(
+                              w.text("name"),
+                              w.text("fingerprint"),
+                              w.text("recipe"),
+                              w.text("text")))
+                  .toList(),
           true,
           "");
     } catch (JacksonException e) {

@@ -55,7 +55,13 @@ public final class HeaderChanges {
         Long.toString(after.campaignSeed()));
     lines(changes, "plan line", before.planYaml(), after.planYaml());
     lines(changes, "settings line", before.settingsYaml(), after.settingsYaml());
+    lines(changes, "weights", weights(before), weights(after));
     return changes;
+  }
+
+  private static String weights(RunHeader header) {
+    return String.join(
+        "\n", header.design().weights().stream().map(Design.Weights::words).toList());
   }
 
   private static void one(List<Change> changes, String what, String before, String after) {

@@ -1,6 +1,8 @@
 package org.stopwell.harness.record;
 
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import org.stopwell.core.policy.Policies;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlanException;
@@ -202,7 +204,18 @@ public record RunHeader(
   public Plan plan(Policies policies) throws PlanException {
     return Plan.read(
         new Source("the recorded plan", OlderWords.renewed(planYaml)),
-        new Source("the recorded settings", OlderWords.renewed(settingsYaml)),
+        new Source("the recorded settings", OlderWords.renewed(settingsYaml), weightsTexts()),
         policies);
+  }
+
+  /** The weights that the run file keeps, by name; those that came with the program are not kept. */
+  private Map<String, String> weightsTexts() {
+    Map<String, String> texts = new LinkedHashMap<>();
+    for (Design.Weights one : design.weights()) {
+      if (!one.text().isEmpty()) {
+        texts.put(one.name(), one.text());
+      }
+    }
+    return texts;
   }
 }

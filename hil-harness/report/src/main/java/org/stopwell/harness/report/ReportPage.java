@@ -207,6 +207,9 @@ public final class ReportPage {
             Html.Pair.of("Campaign seed", Long.toString(header.campaignSeed())),
             Html.Pair.of("Started", header.startedAt()),
             Html.Pair.of("Command", header.command())));
+    for (Design.Weights weights : header.design().weights()) {
+      pairs.add(Html.Pair.of("Weights of the depth estimate", weights.words()));
+    }
     if (!report.fingerprint().isEmpty()) {
       pairs.add(
           Html.Pair.of(

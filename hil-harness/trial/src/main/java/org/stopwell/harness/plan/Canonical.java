@@ -37,6 +37,9 @@ public final class Canonical {
     canonical.file("settings", plan.settings().source());
     plan.settingsFiles()
         .forEach((name, file) -> canonical.file("settings file " + name, file.source()));
+    for (WeightsSource weights : WeightsSource.of(plan)) {
+      canonical.items.put("weights." + weights.name(), weights.weights().fingerprintText());
+    }
     if (station != null) {
       canonical.file("station", station.source());
     }

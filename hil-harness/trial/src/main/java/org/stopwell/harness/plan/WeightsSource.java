@@ -1,6 +1,9 @@
 package org.stopwell.harness.plan;
 
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Optional;
+import java.util.stream.Stream;
 import org.stopwell.core.settings.SenseParameters;
 import org.stopwell.core.weights.DepthWeights;
 import org.stopwell.core.weights.DepthWeightsText;
@@ -20,6 +23,24 @@ public record WeightsSource(String name, String text, DepthWeights weights) {
   public static final String SHIPPED = "shipped";
 
   private static final String KEY = "sense." + SenseParameters.WEIGHTS.key();
+
+  /**
+   * The weights that the conditions of a plan read by.
+   *
+   * @param plan the plan
+   * @return each once, in the order of the conditions; none where no policy reads by weights
+   */
+  public static List<WeightsSource> of(Plan plan) {
+    List<WeightsSource> all = new ArrayList<>();
+    Stream.concat(
+            plan.plannedConditions().stream().map(PlannedCondition::settings),
+            Stream.of(plan.settings()))
+        .filter(settings -> settings.controller().weights().isPresent())
+        .map(Settings::weights)
+        .filter(one -> all.stream().noneMatch(other -> other.name.equals(one.name)))
+        .forEach(all::add);
+    return all;
+  }
 
   /** The weights that come with the program. */
   static WeightsSource shipped() {
