@@ -64,7 +64,11 @@ final class Build implements IVersionProvider {
   private static void add(Path root, MessageDigest digest) throws IOException {
     List<Path> classes;
     try (Stream<Path> files = Files.walk(root)) {
-      classes = files.filter(f -> f.toString().endsWith(".class") || f.toString().endsWith(".weights")).sorted().toList();
+      classes =
+          files
+              .filter(f -> f.toString().endsWith(".class") || f.toString().endsWith(".weights"))
+              .sorted()
+              .toList();
     }
     for (Path file : classes) {
       digest.update(Files.readAllBytes(file));

@@ -31,7 +31,6 @@ import org.stopwell.harness.record.ConditionNames;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunFileException;
 import org.stopwell.harness.record.RunHeader;
-import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.replay.CampaignReplay;
 import org.stopwell.harness.replay.CsvReplay;
 import org.stopwell.harness.replay.Resimulation;

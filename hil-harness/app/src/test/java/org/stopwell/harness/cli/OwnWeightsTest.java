@@ -63,8 +63,7 @@ class OwnWeightsTest {
             shipped.validity(),
             shipped.alone(),
             shipped.recorded(),
-            new DepthBound(
-                DepthBound.NORMAL.sums(), new double[] {0}, new double[] {3}, 1_000));
+            new DepthBound(DepthBound.NORMAL.sums(), new double[] {0}, new double[] {3}, 1_000));
     Files.writeString(dir.resolve("own.weights"), DepthWeightsText.encode(own));
     Files.writeString(dir.resolve("shipped.copy"), DepthWeightsText.encode(shipped));
     Files.writeString(dir.resolve("own.yaml"), SETTINGS);

@@ -180,8 +180,8 @@ public record Design(
     Source source = new Source("the recorded plan", OlderWords.renewed(plan));
     try {
       return of(
-          Plan.read(source, new Source(
-              "the recorded settings", OlderWords.renewed(settings), Map.of())),
+          Plan.read(
+              source, new Source("the recorded settings", OlderWords.renewed(settings), Map.of())),
           false);
     } catch (PlanException e) {
       Optional<StatisticsChoice> analysis = Optional.empty();

@@ -208,7 +208,9 @@ public record RunHeader(
         policies);
   }
 
-  /** The weights that the run file keeps, by name; those that came with the program are not kept. */
+  /**
+   * The weights that the run file keeps, by name; those that came with the program are not kept.
+   */
   private Map<String, String> weightsTexts() {
     Map<String, String> texts = new LinkedHashMap<>();
     for (Design.Weights one : design.weights()) {

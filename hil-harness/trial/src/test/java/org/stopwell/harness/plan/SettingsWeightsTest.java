@@ -79,8 +79,7 @@ class SettingsWeightsTest {
         List.of("told.yaml:6: sense.weights: my.weights: no such file"), mistakes(SETTINGS));
     Files.writeString(directory.resolve("my.weights"), OWN.replace("seed: 0", "seed: x"));
     assertEquals(
-        List.of(
-            "told.yaml:6: sense.weights: my.weights:4: seed: \"x\" is not a whole number"),
+        List.of("told.yaml:6: sense.weights: my.weights:4: seed: \"x\" is not a whole number"),
         mistakes(SETTINGS));
     Files.writeString(directory.resolve("my.weights"), OWN);
     assertEquals(
