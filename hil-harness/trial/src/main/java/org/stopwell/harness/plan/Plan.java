@@ -359,7 +359,7 @@ public final class Plan {
    * @return the settings to read the plan with
    */
   public Source settingsWith(Source other) {
-    return new Source(other.name(), SettingsFiles.text(other, files));
+    return other.part(other.name(), SettingsFiles.text(other, files));
   }
 
   /**

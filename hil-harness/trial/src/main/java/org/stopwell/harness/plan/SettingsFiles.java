@@ -52,8 +52,7 @@ final class SettingsFiles {
         (name, text) ->
             files.put(
                 name,
-                new Source(
-                    name.isEmpty() ? all.name() : all.name() + ", " + name, text.toString())));
+                all.part(name.isEmpty() ? all.name() : all.name() + ", " + name, text.toString())));
     return files;
   }
 }

@@ -66,6 +66,11 @@ public final class Source {
     return of(file, MAX_BYTES);
   }
 
+  /** A part of this text, or one that it is part of: what was kept with it stays with it. */
+  Source part(String partName, String partText) {
+    return new Source(partName, partText, kept);
+  }
+
   /**
    * Reads a file of weights that this file names.
    *
