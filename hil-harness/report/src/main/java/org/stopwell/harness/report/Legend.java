@@ -25,6 +25,15 @@ final class Legend {
           new Entry("open", Drawing.dot(12, 8), "no stop at the standoff, as the plan expects"),
           new Entry("rig", Drawing.square(12, 8, 4), "spoiled by the rig"));
 
+  static final List<Entry> TRUST =
+      List.of(
+          new Entry("dot", Drawing.dot(12, 8), "stopped within the tolerance"),
+          new Entry("miss", Drawing.diamond(12, 8, 5), "stopped outside of it"),
+          new Entry("deep", Drawing.triangle(12, 8, 5, true), "past the foramen at any moment"),
+          new Entry("foramen", "M12 1v14", "foramen"),
+          new Entry("band", "", "tolerance"),
+          new Entry("stated", "", "stated bound"));
+
   static final List<Entry> DISTRIBUTION =
       List.of(
           new Entry("mean", Drawing.triangle(12, 9, 5, false), "mean"),

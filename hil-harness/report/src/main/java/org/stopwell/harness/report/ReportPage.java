@@ -31,6 +31,7 @@ public final class ReportPage {
           Headline::of,
           ReportPage::cautions,
           Recomputation::of,
+          TrustSection::of,
           RunOrderChart::section,
           DistributionChart::section,
           ExampleTrial::of,
