@@ -64,8 +64,8 @@ class ReplayCommandTest {
     assertTrue(
         out.toString().matches("(?s).*differs from \\d+\\.\\d{3} ms on \\(step \\d+\\).*"),
         out.toString());
-    assertTrue(out.toString().contains("recorded: TURNING FORWARD"), out.toString());
-    assertTrue(out.toString().contains("replayed: EASING FORWARD"), out.toString());
+    assertTrue(out.toString().contains("recorded: EASING FORWARD"), out.toString());
+    assertTrue(out.toString().contains("replayed: HOLDING BRAKE"), out.toString());
   }
 
   @Test
@@ -244,7 +244,7 @@ class ReplayCommandTest {
     assertTrue(out.toString().contains("the file rests at the standoff of 0.50 mm"), "" + out);
     List<String> lines = Files.readAllLines(said);
     assertEquals(
-        "t_ms,distance_mm,true_remaining_mm,state,remaining_mm,trust,cause,drive,reason",
+        "t_ms,distance_mm,true_remaining_mm,state,remaining_mm,bound_mm,trust,cause,drive,reason",
         lines.get(0));
     assertEquals(rows.size(), lines.size());
     String stop = lines.stream().filter(l -> l.contains("HOLDING")).findFirst().orElseThrow();
@@ -293,9 +293,9 @@ class ReplayCommandTest {
     Path said = dir.resolve("said.csv");
     assertEquals(0, stopwell("replay", csv(rows), "--settings", settings, "--out", said), "" + err);
     List<String> lines = Files.readAllLines(said);
-    assertTrue(lines.get(2_000 / 20).contains(",TURNING,4.2"), lines.get(2_000 / 20));
-    assertTrue(lines.get(3_040 / 20).contains(",HOLDING,,NONE,OPEN,"), lines.get(3_040 / 20));
-    assertTrue(lines.get(3_900 / 20).contains(",PARKED,,NONE,OPEN,"), lines.get(3_900 / 20));
+    assertTrue(lines.get(2_000 / 20).contains(",EASING,4.2"), lines.get(2_000 / 20));
+    assertTrue(lines.get(3_040 / 20).contains(",HOLDING,,,NONE,OPEN,"), lines.get(3_040 / 20));
+    assertTrue(lines.get(3_900 / 20).contains(",PARKED,,,NONE,OPEN,"), lines.get(3_900 / 20));
   }
 
   @ParameterizedTest
