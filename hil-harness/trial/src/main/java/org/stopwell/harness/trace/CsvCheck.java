@@ -4,6 +4,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.function.Consumer;
+import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 
 /** Checks every cell of a trace, in one pass. */
@@ -130,9 +131,10 @@ final class CsvCheck {
       }
     }
     int empty = 0;
-    for (int hz : columns.frequencies()) {
-      empty += number(CsvColumns.real(hz), 3) ? 0 : 1;
-      empty += number(CsvColumns.imaginary(hz), 3) ? 0 : 1;
+    for (int i = 0; i < columns.frequencies().size(); i++) {
+      int hz = columns.frequencies().get(i);
+      empty += number(row.real(i), () -> CsvColumns.real(hz), 3) ? 0 : 1;
+      empty += number(row.imaginary(i), () -> CsvColumns.imaginary(hz), 3) ? 0 : 1;
     }
     if (empty != 0 && empty != 2 * columns.frequencies().size()) {
       wrong(null, "a sample needs every impedance column, or none");
@@ -169,16 +171,19 @@ final class CsvCheck {
 
   /** Whether there is a number in a cell; what is there and is none is a mistake. */
   private boolean number(String column, int decimals) {
-    String text = row.cell(column);
+    return number(row.cell(column), () -> column, decimals);
+  }
+
+  private boolean number(String text, Supplier<String> column, int decimals) {
     if (text.isEmpty()) {
       return false;
     }
     try {
       CsvNumber.scaled(text, decimals);
     } catch (NumberFormatException e) {
-      wrong(column, "is not a number");
+      wrong(column.get(), "is not a number");
     } catch (ArithmeticException e) {
-      wrong(column, "is out of range");
+      wrong(column.get(), "is out of range");
     }
     return true;
   }

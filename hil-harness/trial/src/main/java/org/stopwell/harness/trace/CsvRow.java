@@ -10,6 +10,12 @@ import org.stopwell.core.frame.PositionKind;
 final class CsvRow {
   private final CsvColumns columns;
   private final Map<String, Integer> places = new HashMap<>();
+
+  // A name is looked up once and not in every row.
+  private final int time;
+  private final int first;
+  private final int[] real;
+  private final int[] imaginary;
   private List<String> cells = List.of();
 
   CsvRow(List<String> head, CsvColumns columns) {
@@ -17,6 +23,19 @@ final class CsvRow {
     for (int i = 0; i < head.size(); i++) {
       places.put(head.get(i), i);
     }
+    List<Integer> hertz = columns.frequencies();
+    time = place(CsvColumns.TIME);
+    real = hertz.stream().mapToInt(hz -> place(CsvColumns.real(hz))).toArray();
+    imaginary = hertz.stream().mapToInt(hz -> place(CsvColumns.imaginary(hz))).toArray();
+    first = columns.distance() ? place(CsvColumns.DISTANCE) : real[0];
+  }
+
+  private int place(String column) {
+    Integer place = places.get(column);
+    if (place == null) {
+      throw new IllegalArgumentException("column " + column + ": missing");
+    }
+    return place;
   }
 
   void put(List<String> row) {
@@ -28,24 +47,27 @@ final class CsvRow {
   }
 
   String cell(String column) {
-    Integer place = places.get(column);
-    if (place == null) {
-      throw new IllegalArgumentException("column " + column + ": missing");
-    }
-    return cells.get(place);
+    return cells.get(place(column));
+  }
+
+  /** Real part of the impedance at a frequency, by its index. */
+  String real(int frequency) {
+    return cells.get(real[frequency]);
+  }
+
+  /** Imaginary part of the impedance at a frequency, by its index. */
+  String imaginary(int frequency) {
+    return cells.get(imaginary[frequency]);
   }
 
   /** The time of the row, ns. */
   long nowNs() {
-    return CsvNumber.scaledLong(cell(CsvColumns.TIME), 6);
+    return CsvNumber.scaledLong(cells.get(time), 6);
   }
 
   /** Whether the row has a new sample. */
   boolean sampled() {
-    return !cell(columns.distance()
-            ? CsvColumns.DISTANCE
-            : CsvColumns.real(columns.frequencies().get(0)))
-        .isEmpty();
+    return !cells.get(first).isEmpty();
   }
 
   /** The true distance to the foramen, µm. */
@@ -72,10 +94,9 @@ final class CsvRow {
         in.positionKind = PositionKind.IMPEDANCE;
         in.frequencyCount = columns.frequencies().size();
         for (int i = 0; i < in.frequencyCount; i++) {
-          int hz = columns.frequencies().get(i);
-          in.frequencyHz[i] = hz;
-          in.zRealMilliOhms[i] = CsvNumber.scaled(cell(CsvColumns.real(hz)), 3);
-          in.zImagMilliOhms[i] = CsvNumber.scaled(cell(CsvColumns.imaginary(hz)), 3);
+          in.frequencyHz[i] = columns.frequencies().get(i);
+          in.zRealMilliOhms[i] = CsvNumber.scaled(real(i), 3);
+          in.zImagMilliOhms[i] = CsvNumber.scaled(imaginary(i), 3);
         }
       }
     }
