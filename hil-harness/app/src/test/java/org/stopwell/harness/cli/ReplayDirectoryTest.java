@@ -32,11 +32,11 @@ class ReplayDirectoryTest {
         """
         settings: 1
         name: approach
-        file: {size: 15, taper: 0.02}
+        file: {size: 15, taper: 0.04}
         sense: {policy: approach}
         stages:
-          length: {torque_ncm: 0.1, on_doubtful: ease}
-          open: {torque_ncm: 0.1, apical: none}
+          length: {torque_ncm: 0.24, on_doubtful: ease}
+          open: {torque_ncm: 0.24, apical: none}
         """);
   }
 

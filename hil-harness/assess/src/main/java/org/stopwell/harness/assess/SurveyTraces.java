@@ -38,8 +38,8 @@ public final class SurveyTraces {
   public static final List<CanalCondition> FLUIDS =
       List.of(CanalCondition.HALF_WET, CanalCondition.BRIMFUL, CanalCondition.FLOODED);
 
-  /** The one file of a survey: the settings name its size and taper. */
-  private static final Map<String, String> FILE = Map.of("size", "15", "taper", "0.02");
+  /** The one file of a survey, that of docs/settings/length.yaml. */
+  private static final Map<String, String> FILE = Map.of("size", "15", "taper", "0.04");
 
   /** A trace ends this far past the foramen, µm. */
   private static final int DEEPEST_MICRONS = -700;
@@ -96,7 +96,7 @@ public final class SurveyTraces {
                 int tooth = i / fluids.size();
                 CanalCondition fluid = fluids.get(i % fluids.size());
                 try (Writer to = writer(directory.resolve(name(tooth, fluid)))) {
-                  record(tooth, fluid, to);
+                  record(scene(tooth, fluid), to);
                 } catch (IOException e) {
                   throw new UncheckedIOException(e);
                 }
@@ -129,7 +129,7 @@ public final class SurveyTraces {
   }
 
   /** The scene of a tooth in a fluid. */
-  Scene scene(int tooth, CanalCondition fluid) {
+  private Scene scene(int tooth, CanalCondition fluid) {
     Map<String, Map<String, String>> all = new HashMap<>(Training.FREQUENCIES);
     Map<String, String> frontEnd =
         new HashMap<>(Training.FREQUENCIES.getOrDefault("front_end", Map.of()));
@@ -145,13 +145,14 @@ public final class SurveyTraces {
     }
   }
 
-  private void record(int tooth, CanalCondition fluid, Writer to) throws IOException {
+  /** Writes one approach: the motor turns until the file is past the foramen. */
+  static void record(Scene scene, Writer to) throws IOException {
     to.write("t_ms");
     for (int hertz : Training.HERTZ) {
       to.write(",z" + hertz + "hz_re_ohm,z" + hertz + "hz_im_ohm");
     }
     to.write(",true_remaining_mm\n");
-    Plant plant = new Plant(scene(tooth, fluid));
+    Plant plant = new Plant(scene);
     ControllerInput in = new ControllerInput();
     ControllerOutput out = new ControllerOutput();
     out.drive = Drive.FORWARD;
