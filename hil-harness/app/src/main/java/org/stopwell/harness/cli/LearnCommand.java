@@ -27,8 +27,7 @@ import picocli.CommandLine.Parameters;
           + " manifest.csv with the columns file,tooth,fluid. Without a manifest the tooth is the"
           + " file name up to the first underscore. The optional column length_u_mm is the standard"
           + " uncertainty of the measured length.",
-      "At least 10 teeth are needed. From 19 teeth on the weights state a bound, with 45 teeth it"
-          + " holds with 90 %% confidence.",
+      "At least 10 teeth are needed. From 19 teeth on the weights state a bound.",
       "Settings name the result: sense.weights: my.weights."
     },
     footer = {
@@ -36,7 +35,8 @@ import picocli.CommandLine.Parameters;
       "Examples:",
       "  stopwell learn traces --out my.weights",
       "  stopwell learn traces --file-size 15 --file-taper 0.02 --out my.weights",
-      "  stopwell learn traces --out my.weights --page my.html --json"
+      "  stopwell learn traces --out my.weights --page my.html --json",
+      "  stopwell learn traces --out my.weights --ratio-curve curve.yaml"
     },
     mixinStandardHelpOptions = true)
 final class LearnCommand extends StopwellCommand {
@@ -57,6 +57,14 @@ final class LearnCommand extends StopwellCommand {
   @Nullable Path page;
 
   @Option(
+      names = "--ratio-curve",
+      paramLabel = "FILE",
+      description =
+          "Also measure the curve of policy ratio (lowest and third frequency) with its spread over"
+              + " the teeth, and write it as the section calibration of a settings file.")
+  @Nullable Path ratioCurve;
+
+  @Option(
       names = "--file-size",
       paramLabel = "N",
       description =
@@ -69,6 +77,13 @@ final class LearnCommand extends StopwellCommand {
       paramLabel = "T",
       description = "Taper of the file that measured, such as 0.02.")
   @Nullable Double taper;
+
+  @Option(
+      names = "--confident",
+      description =
+          "State a wider bound that holds with 90 %% confidence over the draw of the taught teeth;"
+              + " needs 45 teeth. Without it the bound holds on average over that draw.")
+  boolean confident;
 
   @Mixin JobsOption jobs = new JobsOption();
 
@@ -92,6 +107,7 @@ final class LearnCommand extends StopwellCommand {
             size == null || taper == null
                 ? Optional.empty()
                 : Optional.of(new LearnChoice.MeasuringFile(size, 100 * taper)),
+            confident,
             Build.version(),
             jobs.asked == null ? Runtime.getRuntime().availableProcessors() : jobs.asked);
     LearnResult result;
@@ -101,6 +117,10 @@ final class LearnCommand extends StopwellCommand {
     Files.writeString(out, DepthWeightsText.encode(result.weights()), StandardCharsets.UTF_8);
     Path shown = page == null ? Path.of(out + ".html") : page;
     LearnPage.write(result, shown);
+    if (ratioCurve != null) {
+      Files.writeString(
+          ratioCurve, result.ratioCurve().yaml(traces.frequencies()), StandardCharsets.UTF_8);
+    }
     json.print(
         out(),
         result.values(),

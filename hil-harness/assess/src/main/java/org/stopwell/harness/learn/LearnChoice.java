@@ -10,6 +10,8 @@ import org.stopwell.harness.trace.TraceDirectory;
  * @param directory the traces
  * @param start the weights to start from
  * @param file size and taper of the file that was used; empty where they are not known or differ
+ * @param confident whether the bound must hold with 90 % confidence over the draw of the taught
+ *     teeth, which takes 45 teeth and makes it wider
  * @param build version of the software
  * @param jobs threads; the result does not depend on it
  */
@@ -17,6 +19,7 @@ public record LearnChoice(
     TraceDirectory directory,
     DepthWeights start,
     Optional<MeasuringFile> file,
+    boolean confident,
     String build,
     int jobs) {
 

@@ -506,6 +506,15 @@ public final class LearnResult {
   }
 
   /**
+   * Curve and spread of policy {@code ratio} from the same traces.
+   *
+   * @return without points where the traces have too few readings
+   */
+  public RatioCurve ratioCurve() {
+    return RatioCurve.of(taught.teeth());
+  }
+
+  /**
    * Some readings in teeth left out.
    *
    * @return evenly chosen

@@ -133,8 +133,8 @@ public final class Learning {
             ? start.layers()
             : fit(new Task(teeth, new int[] {marks[chosen]}, SEED + 1000)).get(0);
     List<List<DecidingReading>> deciding = Promise.byTooth(held);
-    OptionalDouble factor = Promise.factor(deciding, SEED);
-    Promise promise = Promise.of(deciding.size());
+    OptionalDouble factor = Promise.factor(deciding, choice.confident(), SEED);
+    Promise promise = Promise.of(deciding.size(), choice.confident());
     double limit = limit(teeth, folds);
     DepthWeights weights = weights(taught, last, marks[chosen], factor, promise, limit);
     return new LearnResult(
@@ -313,7 +313,7 @@ public final class Learning {
   }
 
   /** For each decision that stopped: whether a bound made without its fold covers it. */
-  private static List<LearnResult.Covered> coverage(
+  private List<LearnResult.Covered> coverage(
       List<List<TaughtApproach>> teeth, List<DecidingReading> held, int folds) {
     List<LearnResult.Covered> covered = new ArrayList<>();
     List<String> names = teeth.stream().map(t -> t.get(0).tooth).toList();
@@ -321,7 +321,7 @@ public final class Learning {
       int own = fold;
       List<DecidingReading> others =
           held.stream().filter(d -> names.indexOf(d.approach().tooth) % folds != own).toList();
-      OptionalDouble factor = Promise.factor(Promise.byTooth(others), SEED);
+      OptionalDouble factor = Promise.factor(Promise.byTooth(others), choice.confident(), SEED);
       if (factor.isPresent()) {
         held.stream()
             .filter(d -> d.stopped() && names.indexOf(d.approach().tooth) % folds == own)

@@ -42,8 +42,8 @@ enum Promise {
   }
 
   /** What a number of teeth with a decision can promise. */
-  static Promise of(int teeth) {
-    return teeth >= CONFIDENT ? WITH_CONFIDENCE : teeth >= BOUNDED ? ON_AVERAGE : NONE;
+  static Promise of(int teeth, boolean confident) {
+    return confident && teeth >= CONFIDENT ? WITH_CONFIDENCE : teeth >= BOUNDED ? ON_AVERAGE : NONE;
   }
 
   /** The decisions that stopped, by tooth; teeth without any are left out. */
@@ -67,8 +67,8 @@ enum Promise {
    * The factor on the standard error; empty where nothing is promised. With confidence, one
    * decision of each tooth is drawn, because several of one tooth are not independent.
    */
-  static OptionalDouble factor(List<List<DecidingReading>> teeth, long seed) {
-    return switch (of(teeth.size())) {
+  static OptionalDouble factor(List<List<DecidingReading>> teeth, boolean confident, long seed) {
+    return switch (of(teeth.size(), confident)) {
       case NONE -> OptionalDouble.empty();
       case ON_AVERAGE ->
           Conformal.ofNewGroup(

@@ -21,6 +21,8 @@ final class TaughtApproach {
   private final float[] truth;
   private final float[] start;
   private final boolean anyFile;
+  private final float[] ratios;
+  private final float[] lowOhms;
   private final int[][] parts = new int[PARTS_MM.length][];
 
   /**
@@ -32,6 +34,8 @@ final class TaughtApproach {
    * @param lengthErrorMm standard uncertainty of the measured length, mm
    * @param inputs normalised inputs, {@link DepthWeights#INPUTS} per reading
    * @param truth measured distance of each reading, mm
+   * @param ratios magnitude at the third frequency over that at the first, of each reading
+   * @param lowOhms magnitude at the first frequency, Ω
    * @param anyFile whether size and taper of the file are not known, so that they are no input
    */
   TaughtApproach(
@@ -41,6 +45,8 @@ final class TaughtApproach {
       float lengthErrorMm,
       float[] inputs,
       float[] truth,
+      float[] ratios,
+      float[] lowOhms,
       boolean anyFile) {
     this.file = file;
     this.tooth = tooth;
@@ -49,6 +55,8 @@ final class TaughtApproach {
     this.inputs = inputs;
     this.truth = truth;
     this.anyFile = anyFile;
+    this.ratios = ratios;
+    this.lowOhms = lowOhms;
     start = new float[2 * DepthWeights.TARGETS * truth.length];
     int[][] found = new int[PARTS_MM.length][truth.length];
     int[] counts = new int[PARTS_MM.length];
@@ -69,6 +77,16 @@ final class TaughtApproach {
   /** The measured distance of a reading, mm. */
   float truth(int reading) {
     return truth[reading];
+  }
+
+  /** Magnitude at the third frequency over that at the first. */
+  float ratio(int reading) {
+    return ratios[reading];
+  }
+
+  /** Magnitude at the first frequency, Ω. */
+  float lowOhms(int reading) {
+    return lowOhms[reading];
   }
 
   /** The distance that a reading is taught as, mm. */

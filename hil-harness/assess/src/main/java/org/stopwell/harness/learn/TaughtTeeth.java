@@ -126,6 +126,8 @@ record TaughtTeeth(List<List<TaughtApproach>> teeth) {
     features[DepthWeights.INPUTS - 1] = file[1];
     float[] inputs = new float[DepthWeights.INPUTS * 256];
     float[] truth = new float[256];
+    float[] ratios = new float[256];
+    float[] lowOhms = new float[256];
     float nearest = Float.POSITIVE_INFINITY;
     int count = 0;
     int samples = 0;
@@ -154,10 +156,17 @@ record TaughtTeeth(List<List<TaughtApproach>> teeth) {
       }
       if (count == truth.length) {
         truth = Arrays.copyOf(truth, 2 * count);
+        ratios = Arrays.copyOf(ratios, 2 * count);
+        lowOhms = Arrays.copyOf(lowOhms, 2 * count);
         inputs = Arrays.copyOf(inputs, 2 * inputs.length);
       }
       memory.features(features);
       start.normalise(features, inputs, count * DepthWeights.INPUTS);
+      double low = Math.sqrt(re * re + im * im);
+      double highRe = in.zRealMilliOhms[RatioCurve.HIGH];
+      double highIm = in.zImagMilliOhms[RatioCurve.HIGH];
+      ratios[count] = (float) (Math.sqrt(highRe * highRe + highIm * highIm) / low);
+      lowOhms[count] = (float) (low * 1e-3);
       truth[count++] = mm;
     }
     String where = traced.file().toString();
@@ -181,7 +190,9 @@ record TaughtTeeth(List<List<TaughtApproach>> teeth) {
               + MUST_REACH_MM
               + " mm, so there is no reading to learn from. Take the trace out");
     }
-    return new Read(List.of(thinned(traced, inputs, truth, count, start)), List.of());
+    return new Read(
+        List.of(thinned(traced, inputs, new float[][] {truth, ratios, lowOhms}, count, start)),
+        List.of());
   }
 
   private static Read mistake(String what) {
@@ -189,15 +200,17 @@ record TaughtTeeth(List<List<TaughtApproach>> teeth) {
   }
 
   private static TaughtApproach thinned(
-      TracedApproach traced, float[] inputs, float[] truth, int count, StartWeights start) {
+      TracedApproach traced, float[] inputs, float[][] rows, int count, StartWeights start) {
     int width = DepthWeights.INPUTS;
     int every = (count + MOST_READINGS - 1) / MOST_READINGS;
     int kept = (count + every - 1) / every;
     float[] fewInputs = new float[kept * width];
-    float[] fewTruth = new float[kept];
+    float[][] few = new float[rows.length][kept];
     for (int k = 0; k < kept; k++) {
       System.arraycopy(inputs, k * every * width, fewInputs, k * width, width);
-      fewTruth[k] = truth[k * every];
+      for (int r = 0; r < rows.length; r++) {
+        few[r][k] = rows[r][k * every];
+      }
     }
     TaughtApproach approach =
         new TaughtApproach(
@@ -206,7 +219,9 @@ record TaughtTeeth(List<List<TaughtApproach>> teeth) {
             traced.fluid().replace(',', '.'),
             traced.lengthUncertaintyMicrons() * 1e-3f,
             fewInputs,
-            fewTruth,
+            few[0],
+            few[1],
+            few[2],
             start.anyFile());
     FloatLayers layers = start.layers();
     float[][] values = layers.values();

@@ -37,7 +37,12 @@ class LearningTest {
 
   private static LearnChoice choice(Path directory, int jobs) throws TraceException {
     return new LearnChoice(
-        TraceDirectory.read(directory), ShippedWeights.get(), Optional.empty(), "test", jobs);
+        TraceDirectory.read(directory),
+        ShippedWeights.get(),
+        Optional.empty(),
+        false,
+        "test",
+        jobs);
   }
 
   private static LearnResult learned(Path directory, int jobs) throws TraceException {
@@ -76,6 +81,21 @@ class LearningTest {
     double after = DecidingReading.meanLoss(unseen.teeth(), taught);
     System.out.println("loss in other teeth " + before + " untaught, " + after + " taught");
     assertTrue(after < before, after + " taught, " + before + " untaught");
+  }
+
+  @Test
+  void theCurveOfTheRatioRisesAndStatesItsSpread() {
+    List<RatioCurve.Point> points = result.ratioCurve().points();
+    assertTrue(points.size() > 10, "points " + points.size());
+    for (int i = 0; i < points.size(); i++) {
+      assertTrue(points.get(i).boundMm().getAsDouble() > 0);
+      assertTrue(i == 0 || points.get(i).ratio() > points.get(i - 1).ratio());
+    }
+    assertTrue(
+        result
+            .ratioCurve()
+            .yaml(List.of(300, 1500, 7000, 20_000))
+            .contains("remaining_mm: 0.5, bound_mm: "));
   }
 
   @Test
