@@ -15,14 +15,23 @@ public final class FileSection {
           .text("ISO size: tip diameter in hundredths of a millimetre.")
           .source("ISO 3630-1");
 
-  /** Growth of the diameter from tip to shank, mm per mm. */
+  /** Growth of the diameter along the cutting part, mm per mm. */
   public static final Parameter TAPER =
       Parameter.of("taper")
           .decimals(4)
           .range("0", "0.12")
           .initially("0.04")
-          .text("Growth of the diameter from tip to shank, mm per mm.")
+          .text("Growth of the diameter along the cutting part, mm per mm.")
           .source("assumed; ISO 3630-1 allows it");
+
+  /** Length of the cutting part, mm. */
+  public static final Parameter CUTTING_LENGTH =
+      Parameter.of("cutting_mm")
+          .unit("mm", 3)
+          .range("4", "30")
+          .initially("16")
+          .text("Length of the cutting part. The shaft behind it is round and does not taper.")
+          .source("at least 16 mm, ISO 3630-1, from memory");
 
   /** Share of the enveloping circle that is metal. */
   public static final Parameter SOLID_FRACTION =
@@ -30,7 +39,7 @@ public final class FileSection {
           .decimals(3)
           .range("0.2", "0.98")
           .initially("0.6")
-          .text("Share of the enveloping circle that is metal.")
+          .text("Share of the enveloping circle that is metal, in the cutting part.")
           .source("assumed, between the inscribed triangle 0.413 and square 0.637 (geometry)");
 
   /** Capacitance of the metal surface in fluid at 1 kHz, µF/cm². */
@@ -172,6 +181,7 @@ public final class FileSection {
           List.of(
               SIZE,
               TAPER,
+              CUTTING_LENGTH,
               SOLID_FRACTION,
               INTERFACE,
               INTERFACE_EXPONENT,

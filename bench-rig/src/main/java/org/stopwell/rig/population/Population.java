@@ -123,10 +123,19 @@ public final class Population {
           List.of(
               Spread.logEven(HandSection.FEED, 0.3, 1.5, ASSUMED),
               Spread.even(HandSection.REACTION, 100, 250, ASSUMED),
-              Spread.even(HandSection.TREMOR, 0, 30, ASSUMED),
-              Spread.even(HandSection.TREMOR_RATE, 8, 12, "physiological tremor, from memory"),
-              Spread.even(HandSection.PECK_STROKE, 0.3, 1, ASSUMED),
-              Spread.even(HandSection.PECK_RATE, 0.7, 1.5, ASSUMED)),
+              Spread.logEven(
+                  HandSection.TREMOR,
+                  15,
+                  90,
+                  "50 to 200 µm rms in three dimensions, PMC3989364; one axis of three, and 0.5 to"
+                      + " 0.8 of it with a finger rest: assumed"),
+              Spread.even(HandSection.TREMOR_RATE, 8, 12, "PMC3989364"),
+              Spread.logEven(
+                  HandSection.PECK_STROKE,
+                  1,
+                  4,
+                  "assumed; 4 mm on a bench in Restor Dent Endod 2016;41(4)"),
+              Spread.even(HandSection.PECK_SPEED, 2, 6, "assumed: about one stroke in a second")),
           "front_end",
           List.of(
               Spread.logEven(FrontEndSection.NOISE, 0.1, 0.5, ASSUMED),

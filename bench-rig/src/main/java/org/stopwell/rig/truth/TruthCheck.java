@@ -108,17 +108,17 @@ public final class TruthCheck {
         machine && (NetworkCheck.isNetwork(scene) || (!stage && hand.get(HandSection.TREMOR) > 0));
   }
 
+  /** Greatest speed of a sine over its root mean square and its rate in tenths of a Hz, 1/s. */
+  private static final double TREMOR_PER_RMS = 2 * Math.PI * Math.sqrt(2) * 0.1;
+
   /** Twice the greatest speed that the hand of a scene reaches, and what a thread adds, µm/s. */
   private static double speed(ParameterValues hand, HandMotion motion) {
     double feed = hand.get(HandSection.FEED);
-    double peck =
-        motion == HandMotion.PECKING
-            ? Math.PI * hand.get(HandSection.PECK_STROKE) * hand.get(HandSection.PECK_RATE) * 0.01
-            : 0;
+    double peck = motion == HandMotion.PECKING ? hand.get(HandSection.PECK_SPEED) : 0;
     double tremor =
         motion == HandMotion.STAGE
             ? 0
-            : 2 * Math.PI * hand.get(HandSection.TREMOR) * hand.get(HandSection.TREMOR_RATE) * 0.1;
+            : TREMOR_PER_RMS * hand.get(HandSection.TREMOR) * hand.get(HandSection.TREMOR_RATE);
     return 2 * (feed + peck + tremor) + THREAD_MICRONS_PER_S;
   }
 

@@ -104,7 +104,7 @@ class TruthCheckTest {
   @CsvSource(
       delimiter = '|',
       value = {
-        "hand: {motion: pecking, peck_stroke_mm: 5, peck_hz: 10, feed_mm_per_s: 20}",
+        "hand: {motion: pecking, peck_stroke_mm: 5, peck_mm_per_s: 50, feed_mm_per_s: 20}",
         "hand: {motion: hesitating, hesitation_ms: 1500, tremor_um: 0, reaction_ms: 500}",
         "hand: {after_stop: repeat, hold_ms: 0, feed_mm_per_s: 20, passive_mm: 16}",
         "hand: {tremor_um: 500, tremor_hz: 30, depth_axis: present, depth_step_um: 1000}",

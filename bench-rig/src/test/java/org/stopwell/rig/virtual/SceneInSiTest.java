@@ -90,6 +90,7 @@ class SceneInSiTest {
       fluid.meniscus_mm              | 0.7        | 0.7e-3            | specimen.meniscus |
       file.size                      | 35         | 175e-6            | specimen.file.tipRadius |
       file.taper                     | 0.06       | 0.03              | specimen.file.slope |
+      file.cutting_mm                | 15.5       | 15.5e-3           | specimen.file.cuttingLength |
       file.solid_fraction            | 0.55       | 0.55              | specimen.file.solidFraction |
       file.interface_uf_per_cm2      | 25         | 0.928254341       | specimen.file.interfaceMagnitude |
       file.interface_exponent        | 0.9        | 0.9               | specimen.file.interfaceExponent |
@@ -121,10 +122,11 @@ class SceneInSiTest {
       hand.after_stop                | repeat     | REPEAT            | hand.afterStop |
       hand.hold_ms                   | 750        | 750e6             | hand.holdNs |
       hand.peck_stroke_mm            | 0.8        | 0.8e-3            | hand.stroke |
-      hand.peck_stroke_mm            | 0.8        | 0.4e-3            | hand.peck.amplitude |
-      hand.peck_hz                   | 2.5        | 2.5               | hand.peck.hertz |
+      hand.peck_stroke_mm            | 0.8        | 0.4e-3            | hand.peck.half |
+      hand.peck_mm_per_s             | 2.5        | 2.5e-6            | hand.peck.step |
       hand.hesitation_ms             | 900        | 900e6             | hand.hesitationNs |
-      hand.tremor_um                 | 37         | 37e-6             | hand.tremor.amplitude |
+      hand.tremor_um                 | 37         | 52.3259018e-6     | hand.tremor.amplitude |
+      hand.tremor_um                 | 37         | 37e-6             | hand.drift.amplitude |
       hand.tremor_um                 | 37         | 0                 | hand.tremor.amplitude | hand.motion=stage
       hand.tremor_hz                 | 8.5        | 8.5               | hand.tremor.hertz |
       hand.depth_axis                | absent     | false             | depthAxis |

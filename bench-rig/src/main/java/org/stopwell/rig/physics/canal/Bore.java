@@ -4,11 +4,11 @@ import org.stopwell.rig.physics.file.Instrument;
 
 /**
  * The hollow of a canal as it is now: the radius over the height, straight between a few points.
- * Cutting widens it to the cone of the deepest turning file, because a rigid file of growing radius
- * leaves nothing of its cut path.
+ * Cutting widens it to the shape of the deepest turning file, because a rigid file whose radius
+ * never falls towards the shaft leaves nothing of its cut path.
  */
 public final class Bore {
-  private static final int MOST_POINTS = 12;
+  private static final int MOST_POINTS = 16;
 
   private final Canal canal;
   private final double[] height = new double[MOST_POINTS];
@@ -187,6 +187,10 @@ public final class Bore {
         most = here > most ? here : most;
       }
     }
+    double shaft = tip + file.cuttingLength();
+    if (shaft > from && shaft < canal.length()) {
+      most = Math.max(most, file.radius(shaft - tip) - radius(shaft));
+    }
     return most;
   }
 
@@ -208,7 +212,7 @@ public final class Bore {
         least = Math.min(least, file.radius(height[i] - tip));
       }
     }
-    return least;
+    return shaftTouches(file, tip) ? Math.min(least, file.radius(file.cuttingLength())) : least;
   }
 
   /**
@@ -226,7 +230,13 @@ public final class Bore {
         greatest = Math.max(greatest, file.radius(height[i] - tip));
       }
     }
-    return greatest;
+    return shaftTouches(file, tip) ? file.radius(file.cuttingLength()) : greatest;
+  }
+
+  /** Whether the file touches the wall where its shaft begins. */
+  private boolean shaftTouches(Instrument file, double tip) {
+    double shaft = tip + file.cuttingLength();
+    return shaft > 0 && touches(file, tip, shaft);
   }
 
   private boolean touches(Instrument file, double tip, double z) {
@@ -261,9 +271,9 @@ public final class Bore {
         if (file.tipRadius() > here) {
           add(tip, file.tipRadius());
         }
-        crossing(file, tip, tip, here, z0[i], r0[i]);
+        widen(file, tip, tip, here, z0[i], r0[i]);
       } else if (z0[i - 1] >= tip) {
-        crossing(file, tip, z0[i - 1], r0[i - 1], z0[i], r0[i]);
+        widen(file, tip, z0[i - 1], r0[i - 1], z0[i], r0[i]);
       }
       add(z0[i], widest(file, tip, z0[i], r0[i]));
     }
@@ -274,6 +284,19 @@ public final class Bore {
 
   private static double widest(Instrument file, double tip, double z, double r) {
     return z >= tip ? Math.max(r, file.radius(z - tip)) : r;
+  }
+
+  /** Adds the corners of the widened wall between two heights. */
+  private void widen(Instrument file, double tip, double z1, double r1, double z2, double r2) {
+    double shaft = tip + file.cuttingLength();
+    if (shaft > z1 && shaft < z2) {
+      double wall = r1 + (shaft - z1) / (z2 - z1) * (r2 - r1);
+      crossing(file, tip, z1, r1, shaft, wall);
+      add(shaft, widest(file, tip, shaft, wall));
+      crossing(file, tip, shaft, wall, z2, r2);
+    } else {
+      crossing(file, tip, z1, r1, z2, r2);
+    }
   }
 
   /** Adds the point where file and wall cross between two heights, if they do. */

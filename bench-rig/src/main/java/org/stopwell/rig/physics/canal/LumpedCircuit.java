@@ -85,9 +85,7 @@ public final class LumpedCircuit extends SolvedCircuit {
     double upper = column(0.5 * tip, tip);
     double wetLength = Math.max(0, wetTop - tip) + protrusion;
     double active = Math.min(wetLength, ACTIVE_LENGTH);
-    double area =
-        Math.PI * file.tipRadius() * file.tipRadius()
-            + Math.PI * (file.tipRadius() + file.radius(active)) * active;
+    double area = file.tipDisc() + Math.PI * (file.tipRadius() + file.radius(active)) * active;
     double wall = 2 * Math.PI / StrictMath.log1p(canal.wall() / bore.radius(0.5 * wetTop));
     double wallLength = wetTop / 3;
     double access =

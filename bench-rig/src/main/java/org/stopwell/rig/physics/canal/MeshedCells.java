@@ -41,8 +41,6 @@ final class MeshedCells {
   private final Canal canal;
   private final Bore bore;
   private final Instrument file;
-  private final double innerScale;
-  private final double slant;
   private final double wideShare;
   private final double[] channelHeight = new double[CHANNELS];
   private final double[] channelSiemens = new double[CHANNELS];
@@ -98,8 +96,6 @@ final class MeshedCells {
     this.canal = canal;
     this.bore = bore;
     this.file = file;
-    innerScale = StrictMath.sqrt(file.solidFraction());
-    slant = StrictMath.sqrt(1 + file.slope() * file.slope());
     capSiemens = 2 * Math.PI * canal.rootRadius(0) / BONE_RESISTIVITY;
     // a thin ring about an axis off by a share e of its width: the wider half has 1/2 + e/π of it
     wideShare = 0.5 + random.nextBetween(0.5, 1) / Math.PI;
@@ -133,12 +129,12 @@ final class MeshedCells {
         1 / Resistances.halfSpheroid(canal.tissueResistivity(), canal.foramenRadius(), protrusion);
     tipMetal = 0;
     if (wet) {
-      tipMetal = Math.PI * file.tipRadius() * file.tipRadius() + lateral(0, protrusion);
+      tipMetal = file.tipDisc() + file.surface(0, protrusion);
     }
     depth = level - canal.length();
     shankMetal = 0;
     if (wet && depth > 0) {
-      shankMetal = lateral(Math.max(0, canal.length() - remaining), level - remaining);
+      shankMetal = file.surface(Math.max(0, canal.length() - remaining), level - remaining);
     }
     int corners = corners(tip, top);
     cells = 0;
@@ -206,15 +202,16 @@ final class MeshedCells {
       // a file in its own cut fills the circle but for its flutes
       double o1 = Math.max(a1, b1);
       double o2 = Math.max(a2, b2);
-      double siemens =
-          1 / Resistances.annulus(resistivity, length, o1, o2, innerScale * b1, innerScale * b2);
+      double c1 = file.core(z1 - remaining);
+      double c2 = file.core(z2 - remaining);
+      double siemens = 1 / Resistances.annulus(resistivity, length, o1, o2, c1, c2);
       wide[cells] = wideShare * siemens;
       narrow[cells] = (1 - wideShare) * siemens;
       // from the middle of one lane to that of the other, half around the ring on either side
-      double gap = 0.5 * (o1 + o2 - innerScale * (b1 + b2));
-      double way = 0.5 * Math.PI * 0.5 * (o1 + o2 + innerScale * (b1 + b2));
+      double gap = 0.5 * (o1 + o2 - (c1 + c2));
+      double way = 0.5 * Math.PI * 0.5 * (o1 + o2 + c1 + c2);
       across[cells] = OPEN * 2 * gap * length / (resistivity * way);
-      metal[cells] = lateral(z1 - remaining, z2 - remaining);
+      metal[cells] = file.surface(z1 - remaining, z2 - remaining);
     } else if (filled) {
       wide[cells] = 1 / Resistances.frustum(resistivity, length, a1, a2);
     }
@@ -229,9 +226,5 @@ final class MeshedCells {
       }
       wayOut[cells] += z2 == around.lateralCanal() ? around.side() : 0;
     }
-  }
-
-  private double lateral(double from, double to) {
-    return Math.PI * (file.radius(from) + file.radius(to)) * (to - from) * slant;
   }
 }

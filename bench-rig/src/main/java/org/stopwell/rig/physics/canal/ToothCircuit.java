@@ -38,8 +38,6 @@ public final class ToothCircuit extends SolvedCircuit {
   private final Admittances body;
   private final Admittances throughFile;
   private final double discOhms;
-  private final double innerScale;
-  private final double slant;
   private final Outlet outlet = new Outlet();
   private double dryContact;
   private double leak;
@@ -82,8 +80,6 @@ public final class ToothCircuit extends SolvedCircuit {
     this.file = file;
     this.around = around;
     discOhms = canal.spreadingOhms();
-    innerScale = StrictMath.sqrt(file.solidFraction());
-    slant = StrictMath.sqrt(1 + file.slope() * file.slope());
     int n = hertz.length;
     straySiemens = new double[n];
     surface = new Admittances(n);
@@ -189,7 +185,7 @@ public final class ToothCircuit extends SolvedCircuit {
         ladder.addToTop(around.side(), 0);
       }
       if (z == remaining) {
-        ladder.addToTop(0, tipDisc());
+        ladder.addToTop(0, file.tipDisc());
       }
       if (z == graded) {
         step = lower(step * growth, coarsest);
@@ -218,7 +214,7 @@ public final class ToothCircuit extends SolvedCircuit {
     ladder.clear();
     ladder.add(0, 0, 0);
     if (remaining <= 0) {
-      ladder.addToTop(0, tipDisc() + lateral(0, -remaining));
+      ladder.addToTop(0, file.tipDisc() + file.surface(0, -remaining));
     }
     return 0;
   }
@@ -259,9 +255,9 @@ public final class ToothCircuit extends SolvedCircuit {
               z2 - z1,
               a1 > b1 ? a1 : b1,
               a2 > b2 ? a2 : b2,
-              innerScale * b1,
-              innerScale * b2);
-      metal = 0.5 * Math.PI * (b1 + b2) * (z2 - z1) * slant;
+              file.core(z1 - remaining),
+              file.core(z2 - remaining));
+      metal = 0.5 * file.surface(z1 - remaining, z2 - remaining);
     } else {
       ohms = Resistances.frustum(resistivity, z2 - z1, a1, a2);
     }
@@ -274,20 +270,12 @@ public final class ToothCircuit extends SolvedCircuit {
     double metal = 0;
     if (remaining < canal.length() + depth) {
       double from = Math.max(0, canal.length() - remaining);
-      metal = lateral(from, canal.length() + depth - remaining);
+      metal = file.surface(from, canal.length() + depth - remaining);
     }
     double deep = around.chamberDepth();
     double side = deep == 0 ? around.leak() : around.leak() * Math.min(1, depth / deep);
     leak = Surroundings.full(depth, deep) ? side + around.overflow() : side;
     ladder.addToTop(0, metal);
-  }
-
-  private double tipDisc() {
-    return Math.PI * file.tipRadius() * file.tipRadius();
-  }
-
-  private double lateral(double from, double to) {
-    return Math.PI * (file.radius(from) + file.radius(to)) * (to - from) * slant;
   }
 
   /**

@@ -28,7 +28,6 @@ public final class FieldTooth implements MeasuringCircuit {
   private final double[] siemens;
   private final double[] re;
   private final double[] im;
-  private final double slantLength;
 
   /**
    * What a tooth is made of.
@@ -85,7 +84,6 @@ public final class FieldTooth implements MeasuringCircuit {
     re = new double[hertz.length];
     im = new double[hertz.length];
     straySiemens = Arrays.stream(hertz).map(hz -> 2 * Math.PI * hz * strayFarads).toArray();
-    slantLength = StrictMath.sqrt(1 + parts.file().slope() * parts.file().slope());
   }
 
   @Override
@@ -162,9 +160,9 @@ public final class FieldTooth implements MeasuringCircuit {
     Instrument file = parts.file();
     double from = Math.max(0, parts.canal().length() - remaining);
     double to = level - remaining;
-    double lateral = Math.PI * (file.radius(from) + file.radius(to)) * (to - from) * slantLength;
+    double lateral = file.surface(from, to);
     boolean inChamber = remaining >= parts.canal().length();
-    return inChamber ? lateral + Math.PI * file.tipRadius() * file.tipRadius() : lateral;
+    return inChamber ? lateral + file.tipDisc() : lateral;
   }
 
   @Override

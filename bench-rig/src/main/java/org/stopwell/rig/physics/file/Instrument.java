@@ -4,11 +4,13 @@ import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.rig.bench.FileSection;
 
 /**
- * A rigid tapered file, seen as a cone with a blunt tip. Units SI.
+ * A rigid file, seen as a fluted cone with a blunt tip and a round shaft behind it that does not
+ * taper. Units SI.
  *
  * @param tipRadius radius at the tip, m
- * @param slope growth of the radius from tip to shank, half of the taper, m/m
- * @param solidFraction share of the enveloping circle that is metal
+ * @param slope growth of the radius along the cutting part, half of the taper, m/m
+ * @param cuttingLength length of the cutting part, m
+ * @param solidFraction share of the enveloping circle that is metal, in the cutting part
  * @param interfaceMagnitude magnitude of the surface admittance at 1 rad/s, S·s^n/m²
  * @param interfaceExponent exponent n of the constant-phase element
  * @param cuttingEnergy energy to cut a volume of wall, J/m³
@@ -20,6 +22,7 @@ import org.stopwell.rig.bench.FileSection;
 public record Instrument(
     double tipRadius,
     double slope,
+    double cuttingLength,
     double solidFraction,
     double interfaceMagnitude,
     double interfaceExponent,
@@ -28,6 +31,9 @@ public record Instrument(
     double screwInPerRadian,
     double screwOutPerRadian,
     double debrisPerMetre) {
+
+  /** Fluid around a shaft that fills its canal, m: assumed. */
+  private static final double FILM = 5e-6;
 
   private static final double REFERENCE_RAD_PER_S = 2 * Math.PI * 1000;
 
@@ -43,6 +49,7 @@ public record Instrument(
     return new Instrument(
         file.get(FileSection.SIZE) * 0.5e-5,
         file.get(FileSection.TAPER) * 0.5e-4,
+        file.get(FileSection.CUTTING_LENGTH) * 1e-6,
         file.get(FileSection.SOLID_FRACTION) * 1e-3,
         magnitude(faradPerSquareMetre, exponent),
         exponent,
@@ -60,16 +67,34 @@ public record Instrument(
   /**
    * Radius of the envelope.
    *
-   * @param aboveTip distance from the tip towards the shank, m
+   * @param aboveTip distance from the tip towards the shaft, m
    * @return radius, m
    */
   public double radius(double aboveTip) {
-    return tipRadius + slope * aboveTip;
+    return tipRadius + slope * inCuttingPart(aboveTip);
+  }
+
+  /** What of a length from the tip lies in the cutting part, m. */
+  private double inCuttingPart(double aboveTip) {
+    return aboveTip < cuttingLength ? aboveTip : cuttingLength;
+  }
+
+  /**
+   * Radius of a round wire that leaves fluid as much room: that of as much metal, and of the shaft
+   * without a film.
+   *
+   * @param aboveTip distance from the tip towards the shaft, m
+   * @return radius, m
+   */
+  public double core(double aboveTip) {
+    return aboveTip < cuttingLength
+        ? Math.sqrt(solidFraction) * radius(aboveTip)
+        : radius(cuttingLength) - FILM;
   }
 
   /**
    * Volume of metal between the tip and a distance from it: the solid share of a frustum, {@code
-   * κπ[(r+sL)³−r³]/(3s)}.
+   * κπ[(r+sL)³−r³]/(3s)}, and the shaft.
    *
    * @param aboveTip length of the part, m; nothing is displaced below 0
    * @return volume, m³
@@ -78,11 +103,34 @@ public record Instrument(
     if (aboveTip <= 0) {
       return 0;
     }
-    double top = radius(aboveTip);
-    return solidFraction
-        * Math.PI
-        / 3
-        * aboveTip
-        * (tipRadius * tipRadius + tipRadius * top + top * top);
+    double cutting = inCuttingPart(aboveTip);
+    double top = radius(cutting);
+    double squares = tipRadius * tipRadius + tipRadius * top + top * top;
+    double cone = solidFraction * Math.PI / 3 * cutting * squares;
+    return cone + Math.PI * top * top * (aboveTip - cutting);
+  }
+
+  /**
+   * Surface of the envelope between two distances from the tip, without the disc of the tip.
+   *
+   * @param from distance from the tip, m
+   * @param to a distance that is not less, m
+   * @return area, m²
+   */
+  public double surface(double from, double to) {
+    double low = inCuttingPart(from);
+    double high = inCuttingPart(to);
+    double slant = Math.sqrt(1 + slope * slope);
+    double cone = (radius(low) + radius(high)) * (high - low) * slant;
+    return Math.PI * (cone + 2 * radius(cuttingLength) * (to - from - (high - low)));
+  }
+
+  /**
+   * Surface of the blunt tip.
+   *
+   * @return area, m²
+   */
+  public double tipDisc() {
+    return Math.PI * tipRadius * tipRadius;
   }
 }

@@ -9,8 +9,8 @@ package org.stopwell.rig.physics.file;
  * r₁²)} (textbooks of machine elements, from memory).
  */
 public final class Wedge {
-  /** Drawn out by this a file is free, m: assumed, more than a hand trembles. */
-  private static final double FREE = 50e-6;
+  /** Drawn out by this a file is free, m: assumed, more than a hand trembles from end to end. */
+  private static final double FREE = 300e-6;
 
   private final double perNewton;
   private final boolean locks;

@@ -135,8 +135,8 @@ public final class FluidColumn {
         low = h;
       }
       double bored = bore.radius(h);
-      double filed = h > remaining ? file.radius(h - remaining) : 0;
-      double area = Math.PI * (bored * bored - file.solidFraction() * filed * filed);
+      double metal = h > remaining ? file.core(h - remaining) : 0;
+      double area = Math.PI * (bored * bored - metal * metal);
       double next = h - miss / area;
       if (!(next >= low && next <= high)) {
         next = 0.5 * (low + high);

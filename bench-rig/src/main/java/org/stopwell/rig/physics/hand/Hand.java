@@ -26,6 +26,11 @@ public final class Hand {
    */
   private static final long RESTED_NS = 100_000_000;
 
+  /** Rates of the drift, Hz, as slow as a change of posture: assumed. */
+  private static final double SLOW_DRIFT_HERTZ = 0.1;
+
+  private static final double DRIFT_HERTZ = 0.3;
+
   private enum Phase {
     /** Carrying a file that has not turned yet. */
     ENTERING,
@@ -55,8 +60,10 @@ public final class Hand {
   private final double hesitationNs;
   private final double stepSeconds;
   private final long stepNs;
-  private final Oscillation peck;
+  private final Strokes peck;
   private final Oscillation tremor;
+  private final Oscillation slowDrift;
+  private final Oscillation drift;
   private final RandomStream random;
 
   private Phase phase = Phase.ENTERING;
@@ -100,16 +107,19 @@ public final class Hand {
     double tremorPhase = 2 * Math.PI * random.nextDouble();
     tremor =
         new Oscillation(
-            stage ? 0 : hand.get(HandSection.TREMOR) * 1e-6,
+            stage ? 0 : Math.sqrt(2) * hand.get(HandSection.TREMOR) * 1e-6,
             hand.get(HandSection.TREMOR_RATE) * 0.1,
             tremorPhase,
             stepSeconds);
-    peck =
-        new Oscillation(
-            hand.get(HandSection.PECK_STROKE) * 0.5e-6,
-            hand.get(HandSection.PECK_RATE) * 0.01,
-            0,
-            stepSeconds);
+    // two sines that share the rms evenly, so that the amplitude of each is the rms of both
+    double wander = stage ? 0 : hand.get(HandSection.TREMOR) * 1e-6;
+    slowDrift = drift(wander, SLOW_DRIFT_HERTZ);
+    drift = drift(wander, DRIFT_HERTZ);
+    peck = new Strokes(stroke, hand.get(HandSection.PECK_SPEED) * 1e-6, stepSeconds);
+  }
+
+  private Oscillation drift(double amplitude, double hertz) {
+    return new Oscillation(amplitude, hertz, 2 * Math.PI * random.nextDouble(), stepSeconds);
   }
 
   /**
@@ -133,7 +143,7 @@ public final class Hand {
   public double move(long nowNs, double remaining, int rotation) {
     feel(nowNs, rotation);
     decide(nowNs, remaining);
-    double shake = tremor.change();
+    double shake = tremor.change() + slowDrift.change() + drift.change();
     return switch (phase) {
       case ENTERING -> remaining > passiveEnd ? feed * stepSeconds + shake : 0;
       case FEEDING -> feedStep(nowNs, remaining) + shake;

@@ -15,7 +15,7 @@ class BoreTest {
   private final Bore bore = new Bore(canal);
 
   private static Instrument file(double tipMm, double taper) {
-    return new Instrument(tipMm / 2 * MM, taper / 2, 0.6, 1, 0.85, 1e9, 1e-3, 0, 0, 0);
+    return new Instrument(tipMm / 2 * MM, taper / 2, 16e-3, 0.6, 1, 0.85, 1e9, 1e-3, 0, 0, 0);
   }
 
   @Test
@@ -135,5 +135,21 @@ class BoreTest {
     }
     sum += bore.carve(file, 1 * MM);
     assertEquals(new Bore(canal).carve(file, 1 * MM), sum, 1e-17);
+  }
+
+  /** A cutting part of 6 mm: 0.2 + 0.06·6 = 0.56 mm across, then a shaft. */
+  @Test
+  void a_file_binds_where_its_shaft_begins_and_its_shaft_cuts_a_cylinder() {
+    Instrument file = new Instrument(0.1 * MM, 0.03, 6 * MM, 0.6, 1, 0.85, 1e9, 1e-3, 0, 0, 0);
+    // 9 mm above the foramen the canal is 0.295 mm wide, half of it
+    assertEquals((0.28 - 0.295) * MM, bore.overlap(file, 3 * MM), 1e-15);
+    assertEquals(0.28 * MM, bore.greatestTouch(file, 2 * MM), 1e-15);
+    bore.carve(file, 1 * MM);
+    assertEquals(0, bore.overlap(file, 1 * MM), 1e-15);
+    for (double z = 0; z < 16 * MM; z += 0.01 * MM) {
+      double old = new Bore(canal).radius(z);
+      double wanted = z >= 1 * MM ? Math.max(old, file.radius(z - 1 * MM)) : old;
+      assertEquals(wanted, bore.radius(z), 1e-12, "at " + z);
+    }
   }
 }

@@ -29,7 +29,7 @@ class MeshedCircuitTest {
 
   /** Size 10, round, of taper 2 %, with 20 µF/cm². */
   private static final Instrument FILE =
-      new Instrument(0.05 * MM, 0.01, 1, 0.2, 1, 2e9, 1e-4, 0, 0, 0);
+      new Instrument(0.05 * MM, 0.01, 16e-3, 1, 0.2, 1, 2e9, 1e-4, 0, 0, 0);
 
   private static Surroundings around(double body, double fluid, double leak, double overflow) {
     return new Surroundings(body, 0.2, 2500, 0.8, fluid, 3 * MM, leak, overflow, 0, 1, 0, 0);

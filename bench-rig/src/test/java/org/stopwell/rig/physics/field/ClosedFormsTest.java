@@ -14,7 +14,7 @@ class ClosedFormsTest {
 
   /** Size 10, round, of taper 2 %, whose surface is a short circuit. */
   private static final Instrument FILE =
-      new Instrument(0.05 * MM, 0.01, 1, 1e9, 1, 2e9, 1e-4, 0, 0, 0);
+      new Instrument(0.05 * MM, 0.01, 16e-3, 1, 1e9, 1, 2e9, 1e-4, 0, 0, 0);
 
   private static Surroundings around(double fluid) {
     // no body: the far bone is the lip clip
@@ -194,7 +194,7 @@ class ClosedFormsTest {
   @Test
   void a_ring_of_fluid() {
     double a = 0.15 * MM;
-    Instrument rod = new Instrument(0.05 * MM, 0, 1, 1e-9, 1, 2e9, 1e-4, 0, 0, 0);
+    Instrument rod = new Instrument(0.05 * MM, 0, 16e-3, 1, 1e-9, 1, 2e9, 1e-4, 0, 0, 0);
     Canal canal = tube(12 * MM, a, 1e9, 3);
     FieldSolver solver =
         new FieldSolver(

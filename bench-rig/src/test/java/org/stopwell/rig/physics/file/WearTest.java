@@ -87,7 +87,8 @@ class WearTest {
     assertTrue(metal.turnsToBreak(tight.strain(thin, 0)) < easy);
     assertTrue(metal.turnsToBreak(wide.strain(thick, 0)) < easy);
     // surface strain d/2R: 0.4 mm in 5 mm is 4 %
-    assertEquals(0.04, wide.strain(new Instrument(0.2e-3, 0, 1, 1, 1, 1, 1, 0, 0, 0), 0), 1e-12);
+    assertEquals(
+        0.04, wide.strain(new Instrument(0.2e-3, 0, 16e-3, 1, 1, 1, 1, 1, 0, 0, 0), 0), 1e-12);
     assertEquals(0, wide.strain(thin, 4.1e-3), "not before the tip is in the curve");
   }
 
@@ -95,7 +96,7 @@ class WearTest {
   @Test
   void a_bent_file_rubs_in_its_curve() {
     Metal metal = new Metal(7e8, 40e9, 1.3, 0.5, 0.3);
-    Instrument rod = new Instrument(0.2e-3, 0, 1, 1, 1, 1, 1, 0, 0, 0);
+    Instrument rod = new Instrument(0.2e-3, 0, 16e-3, 1, 1, 1, 1, 1, 0, 0, 0);
     Bend curve = new Bend(Math.PI / 6, 5e-3, 4e-3);
     double moment = 40e9 * Math.PI * Math.pow(0.4e-3, 4) / 64 / 5e-3;
     assertEquals(10.05e-3, moment, 0.01e-3);

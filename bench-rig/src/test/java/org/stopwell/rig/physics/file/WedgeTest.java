@@ -40,9 +40,9 @@ class WedgeTest {
     turned.release(1e-3, true);
     assertEquals(0, turned.torque());
     Wedge trembling = pressed(10, 0.3);
-    trembling.release(1e-3 + 20e-6, false);
+    trembling.release(1e-3 + 250e-6, false);
     assertTrue(trembling.torque() > 0, "a tremor does not");
-    trembling.release(1e-3 + 60e-6, false);
+    trembling.release(1e-3 + 350e-6, false);
     assertEquals(0, trembling.torque());
   }
 

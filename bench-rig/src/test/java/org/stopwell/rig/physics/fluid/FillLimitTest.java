@@ -23,7 +23,8 @@ class FillLimitTest {
       double canalTipMm, double solidFraction, double levelMm, double remainingMm) {
     Canal canal =
         Canal.plain(16 * MM, canalTipMm / 2 * MM, 0, canalTipMm / 2 * MM, 0.03, 1.5 * MM, 1000, 3);
-    Instrument file = new Instrument(0.125 * MM, 0.02, solidFraction, 1, 0.85, 1e9, 1e-3, 0, 0, 0);
+    Instrument file =
+        new Instrument(0.125 * MM, 0.02, 16e-3, solidFraction, 1, 0.85, 1e9, 1e-3, 0, 0, 0);
     return FillLimit.of(canal, file, levelMm * MM, AREA, 3 * MM, remainingMm * MM);
   }
 
@@ -38,10 +39,13 @@ class FillLimitTest {
     assertEquals(14.500085754, limit(0.30, TRIANGLE, 16, 0.5).highestDry() / MM, 1e-8);
   }
 
-  /** The frustum from 1 mm to 17 mm above the tip: π/3·16·(0.145² + 0.145·0.465 + 0.465²) mm³. */
+  /**
+   * The cutting part from 1 mm above the tip and 1 mm of shaft: π/3·15·(0.145² + 0.145·0.445 +
+   * 0.445²) + π·0.445² mm³.
+   */
   @Test
   void what_is_past_the_foramen_displaces_nothing() {
-    assertEquals(5.104878623e-9, limit(0.30, 1, 8, -1).fileVolume(), 1e-17);
+    assertEquals(5.076499569e-9, limit(0.30, 1, 8, -1).fileVolume(), 1e-17);
   }
 
   @Test

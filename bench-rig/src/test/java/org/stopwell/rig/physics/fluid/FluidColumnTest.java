@@ -23,7 +23,7 @@ class FluidColumnTest {
   }
 
   private static Instrument file(double solidFraction) {
-    return new Instrument(0.125 * MM, 0.02, solidFraction, 1, 0.85, 1e9, 1e-3, 0, 0, 0);
+    return new Instrument(0.125 * MM, 0.02, 16e-3, solidFraction, 1, 0.85, 1e9, 1e-3, 0, 0, 0);
   }
 
   private static double levelAfter(
@@ -126,7 +126,7 @@ class FluidColumnTest {
     double atForamen = levelAfter(canal, file(1), 8, 0, 3);
     double past = levelAfter(canal, file(1), 8, -1, 3);
     assertTrue(past > atForamen);
-    Instrument thicker = new Instrument(0.145 * MM, 0.02, 1, 1, 0.85, 1e9, 1e-3, 0, 0, 0);
+    Instrument thicker = new Instrument(0.145 * MM, 0.02, 16e-3, 1, 1, 0.85, 1e9, 1e-3, 0, 0, 0);
     assertEquals(past, levelAfter(canal, thicker, 8, 0, 3), 1e-9);
   }
 }

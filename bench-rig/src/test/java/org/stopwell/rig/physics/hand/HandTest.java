@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Collections;
 import java.util.List;
 import java.util.Map;
@@ -94,6 +95,55 @@ class HandTest {
     assertEquals(501, Collections.max(whole), 5, "longest, ms");
     double mean = whole.stream().mapToInt(ms -> ms).average().orElseThrow();
     assertEquals(326, mean, 15, "mean, ms");
+  }
+
+  /** A sine of 10 Hz and a drift at 0.1 and 0.3 Hz, each of 40 µm rms: 57 µm together. */
+  @Test
+  void aHandAtRestTremblesAndDriftsByTheRootMeanSquareThatIsWritten() throws Exception {
+    Scene scene = Scene.of(Map.of("hand", Map.of("tremor_um", "40")), 1);
+    hand = new Hand(scene.section("hand"), 16e-3, 1, 1_000_000);
+    feed(1_000, ms -> 1);
+    feed(1_000, ms -> 0);
+    int window = 100; // one period of the tremor
+    double place = 0;
+    double[] places = new double[100_000]; // ten and thirty periods of the drift
+    for (int i = 0; i < places.length; i++) {
+      place += 1e6 * hand.move(nowMs++ * 1_000_000, DEEP, 0);
+      places[i] = place;
+    }
+    double mean = Arrays.stream(places).average().orElseThrow();
+    double all = 0;
+    double slow = 0;
+    for (int i = 0; i + window <= places.length; i++) {
+      all += Math.pow(places[i] - mean, 2);
+      double smooth = Arrays.stream(places, i, i + window).average().orElseThrow() - mean;
+      slow += smooth * smooth;
+    }
+    assertEquals(40 * Math.sqrt(2), Math.sqrt(all / places.length), 0.5, "all, µm rms");
+    assertEquals(40, Math.sqrt(slow / places.length), 0.5, "drift, µm rms");
+  }
+
+  /** Strokes of 2 mm at 4 mm/s about a feed of 0.5 mm/s: in at 4.5, out at 3.5 mm/s, 1 s each. */
+  @Test
+  void aPeckingHandStrokesAtAnEvenSpeed() throws Exception {
+    Map<String, String> written =
+        Map.of(
+            "motion",
+            "pecking",
+            "peck_stroke_mm",
+            "2",
+            "peck_mm_per_s",
+            "4",
+            "reaction_ms",
+            "0",
+            "tremor_um",
+            "0");
+    hand = new Hand(Scene.of(Map.of("hand", written), 1).section("hand"), 16e-3, 1, 1_000_000);
+    nowMs = 0;
+    assertEquals(1_125, feed(250, ms -> 1), "in, from the middle");
+    assertEquals(-1_750, feed(500, ms -> 1), "out");
+    assertEquals(2_250, feed(500, ms -> 1), "in");
+    assertEquals(500, feed(1_000, ms -> 1), "a whole stroke leaves the feed");
   }
 
   /** How far the hand feeds within a time, µm. */

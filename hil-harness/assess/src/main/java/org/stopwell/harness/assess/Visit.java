@@ -39,8 +39,8 @@ final class Visit {
   /** A visit ends after this time without motion of motor or hand; assumed, ns. */
   private static final long REFUSED_NS = 1_500_000_000;
 
-  /** A hand that moves less than this in that time is at rest; assumed, µm. */
-  private static final int MOVES_MICRONS = 100;
+  /** A hand that moves less than this in that time is at rest, drift and tremor; assumed, µm. */
+  private static final int MOVES_MICRONS = 400;
 
   /** A visit ends after this time, ns. The slowest hand needs some 140 s for the longest canal. */
   private static final long TIME_LIMIT_NS = 180_000_000_000L;

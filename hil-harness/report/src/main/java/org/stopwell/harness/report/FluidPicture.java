@@ -157,7 +157,8 @@ public final class FluidPicture {
   private void file(Drawing d) {
     double tip = file.tipRadius() * acrossPerMetre;
     double end = length + chamberDepth + 1.5e-3;
-    double shank = file.radius(end - remaining) * acrossPerMetre;
+    double shaft = file.radius(end - remaining) * acrossPerMetre;
+    double shaftY = y(Math.min(end, remaining + file.cuttingLength()));
     d.path(
         "file",
         "M"
@@ -167,11 +168,15 @@ public final class FluidPicture {
             + "H"
             + px(AXIS + tip)
             + "L"
-            + px(AXIS + shank)
+            + px(AXIS + shaft)
             + " "
+            + px(shaftY)
+            + "V"
             + px(y(end))
             + "H"
-            + px(AXIS - shank)
+            + px(AXIS - shaft)
+            + "V"
+            + px(shaftY)
             + "z");
   }
 

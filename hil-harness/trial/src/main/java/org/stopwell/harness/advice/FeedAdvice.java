@@ -63,13 +63,11 @@ final class FeedAdvice {
     }
   }
 
-  /** Mean feed, and in strokes the fastest moment of a sine: π · rate · stroke, µm/s. */
+  /** Speed on the way in, µm/s: the mean feed, and what strokes add to it. */
   private static double fastest(ParameterValues hand) {
     double feed = hand.get(HandSection.FEED);
     boolean pecks = HandSection.motion(hand) == HandMotion.PECKING;
-    double strokes =
-        Math.PI * hand.get(HandSection.PECK_RATE) * 1e-2 * hand.get(HandSection.PECK_STROKE);
-    return pecks ? feed + strokes : feed;
+    return pecks ? feed + hand.get(HandSection.PECK_SPEED) : feed;
   }
 
   private static boolean protects(Settings settings, Stage stage) {

@@ -6,7 +6,10 @@ import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.frame.Reason;
 import org.stopwell.core.frame.State;
 import org.stopwell.core.frame.Trust;
+import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.rig.bench.FileCondition;
+import org.stopwell.rig.bench.HandMotion;
+import org.stopwell.rig.bench.HandSection;
 import org.stopwell.rig.bench.Truth;
 
 /** Observes a running trial, collects the data for the verdict, and detects its end. */
@@ -15,7 +18,13 @@ final class Watch {
   private static final long STRETCH_NS = 500_000_000;
 
   /** Feed between two intervals that still counts as rest, µm; assumed. */
-  private static final int DRIFT_MICRONS = 3;
+  private static final int FEED_MICRONS = 3;
+
+  /**
+   * How far drift and tremor of a hand move the mean of an interval from one to the next, over
+   * their root mean square: 1.19 by the two rates of the drift, 0.17 by the tremor.
+   */
+  private static final double DRIFT_PER_RMS = 1.4;
 
   /** Speed that still counts as a motor at rest, milli-rpm; assumed. */
   private static final int REST_MILLI_RPM = 1_000;
@@ -39,6 +48,7 @@ final class Watch {
   }
 
   private final TrialSpec spec;
+  private final double restMicrons;
 
   final RigSigns rig = new RigSigns();
 
@@ -85,6 +95,9 @@ final class Watch {
 
   Watch(TrialSpec spec) {
     this.spec = spec;
+    ParameterValues hand = spec.scene().section("hand");
+    boolean trembles = HandSection.motion(hand) != HandMotion.STAGE;
+    restMicrons = FEED_MICRONS + (trembles ? DRIFT_PER_RMS * hand.get(HandSection.TREMOR) : 0);
   }
 
   /** Whether the step just looked at is the one that decided to stop. */
@@ -159,7 +172,7 @@ final class Watch {
 
   private void endStretch() {
     double mean = (double) sumMicrons / samples;
-    boolean rest = !motorMoved && Math.abs(mean - lastMeanMicrons) <= DRIFT_MICRONS;
+    boolean rest = !motorMoved && Math.abs(mean - lastMeanMicrons) <= restMicrons;
     stretchesAtRest = rest ? stretchesAtRest + 1 : 0;
     restingMicrons = (int) StrictMath.round(mean);
     restingDepthMicrons = (int) StrictMath.round((double) sumDepthMicrons / samples);
