@@ -19,7 +19,9 @@ import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.rig.time.Pace;
 import org.stopwell.rig.virtual.VirtualBench;
 
-/** Trials without a fault, whatever canal, fluid and hand they have, show none. */
+/**
+ * Trials without a fault in and near the reference canal show none; drawn canals are not covered.
+ */
 class DiagnosisTest {
   private static final long MS = 1_000_000;
 
@@ -27,7 +29,7 @@ class DiagnosisTest {
   @ValueSource(
       strings = {
         "reference-canal",
-        "half-wet-accuracy",
+        "two-policies",
         "resistor-network",
         "length-readings",
         "stage-feed"
