@@ -23,7 +23,7 @@ import picocli.CommandLine.Option;
     name = "fluid",
     description = {
       "Computes the fluid level at which the inserted file floods the chamber, by"
-          + " displacement (Archimedes). Canal and file are frusta. The model ignores"
+          + " displacement (Archimedes). The canal is a frustum, the file a frustum and a shaft. The model ignores"
           + " capillarity, the film on the file and fluid that leaves through the foramen.",
       "Give canal, fluid and file as in a plan: section.key=value, see" + " docs/plan-reference.md."
     },

@@ -21,7 +21,7 @@ import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.physics.fluid.FillLimit;
 
 /**
- * States whether a stage and the fluid in the canal permit a valid reading: the tip must be wet
+ * States whether the level of the fluid suits a reading, and nothing else: the tip must be wet
  * before the file slows down, and the chamber dry until the file has stopped.
  */
 final class FluidAdvice {
@@ -112,7 +112,7 @@ final class FluidAdvice {
             && !condition.expectation().mayRefuse()
             && suits == (condition.expectation() == Expectation.REFUSE);
     return verdict
-        + (all.get(0).poor ? "; the fluid conducts little, so no calibrated curve may fit" : "")
+        + (all.get(0).poor ? "; the fluid conducts little; only the level was examined" : "")
         + (otherwise ? "; the plan expects otherwise" : "");
   }
 
@@ -150,7 +150,7 @@ final class FluidAdvice {
     double most = floods.stream().mapToDouble(a -> a.limit.highestDry()).min().orElseThrow();
     double remove = floods.stream().mapToDouble(a -> a.limit.toRemove()).max().orElseThrow();
     return text(
-        "the chamber floods at %.1f mm short of the foramen; the reading is not valid. Fill"
+        "the chamber floods at %.1f mm short of the foramen; current can flow around the canal. Fill"
             + " to at most %.1f mm, or remove %.2f mm³",
         first, most * 1e3, remove * 1e9);
   }
@@ -173,7 +173,7 @@ final class FluidAdvice {
             .orElseThrow();
     return text(
         "the tip is wet from %.1f mm short of the foramen on and the chamber stays dry,"
-            + " with a margin of %.1f mm; the reading is valid",
+            + " with a margin of %.1f mm; the level suits a reading",
         wet, margin * 1e3);
   }
 
