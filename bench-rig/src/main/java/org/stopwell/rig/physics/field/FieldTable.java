@@ -6,9 +6,9 @@ import org.jspecify.annotations.Nullable;
 
 /**
  * The field of one tooth and file over the height of the tip and the level of the fluid, solved
- * where it is first asked for and kept. Logarithm and phase of each admittance are interpolated:
- * between four heights by a cubic, between two levels straight over the logarithm of the depth of
- * the fluid. Units SI.
+ * where it is first asked for and kept; several threads may ask. Logarithm and phase of each
+ * admittance are interpolated: between four heights by a cubic, between two levels straight over
+ * the logarithm of the depth of the fluid. Units SI.
  */
 final class FieldTable {
   /** Deeper than this past the foramen the field does not change, m. */
@@ -37,15 +37,11 @@ final class FieldTable {
   private final int numbers;
   private final AtomicReferenceArray<double @Nullable []> entries;
 
-  // what is interpolated, for one user at a time
-  private final double[][] four;
-
   FieldTable(double length, int frequencies) {
     this.length = length;
     tip = tips(length - BELOW_ORIFICE);
     numbers = frequencies * FieldSolver.NUMBERS;
     entries = new AtomicReferenceArray<>(tip.length * (SHARE.length + 1));
-    four = new double[4][numbers];
   }
 
   private static double[] shares() {
@@ -95,9 +91,10 @@ final class FieldTable {
    * @param remaining height of the tip, m
    * @param level level of the fluid, m
    * @param solver solves what is missing
+   * @param four room for the entries at four heights
    * @param to admittances in the order of the solver, S
    */
-  void at(double remaining, double level, FieldSolver solver, double[] to) {
+  void at(double remaining, double level, FieldSolver solver, double[][] four, double[] to) {
     double z = Math.max(tip[0], Math.min(tip[tip.length - 1], remaining));
     int below = 0;
     while (below < tip.length - 2 && tip[below + 1] <= z) {
@@ -124,7 +121,7 @@ final class FieldTable {
         }
       }
     }
-    cubic(below, z);
+    cubic(four, below, z);
     for (int k = 0; k < numbers; k += 2) {
       double size = StrictMath.exp(four[0][k]);
       to[k] = size * StrictMath.cos(four[0][k + 1]);
@@ -133,7 +130,7 @@ final class FieldTable {
   }
 
   /** Hermite's cubic between the middle two of four, with slopes from their neighbours. */
-  private void cubic(int below, double z) {
+  private void cubic(double[][] four, int below, double z) {
     double before = tip[Math.max(0, below - 1)];
     double low = tip[below];
     double high = tip[below + 1];

@@ -26,6 +26,7 @@ public final class FieldTooth implements MeasuringCircuit {
   private final FieldSolver solver;
   private final FieldTable table;
   private final double[] siemens;
+  private final double[][] four;
   private final double[] re;
   private final double[] im;
 
@@ -43,7 +44,27 @@ public final class FieldTooth implements MeasuringCircuit {
       Canal canal,
       double chamberRadius,
       Instrument file,
-      FieldAnatomy anatomy) {}
+      FieldAnatomy anatomy) {
+
+    /** The same tooth without what is joined to the field from outside. */
+    Parts closed() {
+      Surroundings own =
+          new Surroundings(
+              around.body(),
+              around.bodyHighShare(),
+              around.bodyCorner(),
+              around.bodyExponent(),
+              around.fluidResistivity(),
+              0,
+              0,
+              0,
+              around.exudate(),
+              around.exudateResistivity(),
+              around.lateralCanal(),
+              around.side());
+      return new Parts(own, canal, chamberRadius, file, anatomy);
+    }
+  }
 
   /**
    * The tooth of a scene as a field.
@@ -78,9 +99,10 @@ public final class FieldTooth implements MeasuringCircuit {
   FieldTooth(Parts parts, double[] hertz, double strayFarads) {
     this.parts = parts;
     solver = new FieldSolver(parts, hertz, 1, 1, FieldSolver.DEPTH);
-    table = new FieldTable(parts.canal().length(), hertz.length);
+    table = FieldTables.of(parts, Arrays.stream(hertz).boxed().toList());
     surface = FieldSolver.surface(parts.file(), hertz);
     siemens = new double[hertz.length * FieldSolver.NUMBERS];
+    four = new double[4][siemens.length];
     re = new double[hertz.length];
     im = new double[hertz.length];
     straySiemens = Arrays.stream(hertz).map(hz -> 2 * Math.PI * hz * strayFarads).toArray();
@@ -89,7 +111,7 @@ public final class FieldTooth implements MeasuringCircuit {
   @Override
   public void solve(double remaining, double level) {
     if (remaining <= level) {
-      table.at(remaining, level, solver, siemens);
+      table.at(remaining, level, solver, four, siemens);
     }
     finish(remaining, level);
   }

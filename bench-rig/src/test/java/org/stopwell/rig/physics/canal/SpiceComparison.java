@@ -7,6 +7,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -16,7 +17,7 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
 /** Canals solved by us and, as netlists, by ngspice: alternating-current analysis. */
-final class SpiceComparison {
+public final class SpiceComparison {
   /** Frequencies, Hz, as a scene wants them too. */
   static final int[] HERTZ = {100, 700, 7000, 20_000};
 
@@ -33,15 +34,20 @@ final class SpiceComparison {
   private int canals;
 
   /** A comparison that leaves its netlists in a directory. */
-  SpiceComparison(Path directory) {
+  public SpiceComparison(Path directory) {
     this.directory = directory;
     for (int hertz : HERTZ) {
       netlists.add(new StringBuilder("* canals at " + hertz + " Hz"));
     }
   }
 
+  /** The frequencies, Hz. */
+  public static double[] hertz() {
+    return Arrays.stream(HERTZ).asDoubleStream().toArray();
+  }
+
   /** The section of a scene that measures at these frequencies. */
-  static Map<String, Map<String, String>> frontEnd() {
+  public static Map<String, Map<String, String>> frontEnd() {
     return Map.of(
         "front_end",
         Map.of(
@@ -52,12 +58,12 @@ final class SpiceComparison {
   }
 
   /** Writes one canal at one frequency; its source is called v and the number of the canal. */
-  interface Writer {
+  public interface Writer {
     void append(StringBuilder net, int canal, int frequency, double hertz);
   }
 
   /** Adds a solved canal. */
-  void add(MeasuringCircuit solved, Writer writer) {
+  public void add(MeasuringCircuit solved, Writer writer) {
     for (int f = 0; f < HERTZ.length; f++) {
       ours.add(new Complex(solved.ohmsRe(f), solved.ohmsIm(f)));
       writer.append(netlists.get(f), canals, f, HERTZ[f]);
@@ -66,7 +72,7 @@ final class SpiceComparison {
   }
 
   /** Lets ngspice solve all; how many impedances agree. */
-  int agree() throws Exception {
+  public int agree() throws Exception {
     int compared = 0;
     for (int f = 0; f < HERTZ.length; f++) {
       Map<Integer, Complex> currents = solve(netlists.get(f), HERTZ[f]);

@@ -1,7 +1,7 @@
 package org.stopwell.rig.physics.canal;
 
 /** Solved canals as lines of a netlist for ngspice. */
-final class SpiceNetlist {
+public final class SpiceNetlist {
   private SpiceNetlist() {}
 
   /**
@@ -52,14 +52,14 @@ final class SpiceNetlist {
   }
 
   /** The source of a canal: 1 V between the file, whose name this gives, and ground. */
-  static String source(StringBuilder net, int canal) {
+  public static String source(StringBuilder net, int canal) {
     String file = "file" + canal;
     net.append("\nv").append(canal).append(' ').append(file).append(" 0 dc 0 ac 1");
     return file;
   }
 
   /** An admittance as R and C side by side; what is 0 is left out. */
-  static void admittance(
+  public static void admittance(
       StringBuilder net, String name, String from, String to, double g, double b, double radPerS) {
     if (g != 0) {
       resistor(net, name, from, to, 1 / g);

@@ -200,34 +200,9 @@ class FieldToothTest {
     double depth = 0.5 * parts.around().chamberDepth();
     // the tip only just in the chamber: metal is as good as the fluid at this frequency
     tooth.solve(length + 0.5 * depth, length + depth);
-    FieldTooth open =
-        new FieldTooth(
-            new FieldTooth.Parts(
-                closed(parts.around()),
-                parts.canal(),
-                parts.chamberRadius(),
-                parts.file(),
-                parts.anatomy()),
-            new double[] {1e6},
-            0);
+    FieldTooth open = new FieldTooth(parts.closed(), new double[] {1e6}, 0);
     open.solve(length + 0.5 * depth, length + depth);
     double canalSiemens = 1 / open.ohmsRe(0);
     assertEquals(1 / (canalSiemens + 0.5 / ohms), tooth.ohmsRe(0), 0.02 * tooth.ohmsRe(0));
-  }
-
-  private static Surroundings closed(Surroundings around) {
-    return new Surroundings(
-        around.body(),
-        around.bodyHighShare(),
-        around.bodyCorner(),
-        around.bodyExponent(),
-        around.fluidResistivity(),
-        around.chamberDepth(),
-        0,
-        0,
-        around.exudate(),
-        around.exudateResistivity(),
-        around.lateralCanal(),
-        around.side());
   }
 }
