@@ -65,13 +65,13 @@ final class FieldMesh {
   private final double metalScale;
   private final double slantLength;
 
-  // columns of the metal, the wall, the dentine, the surface of the root and the ligament
-  private final int metalColumn;
-  private final int wallColumn;
-  private final int dentineColumn;
-  private final int cementumColumn;
-  private final int rootColumn;
-  private final int ligamentColumn;
+  // columns on the surfaces of metal, wall, dentine, cementum, root and ligament
+  final int metalColumn;
+  final int wallColumn;
+  final int dentineColumn;
+  final int cementumColumn;
+  final int rootColumn;
+  final int ligamentColumn;
 
   /** Nodes and conductances. */
   final FieldGrid grid;

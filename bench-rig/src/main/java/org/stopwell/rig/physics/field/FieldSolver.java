@@ -11,7 +11,7 @@ import org.stopwell.rig.physics.file.Instrument;
  * What is left are file and chamber against the lip clip. Units SI.
  */
 final class FieldSolver {
-  /** Steps of the Krylov method: those left out change less than 1e-6; the tests hold it to it. */
+  /** Steps of the Krylov method: those left out change less than 1e-4; the tests hold it to it. */
   static final int DEPTH = 8;
 
   /** Corner of the way through the gum against that through the body: thinner; assumed. */

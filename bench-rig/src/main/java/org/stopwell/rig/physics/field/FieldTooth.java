@@ -117,7 +117,7 @@ public final class FieldTooth implements MeasuringCircuit {
   }
 
   /**
-   * Solves the field for this place itself, without the table: about 3 ms. For few places of many
+   * Solves the field for this place itself, without the table: about 2 ms. For few places of many
    * teeth.
    *
    * @param remaining height of the tip above the foramen, m
