@@ -161,7 +161,8 @@ class SettingsGroupTest {
             "line 14: factors.told.a.settings.stages.length.speed_rpm: 9000 rpm is outside 10 to"
                 + " 5000 rpm",
             "line 16: factors.told.b.settings.polices: unknown key; did you mean policies?",
-            "line 18: factors.told.c.settings: fast is not a group of keys"),
+            // a text names a settings file
+            "line 18: factors.told.c.settings: fast: no such file"),
         mistakes(
             HEAD
                 + """

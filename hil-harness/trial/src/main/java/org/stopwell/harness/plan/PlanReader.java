@@ -220,7 +220,14 @@ final class PlanReader {
     } catch (InvalidPathException e) {
       mistakes.add(line, path, "\"" + name + "\" is not a file name");
     } catch (PlanException e) {
-      mistakes.addAll(e.mistakes());
+      for (Mistake mistake : e.mistakes()) {
+        if (mistake.line() > 0) {
+          mistakes.addAll(List.of(mistake));
+        } else {
+          // A file that cannot be read is a mistake of the line that names it.
+          mistakes.add(line, path, name + ": " + mistake.message());
+        }
+      }
     }
     files.put(name, read);
     return read;

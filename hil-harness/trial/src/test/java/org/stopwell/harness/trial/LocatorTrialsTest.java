@@ -106,7 +106,8 @@ class LocatorTrialsTest {
             scene:
               canal: {length_mm: 10}
               fluid: {level_mm: 8}
-              hand: {feed_mm_per_s: %s, passive_mm: 5}
+              # without tremor: the limits below are those of the display alone
+              hand: {feed_mm_per_s: %s, passive_mm: 5, tremor_um: 0}
             """,
             stepMicrons + hertz,
             FEED_MM_S);
