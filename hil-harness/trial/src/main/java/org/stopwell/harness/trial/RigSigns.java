@@ -59,6 +59,12 @@ final class RigSigns {
   /** Travel of the file during which a working channel changes, µm. */
   private static final int MOVED_MICRONS = 20;
 
+  /**
+   * Longest travel of a trembling hand while a reading is measured and sent, µm: at the orifice a
+   * reading of an open circuit arrives when the tip is inside again. Assumed: 20 ms at 10 mm/s.
+   */
+  private static final int LAG_MICRONS = 200;
+
   /** Speed from which a file counts as turning, milli-rpm. */
   private static final int TURNS_MILLI_RPM = 20_000;
 
@@ -125,10 +131,10 @@ final class RigSigns {
       channel(i, in, ohms < IN_CANAL_OHMS, truth.remainingMicrons);
     }
     shorted |= isShort;
-    // Where the circuit was closed before, a tip that is no higher and in the fluid closes it.
+    // Clearly below where the circuit was closed before, a tip in the fluid closes it.
     boolean inFluid =
         truth.fluidLevelMicrons == 0 || truth.remainingMicrons <= truth.fluidLevelMicrons;
-    open |= isOpen && inFluid && truth.remainingMicrons <= closedAtMicrons;
+    open |= isOpen && inFluid && truth.remainingMicrons + LAG_MICRONS <= closedAtMicrons;
   }
 
   private void channel(int i, ControllerInput in, boolean inCanal, int remainingMicrons) {
