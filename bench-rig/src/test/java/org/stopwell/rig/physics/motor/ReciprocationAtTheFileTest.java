@@ -183,11 +183,18 @@ class ReciprocationAtTheFileTest {
                 Map.of("policy", "locator", "locator_step_mm", "0.001", "locator_rate_hz", 200),
             "stages.length",
                 Map.of(
-                    "speed_rpm", rpm,
-                    "torque_ncm", "0.6",
-                    "motion", "reciprocate",
-                    "forward_deg", forwardDeg,
-                    "backward_deg", backwardDeg)),
+                    "speed_rpm",
+                    rpm,
+                    "torque_ncm",
+                    "0.6",
+                    "motion",
+                    "reciprocate",
+                    "forward_deg",
+                    forwardDeg,
+                    "backward_deg",
+                    backwardDeg,
+                    "on_wide",
+                    "none")), // no bound is stated here, and easing is another speed
         new Calibration(
             List.of(new Calibration.Point(1, -1_000, 1), new Calibration.Point(2, 4_000, 2))));
   }
