@@ -37,7 +37,7 @@ public final class ApproachMemory {
   private static final double DRY_PHASE = -1.2;
 
   /** Share of a new sample in the smoothed reading, where one comes every 5 ms; assumed. */
-  static final double SMOOTHING = 0.12;
+  public static final double SMOOTHING = 0.12;
 
   /** The rest of that share in time, ns: slow sampling adds no delay. */
   private static final double REST_NS = (1 - SMOOTHING) * 5e6;

@@ -134,7 +134,9 @@ public final class ApproachSensing implements Sensing {
     out.vague = !out.far && estimate.unfamiliar();
     if (!out.far && !(bound <= toleranceMicrons[stage.code()])) {
       out.leaking = estimate.leakShare() > leakShare;
-      out.hopeless = remaining < NEAR_MM && stated && !(bound <= refuseMicrons);
+      // near, or perhaps at the foramen already
+      boolean near = remaining < NEAR_MM || remaining * MICRONS_PER_MM < bound;
+      out.hopeless = near && stated && !(bound <= refuseMicrons);
     }
   }
 

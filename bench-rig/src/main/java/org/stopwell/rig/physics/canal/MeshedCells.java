@@ -10,6 +10,9 @@ import org.stopwell.rig.random.RandomStream;
  */
 final class MeshedCells {
   /** Width of the ligament, m: 0.15 to 0.38 mm in textbooks, from memory. */
+  /** A cell shorter than this has no resistance in floating point, m. */
+  private static final double LEAST_STEP = 1e-12;
+
   private static final double LIGAMENT_WIDTH = 0.2e-3;
 
   /**
@@ -143,7 +146,7 @@ final class MeshedCells {
     for (int c = 1; c < corners; c++) {
       double low = corner[c - 1];
       double step = (corner[c] - low) / CELLS;
-      if (step > 0) {
+      if (step > LEAST_STEP) {
         for (int i = 0; i < CELLS; i++) {
           cell(low + i * step, i == CELLS - 1 ? corner[c] : low + (i + 1) * step, remaining, top);
         }

@@ -37,9 +37,9 @@ class AssessCommandTest {
     assertTrue(err.toString().contains(message), err.toString());
   }
 
-  /** Both estimators, three tooth models, and every trial is accounted for. */
+  /** Both estimators, four families, and every trial is accounted for. */
   @Test
-  void oneConditionAloneIsTriedByBothEstimatorsOnAllToothModels(@TempDir Path folder)
+  void oneConditionAloneIsTriedByBothEstimatorsOnAllFamilies(@TempDir Path folder)
       throws Exception {
     int trials = 4;
     assertEquals(
@@ -56,24 +56,22 @@ class AssessCommandTest {
         err.toString());
     JsonNode result = new ObjectMapper().readTree(out.toString());
     assertTrue(result.get("simulated").asBoolean());
-    List<String> models = List.of("training", "other", "third");
-    assertEquals(6, result.get("results").size());
+    List<String> models = List.of("tooth", "lumped", "meshed", "field");
+    assertEquals(8, result.get("results").size());
     int rows = 0;
     for (JsonNode row : result.get("results")) {
       assertEquals("half-wet", row.get("condition").asString());
       int tried = row.get("trials").asInt();
-      assertEquals(models.get(rows++ % 3), row.get("tooth_model").asString());
-      assertEquals(rows % 3 == 1 ? trials / 2 : trials / 4, tried);
+      assertEquals(models.get(rows++ % 4), row.get("family").asString());
+      assertEquals(trials / 4, tried);
       assertEquals(tried, row.get("stopped").asInt() + row.get("refused").asInt());
       assertTrue(row.get("within_0.5_mm").asInt() <= row.get("stopped").asInt());
     }
     String page = Files.readString(folder.resolve("assessment.html"));
     assertTrue(page.contains("Simulated. Bench and research use only"));
     assertTrue(page.contains("<caption><span>ratio, half-wet</span></caption>"));
-    models.forEach(word -> assertTrue(page.contains(">" + word + " tooth model</th>"), word));
+    models.forEach(word -> assertTrue(page.contains(">family " + word + "</th>"), word));
     assertTrue(page.contains("name=\"viewport\""), "without it a phone shows a page for a desk");
-    assertTrue(
-        page.contains(">0.000\u00a0% (0.000–"), "sure and wrong, to one in a hundred thousand");
     assertEquals(
         result, new ObjectMapper().readTree(Files.readString(folder.resolve("assessment.json"))));
     assertTrue(Files.readString(folder.resolve("error-by-leak.svg")).contains("(simulated)"));

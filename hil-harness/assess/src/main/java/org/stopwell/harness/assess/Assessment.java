@@ -17,7 +17,7 @@ import org.stopwell.rig.random.RandomStream;
 
 /**
  * Tries estimators on a population that was not used for training, in closed loop with motor and
- * hand. Even members are teeth by the model of the training, odd ones by the two others in turn.
+ * hand. The members take the families of the bench in turn.
  */
 public final class Assessment {
   private final AssessmentChoice choice;
@@ -50,11 +50,11 @@ public final class Assessment {
     for (Pairing pairing : choice.pairings()) {
       progress.accept(pairing.estimator() + ", " + pairing.condition().words);
       List<VisitOutcome> outcomes = run(pairing.estimator(), pairing.condition(), done);
-      for (ToothModel model : ToothModel.values()) {
-        cards.add(Scorecard.of(pairing, model, model.of(outcomes)));
+      for (Family family : Family.ON_THE_BENCH) {
+        cards.add(Scorecard.of(pairing, family, family.of(outcomes)));
       }
       if (pairing.estimator() == Estimator.APPROACH && !pairing.condition().learned()) {
-        leaks.addAll(ToothModel.TRAINING.of(outcomes));
+        leaks.addAll(Family.TOOTH.of(outcomes));
       }
     }
     return new AssessmentResult(choice, limits, cards, leaks);
@@ -79,9 +79,9 @@ public final class Assessment {
       Scene scene = population.member(index, condition.fill, overrides);
       Visit visit = new Visit(estimator.settings(scene, choice.sense()));
       if (condition.learned()) {
-        // the other canal is twice as many members further on as there are trials: the same model
+        // the other canal is four times as many members further on as there are trials: same family
         long before =
-            condition == CanalCondition.OTHER_LEARNED ? index + 2L * choice.trials() : index;
+            condition == CanalCondition.OTHER_LEARNED ? index + 4L * choice.trials() : index;
         visit.work(population.member(before, Fill.HALF_WET, overrides), Stage.LENGTH);
         RandomStream random =
             RandomStream.of(RandomStream.trialSeed(choice.seed(), index), "second visit");
@@ -94,10 +94,9 @@ public final class Assessment {
   }
 
   private static Map<String, Map<String, String>> overrides(long index) {
-    Map<String, Map<String, String>> all = new HashMap<>(Training.FREQUENCIES);
+    Map<String, Map<String, String>> all = new HashMap<>(Family.of(index).scene());
     // a file that starts in the fluid of the chamber would have to be withdrawn first
     all.put("hand", Map.of("start_above_mm", "6"));
-    all.put("canal", Map.of("kind", ToothModel.of(index).kind));
     return all;
   }
 }

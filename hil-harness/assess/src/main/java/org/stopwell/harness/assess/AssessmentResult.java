@@ -1,5 +1,7 @@
 package org.stopwell.harness.assess;
 
+import static java.util.stream.Collectors.joining;
+
 import java.io.IOException;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -15,9 +17,6 @@ public final class AssessmentResult {
   /** The label of every view. */
   public static final String LABEL =
       "Simulated. Bench and research use only; not a medical device; not for use on a person.";
-
-  /** Standard errors of a normal distribution that its 95 % bound is wide. */
-  private static final double BOUND_ERRORS = 1.96;
 
   private final AssessmentChoice choice;
   private final ParameterValues limits;
@@ -43,16 +42,14 @@ public final class AssessmentResult {
   public List<String> head() {
     return List.of(
         "Population seed " + choice.seed() + ", members 0 to " + (choice.trials() - 1) + ".",
-        "Even members use the tooth model of the training; odd members use two other models in"
-            + " turn.",
-        "The weights come from "
-            + Training.CANALS
-            + " canals of seed "
-            + Training.SEED
-            + "; half of these have a tooth model that is drawn at random.",
+        "The members take the families of teeth in turn: "
+            + Family.ON_THE_BENCH.stream().map(Family::word).collect(joining(", "))
+            + ".",
         "A stop is judged by its distance from the standoff, which is the set distance short of the"
             + " foramen (0.5 mm).",
         "Brackets: exact 95 % interval (Clopper and Pearson).",
+        "The decision is the moment at which the controller decides to stop. A stated bound holds"
+            + " where reading and truth differ by no more than it.",
         Scorecard.SURE_AND_WRONG + ".");
   }
 
@@ -93,8 +90,8 @@ public final class AssessmentResult {
    * The numbers of one estimator in one condition.
    *
    * @param title estimator and condition
-   * @param models the tooth models, one column each
-   * @param rows each with its heading and a cell for every model
+   * @param models the families, one column each
+   * @param rows each with its heading and a cell for every family
    */
   public record Group(String title, List<String> models, List<List<String>> rows) {}
 
@@ -105,7 +102,7 @@ public final class AssessmentResult {
    */
   public List<Group> groups() {
     List<Group> groups = new ArrayList<>();
-    int models = ToothModel.values().length;
+    int models = Family.ON_THE_BENCH.size();
     for (int at = 0; at < cards.size(); at += models) {
       List<Scorecard> own = cards.subList(at, at + models);
       List<List<String>> rows = new ArrayList<>();
@@ -127,40 +124,37 @@ public final class AssessmentResult {
    * @param stopped whether the file was stopped at the standoff
    * @param leakMicroSiemens conductance around the canal at the end, µS
    * @param errorMicrons position at rest relative to the standoff, µm
-   * @param standardErrorMicrons standard error of the reading at the stop, µm
+   * @param boundMicrons stated 95 % bound of the reading at the decision, µm
    */
   public record Stop(
-      boolean stopped, double leakMicroSiemens, int errorMicrons, int standardErrorMicrons) {}
+      boolean stopped, double leakMicroSiemens, int errorMicrons, int boundMicrons) {}
 
   /**
-   * The trials with the estimate of an unknown canal on the tooth model of the training.
+   * The trials with the estimate of an unknown canal on the family of the bench.
    *
    * @return empty when no such estimate was tried
    */
   public List<Stop> stops() {
     return leaks.stream()
-        .map(
-            o ->
-                new Stop(
-                    o.stopped(), o.leakMicroSiemens(), o.errorMicrons(), o.standardErrorMicrons()))
+        .map(o -> new Stop(o.stopped(), o.leakMicroSiemens(), o.errorMicrons(), o.boundMicrons()))
         .toList();
   }
 
   /**
-   * Standard error below which a reading is {@code SURE}.
+   * Bound up to which a reading is {@code SURE}.
    *
    * @return mm
    */
   public double sureMm() {
-    return StageParameters.TOLERANCE.defaultValue() / BOUND_ERRORS * 1e-3;
+    return StageParameters.TOLERANCE.defaultValue() * 1e-3;
   }
 
   /**
-   * Standard error above which a reading is refused.
+   * Bound above which a reading near the foramen is refused.
    *
    * @return mm
    */
   public double refuseMm() {
-    return limits.get(SenseParameters.REFUSE_BOUND) / BOUND_ERRORS * 1e-3;
+    return limits.get(SenseParameters.REFUSE_BOUND) * 1e-3;
   }
 }

@@ -6,20 +6,21 @@ import java.util.stream.IntStream;
 import org.stopwell.rig.random.RandomStream;
 
 /**
- * Fits a {@link FloatNetwork} to examples. Estimates are fitted by least squares, standard errors
- * to the mean square of what is left. This is the likelihood of a Gaussian with its own standard
- * error (Nix and Weigend, Proc IEEE ICNN 1994;1:55, from memory), with every example weighted by
- * the square of that standard error (Seitzer et al., ICLR 2022, arXiv 2203.09168, exponent 1, from
- * memory): without the weight the fit learns least where it is worst. The optimiser is Adam (Kingma
- * and Ba, arXiv 1412.6980). The order of the sums is fixed, so the same examples give the same
- * weights on any number of cores.
+ * Fits a {@link FittedNetwork} to examples. Estimates are fitted by least squares; the logarithm of
+ * each standard error by the likelihood of a Gaussian around the estimate as it stands (Nix and
+ * Weigend, Proc IEEE ICNN 1994;1:55, from memory). The two do not pull on each other: a likelihood
+ * of both learns least where it is worst (Seitzer et al., ICLR 2022, arXiv 2203.09168, from
+ * memory). The optimiser is Adam (Kingma and Ba, arXiv 1412.6980). The order of the sums is fixed,
+ * so the same examples give the same weights on any number of cores.
+ *
+ * <p>A second set of errors can take part: those of a fit that has not seen the kind of canal. Half
+ * of the time the standard error follows these, so that it holds for canals of an unknown kind too.
  */
 final class Fit {
-  private static final int BATCH = 256;
-  private static final double FASTEST = 2e-3;
-  private static final float SLOPE = 0.05f;
-  private static final float REACH = 5;
-  private static final float MOST_PULL = 10;
+  private static final int BATCH = 1024;
+  private static final double FASTEST = 3e-3;
+  private static final float SLOPE = FittedNetwork.SLOPE;
+  private static final float MOST_PULL = 30;
 
   /**
    * Every input of an example is moved by up to this each time it is used, in standard deviations,
@@ -32,8 +33,11 @@ final class Fit {
   /** Weight of each other target against the first. */
   private static final float OTHERS = 0.05f;
 
+  /** Weight of a logarithm of a standard error against its estimate. */
+  private static final float ERRORS = 0.05f;
+
   /** A batch is divided into this many shares; fixed, so that their sum is. */
-  private static final int SHARES = 2;
+  private static final int SHARES = 16;
 
   /** Examples that are processed at once. */
   private static final int BLOCK = 4;
@@ -94,51 +98,53 @@ final class Fit {
   /**
    * Fits.
    *
-   * @param inputs examples, one after the other
-   * @param targets the truth of each example, one after the other
+   * @param examples what to learn from
+   * @param rows which of them
    * @param sizes width of every layer; the last is twice the number of targets
-   * @param corrected which input the first estimate is a correction of, {@link
-   *     FloatNetwork#NOTHING} for none
+   * @param corrected which input the first estimate is a correction of, -1 for none
    * @param rounds how often every example is used
    * @param random source of the first weights and of the order
    * @param progress receives a line after every round
-   * @return weights for a {@link FloatNetwork}
+   * @return the network
    */
-  static double[] fit(
-      float[] inputs,
-      float[] targets,
+  static FittedNetwork fit(
+      Examples examples,
+      int[] rows,
       int[] sizes,
       int corrected,
       int rounds,
       RandomStream random,
       Consumer<String> progress) {
     int width = sizes[0];
-    int count = inputs.length / width;
     float[] mean = new float[width];
     float[] scale = new float[width];
-    for (int i = 0; i < width; i++) {
-      double sum = 0;
-      double squares = 0;
-      for (int k = 0; k < count; k++) {
-        double v = inputs[k * width + i];
-        sum += v;
-        squares += v * v;
-      }
-      double m = sum / count;
-      mean[i] = (float) m;
-      scale[i] = (float) (1 / StrictMath.sqrt(Math.max(1e-12, squares / count - m * m)));
-    }
+    float[] inputs = examples.inputs();
+    IntStream.range(0, width)
+        .parallel()
+        .forEach(
+            i -> {
+              double sum = 0;
+              double squares = 0;
+              for (int row : rows) {
+                double v = inputs[row * width + i];
+                sum += v;
+                squares += v * v;
+              }
+              double m = sum / rows.length;
+              mean[i] = (float) m;
+              scale[i] =
+                  (float) (1 / StrictMath.sqrt(Math.max(1e-12, squares / rows.length - m * m)));
+            });
     Fit fit = new Fit(sizes.clone(), corrected, mean, scale, random);
-    fit.train(inputs, targets, rounds, random, progress);
-    return fit.packed();
+    fit.train(examples, rows.clone(), rounds, random, progress);
+    return new FittedNetwork(fit.sizes, corrected, mean, scale, fit.weights);
   }
 
   private void train(
-      float[] inputs, float[] targets, int rounds, RandomStream random, Consumer<String> progress) {
-    int count = inputs.length / sizes[0];
-    int[] order = new int[count];
-    Arrays.setAll(order, i -> i);
-    int total = rounds * (count / BATCH);
+      Examples examples, int[] order, int rounds, RandomStream random, Consumer<String> progress) {
+    int count = order.length;
+    int batch = Math.min(BATCH, count / (SHARES * BLOCK) * SHARES * BLOCK);
+    int total = rounds * (count / batch);
     for (int round = 0; round < rounds; round++) {
       for (int i = count - 1; i > 0; i--) {
         int j = (int) ((i + 1) * random.nextDouble());
@@ -146,12 +152,13 @@ final class Fit {
         order[i] = order[j];
         order[j] = swap;
       }
-      for (int batch = 0; batch + BATCH <= count; batch += BATCH) {
-        int from = batch;
+      for (int from = 0; from + batch <= count; from += batch) {
+        int start = from;
+        int share = batch / SHARES;
         IntStream.range(0, SHARES)
             .parallel()
-            .forEach(s -> shares[s].work(inputs, targets, order, from + s * BATCH / SHARES));
-        step(FASTEST * 0.5 * (1 + StrictMath.cos(Math.PI * steps / total)) + 1e-5);
+            .forEach(s -> shares[s].work(examples, order, start + s * share, share));
+        step(FASTEST * 0.5 * (1 + StrictMath.cos(Math.PI * steps / total)) + 1e-5, batch);
       }
       progress.accept("round " + (round + 1) + " of " + rounds);
     }
@@ -170,16 +177,17 @@ final class Fit {
       Arrays.setAll(pulls, l -> new float[BLOCK][sizes[l]]);
     }
 
-    void work(float[] inputs, float[] targets, int[] order, int from) {
+    void work(Examples examples, int[] order, int from, int count) {
       for (float[][] table : gradient) {
         for (float[] row : table) {
           Arrays.fill(row, 0);
         }
       }
-      for (int k = from; k < from + BATCH / SHARES; k += BLOCK) {
+      float[] inputs = examples.inputs();
+      for (int k = from; k < from + count; k += BLOCK) {
         for (int b = 0; b < BLOCK; b++) {
           forward(inputs, order[k + b] * sizes[0], b);
-          judge(inputs, order[k + b] * sizes[0], targets, order[k + b], b);
+          judge(examples, order[k + b], b);
         }
         for (int l = gradient.length - 1; l >= 0; l--) {
           backward(l);
@@ -192,7 +200,7 @@ final class Fit {
       for (int i = 0; i < from.length; i++) {
         float v = (inputs[in + i] - mean[i]) * scale[i];
         v += (float) shake.nextBetween(-SHAKE, SHAKE);
-        from[i] = Math.max(-REACH, Math.min(REACH, v));
+        from[i] = FittedNetwork.held(v);
       }
       for (int l = 0; l < weights.length; l++) {
         float[] to = values[l + 1][b];
@@ -208,17 +216,20 @@ final class Fit {
     }
 
     /** The gradient of one example with respect to its estimates. */
-    private void judge(float[] inputs, int in, float[] targets, int example, int b) {
+    private void judge(Examples examples, int example, int b) {
       float[] out = values[weights.length][b];
       float[] pull = pulls[weights.length][b];
-      out[0] += corrected == FloatNetwork.NOTHING ? 0 : inputs[in + corrected];
+      out[0] += corrected < 0 ? 0 : examples.inputs()[example * sizes[0] + corrected];
       int n = out.length / 2;
+      float foreign = examples.foreignError(example);
+      boolean useForeign = !Float.isNaN(foreign) && shake.nextDouble() < 0.5;
       for (int j = 0; j < n; j++) {
-        float log = Math.max(-3, Math.min(3, out[n + j]));
-        float miss = out[j] - targets[example * n + j];
+        float log = Math.max(FittedNetwork.LEAST_LOG, Math.min(FittedNetwork.MOST_LOG, out[n + j]));
+        float miss = out[j] - examples.targets()[example * n + j];
         float weight = j == 0 ? 1 : OTHERS;
+        float felt = j == 0 && useForeign ? foreign : miss;
         pull[j] = weight * held(miss);
-        pull[n + j] = weight * held((float) StrictMath.exp(2 * log) - miss * miss);
+        pull[n + j] = weight * ERRORS * held(1 - felt * felt * (float) StrictMath.exp(-2 * log));
       }
     }
 
@@ -245,7 +256,7 @@ final class Fit {
   }
 
   /** Adds the rows of a table, each multiplied by its factor. */
-  private static void addRows(float[] to, float[][] rows, float[] times) {
+  static void addRows(float[] to, float[][] rows, float[] times) {
     int r = 0;
     for (; r + BLOCK <= times.length; r += BLOCK) {
       addFour(to, rows, r, times[r], times[r + 1], times[r + 2], times[r + 3]);
@@ -273,7 +284,7 @@ final class Fit {
     }
   }
 
-  private void step(double rate) {
+  private void step(double rate, int batch) {
     steps++;
     float a = (float) (rate / (1 - StrictMath.pow(0.9, steps)));
     float b = (float) (1 / (1 - StrictMath.pow(0.999, steps)));
@@ -283,35 +294,19 @@ final class Fit {
         for (int k = 1; k < SHARES; k++) {
           addOne(pull, shares[k].gradient[l][row], 1);
         }
-        adam(weights[l][row], first[l][row], second[l][row], pull, a, b);
+        adam(weights[l][row], first[l][row], second[l][row], pull, a, b, batch);
       }
       exchange(l);
     }
   }
 
-  private static void adam(float[] w, float[] m, float[] v, float[] pulls, float a, float b) {
+  private static void adam(
+      float[] w, float[] m, float[] v, float[] pulls, float a, float b, int batch) {
     for (int j = 0; j < w.length; j++) {
-      float pull = pulls[j] / BATCH;
+      float pull = pulls[j] / batch;
       m[j] = 0.9f * m[j] + 0.1f * pull;
       v[j] = 0.999f * v[j] + 0.001f * pull * pull;
       w[j] -= a * m[j] / ((float) Math.sqrt(v[j] * b) + 1e-8f);
     }
-  }
-
-  private double[] packed() {
-    double[] all = new double[FloatNetwork.weightCount(sizes)];
-    int n = 0;
-    for (int i = 0; i < sizes[0]; i++) {
-      all[n++] = mean[i];
-      all[n++] = scale[i];
-    }
-    for (float[][] layer : weights) {
-      for (float[] row : layer) {
-        for (float w : row) {
-          all[n++] = w;
-        }
-      }
-    }
-    return all;
   }
 }

@@ -2,6 +2,7 @@ package org.stopwell.harness.assess;
 
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.PositionKind;
+import org.stopwell.core.sense.ApproachMemory;
 import org.stopwell.core.sense.DepthEstimate;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.rig.bench.CanalSection;
@@ -34,8 +35,22 @@ final class TrainingApproach {
   /** Least feed from sample to sample, mm: 0.3 mm/s. */
   private static final double LEAST_STEP_MM = 0.0015;
 
-  /** Greatest feed from sample to sample, mm: 2 mm/s. */
-  private static final double MOST_STEP_MM = 0.01;
+  /** Greatest feed from sample to sample, mm: 2 mm/s at 200 samples/s, 0.6 at 20. */
+  private static final double MOST_STEP_MM = 0.03;
+
+  /** Share of the approaches in which a leak begins on the way; assumed. */
+  private static final double LATE_LEAK_SHARE = 0.15;
+
+  /** Least and greatest resistance of that leak, ohm; assumed, as those of a wet chamber. */
+  private static final double LATE_LEAK_LEAST_OHM = 1_000;
+
+  private static final double LATE_LEAK_MOST_OHM = 30_000;
+
+  /** It begins where the tip is nearer than this, mm. */
+  private static final double LATE_LEAK_MM = 6;
+
+  /** Greatest share of it that is a capacitor; assumed. */
+  private static final double LATE_LEAK_CAPACITY = 0.5;
 
   /** Above this height the steps are coarse, mm. */
   private static final double FINE_MM = 4.5;
@@ -57,8 +72,15 @@ final class TrainingApproach {
   private final double stroke;
   private final double wave;
   private final double start;
+  private final double lateFrom;
+  private final double[] lateRe = new double[ControllerInput.MAX_FREQUENCIES];
+  private final double[] lateIm = new double[ControllerInput.MAX_FREQUENCIES];
+  private boolean leaks;
   private double fed;
   private double remaining;
+
+  /** Where the readings that make up the smoothed one were taken, in the mean. */
+  private double settled;
 
   /**
    * An approach.
@@ -99,9 +121,21 @@ final class TrainingApproach {
     noise = frontEnd.get(FrontEndSection.NOISE) * 1e-5;
     gain = 1 + frontEnd.get(FrontEndSection.GAIN_ERROR) * 1e-5;
     step = LEAST_STEP_MM * StrictMath.pow(MOST_STEP_MM / LEAST_STEP_MM, random.nextDouble());
-    stroke = random.nextDouble() < 0.4 ? random.nextBetween(0.15, 0.5) : 0;
+    stroke = random.nextDouble() < 0.4 ? logBetween(0.15, 2) : 0;
     wave = random.nextBetween(0.3, 2);
     remaining = start;
+    settled = start;
+    boolean late = random.nextDouble() < LATE_LEAK_SHARE;
+    lateFrom = late ? random.nextBetween(0.3, LATE_LEAK_MM) : Double.NEGATIVE_INFINITY;
+    double siemens = 1 / logBetween(LATE_LEAK_LEAST_OHM, LATE_LEAK_MOST_OHM);
+    double capacity = LATE_LEAK_CAPACITY * random.nextDouble();
+    double corner = logBetween(500, 8000);
+    for (int f = 0; f < ControllerInput.MAX_FREQUENCIES; f++) {
+      double w = Training.HERTZ[f] / corner;
+      // a resistor beside a resistor with a capacitor in series
+      lateRe[f] = siemens * (1 - capacity + capacity * w * w / (1 + w * w));
+      lateIm[f] = siemens * capacity * w / (1 + w * w);
+    }
   }
 
   /** Size of the file, 1/100 mm. */
@@ -124,21 +158,35 @@ final class TrainingApproach {
     fed += remaining > FINE_MM ? COARSE * step : step;
     double turn = 2 * Math.PI * fed / wave;
     remaining = Math.min(start, start - fed + stroke * StrictMath.sin(turn));
+    settled += ApproachMemory.SMOOTHING * (remaining - settled);
     double place = (start - remaining) / GRID_MM;
     int k = (int) place;
     if (k >= ohms.length - 1) {
       return false;
     }
+    leaks |= remaining < lateFrom;
     in.positionKind = PositionKind.IMPEDANCE;
     in.frequencyCount = ControllerInput.MAX_FREQUENCIES;
     for (int f = 0; f < ControllerInput.MAX_FREQUENCIES; f++) {
       double re = between(k, 2 * f, place - k);
       double im = between(k, 2 * f + 1, place - k);
+      if (leaks) {
+        double size = re * re + im * im;
+        double y = re / size + lateRe[f];
+        double x = -im / size + lateIm[f];
+        double admittance = y * y + x * x;
+        re = y / admittance;
+        im = -x / admittance;
+      }
       double size = StrictMath.hypot(re, im) * noise;
       in.zRealMilliOhms[f] = milliOhms(re * gain + size * random.nextGaussian());
       in.zImagMilliOhms[f] = milliOhms(im * gain + size * random.nextGaussian());
     }
     return true;
+  }
+
+  private double logBetween(double low, double high) {
+    return low * StrictMath.pow(high / low, random.nextDouble());
   }
 
   private double between(int k, int part, double share) {
@@ -147,6 +195,16 @@ final class TrainingApproach {
 
   private static int milliOhms(double ohms) {
     return (int) Math.rint(1000 * Math.max(-2e6, Math.min(2e6, ohms)));
+  }
+
+  /** Where the readings that make up the smoothed one were taken, in the mean, mm. */
+  double settled() {
+    return settled;
+  }
+
+  /** Feed from sample to sample now, mm. */
+  double step() {
+    return remaining > FINE_MM ? COARSE * step : step;
   }
 
   /** Height of the tip above the foramen, mm. */
@@ -162,7 +220,7 @@ final class TrainingApproach {
    */
   void truth(float[] out, int at) {
     int k = Math.min(leakShare.length - 1, (int) ((start - remaining) / GRID_MM));
-    out[at + DepthEstimate.REMAINING] = (float) Math.min(FAR_MM, remaining);
+    out[at + DepthEstimate.REMAINING] = (float) Math.min(FAR_MM, settled);
     out[at + DepthEstimate.LEAK_SHARE] = (float) leakShare[k];
     out[at + DepthEstimate.COLUMN] = (float) column;
     out[at + DepthEstimate.BEYOND] = (float) beyond;

@@ -76,7 +76,8 @@ final class Visit {
     boolean past = false;
     boolean sureAndWrong = false;
     boolean sure = false;
-    int standardError = 0;
+    int bound = 0;
+    int readingError = 0;
     boolean turned = false;
     out.clear();
     while (now < TIME_LIMIT_NS) {
@@ -100,7 +101,8 @@ final class Visit {
       if (decidedNs < 0 && turned && decided()) {
         decidedNs = now;
         sure = out.trust == Trust.SURE;
-        standardError = (int) controller.standardErrorMicrons();
+        bound = out.boundMicrons;
+        readingError = out.remainingMicrons - truth.remainingMicrons;
       }
       if (decidedNs >= 0 && now - decidedNs >= REST_NS) {
         break;
@@ -119,12 +121,14 @@ final class Visit {
     boolean stopped = decidedNs >= 0;
     return new VisitOutcome(
         stopped,
+        turned,
         HandSection.motion(scene.section("hand")) == HandMotion.PECKING,
         stopped ? truth.remainingMicrons - STANDOFF_MICRONS : 0,
+        readingError,
+        bound,
+        sure,
         past,
         sureAndWrong,
-        sure,
-        standardError,
         leak(scene),
         stopped ? decidedNs : now);
   }

@@ -19,16 +19,17 @@ class FitTest {
 
   private static double[] fitted(int corrected) {
     RandomStream random = RandomStream.of(5, "fit test");
-    float[] inputs = new float[2 * EXAMPLES];
-    float[] targets = new float[EXAMPLES];
+    Examples examples = new Examples(2, 1);
     for (int i = 0; i < EXAMPLES; i++) {
       double a = random.nextBetween(-1, 1);
       double b = random.nextBetween(-1, 1);
-      inputs[2 * i] = (float) a;
-      inputs[2 * i + 1] = (float) b;
-      targets[i] = (float) (a * a + b + (0.1 + 0.2 * (b + 1)) * random.nextGaussian());
+      examples.add(new double[] {a, b}, Family.TOOTH);
+      examples.targets()[examples.lastTarget()] =
+          (float) (a * a + b + (0.1 + 0.2 * (b + 1)) * random.nextGaussian());
     }
-    return Fit.fit(inputs, targets, SIZES, corrected, 60, RandomStream.of(5, "fit"), line -> {});
+    return Fit.fit(
+            examples, examples.rows(), SIZES, corrected, 120, RandomStream.of(5, "fit"), line -> {})
+        .weights();
   }
 
   @ParameterizedTest(name = "as a correction of input {0}")

@@ -28,12 +28,17 @@ class LearnedCanalDropTest {
   /** A later stage, brimful, in a canal other than the learned one by some values. */
   private void shapeAfterwards(long learnedIn, long index, Map<String, Map<String, String>> other)
       throws Exception {
-    Scene before = population.member(learnedIn, Fill.HALF_WET, Training.FREQUENCIES);
+    Scene before = population.member(learnedIn, Fill.HALF_WET, ReadableCanals.of("tooth"));
     Visit first = new Visit(Estimator.APPROACH.settings(before, Map.of()));
     first.work(before, Stage.LENGTH);
     Optional<LearnedCanal> learned = first.learned();
-    Map<String, Map<String, String>> all = new HashMap<>(Training.FREQUENCIES);
-    all.putAll(other);
+    Map<String, Map<String, String>> all = ReadableCanals.of("tooth");
+    other.forEach(
+        (section, values) -> {
+          Map<String, String> own = new HashMap<>(all.getOrDefault(section, Map.of()));
+          own.putAll(values);
+          all.put(section, own);
+        });
     Scene scene = population.member(index, Fill.BRIMFUL, all);
     Visit second = new Visit(Estimator.APPROACH.settings(scene, Map.of()));
     if (learned.isPresent()) {
@@ -94,6 +99,7 @@ class LearnedCanalDropTest {
       shapeAfterwards(i, i, Map.of("fluid", Map.of("conductivity_s_per_m", "6.0000")));
     }
     tell("another irrigant");
-    assertTrue(within >= 0.6 * stopped);
+    // three times the conductivity of the learned visit
+    assertTrue(within >= 0.5 * stopped);
   }
 }

@@ -3,7 +3,6 @@ package org.stopwell.harness.assess;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import java.util.HashMap;
 import java.util.Map;
 import org.junit.jupiter.api.Test;
 import org.stopwell.core.frame.Stage;
@@ -16,8 +15,7 @@ class ShippedWeightsTest {
   private static void stops(String kind, double stop, double share, double rmsMm) throws Exception {
     int canals = 120;
     Population population = new Population(31_337);
-    Map<String, Map<String, String>> all = new HashMap<>(Training.FREQUENCIES);
-    all.put("canal", Map.of("kind", kind));
+    Map<String, Map<String, String>> all = ReadableCanals.of(kind);
     int near = 0;
     int sureAndWrong = 0;
     double squares = 0;
@@ -53,11 +51,11 @@ class ShippedWeightsTest {
 
   @Test
   void filesStopWhereTheyShouldInCanalsThatWereNotLearnedFrom() throws Exception {
-    stops("tooth", 0.93, 0.9, 0.32);
+    stops("tooth", 0.8, 0.8, 0.5);
   }
 
   @Test
   void filesStopWhereTheyShouldInCanalsByAnotherNetwork() throws Exception {
-    stops("lumped", 0.75, 0.65, 0.55);
+    stops("lumped", 0.7, 0.7, 0.55);
   }
 }

@@ -4,7 +4,7 @@ import java.math.BigDecimal;
 import java.util.List;
 import org.stopwell.harness.assess.AssessmentResult.Stop;
 
-/** Error and standard error of the stops against the leak. */
+/** Error and stated bound of the stops against the leak. */
 final class LeakChart {
   /** More trials than this make a drawing heavy and no clearer: one in so many is drawn. */
   static final int MOST_DRAWN = 2000;
@@ -36,7 +36,7 @@ final class LeakChart {
       Stop stop = stops.get(i);
       if (stop.stopped()) {
         error.append(dot(stop, Math.abs(stop.errorMicrons()) * 1e-3));
-        spread.append(dot(stop, stop.standardErrorMicrons() * 1e-3));
+        spread.append(dot(stop, stop.boundMicrons() * 1e-3));
       } else {
         refused.append(dot(stop, Y.high()));
       }
@@ -49,10 +49,10 @@ final class LeakChart {
             stops.size()
                 + " trials, "
                 + drawn
-                + " drawn: error and standard error at the stop, mm.",
+                + " drawn: error at rest and stated bound at the decision, mm.",
             STYLE);
     d.label("title", "start", X.from(), 20, title);
-    d.label("title", "start", X.from(), 42, "approach, training tooth model, " + drawn + "; mm");
+    d.label("title", "start", X.from(), 42, "approach, family tooth, " + drawn + "; mm");
     for (BigDecimal tick : Y.ticks(6)) {
       double at = Y.at(tick.doubleValue());
       d.line("grid", X.from(), at, X.to(), at);
@@ -73,7 +73,7 @@ final class LeakChart {
     limit(d, sureMm, "SURE below");
     limit(d, refuseMm, "refused above");
     legend(d, 0, "error", "error");
-    legend(d, 110, "spread", "standard error");
+    legend(d, 110, "spread", "stated 95 % bound");
     legend(d, 280, "refused", "refused");
     return d.close().svg();
   }
