@@ -117,7 +117,10 @@ class VerificationTest {
         "DELETE FROM event                                   | (event) has no content",
         "UPDATE ending SET finished_at = '2019-01-01'        | (ending) was changed",
         "DELETE FROM ending                                  | (ending) has no content",
-        "PRAGMA user_version = 3                             | entry 0 (header) was changed",
+        "PRAGMA user_version = 3                             | table trial is missing",
+        // Without the column of version 5 the tables are those of version 3: the chain still tells.
+        "ALTER TABLE trial DROP COLUMN bound_um; PRAGMA user_version = 3"
+            + " | entry 0 (header) was changed",
       })
   void aChangeUnderNewTriggersAndANewSealIsFound(String sql, String fault) throws Exception {
     finished();
@@ -135,7 +138,9 @@ class VerificationTest {
       for (String name : names) {
         s.execute("DROP TRIGGER " + name);
       }
-      s.execute(sql);
+      for (String statement : sql.split(";", -1)) {
+        s.execute(statement);
+      }
       for (String trigger : triggers) {
         s.execute(trigger);
       }
