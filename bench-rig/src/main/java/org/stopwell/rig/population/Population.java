@@ -76,12 +76,14 @@ public final class Population {
                       + " 1955, teeth of several kinds; both from memory"),
               Spread.even(CanalSection.TAPER, 0.04, 0.08, ASSUMED),
               Spread.even(CanalSection.WALL, 1, 2.5, ASSUMED),
-              Spread.logEven(
+              Spread.logNormal(
                   CanalSection.WALL_RESISTIVITY,
+                  212,
+                  2.2,
                   10,
                   1000,
-                  "crown dentine 8.4, Orbán et al. 2020; tooth tissue 212, worked out from Schulte et"
-                      + " al., J Dent 1998; up to 1000 assumed: sclerotic"),
+                  "median: tooth tissue 212, worked out from Schulte et al., J Dent 1998; spread from"
+                      + " crown dentine, 8.4, Orbán et al. 2020, to 1000, sclerotic: assumed"),
               Spread.logEven(
                   CanalSection.WALL_APEX_FACTOR,
                   1,

@@ -10,8 +10,10 @@ import org.stopwell.rig.random.RandomStream;
  *
  * @param parameter the key
  * @param shape the family of the distribution
- * @param a mean of a {@link Shape#NORMAL}, else least value; unit of the key
- * @param b standard deviation of a {@link Shape#NORMAL}, else greatest value; unit of the key
+ * @param a mean of a {@link Shape#NORMAL}, median of a {@link Shape#LOG_NORMAL}, else least value;
+ *     unit of the key
+ * @param b standard deviation of a {@link Shape#NORMAL}, unit of the key; factor of one standard
+ *     deviation of a {@link Shape#LOG_NORMAL}; else greatest value, unit of the key
  * @param least least value drawn, unit of the key
  * @param greatest greatest value drawn, unit of the key
  * @param source where the numbers come from, or the word "assumed"
@@ -32,12 +34,25 @@ record Spread(
     /** All values equally likely. */
     EVEN,
     /** All ratios equally likely: the logarithm is uniform. */
-    LOG_EVEN
+    LOG_EVEN,
+    /** The logarithm is Gaussian, drawn again outside of its limits. */
+    LOG_NORMAL
   }
 
   static Spread normal(
       Parameter parameter, double mean, double sd, double least, double greatest, String source) {
     return new Spread(parameter, Shape.NORMAL, mean, sd, least, greatest, source);
+  }
+
+  /** A median, and the factor that one standard deviation of the logarithm is. */
+  static Spread logNormal(
+      Parameter parameter,
+      double median,
+      double factor,
+      double least,
+      double greatest,
+      String source) {
+    return new Spread(parameter, Shape.LOG_NORMAL, median, factor, least, greatest, source);
   }
 
   static Spread even(Parameter parameter, double least, double greatest, String source) {
@@ -53,12 +68,21 @@ record Spread(
     double value =
         switch (shape) {
           case NORMAL -> drawNormal(random);
+          case LOG_NORMAL -> drawLogNormal(random);
           case EVEN -> random.nextBetween(a, b);
           case LOG_EVEN -> StrictMath.exp(random.nextBetween(StrictMath.log(a), StrictMath.log(b)));
         };
     return BigDecimal.valueOf(value)
         .setScale(parameter.decimals(), RoundingMode.HALF_EVEN)
         .toPlainString();
+  }
+
+  private double drawLogNormal(RandomStream random) {
+    double value;
+    do {
+      value = a * StrictMath.pow(b, random.nextGaussian());
+    } while (!(value >= least && value <= greatest));
+    return value;
   }
 
   private double drawNormal(RandomStream random) {

@@ -32,6 +32,12 @@ public final class ApproachSensing implements Sensing {
   /** Nearer than this a distance that is of no use is refused, mm; assumed. */
   private static final double NEAR_MM = 1.2;
 
+  /**
+   * So is one whose bound comes this near to the foramen, share of the bound. On 240 canals of seed
+   * 1234567, 0.6 kept more files short of the foramen than 0 and refused fewer than 1.
+   */
+  private static final double NEAR_SHARE = 0.6;
+
   /** The length stage records the canal as near to this place as it comes, mm. */
   private static final double RECORD_MM = 0.5;
 
@@ -135,7 +141,7 @@ public final class ApproachSensing implements Sensing {
     if (!out.far && !(bound <= toleranceMicrons[stage.code()])) {
       out.leaking = estimate.leakShare() > leakShare;
       // near, or perhaps at the foramen already
-      boolean near = remaining < NEAR_MM || remaining * MICRONS_PER_MM < bound;
+      boolean near = remaining < NEAR_MM || remaining * MICRONS_PER_MM < NEAR_SHARE * bound;
       out.hopeless = near && stated && !(bound <= refuseMicrons);
     }
   }

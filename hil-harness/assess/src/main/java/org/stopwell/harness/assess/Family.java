@@ -29,6 +29,9 @@ public enum Family {
   static final List<Family> ON_THE_BENCH =
       java.util.Arrays.stream(values()).filter(f -> f.onTheBench).toList();
 
+  private static final double TIGHT_LEAST = 200;
+  private static final double TIGHT_MOST = 6000;
+
   private final boolean onTheBench;
   private final int cost;
 
@@ -62,6 +65,22 @@ public enum Family {
     Map<String, Map<String, String>> all = new HashMap<>(Training.FREQUENCIES);
     if (onTheBench) {
       all.put("canal", Map.of("kind", word()));
+    }
+    return all;
+  }
+
+  /**
+   * The same for a training canal. The dentine of every second one conducts little, so that the
+   * estimate also knows teeth tighter than the population draws; the spread is assumed.
+   */
+  Map<String, Map<String, String>> trainingScene(long canal) {
+    Map<String, Map<String, String>> all = scene();
+    if (canal / 4 % 2 == 0) {
+      double share = RandomStream.of(canal, "tight dentine").nextDouble();
+      double ohmMetres = TIGHT_LEAST * StrictMath.pow(TIGHT_MOST / TIGHT_LEAST, share);
+      Map<String, String> own = new HashMap<>(all.getOrDefault("canal", Map.of()));
+      own.put("wall_ohm_m", Long.toString(Math.round(ohmMetres)));
+      all.put("canal", own);
     }
     return all;
   }

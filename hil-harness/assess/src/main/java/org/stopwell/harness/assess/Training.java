@@ -38,7 +38,7 @@ public final class Training {
   public static final long SEED = 770_001;
 
   /** Training canals of a family that costs little. */
-  public static final int CANALS = 24_000;
+  public static final int CANALS = 20_000;
 
   /** Four frequencies, Hz. */
   static final int[] HERTZ = {300, 1500, 7000, 20_000};
@@ -330,7 +330,7 @@ public final class Training {
       FittedNetwork decides,
       Whitening novelty)
       throws SettingsException {
-    Scene scene = population.member(i, fill(i), family.scene());
+    Scene scene = population.member(i, fill(i), family.trainingScene(i));
     RandomStream random = RandomStream.of(scene.seed(), "training");
     TrainingApproach approach = new TrainingApproach(scene, random, family.tooth(scene));
     Features features = new Features(scene);
@@ -383,7 +383,7 @@ public final class Training {
 
   private static void single(Population from, int i, Family family, Examples found)
       throws SettingsException {
-    Scene scene = from.member(i, fill(i), family.scene());
+    Scene scene = from.member(i, fill(i), family.trainingScene(i));
     RandomStream random = RandomStream.of(scene.seed(), "training");
     Features features = new Features(scene);
     watch(
@@ -399,7 +399,7 @@ public final class Training {
       throws SettingsException {
     // so that the estimate learns to recognise the record of another canal
     long recorded = i / 4 % FOREIGN_RECORD == FOREIGN_RECORD - 1 ? i + OTHERS : i;
-    Scene before = from.member(recorded, Fill.HALF_WET, family.scene());
+    Scene before = from.member(recorded, Fill.HALF_WET, family.trainingScene(recorded));
     RandomStream random = RandomStream.of(before.seed(), "training pair");
     double place = STANDOFF_MM + EARLY_MM * Math.max(0, random.nextBetween(-1, 1));
     Optional<double[]> record =
@@ -411,7 +411,7 @@ public final class Training {
     if (record.isEmpty()) {
       return;
     }
-    Scene after = SecondVisit.of(from, i, fill(i), family.scene(), random);
+    Scene after = SecondVisit.of(from, i, fill(i), family.trainingScene(i), random);
     Features features = new Features(after);
     float[][] room = alone.room();
     double[] inputs = new double[LEARNED[0]];
