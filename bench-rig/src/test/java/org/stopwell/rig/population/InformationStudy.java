@@ -176,6 +176,7 @@ final class InformationStudy {
       case NORMAL -> spread.b();
       case EVEN -> (spread.b() - spread.a()) / Math.sqrt(12);
       case LOG_EVEN -> value * StrictMath.log(spread.b() / spread.a()) / Math.sqrt(12);
+      case LOG_NORMAL -> value * StrictMath.log(spread.b());
     };
   }
 

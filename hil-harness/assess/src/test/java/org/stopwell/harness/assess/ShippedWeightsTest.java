@@ -51,7 +51,7 @@ class ShippedWeightsTest {
 
   @Test
   void filesStopWhereTheyShouldInCanalsThatWereNotLearnedFrom() throws Exception {
-    stops("tooth", 0.8, 0.8, 0.5);
+    stops("tooth", 0.8, 0.75, 0.65);
   }
 
   @Test
