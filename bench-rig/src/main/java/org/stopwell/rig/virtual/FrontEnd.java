@@ -133,8 +133,10 @@ final class FrontEnd {
       saturated |= size < railOhms;
       double scale = (gain + driftPerNs * nowNs) * (1 + humNow);
       int at = slot * hertz.length + i;
-      zRe[at] = milliOhms(re * scale + size * noise * random.nextGaussian());
-      zIm[at] = milliOhms(im * scale + size * noise * random.nextGaussian());
+      // beyond its range a front end is as noisy as at the end of it
+      double spread = noise * (size > MOST_OHMS ? MOST_OHMS : size);
+      zRe[at] = milliOhms(re * scale + spread * random.nextGaussian());
+      zIm[at] = milliOhms(im * scale + spread * random.nextGaussian());
     }
     railed[slot] = saturated;
   }

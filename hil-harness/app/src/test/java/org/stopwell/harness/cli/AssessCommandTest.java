@@ -89,7 +89,7 @@ class AssessCommandTest {
                 .split(" ")),
         err.toString());
     JsonNode rows = new ObjectMapper().readTree(out.toString()).get("results");
-    assertEquals(3, rows.size());
+    assertEquals(4, rows.size());
     for (JsonNode row : rows) {
       assertEquals("ratio", row.get("estimator").asString());
       assertEquals("half-wet", row.get("condition").asString());

@@ -188,8 +188,9 @@ class ExtensionsTest {
       assertEquals("own-policies", notes.get(0).file());
       for (TrialResult trial : file.results()) {
         if (trial.stopped()) {
-          // 0.75 mm, less what a hand of 1 mm/s goes on in the 0.15 s until it answers
-          assertEquals(600, trial.remainingMicrons(), 60, trial.message());
+          // 0.75 mm, less what a hand of 1 mm/s goes on in the 0.15 s until it answers, and its
+          // tremor
+          assertEquals(600, trial.remainingMicrons(), 160, trial.message());
         }
       }
       String report = Files.readString(run.resolve("report.html"));

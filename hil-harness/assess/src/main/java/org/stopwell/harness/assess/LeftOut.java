@@ -17,24 +17,24 @@ public final class LeftOut {
   private static final double TOLERANCE_MM = 0.5;
 
   /** A row of the table. */
-  private record Row(Family family, Fill fill, List<Decision> all) {
-    private List<Decision> decided() {
-      return all.stream().filter(Decision::decided).toList();
+  private record Row(Family family, Fill fill, List<ApproachDecision> all) {
+    private List<ApproachDecision> decided() {
+      return all.stream().filter(ApproachDecision::decided).toList();
     }
 
-    private List<Decision> sure() {
+    private List<ApproachDecision> sure() {
       return decided().stream().filter(d -> d.standardError() <= TOLERANCE_MM).toList();
     }
 
-    private static double share(List<Decision> of, Predicate<Decision> that) {
+    private static double share(List<ApproachDecision> of, Predicate<ApproachDecision> that) {
       return of.isEmpty() ? Double.NaN : (double) of.stream().filter(that).count() / of.size();
     }
 
     private Map<String, Double> numbers() {
       Map<String, Double> all = new LinkedHashMap<>();
-      List<Decision> decided = decided();
-      List<Decision> sure = sure();
-      all.put("decided", share(this.all, Decision::decided));
+      List<ApproachDecision> decided = decided();
+      List<ApproachDecision> sure = sure();
+      all.put("decided", share(this.all, ApproachDecision::decided));
       all.put("within_0.5_mm", share(decided, d -> d.within(TOLERANCE_MM)));
       all.put("past", share(decided, d -> d.truth() < 0));
       all.put("covered", share(decided, d -> d.within(d.standardError())));

@@ -180,10 +180,10 @@ public final class Training {
    *
    * @return by family, the training of the others and its decisions on this one
    */
-  Map<Family, List<Decision>> leaveOneOut() {
+  Map<Family, List<ApproachDecision>> leaveOneOut() {
     Examples examples = readings();
     Map<Set<Family>, FittedNetwork> pairs = new HashMap<>();
-    Map<Family, List<Decision>> found = new EnumMap<>(Family.class);
+    Map<Family, List<ApproachDecision>> found = new EnumMap<>(Family.class);
     for (Family left : families) {
       List<Family> others = families.stream().filter(f -> f != left).toList();
       List<FittedNetwork> strangers = new ArrayList<>();
@@ -261,15 +261,15 @@ public final class Training {
     double[] novelties = new double[0];
     for (int f = 0; f < known.size(); f++) {
       Family family = known.get(f);
-      List<Decision> decisions =
+      List<ApproachDecision> decisions =
           decisions(SEED + 1, family, network, strangers.get(f), novelty, canals / HELD_OUT)
               .stream()
-              .filter(Decision::decided)
+              .filter(ApproachDecision::decided)
               .toList();
       double[] scores =
           decisions.stream().mapToDouble(d -> Math.abs(d.error()) / d.standardError()).toArray();
       double quantile = quantile(scores, COVERED);
-      double[] own = decisions.stream().mapToDouble(Decision::novelty).toArray();
+      double[] own = decisions.stream().mapToDouble(ApproachDecision::novelty).toArray();
       int before = novelties.length;
       novelties = Arrays.copyOf(novelties, before + own.length);
       System.arraycopy(own, 0, novelties, before, own.length);
@@ -301,7 +301,7 @@ public final class Training {
   }
 
   /** The readings at which stops would be decided, one approach per canal. */
-  static List<Decision> decisions(
+  static List<ApproachDecision> decisions(
       long seed,
       Family family,
       FittedNetwork network,
@@ -322,7 +322,7 @@ public final class Training {
         .toList();
   }
 
-  private static Decision decision(
+  private static ApproachDecision decision(
       Population population,
       int i,
       Family family,
@@ -345,7 +345,7 @@ public final class Training {
       double estimate = decides.run(inputs, 0, room)[DepthEstimate.REMAINING];
       if (estimate < DECIDE_MM) {
         float log = network.run(inputs, 0, network.room())[DepthEstimate.TARGETS];
-        return new Decision(
+        return new ApproachDecision(
             family,
             fill(i),
             true,
@@ -355,7 +355,7 @@ public final class Training {
             novelty.novelty(inputs, 0));
       }
     }
-    return new Decision(family, fill(i), false, 0, 0, 0, 0);
+    return new ApproachDecision(family, fill(i), false, 0, 0, 0, 0);
   }
 
   /** Adds the examples of one canal. */

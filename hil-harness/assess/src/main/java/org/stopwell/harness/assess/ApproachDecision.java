@@ -14,7 +14,7 @@ import org.stopwell.rig.population.Population.Fill;
  * @param standardError stated standard error, mm; after {@link #bounded} the stated bound
  * @param novelty how unlike the training the reading is
  */
-record Decision(
+record ApproachDecision(
     Family family,
     Fill fill,
     boolean decided,
@@ -23,12 +23,12 @@ record Decision(
     double standardError,
     double novelty) {
   /** The same with the bound in place of the standard error; a reading too novel has none. */
-  Decision bounded(Taught taught) {
+  ApproachDecision bounded(Taught taught) {
     double bound =
         novelty > taught.noveltyLimit()
             ? Double.POSITIVE_INFINITY
             : taught.factor() * standardError;
-    return new Decision(family, fill, decided, truth, error, bound, novelty);
+    return new ApproachDecision(family, fill, decided, truth, error, bound, novelty);
   }
 
   /** Whether the reading was off by no more than a distance, mm. */
