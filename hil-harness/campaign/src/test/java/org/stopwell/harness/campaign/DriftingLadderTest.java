@@ -192,7 +192,7 @@ class DriftingLadderTest {
                   on_bad: %s
                   scene:
                     canal: {body_ohm: 6500}
-                    # A calm hand: tremor widens the known answer, and a drift of 2 % hides in it.
+                    # A calm hand: tremor widens the known answer, and a small drift hides in it.
                     hand: {tremor_um: 0}
                 """,
                 EVERY,
