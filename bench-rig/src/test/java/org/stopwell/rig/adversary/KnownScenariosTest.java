@@ -59,12 +59,33 @@ class KnownScenariosTest {
     }
   }
 
+  @Test
+  void aDriftBeforeTheStopDoesNotStretchTheWithdrawal() {
+    assertHolds(
+        Setup.of(Policy.RATIO, Stage.SHAPE),
+        0,
+        List.of(new Move(1_800, 1_800)),
+        List.of(new Move(600, -1_500)),
+        new Trouble(Kind.DRIFT, false, 700, 2_400, 1));
+    assertHolds(
+        Setup.of(Policy.RATIO, Stage.RECHECK),
+        536,
+        List.of(new Move(1_700, 1_700)),
+        List.of(new Move(300, -1_900)),
+        new Trouble(Kind.DRIFT, false, 680, FOR_EVER, 0.613));
+  }
+
   private static double[] at(double... sizes) {
     return sizes;
   }
 
   private static void assertHolds(Setup setup, List<Move> feed, Trouble... troubles) {
-    Scenario scenario = new Scenario(0, feed, List.of(), List.of(troubles));
+    assertHolds(setup, 0, feed, List.of(), troubles);
+  }
+
+  private static void assertHolds(
+      Setup setup, long seed, List<Move> feed, List<Move> rest, Trouble... troubles) {
+    Scenario scenario = new Scenario(seed, feed, rest, List.of(troubles));
     List<Check> checks = Checks.of(setup, scenario);
     new Run(setup, scenario).play(checks);
     for (Check check : checks) {

@@ -316,6 +316,17 @@ public final class PositionSense {
   }
 
   /**
+   * What a withdrawal raises beside the distance: the magnitude, measured against the one that the
+   * curve expects. A resistance in series moves the distance to a flatter part of the curve, where
+   * every motion reads as a longer one. The magnitude then rises too little, and this falls.
+   *
+   * @return a magnitude, mΩ; 0 when the sensing policy has no second quantity
+   */
+  public double farnessWitness() {
+    return track.farnessWitness();
+  }
+
+  /**
    * How fast the file comes nearer to the foramen.
    *
    * @return µm/s, negative when it is withdrawn

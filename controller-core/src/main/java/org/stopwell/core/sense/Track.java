@@ -164,6 +164,15 @@ final class Track {
   }
 
   /**
+   * Rises while the witness rises by two thirds of what the curve expects, in logarithms; assumed:
+   * canals differ, and a withdrawal that is wrongly not believed costs the way out of the canal.
+   */
+  double farnessWitness() {
+    double share = tracking && expectedWitness > 0 ? witness / expectedWitness : 0;
+    return share * share * witness;
+  }
+
+  /**
    * Whether the tip only seems to be farther away: then the witness does not rise as it does in a
    * file that is withdrawn. Half of the rise of the curve is enough, since canals differ; in
    * logarithms, for a magnitude. Asked only of a signal that was sound: where the tip touches the

@@ -61,8 +61,8 @@ final class Rearm {
   }
 
   private void begin(PositionSense sense, boolean axis, int insertionMicrons) {
-    byReading.begin(sense.placed(), sense.measuredMicrons());
-    byAxis.begin(axis, -insertionMicrons);
+    byReading.begin(sense.placed(), sense.measuredMicrons(), sense.farnessWitness());
+    byAxis.begin(axis, -insertionMicrons, 0);
   }
 
   /** One step. */
@@ -81,8 +81,9 @@ final class Rearm {
     }
     byReading.update(
         dtNs,
-        known && sense.sound(), // a withdrawal is a difference: an error of the place cancels
+        known && sense.sound(), // a difference: of an error of the place only the stretch counts
         sense.measuredMicrons(),
+        sense.farnessWitness(),
         sense.far(),
         sense.feignedMicronsPerSecond(),
         setup.rearmMicrons * MOST_STEP_SHARE,
@@ -92,6 +93,7 @@ final class Rearm {
         dtNs,
         axis,
         axis ? -in.insertionMicrons : 0,
+        0,
         false,
         0,
         Double.MAX_VALUE,

@@ -18,10 +18,14 @@ final class Withdrawal {
   private double startMicrons;
   private double deepestMicrons;
   private double heightMicrons;
+
+  /** The second quantity at the deepest place: it must not have fallen since. */
+  private double deepestWitness;
+
   private long withdrawnNs;
 
   /** The motor has stopped or started; the height is the distance from the deepest end. */
-  void begin(boolean present, double height) {
+  void begin(boolean present, double height, double witness) {
     whole = present;
     measuring = present;
     out = false;
@@ -29,12 +33,13 @@ final class Withdrawal {
     startMicrons = height;
     deepestMicrons = height;
     heightMicrons = height;
+    deepestWitness = witness;
     withdrawnNs = 0;
   }
 
   /** The scale has jumped or was lost: later measurements are on another scale. */
   void cut() {
-    begin(false, 0);
+    begin(false, 0, 0);
   }
 
   /**
@@ -42,6 +47,7 @@ final class Withdrawal {
    *
    * @param present whether the height may be used
    * @param height distance from the deepest end of the scale, µm
+   * @param witness a second quantity that a withdrawal raises; always 0 if there is none
    * @param beyond whether the file is beyond the end of the scale, where the height does not change
    * @param feigned what a drift of the scale can feign, µm/s
    * @param mostStep what counts of a single step of the scale, µm
@@ -50,6 +56,7 @@ final class Withdrawal {
       long dtNs,
       boolean present,
       double height,
+      double witness,
       boolean beyond,
       double feigned,
       double mostStep,
@@ -64,6 +71,7 @@ final class Withdrawal {
       measuring = true;
       deepestMicrons = height;
       heightMicrons = height;
+      deepestWitness = witness;
     }
     double tooMuch = height - heightMicrons - mostStep;
     if (tooMuch > 0) {
@@ -71,10 +79,11 @@ final class Withdrawal {
     }
     if (height < deepestMicrons) {
       deepestMicrons = height;
+      deepestWitness = witness;
     }
     heightMicrons = height;
     double owed = beyond ? micronsOwed * BEYOND_SHARE : micronsOwed;
-    out = height - deepestMicrons >= owed;
+    out = height - deepestMicrons >= owed && witness >= deepestWitness;
     over = whole && beyond && height - startMicrons < owed;
     withdrawnNs = out ? Math.min(nsOwed, withdrawnNs + dtNs) : 0;
   }
@@ -99,7 +108,7 @@ final class Withdrawal {
 
   long mixInto(long hash) {
     long h = StateHash.mix(StateHash.mix(hash, deepestMicrons), heightMicrons);
-    h = StateHash.mix(h, startMicrons);
+    h = StateHash.mix(StateHash.mix(h, startMicrons), deepestWitness);
     return StateHash.mix(
         h, withdrawnNs << 3 | (whole ? 1 : 0) | (out ? 2 : 0) | (over ? 4 : 0), measuring);
   }
