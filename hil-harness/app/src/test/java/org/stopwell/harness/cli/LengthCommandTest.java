@@ -86,7 +86,7 @@ class LengthCommandTest {
 
   @Test
   void aPlanWithoutADepthAxisGivesNoLength() {
-    assertEquals(2, stopwell("length", TestPlans.file("first-stop").toString()));
+    assertEquals(2, stopwell("length", TestPlans.file("reference-canal").toString()));
     assertTrue(err.toString().contains("scene.hand.depth_axis must be present"), err.toString());
   }
 

@@ -55,6 +55,9 @@ final class Headline {
     CampaignSummary summary = report.summary();
     List<ConditionSummary> stops =
         summary.conditions().stream().filter(ConditionSummary::expectsStop).toList();
+    if (stops.isEmpty()) {
+      return List.of(); // the table of what the controller knew has the numbers
+    }
     List<ConditionSummary> refusals =
         summary.conditions().stream().filter(ConditionSummary::expectsRefusal).toList();
     Intervals intervals = Intervals.of(report, stops);

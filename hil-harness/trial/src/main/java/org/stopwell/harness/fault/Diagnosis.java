@@ -42,6 +42,13 @@ final class Diagnosis {
   private static final double STEP = 0.05;
   private static final int STEPS_OF_NOISE = 4;
   private static final int SOUND_BEFORE = 10;
+
+  /**
+   * So near to where the circuit first closed a trembling hand alone makes steps: little metal is
+   * wet, µm; assumed.
+   */
+  private static final int SURFACE_MICRONS = 700;
+
   private static final int TURNS_MILLI_RPM = 20_000;
   private static final long RUNS_DOWN_NS = 300_000_000;
   private static final long TURNS_ROUND_NS = 30_000_000;
@@ -84,6 +91,8 @@ final class Diagnosis {
   private int entries;
   private boolean open;
   private boolean shorted;
+  private int remainingMicrons;
+  private int wetAtMicrons = Integer.MIN_VALUE;
   private int apart;
   private int together;
 
@@ -129,6 +138,7 @@ final class Diagnosis {
 
   private void look(TraceReader row) {
     ControllerInput in = row.in;
+    remainingMicrons = row.truth.remainingMicrons;
     stopLine |= in.stopLine;
     nonsense |=
         in.frequencyCount < 0
@@ -189,7 +199,9 @@ final class Diagnosis {
     same = (inCanal || alive >= ALIVE_SAMPLES) && repeats ? same + 1 : 0;
     frozen |= same >= (inCanal ? SAME_SAMPLES : SAME_IN_AIR);
     channels(in, inCanal);
-    if (inCanal && soundInARow >= SOUND_BEFORE) {
+    if (inCanal
+        && soundInARow >= SOUND_BEFORE
+        && remainingMicrons <= (long) wetAtMicrons - SURFACE_MICRONS) {
       if (Math.abs(ofHigh - ofLow) > STEP) {
         apart++;
       } else if (Math.abs(ofLow) > STEP) {
@@ -197,6 +209,7 @@ final class Diagnosis {
       }
     }
     soundInARow = inCanal ? soundInARow + 1 : 0;
+    wetAtMicrons = inCanal ? Math.max(wetAtMicrons, remainingMicrons) : wetAtMicrons;
     everInCanal |= soundInARow >= SOUND_BEFORE;
     lastLow = low;
     lastHigh = high;
