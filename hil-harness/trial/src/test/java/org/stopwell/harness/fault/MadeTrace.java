@@ -51,6 +51,8 @@ final class MadeTrace {
       out.speedMilliRpm = 300_000;
       out.torqueLimitMicroNewtonMetres = 6_000;
       change.at(ms, in, out);
+      // well below the surface of the fluid, where a trembling hand alone makes no steps
+      truth.remainingMicrons = ms < 20 ? 3_000 : 1_000;
       recorder.add(ms * MS, in, out, 0, truth);
     }
     return recorder.bytes();
