@@ -135,11 +135,8 @@ public final class DepthEstimate {
   /**
    * What the network that also has a record goes by: the features and the record, and what the
    * other network makes of each.
-   *
-   * @return the array itself, of {@link DepthWeights#RECORDED_INPUTS} numbers, good until the next
-   *     update
    */
-  public double[] recordedInputs() {
+  private double[] recordedInputs() {
     System.arraycopy(features, 0, both, 0, INPUTS);
     System.arraycopy(record, 0, both, INPUTS, record.length);
     for (int i = 0; i < 2 * TARGETS; i++) {
@@ -223,15 +220,6 @@ public final class DepthEstimate {
    */
   public double[] features() {
     return features;
-  }
-
-  /**
-   * The record.
-   *
-   * @return the array itself
-   */
-  public double[] recordValues() {
-    return record;
   }
 
   /**

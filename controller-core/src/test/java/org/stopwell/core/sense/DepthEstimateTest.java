@@ -235,7 +235,6 @@ class DepthEstimateTest {
     DepthEstimate after = estimate(saying(false, 1), saying(true, -0.2));
     assertTrue(after.recall(canal));
     assertTrue(after.recorded());
-    assertEquals(1, after.recordValues()[DepthEstimate.INPUTS], EXACT);
     update(after, 3000, 1);
     assertEquals(0.8, after.remainingMm(), EXACT);
 
@@ -261,9 +260,6 @@ class DepthEstimateTest {
   void theFeaturesFillTheInputsOfTheWeights() {
     assertEquals(ApproachMemory.FEATURES + 2, DepthWeights.INPUTS);
     assertEquals(ApproachMemory.FREQUENCIES, DepthWeights.FREQUENCIES);
-    assertEquals(
-        DepthWeights.RECORDED_INPUTS,
-        estimate(saying(false), saying(true)).recordedInputs().length);
   }
 
   @Test

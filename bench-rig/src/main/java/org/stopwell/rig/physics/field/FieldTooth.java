@@ -123,7 +123,7 @@ public final class FieldTooth implements MeasuringCircuit {
    * @param remaining height of the tip above the foramen, m
    * @param level level of the fluid above the foramen, m
    */
-  public void solveDirectly(double remaining, double level) {
+  void solveDirectly(double remaining, double level) {
     if (remaining <= level) {
       solver.solve(Math.max(FieldTable.DEEPEST, remaining), level);
       System.arraycopy(solver.solved, 0, siemens, 0, siemens.length);

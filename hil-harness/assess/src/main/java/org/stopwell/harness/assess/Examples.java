@@ -93,7 +93,7 @@ final class Examples {
   }
 
   /** Takes down the errors of a network that has not seen the family of these rows. */
-  void foreign(FittedNetwork network, int[] rows) {
+  void foreign(FloatNetwork network, int[] rows) {
     int block = 4096;
     IntStream.range(0, (rows.length + block - 1) / block)
         .parallel()

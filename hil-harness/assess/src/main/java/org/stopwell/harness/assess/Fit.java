@@ -6,7 +6,7 @@ import java.util.stream.IntStream;
 import org.stopwell.rig.random.RandomStream;
 
 /**
- * Fits a {@link FittedNetwork} to examples. Estimates are fitted by least squares; the logarithm of
+ * Fits a {@link FloatNetwork} to examples. Estimates are fitted by least squares; the logarithm of
  * each standard error by the likelihood of a Gaussian around the estimate as it stands (Nix and
  * Weigend, Proc IEEE ICNN 1994;1:55, from memory). The two do not pull on each other: a likelihood
  * of both learns least where it is worst (Seitzer et al., ICLR 2022, arXiv 2203.09168, from
@@ -19,7 +19,7 @@ import org.stopwell.rig.random.RandomStream;
 final class Fit {
   private static final int BATCH = 1024;
   private static final double FASTEST = 3e-3;
-  private static final float SLOPE = FittedNetwork.SLOPE;
+  private static final float SLOPE = FloatNetwork.SLOPE;
   private static final float MOST_PULL = 30;
 
   /**
@@ -101,13 +101,14 @@ final class Fit {
    * @param examples what to learn from
    * @param rows which of them
    * @param sizes width of every layer; the last is twice the number of targets
-   * @param corrected which input the first estimate is a correction of, -1 for none
+   * @param corrected which input the first estimate is a correction of, {@link
+   *     FloatNetwork#NOTHING} for none
    * @param rounds how often every example is used
    * @param random source of the first weights and of the order
    * @param progress receives a line after every round
    * @return the network
    */
-  static FittedNetwork fit(
+  static FloatNetwork fit(
       Examples examples,
       int[] rows,
       int[] sizes,
@@ -137,7 +138,7 @@ final class Fit {
             });
     Fit fit = new Fit(sizes.clone(), corrected, mean, scale, random);
     fit.train(examples, rows.clone(), rounds, random, progress);
-    return new FittedNetwork(fit.sizes, corrected, mean, scale, fit.weights);
+    return new FloatNetwork(fit.sizes, corrected, mean, scale, fit.weights);
   }
 
   private void train(
@@ -200,12 +201,12 @@ final class Fit {
       for (int i = 0; i < from.length; i++) {
         float v = (inputs[in + i] - mean[i]) * scale[i];
         v += (float) shake.nextBetween(-SHAKE, SHAKE);
-        from[i] = FittedNetwork.held(v);
+        from[i] = FloatNetwork.held(v);
       }
       for (int l = 0; l < weights.length; l++) {
         float[] to = values[l + 1][b];
         System.arraycopy(weights[l][from.length], 0, to, 0, to.length);
-        addRows(to, weights[l], from);
+        FloatLayers.addRows(to, weights[l], from);
         if (l < weights.length - 1) {
           for (int j = 0; j < to.length; j++) {
             to[j] = Math.max(to[j], SLOPE * to[j]);
@@ -224,7 +225,7 @@ final class Fit {
       float foreign = examples.foreignError(example);
       boolean useForeign = !Float.isNaN(foreign) && shake.nextDouble() < 0.5;
       for (int j = 0; j < n; j++) {
-        float log = Math.max(FittedNetwork.LEAST_LOG, Math.min(FittedNetwork.MOST_LOG, out[n + j]));
+        float log = FloatNetwork.heldLog(out[n + j]);
         float miss = out[j] - examples.targets()[example * n + j];
         float weight = j == 0 ? 1 : OTHERS;
         float felt = j == 0 && useForeign ? foreign : miss;
@@ -237,13 +238,13 @@ final class Fit {
       float[][] v = values[l];
       float[][] pull = pulls[l + 1];
       for (int i = 0; i < sizes[l]; i++) {
-        addFour(gradient[l][i], pull, 0, v[0][i], v[1][i], v[2][i], v[3][i]);
+        FloatLayers.addFour(gradient[l][i], pull, 0, v[0][i], v[1][i], v[2][i], v[3][i]);
       }
-      addFour(gradient[l][sizes[l]], pull, 0, 1, 1, 1, 1);
+      FloatLayers.addFour(gradient[l][sizes[l]], pull, 0, 1, 1, 1, 1);
       for (int b = 0; l > 0 && b < BLOCK; b++) {
         float[] before = pulls[l][b];
         Arrays.fill(before, 0);
-        addRows(before, across[l], pull[b]);
+        FloatLayers.addRows(before, across[l], pull[b]);
         for (int i = 0; i < before.length; i++) {
           before[i] = v[b][i] > 0 ? before[i] : SLOPE * before[i];
         }
@@ -255,35 +256,6 @@ final class Fit {
     return Math.max(-MOST_PULL, Math.min(MOST_PULL, pull));
   }
 
-  /** Adds the rows of a table, each multiplied by its factor. */
-  static void addRows(float[] to, float[][] rows, float[] times) {
-    int r = 0;
-    for (; r + BLOCK <= times.length; r += BLOCK) {
-      addFour(to, rows, r, times[r], times[r + 1], times[r + 2], times[r + 3]);
-    }
-    for (; r < times.length; r++) {
-      addOne(to, rows[r], times[r]);
-    }
-  }
-
-  /** Adds four rows at once: one by one the speed is limited by memory. */
-  private static void addFour(
-      float[] to, float[][] rows, int at, float a, float b, float c, float d) {
-    float[] one = rows[at];
-    float[] two = rows[at + 1];
-    float[] three = rows[at + 2];
-    float[] four = rows[at + 3];
-    for (int j = 0; j < to.length; j++) {
-      to[j] += a * one[j] + b * two[j] + c * three[j] + d * four[j];
-    }
-  }
-
-  private static void addOne(float[] to, float[] row, float times) {
-    for (int j = 0; j < to.length; j++) {
-      to[j] += times * row[j];
-    }
-  }
-
   private void step(double rate, int batch) {
     steps++;
     float a = (float) (rate / (1 - StrictMath.pow(0.9, steps)));
@@ -292,7 +264,7 @@ final class Fit {
       for (int row = 0; row < weights[l].length; row++) {
         float[] pull = shares[0].gradient[l][row];
         for (int k = 1; k < SHARES; k++) {
-          addOne(pull, shares[k].gradient[l][row], 1);
+          FloatLayers.addOne(pull, shares[k].gradient[l][row], 1);
         }
         adam(weights[l][row], first[l][row], second[l][row], pull, a, b, batch);
       }

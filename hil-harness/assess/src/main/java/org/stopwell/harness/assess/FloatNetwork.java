@@ -1,160 +1,150 @@
 package org.stopwell.harness.assess;
 
-import java.util.List;
-import org.stopwell.core.weights.DepthLayer;
 import org.stopwell.core.weights.DepthNetwork;
 
 /**
- * A network with fractions, as a fit works on it. {@link Quantiser} makes the whole numbers of it
+ * A network with fractions, as a fit leaves it. {@link Quantiser} makes the whole numbers of it
  * that a controller runs.
  */
-public final class FloatNetwork {
-  /** Slope of a hidden unit below zero. */
-  static final double LEAK = 0.05;
+final class FloatNetwork {
+  /** Inputs are held within this many standard deviations of their mean. */
+  static final float REACH = 5;
 
-  /** Bounds of the logarithm of a standard error. */
-  private static final double MOST_LOG = 3;
+  /** Slope of a hidden unit below zero. */
+  static final float SLOPE = 0.05f;
 
   /** No input that the first estimate corrects. */
-  public static final int NOTHING = -1;
+  static final int NOTHING = -1;
 
+  /** Examples that show the range of hidden values. */
+  private static final int RANGE_EXAMPLES = 20_000;
+
+  private final int[] sizes;
   private final int corrected;
-  private final double[] weights;
-  private final double[][][] tables;
-  private final double[][] values;
+  private final float[] mean;
+  private final float[] scale;
+  private final FloatLayers layers;
 
   /**
    * A network.
    *
-   * @param sizes width of every layer, inputs first
+   * @param sizes width of every layer, inputs first; the last is twice the number of targets:
+   *     estimates, then the logarithms of their standard errors
    * @param corrected which input the first estimate is a correction of, {@link #NOTHING} for none
-   * @param weights mean and reciprocal deviation per input, then per layer the weights from every
-   *     input of it and the offsets
+   * @param mean mean of every input
+   * @param scale one over the standard deviation of every input
+   * @param rows per layer a row for every input and a row of offsets
    */
-  public FloatNetwork(int[] sizes, int corrected, double[] weights) {
+  FloatNetwork(int[] sizes, int corrected, float[] mean, float[] scale, float[][][] rows) {
+    this.sizes = sizes;
     this.corrected = corrected;
-    this.weights = weights.clone();
-    values = new double[sizes.length][];
-    tables = new double[sizes.length - 1][][];
-    int at = 2 * sizes[0];
-    for (int i = 0; i < sizes.length; i++) {
-      values[i] = new double[sizes[i]];
-      if (i > 0) {
-        double[][] table = new double[sizes[i - 1] + 1][sizes[i]];
-        for (double[] row : table) {
-          System.arraycopy(weights, at, row, 0, row.length);
-          at += row.length;
-        }
-        tables[i - 1] = table;
-      }
-    }
+    this.mean = mean;
+    this.scale = scale;
+    layers = new FloatLayers(rows, SLOPE);
+  }
+
+  /** How many inputs it takes. */
+  int inputs() {
+    return sizes[0];
+  }
+
+  /** An input as the first layer takes it. */
+  float normalised(float[] inputs, int at, int i) {
+    return held((inputs[at + i] - mean[i]) * scale[i]);
   }
 
   /**
-   * How many weights a network has.
+   * A network of packed weights.
    *
    * @param sizes width of every layer, inputs first
-   * @return the length of its weights
+   * @param corrected as in the constructor
+   * @param packed as {@link #weights} gives them
+   * @return the network
    */
-  public static int weightCount(int... sizes) {
-    int n = 2 * sizes[0];
-    for (int i = 1; i < sizes.length; i++) {
-      n += (sizes[i - 1] + 1) * sizes[i];
-    }
-    return n;
-  }
-
-  /**
-   * The way back: the weights with fractions of a network in whole numbers, for a fit to start
-   * from.
-   *
-   * @param network the network
-   * @return its weights, in the order of the constructor
-   */
-  public static double[] weights(DepthNetwork network) {
-    int[] sizes = network.sizes();
-    int[] bits = network.bits();
-    double[] all = new double[weightCount(sizes)];
+  static FloatNetwork of(int[] sizes, int corrected, double[] packed) {
+    float[] mean = new float[sizes[0]];
+    float[] scale = new float[sizes[0]];
     int n = 0;
     for (int i = 0; i < sizes[0]; i++) {
-      all[n++] = network.mean(i);
-      all[n++] = network.scale(i);
+      mean[i] = (float) packed[n++];
+      scale[i] = (float) packed[n++];
     }
-    List<DepthLayer> layers = network.layers();
-    for (int l = 0; l < layers.size(); l++) {
-      DepthLayer layer = layers.get(l);
-      for (int i = 0; i < layer.inputs(); i++) {
-        for (int j = 0; j < layer.outputs(); j++) {
-          all[n++] = layer.weight(i, j) * step(layer, j, bits[l], bits[l + 1]);
+    float[][][] rows = new float[sizes.length - 1][][];
+    for (int l = 0; l < rows.length; l++) {
+      rows[l] = new float[sizes[l] + 1][sizes[l + 1]];
+      for (float[] row : rows[l]) {
+        for (int j = 0; j < row.length; j++) {
+          row[j] = (float) packed[n++];
         }
       }
-      for (int j = 0; j < layer.outputs(); j++) {
-        all[n++] =
-            layer.offset(j)
-                * step(layer, j, bits[l], bits[l + 1])
-                * StrictMath.scalb(1.0, -bits[l]);
+    }
+    return new FloatNetwork(sizes.clone(), corrected, mean, scale, rows);
+  }
+
+  /** Room for the values of every layer. */
+  float[][] room() {
+    return layers.values();
+  }
+
+  /**
+   * Runs it.
+   *
+   * @param inputs holds the inputs
+   * @param at where they begin
+   * @param values what {@link #room} gave
+   * @return the outputs: the last array of the room
+   */
+  float[] run(float[] inputs, int at, float[][] values) {
+    for (int i = 0; i < sizes[0]; i++) {
+      values[0][i] = normalised(inputs, at, i);
+    }
+    float[] out = layers.run(values);
+    out[0] += corrected < 0 ? 0 : inputs[at + corrected];
+    for (int j = out.length / 2; j < out.length; j++) {
+      out[j] = heldLog(out[j]);
+    }
+    return out;
+  }
+
+  /** The logarithm of a standard error within its bounds. */
+  static float heldLog(float log) {
+    return Math.max(-FloatLayers.MOST_LOG, Math.min(FloatLayers.MOST_LOG, log));
+  }
+
+  static float held(float value) {
+    return Math.max(-REACH, Math.min(REACH, value));
+  }
+
+  /**
+   * The weights, packed: mean and reciprocal deviation per input, then per layer the weights from
+   * every input of it and the offsets.
+   */
+  double[] weights() {
+    double[] all = new double[Quantiser.weightCount(sizes)];
+    int n = 0;
+    for (int i = 0; i < sizes[0]; i++) {
+      all[n++] = mean[i];
+      all[n++] = scale[i];
+    }
+    for (float[][] layer : layers.rows()) {
+      for (float[] row : layer) {
+        for (float w : row) {
+          all[n++] = w;
+        }
       }
     }
     return all;
   }
 
-  /** What one unit of a weight is worth. */
-  static double step(DepthLayer layer, int output, int bitsIn, int bitsOut) {
-    return StrictMath.scalb((double) layer.multiplier(output), bitsIn - bitsOut - layer.shift());
-  }
-
-  /**
-   * Where the features go.
-   *
-   * @return the array itself
-   */
-  public double[] inputs() {
-    return values[0];
-  }
-
-  /**
-   * Where the estimates are: first all of them, then the logarithms of their standard errors.
-   *
-   * @return the array itself
-   */
-  public double[] outputs() {
-    return values[values.length - 1];
-  }
-
-  /** The values of a layer after a run. */
-  double[] values(int layer) {
-    return values[layer];
-  }
-
-  /** Turns {@link #inputs}, which it overwrites, into {@link #outputs}. */
-  public void run() {
-    double[] from = values[0];
-    double before = corrected == NOTHING ? 0 : from[corrected];
-    for (int i = 0; i < from.length; i++) {
-      double scaled = (from[i] - weights[2 * i]) * weights[2 * i + 1];
-      from[i] = Math.max(-DepthNetwork.REACH, Math.min(DepthNetwork.REACH, scaled));
+  /** The network in whole numbers. */
+  DepthNetwork whole(Examples examples) {
+    int rows = Math.min(examples.count(), RANGE_EXAMPLES);
+    float[] some = new float[rows * sizes[0]];
+    for (int k = 0; k < rows; k++) {
+      // spread over all families
+      int from = (int) ((long) k * examples.count() / rows);
+      System.arraycopy(examples.inputs(), from * sizes[0], some, k * sizes[0], sizes[0]);
     }
-    for (int layer = 0; layer < tables.length; layer++) {
-      double[] to = values[layer + 1];
-      double[][] rows = tables[layer];
-      System.arraycopy(rows[from.length], 0, to, 0, to.length);
-      for (int i = 0; i < from.length; i++) {
-        double[] row = rows[i];
-        double times = from[i];
-        for (int j = 0; j < to.length; j++) {
-          to[j] += times * row[j];
-        }
-      }
-      if (layer < tables.length - 1) {
-        for (int j = 0; j < to.length; j++) {
-          to[j] = Math.max(to[j], LEAK * to[j]);
-        }
-      }
-      from = to;
-    }
-    from[0] += before;
-    for (int j = from.length / 2; j < from.length; j++) {
-      from[j] = Math.max(-MOST_LOG, Math.min(MOST_LOG, from[j]));
-    }
+    return Quantiser.quantise(sizes, weights(), some);
   }
 }

@@ -29,7 +29,8 @@ public final class Quantiser {
    * Quantises with weights of {@value #BITS} bits.
    *
    * @param sizes width of every layer, inputs first
-   * @param weights as {@link FloatNetwork} takes them
+   * @param weights mean and reciprocal deviation per input, then per layer the weights from every
+   *     input of it and the offsets
    * @param examples inputs of some examples, one after the other
    * @return the network in whole numbers
    */
@@ -41,7 +42,8 @@ public final class Quantiser {
    * Quantises.
    *
    * @param sizes width of every layer, inputs first
-   * @param weights as {@link FloatNetwork} takes them
+   * @param weights mean and reciprocal deviation per input, then per layer the weights from every
+   *     input of it and the offsets
    * @param examples inputs of some examples, one after the other
    * @param bits bits of a weight with its sign, 2 to 16
    * @return the network in whole numbers
@@ -67,7 +69,7 @@ public final class Quantiser {
       }
       layers.add(layer(rows, from, to, bits));
     }
-    int leak = (int) Math.rint(FloatNetwork.LEAK * DepthNetwork.LEAK_ONE);
+    int leak = (int) Math.rint(FloatNetwork.SLOPE * DepthNetwork.LEAK_ONE);
     return new DepthNetwork(mean, scale, layers, hiddenBits, leak);
   }
 
@@ -118,15 +120,13 @@ public final class Quantiser {
   }
 
   private static int[] hiddenBits(int[] sizes, double[] weights, float[] examples) {
-    FloatNetwork network = new FloatNetwork(sizes, FloatNetwork.NOTHING, weights);
+    FloatNetwork network = FloatNetwork.of(sizes, FloatNetwork.NOTHING, weights);
+    float[][] values = network.room();
     double[] reach = new double[sizes.length - 2];
     for (int k = 0; k + sizes[0] <= examples.length; k += sizes[0]) {
-      for (int i = 0; i < sizes[0]; i++) {
-        network.inputs()[i] = examples[k + i];
-      }
-      network.run();
+      network.run(examples, k, values);
       for (int l = 0; l < reach.length; l++) {
-        for (double value : network.values(l + 1)) {
+        for (float value : values[l + 1]) {
           reach[l] = Math.max(reach[l], Math.abs(value));
         }
       }
@@ -140,5 +140,58 @@ public final class Quantiser {
       }
     }
     return bits;
+  }
+
+  /**
+   * How many weights a network has.
+   *
+   * @param sizes width of every layer, inputs first
+   * @return the length of its weights
+   */
+  public static int weightCount(int... sizes) {
+    int n = 2 * sizes[0];
+    for (int i = 1; i < sizes.length; i++) {
+      n += (sizes[i - 1] + 1) * sizes[i];
+    }
+    return n;
+  }
+
+  /**
+   * The way back: the weights with fractions of a network in whole numbers, for a fit to start
+   * from.
+   *
+   * @param network the network
+   * @return its weights, as {@link #quantise(int[], double[], float[])} takes them
+   */
+  public static double[] weights(DepthNetwork network) {
+    int[] sizes = network.sizes();
+    int[] bits = network.bits();
+    double[] all = new double[weightCount(sizes)];
+    int n = 0;
+    for (int i = 0; i < sizes[0]; i++) {
+      all[n++] = network.mean(i);
+      all[n++] = network.scale(i);
+    }
+    List<DepthLayer> layers = network.layers();
+    for (int l = 0; l < layers.size(); l++) {
+      DepthLayer layer = layers.get(l);
+      for (int i = 0; i < layer.inputs(); i++) {
+        for (int j = 0; j < layer.outputs(); j++) {
+          all[n++] = layer.weight(i, j) * step(layer, j, bits[l], bits[l + 1]);
+        }
+      }
+      for (int j = 0; j < layer.outputs(); j++) {
+        all[n++] =
+            layer.offset(j)
+                * step(layer, j, bits[l], bits[l + 1])
+                * StrictMath.scalb(1.0, -bits[l]);
+      }
+    }
+    return all;
+  }
+
+  /** What one unit of a weight is worth. */
+  static double step(DepthLayer layer, int output, int bitsIn, int bitsOut) {
+    return StrictMath.scalb((double) layer.multiplier(output), bitsIn - bitsOut - layer.shift());
   }
 }

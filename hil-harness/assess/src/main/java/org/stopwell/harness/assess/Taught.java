@@ -12,7 +12,7 @@ import org.stopwell.core.weights.DepthNetwork;
  * @param novelty measures it
  * @param noveltyLimit novelty beyond which a reading is unlike everything learned
  */
-record Taught(FittedNetwork network, double factor, Whitening novelty, double noveltyLimit) {
+record Taught(FloatNetwork network, double factor, Whitening novelty, double noveltyLimit) {
   /** What turns a standard error into the stated bound, in whole numbers. */
   DepthBound bound() {
     return new DepthBound(

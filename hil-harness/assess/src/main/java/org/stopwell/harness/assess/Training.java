@@ -10,6 +10,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.function.Consumer;
 import java.util.function.Supplier;
@@ -20,6 +21,7 @@ import org.stopwell.core.sense.DepthEstimate;
 import org.stopwell.core.settings.SettingsException;
 import org.stopwell.core.weights.DepthNetwork;
 import org.stopwell.core.weights.DepthWeights;
+import org.stopwell.harness.stats.Conformal;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.population.Population;
 import org.stopwell.rig.population.Population.Fill;
@@ -60,9 +62,6 @@ public final class Training {
   static final int[] LEARNED = {
     2 * DepthEstimate.INPUTS + 4 * DepthEstimate.TARGETS, 64, 32, 2 * DepthEstimate.TARGETS
   };
-
-  /** Where the inputs of that network hold the distance of a single approach. */
-  static final int CORRECTED = 2 * DepthEstimate.INPUTS + 2 * DepthEstimate.TARGETS;
 
   /** What the population draws. */
   private static final DepthWeights.Validity VALIDITY =
@@ -143,7 +142,8 @@ public final class Training {
     DepthNetwork whole = alone.network().whole(examples);
     Examples pairs = pairs(alone.network());
     DepthNetwork recorded =
-        fit(pairs, pairs.rows(), LEARNED, CORRECTED, ROUNDS, "with a record").whole(pairs);
+        fit(pairs, pairs.rows(), LEARNED, DepthEstimate.CORRECTED, ROUNDS, "with a record")
+            .whole(pairs);
     return new DepthWeights(
         new DepthWeights.Origin(
             "simulated canals of the families "
@@ -162,15 +162,21 @@ public final class Training {
 
   /** Trains the network of a single approach. */
   Taught alone(Examples examples) {
-    List<FittedNetwork> strangers = new ArrayList<>();
+    List<FloatNetwork> strangers = new ArrayList<>();
     for (Family family : families) {
-      FittedNetwork stranger =
-          fit(examples, examples.rows(family, true), ALONE, -1, FOREIGN_ROUNDS, family.word());
+      FloatNetwork stranger =
+          fit(
+              examples,
+              examples.rows(family, true),
+              ALONE,
+              FloatNetwork.NOTHING,
+              FOREIGN_ROUNDS,
+              family.word());
       examples.foreign(stranger, examples.rows(family, false));
       strangers.add(stranger);
     }
     int[] all = examples.rows();
-    FittedNetwork network = fit(examples, all, ALONE, -1, ROUNDS, "alone");
+    FloatNetwork network = fit(examples, all, ALONE, FloatNetwork.NOTHING, ROUNDS, "alone");
     return calibrated(families, network, strangers, Whitening.of(network, examples, all));
   }
 
@@ -182,14 +188,14 @@ public final class Training {
    */
   Map<Family, List<ApproachDecision>> leaveOneOut() {
     Examples examples = readings();
-    Map<Set<Family>, FittedNetwork> pairs = new HashMap<>();
+    Map<Set<Family>, FloatNetwork> pairs = new HashMap<>();
     Map<Family, List<ApproachDecision>> found = new EnumMap<>(Family.class);
     for (Family left : families) {
       List<Family> others = families.stream().filter(f -> f != left).toList();
-      List<FittedNetwork> strangers = new ArrayList<>();
+      List<FloatNetwork> strangers = new ArrayList<>();
       for (Family family : others) {
         // one network that knows neither of two families serves both
-        FittedNetwork stranger =
+        FloatNetwork stranger =
             pairs.computeIfAbsent(
                 EnumSet.of(left, family),
                 pair ->
@@ -204,7 +210,8 @@ public final class Training {
         strangers.add(stranger);
       }
       int[] rows = examples.rows(left, true);
-      FittedNetwork network = fit(examples, rows, ALONE, -1, ROUNDS, "without " + left);
+      FloatNetwork network =
+          fit(examples, rows, ALONE, FloatNetwork.NOTHING, ROUNDS, "without " + left);
       Taught taught = calibrated(others, network, strangers, Whitening.of(network, examples, rows));
       found.put(
           left,
@@ -226,7 +233,7 @@ public final class Training {
   }
 
   /** Readings of canals that have the record of an earlier approach. */
-  private Examples pairs(FittedNetwork alone) {
+  private Examples pairs(FloatNetwork alone) {
     Examples examples = new Examples(LEARNED[0], DepthEstimate.TARGETS);
     for (Family family : families) {
       gather(
@@ -240,7 +247,7 @@ public final class Training {
     return examples;
   }
 
-  private FittedNetwork fit(
+  private FloatNetwork fit(
       Examples examples, int[] rows, int[] sizes, int corrected, int rounds, String name) {
     progress.accept("fit " + name + ": " + rows.length + " readings");
     RandomStream random = RandomStream.of(SEED, "fit " + name);
@@ -255,8 +262,7 @@ public final class Training {
    * arXiv 2107.07511; both from memory), every family with the same weight.
    */
   private Taught calibrated(
-      List<Family> known, FittedNetwork network, List<FittedNetwork> strangers, Whitening novelty) {
-    double worst = 0;
+      List<Family> known, FloatNetwork network, List<FloatNetwork> strangers, Whitening novelty) {
     double sum = 0;
     double[] novelties = new double[0];
     for (int f = 0; f < known.size(); f++) {
@@ -268,7 +274,7 @@ public final class Training {
               .toList();
       double[] scores =
           decisions.stream().mapToDouble(d -> Math.abs(d.error()) / d.standardError()).toArray();
-      double quantile = quantile(scores, COVERED);
+      double quantile = quantile(scores, COVERED).orElse(NORMAL_95);
       double[] own = decisions.stream().mapToDouble(ApproachDecision::novelty).toArray();
       int before = novelties.length;
       novelties = Arrays.copyOf(novelties, before + own.length);
@@ -281,31 +287,28 @@ public final class Training {
               + quantile
               + " standard errors");
       sum += quantile;
-      worst = Math.max(worst, quantile);
     }
     double factor = sum / known.size();
-    double limit = NOVEL_MARGIN * quantile(novelties, 1 - 1.0 / NOVEL);
+    double limit =
+        NOVEL_MARGIN
+            * quantile(novelties, 1 - 1.0 / NOVEL)
+                .orElse(Arrays.stream(novelties).max().orElse(Double.POSITIVE_INFINITY));
     progress.accept("bound: " + factor + " standard errors; novelty limit " + limit);
     return new Taught(network, factor, novelty, limit);
   }
 
-  /** The conformal quantile: the value that at least this share of one more would not exceed. */
-  static double quantile(double[] values, double share) {
-    if (values.length == 0) {
-      return NORMAL_95;
-    }
-    double[] sorted = values.clone();
-    Arrays.sort(sorted);
-    int rank = (int) Math.ceil(share * (sorted.length + 1));
-    return sorted[Math.min(sorted.length, Math.max(1, rank)) - 1];
+  /** Every value is a group of its own: the plain conformal quantile. */
+  private static OptionalDouble quantile(double[] values, double share) {
+    return Conformal.ofNewGroup(
+        Arrays.stream(values).mapToObj(value -> new double[] {value}).toList(), share);
   }
 
   /** The readings at which stops would be decided, one approach per canal. */
   static List<ApproachDecision> decisions(
       long seed,
       Family family,
-      FittedNetwork network,
-      FittedNetwork decides,
+      FloatNetwork network,
+      FloatNetwork decides,
       Whitening novelty,
       int cheapCanals) {
     Population population = new Population(seed + SPREAD * family.ordinal());
@@ -326,8 +329,8 @@ public final class Training {
       Population population,
       int i,
       Family family,
-      FittedNetwork network,
-      FittedNetwork decides,
+      FloatNetwork network,
+      FloatNetwork decides,
       Whitening novelty)
       throws SettingsException {
     Scene scene = population.member(i, fill(i), family.trainingScene(i));
@@ -395,7 +398,7 @@ public final class Training {
         features::doubles);
   }
 
-  private void pair(Population from, int i, Family family, FittedNetwork alone, Examples found)
+  private void pair(Population from, int i, Family family, FloatNetwork alone, Examples found)
       throws SettingsException {
     // so that the estimate learns to recognise the record of another canal
     long recorded = i / 4 % FOREIGN_RECORD == FOREIGN_RECORD - 1 ? i + OTHERS : i;
@@ -434,7 +437,7 @@ public final class Training {
 
   /** Goes down to where the estimate falls below a distance: inputs and outputs there. */
   private static Optional<double[]> recordAt(
-      double distance, TrainingApproach approach, Features features, FittedNetwork alone) {
+      double distance, TrainingApproach approach, Features features, FloatNetwork alone) {
     ControllerInput in = new ControllerInput();
     float[][] room = alone.room();
     int wet = 0;

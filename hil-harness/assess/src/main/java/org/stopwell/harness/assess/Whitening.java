@@ -1,5 +1,7 @@
 package org.stopwell.harness.assess;
 
+import org.stopwell.harness.stats.Cholesky;
+
 /**
  * How unlike the training a reading is: the mean square of its inputs after they were made
  * uncorrelated and of equal spread (Mahalanobis distance over the number of inputs; any textbook of
@@ -9,12 +11,12 @@ final class Whitening {
   /** Added to every variance, so that an input without spread does not decide; assumed. */
   private static final double FLOOR = 1e-2;
 
-  private final FittedNetwork network;
+  private final FloatNetwork network;
 
   /** Row by row. */
   private final float[][] matrix;
 
-  private Whitening(FittedNetwork network, float[][] matrix) {
+  private Whitening(FloatNetwork network, float[][] matrix) {
     this.network = network;
     this.matrix = matrix;
   }
@@ -28,7 +30,7 @@ final class Whitening {
    * @param rows which of them
    * @return P with its normalisation
    */
-  static Whitening of(FittedNetwork network, Examples examples, int[] rows) {
+  static Whitening of(FloatNetwork network, Examples examples, int[] rows) {
     int n = network.inputs();
     double[][] covariance = new double[n][n];
     int every = Math.max(1, rows.length / 200_000);
@@ -49,43 +51,25 @@ final class Whitening {
       }
       covariance[i][i] += FLOOR;
     }
-    return new Whitening(network, inverse(factor(covariance)));
+    Cholesky.factor(covariance);
+    return new Whitening(network, inverse(covariance));
   }
 
-  private static void normalise(FittedNetwork network, float[] inputs, int at, double[] z) {
+  private static void normalise(FloatNetwork network, float[] inputs, int at, double[] z) {
     for (int i = 0; i < z.length; i++) {
       z[i] = network.normalised(inputs, at, i);
     }
   }
 
-  private static double[][] factor(double[][] a) {
-    for (int i = 0; i < a.length; i++) {
-      for (int j = 0; j <= i; j++) {
-        double sum = a[i][j];
-        for (int k = 0; k < j; k++) {
-          sum -= a[i][k] * a[j][k];
-        }
-        a[i][j] = i == j ? StrictMath.sqrt(sum) : sum / a[j][j];
-      }
-    }
-    return a;
-  }
-
   private static float[][] inverse(double[][] l) {
-    int n = l.length;
-    double[][] inverse = new double[n][n];
-    for (int c = 0; c < n; c++) {
-      for (int i = c; i < n; i++) {
-        double sum = i == c ? 1 : 0;
-        for (int k = c; k < i; k++) {
-          sum -= l[i][k] * inverse[k][c];
-        }
-        inverse[i][c] = sum / l[i][i];
-      }
+    double[][] inverse = new double[l.length][l.length];
+    for (int i = 0; i < l.length; i++) {
+      inverse[i][i] = 1;
     }
-    float[][] rows = new float[n][n];
-    for (int i = 0; i < n; i++) {
-      for (int j = 0; j < n; j++) {
+    Cholesky.solveLower(l, inverse);
+    float[][] rows = new float[l.length][l.length];
+    for (int i = 0; i < l.length; i++) {
+      for (int j = 0; j < l.length; j++) {
         rows[i][j] = (float) inverse[i][j];
       }
     }

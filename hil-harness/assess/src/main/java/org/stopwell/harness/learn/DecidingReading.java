@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import org.stopwell.core.weights.DepthPass;
 import org.stopwell.core.weights.DepthWeights;
+import org.stopwell.harness.assess.FloatLayers;
 
 /**
  * The reading at which a controller with a standoff of 0.5 mm would decide to stop: the first one

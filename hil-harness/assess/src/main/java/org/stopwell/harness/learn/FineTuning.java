@@ -6,6 +6,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import org.stopwell.core.weights.DepthWeights;
+import org.stopwell.harness.assess.FloatLayers;
 import org.stopwell.rig.random.RandomStream;
 
 /**

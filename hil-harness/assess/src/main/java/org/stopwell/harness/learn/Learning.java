@@ -12,6 +12,7 @@ import org.stopwell.core.weights.DepthLayer;
 import org.stopwell.core.weights.DepthNetwork;
 import org.stopwell.core.weights.DepthPass;
 import org.stopwell.core.weights.DepthWeights;
+import org.stopwell.harness.assess.FloatLayers;
 import org.stopwell.harness.assess.Quantiser;
 import org.stopwell.harness.trace.TraceException;
 import org.stopwell.rig.random.RandomStream;

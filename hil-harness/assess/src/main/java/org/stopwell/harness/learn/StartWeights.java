@@ -2,7 +2,7 @@ package org.stopwell.harness.learn;
 
 import org.stopwell.core.weights.DepthNetwork;
 import org.stopwell.core.weights.DepthWeights;
-import org.stopwell.harness.assess.FloatNetwork;
+import org.stopwell.harness.assess.FloatLayers;
 import org.stopwell.harness.assess.Quantiser;
 
 /** The weights that a fit starts from, with fractions, and the way back to whole numbers. */
@@ -21,7 +21,7 @@ final class StartWeights {
   StartWeights(DepthWeights shipped, boolean anyFile) {
     this.shipped = shipped;
     this.anyFile = anyFile;
-    all = FloatNetwork.weights(shipped.alone());
+    all = Quantiser.weights(shipped.alone());
     sizes = shipped.alone().sizes();
     for (int i = sizes[0] - 2; anyFile && i < sizes[0]; i++) {
       all[2 * i + 1] = 0;

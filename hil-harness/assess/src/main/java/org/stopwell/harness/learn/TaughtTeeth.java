@@ -6,8 +6,10 @@ import java.util.List;
 import java.util.TreeMap;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.sense.ApproachMemory;
+import org.stopwell.core.sense.ApproachSensing;
 import org.stopwell.core.settings.SenseParameters;
 import org.stopwell.core.weights.DepthWeights;
+import org.stopwell.harness.assess.FloatLayers;
 import org.stopwell.harness.trace.TraceDirectory;
 import org.stopwell.harness.trace.TraceException;
 import org.stopwell.harness.trace.TracedApproach;
@@ -15,16 +17,13 @@ import org.stopwell.harness.trace.TruthTrace;
 
 /**
  * The measured teeth, by name, each with its approaches. A trace goes through the memory of the
- * core as it does in a controller: one reading every {@value #EVERY} samples.
+ * core as it does in a controller: as many readings as it makes estimates.
  *
  * @param teeth approaches by tooth, teeth by name
  */
 record TaughtTeeth(List<List<TaughtApproach>> teeth) {
   /** Fewer teeth are refused: nothing could be left out to judge them by. */
   static final int FEWEST = 10;
-
-  /** Samples from one reading to the next, as in the core. */
-  private static final int EVERY = 4;
 
   /** Readings further away are left out, mm: the estimate ends at 4 mm. */
   private static final float MOST_MM = 5;
@@ -130,7 +129,8 @@ record TaughtTeeth(List<List<TaughtApproach>> teeth) {
     float[] lowOhms = new float[256];
     float nearest = Float.POSITIVE_INFINITY;
     int count = 0;
-    int samples = 0;
+    boolean begun = false;
+    long readNs = 0;
     for (int row = 0; row < trace.rows(); row++) {
       if (!trace.sampled(row)) {
         continue;
@@ -141,15 +141,16 @@ record TaughtTeeth(List<List<TaughtApproach>> teeth) {
       double im = in.zImagMilliOhms[0];
       if (Math.sqrt(re * re + im * im) >= most) {
         memory.forget();
-        samples = 0;
+        begun = false;
         continue;
       }
       if (!memory.add(in)) {
-        samples = 0;
+        begun = false;
         continue;
       }
-      boolean due = samples == 0;
-      samples = (samples + 1) % EVERY;
+      boolean due = !begun || in.sampleTimeNs - readNs >= ApproachSensing.ESTIMATE_NS;
+      begun = true;
+      readNs = due ? in.sampleTimeNs : readNs;
       float mm = trace.truthMicrons(row) * 1e-3f;
       if (!due || mm > MOST_MM) {
         continue;

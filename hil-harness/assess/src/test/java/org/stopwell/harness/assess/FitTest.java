@@ -35,15 +35,13 @@ class FitTest {
   @ParameterizedTest(name = "as a correction of input {0}")
   @ValueSource(ints = {FloatNetwork.NOTHING, 1})
   void aCurveAndTheSpreadAroundItAreFound(int corrected) {
-    FloatNetwork network = new FloatNetwork(SIZES, corrected, fitted(corrected));
+    FloatNetwork network = FloatNetwork.of(SIZES, corrected, fitted(corrected));
     for (double a = -0.8; a <= 0.8; a += 0.4) {
       for (double b = -0.8; b <= 0.8; b += 0.4) {
-        network.inputs()[0] = a;
-        network.inputs()[1] = b;
-        network.run();
+        float[] out = network.run(new float[] {(float) a, (float) b}, 0, network.room());
         double spread = 0.1 + 0.2 * (b + 1);
-        assertEquals(a * a + b, network.outputs()[0], 0.12, a + ", " + b);
-        assertEquals(1, StrictMath.exp(network.outputs()[1]) / spread, 0.25, a + ", " + b);
+        assertEquals(a * a + b, out[0], 0.12, a + ", " + b);
+        assertEquals(1, StrictMath.exp(out[1]) / spread, 0.25, a + ", " + b);
       }
     }
   }

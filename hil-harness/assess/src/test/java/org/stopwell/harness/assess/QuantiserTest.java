@@ -21,7 +21,7 @@ class QuantiserTest {
   private final RandomStream random = RandomStream.of(31, "quantiser test");
 
   private double[] weights(int... sizes) {
-    double[] all = new double[FloatNetwork.weightCount(sizes)];
+    double[] all = new double[Quantiser.weightCount(sizes)];
     for (int i = 0; i < all.length; i++) {
       all[i] = random.nextGaussian() * (i < 2 * sizes[0] ? 1 : 1 / StrictMath.sqrt(sizes[1]));
     }
@@ -42,20 +42,19 @@ class QuantiserTest {
 
   /** Root mean square difference of the first output, over its root mean square. */
   private static double difference(double[] weights, DepthNetwork whole, float[] rows) {
-    FloatNetwork fractions = new FloatNetwork(SIZES, FloatNetwork.NOTHING, weights);
+    FloatNetwork fractions = FloatNetwork.of(SIZES, FloatNetwork.NOTHING, weights);
     DepthPass pass = new DepthPass(whole);
     double misses = 0;
     double squares = 0;
     for (int k = 0; k < EXAMPLES; k++) {
       for (int i = 0; i < SIZES[0]; i++) {
-        fractions.inputs()[i] = rows[k * SIZES[0] + i];
         pass.inputs()[i] = rows[k * SIZES[0] + i];
       }
-      fractions.run();
+      double said = fractions.run(rows, k * SIZES[0], fractions.room())[0];
       pass.run();
-      double miss = fractions.outputs()[0] - pass.output(0);
+      double miss = said - pass.output(0);
       misses += miss * miss;
-      squares += fractions.outputs()[0] * fractions.outputs()[0];
+      squares += said * said;
     }
     return StrictMath.sqrt(misses / squares);
   }
@@ -78,12 +77,12 @@ class QuantiserTest {
     double[] weights = weights(SIZES);
     float[] rows = examples();
     DepthNetwork whole = Quantiser.quantise(SIZES, weights, rows, 16);
-    double[] back = FloatNetwork.weights(whole);
+    double[] back = Quantiser.weights(whole);
     assertEquals(weights.length, back.length);
     for (int i = 0; i < weights.length; i++) {
       assertEquals(weights[i], back[i], 1e-3, "weight " + i);
     }
-    double[] again = FloatNetwork.weights(Quantiser.quantise(SIZES, back, rows, 16));
+    double[] again = Quantiser.weights(Quantiser.quantise(SIZES, back, rows, 16));
     double most = 0;
     for (int i = 0; i < back.length; i++) {
       most = Math.max(most, Math.abs(again[i] - back[i]));
@@ -101,7 +100,7 @@ class QuantiserTest {
     }
     DepthLayer layer = Quantiser.layer(rows, 12, 9, 16);
     assertTrue(layer.weight(0, 0) < 100, "weight " + layer.weight(0, 0));
-    double step = FloatNetwork.step(layer, 0, 12, 9);
+    double step = Quantiser.step(layer, 0, 12, 9);
     assertEquals(1, layer.weight(0, 0) * step, 0.02);
     assertEquals(0, layer.weight(0, 1), "an output without weights is 0");
     assertEquals(0, layer.multiplier(1));

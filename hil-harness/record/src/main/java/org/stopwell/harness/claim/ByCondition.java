@@ -19,6 +19,7 @@ import org.stopwell.harness.trial.Verdict;
  *
  * @param planned how many conditions the plan has
  * @param names the conditions that the claim is about, in the order of the plan
+ * @param mayRefuse whether a refusal is as expected as a stop in one of them
  * @param alone the outcome of each of them alone, with the confidence of the claim; empty where the
  *     claim is about one condition
  * @param holding those shown to meet the claim
@@ -28,13 +29,14 @@ import org.stopwell.harness.trial.Verdict;
 public record ByCondition(
     int planned,
     List<String> names,
+    boolean mayRefuse,
     List<ClaimOutcome> alone,
     List<String> holding,
     List<String> contradicted,
     Verdict verdict) {
   /** Conditions that nobody looked at. */
   static final ByCondition UNKNOWN =
-      new ByCondition(0, List.of(), List.of(), List.of(), List.of(), Verdict.UNDECIDED);
+      new ByCondition(0, List.of(), false, List.of(), List.of(), List.of(), Verdict.UNDECIDED);
 
   /** Takes copies. */
   public ByCondition {
@@ -55,11 +57,12 @@ public record ByCondition(
    */
   public static ByCondition of(
       Claim claim, List<ConditionSummary> conditions, List<TrialResult> trials, Repeats repeats) {
-    List<String> names =
-        ClaimOutcome.spokenOf(claim, conditions).stream().map(c -> c.condition().name()).toList();
+    List<ConditionSummary> spoken = ClaimOutcome.spokenOf(claim, conditions);
+    List<String> names = spoken.stream().map(c -> c.condition().name()).toList();
+    boolean mayRefuse = spoken.stream().anyMatch(ConditionSummary::mayRefuse);
     if (names.size() < 2) {
       return new ByCondition(
-          conditions.size(), names, List.of(), List.of(), List.of(), Verdict.UNDECIDED);
+          conditions.size(), names, mayRefuse, List.of(), List.of(), List.of(), Verdict.UNDECIDED);
     }
     Map<String, List<TrialResult>> own =
         trials.stream().collect(Collectors.groupingBy(TrialResult::condition));
@@ -77,6 +80,7 @@ public record ByCondition(
     return new ByCondition(
         conditions.size(),
         names,
+        mayRefuse,
         names.stream().map(n -> alone.at(n, claim.confidence())).toList(),
         holding,
         contradicted,

@@ -28,6 +28,7 @@ public final class ClaimWords {
    */
   public static String sentence(ClaimOutcome outcome) {
     Claim claim = outcome.claim();
+    boolean mayRefuse = outcome.conditions().mayRefuse();
     String tail =
         over(claim, outcome.conditions())
             + ", with "
@@ -38,14 +39,16 @@ public final class ClaimWords {
                 : ".");
     return switch (claim.endpoint()) {
       case WITHIN ->
-          "At least "
+          (mayRefuse ? "Of the trials that stop or must stop, at least " : "At least ")
               + Numbers.plainPercent(claim.share())
-              + " of trials stop within ±"
+              + (mayRefuse ? " stop within ±" : " of trials stop within ±")
               + Numbers.plainMillimetres(claim.withinMicrons())
               + " of the standoff"
               + tail;
       case OVER_TRAVEL ->
-          "Of the driven trials that must stop, at most "
+          (mayRefuse
+                  ? "Of the driven trials that must or may stop, at most "
+                  : "Of the driven trials that must stop, at most ")
               + Numbers.plainPercent(claim.share())
               + " go past the foramen"
               + tail;

@@ -1,15 +1,16 @@
 package org.stopwell.harness.stats;
 
 /** The triangular factor of a positive definite matrix. */
-final class Cholesky {
+public final class Cholesky {
   private Cholesky() {}
 
   /**
    * Replaces the lower half of a matrix by its factor.
    *
+   * @param a a symmetric matrix; its lower half counts
    * @return the sum of the logarithms of its diagonal, NaN when the matrix is not positive definite
    */
-  static double factor(double[][] a) {
+  public static double factor(double[][] a) {
     double log = 0;
     for (int i = 0; i < a.length; i++) {
       for (int j = 0; j <= i; j++) {
@@ -28,8 +29,13 @@ final class Cholesky {
     return log;
   }
 
-  /** Replaces each column of the right side by the solution of L x = column. */
-  static void solveLower(double[][] l, double[][] right) {
+  /**
+   * Replaces each column of the right side by the solution of L x = column.
+   *
+   * @param l a lower triangular matrix
+   * @param right the columns
+   */
+  public static void solveLower(double[][] l, double[][] right) {
     for (int i = 0; i < l.length; i++) {
       for (int c = 0; c < right[i].length; c++) {
         double sum = right[i][c];
