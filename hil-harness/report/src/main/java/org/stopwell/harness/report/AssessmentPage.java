@@ -49,7 +49,7 @@ public final class AssessmentPage {
                         Html.NONE,
                         AssessmentResult.LABEL,
                         result.head(),
-                        ReportPage.resource("report.css"),
+                        Look.ofResults(),
                         body))));
   }
 

@@ -41,8 +41,7 @@ public final class LearnPage {
         Html.text(
             Html.template(
                 t ->
-                    JtelearnGenerated.render(
-                        t, Html.NONE, result.head(), ReportPage.resource("report.css"), body))),
+                    JtelearnGenerated.render(t, Html.NONE, result.head(), Look.ofResults(), body))),
         StandardCharsets.UTF_8);
   }
 

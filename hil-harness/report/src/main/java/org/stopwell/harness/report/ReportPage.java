@@ -85,7 +85,7 @@ public final class ReportPage {
                         Html.NONE,
                         report,
                         sections,
-                        resource("report.css"),
+                        Look.ofResults(),
                         Recomputation.policy(),
                         Recomputation.script())));
     return NO_CHARACTER.matcher(page).replaceAll("\uFFFD");

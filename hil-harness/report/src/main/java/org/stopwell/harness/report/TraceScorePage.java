@@ -48,7 +48,7 @@ public final class TraceScorePage {
     worst(report).ifPresent(parts::add);
     Content body = Html.all(parts);
     String title = TITLE + (report.simulated() ? " (simulated)" : "");
-    String style = ReportPage.resource("report.css");
+    String style = Look.ofResults();
     return Html.text(
         Html.template(
             t -> JtescoresGenerated.render(t, Html.NONE, title, report.head(), style, body)));
