@@ -6,6 +6,7 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import org.openjdk.jmh.results.RunResult;
+import org.stopwell.harness.report.Drawing;
 
 /** Cost against nodes, frequencies and trials, each with the straight line through its ends. */
 final class CostPicture {
@@ -18,8 +19,6 @@ final class CostPicture {
 
   private record Point(double x, double y) {}
 
-  private final StringBuilder out = new StringBuilder();
-
   private CostPicture() {}
 
   /** The picture, or nothing when a benchmark that it needs has not been run. */
@@ -30,7 +29,7 @@ final class CostPicture {
     if (nodes.size() < 2 || frequencies.size() < 2 || trials.size() < 2) {
       return "";
     }
-    return new CostPicture().draw(nodes, frequencies, trials);
+    return draw(nodes, frequencies, trials);
   }
 
   private static List<Point> points(Collection<RunResult> results, String benchmark, String x) {
@@ -47,45 +46,45 @@ final class CostPicture {
     return points;
   }
 
-  private String draw(List<Point> nodes, List<Point> frequencies, List<Point> trials) {
-    add(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 %.0f %.0f\" role=\"img\""
-            + " font-family=\"sans-serif\" font-size=\"12\">%n"
-            + "<title>Cost grows in proportion to nodes, frequencies and trials (measured)</title>%n"
-            + "<rect width=\"100%%\" height=\"100%%\" fill=\"#fff\"/>%n",
-        3 * PANEL, HEIGHT);
-    panel(0, "one frequency, ns", "nodes, as a multiple", nodes);
-    panel(1, "one canal, µs", "frequencies", frequencies);
-    panel(2, "trials in a row, ms", "trials", trials);
-    return out.append("</svg>\n").toString();
+  private static String draw(List<Point> nodes, List<Point> frequencies, List<Point> trials) {
+    Drawing d =
+        new Drawing(
+            "cost",
+            3 * PANEL,
+            HEIGHT,
+            "Cost grows in proportion to nodes, frequencies and trials (measured)",
+            "Three panels, each with its measured points and the straight line through its ends.");
+    panel(d, 0, "one frequency, ns", "nodes, as a multiple", nodes);
+    panel(d, 1, "one canal, µs", "frequencies", frequencies);
+    panel(d, 2, "trials in a row, ms", "trials", trials);
+    return d.file();
   }
 
-  private void panel(int index, String title, String axis, List<Point> points) {
+  private static void panel(Drawing d, int index, String title, String axis, List<Point> points) {
     Point last = points.get(points.size() - 1);
     double most = points.stream().mapToDouble(Point::y).max().orElseThrow() * 1.1;
     double x0 = index * PANEL + LEFT;
-    text(x0 + WIDE / 2, 24, "middle", title);
-    text(x0 + WIDE / 2, HEIGHT - 12, "middle", axis);
-    add(
-        "<path d=\"M%.1f %.1fV%.1fH%.1f\" fill=\"none\" stroke=\"#444\"/>%n",
-        x0, TOP, BOTTOM, x0 + WIDE);
+    d.label("head", "middle", x0 + WIDE / 2, 24, title);
+    d.label("name", "middle", x0 + WIDE / 2, HEIGHT - 12, axis);
+    d.line("axis", x0, TOP, x0, BOTTOM);
+    d.line("axis", x0, BOTTOM, x0 + WIDE, BOTTOM);
     Point first = points.get(0);
     double slope = (last.y - first.y) / (last.x - first.x);
     double start = first.y - slope * first.x;
-    add(
-        "<path d=\"M%.1f %.1fL%.1f %.1f\" stroke=\"#0072b2\" stroke-dasharray=\"5 3\"/>%n",
-        x0, y(start, most), x(x0, last.x, last.x), y(last.y, most));
-    text(x0 - 6, y(last.y, most) + 4, "end", number(last.y));
-    text(x0 - 6, BOTTOM + 4, "end", "0");
+    d.line("bound", x0, y(start, most), x(x0, last.x, last.x), y(last.y, most));
+    d.label("tick", "end", x0 - 6, y(last.y, most) + 4, number(last.y));
+    d.label("tick", "end", x0 - 6, BOTTOM + 4, "0");
+    StringBuilder dots = new StringBuilder();
     double labelled = Double.NEGATIVE_INFINITY;
     for (Point p : points) {
       double at = x(x0, p.x, last.x);
-      add("<circle cx=\"%.1f\" cy=\"%.1f\" r=\"4\" fill=\"#d55e00\"/>%n", at, y(p.y, most));
+      dots.append(Drawing.dot(at, y(p.y, most)));
       if (at - labelled > 32) {
-        text(at, BOTTOM + 18, "middle", number(p.x));
+        d.label("tick", "middle", at, BOTTOM + 18, number(p.x));
         labelled = at;
       }
     }
+    d.path("dot", dots.toString());
   }
 
   private static double x(double x0, double value, double most) {
@@ -100,13 +99,5 @@ final class CostPicture {
     return value >= 100 || value == Math.rint(value)
         ? String.format(Locale.ROOT, "%.0f", value)
         : String.format(Locale.ROOT, "%.1f", value);
-  }
-
-  private void text(double x, double y, String anchor, String text) {
-    add("<text x=\"%.1f\" y=\"%.1f\" text-anchor=\"%s\">%s</text>%n", x, y, anchor, text);
-  }
-
-  private void add(String format, Object... values) {
-    out.append(String.format(Locale.ROOT, format, values));
   }
 }

@@ -8,7 +8,6 @@ import java.util.Comparator;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Set;
@@ -16,6 +15,7 @@ import java.util.TreeSet;
 import java.util.regex.MatchResult;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
+import org.stopwell.harness.report.Drawing;
 
 /**
  * The modules and who uses whom, drawn from their module descriptors. An arrow that follows from
@@ -27,7 +27,7 @@ final class ModulePicture {
   private static final String PREFIX = "org.stopwell.";
   private static final int WIDTH = 250;
   private static final int STEP_X = 285;
-  private static final int HEIGHT = 102;
+  private static final int HEIGHT = 110;
   private static final int STEP_Y = HEIGHT + 30;
   private static final int MARGIN = 20;
   private static final int LINE = 17;
@@ -115,32 +115,26 @@ final class ModulePicture {
   private String draw() {
     int top = boxes.values().stream().mapToInt(Box::level).max().orElseThrow();
     int columns = boxes.values().stream().mapToInt(Box::column).max().orElseThrow() + 1;
-    StringBuilder out = new StringBuilder();
-    add(
-        out,
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 %d %d\" role=\"img\""
-            + " font-family=\"system-ui, 'DejaVu Sans', sans-serif\" font-size=\"12\">%n",
-        2 * MARGIN + (columns - 1) * STEP_X + WIDTH,
-        2 * MARGIN + (top + 1) * HEIGHT);
-    add(out, "<title>The modules of Stopwell; an arrow leads to what a module uses</title>%n");
-    add(
-        out,
-        "<defs><marker id=\"tip\" viewBox=\"0 0 10 10\" refX=\"9\" refY=\"5\" markerWidth=\"7\""
-            + " markerHeight=\"7\" orient=\"auto\"><path d=\"M0 0 10 5 0 10z\" fill=\"#2c3e50\"/>"
-            + "</marker></defs>%n<rect width=\"100%%\" height=\"100%%\" fill=\"#fff\"/>%n");
+    Drawing d =
+        new Drawing(
+            "modules",
+            2 * MARGIN + (columns - 1) * STEP_X + WIDTH,
+            2 * MARGIN + top * STEP_Y + HEIGHT,
+            "The modules of Stopwell",
+            "An arrow leads to what a module uses.");
     for (Box box : boxes.values()) {
       for (String used : box.uses) {
-        arrow(out, box, Objects.requireNonNull(boxes.get(used)), top);
+        arrow(d, box, Objects.requireNonNull(boxes.get(used)), top);
       }
     }
     boxes.values().stream()
         .sorted(Comparator.comparingInt(Box::level).reversed())
-        .forEach(box -> box(out, box, top));
-    return out.append("</svg>\n").toString();
+        .forEach(box -> box(d, box, top));
+    return d.file();
   }
 
   /** Down; to the left in a curve; to the right around the corner where the way is free. */
-  private void arrow(StringBuilder out, Box from, Box to, int top) {
+  private void arrow(Drawing d, Box from, Box to, int top) {
     boolean right = to.column > from.column;
     boolean left = to.column < from.column;
     boolean barred =
@@ -157,35 +151,22 @@ final class ModulePicture {
         curved
             ? "C%d %d %d %d %d %d".formatted(x1 + bend, y1, x2 - bend, y2, x2, y2)
             : "H%d V%d".formatted(x2, y2);
-    add(
-        out,
-        "<path d=\"M%d %d%s\" fill=\"none\" stroke=\"#2c3e50\" stroke-width=\"1.5\""
-            + " marker-end=\"url(#tip)\"/>%n",
-        x1,
-        y1,
-        way);
+    d.path("arrow", "M%d %d%s".formatted(x1, y1, way));
+    // The head points the way that the line arrives: to the left, to the right, or down.
+    int back = left ? 9 : -9;
+    d.path(
+        "tip arrow",
+        curved ? "M%d %dl%d -4v8z".formatted(x2, y2, back) : "M%d %dl-4 -9h8z".formatted(x2, y2));
   }
 
-  private static void box(StringBuilder out, Box box, int top) {
+  private static void box(Drawing d, Box box, int top) {
     int x = x(box);
     int y = y(box, top);
-    add(
-        out,
-        "<rect x=\"%d\" y=\"%d\" width=\"%d\" height=\"%d\" rx=\"6\" fill=\"#eaf1fb\""
-            + " stroke=\"#5d6a7a\"/>%n",
-        x,
-        y,
-        WIDTH,
-        HEIGHT);
-    text(
-        out,
-        x + 12,
-        y + 24,
-        "font-size=\"15\" font-weight=\"700\"",
-        box.name.substring(PREFIX.length()));
-    int line = y + 44;
+    d.rect("box", x, y, WIDTH, HEIGHT);
+    d.label("strong", "start", x + 12, y + 24, box.name.substring(PREFIX.length()));
+    int line = y + 46;
     for (String words : lines(box.rooms)) {
-      text(out, x + 12, line, "fill=\"#45505e\"", words);
+      d.label("tick", "start", x + 12, line, words);
       line += LINE;
     }
   }
@@ -196,7 +177,7 @@ final class ModulePicture {
     String line = "";
     for (String name : names) {
       String longer = line.isEmpty() ? name : line + ", " + name;
-      if (longer.length() > 36) {
+      if (longer.length() > 34) {
         lines.add(line + ",");
         longer = name;
       }
@@ -214,13 +195,5 @@ final class ModulePicture {
 
   private static int y(Box box, int top) {
     return MARGIN + (top - box.level) * STEP_Y;
-  }
-
-  private static void text(StringBuilder out, int x, int y, String look, String words) {
-    add(out, "<text x=\"%d\" y=\"%d\" %s>%s</text>%n", x, y, look, words);
-  }
-
-  private static void add(StringBuilder out, String format, Object... values) {
-    out.append(String.format(Locale.ROOT, format, values));
   }
 }

@@ -89,7 +89,7 @@ final class AssessCommand extends StopwellCommand {
   @Option(
       names = "--out",
       paramLabel = "DIR",
-      description = "Directory for assessment.html, assessment.json and error-by-leak.svg.")
+      description = "Directory for assessment.html (tables and pictures) and assessment.json.")
   @Nullable Path out;
 
   @Option(

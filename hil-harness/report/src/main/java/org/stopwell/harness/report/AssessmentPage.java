@@ -14,7 +14,7 @@ public final class AssessmentPage {
   private AssessmentPage() {}
 
   /**
-   * Writes page, numbers and picture.
+   * Writes page and numbers.
    *
    * @param result the result
    * @param directory where to; created if needed
@@ -33,24 +33,19 @@ public final class AssessmentPage {
     }
     // Without an estimate of an unknown canal there is nothing to draw.
     if (!result.stops().isEmpty()) {
-      String drawing = LeakChart.of(result.stops(), result.sureMm(), result.refuseMm());
-      write(directory.resolve("error-by-leak.svg"), drawing);
-      parts.add(output -> output.writeContent(drawing));
+      parts.add(
+          Html.figure(
+              LeakChart.of(
+                  result.stops(), result.sureMm(), result.refuseMm(), "Figure 1 (simulated)")));
     }
     write(directory.resolve("assessment.json"), result.json());
-    Content body = Html.all(parts);
     write(
         directory.resolve("assessment.html"),
-        Html.text(
-            Html.template(
-                t ->
-                    JteassessmentGenerated.render(
-                        t,
-                        Html.NONE,
-                        AssessmentResult.LABEL,
-                        result.head(),
-                        Look.ofResults(),
-                        body))));
+        Sheet.of(
+            "Assessment of the depth estimate (simulated)",
+            AssessmentResult.LABEL,
+            result.head(),
+            parts));
   }
 
   private static void write(Path file, String text) throws IOException {

@@ -154,7 +154,7 @@ final class ChainChart {
     d.label("name", "start", FROM, bottom + 46, "← late");
     d.label("name", "end", TO, bottom + 46, "early →");
     d.label("name", "middle", (FROM + TO) / 2, bottom + 46, "mm from the standoff");
-    return d.close();
+    return d;
   }
 
   private void step(Drawing d, Axis x, int row, String name, double from, double to, String style) {

@@ -92,7 +92,7 @@ final class DistributionChart {
     d.label("name", "start", x.from(), bottom + 46, "← late");
     d.label("name", "middle", x.at(0), bottom + 46, "stop error, mm");
     d.label("name", "end", x.to(), bottom + 46, "early →");
-    return d.close();
+    return d;
   }
 
   private void row(Drawing d, ConditionSummary row, double top) {

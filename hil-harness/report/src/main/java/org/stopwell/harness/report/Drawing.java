@@ -7,9 +7,12 @@ import gg.jte.TemplateOutput;
 import java.math.BigDecimal;
 import java.util.List;
 
-/** Draws pictures as SVG: frame, title, description, axes, ticks, marks. */
-final class Drawing implements Content {
-  /** Width of every drawing in its own units; the page scales it. */
+/**
+ * The one way to draw: pictures as SVG, for a page or as a file of their own. Title, description,
+ * axes, ticks, marks; what a mark looks like is in {@code drawing.css}.
+ */
+public final class Drawing implements Content {
+  /** Width of a drawing in a page, in its own units; the page scales it. */
   static final double WIDTH = 720;
 
   /** Where the plotting area begins: tick labels need the room, large type on a telephone too. */
@@ -17,56 +20,73 @@ final class Drawing implements Content {
 
   static final double RIGHT = WIDTH - 14;
 
+  private final String id;
+  private final double width;
+  private final double height;
+  private final String title;
+  private final String description;
   private final Markup out = new Markup();
 
-  /** Opens a drawing that a screen reader announces as one picture with its description. */
+  /** A drawing as wide as the column of a page. */
   Drawing(String id, double height, String title, String description) {
-    out.start(
-        "svg",
-        "viewBox",
-        "0 0 " + px(WIDTH) + " " + px(height),
-        "role",
-        "img",
-        "aria-labelledby",
-        id + "-title " + id + "-desc");
-    out.element("title", title, "id", id + "-title");
-    out.element("desc", description, "id", id + "-desc");
+    this(id, WIDTH, height, title, description);
   }
 
-  private Drawing() {}
-
   /**
-   * Opens a drawing that is a file of its own.
+   * An empty drawing. A screen reader announces it as one picture with its description.
    *
-   * @param width of the drawing in its own units
+   * @param id its name in the page
+   * @param width in its own units
    * @param height likewise
    * @param title what it shows
    * @param description the same in a sentence with the numbers
-   * @param style what its classes look like, as CSS
    */
-  static Drawing file(double width, double height, String title, String description, String style) {
-    Drawing drawing = new Drawing();
-    drawing.out.start(
-        "svg",
-        "xmlns",
-        "http://www.w3.org/2000/svg",
-        "viewBox",
-        "0 0 " + px(width) + " " + px(height),
-        "role",
-        "img");
-    drawing.out.element("title", title).element("desc", description).element("style", style);
-    drawing.rect("paper", 0, 0, width, height);
-    return drawing;
+  public Drawing(String id, double width, double height, String title, String description) {
+    this.id = id;
+    this.width = width;
+    this.height = height;
+    this.title = title;
+    this.description = description;
   }
 
-  /** The drawing, to which nothing is added any more. */
-  Drawing close() {
-    out.end();
-    return this;
-  }
-
+  /** The drawing as part of a page. */
   String svg() {
-    return out.toString();
+    Markup page =
+        new Markup()
+            .start(
+                "svg",
+                "viewBox",
+                "0 0 " + px(width) + " " + px(height),
+                "role",
+                "img",
+                "aria-labelledby",
+                id + "-title " + id + "-desc")
+            .element("title", title, "id", id + "-title")
+            .element("desc", description, "id", id + "-desc");
+    return page.trusted(out.toString().strip()).end().toString();
+  }
+
+  /**
+   * The drawing as a file of its own, on light paper.
+   *
+   * @return SVG with its styles
+   */
+  public String file() {
+    Markup file =
+        new Markup()
+            .start(
+                "svg",
+                "xmlns",
+                "http://www.w3.org/2000/svg",
+                "viewBox",
+                "0 0 " + px(width) + " " + px(height),
+                "role",
+                "img")
+            .element("title", title)
+            .element("desc", description)
+            .element("style", Look.ofFile())
+            .leaf("rect", "class", "paper", "width", px(width), "height", px(height));
+    return file.trusted(out.toString().strip()).end().toString();
   }
 
   @Override
@@ -74,7 +94,16 @@ final class Drawing implements Content {
     output.writeContent(svg());
   }
 
-  void rect(String style, double x, double y, double width, double height) {
+  /**
+   * A filled rectangle.
+   *
+   * @param style its class
+   * @param x left edge
+   * @param y upper edge
+   * @param wide width; nothing where it is below 0
+   * @param high height, likewise
+   */
+  public void rect(String style, double x, double y, double wide, double high) {
     out.leaf(
         "rect",
         "class",
@@ -84,23 +113,46 @@ final class Drawing implements Content {
         "y",
         px(y),
         "width",
-        px(Math.max(0, width)),
+        px(Math.max(0, wide)),
         "height",
-        px(Math.max(0, height)));
+        px(Math.max(0, high)));
   }
 
-  void line(String style, double x1, double y1, double x2, double y2) {
+  /**
+   * A straight line.
+   *
+   * @param style its class
+   * @param x1 its start
+   * @param y1 its start
+   * @param x2 its end
+   * @param y2 its end
+   */
+  public void line(String style, double x1, double y1, double x2, double y2) {
     path(style, "M" + px(x1) + " " + px(y1) + "L" + px(x2) + " " + px(y2));
   }
 
-  void path(String style, String d) {
+  /**
+   * A path; nothing where it is empty.
+   *
+   * @param style its class
+   * @param d its data
+   */
+  public void path(String style, String d) {
     if (!d.isEmpty()) {
       out.leaf("path", "class", style, "d", d);
     }
   }
 
-  /** Text whose anchor is start, middle or end. */
-  void label(String style, String anchor, double x, double y, String text) {
+  /**
+   * Text.
+   *
+   * @param style its class
+   * @param anchor which part of it stands at x: start, middle or end
+   * @param x place of the anchor
+   * @param y place of its base line
+   * @param text the words
+   */
+  public void label(String style, String anchor, double x, double y, String text) {
     out.element("text", text, "class", style, "x", px(x), "y", px(y), "text-anchor", anchor);
   }
 
@@ -122,13 +174,39 @@ final class Drawing implements Content {
     }
   }
 
+  /**
+   * The frame of a field of marks: ticks on both axes, the name of y above them, that of x below.
+   */
+  void frame(Axis x, Axis y, String nameOfX, String nameOfY) {
+    horizontalTicks(y, y.ticks(6), x.to(), y.low() < 0);
+    line("axis", x.from(), y.from(), x.to(), y.from());
+    verticalTicks(x, x.ticks(8), y.from(), x.low() < 0);
+    label("name", "middle", (x.from() + x.to()) / 2, y.from() + 46, nameOfX);
+    label("name", "start", LEFT, y.to() - 11, nameOfY);
+  }
+
+  /** A line through points, for a path. */
+  static String through(List<double[]> points) {
+    StringBuilder path = new StringBuilder();
+    for (double[] point : points) {
+      path.append(path.isEmpty() ? 'M' : 'L').append(px(point[0])).append(' ').append(px(point[1]));
+    }
+    return path.toString();
+  }
+
   static String number(BigDecimal value, boolean signed) {
     String digits = value.abs().toPlainString();
     return value.signum() < 0 ? "−" + digits : signed && value.signum() > 0 ? "+" + digits : digits;
   }
 
-  /** One dot, for a path with round line ends. */
-  static String dot(double x, double y) {
+  /**
+   * One dot, for a path with round line ends.
+   *
+   * @param x its middle
+   * @param y its middle
+   * @return data of a path
+   */
+  public static String dot(double x, double y) {
     return "M" + px(x) + " " + px(y) + "h0";
   }
 

@@ -23,12 +23,6 @@ public final class FluidPicture {
   private static final double BOTTOM = HEIGHT - 40;
   private static final double LABELS = 394;
   private static final double LINE = 19;
-  private static final String STYLE =
-      "svg{font:14px sans-serif} .paper,.hollow{fill:#fff} .tooth{fill:#e9dcc3} .fluid{fill:#8ec1e8}"
-          + " .file{fill:#6b6f76} .head{font-weight:bold}"
-          + " .level{fill:none;stroke-dasharray:5 3} .tip.level{stroke:#333}"
-          + " .wet.level{stroke:#0b5c96} .dry.level{stroke:#9a4a00} text.tip{fill:#333}"
-          + " text.wet{fill:#0b5c96} text.dry{fill:#9a4a00}";
 
   private final FillLimit limit;
   private final Bore bore;
@@ -71,12 +65,12 @@ public final class FluidPicture {
    */
   public String svg() {
     Drawing d =
-        Drawing.file(
+        new Drawing(
+            "fluid",
             WIDTH,
             HEIGHT,
             "Fluid in the canal before and after the file goes in",
-            description(),
-            STYLE);
+            description());
     tooth(d);
     double level = Math.min(limit.levelAfter(), length + chamberDepth);
     if (level > 0) {
@@ -93,7 +87,7 @@ public final class FluidPicture {
             Locale.ROOT,
             "Fluid in the canal (computed; %.0f times as wide as long)",
             acrossPerMetre / perMetre));
-    return d.close().svg();
+    return d.file();
   }
 
   private String description() {

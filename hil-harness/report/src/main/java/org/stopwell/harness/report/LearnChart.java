@@ -1,84 +1,73 @@
 package org.stopwell.harness.report;
 
-import java.math.BigDecimal;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import org.stopwell.harness.learn.LearnResult;
 
 /** Pictures of the page of taught weights. */
 final class LearnChart {
-  private static final double WIDTH = 620;
   private static final double HEIGHT = 400;
-  private static final double LEFT = 60;
-  private static final double TOP = 44;
   private static final double BOTTOM = HEIGHT - 60;
+  private static final double TOP = 32;
 
-  /** Colours that most eyes can tell apart: Okabe and Ito 2008. */
-  private static final String STYLE =
-      "svg{font:15px sans-serif;max-width:620px} .paper{fill:#fff} .grid{stroke:#ddd}"
-          + " .zero{stroke:#000} .limit{stroke:#000;stroke-dasharray:6 4}"
-          + " .mark{stroke:#0072b2;stroke-width:3;stroke-linecap:round;stroke-opacity:.35}"
-          + " .curve{stroke:#0072b2;stroke-width:2.5;fill:none}"
-          + " .point{stroke:#0072b2;stroke-width:9;stroke-linecap:round}";
+  /** What counts as a hit, mm: the share that the page states. */
+  private static final double WITHIN_MM = 0.5;
 
   private LearnChart() {}
 
   /** Errors of readings against the measured distance. */
-  static String depths(List<LearnResult.Reading> readings) {
-    Axis x = new Axis(-0.5, 4, LEFT, WIDTH - 20);
+  static Figure depths(List<LearnResult.Reading> readings) {
+    Axis x = new Axis(-0.5, 4, Drawing.LEFT, Drawing.RIGHT - 16);
     Axis y = new Axis(-2, 2, BOTTOM, TOP);
-    String title = "Error of the reading against the measured distance, teeth left out";
-    Drawing d = frame(title, x, y, "measured distance to the foramen, mm", "error, mm");
+    String title = "Error of the reading against the measured distance";
+    Drawing d = new Drawing("depths", HEIGHT, title, Words.count(readings.size(), "reading") + ".");
+    d.rect(
+        "band", x.from(), y.at(WITHIN_MM), x.to() - x.from(), y.at(-WITHIN_MM) - y.at(WITHIN_MM));
+    d.frame(x, y, "measured distance to the foramen, mm", "reading − measured distance, mm");
     StringBuilder marks = new StringBuilder();
     for (LearnResult.Reading r : readings) {
       marks.append(Drawing.dot(x.atClamped(r.truthMm()), y.atClamped(r.errorMm())));
     }
-    d.line("zero", x.from(), y.at(0), x.to(), y.at(0));
-    d.line("limit", x.from(), y.at(0.5), x.to(), y.at(0.5));
-    d.line("limit", x.from(), y.at(-0.5), x.to(), y.at(-0.5));
-    d.path("mark", marks.toString());
-    return d.close().svg();
+    d.line("aim", x.from(), y.at(0), x.to(), y.at(0));
+    d.line("foramen", x.at(0), y.from(), x.at(0), y.to());
+    d.path("dot" + (readings.size() > 200 ? " many" : ""), marks.toString());
+    return new Figure(
+        "Error against depth",
+        List.of(d),
+        List.of(
+            new Legend.Entry("dot", Drawing.dot(12, 8), "one reading"),
+            new Legend.Entry("band", "", "within 0.5 mm"),
+            new Legend.Entry("foramen", "M12 1v14", "foramen")),
+        "Figure 1",
+        "Each tooth is read with weights taught without it. A positive error: the file is deeper"
+            + " than the reading. Values beyond the frame are drawn at its edge.");
   }
 
   /** Share of stops within 0.5 mm over the number of teeth, which doubles from point to point. */
-  static String teeth(List<LearnResult.Point> points) {
+  static Figure teeth(List<LearnResult.Point> points, String caption) {
     double low = 100;
     for (LearnResult.Point p : points) {
       low = Math.min(low, 100 * p.share());
     }
     int most = points.get(points.size() - 1).teeth();
-    Axis x = new Axis(0, Math.max(1, most), LEFT, WIDTH - 20);
+    Axis x = new Axis(0, Math.max(1, most), Drawing.LEFT, Drawing.RIGHT - 16);
     Axis y = new Axis(Math.max(0, 10 * Math.floor(low / 10) - 10), 100, BOTTOM, TOP);
-    String title = "Stops within 0.5 mm of the standoff, teeth left out";
-    Drawing d = frame(title, x, y, "number of teeth taught", "%");
-    StringBuilder path = new StringBuilder();
+    String title = "Stops within 0.5 mm of the standoff by number of teeth";
+    Drawing d =
+        new Drawing("teeth", HEIGHT, title, Words.count(points.size(), "number") + " of teeth.");
+    d.frame(x, y, "number of teeth taught", "stops within 0.5 mm, %");
+    List<double[]> line = new ArrayList<>();
     StringBuilder dots = new StringBuilder();
     for (LearnResult.Point p : points) {
-      double px = x.at(p.teeth());
-      double py = y.atClamped(100 * p.share());
-      path.append(path.isEmpty() ? "M" : "L").append(Axis.px(px)).append(' ').append(Axis.px(py));
-      dots.append(Drawing.dot(px, py));
-      d.label("tick", "middle", px, py - 10, String.format(Locale.ROOT, "%.0f", 100 * p.share()));
-    }
-    d.path("curve", path.toString());
-    d.path("point", dots.toString());
-    return d.close().svg();
-  }
-
-  private static Drawing frame(String title, Axis x, Axis y, String xName, String yName) {
-    Drawing d = Drawing.file(WIDTH, HEIGHT, title, title, STYLE);
-    d.label("title", "start", x.from(), 20, title);
-    for (BigDecimal tick : y.ticks(8)) {
-      double at = y.at(tick.doubleValue());
-      d.line("grid", x.from(), at, x.to(), at);
-      d.label("tick", "end", x.from() - 8, at + 5, Drawing.number(tick, false));
-    }
-    for (BigDecimal tick : x.ticks(9)) {
+      double[] at = {x.at(p.teeth()), y.atClamped(100 * p.share())};
+      line.add(at);
+      dots.append(Drawing.dot(at[0], at[1]));
       d.label(
-          "tick", "middle", x.at(tick.doubleValue()), y.from() + 20, Drawing.number(tick, false));
+          "note", "middle", at[0], at[1] - 10, String.format(Locale.ROOT, "%.0f", 100 * p.share()));
     }
-    d.label("name", "middle", (x.from() + x.to()) / 2, y.from() + 44, xName);
-    d.label("name", "start", 6, TOP - 8, yName);
-    return d;
+    d.path("truth", Drawing.through(line));
+    d.path("dot", dots.toString());
+    return new Figure("How many teeth are worth it?", List.of(d), List.of(), "Figure 2", caption);
   }
 }

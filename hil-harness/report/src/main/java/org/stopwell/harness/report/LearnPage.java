@@ -24,25 +24,14 @@ public final class LearnPage {
   public static void write(LearnResult result, Path file) throws IOException {
     List<Content> parts = new ArrayList<>();
     parts.add(Html.table(fluids(result)));
-    String depths = LearnChart.depths(result.readings());
-    parts.add(Html.heading("Error against depth"));
-    parts.add(output -> output.writeContent(depths));
+    parts.add(Html.figure(LearnChart.depths(result.readings())));
     parts.add(Html.heading("Bound"));
     result.boundLines().forEach(line -> parts.add(Html.paragraph(line)));
-    String curve = LearnChart.teeth(result.curve());
-    parts.add(Html.heading("How many teeth are worth it?"));
-    parts.add(Html.paragraph(result.moreTeeth()));
-    parts.add(output -> output.writeContent(curve));
+    parts.add(Html.figure(LearnChart.teeth(result.curve(), result.moreTeeth())));
     parts.add(Html.table(steps(result)));
     parts.add(Html.table(worst(result)));
-    Content body = Html.all(parts);
-    Files.writeString(
-        file,
-        Html.text(
-            Html.template(
-                t ->
-                    JtelearnGenerated.render(t, Html.NONE, result.head(), Look.ofResults(), body))),
-        StandardCharsets.UTF_8);
+    String page = Sheet.of("Depth estimate taught with measured teeth", "", result.head(), parts);
+    Files.writeString(file, page, StandardCharsets.UTF_8);
   }
 
   private static Table fluids(LearnResult result) {

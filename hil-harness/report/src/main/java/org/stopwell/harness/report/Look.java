@@ -1,7 +1,15 @@
 package org.stopwell.harness.report;
 
+import java.util.HashMap;
+import java.util.Map;
+import java.util.Objects;
+import java.util.regex.Pattern;
+
 /** The look of every page: colours, type, focus and controls, for light, dark and paper. */
 public final class Look {
+  private static final Pattern PROPERTY = Pattern.compile("--([\\w-]+): ([^;]+);");
+  private static final Pattern USE = Pattern.compile("var\\(--([\\w-]+)\\)");
+
   private Look() {}
 
   /**
@@ -16,6 +24,29 @@ public final class Look {
 
   /** The styles of a page of results. */
   static String ofResults() {
-    return css() + "\n" + ReportPage.resource("report.css");
+    return css() + "\n" + drawing() + "\n" + ReportPage.resource("report.css");
+  }
+
+  private static String drawing() {
+    return ReportPage.resource("drawing.css");
+  }
+
+  /**
+   * The styles of a drawing that is a file of its own: the light colours by value, because drawing
+   * programs do not know custom properties.
+   */
+  static String ofFile() {
+    Map<String, String> values = new HashMap<>();
+    PROPERTY
+        .matcher(css())
+        .results()
+        .forEach(property -> values.putIfAbsent(property.group(1), property.group(2)));
+    String style = drawing();
+    while (USE.matcher(style).find()) {
+      style =
+          USE.matcher(style)
+              .replaceAll(use -> Objects.requireNonNull(values.get(use.group(1)), use.group(1)));
+    }
+    return style;
   }
 }

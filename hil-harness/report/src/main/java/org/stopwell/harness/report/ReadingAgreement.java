@@ -145,7 +145,7 @@ final class ReadingAgreement {
         Html.figure(
             new Figure(
                 "",
-                List.of(d.close()),
+                List.of(d),
                 List.of(),
                 report.nextFigure(),
                 "Each dot is one stop at the moment of the decision: reading minus truth against the"

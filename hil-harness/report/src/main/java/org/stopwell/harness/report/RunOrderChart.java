@@ -132,7 +132,7 @@ final class RunOrderChart {
         false);
     d.label("name", "end", RIGHT, bottom + 46, "trial in run order");
     d.label("name", "start", 0, bottom + 46, "↑ stop error, mm");
-    return d.close();
+    return d;
   }
 
   /** How many stops lie beyond the frame. */

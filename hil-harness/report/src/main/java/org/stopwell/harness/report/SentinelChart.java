@@ -138,6 +138,6 @@ final class SentinelChart {
     drawing.path("miss", wrong.toString());
     drawing.verticalTicks(x, x.ticks(8), TOP + HEIGHT, false);
     drawing.label("name", "middle", (Drawing.LEFT + RIGHT) / 2, TOP + HEIGHT + 42, "trial");
-    return drawing.close();
+    return drawing;
   }
 }

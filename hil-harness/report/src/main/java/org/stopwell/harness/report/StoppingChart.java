@@ -291,7 +291,7 @@ final class StoppingChart {
     d.verticalTicks(x, whole(x.ticks(7)), BOTTOM, false);
     d.label("name", "end", RIGHT, BOTTOM + 46, "trials that counted →");
     d.label("name", "start", 0, BOTTOM + 46, name);
-    return d.close();
+    return d;
   }
 
   private static List<BigDecimal> whole(List<BigDecimal> ticks) {

@@ -187,7 +187,7 @@ final class TraceChart {
     d.line("axis", x.from(), bottom, x.to(), bottom);
     d.verticalTicks(x, x.ticks(6), bottom, false);
     d.label("name", "end", x.to(), bottom + 42, "time, s");
-    return d.close();
+    return d;
   }
 
   /** A line with at most a few points per column of the drawing: first, least, greatest, last. */

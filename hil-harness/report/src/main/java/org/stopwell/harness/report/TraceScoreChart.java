@@ -17,7 +17,8 @@ final class TraceScoreChart {
 
   private static final double TOP = 12;
   private static final double ROW = 78;
-  private static final double HEIGHT = 340;
+  private static final double HEIGHT = 360;
+  private static final double FRAME_TOP = 32;
 
   /** Greatest error that is drawn to scale, mm. */
   private static final double FARTHEST_MM = 2;
@@ -31,9 +32,6 @@ final class TraceScoreChart {
       new Legend.Entry("miss", Drawing.diamond(12, 8, 5), "outside of the tolerance");
   private static final Legend.Entry PAST =
       new Legend.Entry("deep", Drawing.triangle(12, 8, 5, true), "past the foramen");
-
-  /** A drawing with its words. */
-  record Part(String heading, Drawing drawing, List<Legend.Entry> legend, String caption) {}
 
   private final TraceScoreReport report;
   private final List<TraceScore> stops;
@@ -65,7 +63,7 @@ final class TraceScoreChart {
   }
 
   /** Stop errors, a row for each fluid. */
-  Optional<Part> errors() {
+  Optional<Figure> errors() {
     if (stops.isEmpty()) {
       return Optional.empty();
     }
@@ -90,10 +88,11 @@ final class TraceScoreChart {
     d.label("name", "middle", x.at(0), bottom + 46, "stop error, mm");
     d.label("name", "end", x.to(), bottom + 46, "shorter →");
     return Optional.of(
-        new Part(
+        new Figure(
             "Stop error by fluid",
-            d.close(),
+            List.of(d),
             List.of(WITHIN, OUTSIDE, PAST, new Legend.Entry("band", "", "tolerance band")),
+            "Figure 1",
             "One mark for each stop; the height within a row has no meaning. Errors beyond "
                 + Numbers.plainMillimetres((int) (1000 * FARTHEST_MM))
                 + " are drawn at the edge."
@@ -135,20 +134,20 @@ final class TraceScoreChart {
   }
 
   /** Error of the reading against its stated bound. */
-  Optional<Part> bounds() {
+  Optional<Figure> bounds() {
     List<TraceScore> bounded = drawn(TraceScore::bounded);
     if (bounded.isEmpty()) {
       return Optional.empty();
     }
     Axis x = new Axis(0, 1.5, Drawing.LEFT, Drawing.RIGHT - 16);
-    Axis y = new Axis(0, 1.5, HEIGHT - 60, TOP);
+    Axis y = new Axis(0, 1.5, HEIGHT - 60, FRAME_TOP);
     Drawing d =
         new Drawing(
             "bounds",
             HEIGHT,
             "Error of the reading against its stated bound",
             bounded.size() + " stops; below the diagonal the bound covers the error.");
-    d.horizontalTicks(y, y.ticks(6), x.to(), false);
+    d.frame(x, y, "stated bound, mm", "error of the reading, mm");
     d.line("limit", x.at(0), y.at(0), x.at(1.5), y.at(1.5));
     d.line("bound", x.at(toleranceMm), y.from(), x.at(toleranceMm), y.to());
     marks(
@@ -159,30 +158,29 @@ final class TraceScoreChart {
         s -> s.boundMicrons() / 1000.0,
         s -> Math.abs(s.readingErrorMicrons()) / 1000.0,
         TraceScore::covered);
-    axes(d, x, y, "stated bound, mm", false);
-    d.label("name", "start", x.from() + 8, TOP + 14, "error of the reading, mm");
     return Optional.of(
-        new Part(
+        new Figure(
             "Stated bound",
-            d.close(),
+            List.of(d),
             List.of(
                 new Legend.Entry("dot", Drawing.dot(12, 8), "bound covers the error"),
                 new Legend.Entry("miss", Drawing.diamond(12, 8, 5), "bound does not cover it"),
                 new Legend.Entry("limit", "M2 14L22 2", "error equal to the bound"),
                 new Legend.Entry("bound", "M12 1v14", "tolerance; SURE to the left")),
+            "Figure 2",
             "Error of the reading at the decision to stop. Values beyond 1.5 mm are drawn at the"
                 + " edge."
                 + share()));
   }
 
   /** Error of the reading against the true depth. */
-  Optional<Part> depths() {
+  Optional<Figure> depths() {
     List<TraceScore> read = drawn(s -> s.readingMicrons().isPresent());
     if (read.isEmpty()) {
       return Optional.empty();
     }
     Axis x = new Axis(-1, 3, Drawing.LEFT, Drawing.RIGHT - 16);
-    Axis y = new Axis(-FARTHEST_MM, FARTHEST_MM, HEIGHT - 60, TOP);
+    Axis y = new Axis(-FARTHEST_MM, FARTHEST_MM, HEIGHT - 60, FRAME_TOP);
     Drawing d =
         new Drawing(
             "depths",
@@ -195,7 +193,7 @@ final class TraceScoreChart {
         y.at(toleranceMm),
         x.to() - x.from(),
         y.at(-toleranceMm) - y.at(toleranceMm));
-    d.horizontalTicks(y, y.ticks(6), x.to(), true);
+    d.frame(x, y, "true distance to the foramen at the decision, mm", "reading − truth, mm");
     d.line("foramen", x.at(0), y.from(), x.at(0), y.to());
     double aim = x.atClamped(report.standoffMicrons() / 1000.0);
     d.line("aim", aim, y.from(), aim, y.to());
@@ -207,18 +205,17 @@ final class TraceScoreChart {
         s -> s.truthMicrons() / 1000.0,
         s -> s.readingErrorMicrons() / 1000.0,
         s -> Math.abs(s.readingErrorMicrons()) <= report.toleranceMicrons());
-    axes(d, x, y, "true distance to the foramen at the decision, mm", true);
-    d.label("name", "start", x.from() + 8, TOP + 14, "reading − truth, mm");
     return Optional.of(
-        new Part(
+        new Figure(
             "Error against depth",
-            d.close(),
+            List.of(d),
             List.of(
                 WITHIN,
                 OUTSIDE,
                 new Legend.Entry("band", "", "tolerance band"),
                 new Legend.Entry("aim", "M12 1v14", "standoff"),
                 new Legend.Entry("foramen", "M12 1v14", "foramen")),
+            "Figure 3",
             "A positive error: the file is deeper than the reading." + share()));
   }
 
@@ -243,11 +240,5 @@ final class TraceScoreChart {
     }
     d.path("dot" + (scores.size() > 200 ? " many" : ""), dots.toString());
     d.path("miss", misses.toString());
-  }
-
-  private static void axes(Drawing d, Axis x, Axis y, String name, boolean signed) {
-    d.line("axis", x.from(), y.from(), x.to(), y.from());
-    d.verticalTicks(x, x.ticks(8), y.from(), signed);
-    d.label("name", "middle", (x.from() + x.to()) / 2, y.from() + 46, name);
   }
 }

@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Stream;
 import org.stopwell.harness.stats.Numbers;
 import org.stopwell.harness.trace.TraceScore;
 
@@ -30,28 +31,18 @@ public final class TraceScorePage {
     rows.subList(1, rows.size()).forEach(row -> table.row(row.toArray(String[]::new)));
     parts.add(Html.table(table));
     TraceScoreChart chart = new TraceScoreChart(report);
-    int number = 1;
-    for (Optional<TraceScoreChart.Part> part :
-        List.of(chart.errors(), chart.bounds(), chart.depths())) {
-      if (part.isPresent()) {
-        parts.add(Html.heading(part.get().heading()));
-        parts.add(
-            Html.figure(
-                new Figure(
-                    "",
-                    List.of(part.get().drawing()),
-                    part.get().legend(),
-                    "Figure " + number++,
-                    part.get().caption())));
-      }
-    }
+    Stream.of(chart.errors(), chart.bounds(), chart.depths())
+        .flatMap(Optional::stream)
+        .forEach(figure -> parts.add(Html.figure(figure)));
     worst(report).ifPresent(parts::add);
-    Content body = Html.all(parts);
-    String title = TITLE + (report.simulated() ? " (simulated)" : "");
-    String style = Look.ofResults();
-    return Html.text(
-        Html.template(
-            t -> JtescoresGenerated.render(t, Html.NONE, title, report.head(), style, body)));
+    boolean simulated = report.simulated();
+    return Sheet.of(
+        TITLE + (simulated ? " (simulated)" : ""),
+        simulated
+            ? "Simulated. Every trace on this page comes from a model, not from a tooth."
+            : "",
+        report.head(),
+        parts);
   }
 
   /** What a laboratory looks at first: past the foramen, then the greatest errors. */

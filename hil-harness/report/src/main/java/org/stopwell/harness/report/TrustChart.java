@@ -45,7 +45,7 @@ final class TrustChart {
     d.label("name", "start", x.from(), bottom + 46, "← late");
     d.label("name", "middle", x.at(0), bottom + 46, "stop error, mm");
     d.label("name", "end", x.to(), bottom + 46, "early →");
-    return d.close();
+    return d;
   }
 
   private void row(Drawing d, ConditionSummary c, double top) {
@@ -143,6 +143,6 @@ final class TrustChart {
     d.verticalTicks(share, share.ticks(6), 14 + height, false);
     d.label("name", "start", 0, height + 60, "↑ sure and wrong, %");
     d.label("name", "end", share.to(), height + 60, "called sure, % of the stops");
-    return d.close();
+    return d;
   }
 }

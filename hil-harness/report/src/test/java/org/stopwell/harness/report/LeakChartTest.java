@@ -15,9 +15,9 @@ class LeakChartTest {
   @CsvSource({"0, 0, all trials", "2000, 2000, all trials", "2001, 1001, one in 2 trials"})
   void noMoreTrialsAreDrawnThanCanBeTold(int trials, int drawn, String words) {
     List<Stop> all = Collections.nCopies(trials, new Stop(false, 100, 0, 0));
-    String picture = LeakChart.of(all, 0.12, 0.6);
-    int legend = 3;
-    assertEquals(drawn, picture.split("h0", -1).length - 1 - legend);
-    assertTrue(picture.contains(words));
+    Figure figure = LeakChart.of(all, 0.12, 0.6, "Figure 1 (simulated)");
+    String picture = figure.drawings().get(0).svg();
+    assertEquals(drawn, picture.split("h6v6", -1).length - 1);
+    assertTrue(picture.contains(words) && figure.caption().contains(words), picture);
   }
 }

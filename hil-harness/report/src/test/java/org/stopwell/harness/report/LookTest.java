@@ -89,12 +89,20 @@ class LookTest {
 
   @Test
   void everyColourComesFromTheSharedLook() {
-    String own = ReportPage.resource("report.css");
+    String own = ReportPage.resource("report.css") + ReportPage.resource("drawing.css");
     assertFalse(Pattern.compile("#[0-9a-fA-F]{3}|rgba?\\(|hsla?\\(").matcher(own).find(), own);
     for (var used = Pattern.compile("var\\(--([\\w-]+)").matcher(Look.ofResults()); used.find(); ) {
       assertTrue(
           used.group(1).equals("tone") || Look.css().contains("--" + used.group(1) + ":"),
           used.group(1));
     }
+  }
+
+  /** Drawing programs know no custom properties: a file states each colour by its value. */
+  @Test
+  void aDrawingThatIsAFileStatesItsColours() {
+    String style = Look.ofFile();
+    assertFalse(style.contains("var("), style);
+    assertTrue(style.contains("svg .dot { stroke: #0072b2;"), style);
   }
 }
