@@ -1,0 +1,48 @@
+package org.stopwell.house;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import com.microsoft.playwright.Page;
+import java.io.PrintWriter;
+import java.io.StringWriter;
+import java.nio.file.Path;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.stopwell.harness.cli.Main;
+
+/**
+ * The pages of results: on a desk and a telephone, light and dark, without eyes and without a
+ * mouse.
+ */
+class ResultPagesTest extends BrowserTest {
+  @TempDir static Path dir;
+
+  private static void stopwell(String... words) {
+    StringWriter said = new StringWriter();
+    int code = Main.run(words, new PrintWriter(said), new PrintWriter(said));
+    assertTrue(code == 0 || code == 1 || code == 5, () -> code + ": " + said);
+  }
+
+  private static String docs(String name) {
+    return Tree.root().resolve("docs/" + name).toString();
+  }
+
+  @Test
+  void theReportCanBeReadByEveryone() throws Exception {
+    Path run = dir.resolve("run");
+    boolean write = Boolean.getBoolean("stopwell.write");
+    stopwell(
+        "run",
+        docs("plans/first-stop.yaml"),
+        "--trials",
+        write ? "60" : "4",
+        "--out",
+        run.toString());
+    Page page = open(run.resolve("report.html"));
+    inEveryLook(page, "report");
+    documented(page, "report");
+    page.keyboard().press("Tab");
+    assertEquals("Skip to the figures", page.evaluate("document.activeElement.textContent"));
+  }
+}
