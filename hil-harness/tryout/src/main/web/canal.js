@@ -116,13 +116,15 @@ function show(node, shown) {
   node.toggleAttribute('hidden', !shown)
 }
 
-function say(node, text) {
+/** Sets a text, and touches the page only when it differs. */
+export function say(node, text) {
   if (node.textContent !== text) {
     node.textContent = text
   }
 }
 
-const isNumber = (value) => typeof value === 'number' && Number.isFinite(value)
+/** Whether a value of a frame is there. */
+export const isNumber = (value) => typeof value === 'number' && Number.isFinite(value)
 const clamp = (value, low, high) => Math.min(high, Math.max(low, value))
 const px = (value) => Math.round(value * 100) / 100
 
@@ -300,7 +302,7 @@ function section(svg, shape, view, detailed) {
 
       const share = isNumber(frame.leakShare) ? clamp(frame.leakShare, 0, 1) : null
       const leaks = share !== null && share > LEAST_SHARE
-      const passes = share !== null && 1 - share > LEAST_SHARE && known
+      const passes = share !== null && 1 - share > LEAST_SHARE && known && (level === null || tip <= level)
       around.forEach((path) => show(path, leaks))
       through.forEach((path) => show(path, passes))
       if (leaks) {
@@ -491,7 +493,8 @@ function build(svg, scene, width) {
     }
 
     const share = isNumber(frame.leakShare) ? Math.round(clamp(frame.leakShare, 0, 1) * 100) : null
-    say(throughWord, share === null || !known ? '' : `${100 - share} % through`)
+    const touches = known && (!isNumber(frame.fluidUm) || frame.trueUm <= scene.canalUm + frame.fluidUm)
+    say(throughWord, share === null || !touches ? '' : `${100 - share} % through`)
     say(aroundWord, share === null || share < 1 ? '' : `${share} % around`)
     const over = isNumber(frame.fluidUm) && frame.fluidUm >= scene.chamberUm - 1
     show(spillWord, over)
