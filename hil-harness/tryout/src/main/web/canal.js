@@ -12,6 +12,7 @@
  * frame: tMs, trueUm or null, readingUm or null, boundUm or null, trust, cause, state, drive, speedRpm,
  *   fluidUm or null (surface above the orifice), leakShare or null (share of the current around the canal).
  *
+ * Colours and type are those of look.css, which the page must have.
  * Bore, chamber, file, fluid and all distances are to scale. The outline of tooth and gum is for orientation.
  * Truth and reading have a mark, a colour and a column of their own; they are never mixed.
  */
@@ -27,60 +28,54 @@ const SEEN_BELOW_FORAMEN = 2.2
 const INSET_TOP = 3
 const INSET_BOTTOM = -1
 
-/* Thickest line of current, pixels: all of the current. */
-const ALL_CURRENT = 9
+/* Lines that carry all of the current are so wide together, pixels. */
+const ALL_CURRENT = 16
 /* A smaller share than this is not drawn. */
 const LEAST_SHARE = 0.005
 /* A screen reader hears a new description at most this often, ms. */
 const DESCRIBE_EVERY_MS = 1000
 
 const STYLE = `
-.canal-picture { --c-paper: var(--paper, #fff); --c-ink: var(--ink, #1d2326); --c-soft: var(--soft, #5b666b);
-  --c-tooth: #ecdcb9; --c-edge: #8a7440; --c-tissue: #f4dfda; --c-gum: #c98f83; --c-fluid: #9fd0ee; --c-surface: #12608f;
-  --c-metal: #8b949a; --c-metal-dark: #444c51; --c-truth: var(--blue, #0072b2); --c-reading: #b34700;
-  --c-through: #00704f; --c-around: #8a3d66;
-  display: block; width: 100%; font: 12px/1.2 var(--sans, system-ui, sans-serif); }
-@media (prefers-color-scheme: dark) { .canal-picture { --c-paper: var(--paper, #14181a); --c-ink: var(--ink, #e8ecee);
-  --c-soft: var(--soft, #a9b4b9); --c-tooth: #5b4f36; --c-edge: #c2aa70; --c-tissue: #452f2c; --c-gum: #a86e63; --c-fluid: #235f86;
-  --c-surface: #8fd0f7; --c-metal: #a9b3b8; --c-metal-dark: #eef2f4; --c-truth: #62b8ee; --c-reading: #ff9a55;
-  --c-through: #4fd0a5; --c-around: #e79cc2; } }
-.canal-picture text { fill: var(--c-ink); font-variant-numeric: tabular-nums; paint-order: stroke;
-  stroke: var(--c-paper); stroke-width: 3px; stroke-linejoin: round; }
-.canal-picture .c-quiet { fill: var(--c-soft); }
+.canal-picture { --c-tissue: color-mix(in srgb, var(--vermillion-wash) 50%, var(--paper));
+  --c-gum: color-mix(in srgb, var(--vermillion) 45%, var(--paper)); --c-edge: color-mix(in srgb, var(--dentine) 45%, var(--ink));
+  --c-metal-edge: color-mix(in srgb, var(--steel) 50%, var(--ink));
+  display: block; width: 100%; font: 12px/1.2 var(--sans); }
+.canal-picture text { fill: var(--ink); font-variant-numeric: tabular-nums; paint-order: stroke;
+  stroke: var(--paper); stroke-width: 3px; stroke-linejoin: round; }
+.canal-picture .c-quiet { fill: var(--soft); }
 .canal-picture .c-strong { font-weight: 650; }
-.canal-picture .c-paper { fill: var(--c-paper); }
-.canal-picture .c-tooth { fill: var(--c-tooth); stroke: var(--c-edge); stroke-width: 1; }
-.canal-picture .c-hollow { fill: var(--c-paper); stroke: var(--c-edge); stroke-width: 1; }
+.canal-picture .c-paper { fill: var(--paper); }
+.canal-picture .c-tooth { fill: var(--dentine); stroke: var(--c-edge); stroke-width: 1; }
+.canal-picture .c-hollow { fill: var(--paper); stroke: var(--c-edge); stroke-width: 1; }
 .canal-picture .c-tissue { fill: var(--c-tissue); }
 .canal-picture .c-gum { fill: none; stroke: var(--c-gum); stroke-width: 2; }
-.canal-picture .c-fluid { fill: var(--c-fluid); }
-.canal-picture .c-surface { stroke: var(--c-surface); stroke-width: 2; fill: none; }
-.canal-picture .c-spill { fill: none; stroke: var(--c-fluid); stroke-width: 5; stroke-linecap: round; stroke-linejoin: round; }
-.canal-picture .c-file { fill: var(--c-metal); stroke: var(--c-metal-dark); stroke-width: 1; }
-.canal-picture .c-flute { stroke: var(--c-metal-dark); stroke-width: 1; fill: none; }
+.canal-picture .c-fluid { fill: var(--fluid); }
+.canal-picture .c-surface { stroke: var(--sky-ink); stroke-width: 2; fill: none; }
+.canal-picture .c-spill { fill: none; stroke: var(--fluid); stroke-width: 5; stroke-linecap: round; stroke-linejoin: round; }
+.canal-picture .c-file { fill: var(--steel); stroke: var(--c-metal-edge); stroke-width: 1; }
+.canal-picture .c-flute { stroke: var(--c-metal-edge); stroke-width: 1; fill: none; }
 .canal-picture .c-unknown .c-file { fill: none; stroke-dasharray: 4 3; }
-.canal-picture .c-frame { fill: none; stroke: var(--c-soft); stroke-width: 1; }
-.canal-picture .c-lens { fill: none; stroke: var(--c-soft); stroke-width: 1; stroke-dasharray: 3 3; }
-.canal-picture .c-rule { stroke: var(--c-soft); stroke-width: 1; fill: none; }
-.canal-picture .c-foramen { stroke: var(--c-ink); stroke-width: 1.5; stroke-dasharray: 7 4; }
-.canal-picture .c-standoff { stroke: var(--c-ink); stroke-width: 1.8; }
-.canal-picture .c-tolerance { fill: var(--c-ink); fill-opacity: .13; }
-.canal-picture .c-truth { fill: var(--c-truth); stroke: var(--c-paper); stroke-width: 1; }
-.canal-picture .c-truth-line { stroke: var(--c-truth); stroke-width: 2; }
-.canal-picture text.c-truth-text { fill: var(--c-truth); }
-.canal-picture .c-reading { fill: var(--c-paper); stroke: var(--c-reading); stroke-width: 2.5; }
-.canal-picture text.c-reading-text { fill: var(--c-reading); }
-.canal-picture .c-band { stroke: var(--c-reading); stroke-width: 1.5; stroke-dasharray: 5 3; }
-.canal-picture .c-hatch { stroke: var(--c-reading); stroke-width: 1; }
+.canal-picture .c-frame { fill: none; stroke: var(--soft); stroke-width: 1; }
+.canal-picture .c-lens { fill: none; stroke: var(--soft); stroke-width: 1; stroke-dasharray: 3 3; }
+.canal-picture .c-rule { stroke: var(--soft); stroke-width: 1; fill: none; }
+.canal-picture .c-foramen { stroke: var(--ink); stroke-width: 1.5; stroke-dasharray: 7 4; }
+.canal-picture .c-standoff { stroke: var(--ink); stroke-width: 1.8; }
+.canal-picture .c-tolerance { fill: var(--ink); fill-opacity: .13; }
+.canal-picture .c-truth { fill: var(--truth); stroke: var(--paper); stroke-width: 1; }
+.canal-picture .c-truth-line { stroke: var(--truth); stroke-width: 2; }
+.canal-picture text.c-truth-text { fill: var(--blue-ink); }
+.canal-picture .c-reading { fill: var(--paper); stroke: var(--reading); stroke-width: 2.5; }
+.canal-picture text.c-reading-text { fill: var(--vermillion-ink); }
+.canal-picture .c-band { stroke: var(--reading); stroke-width: 1.5; stroke-dasharray: 5 3; }
+.canal-picture .c-hatch { stroke: var(--reading); stroke-width: 1; }
 .canal-picture .c-through, .canal-picture .c-around { fill: none; stroke-linecap: round; stroke-opacity: .85;
   stroke-dasharray: 7 9; animation: canal-flow 1s linear infinite; }
-.canal-picture .c-through { stroke: var(--c-through); }
-.canal-picture .c-around { stroke: var(--c-around); stroke-dasharray: 1 9; }
-.canal-picture text.c-through-text { fill: var(--c-through); }
-.canal-picture text.c-around-text { fill: var(--c-around); }
+.canal-picture .c-through { stroke: var(--green-ink); }
+.canal-picture .c-around { stroke: var(--leak); stroke-dasharray: 1 9; }
+.canal-picture text.c-through-text { fill: var(--green-ink); }
+.canal-picture text.c-around-text { fill: var(--orange-ink); }
 @keyframes canal-flow { to { stroke-dashoffset: -160; } }
 @media (prefers-reduced-motion: reduce) { .canal-picture .c-through, .canal-picture .c-around { animation: none; } }
-.canal-picture [hidden] { display: none; }
 `
 
 let styled = false
@@ -307,11 +302,11 @@ function section(svg, shape, view, detailed) {
       through.forEach((path) => show(path, passes))
       if (leaks) {
         flowAround(level ?? shape.length, tip)
-        around.forEach((path) => set(path, { 'stroke-width': px(Math.max(1, share * ALL_CURRENT)) }))
+        around.forEach((path) => set(path, { 'stroke-width': px(Math.max(1, (share * ALL_CURRENT) / around.length)) }))
       }
       if (passes) {
         flowThrough(tip)
-        through.forEach((path) => set(path, { 'stroke-width': px(Math.max(0.8, ((1 - share) * ALL_CURRENT) / 2)) }))
+        through.forEach((path) => set(path, { 'stroke-width': px(Math.max(1, ((1 - share) * ALL_CURRENT) / through.length)) }))
       }
     }
   }
@@ -489,7 +484,7 @@ function build(svg, scene, width) {
         set(farBand, { x: px(side - 4), width: 8, y: px(farHigh), height: px(farLow - farHigh) })
       }
     } else {
-      set(readingWord, { y: top + 18 })
+      set(readingWord, { y: top + 36 })
     }
 
     const share = isNumber(frame.leakShare) ? Math.round(clamp(frame.leakShare, 0, 1) * 100) : null

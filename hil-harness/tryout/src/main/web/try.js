@@ -274,10 +274,10 @@ function move(mm) {
 
 /** Lets the page push (to a depth, or until the motors stop) or withdraw. */
 function lead(kind, to = kind === 'push' ? bottom() : top()) {
-  auto = kind ? { kind, to } : null
-  if (!kind) {
+  if (auto && !kind) {
     want = depth
   }
+  auto = kind ? { kind, to } : null
   $('#push').setAttribute('aria-pressed', String(kind === 'push'))
   $('#withdraw').setAttribute('aria-pressed', String(kind === 'withdraw'))
 }
