@@ -1,4 +1,4 @@
-/** Command line and console: what ./stopwell starts. */
+/** Command line: what ./stopwell starts. */
 module org.stopwell.harness.app {
   requires org.stopwell.core;
   requires org.stopwell.rig;
@@ -8,10 +8,10 @@ module org.stopwell.harness.app {
   requires org.stopwell.harness.campaign;
   requires org.stopwell.harness.report;
   requires org.stopwell.harness.assess;
+  requires org.stopwell.harness.console;
   requires info.picocli;
   requires me.tongfei.progressbar;
   requires tools.jackson.jr.ob;
-  requires jdk.httpserver;
   requires static org.jspecify;
 
   uses org.stopwell.core.policy.PolicyExtension;

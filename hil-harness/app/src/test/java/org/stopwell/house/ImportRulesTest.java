@@ -71,20 +71,24 @@ class ImportRulesTest {
         .definedBy(rooms("report"))
         .layer("assess")
         .definedBy(rooms("assess", "learn"))
+        .layer("console")
+        .definedBy(rooms("console"))
         .layer("app")
-        .definedBy(rooms("cli", "console"))
+        .definedBy(rooms("cli"))
         .whereLayer("app")
         .mayNotBeAccessedByAnyLayer()
+        .whereLayer("console")
+        .mayOnlyBeAccessedByLayers("app")
         .whereLayer("assess")
         .mayOnlyBeAccessedByLayers("report", "app")
         .whereLayer("report")
-        .mayOnlyBeAccessedByLayers("app")
+        .mayOnlyBeAccessedByLayers("console", "app")
         .whereLayer("campaign")
-        .mayOnlyBeAccessedByLayers("app")
+        .mayOnlyBeAccessedByLayers("console", "app")
         .whereLayer("record")
-        .mayOnlyBeAccessedByLayers("campaign", "report", "app")
+        .mayOnlyBeAccessedByLayers("campaign", "report", "console", "app")
         .whereLayer("trial")
-        .mayOnlyBeAccessedByLayers("record", "campaign", "report", "assess", "app")
+        .mayOnlyBeAccessedByLayers("record", "campaign", "report", "assess", "console", "app")
         .check(STOPWELL);
   }
 
@@ -218,6 +222,7 @@ class ImportRulesTest {
     "java.sql.., org.stopwell.harness.record",
     "org.snakeyaml.., org.stopwell.harness.plan",
     "com.networknt.., org.stopwell.harness.plan",
+    "org.eclipse.jetty.., org.stopwell.harness.console",
     "picocli.., org.stopwell.harness.cli",
     "me.tongfei.., org.stopwell.harness.cli",
   })

@@ -36,7 +36,8 @@ final class Tree {
     Map<String, Path> modules = new LinkedHashMap<>();
     modules.put("org.stopwell.core", root().resolve("controller-core"));
     modules.put("org.stopwell.rig", root().resolve("bench-rig"));
-    for (String room : List.of("stats", "trial", "record", "campaign", "report", "assess", "app")) {
+    for (String room :
+        List.of("stats", "trial", "record", "campaign", "report", "assess", "console", "app")) {
       modules.put("org.stopwell.harness." + room, root().resolve("hil-harness").resolve(room));
     }
     return modules;

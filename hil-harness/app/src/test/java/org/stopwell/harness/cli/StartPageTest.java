@@ -108,7 +108,7 @@ class StartPageTest {
   void whatWasNotShownOrNotAskedHereStartsNothing() throws Exception {
     String hash = hash(get("api/plans"));
     assertEquals(403, start("quick%20one.yaml", hash, false), "a page of another site");
-    assertEquals(403, start("..%2fplans%2fquick%20one.yaml", hash, true));
+    assertEquals(400, start("..%2fplans%2fquick%20one.yaml", hash, true));
     assertEquals(404, start("settings.yaml", hash, true));
     assertEquals(409, start("quick%20one.yaml", "", true));
     HttpRequest look =

@@ -205,7 +205,7 @@ final class SurvivalRows {
               "stop pressed; stop pressed at rest",
               BENCH + "proof/BenchProofTest#anEmergencyStopThatIsNotSeenFails",
               BENCH + "pi/PiBenchTest#a_cut_wire_takes_the_power_though_its_event_is_lost",
-              harness("app", "console/ConsoleServerTest#noRequestTakesAStopBack")),
+              harness("console", "console/ConsoleServerTest#noRequestTakesAStopBack")),
           row(
               "cover opened at night",
               "same line as the emergency stop; finished trials are kept",
@@ -425,7 +425,7 @@ final class SurvivalRows {
                       + " machine, and nothing after a safety stop",
                   "",
                   harness("app", "cli/StartPageTest#whatWasNotShownOrNotAskedHereStartsNothing"),
-                  harness("app", "console/ConsoleServerTest#anotherSitesPageCannotAskForAStop"),
+                  harness("console", "console/ConsoleServerTest#anotherSitesPageCannotAskForAStop"),
                   harness("report", "report/ReportPageTest#nothingThatAPersonWroteBecomesMarkup"))
               .by(
                   demonstration(

@@ -97,7 +97,7 @@ class CalibrationPageTest {
     asked(1);
     assertEquals(409, post("answer", body, true).statusCode());
     assertEquals(409, post("answer", "1 " + "9".repeat(201), true).statusCode());
-    assertEquals(409, post("answer", "1 " + "9".repeat(5_000), true).statusCode());
+    assertEquals(413, post("answer", "1 " + "9".repeat(5_000), true).statusCode());
     assertFalse(first.isDone());
   }
 

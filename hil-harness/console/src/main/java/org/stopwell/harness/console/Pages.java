@@ -1,0 +1,140 @@
+package org.stopwell.harness.console;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.campaign.StopRequest;
+import org.stopwell.harness.report.RunReport;
+import tools.jackson.jr.ob.JSON;
+
+/** What lies behind each path. It knows nothing of the network. */
+final class Pages {
+  /** Below this path lies what a run directory holds. */
+  static final String RUNS = "/runs/";
+
+  private static final Map<String, String> FIXED =
+      Map.of(
+          "/", "console.html",
+          "/console.js", "console.js",
+          "/console.css", "console.css",
+          "/calibration", "calibration.html",
+          "/calibration.js", "calibration.js");
+
+  private static final Map<String, String> TYPES =
+      Map.of(
+          "html", "text/html; charset=utf-8",
+          "js", "text/javascript; charset=utf-8",
+          "css", "text/css; charset=utf-8",
+          "xml", "application/xml");
+
+  private static final Map<String, Object> NOT_ARMED = Map.of("armed", false);
+
+  private final RunList runs;
+  private final @Nullable CalibrationDesk desk;
+  private final @Nullable StartDesk starts;
+
+  Pages(Path directory, @Nullable CalibrationDesk desk, @Nullable StartDesk starts) {
+    this.runs = new RunList(directory);
+    this.desk = desk;
+    this.starts = starts;
+  }
+
+  Reply get(String path) throws IOException {
+    String page = FIXED.get(path);
+    if (page != null) {
+      return Reply.of(200, type(page), resource(page));
+    }
+    return switch (path) {
+      case "/api/runs" -> json(runs.read());
+      case "/api/plans" -> json(starts == null ? NOT_ARMED : starts.state());
+      case "/api/calibration" -> json(desk == null ? NOT_ARMED : desk.state());
+      default -> artefact(path);
+    };
+  }
+
+  Reply post(String path, byte[] body) throws IOException {
+    if (desk != null && path.startsWith("/calibration/")) {
+      return calibrate(path, body, desk);
+    }
+    if (starts != null && path.startsWith("/plans/")) {
+      return start(path, body, starts);
+    }
+    String[] parts = path.split("/", -1);
+    if (parts.length != 4 || !parts[1].equals("runs") || !parts[3].equals("stop")) {
+      return Reply.text(403, "The console can only request the stop of a run.");
+    }
+    Optional<Path> run = runs.find(parts[2]);
+    if (run.isEmpty()) {
+      return Reply.text(404, "Run not found.");
+    }
+    StopRequest.make(run.get());
+    return Reply.text(202, "Stop requested.");
+  }
+
+  private static Reply json(Object values) throws IOException {
+    return Reply.of(200, "application/json", JSON.std.asString(values));
+  }
+
+  private Reply artefact(String path) throws IOException {
+    String[] parts = path.split("/", -1);
+    boolean artefact =
+        parts.length == 4
+            && parts[1].equals("runs")
+            && List.of(RunReport.PAGE, RunReport.JUNIT).contains(parts[3]);
+    Optional<Path> run = artefact ? runs.find(parts[2]) : Optional.empty();
+    if (run.isPresent() && Files.isRegularFile(run.get().resolve(parts[3]))) {
+      return new Reply(200, type(parts[3]), Files.readAllBytes(run.get().resolve(parts[3])));
+    }
+    return Reply.notFound();
+  }
+
+  /** The body is the hash of the plan as it was shown: what was confirmed is what runs. */
+  private static Reply start(String path, byte[] body, StartDesk starts) throws IOException {
+    String[] parts = path.split("/", -1);
+    if (parts.length != 4 || !parts[3].equals("start")) {
+      return Reply.text(403, "Only the page of the console can start a plan.");
+    }
+    StartDesk.Answer answer = starts.start(parts[2], new String(body, StandardCharsets.UTF_8));
+    return Reply.text(answer.code, answer.text);
+  }
+
+  /** The body is one line: the number of the question, a space, and the answer. */
+  private static Reply calibrate(String path, byte[] body, CalibrationDesk desk) {
+    switch (path) {
+      case "/calibration/leave" -> {
+        desk.leave();
+        return Reply.text(202, "Calibration stopped.");
+      }
+      case "/calibration/answer" -> {
+        String[] words = new String(body, StandardCharsets.UTF_8).split(" ", 2);
+        boolean taken =
+            words.length == 2
+                && words[0].matches("[0-9]{1,9}")
+                && desk.take(Long.parseLong(words[0]), words[1]);
+        return taken
+            ? Reply.text(202, "Answer received.")
+            : Reply.text(409, "This question is no longer open. Reload the page.");
+      }
+      default -> {
+        return Reply.notFound();
+      }
+    }
+  }
+
+  private static String type(String name) {
+    return Objects.requireNonNull(TYPES.get(name.substring(name.lastIndexOf('.') + 1)));
+  }
+
+  private static String resource(String name) throws IOException {
+    try (InputStream in = Pages.class.getResourceAsStream(name)) {
+      return new String(Objects.requireNonNull(in, name).readAllBytes(), StandardCharsets.UTF_8);
+    }
+  }
+}
