@@ -53,6 +53,7 @@ public final class ConsoleServer implements AutoCloseable {
   private final ServerConnector connector;
   private final Pages pages;
   private final Door door;
+  private final LiveChannel live;
 
   /**
    * A server that answers at once, and starts nothing.
@@ -77,7 +78,19 @@ public final class ConsoleServer implements AutoCloseable {
   public ConsoleServer(
       Path directory, int port, @Nullable CalibrationDesk desk, @Nullable StartDesk starts)
       throws IOException {
+    this(directory, port, desk, starts, run -> Optional.empty());
+  }
+
+  /** A server with another source for its watchers. */
+  ConsoleServer(
+      Path directory,
+      int port,
+      @Nullable CalibrationDesk desk,
+      @Nullable StartDesk starts,
+      LiveSource.Opener feed)
+      throws IOException {
     pages = new Pages(directory, desk, starts);
+    live = new LiveChannel(feed);
     QueuedThreadPool threads = new QueuedThreadPool(THREADS);
     threads.setName("console");
     threads.setDaemon(true);
@@ -121,6 +134,7 @@ public final class ConsoleServer implements AutoCloseable {
 
   @Override
   public void close() {
+    live.close();
     try {
       server.stop();
     } catch (Exception e) {
@@ -142,17 +156,22 @@ public final class ConsoleServer implements AutoCloseable {
   }
 
   private static void send(Request request, Response response, Callback callback, Reply reply) {
-    boolean run = path(request).startsWith(Pages.RUNS);
+    guard(request, response, reply.type());
     response.setStatus(reply.code());
+    response.getHeaders().put(HttpHeader.CONTENT_LENGTH, reply.body().length);
+    response.write(true, ByteBuffer.wrap(reply.body()), callback);
+  }
+
+  /** What every answer says to the browser. */
+  private static void guard(Request request, Response response, String type) {
+    boolean run = path(request).startsWith(Pages.RUNS);
     HttpFields.Mutable headers = response.getHeaders();
-    headers.put(HttpHeader.CONTENT_TYPE, reply.type());
-    headers.put(HttpHeader.CONTENT_LENGTH, reply.body().length);
+    headers.put(HttpHeader.CONTENT_TYPE, type);
     headers.put(HttpHeader.CACHE_CONTROL, "no-store");
     headers.put("X-Content-Type-Options", "nosniff");
     headers.put("X-Frame-Options", "DENY");
     headers.put("Referrer-Policy", "no-referrer");
     headers.put("Content-Security-Policy", run ? RUN_POLICY : PAGE_POLICY);
-    response.write(true, ByteBuffer.wrap(reply.body()), callback);
   }
 
   /** Answers every request; a body is awaited without a thread. */
@@ -163,6 +182,8 @@ public final class ConsoleServer implements AutoCloseable {
       Optional<Reply> refusal = door.refuse(request.getMethod(), request.getHeaders());
       if (refusal.isPresent()) {
         send(request, response, callback, refusal.get());
+      } else if (request.getMethod().equals("GET") && path.startsWith(Pages.LIVE)) {
+        watch(path, request, response, callback);
       } else if (request.getMethod().equals("GET")) {
         send(request, response, callback, reply(() -> pages.get(path)));
       } else {
@@ -181,6 +202,28 @@ public final class ConsoleServer implements AutoCloseable {
                             : Reply.text(413, "The request is too long or was cut off."))));
       }
       return true;
+    }
+
+    private void watch(String path, Request request, Response response, Callback callback) {
+      LiveChannel.Entry entry;
+      try {
+        Optional<Path> run = pages.watched(path);
+        if (run.isEmpty()) {
+          send(request, response, callback, Reply.notFound());
+          return;
+        }
+        guard(request, response, "text/event-stream");
+        entry = live.watch(run.get(), response::write, callback);
+      } catch (IOException e) {
+        entry = LiveChannel.Entry.NO_FEED;
+      }
+      switch (entry) {
+        case WATCHING -> {}
+        case NO_FEED ->
+            send(request, response, callback, Reply.text(404, "Nothing of this run is live."));
+        case FULL ->
+            send(request, response, callback, Reply.text(503, "Too many watchers. Try later."));
+      }
     }
 
     private Reply reply(Answer answer) {

@@ -19,6 +19,9 @@ final class Pages {
   /** Below this path lies what a run directory holds. */
   static final String RUNS = "/runs/";
 
+  /** Below this path lies what a run does now: {@code /live/RUN}. */
+  static final String LIVE = "/live/";
+
   private static final Map<String, String> FIXED =
       Map.of(
           "/", "console.html",
@@ -76,6 +79,11 @@ final class Pages {
     }
     StopRequest.make(run.get());
     return Reply.text(202, "Stop requested.");
+  }
+
+  /** The run that a path below {@link #LIVE} names. */
+  Optional<Path> watched(String path) throws IOException {
+    return runs.find(path.substring(LIVE.length()));
   }
 
   private static Reply json(Object values) throws IOException {
