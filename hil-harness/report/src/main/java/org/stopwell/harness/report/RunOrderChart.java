@@ -40,6 +40,7 @@ final class RunOrderChart {
   private enum Lane {
     REFUSED("refused", "open"),
     AT_LIMIT("at limit", "open"),
+    SURVEYED("surveyed", "open"),
     FAULT("fault", "open"),
     NOT_STARTED("not started", "miss"),
     NO_STOP("no stop", "miss"),
@@ -212,7 +213,7 @@ final class RunOrderChart {
         double px = x.at(trial.index() + 1.0);
         marks.add(
             switch (lane) {
-              case REFUSED, AT_LIMIT, FAULT -> Drawing.dot(px, at);
+              case REFUSED, AT_LIMIT, SURVEYED, FAULT -> Drawing.dot(px, at);
               case NOT_STARTED, NO_STOP -> Drawing.diamond(px, at, 5);
               case RIG_FAULT -> Drawing.square(px, at, 4);
               case SAFETY_STOP -> Drawing.triangle(px, at, 5, true);
@@ -255,6 +256,7 @@ final class RunOrderChart {
     // A trial that must stop passes without a stop only where the plan injects a fault.
     return switch (trial.expectation()) {
       case DEPTH_LIMIT -> Lane.AT_LIMIT;
+      case SURVEY -> Lane.SURVEYED;
       case REFUSE -> Lane.REFUSED;
       case STOP, PATENCY, STOP_OR_REFUSE, COMPARE -> Lane.FAULT;
     };
