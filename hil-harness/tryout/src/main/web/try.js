@@ -26,8 +26,12 @@ const START_ABOVE_MM = 6
 /* The page's hand points no farther ahead of a file that the canal holds back, mm. */
 const AHEAD_MM = 0.3
 const PAST_MM = 1
-/* The page pushes and withdraws this fast, mm/s. */
-const PUSH_MM_S = 0.6
+/* The page carries the file above the fluid, pushes it in the fluid, pushes it near the foramen, and withdraws it so fast,
+   mm/s: assumed. */
+const CARRY_MM_S = 4
+const PUSH_MM_S = 1.5
+const NEAR_MM_S = 0.6
+const NEAR_MM = 4
 const WITHDRAW_MM_S = 4
 /* The page's hand reacts this long after both motors stopped, ms: as the hand of a plan. */
 const REACTION_MS = 150
@@ -41,7 +45,7 @@ const WORDS_EVERY_MS = 100
 const SAY_EVERY_MS = 1000
 
 const NAMES = { ratio: 'Two-frequency reading', approach: 'Estimate from the whole approach' }
-const TRUSTS = { SURE: 'bound within tolerance', DOUBTFUL: 'still useful', NONE: 'no distance' }
+const TRUSTS = { SURE: 'bound within tolerance', DOUBTFUL: 'bound wide, or none stated', NONE: 'no distance to act on' }
 const CAUSES = {
   LEAKING: 'current leaks around the canal',
   UNWETTED: 'tip out of the fluid',
@@ -64,6 +68,7 @@ const lanes = LANES.map((index) => {
     name: root.querySelector('h2'),
     state: root.querySelector('.state'),
     reason: root.querySelector('.reason'),
+    facts: root.querySelector('.facts'),
     stage: root.querySelector('.stage'),
     canvas: root.querySelector('.chart')
   }
@@ -73,13 +78,14 @@ let keys = new Map(Object.entries(START))
 let engine = null
 let length = 16
 let chamber = 3
+let drawnLevel = 8
 let want = 0
 let depth = 0
 let demand = false
 let auto = null
 let stoppedMs = 0
 
-const level = () => (keys.has('fluid.level_mm') ? Number(keys.get('fluid.level_mm')) : length / 2)
+const level = () => (keys.has('fluid.level_mm') ? Number(keys.get('fluid.level_mm')) : drawnLevel)
 const top = () => -START_ABOVE_MM
 const bottom = () => length + PAST_MM
 
@@ -124,6 +130,7 @@ function open() {
   const scenes = LANES.map((index) => engine.scene(index))
   length = scenes[0].canalUm / 1000
   chamber = scenes[0].chamberUm / 1000
+  drawnLevel = Math.round(length * 10 + engine.frame(0).fluidUm / 100) / 10
   depth = top()
   want = depth
   stoppedMs = 0
@@ -335,7 +342,7 @@ const STEPS = {
     lead('push')
   },
   brim() {
-    change({ ...Object.fromEntries(keys), 'fluid.level_mm': String(length) })
+    change({ ...Object.fromEntries(keys), 'fluid.level_mm': String(length + chamber) })
     press(false)
   },
   push() {
@@ -385,7 +392,8 @@ const drives = (frame) => Math.abs(frame.speedRpm) > 1
 function advance(ms) {
   if (auto) {
     const push = auto.kind === 'push'
-    const feed = push ? (depth < 0 ? WITHDRAW_MM_S : PUSH_MM_S) : -WITHDRAW_MM_S
+    const fluidMm = lanes[0].frame ? -lanes[0].frame.fluidUm / 1000 : 0
+    const feed = !push ? -WITHDRAW_MM_S : depth < fluidMm ? CARRY_MM_S : depth < length - NEAR_MM ? PUSH_MM_S : NEAR_MM_S
     move(push ? Math.min(auto.to, want + (feed * ms) / 1000, depth + AHEAD_MM) : Math.max(auto.to, want + (feed * ms) / 1000))
     if (want === auto.to) {
       lead(null)
@@ -439,7 +447,7 @@ function offBy(frame) {
 
 function stopWords(lane) {
   if (lane.stop === null) {
-    return lane.frame.drives ? 'turns' : 'no stop yet'
+    return !lane.frame.drives ? 'no stop yet' : lane.frame.trueUm < 0 ? 'turns past the foramen' : 'turns'
   }
   const off = (lane.stop - lane.scene.standoffUm) / 1000
   if (!(lane.scene.standoffUm > 0)) {
@@ -460,7 +468,7 @@ function showWords() {
       say(node, text)
       node.toggleAttribute('data-loud', loud)
     }
-    cell('truth', distance(frame.trueUm))
+    cell('truth', distance(frame.trueUm), frame.trueUm < 0)
     cell('reading', isNumber(frame.readingUm) ? millimetres(frame.readingUm) : 'no distance', true)
     cell('bound', isNumber(frame.boundUm) ? `± ${(frame.boundUm / 1000).toFixed(2)} mm` : 'none stated')
     cell('off', offBy(frame))
@@ -469,10 +477,12 @@ function showWords() {
     cell('speed', `${Math.round(frame.speedRpm)} rpm`)
     cell('torque', `${frame.torqueNcm.toFixed(2)} N·cm`)
     cell('leak', isNumber(frame.leakShare) ? `${Math.round(frame.leakShare * 100)} %` : 'no current')
-    cell('stop', stopWords(lane), lane.stop !== null)
+    cell('stop', stopWords(lane), lane.stop !== null || frame.trueUm < 0)
     say(lane.state, frame.state)
     lane.state.dataset.state = frame.state
-    say(lane.reason, engine.sentence(index))
+    const [what, numbers = ''] = engine.sentence(index).split(/: (.*)/s)
+    say(lane.reason, `${what}.`)
+    say(lane.facts, frame.reason === 'STARTED_UP' ? '' : `At that moment: ${numbers}`)
     lane.stage.setAttribute('aria-valuenow', String(Math.round((depth - top()) * 1000)))
     lane.stage.setAttribute('aria-valuetext', place)
   }
@@ -482,7 +492,7 @@ let saidMs = -Infinity
 let saidText = ''
 
 function announce(now) {
-  const text = lanes.map((lane) => `${lane.name.textContent}: ${lane.frame.state}. ${lane.frame.reason || ''} ` +
+  const text = lanes.map((lane) => `${lane.name.textContent}: ${lane.frame.state}. ${lane.reason.textContent} ` +
     `Trust ${lane.frame.trust}${CAUSES[lane.frame.cause] ? `, ${CAUSES[lane.frame.cause]}` : ''}.`).join(' ')
   if (text !== saidText && now - saidMs >= SAY_EVERY_MS) {
     saidText = text
