@@ -1,4 +1,4 @@
-/** Many trials in order: campaign, replay, detection. */
+/** Many trials in order: campaign, live feed, replay, detection. */
 module org.stopwell.harness.campaign {
   requires org.stopwell.core;
   requires org.stopwell.rig;
@@ -6,9 +6,11 @@ module org.stopwell.harness.campaign {
   requires org.stopwell.harness.trial;
   requires org.stopwell.harness.record;
   requires org.apache.commons.csv;
+  requires tools.jackson.jr.ob;
   requires static org.jspecify;
 
   exports org.stopwell.harness.campaign;
+  exports org.stopwell.harness.live;
   exports org.stopwell.harness.replay;
   exports org.stopwell.harness.detect;
 }

@@ -74,7 +74,6 @@ public final class EmulatedBoard implements AutoCloseable {
         true,
         true,
         true,
-        true,
         0,
         periodNs,
         Plant.WATCHDOG_NS,

@@ -77,11 +77,7 @@ public final class PiBench implements Bench {
   @Override
   public List<Lack> lacks() {
     return canal.lacks().stream()
-        .filter(
-            l ->
-                l.ability() == Ability.POSITION
-                    || l.ability() == Ability.TRUTH
-                    || l.ability() == Ability.TOOTH)
+        .filter(l -> l.ability() == Ability.POSITION || l.ability() == Ability.TRUTH)
         .toList();
   }
 

@@ -81,11 +81,7 @@ public final class Specimen {
    * @param density how many times as many nodes as usual, from 1
    */
   public Specimen(Scene scene, int density) {
-    this(PlayedTooth.of(scene), density, true);
-  }
-
-  private Specimen(Scene scene, int density, boolean cable) {
-    this(scene, density, CanalSection.kind(scene.section("canal")), cable);
+    this(scene, density, CanalSection.kind(scene.section("canal")), true);
   }
 
   /** The tooth that the canal of a scene would be, without the measuring cable. */
@@ -129,7 +125,7 @@ public final class Specimen {
                   file,
                   hertz,
                   stray,
-                  RandomStream.of(PlayedTooth.anatomySeed(scene), "field"));
+                  RandomStream.of(scene.seed(), "field"));
           case TOOTH -> new ToothCircuit(around, canal, bore, file, hertz, stray, density);
         };
   }

@@ -71,7 +71,6 @@ class EmulatedStageTest extends LinearStageContractTest {
             true,
             true,
             false,
-            true,
             0,
             with.periodNs(),
             with.watchdogNs(),

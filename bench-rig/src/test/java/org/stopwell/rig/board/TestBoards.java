@@ -33,7 +33,6 @@ public final class TestBoards {
         true,
         true,
         true,
-        true,
         0,
         MS,
         Plant.WATCHDOG_NS,

@@ -83,11 +83,7 @@ public abstract class BrowserTest {
     for (int width : new int[] {WIDE, PHONE}) {
       for (ColorScheme scheme : new ColorScheme[] {ColorScheme.LIGHT, ColorScheme.DARK}) {
         look(page, width, scheme);
-        // Both schemes have the same layout: of the dark one, the upper part is enough.
-        picture(
-            page,
-            name + "-" + width + "-" + scheme.name().toLowerCase(Locale.ROOT),
-            scheme == ColorScheme.LIGHT);
+        picture(page, name + "-" + width + "-" + scheme.name().toLowerCase(Locale.ROOT));
         noSidewaysScroll(page);
         accessible(page);
       }
@@ -114,14 +110,10 @@ public abstract class BrowserTest {
    * @param name the name of the picture, without its ending
    */
   protected static void picture(Page page, String name) {
-    picture(page, name, true);
-  }
-
-  private static void picture(Page page, String name, boolean whole) {
     page.screenshot(
         new Page.ScreenshotOptions()
             .setPath(Path.of("target", "pictures", name + ".png"))
-            .setFullPage(whole));
+            .setFullPage(true));
   }
 
   /**

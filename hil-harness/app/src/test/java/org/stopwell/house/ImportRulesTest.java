@@ -66,7 +66,7 @@ class ImportRulesTest {
         .layer("record")
         .definedBy(rooms("record", "evidence", "claim", "budget", "standing", "export", "sign"))
         .layer("campaign")
-        .definedBy(rooms("campaign", "replay", "detect"))
+        .definedBy(rooms("campaign", "live", "replay", "detect"))
         .layer("report")
         .definedBy(rooms("report"))
         .layer("assess")

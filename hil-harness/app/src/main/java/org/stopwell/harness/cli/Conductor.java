@@ -14,6 +14,7 @@ import org.stopwell.harness.claim.CampaignSummary;
 import org.stopwell.harness.evidence.BadSentinel;
 import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.evidence.SentinelWatch;
+import org.stopwell.harness.live.LiveFeed;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.protocol.BlindKey;
@@ -109,9 +110,16 @@ final class Conductor {
     standing.reasons().forEach(r -> err.println("stopwell: " + r.cause() + ": " + r.text()));
     Campaign.End end;
     BooleanSupplier stop = new StopRequest(directory, Interruption::requested);
-    try (Progress progress = Progress.of(plan.trials(), done.size())) {
+    try (Progress progress = Progress.of(plan.trials(), done.size());
+        LiveFeed live = LiveFeed.begin(directory, file.header(), done)) {
       BenchMaker patient =
-          portWait.around(maker, stop, what -> progress.say("stopwell: " + what, err));
+          portWait.around(
+              maker,
+              stop,
+              what -> {
+                progress.say("stopwell: " + what, err);
+                live.say(what);
+              });
       end =
           new Campaign(
                   plan,
@@ -119,10 +127,13 @@ final class Conductor {
                   jobs,
                   stop,
                   finished -> {
-                    file.append(coded(finished));
+                    List<RunFile.Entry> recorded = coded(finished);
+                    file.append(recorded);
                     progress.add(finished.size());
+                    live.finished(recorded.stream().map(RunFile.Entry::result).toList());
                   })
               .under(standing)
+              .watchedBy(live::place)
               .run(bench, patient);
     }
     noteAgain(kept);

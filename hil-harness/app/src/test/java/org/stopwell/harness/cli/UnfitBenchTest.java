@@ -57,7 +57,6 @@ class UnfitBenchTest {
                 b.hasPosition(),
                 b.hasMotor(),
                 b.hasStage(),
-                b.readsTooth(),
                 b.mostSteps(),
                 b.periodNs(),
                 b.watchdogNs(),

@@ -240,7 +240,6 @@ final class LinkDemonstrations {
             b.hasPosition(),
             b.hasMotor(),
             b.hasStage(),
-            b.readsTooth(),
             b.mostSteps(),
             b.periodNs(),
             b.watchdogNs(),

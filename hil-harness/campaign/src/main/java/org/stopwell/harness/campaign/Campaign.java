@@ -14,6 +14,7 @@ import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
 import java.util.concurrent.TimeUnit;
 import java.util.function.BooleanSupplier;
+import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.claim.Repeats;
 import org.stopwell.harness.evidence.SentinelWatch;
@@ -23,6 +24,7 @@ import org.stopwell.harness.protocol.SentinelRule;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunFileException;
 import org.stopwell.harness.standing.BenchStanding;
+import org.stopwell.harness.trial.Onlooker;
 import org.stopwell.harness.trial.PolicyFailure;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.TrialSpec;
@@ -52,6 +54,7 @@ public final class Campaign {
   private final BooleanSupplier stop;
   private final Sink sink;
   private @Nullable BenchStanding standing;
+  private Supplier<Onlooker> onlookers = () -> Onlooker.NOBODY;
   private final Optional<StoppingWatch> watch;
   private final Optional<SentinelWatch> sentinels;
   private volatile boolean abandon;
@@ -123,6 +126,17 @@ public final class Campaign {
   }
 
   /**
+   * Shows every step to onlookers. They change nothing and are never waited for.
+   *
+   * @param perBench gives an onlooker for each bench; trials on one bench follow each other
+   * @return this campaign
+   */
+  public Campaign watchedBy(Supplier<Onlooker> perBench) {
+    onlookers = perBench;
+    return this;
+  }
+
+  /**
    * Runs every trial that is not done yet. All benches are safe and closed when it returns.
    *
    * @param first an open bench
@@ -134,7 +148,7 @@ public final class Campaign {
     ExecutorService pool = Executors.newFixedThreadPool(jobs);
     TraceChoice traces = new TraceChoice(!first.describe().simulated());
     BenchStanding fit = standing == null ? BenchStanding.unknown(first.describe()) : standing;
-    try (Worker worker = new Worker(first, maker, plan, fit)) {
+    try (Worker worker = new Worker(first, maker, plan, fit, onlookers)) {
       return run(pool, worker, traces);
     } finally {
       abandon = true;

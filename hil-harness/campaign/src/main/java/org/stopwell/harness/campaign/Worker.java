@@ -4,12 +4,14 @@ import java.util.Optional;
 import java.util.Queue;
 import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.function.BooleanSupplier;
+import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.harness.fault.Trials;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.standing.BenchStanding;
+import org.stopwell.harness.trial.Onlooker;
 import org.stopwell.harness.trial.TraceRecorder;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.TrialRunner;
@@ -29,18 +31,25 @@ final class Worker implements AutoCloseable {
   private final Plan plan;
   private final BenchStanding standing;
   private final BenchDescription begun;
+  private final Supplier<Onlooker> onlookers;
   private final Queue<Seat> idle = new ConcurrentLinkedQueue<>();
   private volatile boolean closed;
 
-  /** A bench, and the trace that one trial after another on it overwrites. */
-  private record Seat(Bench bench, TraceRecorder trace) {}
+  /** A bench, the trace that one trial after another on it overwrites, and who watches. */
+  private record Seat(Bench bench, TraceRecorder trace, Onlooker onlooker) {}
 
-  Worker(Bench first, BenchMaker maker, Plan plan, BenchStanding standing) {
+  Worker(
+      Bench first,
+      BenchMaker maker,
+      Plan plan,
+      BenchStanding standing,
+      Supplier<Onlooker> onlookers) {
     this.maker = maker;
     this.plan = plan;
     this.standing = standing;
     this.begun = first.describe();
-    idle.add(new Seat(first, new TraceRecorder()));
+    this.onlookers = onlookers;
+    idle.add(seat(first));
   }
 
   /** One trial with its trace; empty if it was abandoned. */
@@ -71,7 +80,8 @@ final class Worker implements AutoCloseable {
               spec,
               trace,
               () -> pace(description),
-              abandon);
+              abandon,
+              seat.onlooker());
       boolean left = result.filter(Campaign::isStuck).isPresent();
       healthy = !left && result.filter(r -> r.verdict() == Verdict.RIG_FAULT).isEmpty();
       byte[] steps = left ? new TraceRecorder().bytes() : trace.bytes(); // its thread may write on
@@ -92,7 +102,11 @@ final class Worker implements AutoCloseable {
 
   private Seat take() throws BenchException {
     @Nullable Seat seat = idle.poll();
-    return seat == null ? new Seat(sameBench(), new TraceRecorder()) : seat;
+    return seat == null ? seat(sameBench()) : seat;
+  }
+
+  private Seat seat(Bench bench) {
+    return new Seat(bench, new TraceRecorder(), onlookers.get());
   }
 
   /** Opens a bench again; it must be the bench on which the campaign began. */

@@ -218,6 +218,16 @@ public final class RunFile implements AutoCloseable {
   }
 
   /**
+   * Who works on a run at this moment on this machine. Looking disturbs nobody.
+   *
+   * @param directory the run directory
+   * @return the process in a few words, empty when there is none
+   */
+  public static Optional<String> holder(Path directory) {
+    return RunLock.holder(directory);
+  }
+
+  /**
    * The header, written before the first trial.
    *
    * @return the header

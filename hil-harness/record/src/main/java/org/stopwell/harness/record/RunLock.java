@@ -6,10 +6,17 @@ import java.nio.channels.FileChannel;
 import java.nio.channels.FileLock;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
+import java.nio.file.LinkOption;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.format.DateTimeParseException;
 import java.util.Map;
+import java.util.Optional;
 import java.util.concurrent.ConcurrentHashMap;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.record.RunFileException.Kind;
 import org.stopwell.rig.time.Utc;
@@ -24,6 +31,11 @@ final class RunLock {
 
   /** Longest text that names a holder, bytes; assumed: a process, a host name and a date. */
   private static final int LONGEST = 400;
+
+  private static final Pattern HOLDER = Pattern.compile("process (\\d{1,18}) on (.*) since (\\S+)");
+
+  /** How far two clocks of one machine may differ: the start of a process counts in ticks. */
+  private static final Duration CLOCKS = Duration.ofSeconds(2);
 
   /**
    * The locks of this program. A lock of POSIX ends when its program closes any channel of the
@@ -49,7 +61,7 @@ final class RunLock {
    * @throws RunFileException when another program holds it
    * @throws IOException when the disk refuses
    */
-  static RunLock take(Path directory) throws IOException {
+  static synchronized RunLock take(Path directory) throws IOException {
     Path file = directory.resolve(NAME);
     String me =
         "process " + ProcessHandle.current().pid() + " on " + host() + " since " + Utc.now();
@@ -82,6 +94,44 @@ final class RunLock {
       }
       throw e;
     }
+  }
+
+  /**
+   * Who works on a run, without disturbing it: the lock itself is not touched, so nobody who takes
+   * it meanwhile is refused.
+   *
+   * @param directory the run directory
+   * @return the holder in a few words; empty when its program has ended or runs on another machine
+   */
+  static synchronized Optional<String> holder(Path directory) {
+    try {
+      @Nullable String ours = OURS.get(directory.toRealPath());
+      if (ours != null) {
+        return Optional.of(ours);
+      }
+      // No lock of ours can end with this channel: it is not held, and cannot be taken meanwhile.
+      try (FileChannel reading =
+          FileChannel.open(
+              directory.resolve(NAME), StandardOpenOption.READ, LinkOption.NOFOLLOW_LINKS)) {
+        String text = text(reading);
+        Matcher named = HOLDER.matcher(text);
+        return named.matches()
+                && named.group(2).equals(host())
+                && lives(Long.parseLong(named.group(1)), Instant.parse(named.group(3)))
+            ? Optional.of(text)
+            : Optional.empty();
+      }
+    } catch (IOException | DateTimeParseException e) {
+      return Optional.empty();
+    }
+  }
+
+  /** Whether that process lives; a later one can have its number. */
+  private static boolean lives(long pid, Instant since) {
+    return ProcessHandle.of(pid)
+        .flatMap(process -> process.info().startInstant())
+        .filter(start -> !start.isAfter(since.plus(CLOCKS)))
+        .isPresent();
   }
 
   /**

@@ -14,6 +14,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
@@ -21,6 +22,7 @@ import java.util.concurrent.Future;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.stopwell.harness.record.RunFileException.Kind;
+import org.stopwell.rig.time.Utc;
 
 /** One program at a time writes into a run directory. */
 class RunLockTest {
@@ -33,6 +35,34 @@ class RunLockTest {
     List<Path> claimed = atOnce(() -> FreeDirectory.claim(directory.resolve("runs"), "a plan"));
     assertEquals(AT_ONCE, new HashSet<>(claimed).size(), claimed.toString());
     assertTrue(claimed.contains(directory.resolve("runs/a-plan-001")), claimed.toString());
+  }
+
+  /** Whether a campaign runs is looked up, not guessed from the time of its last trial. */
+  @Test
+  void aRunIsHeldFromItsFirstMomentToTheEndOfItsProgram() throws Exception {
+    Path run = directory.resolve("run");
+    assertEquals(Optional.empty(), RunFile.holder(run));
+    try (RunFile file = RunFile.create(run, SampleRun.header(1, 0))) {
+      assertTrue(RunFile.holder(run).orElse("").startsWith("process "), "begun, no trial yet");
+      assertEquals(file.header().planName(), SampleRun.header(1, 0).planName());
+    }
+    assertEquals(Optional.empty(), RunFile.holder(run), "closed");
+    Path lock = run.resolve(RunLock.NAME);
+    String me = "process " + ProcessHandle.current().pid() + " on " + host() + " since ";
+    Files.writeString(lock, me + Utc.now());
+    assertTrue(RunFile.holder(run).isPresent(), "the process lives");
+    Files.writeString(lock, me + "2001-01-01T00:00:00Z");
+    assertEquals(Optional.empty(), RunFile.holder(run), "a later process has the same number");
+    Files.writeString(lock, me.replace(" on ", " on another-") + Utc.now());
+    assertEquals(Optional.empty(), RunFile.holder(run), "another machine");
+    Files.writeString(lock, "process 999999999 on " + host() + " since " + Utc.now());
+    assertEquals(Optional.empty(), RunFile.holder(run), "killed");
+    Files.writeString(lock, "process 1 on me since yesterday");
+    assertEquals(Optional.empty(), RunFile.holder(run));
+  }
+
+  private static String host() throws IOException {
+    return Files.readString(Path.of("/proc/sys/kernel/hostname")).strip();
   }
 
   @Test

@@ -16,7 +16,6 @@ import org.stopwell.harness.protocol.Deviation;
 import org.stopwell.harness.protocol.Registration;
 import org.stopwell.harness.standing.LedgerView;
 import org.stopwell.harness.stats.Numbers;
-import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
 
 /** Prints the result of a campaign for people or for programs. */
@@ -131,11 +130,7 @@ public final class RunSummary {
             ? " as the plan expects"
             : c.expectsStop()
                 ? " stopped in the band"
-                : c.expectsRefusal()
-                    ? " refused"
-                    : c.condition().expectation() == Expectation.SURVEY
-                        ? " approaches recorded"
-                        : " rested at the depth limit");
+                : c.expectsRefusal() ? " refused" : " rested at the depth limit");
     if (c.expectsStop()) {
       line.append(", ").append(stops(c));
     }

@@ -22,13 +22,7 @@ public final class BenchNeeds {
   public static List<String> missing(Plan plan, Bench bench) {
     List<String> missing = new ArrayList<>();
     for (Lack lack : bench.lacks()) {
-      boolean needed =
-          switch (lack.ability()) {
-            case STAGE -> wantsStage(plan);
-            case TOOTH -> !plan.teeth().isEmpty();
-            default -> true;
-          };
-      if (needed) {
+      if (lack.ability() != Ability.STAGE || wantsStage(plan)) {
         missing.add(need(lack.ability()) + ", but " + lack.clause());
       }
     }
@@ -52,7 +46,6 @@ public final class BenchNeeds {
       case POSITION -> "settings: the controller needs the position of the tip";
       case TRUTH -> "tolerance_mm: the verdict needs the true distance";
       case STAGE -> "scene.hand.motion: stage feeds the file";
-      case TOOTH -> "teeth: the plan reads extracted teeth";
     };
   }
 }

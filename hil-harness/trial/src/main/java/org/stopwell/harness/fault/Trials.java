@@ -7,6 +7,7 @@ import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.policy.Policies;
 import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.harness.trial.Onlooker;
 import org.stopwell.harness.trial.PolicyFailure;
 import org.stopwell.harness.trial.PolicyGuard;
 import org.stopwell.harness.trial.TraceRecorder;
@@ -42,9 +43,34 @@ public final class Trials {
       @Nullable TraceRecorder trace,
       Supplier<Pace> paces,
       BooleanSupplier abandon) {
+    return run(bench, settings, policies, spec, trace, paces, abandon, Onlooker.NOBODY);
+  }
+
+  /**
+   * Runs one trial before an onlooker.
+   *
+   * @param bench an open, sound bench
+   * @param settings the settings of the controller
+   * @param policies the policies that the settings may name
+   * @param spec what to do
+   * @param trace receives every step, or null
+   * @param paces gives a time line once the scene is mounted
+   * @param abandon asked before every step; when true the trial is given up
+   * @param onlooker sees every step
+   * @return as without onlooker
+   */
+  public static Optional<TrialResult> run(
+      Bench bench,
+      ControllerSettings settings,
+      Policies policies,
+      TrialSpec spec,
+      @Nullable TraceRecorder trace,
+      Supplier<Pace> paces,
+      BooleanSupplier abandon,
+      Onlooker onlooker) {
     return PolicyGuard.call(
         policies,
-        () -> alone(bench, settings, policies, spec, trace, paces, abandon),
+        () -> alone(bench, settings, policies, spec, trace, paces, abandon, onlooker),
         failure -> {
           bench.safeStop();
           return Optional.of(TrialRunner.failed(spec, failure));
@@ -58,13 +84,17 @@ public final class Trials {
       TrialSpec spec,
       @Nullable TraceRecorder trace,
       Supplier<Pace> paces,
-      BooleanSupplier abandon) {
+      BooleanSupplier abandon,
+      Onlooker onlooker) {
     if (spec.faults().isEmpty()) {
-      return new TrialRunner(bench, settings, policies).run(spec, trace, paces, abandon);
+      return new TrialRunner(bench, settings, policies)
+          .watchedBy(onlooker)
+          .run(spec, trace, paces, abandon);
     }
     FaultyBench faulty = new FaultyBench(bench, spec.faultPlan());
     TraceRecorder steps = Objects.requireNonNullElseGet(trace, TraceRecorder::new);
     return new TrialRunner(faulty, settings, policies)
+        .watchedBy(onlooker)
         .run(spec, steps, () -> faulty.pace(paces.get()), abandon)
         .map(
             r ->

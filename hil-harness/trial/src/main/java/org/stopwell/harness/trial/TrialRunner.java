@@ -29,6 +29,7 @@ public final class TrialRunner {
   private final Policies policies;
   private final ControllerInput in = new ControllerInput();
   private final ControllerOutput out = new ControllerOutput();
+  private Onlooker onlooker = Onlooker.NOBODY;
 
   /**
    * A runner.
@@ -51,6 +52,17 @@ public final class TrialRunner {
     this.bench = bench;
     this.settings = settings;
     this.policies = policies;
+  }
+
+  /**
+   * Shows every step to an onlooker.
+   *
+   * @param who sees the steps
+   * @return this runner
+   */
+  public TrialRunner watchedBy(Onlooker who) {
+    onlooker = who;
+    return this;
   }
 
   /**
@@ -90,6 +102,7 @@ public final class TrialRunner {
       bench.mount(spec.scene());
       TruthCheck check = new TruthCheck(spec.scene(), bench);
       check.mounted(bench.truth());
+      onlooker.begin(spec);
       Pace pace = paces.get();
       while (watch.end == Watch.End.NOT_YET) {
         long nowNs = pace.next();
@@ -100,13 +113,12 @@ public final class TrialRunner {
         bench.exchange(nowNs, out, in);
         check.look(nowNs, out, in, bench.truth());
         in.stage = spec.stage();
-        // The approach is recorded without the motor: a turning file would change the tooth.
-        in.demand &= spec.expectation() != Expectation.SURVEY;
         readings.look(in);
         controller.step(nowNs, in, out);
         if (trace != null) {
           trace.add(nowNs, in, out, controller.stateHash(), bench.truth());
         }
+        onlooker.step(nowNs, in, out, bench.truth(), pace.latenessNs());
         watch.look(nowNs, in, out, bench.truth());
         if (watch.decides()) {
           watch.unfilteredMicrons = controller.unfilteredMicrons();
@@ -129,6 +141,7 @@ public final class TrialRunner {
                   : rigFault(e.fault().name(), e)));
     } finally {
       bench.safeStop();
+      onlooker.end();
     }
     Judge.Ruling ruling = new Judge(spec, watch, out, () -> lastChange(controller)).rule();
     if (worstLatenessNs > LATE_NS) {
