@@ -11,6 +11,7 @@ import java.util.Objects;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.campaign.StopRequest;
+import org.stopwell.harness.report.Look;
 import org.stopwell.harness.report.RunReport;
 import tools.jackson.jr.ob.JSON;
 
@@ -55,6 +56,7 @@ final class Pages {
       return Reply.of(200, type(page), resource(page));
     }
     return switch (path) {
+      case "/look.css" -> Reply.of(200, type(path), Look.css());
       case "/api/runs" -> json(runs.read());
       case "/api/plans" -> json(starts == null ? NOT_ARMED : starts.state());
       case "/api/calibration" -> json(desk == null ? NOT_ARMED : desk.state());

@@ -14,15 +14,15 @@ function element(tag, text, attributes) {
 
 function conditions(run) {
   const table = element("table");
-  const head = element("tr");
+  const head = table.createTHead().insertRow();
+  const body = table.createTBody();
+  table.append(element("caption", "Trials of " + run.name + " by condition", { class: "unseen" }));
   ["condition", "run", "passed", "failed", "rig faults"].forEach((t) =>
     head.append(element("th", t, { scope: "col" })));
-  table.append(head);
   run.conditions.forEach((c) => {
-    const row = element("tr");
-    row.append(element("td", c.name), element("td", c.run + " of " + c.planned));
+    const row = body.insertRow();
+    row.append(element("th", c.name, { scope: "row" }), element("td", c.run + " of " + c.planned));
     row.append(element("td", c.passed), element("td", c.failed), element("td", c.rig_faults));
-    table.append(row);
   });
   return table;
 }
@@ -50,7 +50,7 @@ function card(run) {
   article.append(element("p", run.plan + ", on the " + run.bench + " bench, started " + run.started));
   if (run.finished) {
     const verdict = element("p");
-    verdict.append(element("span", run.verdict, { class: "verdict" }), " " + run.meaning);
+    verdict.append(element("span", run.verdict, { class: "verdict " + run.verdict }), " " + run.meaning);
     article.append(verdict);
   } else {
     article.append(element("p", run.run + " of " + run.planned + " trials"));
