@@ -6,7 +6,7 @@
 
 #include "sw_bytes.h"
 
-#define SW_PROTOCOL 4
+#define SW_PROTOCOL 5
 #define SW_HEADER_BYTES 9
 
 /* The host refuses a board whose identity states a time outside of these. */
@@ -233,6 +233,7 @@ struct sw_identity {
   uint8_t has_position;
   uint8_t has_motor;
   uint8_t has_stage;
+  uint8_t reads_tooth;
   uint16_t most_steps;
   uint32_t period_ns;
   int64_t watchdog_ns;
@@ -423,6 +424,7 @@ static inline bool sw_read_message(uint8_t *body, uint16_t length, struct sw_mes
       m->as.identity.has_position = sw_get_upto(&c, 1);
       m->as.identity.has_motor = sw_get_upto(&c, 1);
       m->as.identity.has_stage = sw_get_upto(&c, 1);
+      m->as.identity.reads_tooth = sw_get_upto(&c, 1);
       m->as.identity.most_steps = (uint16_t)sw_get(&c, 2);
       m->as.identity.period_ns = (uint32_t)sw_get(&c, 4);
       m->as.identity.watchdog_ns = (int64_t)sw_get(&c, 8);
@@ -609,6 +611,7 @@ static inline uint16_t sw_write_message(uint8_t *body, uint16_t room,
       sw_put(&c, 1, m->as.identity.has_position);
       sw_put(&c, 1, m->as.identity.has_motor);
       sw_put(&c, 1, m->as.identity.has_stage);
+      sw_put(&c, 1, m->as.identity.reads_tooth);
       sw_put(&c, 2, (uint64_t)m->as.identity.most_steps);
       sw_put(&c, 4, (uint64_t)m->as.identity.period_ns);
       sw_put(&c, 8, (uint64_t)m->as.identity.watchdog_ns);

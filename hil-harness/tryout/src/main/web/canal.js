@@ -30,6 +30,8 @@ const INSET_BOTTOM = -1
 
 /* Lines that carry all of the current are so wide together, pixels. */
 const ALL_CURRENT = 16
+/* Fluid that stands so near to the edge of the chamber runs over, µm. */
+const AT_THE_EDGE_UM = 20
 /* A smaller share than this is not drawn. */
 const LEAST_SHARE = 0.005
 /* A screen reader hears a new description at most this often, ms. */
@@ -293,7 +295,7 @@ function section(svg, shape, view, detailed) {
         set(fluid, { y: px(top), height: px(Math.max(0, y(0) - top)) })
         set(surface, { d: `M${view.left} ${px(top)}H${view.right}` })
       }
-      show(spill, level !== null && level >= shape.edge - 0.001)
+      show(spill, level !== null && level >= shape.edge - AT_THE_EDGE_UM / 1000)
 
       const share = isNumber(frame.leakShare) ? clamp(frame.leakShare, 0, 1) : null
       const leaks = share !== null && share > LEAST_SHARE
@@ -320,8 +322,8 @@ function build(svg, scene, width) {
   const height = narrow ? 470 : clamp(width * 1.15, 470, 600)
   set(svg, { viewBox: `0 0 ${width} ${height}`, width, height })
   const split = Math.round(width * (narrow ? 0.43 : 0.47))
-  const top = 22
-  const bottom = height - 36
+  const top = 36
+  const bottom = height - 50
 
   /* The whole tooth. */
   const tall = shape.edge + SEEN_ABOVE_CHAMBER + SEEN_BELOW_FORAMEN
@@ -333,7 +335,7 @@ function build(svg, scene, width) {
   }
   const tooth = section(svg, shape, whole, false)
   const words = put(svg, 'g', {})
-  put(words, 'text', { x: 0, y: 13, class: 'c-quiet' }, narrow ? 'tooth, to scale' : 'whole tooth, to scale')
+  put(words, 'text', { x: 0, y: 28, class: 'c-quiet' }, narrow ? 'tooth, to scale' : 'whole tooth, to scale')
   const note = (z, text, r) => {
     const line = tooth.y(z)
     const side = whole.right - (narrow ? 2 : 4)
@@ -383,17 +385,17 @@ function build(svg, scene, width) {
   }
   const band = put(over, 'rect', { x: left + 1, width: right - left - 2, class: 'c-band', fill: `url(#${hatch})`, 'fill-opacity': 0.45 })
   put(over, 'path', { d: `M${left} ${px(y(0))}H${right}`, class: 'c-foramen' })
-  put(over, 'text', { x: left + 4, y: px(y(0) + 14) }, 'foramen')
-  put(over, 'text', { x: left + 4, y: px(y(-0.75)), class: 'c-quiet' }, 'past the foramen')
+  put(over, 'text', { x: left + 20, y: px(y(0) + 14) }, 'foramen')
+  put(over, 'text', { x: left + 20, y: px(y(-0.75)), class: 'c-quiet' }, 'past the foramen')
   if (shape.constriction !== null && shape.constriction < INSET_TOP) {
     const z = shape.constriction
     const r = shape.radius(z)
     put(over, 'path', { d: `M${px(close.x(r))} ${px(y(z))}h${ruler - close.x(r) > 30 ? 14 : 8}M${px(close.x(-r))} ${px(y(z))}h-14`, class: 'c-rule' })
-    put(over, 'text', { x: left + 4, y: px(y(z) + 15), class: 'c-quiet' }, 'constriction')
+    put(over, 'text', { x: left + 20, y: px(y(z) + 15), class: 'c-quiet' }, 'constriction')
   }
   if (shape.standoff > 0) {
     put(over, 'path', { d: `M${left} ${px(y(shape.standoff))}H${right}`, class: 'c-standoff' })
-    put(over, 'text', { x: left + 4, y: px(y(shape.standoff) - 5), class: 'c-strong' }, `standoff ${shape.standoff.toFixed(2)}`)
+    put(over, 'text', { x: left + 20, y: px(y(shape.standoff) - 5), class: 'c-strong' }, `standoff ${shape.standoff.toFixed(2)}`)
   }
   put(over, 'path', { d: `M${ruler} ${top}V${bottom}`, class: 'c-rule' })
   for (let half = INSET_TOP * 2; half >= INSET_BOTTOM * 2; half--) {
@@ -406,25 +408,25 @@ function build(svg, scene, width) {
   }
   put(over, 'rect', { x: left, y: top, width: right - left, height: bottom - top, class: 'c-frame' })
   const times = (large / scale).toFixed(1)
-  put(over, 'text', { x: left, y: 13, class: 'c-quiet' }, narrow ? `last ${INSET_TOP} mm, × ${times}` : `last ${INSET_TOP} mm, ${times} times larger`)
+  put(over, 'text', { x: left, y: height - 35, class: 'c-quiet' }, `last ${INSET_TOP} mm, ${times} times larger`)
   if (shape.standoff > 0) {
     put(over, 'text', { x: left, y: height - 20, class: 'c-quiet' }, 'standoff: set distance')
     put(over, 'text', { x: left, y: height - 5, class: 'c-quiet' }, 'short of the foramen')
   }
   if (scene.simulated) {
-    put(over, 'text', { x: 0, y: height - 12, class: 'c-strong' }, 'Simulated')
+    put(over, 'text', { x: 0, y: height - 35, class: 'c-strong' }, 'Simulated')
   }
 
-  /* Truth at the left, reading at the right. */
-  const truthWord = put(over, 'text', { x: left + 4, y: top + 14, class: 'c-truth-text c-strong' })
+  /* Truth at the left, reading at the right; words on top, so that they do not run with the marks. */
+  put(over, 'text', { x: left, y: 13, class: 'c-truth-text c-strong' }, '▶ true')
+  const truthWord = put(over, 'text', { x: left, y: 28, class: 'c-truth-text c-strong' })
   const truthLine = put(over, 'path', { class: 'c-truth-line' })
   const truthMark = put(over, 'path', { class: 'c-truth' })
   const farTruth = put(svg, 'path', { class: 'c-truth' })
   const middle = (ruler + 24 + right) / 2
-  put(over, 'text', { x: right, y: 13, 'text-anchor': 'end', class: 'c-reading-text c-strong' }, 'reading')
+  put(over, 'text', { x: right, y: 13, 'text-anchor': 'end', class: 'c-reading-text c-strong' }, '◇ reading')
   const readingMark = put(over, 'path', { class: 'c-reading' })
-  const readingWord = put(over, 'text', { x: right - 4, 'text-anchor': 'end', class: 'c-reading-text c-strong' })
-  const boundWord = put(over, 'text', { x: right - 4, 'text-anchor': 'end', class: 'c-reading-text' })
+  const readingWord = put(over, 'text', { x: right, y: 28, 'text-anchor': 'end', class: 'c-reading-text c-strong' })
   const farBand = put(svg, 'rect', { class: 'c-band', fill: 'none' })
   const farReading = put(svg, 'path', { class: 'c-reading' })
   const throughWord = put(svg, 'text', { x: whole.axis, y: bottom - 22, 'text-anchor': 'middle', class: 'c-through-text' })
@@ -444,15 +446,14 @@ function build(svg, scene, width) {
     for (const node of [truthLine, truthMark, farTruth]) {
       show(node, known)
     }
-    say(truthWord, known ? `true ${millimetres(frame.trueUm)}` : 'true place not known')
+    say(truthWord, known ? millimetres(frame.trueUm) : 'not known')
     if (known) {
       const z = frame.trueUm / 1000
       const line = clamp(y(z), top, bottom)
       const seen = line === y(z)
-      set(truthMark, { d: seen ? triangle(left + 14, line, 6) : `M${left + 12} ${top + 20}l-7 11h14z` })
+      set(truthMark, { d: seen ? triangle(left + 14, line, 6) : z > 0 ? `M${left + 12} ${top + 4}l-7 11h14z` : `M${left + 12} ${bottom - 4}l-7 -11h14z` })
       set(truthLine, { d: seen ? `M${left + 14} ${px(line)}H${px(close.x(-shape.tip))}` : '' })
       set(farTruth, { d: triangle(tooth.x(-shape.radius(clamp(z, 0, shape.length))) - 3, clamp(tooth.y(z), top, bottom), 5) })
-      set(truthWord, { y: px(seen ? clamp(line - 10, top + 14, bottom - 6) : top + 14) })
     }
 
     const reads = isNumber(frame.readingUm)
@@ -462,15 +463,12 @@ function build(svg, scene, width) {
     }
     show(band, bounded)
     show(farBand, bounded)
-    say(readingWord, reads ? millimetres(frame.readingUm) : 'no distance')
-    say(boundWord, bounded ? `± ${millimetres(frame.boundUm)}` : reads ? 'no bound stated' : '')
+    say(readingWord, !reads ? 'no distance'
+      : bounded ? `${millimetres(frame.readingUm).replace(' mm', '')} ± ${millimetres(frame.boundUm)}` : `${millimetres(frame.readingUm)}, no bound`)
     if (reads) {
       const z = frame.readingUm / 1000
-      const line = clamp(y(z), top + 26, bottom - 24)
       const seen = y(z) > top && y(z) < bottom
-      set(readingMark, { d: seen ? diamond(middle, y(z), 7) : z > 0 ? `M${middle} ${top + 22}l-7 11h14z` : `M${middle} ${bottom - 40}l-7 -11h14z` })
-      set(readingWord, { y: px(line - 12) })
-      set(boundWord, { y: px(line + 20) })
+      set(readingMark, { d: seen ? diamond(middle, y(z), 7) : z > 0 ? `M${middle} ${top + 6}l-7 11h14z` : `M${middle} ${bottom - 6}l-7 -11h14z` })
       const far = clamp(tooth.y(z), top + 8, bottom - 8)
       const side = tooth.x(shape.radius(clamp(z, 0, shape.length))) + 8
       set(farReading, { d: diamond(side, far, 5) })
@@ -483,15 +481,13 @@ function build(svg, scene, width) {
         const farLow = clamp(tooth.y(z - b), top, bottom)
         set(farBand, { x: px(side - 4), width: 8, y: px(farHigh), height: px(farLow - farHigh) })
       }
-    } else {
-      set(readingWord, { y: top + 36 })
     }
 
     const share = isNumber(frame.leakShare) ? Math.round(clamp(frame.leakShare, 0, 1) * 100) : null
     const touches = known && (!isNumber(frame.fluidUm) || frame.trueUm <= scene.canalUm + frame.fluidUm)
     say(throughWord, share === null || !touches ? '' : `${100 - share} % through`)
     say(aroundWord, share === null || share < 1 ? '' : `${share} % around`)
-    const over = isNumber(frame.fluidUm) && frame.fluidUm >= scene.chamberUm - 1
+    const over = isNumber(frame.fluidUm) && frame.fluidUm >= scene.chamberUm - AT_THE_EDGE_UM
     show(spillWord, over)
     const wet = isNumber(frame.fluidUm) && shape.length + frame.fluidUm / 1000 > 0
     show(surfaceWord, wet && !over)

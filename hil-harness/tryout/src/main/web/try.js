@@ -2,14 +2,12 @@ import { drawCanal, isNumber, millimetres, say } from './canal.js'
 import { stripChart } from './chart.js'
 
 /*
- * The page to try by hand: one hand, two lanes. Each lane is a whole machine of the engine, with its own canal, motor and
- * controller; the hand moves the file of both. A scene is a map of keys and values; the address after # holds it.
+ * The page to try by hand: one hand, two lanes. Each lane has a canal, a motor and a controller of its own; the hand moves
+ * the files of both. A scene is a map of keys and values (see stopwell.js); the address after # holds it.
  */
 
 const LANES = [0, 1]
 const START = {
-  'canal.length_mm': '16',
-  'canal.constriction': 'traditional',
   'fluid.level_mm': '8',
   'fluid.irrigant': 'saline_0.9',
   'file.size': '15',
@@ -20,17 +18,20 @@ const START = {
   'lane.1': 'approach'
 }
 /* Keys that the engine takes while the scene runs. All others begin the scene again. */
-const LIVE = new Set(['fluid.level_mm', 'speed_rpm'])
+const LIVE = new Set(['fluid.level_mm'])
 /* Where the tip of a link rests; no key of the engine. */
 const TIP = 'tip_mm'
 
-const CHAMBER_MM = 3
 const START_ABOVE_MM = 6
+/* The page's hand points no farther ahead of a file that the canal holds back, mm. */
+const AHEAD_MM = 0.3
 const PAST_MM = 1
-/* A drag or a key moves the file no faster, mm/s: assumed. */
-const FASTEST_MM_S = 6
-/* The page pushes and withdraws this fast, mm/s. */
-const PUSH_MM_S = 0.6
+/* The page carries the file above the fluid, pushes it in the fluid, pushes it near the foramen, and withdraws it so fast,
+   mm/s: assumed. */
+const CARRY_MM_S = 4
+const PUSH_MM_S = 1.5
+const NEAR_MM_S = 0.6
+const NEAR_MM = 4
 const WITHDRAW_MM_S = 4
 /* The page's hand reacts this long after both motors stopped, ms: as the hand of a plan. */
 const REACTION_MS = 150
@@ -44,7 +45,7 @@ const WORDS_EVERY_MS = 100
 const SAY_EVERY_MS = 1000
 
 const NAMES = { ratio: 'Two-frequency reading', approach: 'Estimate from the whole approach' }
-const TRUSTS = { SURE: 'bound within tolerance', DOUBTFUL: 'still useful', NONE: 'no distance' }
+const TRUSTS = { SURE: 'bound within tolerance', DOUBTFUL: 'bound wide, or none stated', NONE: 'no distance to act on' }
 const CAUSES = {
   LEAKING: 'current leaks around the canal',
   UNWETTED: 'tip out of the fluid',
@@ -59,7 +60,6 @@ const CAUSES = {
 
 const $ = (selector) => document.querySelector(selector)
 const $$ = (selector) => [...document.querySelectorAll(selector)]
-const object = (value) => (typeof value === 'string' ? JSON.parse(value) : value)
 
 const lanes = LANES.map((index) => {
   const root = $(`.lane[data-lane="${index}"]`)
@@ -68,6 +68,7 @@ const lanes = LANES.map((index) => {
     name: root.querySelector('h2'),
     state: root.querySelector('.state'),
     reason: root.querySelector('.reason'),
+    facts: root.querySelector('.facts'),
     stage: root.querySelector('.stage'),
     canvas: root.querySelector('.chart')
   }
@@ -76,13 +77,15 @@ const lanes = LANES.map((index) => {
 let keys = new Map(Object.entries(START))
 let engine = null
 let length = 16
+let chamber = 3
+let drawnLevel = 8
 let want = 0
 let depth = 0
 let demand = false
 let auto = null
 let stoppedMs = 0
 
-const number = (key) => Number(keys.get(key))
+const level = () => (keys.has('fluid.level_mm') ? Number(keys.get('fluid.level_mm')) : drawnLevel)
 const top = () => -START_ABOVE_MM
 const bottom = () => length + PAST_MM
 
@@ -94,7 +97,7 @@ function message(text) {
 
 /* ---- the scene ---- */
 
-const sceneText = () => [...keys].filter(([key]) => key !== TIP).map(([key, value]) => `${key}: ${value}`).join('\n')
+const sceneText = () => [...keys].filter(([key]) => key !== TIP).map(([key, value]) => `${key}=${value}`).join('&')
 
 function link() {
   const all = new Map(keys)
@@ -124,8 +127,10 @@ function open() {
     return false
   }
   message('')
-  const scenes = LANES.map((index) => object(engine.scene(index)))
+  const scenes = LANES.map((index) => engine.scene(index))
   length = scenes[0].canalUm / 1000
+  chamber = scenes[0].chamberUm / 1000
+  drawnLevel = Math.round(length * 10 + engine.frame(0).fluidUm / 100) / 10
   depth = top()
   want = depth
   stoppedMs = 0
@@ -149,44 +154,38 @@ function open() {
   $$('.switch label').forEach((label, index) => {
     label.lastChild.textContent = ` ${NAMES[keys.get(`lane.${index}`)] || keys.get(`lane.${index}`)}`
   })
-  const level = $('#level')
-  level.max = String(length + CHAMBER_MM)
-  level.value = keys.get('fluid.level_mm')
+  $('#level').max = String(length + chamber)
   advise()
   return true
 }
 
 function advise() {
-  const level = number('fluid.level_mm')
-  const place = level === 0 ? 'dry'
-    : level > length ? `${(level - length).toFixed(1)} mm in the chamber`
-      : level === length ? 'at the orifice' : `${(length - level).toFixed(1)} mm below the orifice`
-  say($('#level-says'), `${level.toFixed(1)} mm above the foramen, ${place}`)
+  const surface = level()
+  const place = surface === 0 ? 'dry canal'
+    : surface > length ? `${(surface - length).toFixed(1)} mm above the orifice`
+      : surface === length ? 'at the orifice' : `${(length - surface).toFixed(1)} mm below the orifice`
+  say($('#level-says'), place)
   say($('#advice'), engine.advice())
 }
 
-/** Changes keys; the scene goes on where the engine can, and begins again where it cannot. */
-function change(changes) {
-  const before = new Map(keys)
+/** Changes keys, and takes some away. The scene goes on where the engine can, and begins again where it cannot. */
+function change(changes, gone = []) {
+  const before = keys
+  keys = new Map([...before].filter(([key]) => !gone.includes(key)))
   for (const [key, value] of Object.entries(changes)) {
     keys.set(key, value)
   }
   const names = Object.keys(changes)
-  if (engine && names.every((key) => LIVE.has(key))) {
-    const wrong = names.map((key) => engine.setting(key, keys.get(key))).find((text) => text)
-    if (wrong) {
-      keys = before
-      message(wrong)
-    } else {
-      message('')
-    }
-    advise()
-  } else if (!open()) {
+  const live = gone.length === 0 && names.every((key) => LIVE.has(key))
+  const wrong = live ? names.map((key) => engine.setting(key, keys.get(key))).find((text) => text) : open() ? '' : $('#message').textContent
+  if (wrong) {
     keys = before
-    const said = $('#message').textContent
-    open()
-    message(said)
+    if (!live) {
+      open()
+    }
   }
+  message(wrong || '')
+  advise()
   showChoices()
   keep()
 }
@@ -201,30 +200,21 @@ function keep() {
 
 /* ---- choices ---- */
 
-const pairs = (option) => option.dataset.set.split(';').map((pair) => pair.split(':').map((word) => word.trim()))
+const pairs = (option) => option.dataset.set.split('&').filter((pair) => pair).map((pair) => pair.split('='))
 
+/** A choice sets several keys; the keys of the choices beside it go. */
 function choose(select) {
-  const owned = new Set([...select.options].flatMap((option) => pairs(option).map(([key]) => key)))
-  for (const key of owned) {
-    if (START[key] === undefined) {
-      keys.delete(key)
-    }
+  const changes = Object.fromEntries(pairs(select.selectedOptions[0]))
+  const gone = [...select.options].flatMap((option) => pairs(option).map(([key]) => key)).filter((key) => !(key in changes))
+  if (select.id === 'canal') {
+    gone.push('fluid.level_mm')
   }
-  const changes = {}
-  for (const key of owned) {
-    if (START[key] !== undefined) {
-      changes[key] = START[key]
-    }
-  }
-  for (const [key, value] of pairs(select.selectedOptions[0])) {
-    changes[key] = value
-  }
-  change(changes)
+  change(changes, gone)
 }
 
 function showChoices() {
   for (const input of $$('[data-key]')) {
-    const value = keys.get(input.dataset.key)
+    const value = input.id === 'level' ? String(level()) : keys.get(input.dataset.key)
     if (input.tagName === 'SELECT' && ![...input.options].some((option) => option.value === value)) {
       input.append(new Option(value, value))
     }
@@ -251,7 +241,7 @@ for (const select of [$('#canal'), $('#file')]) {
   select.addEventListener('change', () => choose(select))
 }
 for (const button of $$('[data-level]')) {
-  const levels = { half: () => length / 2, orifice: () => length, full: () => length + CHAMBER_MM }
+  const levels = { half: () => length / 2, orifice: () => length, full: () => length + chamber }
   button.addEventListener('click', () =>
     change({ 'fluid.level_mm': String((levels[button.dataset.level] || (() => 0))()) }))
 }
@@ -274,7 +264,7 @@ function move(mm) {
 
 /** Lets the page push (to a depth, or until the motors stop) or withdraw. */
 function lead(kind, to = kind === 'push' ? bottom() : top()) {
-  if (auto && !kind) {
+  if (kind || auto) {
     want = depth
   }
   auto = kind ? { kind, to } : null
@@ -347,12 +337,12 @@ for (const lane of lanes) {
 
 const STEPS = {
   'half-wet'() {
-    change({ ...START, 'lane.0': keys.get('lane.0'), 'lane.1': keys.get('lane.1') })
+    change(START, [...keys.keys()].filter((key) => !(key in START)))
     press(true)
     lead('push')
   },
   brim() {
-    change({ 'fluid.level_mm': String(length), 'fluid.irrigant': keys.get('fluid.irrigant') })
+    change({ ...Object.fromEntries(keys), 'fluid.level_mm': String(length + chamber) })
     press(false)
   },
   push() {
@@ -401,20 +391,19 @@ const drives = (frame) => Math.abs(frame.speedRpm) > 1
 
 function advance(ms) {
   if (auto) {
-    const feed = auto.kind === 'push' ? PUSH_MM_S : -WITHDRAW_MM_S
-    const fast = auto.kind === 'push' && depth < 0 ? WITHDRAW_MM_S : feed
-    want = auto.kind === 'push' ? Math.min(auto.to, depth + (fast * ms) / 1000) : Math.max(auto.to, depth + (feed * ms) / 1000)
+    const push = auto.kind === 'push'
+    const fluidMm = lanes[0].frame ? -lanes[0].frame.fluidUm / 1000 : 0
+    const feed = !push ? -WITHDRAW_MM_S : depth < fluidMm ? CARRY_MM_S : depth < length - NEAR_MM ? PUSH_MM_S : NEAR_MM_S
+    move(push ? Math.min(auto.to, want + (feed * ms) / 1000, depth + AHEAD_MM) : Math.max(auto.to, want + (feed * ms) / 1000))
     if (want === auto.to) {
       lead(null)
       keep()
     }
   }
-  const most = (FASTEST_MM_S * ms) / 1000
-  depth += Math.min(most, Math.max(-most, want - depth))
-  engine.hand(Math.round(depth * 1000))
+  engine.hand(Math.round(want * 1000))
   engine.advance(ms)
   for (const lane of lanes) {
-    const frame = object(engine.frame(lane.index))
+    const frame = engine.frame(lane.index)
     frame.drives = drives(frame)
     if (lane.frame?.drives && !frame.drives && isNumber(frame.trueUm)) {
       lane.stop = frame.trueUm
@@ -425,6 +414,7 @@ function advance(ms) {
     lane.frame = frame
     lane.chart.add(frame)
   }
+  depth = length - lanes[0].frame.trueUm / 1000
   /* The page's hand obeys: it stops pushing when no motor that has turned turns any longer. */
   const stopped = lanes.some((lane) => lane.stop !== null) && lanes.every((lane) => !lane.frame.drives)
   stoppedMs = stopped ? stoppedMs + ms : 0
@@ -457,7 +447,7 @@ function offBy(frame) {
 
 function stopWords(lane) {
   if (lane.stop === null) {
-    return lane.frame.drives ? 'turns' : 'no stop yet'
+    return !lane.frame.drives ? 'no stop yet' : lane.frame.trueUm < 0 ? 'turns past the foramen' : 'turns'
   }
   const off = (lane.stop - lane.scene.standoffUm) / 1000
   if (!(lane.scene.standoffUm > 0)) {
@@ -467,7 +457,7 @@ function stopWords(lane) {
 }
 
 function showWords() {
-  const truth = length * 1000 - depth * 1000
+  const truth = (length - depth) * 1000
   const place = depth < 0 ? `The tip is ${(-depth).toFixed(1)} mm above the orifice.`
     : truth >= 0 ? `The tip is ${millimetres(truth)} short of the foramen.` : `The tip is ${millimetres(truth)} the foramen.`
   say($('#place'), place)
@@ -478,7 +468,7 @@ function showWords() {
       say(node, text)
       node.toggleAttribute('data-loud', loud)
     }
-    cell('truth', distance(frame.trueUm))
+    cell('truth', distance(frame.trueUm), frame.trueUm < 0)
     cell('reading', isNumber(frame.readingUm) ? millimetres(frame.readingUm) : 'no distance', true)
     cell('bound', isNumber(frame.boundUm) ? `± ${(frame.boundUm / 1000).toFixed(2)} mm` : 'none stated')
     cell('off', offBy(frame))
@@ -487,10 +477,12 @@ function showWords() {
     cell('speed', `${Math.round(frame.speedRpm)} rpm`)
     cell('torque', `${frame.torqueNcm.toFixed(2)} N·cm`)
     cell('leak', isNumber(frame.leakShare) ? `${Math.round(frame.leakShare * 100)} %` : 'no current')
-    cell('stop', stopWords(lane), lane.stop !== null)
+    cell('stop', stopWords(lane), lane.stop !== null || frame.trueUm < 0)
     say(lane.state, frame.state)
     lane.state.dataset.state = frame.state
-    say(lane.reason, engine.sentence(index))
+    const [what, numbers = ''] = engine.sentence(index).split(/: (.*)/s)
+    say(lane.reason, `${what}.`)
+    say(lane.facts, frame.reason === 'STARTED_UP' ? '' : `At that moment: ${numbers}`)
     lane.stage.setAttribute('aria-valuenow', String(Math.round((depth - top()) * 1000)))
     lane.stage.setAttribute('aria-valuetext', place)
   }
@@ -500,7 +492,7 @@ let saidMs = -Infinity
 let saidText = ''
 
 function announce(now) {
-  const text = lanes.map((lane) => `${lane.name.textContent}: ${lane.frame.state}. ${lane.frame.reason || ''} ` +
+  const text = lanes.map((lane) => `${lane.name.textContent}: ${lane.frame.state}. ${lane.reason.textContent} ` +
     `Trust ${lane.frame.trust}${CAUSES[lane.frame.cause] ? `, ${CAUSES[lane.frame.cause]}` : ''}.`).join(' ')
   if (text !== saidText && now - saidMs >= SAY_EVERY_MS) {
     saidText = text

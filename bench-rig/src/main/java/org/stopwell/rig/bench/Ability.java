@@ -9,7 +9,9 @@ public enum Ability {
   /** It says where the tip really is, for the harness. */
   TRUTH("has_truth", "a board that fills the true_ fields from its own encoders"),
   /** It feeds the file by a stage. */
-  STAGE("has_stage", "a board with a stage");
+  STAGE("has_stage", "a board with a stage"),
+  /** It measures the impedance of an extracted tooth. */
+  TOOTH("reads_tooth", "a canal board with a tooth input, or --bench emulated for a rehearsal");
 
   private final String flag;
   private final String remedy;

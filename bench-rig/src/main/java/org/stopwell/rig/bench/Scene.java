@@ -12,8 +12,8 @@ import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SettingsException;
 
 /**
- * What one trial is made of: canal, fluid, file, hand, motor and front end, each a section of
- * checked values, and the seed of everything random in it.
+ * What one trial is made of: canal, fluid, file, hand, motor, front end and tooth, each a section
+ * of checked values, and the seed of everything random in it.
  */
 public final class Scene {
   private final Map<String, ParameterValues> sections;
@@ -25,7 +25,7 @@ public final class Scene {
   }
 
   /**
-   * The tables of all sections by name.
+   * The tables of the sections that people write, by name.
    *
    * @return {@code canal}, {@code fluid}, {@code file}, {@code hand}, {@code motor}, {@code
    *     front_end}
@@ -42,6 +42,17 @@ public final class Scene {
   }
 
   /**
+   * The tables of all sections by name.
+   *
+   * @return {@link #tables()} and {@code tooth}, which a plan on extracted teeth sets
+   */
+  public static Map<String, ParameterTable> allTables() {
+    Map<String, ParameterTable> tables = tables();
+    tables.put("tooth", ToothSection.TABLE);
+    return tables;
+  }
+
+  /**
    * Checks and closes a scene.
    *
    * @param written what a person wrote: values by key, by section
@@ -53,7 +64,7 @@ public final class Scene {
       throws SettingsException {
     List<Fault> faults = new ArrayList<>();
     Map<String, ParameterValues> sections = new LinkedHashMap<>();
-    tables()
+    allTables()
         .forEach(
             (name, table) -> {
               Map<String, ?> values = written.containsKey(name) ? written.get(name) : Map.of();
@@ -78,6 +89,19 @@ public final class Scene {
    */
   public Scene seeded(long other) {
     return new Scene(sections, other);
+  }
+
+  /**
+   * The same scene with one section of another.
+   *
+   * @param name a name of {@link #allTables()}
+   * @param other the scene whose section counts
+   * @return the changed scene
+   */
+  public Scene taking(String name, Scene other) {
+    Map<String, ParameterValues> changed = new LinkedHashMap<>(sections);
+    changed.put(name, other.section(name));
+    return new Scene(changed, seed);
   }
 
   private static List<Fault> contradictions(Map<String, ParameterValues> sections) {
@@ -112,7 +136,7 @@ public final class Scene {
   /**
    * The values of one section.
    *
-   * @param name a name of {@link #tables()}
+   * @param name a name of {@link #allTables()}
    * @return its values
    */
   public ParameterValues section(String name) {

@@ -74,6 +74,7 @@ public final class EmulatedBoard implements AutoCloseable {
         true,
         true,
         true,
+        true,
         0,
         periodNs,
         Plant.WATCHDOG_NS,

@@ -77,7 +77,11 @@ public final class PiBench implements Bench {
   @Override
   public List<Lack> lacks() {
     return canal.lacks().stream()
-        .filter(l -> l.ability() == Ability.POSITION || l.ability() == Ability.TRUTH)
+        .filter(
+            l ->
+                l.ability() == Ability.POSITION
+                    || l.ability() == Ability.TRUTH
+                    || l.ability() == Ability.TOOTH)
         .toList();
   }
 

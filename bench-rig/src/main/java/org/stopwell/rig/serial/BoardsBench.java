@@ -15,6 +15,7 @@ import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.bench.Lack;
 import org.stopwell.rig.bench.LinearStage;
 import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.bench.ToothSection;
 import org.stopwell.rig.bench.Truth;
 
 /**
@@ -22,6 +23,10 @@ import org.stopwell.rig.bench.Truth;
  * port says where the tip is.
  */
 public final class BoardsBench implements Bench {
+  /** What the canal board must be able to do; the truth is of both boards. */
+  private static final List<Ability> OF_CANAL =
+      List.of(Ability.POSITION, Ability.TRUTH, Ability.TOOTH);
+
   private final SerialBench canal;
   private final SerialBench drive;
   private final ControllerInput driven = new ControllerInput();
@@ -60,9 +65,9 @@ public final class BoardsBench implements Bench {
   @Override
   public List<Lack> lacks() {
     return Stream.concat(
-            canal.lacks().stream()
-                .filter(l -> l.ability() == Ability.POSITION || l.ability() == Ability.TRUTH),
-            drive.lacks().stream().filter(l -> l.ability() != Ability.POSITION))
+            canal.lacks().stream().filter(l -> OF_CANAL.contains(l.ability())),
+            drive.lacks().stream()
+                .filter(l -> l.ability() == Ability.TRUTH || !OF_CANAL.contains(l.ability())))
         .toList();
   }
 
@@ -92,7 +97,10 @@ public final class BoardsBench implements Bench {
     mounted = false;
     drive.mount(scene);
     fed = StageFeed.isWantedBy(scene);
-    if (fed) {
+    if (fed && ToothSection.zeroes(scene)) {
+      feed().forget();
+      canal.mount(scene);
+    } else if (fed) {
       feed().mount(scene, canal);
     } else {
       canal.mount(scene);

@@ -127,6 +127,7 @@ public final class SerialBench implements Bench {
     lackUnless(board.hasTruth(), Ability.TRUTH, who, lacks);
     // A model feeds the file of its scene without a stage.
     lackUnless(board.hasStage() || board.simulated(), Ability.STAGE, who, lacks);
+    lackUnless(board.readsTooth(), Ability.TOOTH, who, lacks);
     return lacks;
   }
 

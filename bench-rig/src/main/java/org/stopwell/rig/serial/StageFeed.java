@@ -44,6 +44,11 @@ final class StageFeed {
     return HandSection.motion(scene.section("hand")) == HandMotion.STAGE;
   }
 
+  /** The canal counts from a new zero: how it relates to the stage is not known. */
+  void forget() {
+    offsetKnown = false;
+  }
+
   /** Brings the tip to where the scene starts, and mounts the scene on the canal. */
   void mount(Scene scene, Bench canal) throws BenchException {
     ParameterValues hand = scene.section("hand");

@@ -81,7 +81,11 @@ public final class Specimen {
    * @param density how many times as many nodes as usual, from 1
    */
   public Specimen(Scene scene, int density) {
-    this(scene, density, CanalSection.kind(scene.section("canal")), true);
+    this(PlayedTooth.of(scene), density, true);
+  }
+
+  private Specimen(Scene scene, int density, boolean cable) {
+    this(scene, density, CanalSection.kind(scene.section("canal")), cable);
   }
 
   /** The tooth that the canal of a scene would be, without the measuring cable. */
@@ -125,7 +129,7 @@ public final class Specimen {
                   file,
                   hertz,
                   stray,
-                  RandomStream.of(scene.seed(), "field"));
+                  RandomStream.of(PlayedTooth.anatomySeed(scene), "field"));
           case TOOTH -> new ToothCircuit(around, canal, bore, file, hertz, stray, density);
         };
   }

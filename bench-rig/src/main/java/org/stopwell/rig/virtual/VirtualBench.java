@@ -1,12 +1,15 @@
 package org.stopwell.rig.virtual;
 
+import java.util.List;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.rig.bench.Ability;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.Lack;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
 
@@ -30,6 +33,12 @@ public final class VirtualBench implements Bench {
   @Override
   public BenchDescription describe() {
     return new BenchDescription("virtual", "model", "stopwell plant", true, true, periodNs);
+  }
+
+  /** It models teeth, and has none. */
+  @Override
+  public List<Lack> lacks() {
+    return List.of(new Lack(Ability.TOOTH, "the virtual bench"));
   }
 
   @Override

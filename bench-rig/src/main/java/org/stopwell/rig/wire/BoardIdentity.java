@@ -17,6 +17,7 @@ import static org.stopwell.rig.wire.Message.IDENTITY;
  * @param hasPosition whether a reading contains the position of the tip
  * @param hasMotor whether there is a motor
  * @param hasStage whether there is a stage
+ * @param readsTooth whether it measures the impedance of an extracted tooth
  * @param mostSteps how long a table of steps it takes; 0 when it takes none
  * @param periodNs control period that it is made for, ns
  * @param watchdogNs board time without an exchange until the motor goes off, ns
@@ -35,6 +36,7 @@ public record BoardIdentity(
     boolean hasPosition,
     boolean hasMotor,
     boolean hasStage,
+    boolean readsTooth,
     int mostSteps,
     long periodNs,
     long watchdogNs,
@@ -51,6 +53,7 @@ public record BoardIdentity(
   private static final int HAS_POSITION = IDENTITY.index("has_position");
   private static final int HAS_MOTOR = IDENTITY.index("has_motor");
   private static final int HAS_STAGE = IDENTITY.index("has_stage");
+  private static final int READS_TOOTH = IDENTITY.index("reads_tooth");
   private static final int MOST_STEPS = IDENTITY.index("most_steps");
   private static final int PERIOD = IDENTITY.index("period_ns");
   private static final int WATCHDOG = IDENTITY.index("watchdog_ns");
@@ -75,6 +78,7 @@ public record BoardIdentity(
         .set(HAS_POSITION, hasPosition)
         .set(HAS_MOTOR, hasMotor)
         .set(HAS_STAGE, hasStage)
+        .set(READS_TOOTH, readsTooth)
         .set(MOST_STEPS, mostSteps)
         .set(PERIOD, periodNs)
         .set(WATCHDOG, watchdogNs)
@@ -101,6 +105,7 @@ public record BoardIdentity(
         packet.flag(HAS_POSITION),
         packet.flag(HAS_MOTOR),
         packet.flag(HAS_STAGE),
+        packet.flag(READS_TOOTH),
         packet.integer(MOST_STEPS),
         packet.number(PERIOD),
         packet.number(WATCHDOG),

@@ -7,7 +7,7 @@ import java.util.zip.CRC32C;
 /** Turns packets into frames: body, CRC-32C, stuffing, closing zero. One per thread. */
 public final class FrameWriter {
   /** The version of the protocol that this table describes. */
-  public static final int PROTOCOL = 4;
+  public static final int PROTOCOL = 5;
 
   /** The most bytes of one frame on the wire, closing zero included. */
   public static final int MAX_FRAME_BYTES = 256;

@@ -148,6 +148,7 @@ public enum Message {
       flag("has_position", "Whether READING contains the position of the tip."),
       flag("has_motor", "Whether a motor obeys EXCHANGE."),
       flag("has_stage", "Whether a stage obeys the STAGE requests."),
+      flag("reads_tooth", "Whether it measures the impedance of an extracted tooth."),
       number("most_steps", Kind.U16, "", "Greatest number of MOUNT_STEP; 0: none."),
       number("period_ns", Kind.U32, "ns", "Control period of the board."),
       number(

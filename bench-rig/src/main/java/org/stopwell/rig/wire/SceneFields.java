@@ -11,6 +11,8 @@ import org.stopwell.core.settings.Fault;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SettingsException;
+import org.stopwell.rig.bench.FluidSection;
+import org.stopwell.rig.bench.Irrigant;
 import org.stopwell.rig.bench.Scene;
 
 /** A {@link Scene} as a row of {@link Message#MOUNT_VALUE}, each of which explains itself. */
@@ -19,6 +21,8 @@ public final class SceneFields {
   private static final int DECIMALS = MOUNT_VALUE.index("decimals");
   private static final int VALUE = MOUNT_VALUE.index("value");
   private static final int WORD = MOUNT_VALUE.index("word");
+
+  private static final String UNNAMED = Irrigant.UNNAMED.key();
 
   private SceneFields() {}
 
@@ -69,7 +73,7 @@ public final class SceneFields {
    */
   public static List<Value> of(Scene scene) {
     List<Value> values = new ArrayList<>();
-    Scene.tables()
+    Scene.allTables()
         .forEach(
             (section, table) -> {
               ParameterValues given = scene.section(section);
@@ -95,13 +99,18 @@ public final class SceneFields {
     for (Value value : values) {
       int dot = value.key().indexOf('.');
       String section = value.key().substring(0, Math.max(dot, 0));
-      if (!Scene.tables().containsKey(section)) {
+      if (!Scene.allTables().containsKey(section)) {
         throw new SettingsException(
             List.of(new Fault(value.key(), value.key() + ": no such section")));
       }
       written
           .computeIfAbsent(section, s -> new HashMap<>())
           .put(value.key().substring(dot + 1), value.human());
+    }
+    Map<String, String> fluid = written.getOrDefault("fluid", new HashMap<>());
+    if (!fluid.getOrDefault(FluidSection.IRRIGANT.key(), UNNAMED).equals(UNNAMED)) {
+      // The name sets the conductivity; the one beside it is a default, which nobody stated.
+      fluid.remove(FluidSection.CONDUCTIVITY.key());
     }
     return Scene.of(written, seed);
   }

@@ -71,6 +71,7 @@ class EmulatedStageTest extends LinearStageContractTest {
             true,
             true,
             false,
+            true,
             0,
             with.periodNs(),
             with.watchdogNs(),

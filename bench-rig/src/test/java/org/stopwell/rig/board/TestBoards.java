@@ -33,6 +33,7 @@ public final class TestBoards {
         true,
         true,
         true,
+        true,
         0,
         MS,
         Plant.WATCHDOG_NS,

@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import com.microsoft.playwright.Page;
 import java.io.PrintWriter;
 import java.io.StringWriter;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -36,7 +37,7 @@ class ResultPagesTest extends BrowserTest {
         "run",
         docs("plans/first-stop.yaml"),
         "--trials",
-        write ? "60" : "4",
+        write ? "60" : "2",
         "--out",
         run.toString());
     Page page = open(run.resolve("report.html"));
@@ -44,5 +45,37 @@ class ResultPagesTest extends BrowserTest {
     documented(page, "report");
     page.keyboard().press("Tab");
     assertEquals("Skip to the figures", page.evaluate("document.activeElement.textContent"));
+  }
+
+  @Test
+  void thePagesOfAssessmentScoresAndTeachingCanBeReadByEveryone() throws Exception {
+    Path teeth = dir.resolve("teeth");
+    Path settings =
+        Files.writeString(
+            dir.resolve("approach.yaml"),
+            """
+            settings: 1
+            name: approach
+            file: {size: 15, taper: 0.04}
+            sense: {policy: approach}
+            stages:
+              length: {torque_ncm: 0.24, on_doubtful: ease}
+              open: {torque_ncm: 0.24, apical: none}
+            """);
+    stopwell(
+        ("assess --trials 2 --estimator ratio --condition half-wet --out " + dir.resolve("assess"))
+            .split(" "));
+    stopwell(("assess --teeth 10 --sample-ms 100 --traces " + teeth).split(" "));
+    stopwell(
+        "replay",
+        teeth.toString(),
+        "--settings",
+        settings.toString(),
+        "--page",
+        dir.resolve("scores.html").toString());
+    stopwell("learn", teeth.toString(), "--out", dir.resolve("my.weights").toString());
+    inEveryLook(open(dir.resolve("assess/assessment.html")), "assessment");
+    inEveryLook(open(dir.resolve("scores.html")), "scores");
+    inEveryLook(open(dir.resolve("my.weights.html")), "learn");
   }
 }

@@ -28,7 +28,8 @@ import picocli.CommandLine.Parameters;
     name = "export",
     description =
         "Writes the trials of a run for Python and R, with a dictionary of the columns, or"
-            + " as golden vectors for a port of the controller. Without a run: writes the shipped"
+            + " as golden vectors for a port of the controller, or the approaches in extracted teeth"
+            + " as traces that learn reads. Without a run: writes the shipped"
             + " golden vectors, which cover every transition of the controller.",
     footer = {
       "",
@@ -36,6 +37,7 @@ import picocli.CommandLine.Parameters;
       "  stopwell export runs/first-stop-001 --to csv",
       "  stopwell export runs/first-stop-001 --to numpy --out data",
       "  stopwell export runs/first-stop-001 --to vectors --out vectors",
+      "  stopwell export runs/tooth-survey-001 --to traces --out traces",
       "  stopwell export --to vectors --out vectors"
     },
     mixinStandardHelpOptions = true)
@@ -43,6 +45,7 @@ final class ExportCommand extends StopwellCommand {
   enum Format {
     CSV,
     NUMPY,
+    TRACES,
     VECTORS
   }
 
@@ -58,7 +61,8 @@ final class ExportCommand extends StopwellCommand {
       required = true,
       description =
           "csv: trials.csv. numpy: trials.npy. Each comes with trials.json,"
-              + " what its columns mean. vectors: one .swv file for"
+              + " what its columns mean. traces: one CSV file for each recorded approach in an"
+              + " extracted tooth, and manifest.csv, as learn and replay read them. vectors: one .swv file for"
               + " every trial whose trace was kept, each step's input, output and state hash, to check"
               + " a port of the controller to another language; without DIR, the vectors that ship.")
   Format format = Format.CSV;
@@ -67,7 +71,8 @@ final class ExportCommand extends StopwellCommand {
       names = "--out",
       paramLabel = "DIR",
       description =
-          "Output directory. Default: the run directory; without one, the current directory.")
+          "Output directory. Default: the run directory, for traces its directory traces;"
+              + " without a run, the current directory.")
   @Nullable Path out;
 
   @Override
@@ -86,6 +91,9 @@ final class ExportCommand extends StopwellCommand {
                 + " first: stopwell unblind "
                 + directory);
       }
+      if (format == Format.TRACES) {
+        return traces(run, directory, coded, screen);
+      }
       List<TrialResult> trials =
           evidence.rows(ConditionNames.shown(run.header(), directory).of(run.results()));
       List<TrialColumn> columns = TrialColumn.exported(coded);
@@ -95,8 +103,37 @@ final class ExportCommand extends StopwellCommand {
         case CSV -> table(screen, target, "csv", utf8(CsvFile.of(trials, columns)), dictionary);
         case NUMPY -> table(screen, target, "npy", NumpyFile.of(trials, columns), dictionary);
         case VECTORS -> vectors(run, screen, target);
+        case TRACES -> throw new IllegalStateException("written above");
       }
     }
+    return 0;
+  }
+
+  private int traces(RunFile run, Path of, boolean coded, PrintWriter screen) throws Exception {
+    if (coded) {
+      throw new UsageException(
+          of
+              + ": the run is blinded, and traces name the condition of every trial; unblind it"
+              + " first: stopwell unblind "
+              + of);
+    }
+    Plan plan = ReplayCommand.plan(run, of, false, extensions());
+    ToothTraces traces = ToothTraces.of(run, plan);
+    if (traces.files().isEmpty()) {
+      throw new UsageException(
+          of
+              + ": no approach in an extracted tooth is recorded; the plan must name teeth, as"
+              + " docs/plans/tooth-survey.yaml does");
+    }
+    Path target = Files.createDirectories(out == null ? of.resolve("traces") : out);
+    for (Map.Entry<String, String> file : traces.files().entrySet()) {
+      screen.println(Files.writeString(target.resolve(file.getKey()), file.getValue()));
+    }
+    traces.left().forEach(screen::println);
+    if (run.header().bench().simulated()) {
+      screen.println("Every trace is simulated; manifest.csv says so.");
+    }
+    screen.println("Next: stopwell learn " + target + " --out my.weights");
     return 0;
   }
 

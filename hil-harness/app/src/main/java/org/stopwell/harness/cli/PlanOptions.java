@@ -33,7 +33,7 @@ final class PlanOptions {
   /** The checked plan. */
   Plan read() throws UsageException, PlanException {
     Plan plan = Plan.read(Source.of(file), Main.policies(mixee));
-    Range.check("--trials", trials, 1, 1_000_000);
+    Range.check("--trials", trials, 1, Math.min(1_000_000, plan.mostTrials()));
     if (seed != null && seed < 0) {
       throw new UsageException("--seed " + seed + " is below 0");
     }

@@ -57,6 +57,7 @@ class UnfitBenchTest {
                 b.hasPosition(),
                 b.hasMotor(),
                 b.hasStage(),
+                b.readsTooth(),
                 b.mostSteps(),
                 b.periodNs(),
                 b.watchdogNs(),

@@ -240,6 +240,7 @@ final class LinkDemonstrations {
             b.hasPosition(),
             b.hasMotor(),
             b.hasStage(),
+            b.readsTooth(),
             b.mostSteps(),
             b.periodNs(),
             b.watchdogNs(),

@@ -3,13 +3,15 @@ package org.stopwell.harness.campaign;
 import java.util.HashMap;
 import java.util.Map;
 import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
 
 /**
  * Which traces are kept. A physical bench cannot repeat a trial exactly, so all its traces are
  * kept. A simulated trial can be repeated at any time; kept are each trial that is worse than all
- * earlier ones of its condition, and the first that did not pass.
+ * earlier ones of its condition, the first that did not pass, and every survey: its trace is its
+ * result.
  */
 final class TraceChoice {
   /** Largest number of kept traces of trials that did not pass; assumed. */
@@ -25,7 +27,10 @@ final class TraceChoice {
 
   /** The entry with its trace, or without. Asked once per trial, in run order. */
   RunFile.Entry choose(RunFile.Entry entry) {
-    return isWanted(entry.result()) || all ? entry : new RunFile.Entry(entry.result(), null);
+    boolean survey = entry.result().expectation() == Expectation.SURVEY;
+    return isWanted(entry.result()) || all || survey
+        ? entry
+        : new RunFile.Entry(entry.result(), null);
   }
 
   /** Registers an earlier trial, so that a resumed campaign keeps the same traces. */

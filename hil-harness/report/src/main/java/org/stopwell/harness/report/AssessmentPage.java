@@ -26,7 +26,7 @@ public final class AssessmentPage {
     for (AssessmentResult.Group group : result.groups()) {
       Table table =
           new Table(group.title())
-              .columns(Table.LEFT, "")
+              .columns(Table.LEFT, "Result")
               .columns(Table.LEFT, group.models().toArray(String[]::new));
       group.rows().forEach(row -> table.row(row.toArray(String[]::new)));
       parts.add(Html.table(table));

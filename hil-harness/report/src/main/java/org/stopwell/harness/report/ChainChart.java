@@ -33,7 +33,7 @@ final class ChainChart {
   /** Where the stair begins; the names stand to the left of it, the numbers to the right. */
   private static final double FROM = Drawing.LEFT;
 
-  private static final double TO = Drawing.WIDTH - 110;
+  private static final double TO = Drawing.WIDTH - 136;
 
   private final String id;
   private final String title;
@@ -79,8 +79,8 @@ final class ChainChart {
                 List.of(chart.draw(report.label())),
                 List.of(),
                 report.nextFigure(),
-                "The mean stop error as six shares that add up to it exactly. Blue shares make the stop"
-                    + " early, orange shares late. Sense: truth minus the"
+                "The mean stop error as six shares that add up to it exactly. Shares above 0 (blue)"
+                    + " make the stop early, shares below 0 (orange) late. Sense: truth minus the"
                     + " unfiltered reading. Filter: change by filtering. Decide: the lead that the"
                     + " controller takes. Link: motion while the sample was on its way. Actuate:"
                     + " motion until the motor has lost a tenth of its speed. Coast: motion from then"

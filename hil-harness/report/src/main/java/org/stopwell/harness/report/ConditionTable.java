@@ -144,6 +144,7 @@ final class ConditionTable {
     cells.add(over(c.overTravel(), intervals, number));
     cells.add(
         c.condition().expectation() == Expectation.DEPTH_LIMIT
+                || c.condition().expectation() == Expectation.SURVEY
             ? NONE
             : refused(c.refused(), c.neverStarted(), number));
     return cells;

@@ -26,8 +26,8 @@ final class RunOrderChart {
   /** More dots than this are drawn small. */
   private static final int MANY = 1500;
 
-  /** More numbers than this at the edge would cover each other. */
-  private static final int LABELLED = 6;
+  /** Room for the number of a stop in the large type of a telephone. */
+  private static final double LABEL = 130;
 
   private final List<Condition> conditions;
   private final List<TrialResult> trials;
@@ -40,6 +40,7 @@ final class RunOrderChart {
   private enum Lane {
     REFUSED("refused", "open"),
     AT_LIMIT("at limit", "open"),
+    SURVEYED("surveyed", "open"),
     FAULT("fault", "open"),
     NOT_STARTED("not started", "miss"),
     NO_STOP("no stop", "miss"),
@@ -172,21 +173,36 @@ final class RunOrderChart {
     d.path(within.size() > MANY ? "dot many" : "dot", String.join("", within));
     d.path("miss", String.join("", outside));
     d.path("deep", String.join("", past));
-    if (beyond() <= LABELLED) {
-      trials.stream().filter(t -> t.stopped() && isBeyond(t)).forEach(t -> value(d, t));
-    }
+    values(d, trials.stream().filter(t -> t.stopped() && isBeyond(t)).toList());
   }
 
-  /** The number of a stop that lies beyond the frame, beside its mark. */
-  private void value(Drawing d, TrialResult trial) {
-    double px = x.at(trial.index() + 1.0);
-    boolean left = px > (Drawing.LEFT + RIGHT) / 2;
-    d.label(
-        "note",
-        left ? "end" : "start",
-        px + (left ? -10 : 10),
-        y.atClamped(trial.stopErrorMicrons() / 1000.0) + 4.5,
-        Numbers.signedMillimetres(trial.stopErrorMicrons()));
+  /** The numbers of stops that lie beyond the frame, beside their marks, where there is room. */
+  private void values(Drawing d, List<TrialResult> beyond) {
+    List<TrialResult> labelled = new ArrayList<>();
+    for (TrialResult trial : beyond) {
+      double px = x.at(trial.index() + 1.0);
+      boolean left = px > (Drawing.LEFT + RIGHT) / 2;
+      double middle = px + (left ? -1 : 1) * (10 + LABEL / 2);
+      boolean free =
+          beyond.stream()
+              .filter(
+                  t ->
+                      t.index() != trial.index()
+                          && t.stopErrorMicrons() > 0 == trial.stopErrorMicrons() > 0)
+              .allMatch(
+                  t ->
+                      Math.abs(x.at(t.index() + 1.0) - middle)
+                          > LABEL * (labelled.contains(t) ? 1.6 : 0.6));
+      if (free) {
+        labelled.add(trial);
+        d.label(
+            "note",
+            left ? "end" : "start",
+            px + (left ? -10 : 10),
+            y.atClamped(trial.stopErrorMicrons() / 1000.0) + 4.5,
+            Numbers.signedMillimetres(trial.stopErrorMicrons()));
+      }
+    }
   }
 
   private void lane(Drawing d, Lane lane, double at) {
@@ -197,7 +213,7 @@ final class RunOrderChart {
         double px = x.at(trial.index() + 1.0);
         marks.add(
             switch (lane) {
-              case REFUSED, AT_LIMIT, FAULT -> Drawing.dot(px, at);
+              case REFUSED, AT_LIMIT, SURVEYED, FAULT -> Drawing.dot(px, at);
               case NOT_STARTED, NO_STOP -> Drawing.diamond(px, at, 5);
               case RIG_FAULT -> Drawing.square(px, at, 4);
               case SAFETY_STOP -> Drawing.triangle(px, at, 5, true);
@@ -240,6 +256,7 @@ final class RunOrderChart {
     // A trial that must stop passes without a stop only where the plan injects a fault.
     return switch (trial.expectation()) {
       case DEPTH_LIMIT -> Lane.AT_LIMIT;
+      case SURVEY -> Lane.SURVEYED;
       case REFUSE -> Lane.REFUSED;
       case STOP, PATENCY, STOP_OR_REFUSE, COMPARE -> Lane.FAULT;
     };

@@ -16,6 +16,7 @@ import org.stopwell.harness.protocol.Deviation;
 import org.stopwell.harness.protocol.Registration;
 import org.stopwell.harness.standing.LedgerView;
 import org.stopwell.harness.stats.Numbers;
+import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
 
 /** Prints the result of a campaign for people or for programs. */
@@ -130,7 +131,11 @@ public final class RunSummary {
             ? " as the plan expects"
             : c.expectsStop()
                 ? " stopped in the band"
-                : c.expectsRefusal() ? " refused" : " rested at the depth limit");
+                : c.expectsRefusal()
+                    ? " refused"
+                    : c.condition().expectation() == Expectation.SURVEY
+                        ? " approaches recorded"
+                        : " rested at the depth limit");
     if (c.expectsStop()) {
       line.append(", ").append(stops(c));
     }

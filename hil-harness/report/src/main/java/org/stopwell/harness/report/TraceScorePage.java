@@ -26,7 +26,7 @@ public final class TraceScorePage {
     List<Content> parts = new ArrayList<>();
     List<List<String>> rows = report.rows();
     Table table = new Table("Shares by fluid. " + TraceScoreReport.INTERVALS);
-    table.columns(Table.LEFT, "");
+    table.columns(Table.LEFT, "Result");
     table.columns(Table.LEFT, rows.get(0).subList(1, rows.get(0).size()).toArray(String[]::new));
     rows.subList(1, rows.size()).forEach(row -> table.row(row.toArray(String[]::new)));
     parts.add(Html.table(table));

@@ -87,18 +87,15 @@ final class TrustChart {
     d.path("miss", outside.toString());
     d.path("deep", past.toString());
     d.label("head", "start", x.from(), top + 16, condition.name());
-    d.label("tick", "end", x.to(), top + 16, words(c, trust));
+    d.label("tick", "end", x.to(), top + 16, words(trust));
   }
 
-  private static String words(ConditionSummary c, TrustSummary trust) {
+  /** Short, so that it fits beside the name in the large type of a telephone. */
+  private static String words(TrustSummary trust) {
     return trust.stopped().count()
-        + " stopped, "
-        + c.within().count()
-        + " within, "
-        + c.overTravel().count()
-        + " past, "
-        + c.refused().count()
-        + " refused"
+        + " of "
+        + trust.stopped().trials()
+        + " stopped"
         + (trust.medianBoundMicrons().isEmpty()
             ? ""
             : "; bound ±"

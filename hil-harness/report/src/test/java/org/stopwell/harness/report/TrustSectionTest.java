@@ -64,7 +64,7 @@ class TrustSectionTest {
       stops.add(stop(i, 10 * i, 450, 100, Trust.SURE));
     }
     String page = ReportPage.html(SampleRun.header(12, 0), stops, Map.of());
-    assertTrue(page.contains("12 stopped, 12 within, 0 past, 0 refused; bound ±0.45 mm"), page);
+    assertTrue(page.contains("12 of 12 stopped; bound ±0.45 mm"), page);
     assertTrue(page.contains("sure-curve-title"), "the curve of share against error");
     assertFalse(
         ReportPage.html(SampleRun.header(1, 0), List.of(SampleRun.stop(0, 1)), Map.of())

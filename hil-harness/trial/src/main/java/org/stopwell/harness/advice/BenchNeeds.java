@@ -22,7 +22,13 @@ public final class BenchNeeds {
   public static List<String> missing(Plan plan, Bench bench) {
     List<String> missing = new ArrayList<>();
     for (Lack lack : bench.lacks()) {
-      if (lack.ability() != Ability.STAGE || wantsStage(plan)) {
+      boolean needed =
+          switch (lack.ability()) {
+            case STAGE -> wantsStage(plan);
+            case TOOTH -> !plan.teeth().isEmpty();
+            default -> true;
+          };
+      if (needed) {
         missing.add(need(lack.ability()) + ", but " + lack.clause());
       }
     }
@@ -46,6 +52,7 @@ public final class BenchNeeds {
       case POSITION -> "settings: the controller needs the position of the tip";
       case TRUTH -> "tolerance_mm: the verdict needs the true distance";
       case STAGE -> "scene.hand.motion: stage feeds the file";
+      case TOOTH -> "teeth: the plan reads extracted teeth";
     };
   }
 }

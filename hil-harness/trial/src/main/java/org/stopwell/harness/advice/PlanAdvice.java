@@ -27,7 +27,11 @@ public final class PlanAdvice {
       FeedAdvice.print(group, plan, out);
       MonitorAdvice.print(group, plan, out);
     }
-    FluidAdvice.print(plan, out);
+    if (plan.teeth().isEmpty()) {
+      FluidAdvice.print(plan, out);
+    } else {
+      ToothAdvice.print(plan, out);
+    }
     BlindAdvice.print(plan, out);
     SentinelAdvice.of(plan).forEach(line -> out.accept("  sentinels: " + line));
   }

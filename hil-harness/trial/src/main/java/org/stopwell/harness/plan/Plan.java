@@ -33,6 +33,7 @@ public final class Plan {
   private final Head head;
   private final List<PlannedCondition> conditions;
   private final List<Variation> variations;
+  private final List<ExtractedTooth> teeth;
   private final List<Claim> claims;
   private final StatisticsChoice analysis;
   private final Protocol protocol;
@@ -69,6 +70,7 @@ public final class Plan {
       Head head,
       List<PlannedCondition> conditions,
       List<Variation> variations,
+      List<ExtractedTooth> teeth,
       List<Claim> claims,
       StatisticsChoice analysis,
       Protocol protocol,
@@ -80,6 +82,7 @@ public final class Plan {
     this.canals = new DrawnCanals(head.seed());
     this.conditions = List.copyOf(conditions);
     this.variations = List.copyOf(variations);
+    this.teeth = List.copyOf(teeth);
     this.claims = List.copyOf(claims);
     this.analysis = analysis;
     this.protocol = protocol.forTrials(tests());
@@ -163,6 +166,7 @@ public final class Plan {
         changed,
         conditions,
         variations,
+        teeth,
         claims,
         analysis,
         protocol,
@@ -194,6 +198,7 @@ public final class Plan {
         Map.of(),
         alone,
         List.of(sentinel),
+        List.of(),
         List.of(),
         List.of(),
         StatisticsChoice.DEFAULT,
@@ -277,13 +282,17 @@ public final class Plan {
         head.toleranceMicrons,
         condition.depthLimitMicrons(),
         head.timeLimitNs,
-        scene(condition.fill(), condition.with(drawn), canal, seed),
+        scene(condition, condition.with(drawn), canal, seed),
         condition.faults());
   }
 
   private Scene scene(
-      Optional<Fill> fill, Map<String, Map<String, String>> written, int canal, long seed) {
+      PlannedCondition condition, Map<String, Map<String, String>> written, int canal, long seed) {
     try {
+      if (!teeth.isEmpty()) {
+        return ToothScene.of(teeth.get(canal), condition, written, seed);
+      }
+      Optional<Fill> fill = condition.fill();
       return fill.isPresent()
           ? canals.scene(canal, fill.get(), written, seed)
           : Scene.of(written, seed);
@@ -368,7 +377,38 @@ public final class Plan {
    * @return true when a condition draws them
    */
   public boolean drawsCanals() {
-    return conditions.stream().anyMatch(condition -> condition.fill().isPresent());
+    return teeth.isEmpty()
+        && conditions.stream().anyMatch(condition -> condition.fill().isPresent());
+  }
+
+  /**
+   * The extracted teeth that the plan works on.
+   *
+   * @return in the order of the plan; none for a plan on models or networks
+   */
+  public List<ExtractedTooth> teeth() {
+    return teeth;
+  }
+
+  /**
+   * The extracted tooth of a trial.
+   *
+   * @param index position in run order, from 0
+   * @return empty for a plan on models or networks
+   */
+  public Optional<ExtractedTooth> tooth(int index) {
+    return teeth.isEmpty()
+        ? Optional.empty()
+        : Optional.of(teeth.get(index / conditions.size() / protocol.canalTrials()));
+  }
+
+  /**
+   * The greatest number of trials in a condition.
+   *
+   * @return as many as there are teeth for; without teeth there is no limit
+   */
+  public int mostTrials() {
+    return teeth.isEmpty() ? Integer.MAX_VALUE : teeth.size() * protocol.canalTrials();
   }
 
   /**

@@ -50,6 +50,9 @@ final class PlanReader {
 
   private boolean drawn;
 
+  /** Whether the plan may say how full a canal is, in place of a level. */
+  private boolean filled;
+
   PlanReader(Source source, @Nullable Source settings, Policies policies) {
     this.source = source;
     this.recorded = settings == null ? Map.of() : SettingsFiles.of(settings);
@@ -86,6 +89,10 @@ final class PlanReader {
     List<PlannedFault> faults = FaultReader.read(top, "", mistakes);
     Expectation expected = Expectation.values()[(int) head.get(PlanTables.EXPECT)];
     List<Draft> drafts = cross(group(top, "factors"), expected);
+    TeethReader ofTeeth = new TeethReader(top, mistakes);
+    List<ExtractedTooth> teeth = ofTeeth.read();
+    ofTeeth.check(teeth, head, drafts.size(), variations);
+    filled = drawn || !teeth.isEmpty();
     List<PlannedCondition> conditions = new ArrayList<>();
     for (Draft draft : drafts) {
       Sections scene = base.under(draft.scene());
@@ -99,6 +106,7 @@ final class PlanReader {
       }
       Settings told = settings == null ? null : told(settings, stage, draft);
       checkFill(scene);
+      ofTeeth.canal(teeth, scene);
       check(scene, variations, told, draft.stage().orElse(stage), drawn);
       if (told != null) {
         PlannedCondition condition =
@@ -109,12 +117,21 @@ final class PlanReader {
                 told,
                 draft.expects(),
                 complete(scene, told, draft.stage().orElse(stage)),
-                drawn ? Optional.of(fill(scene)) : Optional.empty(),
+                drawn
+                        || (filled
+                            && scene
+                                .find(PlanTables.FLUID, FluidSection.LEVEL.key())
+                                .findAny()
+                                .isEmpty())
+                    ? Optional.of(fill(scene))
+                    : Optional.empty(),
                 FaultReader.both(faults, draft.faults()));
         ExpectationCheck.of(condition, draft.ownAt().orElse(line(top, "expect")), mistakes);
         conditions.add(condition);
       }
     }
+    ofTeeth.scenes(teeth, conditions);
+    ofTeeth.expectations(teeth, conditions);
     List<Claim> claims =
         ClaimReader.read(group(top, "claims"), head.getInt(PlanTables.TOLERANCE), mistakes);
     StatisticsChoice analysis =
@@ -123,7 +140,8 @@ final class PlanReader {
             List.copyOf(group(top, "factors").entries().keySet()),
             mistakes);
     Optional<PlannedCondition> sentinel = sentinel(top, base, settings, stage);
-    Protocol protocol = new ProtocolReader(top, mistakes).read(head, drafts, claims, analysis);
+    Protocol protocol =
+        new ProtocolReader(top, !teeth.isEmpty(), mistakes).read(head, drafts, claims, analysis);
     mistakes.throwIfAny();
     return new Plan(
         source,
@@ -140,6 +158,7 @@ final class PlanReader {
             head.get(PlanTables.TIME_LIMIT)),
         conditions,
         variations,
+        teeth,
         claims,
         analysis,
         protocol,
@@ -462,11 +481,11 @@ final class PlanReader {
                     w.line(),
                     w.path(),
                     w.text() + " is none of " + String.join(", ", PlanTables.FILL.choices()));
-              } else if (!drawn) {
+              } else if (!filled) {
                 mistakes.add(
                     w.line(),
                     w.path(),
-                    "needs draw: population; without it state "
+                    "needs draw: population or teeth; without it state "
                         + FluidSection.LEVEL.key()
                         + " or remove this key");
               }

@@ -79,7 +79,9 @@ final class PlanTables {
           .unit("trials")
           .range("1", "1000")
           .initially("1")
-          .text("Consecutive trials of a condition that share the canal that vary or draw draws.")
+          .text(
+              "Consecutive trials of a condition that share a canal: one that vary or draw draws, or "
+                  + "a tooth of teeth.")
           .source("every trial a canal of its own");
 
   /** Each trial works on a tooth, a fluid and a hand of the drawn population. */
@@ -99,7 +101,7 @@ final class PlanTables {
       Parameter.of("fill")
           .choice("half_wet", "brimful", "flooded", "dry")
           .text(
-              "Fluid in a drawn canal before the file goes in; needs draw: population. half_wet: "
+              "Fluid in the canal before the file goes in; needs draw: population or teeth. half_wet: "
                   + "the apical half; brimful: to the orifice; flooded: into the chamber; dry: none.")
           .source("the plan's author");
 
@@ -115,7 +117,8 @@ final class PlanTables {
                   + "purpose; depth_limit: the file rests at depth_limit_mm of its stage, by the "
                   + "depth axis; stop_or_refuse: the controller may refuse, and if it stops, the "
                   + "file rests at the standoff; compare: as stop_or_refuse, shown for comparison, "
-                  + "and neither claims nor the verdict count it. The word of a level replaces that "
+                  + "and neither claims nor the verdict count it; survey: the motor rests, and the "
+                  + "approach in an extracted tooth is recorded. The word of a level replaces that "
                   + "of the plan. If two levels of a condition differ, compare applies, else the "
                   + "word other than stop.")
           .source("stop, unless the canal permits no valid reading");
@@ -265,6 +268,7 @@ final class PlanTables {
           "factors",
           "claims",
           "analysis",
+          TeethReader.KEY,
           FaultReader.KEY,
           ProtocolTables.ENDPOINTS,
           ProtocolTables.BLIND,

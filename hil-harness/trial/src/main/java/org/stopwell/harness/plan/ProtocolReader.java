@@ -24,10 +24,13 @@ final class ProtocolReader {
   private static final int MAX_CODES = 26;
 
   private final Yaml.Mapping top;
+  private final boolean teeth;
   private final Mistakes mistakes;
 
-  ProtocolReader(Yaml.Mapping top, Mistakes mistakes) {
+  /** A reader of the protocol of a plan, on extracted teeth or not. */
+  ProtocolReader(Yaml.Mapping top, boolean teeth, Mistakes mistakes) {
     this.top = top;
+    this.teeth = teeth;
     this.mistakes = mistakes;
   }
 
@@ -73,7 +76,13 @@ final class ProtocolReader {
           "draw",
           "population, must be none where analysis.groups names what trials share");
     }
-    boolean commonCanals = drawn && drafts.size() > 1;
+    if (teeth && grouped) {
+      mistakes.add(
+          line(TeethReader.KEY),
+          TeethReader.KEY,
+          "trials share their tooth; remove analysis.groups");
+    }
+    boolean commonCanals = (drawn || teeth) && drafts.size() > 1;
     if (canalTrials > 1 || grouped || commonCanals) {
       shared(stopping);
     }

@@ -26,7 +26,15 @@ public enum Expectation {
    * Nothing: the condition is shown beside the others. Its trials are judged as those of {@link
    * #STOP_OR_REFUSE}, and neither claims nor the verdict of the campaign count them.
    */
-  COMPARE("shown for comparison");
+  COMPARE("shown for comparison"),
+  /**
+   * Nothing: the motor rests, the file is carried past the foramen, and the approach is recorded,
+   * to teach weights with it.
+   */
+  SURVEY("approach recorded");
+
+  /** No file goes further past the foramen, µm. */
+  private static final int DEEPEST_MICRONS = -6_000;
 
   private final String text;
 
@@ -70,7 +78,11 @@ public enum Expectation {
    * @return remaining distance, µm; never above 0
    */
   public int overTravelBelowMicrons(int standoffMicrons, int toleranceMicrons) {
-    return this == PATENCY ? Math.min(0, standoffMicrons - toleranceMicrons) : 0;
+    return switch (this) {
+      case PATENCY -> Math.min(0, standoffMicrons - toleranceMicrons);
+      case SURVEY -> DEEPEST_MICRONS;
+      default -> 0;
+    };
   }
 
   /**

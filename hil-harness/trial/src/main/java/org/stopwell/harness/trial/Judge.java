@@ -94,7 +94,19 @@ final class Judge {
       case REFUSE -> refuse();
       case DEPTH_LIMIT -> depthLimit();
       case STOP_OR_REFUSE, COMPARE -> stopOrRefuse();
+      case SURVEY -> survey();
     };
+  }
+
+  /** The way of the file is all that counts: past the foramen it was recorded to its end. */
+  private Ruling survey() {
+    String where = "The approach was recorded to " + place(seen.deepestMicrons) + ".";
+    return seen.deepestMicrons < 0
+        ? new Ruling(Verdict.PASS, "SURVEYED", where)
+        : new Ruling(
+            Verdict.UNDECIDED,
+            "SURVEY_SHORT",
+            where + " It does not reach the foramen; look for what holds the file back.");
   }
 
   /** Both are as expected: a stop within the tolerance, and a refusal with its cause. */

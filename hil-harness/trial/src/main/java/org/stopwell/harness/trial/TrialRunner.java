@@ -113,6 +113,8 @@ public final class TrialRunner {
         bench.exchange(nowNs, out, in);
         check.look(nowNs, out, in, bench.truth());
         in.stage = spec.stage();
+        // The approach is recorded without the motor: a turning file would change the tooth.
+        in.demand &= spec.expectation() != Expectation.SURVEY;
         readings.look(in);
         controller.step(nowNs, in, out);
         if (trace != null) {

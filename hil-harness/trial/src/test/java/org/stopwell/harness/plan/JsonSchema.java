@@ -79,6 +79,7 @@ public final class JsonSchema {
             "Factors whose levels are a sample of many, such as canals, the outermost first."));
     properties.put(
         "analysis", described(closedGroup(analysis), "Further statistics of the report."));
+    properties.put(TeethReader.KEY, teeth());
     properties.put(FaultReader.KEY, faults());
     protocol(properties);
     Map<String, Object> schema =
@@ -142,6 +143,23 @@ public final class JsonSchema {
     Map<String, Object> sections = new LinkedHashMap<>();
     Scene.tables().keySet().forEach(name -> sections.put(name, Map.of("$ref", "#/$defs/" + name)));
     return sections;
+  }
+
+  private static Map<String, Object> teeth() {
+    Map<String, Object> named =
+        with(closed(TeethReader.TABLE), TeethReader.NAME, name("Name or code of the tooth."));
+    Map<String, Object> one =
+        with(named, TeethReader.MEDIUM, text("Medium that the tooth is mounted in."));
+    one.put(
+        "required",
+        List.of(
+            TeethReader.NAME,
+            TeethReader.MEDIUM,
+            TeethReader.LENGTH.key(),
+            TeethReader.UNCERTAINTY.key()));
+    return described(
+        Map.of("type", "array", "minItems", 1, "items", one),
+        "Extracted teeth whose length a person measured.");
   }
 
   private static Map<String, Object> faults() {

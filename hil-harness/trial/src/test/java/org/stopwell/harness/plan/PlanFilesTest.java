@@ -182,7 +182,7 @@ class PlanFilesTest {
         "{length_mm: 16}          | {length_mm: \"16\"}     | plan.yaml:8: scene.canal.length_mm: \"16\" is not a number in mm",
         "{length_mm: 16}          | 16                      | plan.yaml:8: scene.canal: 16 is not a group of keys",
         "fluid: {level_mm: 0}     | fluid: {level_mm: -1}   | plan.yaml:15: factors.fluid.dry.fluid.level_mm: -1 mm is outside 0 to 40 mm",
-        "expect: refuse           | expect: give up         | plan.yaml:14: factors.fluid.dry.expect: give up is not one of stop, refuse, patency, depth_limit, stop_or_refuse, compare",
+        "expect: refuse           | expect: give up         | plan.yaml:14: factors.fluid.dry.expect: give up is not one of stop, refuse, patency, depth_limit, stop_or_refuse, compare, survey",
         "expect: refuse           | expect: patency         | plan.yaml:14: expect: condition dry/slow, stage length: standoff_mm 0.5 mm is not past the foramen; patency needs less than 0 mm",
         "expect: refuse           | expect: depth_limit     | plan.yaml:14: expect: condition dry/slow, stage length: depth_limit_mm of the stage is 0, which is no limit",
         "{from: 0.35, to: 0.6}    | {from: 0.6, to: 0.35}   | plan.yaml:23: vary.canal.foramen_diameter_mm: from 0.6 is above to 0.35",

@@ -29,6 +29,7 @@ public final class ReferencePage {
     page.table(
         "`analysis`, beside `groups`, a list of factors whose levels are a sample of many",
         PlanTables.ANALYSIS);
+    page.table("an item of `teeth`, beside the texts `name` and `medium`", TeethReader.TABLE);
     page.table("an item of `faults`, at the top or in a level", FaultReader.TABLE);
     ProtocolTables.TABLES.forEach((name, table) -> page.table("`" + name + "`", table));
     page.heading("Keys of a scene");
