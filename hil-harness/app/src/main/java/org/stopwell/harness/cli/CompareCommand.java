@@ -1,11 +1,9 @@
 package org.stopwell.harness.cli;
 
 import java.nio.file.Path;
-import org.stopwell.harness.claim.Comparison;
-import org.stopwell.harness.evidence.Evidence;
-import org.stopwell.harness.record.RunFile;
-import org.stopwell.harness.record.Unblinding;
-import org.stopwell.harness.report.ComparisonSummary;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.console.ComparedRuns;
+import org.stopwell.harness.console.RefusedException;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -19,8 +17,9 @@ import picocli.CommandLine.Parameters;
             + " against a margin, and which inputs changed.",
     footer = {
       "",
-      "Example:",
+      "Examples:",
       "  stopwell compare runs/new runs/released --margin-mm 0.05",
+      "  stopwell compare runs/new runs/released --page compared.html",
       "",
       "Trials with the same number and seed are compared in pairs. Trials that share a canal"
           + " are repeats: each canal counts as one number. PASS: every condition moved less than"
@@ -47,27 +46,27 @@ final class CompareCommand extends StopwellCommand {
 
   @Mixin JsonOption json = new JsonOption();
 
+  @Option(
+      names = "--page",
+      paramLabel = "HTML",
+      description =
+          "Write a page: the shift of each condition with its interval against the margin, what"
+              + " changed, and the trials that moved most with their traces.")
+  @Nullable Path page;
+
   @Override
   public Integer call() throws Exception {
     Range.check("--margin-mm", marginMm, 0.001, 10);
     int margin = (int) Math.round(marginMm * 1000);
-    try (RunFile after = RunFile.load(directory);
-        RunFile before = RunFile.load(baseline)) {
-      Comparison comparison = Comparison.of(run(baseline, before), run(directory, after), margin);
-      ComparisonSummary summary = ComparisonSummary.of(comparison, margin, before, after);
-      json.print(out(), summary.values(), summary::print);
-      return summary.verdict().exitCode();
+    try (ComparedRuns runs =
+        ComparedRuns.of(directory, baseline, margin, extensions().policies())) {
+      if (page != null) {
+        TextFile.write("--page", page, writer -> writer.write(runs.page()));
+      }
+      json.print(out(), runs.summary().values(), runs.summary()::print);
+      return runs.summary().verdict().exitCode();
+    } catch (RefusedException e) {
+      throw new UsageException(String.valueOf(e.getMessage()));
     }
-  }
-
-  /** A blinded run must be unblinded before a comparison. */
-  private static Comparison.Run run(Path directory, RunFile file) throws Exception {
-    if (file.header().protocol().blinding().isPresent() && !Unblinding.isDone(directory)) {
-      throw new UsageException(
-          directory + ": the run is blinded; unblind it first: stopwell unblind " + directory);
-    }
-    Evidence evidence = Evidence.of(file, directory);
-    return new Comparison.Run(
-        evidence.header().conditions(), evidence.trials(), evidence.repeats());
   }
 }

@@ -1,11 +1,14 @@
 package org.stopwell.harness.cli;
 
+import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.detect.DefectKind;
 import org.stopwell.harness.detect.Detection;
 import org.stopwell.harness.detect.DetectionSummary;
 import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.report.DetectionPage;
 import org.stopwell.harness.stats.Proportion;
 import org.stopwell.harness.trial.Verdict;
 import picocli.CommandLine.Command;
@@ -31,7 +34,7 @@ import picocli.CommandLine.Option;
     footer = {
       "",
       "Examples:",
-      "  stopwell detect docs/plans/build.yaml",
+      "  stopwell detect docs/plans/build.yaml --page detected.html",
       "  stopwell detect PLAN --kind late --campaigns 59      59 of 59 show at least 95 %%"
     },
     mixinStandardHelpOptions = true)
@@ -51,6 +54,12 @@ final class DetectCommand extends StopwellCommand {
       paramLabel = "KIND",
       description = "Only this kind of defect: ${COMPLETION-CANDIDATES}. Can be repeated.")
   List<DefectKind> kinds = new ArrayList<>();
+
+  @Option(
+      names = "--page",
+      paramLabel = "HTML",
+      description = "Write a page with a picture: which sizes of each defect the plan detects.")
+  @Nullable Path page;
 
   @Mixin JobsOption jobs = new JobsOption();
 
@@ -75,7 +84,27 @@ final class DetectCommand extends StopwellCommand {
     }
     DetectionSummary summary =
         new DetectionSummary(plan.head().name(), plan.trials(), campaigns, alarms, findings);
+    if (page != null) {
+      String html =
+          DetectionPage.html(
+              summary.plan(),
+              summary.trials(),
+              campaigns,
+              alarms,
+              findings.stream().map(DetectCommand::kind).toList());
+      TextFile.write("--page", page, writer -> writer.write(html));
+    }
     json.print(out(), summary.values(), summary::print);
     return alarms.count() == 0 ? 0 : Verdict.UNDECIDED.exitCode();
+  }
+
+  private static DetectionPage.Kind kind(Detection.Finding f) {
+    List<Integer> sizes = f.kind().sizes();
+    return new DetectionPage.Kind(
+        f.kind().text(),
+        sizes.size() == 1 ? List.of("present") : sizes.stream().map(f.kind()::size).toList(),
+        f.smallest().map(t -> sizes.indexOf(t.size())).orElse(sizes.size()),
+        f.missed().map(t -> List.of(sizes.indexOf(t.size()))).orElse(List.of()),
+        DetectionSummary.sentence(f));
   }
 }

@@ -20,6 +20,8 @@ import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.core.settings.StageParameters;
+import org.stopwell.harness.console.RefusedException;
+import org.stopwell.harness.console.TrialView;
 import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.input.InputFile;
 import org.stopwell.harness.plan.Plan;
@@ -33,6 +35,7 @@ import org.stopwell.harness.record.RunFileException;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.replay.CampaignReplay;
 import org.stopwell.harness.replay.CsvReplay;
+import org.stopwell.harness.replay.RecordedPlan;
 import org.stopwell.harness.replay.Resimulation;
 import org.stopwell.harness.replay.ResultCheck;
 import org.stopwell.harness.replay.RunReplay;
@@ -84,7 +87,7 @@ import picocli.CommandLine.Parameters;
       "Examples:",
       "  stopwell replay runs/first-stop-001",
       "  stopwell replay runs/first-stop-001 --trial 17",
-      "  stopwell replay runs/first-stop-001 --trial 17 --settings new.yaml",
+      "  stopwell replay runs/first-stop-001 --trial 17 --settings new.yaml --page trial-17.html",
       "  stopwell replay trace.csv --settings docs/settings/reference-canal.yaml --out result.csv",
       "  stopwell replay teeth --settings docs/settings/length.yaml --page scores.html",
       "  stopwell replay teeth --settings mine.yaml --json --out scores.csv"
@@ -137,7 +140,10 @@ final class ReplayCommand extends StopwellCommand {
   @Option(
       names = "--page",
       paramLabel = "HTML",
-      description = "Write a page with tables and pictures of the scores of a directory.")
+      description =
+          "Write a page. With --trial: its trace, its error chain and why the file stopped, with the"
+              + " course under --settings drawn over it. With a directory of CSV traces: tables and"
+              + " pictures of the scores.")
   @Nullable Path page;
 
   @Option(
@@ -154,9 +160,11 @@ final class ReplayCommand extends StopwellCommand {
     if (isOfTraces(file)) {
       return scored(screen);
     }
-    if (page != null || coastMm != null) {
-      throw new UsageException(
-          (page != null ? "--page" : "--coast-mm") + " goes with a directory of CSV traces");
+    if (coastMm != null) {
+      throw new UsageException("--coast-mm goes with a directory of CSV traces");
+    }
+    if (page != null && trial == null) {
+      throw new UsageException("--page goes with a directory of CSV traces, or with --trial");
     }
     return Files.isDirectory(file) ? recorded(screen) : csv(screen);
   }
@@ -190,27 +198,13 @@ final class ReplayCommand extends StopwellCommand {
     TraceScoreReport report =
         TraceScoreReport.of(settings.source().name(), word(), scorer, traces, scores);
     if (out != null) {
-      write("--out", out, writer -> TraceScoreFile.write(scores, writer));
+      TextFile.write("--out", out, writer -> TraceScoreFile.write(scores, writer));
     }
     if (page != null) {
-      write("--page", page, writer -> writer.write(TraceScorePage.of(report)));
+      TextFile.write("--page", page, writer -> writer.write(TraceScorePage.of(report)));
     }
     json.print(screen, report.values(), report::print);
     return 0;
-  }
-
-  /** What is written into a file. */
-  private interface Text {
-    void to(Writer writer) throws IOException;
-  }
-
-  private static void write(String option, Path target, Text text) throws UsageException {
-    try (BufferedWriter writer = Files.newBufferedWriter(target, StandardCharsets.UTF_8)) {
-      text.to(writer);
-    } catch (IOException e) {
-      throw new UsageException(
-          option + " " + target + ": cannot be written: " + InputFile.reason(e));
-    }
   }
 
   private String word() {
@@ -292,6 +286,9 @@ final class ReplayCommand extends StopwellCommand {
         return whole(run, names, plan, other, screen);
       }
       Range.check("--trial", trial, 1, plan.trials());
+      if (page != null) {
+        writePage(page, trial);
+      }
       int index = trial - 1;
       Optional<byte[]> stored = run.readableTrace(index);
       byte[] trace = stored.isPresent() ? stored.get() : Resimulation.of(run, plan, index).trace();
@@ -318,6 +315,17 @@ final class ReplayCommand extends StopwellCommand {
         }
       }
       return equal ? 0 : 1;
+    }
+  }
+
+  private void writePage(Path target, int number) throws Exception {
+    Optional<Source> other =
+        settingsFile == null ? Optional.empty() : Optional.of(Source.of(settingsFile));
+    try {
+      String html = new TrialView(file, extensions().policies()).page(number, other);
+      TextFile.write("--page", target, writer -> writer.write(html));
+    } catch (RefusedException e) {
+      throw new UsageException(String.valueOf(e.getMessage()));
     }
   }
 
@@ -456,33 +464,6 @@ final class ReplayCommand extends StopwellCommand {
   static Plan plan(RunFile run, Path directory, boolean same, Extensions extensions)
       throws PlanException, UsageException, RunFileException {
     extensions.require(run, directory, same);
-    var header = run.header();
-    Plan recorded = header.plan(extensions.policies());
-    int perCondition = header.plannedTrials() / header.conditions().size();
-    int conditions = recorded.conditions().size();
-    if (!(perCondition >= 1) || conditions != header.conditions().size()) {
-      throw new UsageException(
-          directory
-              + ": the recorded plan has "
-              + conditions
-              + " conditions, the run file "
-              + header.conditions().size()
-              + " with "
-              + header.plannedTrials()
-              + " trials; the run file is not that of this plan");
-    }
-    Plan plan = recorded.with(header.campaignSeed(), perCondition);
-    for (TrialResult trial : run.results()) {
-      if (!(trial.index() < plan.trials())) {
-        throw new UsageException(
-            directory
-                + ": trial "
-                + (trial.index() + 1L)
-                + ": the recorded plan has "
-                + plan.trials()
-                + " trials");
-      }
-    }
-    return plan;
+    return RecordedPlan.of(run, directory, extensions.policies());
   }
 }

@@ -1,10 +1,12 @@
 package org.stopwell.harness.cli;
 
+import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.protocol.StoppingRule;
+import org.stopwell.harness.report.SizePage;
 import org.stopwell.harness.report.TextTable;
 import org.stopwell.harness.stats.TrialSizes;
 import org.stopwell.rig.random.RandomStream;
@@ -23,6 +25,7 @@ import picocli.CommandLine.Option;
       "Examples:",
       "  stopwell size --share 0.95                      at least 95 %% within, by misses allowed",
       "  stopwell size --share 0.95 --true-share 0.99    and how many for a power of 0.9",
+      "  stopwell size --share 0.95 --true-share 0.99 --page power.html",
       "  stopwell size --margin-mm 0.1 --sd-mm 0.15      mean within ±0.1 mm",
       "  stopwell size --shift-mm 0.05 --sd-mm 0.05      difference between two builds,"
           + " trials per build",
@@ -149,6 +152,12 @@ final class SizeCommand extends StopwellCommand {
       defaultValue = "1")
   long seed = 1;
 
+  @Option(
+      names = "--page",
+      paramLabel = "HTML",
+      description = "Write a page with a picture: the power over the number of trials.")
+  @Nullable Path page;
+
   @Mixin JsonOption json = new JsonOption();
 
   @Override
@@ -185,6 +194,10 @@ final class SizeCommand extends StopwellCommand {
     Map<String, Object> sizes = of.values();
     TextTable table = new TextTable("lr");
     sizes.forEach((what, n) -> table.row(what, String.valueOf(n)));
+    if (page != null) {
+      String html = SizePage.html(sizes, of.curves(), String.join(" ", words()));
+      TextFile.write("--page", page, writer -> writer.write(html));
+    }
     json.print(out(), sizes, table::print);
     return 0;
   }

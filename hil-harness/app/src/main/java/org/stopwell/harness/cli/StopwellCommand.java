@@ -1,6 +1,7 @@
 package org.stopwell.harness.cli;
 
 import java.io.PrintWriter;
+import java.util.List;
 import java.util.Objects;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
@@ -14,6 +15,11 @@ abstract class StopwellCommand implements Callable<Integer> {
   /** Own policies and benches. */
   Extensions extensions() {
     return Main.extensions(Objects.requireNonNull(spec));
+  }
+
+  /** The words of the command line after the name of the command. */
+  List<String> words() {
+    return Objects.requireNonNull(spec).commandLine().getParseResult().originalArgs();
   }
 
   /** For results. */

@@ -75,6 +75,8 @@ class AssessCommandTest {
     assertEquals(
         result, new ObjectMapper().readTree(Files.readString(folder.resolve("assessment.json"))));
     assertTrue(page.contains("Error of the stop against the leak (simulated)</title>"));
+    assertTrue(
+        page.contains("Stops within 0.5 mm and trials past the foramen (simulated)</title>"));
   }
 
   /** The ratio learns nothing about a canal, so it is not tried there. */

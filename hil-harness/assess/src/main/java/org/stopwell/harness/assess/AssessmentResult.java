@@ -10,6 +10,7 @@ import java.util.Map;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SenseParameters;
 import org.stopwell.core.settings.StageParameters;
+import org.stopwell.harness.stats.Proportion;
 import tools.jackson.jr.ob.JSON;
 
 /** The result of an assessment as numbers, text and JSON. */
@@ -116,6 +117,33 @@ public final class AssessmentResult {
       groups.add(new Group(own.get(0).tried(), own.stream().map(Scorecard::where).toList(), rows));
     }
     return groups;
+  }
+
+  /**
+   * The hits of one estimator in one condition and family.
+   *
+   * @param tried estimator and condition
+   * @param family the family of teeth
+   * @param within stops at rest within 0.5 mm of the standoff, of all stops
+   * @param past trials past the foramen, of those that were driven
+   */
+  public record Hits(String tried, String family, Proportion within, Proportion past) {}
+
+  /**
+   * The hits of everything that was tried.
+   *
+   * @return in the order of the assessment
+   */
+  public List<Hits> hits() {
+    return cards.stream()
+        .map(
+            c ->
+                new Hits(
+                    c.tried(),
+                    c.where(),
+                    new Proportion(c.withinHalf(), c.stopped()),
+                    new Proportion(c.past(), c.driven())))
+        .toList();
   }
 
   /**

@@ -50,7 +50,13 @@ public record DetectionSummary(
     }
   }
 
-  private static String sentence(Detection.Finding f) {
+  /**
+   * What was found for one kind of defect.
+   *
+   * @param f the finding
+   * @return the result in words, without the kind
+   */
+  public static String sentence(Detection.Finding f) {
     String missed =
         f.missed()
             .map(

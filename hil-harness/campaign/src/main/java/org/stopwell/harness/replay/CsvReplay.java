@@ -13,6 +13,7 @@ import org.stopwell.harness.trace.CsvColumns;
 import org.stopwell.harness.trace.CsvTrace;
 import org.stopwell.harness.trace.TraceException;
 import org.stopwell.harness.trace.TraceStepper;
+import org.stopwell.harness.trial.Said;
 
 /** Feeds a CSV trace through the controller. */
 public final class CsvReplay {
@@ -82,6 +83,6 @@ public final class CsvReplay {
         printer.printRecord(cells);
       }
     }
-    return events.sentences();
+    return events.said().stream().map(Said::line).toList();
   }
 }

@@ -23,6 +23,7 @@ public final class AssessmentPage {
   public static void write(AssessmentResult result, Path directory) throws IOException {
     Files.createDirectories(directory);
     List<Content> parts = new ArrayList<>();
+    parts.add(Html.figure(HitsChart.of(result.hits(), "Figure 1 (simulated)")));
     for (AssessmentResult.Group group : result.groups()) {
       Table table =
           new Table(group.title())
@@ -36,7 +37,7 @@ public final class AssessmentPage {
       parts.add(
           Html.figure(
               LeakChart.of(
-                  result.stops(), result.sureMm(), result.refuseMm(), "Figure 1 (simulated)")));
+                  result.stops(), result.sureMm(), result.refuseMm(), "Figure 2 (simulated)")));
     }
     write(directory.resolve("assessment.json"), result.json());
     write(

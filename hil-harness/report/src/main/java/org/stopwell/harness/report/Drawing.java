@@ -5,7 +5,10 @@ import static org.stopwell.harness.report.Axis.px;
 import gg.jte.Content;
 import gg.jte.TemplateOutput;
 import java.math.BigDecimal;
+import java.util.Arrays;
 import java.util.List;
+import java.util.Set;
+import java.util.TreeSet;
 
 /**
  * The one way to draw: pictures as SVG, for a page or as a file of their own. Title, description,
@@ -26,6 +29,7 @@ public final class Drawing implements Content {
   private final String title;
   private final String description;
   private final Markup out = new Markup();
+  private final Set<String> used = new TreeSet<>(Set.of("paper"));
 
   /** A drawing as wide as the column of a page. */
   Drawing(String id, double height, String title, String description) {
@@ -84,7 +88,7 @@ public final class Drawing implements Content {
                 "img")
             .element("title", title)
             .element("desc", description)
-            .element("style", Look.ofFile())
+            .element("style", Look.ofFile(used))
             .leaf("rect", "class", "paper", "width", px(width), "height", px(height));
     return file.trusted(out.toString().strip()).end().toString();
   }
@@ -107,7 +111,7 @@ public final class Drawing implements Content {
     out.leaf(
         "rect",
         "class",
-        style,
+        use(style),
         "x",
         px(x),
         "y",
@@ -139,7 +143,7 @@ public final class Drawing implements Content {
    */
   public void path(String style, String d) {
     if (!d.isEmpty()) {
-      out.leaf("path", "class", style, "d", d);
+      out.leaf("path", "class", use(style), "d", d);
     }
   }
 
@@ -153,7 +157,12 @@ public final class Drawing implements Content {
    * @param text the words
    */
   public void label(String style, String anchor, double x, double y, String text) {
-    out.element("text", text, "class", style, "x", px(x), "y", px(y), "text-anchor", anchor);
+    out.element("text", text, "class", use(style), "x", px(x), "y", px(y), "text-anchor", anchor);
+  }
+
+  private String use(String style) {
+    used.addAll(Arrays.asList(style.split(" ", -1)));
+    return style;
   }
 
   /** Faint lines across, with their values at the left. */

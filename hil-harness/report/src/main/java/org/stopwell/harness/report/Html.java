@@ -11,6 +11,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.Consumer;
+import org.stopwell.harness.trial.Verdict;
 
 /** The parts that sections are made of, each laid out by a template. */
 final class Html {
@@ -98,8 +99,32 @@ final class Html {
     return template(t -> JtefigureGenerated.render(t, NONE, figure));
   }
 
+  /** A figure whose drawings stand side by side where the page is wide. */
+  static Content beside(Figure figure) {
+    return output -> {
+      output.writeContent("<div class=\"beside\">\n");
+      figure(figure).writeTo(output);
+      output.writeContent("</div>\n");
+    };
+  }
+
   static Content pairs(List<Pair> pairs) {
     return template(t -> JtepairsGenerated.render(t, NONE, pairs));
+  }
+
+  /** A verdict in large type with what it means. */
+  static Content verdict(Verdict verdict, String meaning) {
+    return template(
+        t ->
+            JteverdictGenerated.render(
+                t,
+                NONE,
+                verdict.name(),
+                Words.verdict(verdict),
+                Words.tied(meaning),
+                List.of(),
+                List.of(),
+                List.of()));
   }
 
   static Content findings(List<StatisticRow> findings) {

@@ -52,6 +52,16 @@ final class Legend {
           new Entry("block EASING", "", "EASING: slowed"),
           new Entry("block HOLDING", "", "HOLDING: stopped"));
 
+  /** The marks of a position alone. */
+  static final List<Entry> COURSE = TRACE.subList(0, 5);
+
+  /** The marks of another course over the recorded one. */
+  static final List<Entry> OVER =
+      List.of(
+          new Entry("over truth", "M1 8h22", "true distance with the other settings"),
+          new Entry("over reading", "M1 8h22", "reading with the other settings"),
+          new Entry("over stop", "M12 1v14", "last decision to stop with them"));
+
   private Legend() {}
 
   /** The legend of a stopping rule. Lines without a meaning are not drawn. */

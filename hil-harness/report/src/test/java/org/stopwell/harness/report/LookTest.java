@@ -101,8 +101,11 @@ class LookTest {
   /** Drawing programs know no custom properties: a file states each colour by its value. */
   @Test
   void aDrawingThatIsAFileStatesItsColours() {
-    String style = Look.ofFile();
-    assertFalse(style.contains("var("), style);
-    assertTrue(style.contains("svg .dot { stroke: #0072b2;"), style);
+    Drawing drawing = new Drawing("d", 10, 10, "A dot", "One dot.");
+    drawing.path("dot", Drawing.dot(5, 5));
+    String file = drawing.file();
+    assertFalse(file.contains("var("), file);
+    assertTrue(file.contains("svg .dot { stroke: #0072b2;"), file);
+    assertFalse(file.contains(".miss"), "rules of marks that are not drawn");
   }
 }

@@ -2,6 +2,7 @@ package org.stopwell.harness.stats;
 
 import java.math.BigDecimal;
 import java.math.RoundingMode;
+import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -13,7 +14,11 @@ import org.jspecify.annotations.Nullable;
 
 /** A table of how many trials claims need, and of the power of a number of trials. */
 public final class TrialSizes {
+  /** Fewest trials that a curve shows. */
+  private static final int FEW = 20;
+
   private final Map<String, Object> sizes = new LinkedHashMap<>();
+  private final List<SizeCurve> curves = new ArrayList<>();
   private final double confidence;
   private final double power;
   private final int perCanal;
@@ -60,6 +65,15 @@ public final class TrialSizes {
   }
 
   /**
+   * How the numbers come about, for pictures.
+   *
+   * @return one curve for each question that has one: a simulated power has none
+   */
+  public List<SizeCurve> curves() {
+    return List.copyOf(curves);
+  }
+
+  /**
    * At least this share.
    *
    * @param claimed the share, 0 to 1
@@ -82,15 +96,28 @@ public final class TrialSizes {
       sizes.put("trials in these canals", canals * (long) perCanal);
     }
     if (truth == null) {
+      if (perCanal == 1) {
+        curves.add(
+            overTrials(
+                "Share that is shown without a miss",
+                "share that is shown, %",
+                SampleSize.trialsForShare(claimed, confidence, 0),
+                n -> new Proportion(n, n).lowerBound(confidence).orElse(0),
+                claimed,
+                "The lower bound of the share after so many trials without a miss. A miss needs"
+                    + " more trials; the table lists up to 3."));
+      }
       return;
     }
     double expected = truth * (1 - lost);
     String looking = confidences.size() == 1 ? "" : " in " + confidences.size() + " looks";
     if (perCanal == 1) {
-      add(
-          "share with power " + power + looking,
-          SampleSize.trialsForShare(claimed, confidences, expected, power));
-      power(n -> SampleSize.powerOfShare(n, claimed, confidences, expected));
+      OptionalInt needed = SampleSize.trialsForShare(claimed, confidences, expected, power);
+      add("share with power " + power + looking, needed);
+      power(
+          "Power of the claim on a share",
+          needed,
+          n -> SampleSize.powerOfShare(n, claimed, confidences, expected));
     } else {
       CanalCounts counts = CanalCounts.betaBinomial(perCanal, truth, correlation).lost(lost);
       OptionalInt canals = CanalSize.least(counts, claimed, confidences, power, streams);
@@ -133,10 +160,13 @@ public final class TrialSizes {
    * @param bias expected mean, in the same unit
    */
   public void tolerance(double share, double band, double deviation, double bias) {
-    add(
-        "tolerance interval within band with power " + power,
-        spare(SampleSize.trialsForTolerance(share, confidence, band, deviation, bias, power)));
-    power(n -> SampleSize.powerOfTolerance(n, share, confidence, band, deviation, bias));
+    OptionalInt needed =
+        SampleSize.trialsForTolerance(share, confidence, band, deviation, bias, power);
+    add("tolerance interval within band with power " + power, spare(needed));
+    power(
+        "Power of the tolerance interval",
+        needed,
+        n -> SampleSize.powerOfTolerance(n, share, confidence, band, deviation, bias));
   }
 
   /**
@@ -155,7 +185,10 @@ public final class TrialSizes {
       sizes.put("trials in so many canals", needed.getAsInt() * (long) perCanal);
     }
     if (perCanal == 1) {
-      power(n -> SampleSize.powerOfBias(n, margin, each, bias, confidence));
+      power(
+          "Power of the claim on the mean",
+          needed,
+          n -> SampleSize.powerOfBias(n, margin, each, bias, confidence));
     }
   }
 
@@ -188,7 +221,10 @@ public final class TrialSizes {
           "shift per arm, at most, in " + looks + " looks",
           fixed.isEmpty() ? fixed : OptionalInt.of((int) Math.ceil(fixed.getAsInt() * most)));
     }
-    power(n -> SampleSize.powerOfShift(n, difference, deviation, alpha));
+    power(
+        "Power of the comparison of two means",
+        SampleSize.trialsForShift(difference, deviation, alpha, power),
+        n -> SampleSize.powerOfShift(n, difference, deviation, alpha));
   }
 
   /**
@@ -203,6 +239,22 @@ public final class TrialSizes {
     // A spoiled trial counts as a miss.
     double misses = 1 - (1 - good) * (1 - lost);
     add("sequential test, trials with power " + power, test.leastCap(misses, power));
+    curves.add(
+        new SizeCurve(
+            "Sequential test: probability that it accepts",
+            "true share of misses",
+            "probability that it accepts, %",
+            0,
+            Math.min(1, 2 * bad),
+            false,
+            share -> test.behaviour(share).accept(),
+            power,
+            OptionalInt.empty(),
+            "Over the true share of misses. The test must accept a share of "
+                + good
+                + " and reject one of "
+                + bad
+                + "."));
     for (double truth : new double[] {good, bad}) {
       Sprt.Behaviour found = test.behaviour(truth);
       String of = "sequential test at " + truth + " misses: ";
@@ -212,10 +264,40 @@ public final class TrialSizes {
     }
   }
 
-  private void power(IntToDoubleFunction of) {
+  private void power(String title, OptionalInt needed, IntToDoubleFunction of) {
     if (trials != null) {
       sizes.put("power of " + trials + " trials", rounded(of.applyAsDouble(trials), 4));
     }
+    curves.add(
+        overTrials(
+            title,
+            "power, %",
+            needed,
+            of,
+            power,
+            "Power: the probability that a true claim is shown. It can fall by a little from one"
+                + " number to the next where one more trial allows no further miss."));
+  }
+
+  private SizeCurve overTrials(
+      String title,
+      String up,
+      OptionalInt needed,
+      IntToDoubleFunction of,
+      double wanted,
+      String caption) {
+    int shown = Math.max(needed.orElse(FEW), trials == null ? FEW : trials);
+    return new SizeCurve(
+        title,
+        "number of trials",
+        up,
+        2,
+        1.5 * shown,
+        true,
+        n -> of.applyAsDouble((int) n),
+        wanted,
+        needed,
+        caption);
   }
 
   private static BigDecimal rounded(double value, int decimals) {
