@@ -8,28 +8,19 @@ import org.eclipse.jetty.http.HttpHeader;
 /**
  * Who may ask at all. Every request is checked before anything else happens: its host, its origin,
  * and what the browser says about the page that asks.
+ *
+ * @param names every value of the header Host that means this server
  */
-final class Door {
+record Door(List<String> names) {
   /** A header that a page of another origin cannot send without being asked first. */
   private static final String ASKED_HEADER = "X-Stopwell";
 
-  private final List<String> names;
-
-  /**
-   * A door for one address.
-   *
-   * @param names every value of the header Host that means this server
-   */
-  Door(List<String> names) {
-    this.names = List.copyOf(names);
-  }
-
   /** The refusal of a request, or nothing when it may come in. */
   Optional<Reply> refuse(String method, HttpFields headers) {
+    List<String> hosts = headers.getValuesList(HttpHeader.HOST);
     // A name that merely resolves to this machine is another site's doing.
-    if (!names.containsAll(headers.getValuesList(HttpHeader.HOST))
-        || headers.getValuesList(HttpHeader.HOST).size() != 1) {
-      return refusal("The console accepts requests from this machine only.");
+    if (hosts.size() != 1 || !names.contains(hosts.get(0))) {
+      return refusal("The console has another address: http://" + names.get(0) + "/");
     }
     boolean get = method.equals("GET");
     if (!get && !method.equals("POST")) {

@@ -1,17 +1,14 @@
 package org.stopwell.harness.console;
 
 import java.io.IOException;
-import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
-import java.util.Objects;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.campaign.StopRequest;
-import org.stopwell.harness.report.Look;
 import org.stopwell.harness.report.RunReport;
 import tools.jackson.jr.ob.JSON;
 
@@ -23,43 +20,35 @@ final class Pages {
   /** Below this path lies what a run does now: {@code /live/RUN}. */
   static final String LIVE = "/live/";
 
-  private static final Map<String, String> FIXED =
-      Map.of(
-          "/", "console.html",
-          "/console.js", "console.js",
-          "/console.css", "console.css",
-          "/calibration", "calibration.html",
-          "/calibration.js", "calibration.js");
-
-  private static final Map<String, String> TYPES =
-      Map.of(
-          "html", "text/html; charset=utf-8",
-          "js", "text/javascript; charset=utf-8",
-          "css", "text/css; charset=utf-8",
-          "xml", "application/xml");
+  /** The page to try a stop by hand. */
+  static final String TRY = "/try";
 
   private static final Map<String, Object> NOT_ARMED = Map.of("armed", false);
 
+  private final Shelf shelf = new Shelf();
   private final RunList runs;
+  private final RunNews news;
   private final @Nullable CalibrationDesk desk;
   private final @Nullable StartDesk starts;
 
   Pages(Path directory, @Nullable CalibrationDesk desk, @Nullable StartDesk starts) {
     this.runs = new RunList(directory);
+    this.news = new RunNews(runs);
     this.desk = desk;
     this.starts = starts;
   }
 
-  Reply get(String path) throws IOException {
-    String page = FIXED.get(path);
-    if (page != null) {
-      return Reply.of(200, type(page), resource(page));
+  /** The answer to whoever looks. A guest sees neither what could be started nor what is asked. */
+  Reply get(String path, boolean guest) throws IOException {
+    Optional<Reply> page = shelf.find(path);
+    if (page.isPresent()) {
+      return page.get();
     }
     return switch (path) {
-      case "/look.css" -> Reply.of(200, type(path), Look.css());
-      case "/api/runs" -> json(runs.read());
-      case "/api/plans" -> json(starts == null ? NOT_ARMED : starts.state());
-      case "/api/calibration" -> json(desk == null ? NOT_ARMED : desk.state());
+      case "/api/console" -> json(Map.of("look_only", guest));
+      case "/api/runs" -> news.reply();
+      case "/api/plans" -> json(starts == null || guest ? NOT_ARMED : starts.state());
+      case "/api/calibration" -> json(desk == null || guest ? NOT_ARMED : desk.state());
       default -> artefact(path);
     };
   }
@@ -80,6 +69,7 @@ final class Pages {
       return Reply.text(404, "Run not found.");
     }
     StopRequest.make(run.get());
+    news.forget();
     return Reply.text(202, "Stop requested.");
   }
 
@@ -89,7 +79,7 @@ final class Pages {
   }
 
   private static Reply json(Object values) throws IOException {
-    return Reply.of(200, "application/json", JSON.std.asString(values));
+    return Reply.kept("application/json", JSON.std.asBytes(values));
   }
 
   private Reply artefact(String path) throws IOException {
@@ -100,7 +90,7 @@ final class Pages {
             && List.of(RunReport.PAGE, RunReport.JUNIT).contains(parts[3]);
     Optional<Path> run = artefact ? runs.find(parts[2]) : Optional.empty();
     if (run.isPresent() && Files.isRegularFile(run.get().resolve(parts[3]))) {
-      return new Reply(200, type(parts[3]), Files.readAllBytes(run.get().resolve(parts[3])));
+      return Reply.of(Shelf.type(parts[3]), run.get().resolve(parts[3]));
     }
     return Reply.notFound();
   }
@@ -135,16 +125,6 @@ final class Pages {
       default -> {
         return Reply.notFound();
       }
-    }
-  }
-
-  private static String type(String name) {
-    return Objects.requireNonNull(TYPES.get(name.substring(name.lastIndexOf('.') + 1)));
-  }
-
-  private static String resource(String name) throws IOException {
-    try (InputStream in = Pages.class.getResourceAsStream(name)) {
-      return new String(Objects.requireNonNull(in, name).readAllBytes(), StandardCharsets.UTF_8);
     }
   }
 }

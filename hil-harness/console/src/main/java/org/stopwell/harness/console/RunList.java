@@ -6,7 +6,6 @@ import java.nio.file.Path;
 import java.nio.file.attribute.FileTime;
 import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
-import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -35,21 +34,8 @@ final class RunList {
     return directories().stream().filter(d -> name(d).equals(name)).findFirst();
   }
 
-  /** Everything about every run, the newest first. */
-  List<Map<String, Object>> read() throws IOException {
-    List<Map<String, Object>> runs = new ArrayList<>();
-    for (Path run : directories()) {
-      runs.add(read(run));
-    }
-    runs.sort(Comparator.comparing((Map<String, Object> r) -> text(r, "started")).reversed());
-    return runs;
-  }
-
-  private static String text(Map<String, Object> run, String key) {
-    return String.valueOf(run.getOrDefault(key, ""));
-  }
-
-  private List<Path> directories() throws IOException {
+  /** Every run directory. */
+  List<Path> directories() throws IOException {
     if (!Files.isDirectory(directory)) {
       return List.of();
     }
@@ -73,7 +59,8 @@ final class RunList {
     return newest.toInstant().truncatedTo(ChronoUnit.SECONDS).toString();
   }
 
-  private static Map<String, Object> read(Path run) {
+  /** Everything about one run. */
+  Map<String, Object> read(Path run) {
     Map<String, Object> all = new LinkedHashMap<>();
     all.put("name", name(run));
     try (RunFile file = RunFile.load(run)) {

@@ -31,12 +31,17 @@ import org.stopwell.harness.trial.Verdict;
 public final class StartDesk {
   private static final int LINES = 30;
 
+  /** To read a directory of plans is to check every one of them. */
+  private static final long PLANS_FRESH_NS = 5_000_000_000L;
+
   private final Path plans;
   private final String bench;
   private final boolean physical;
   private final Path runs;
   private final Policies policies;
   private final Runner runner;
+  private final Shared<List<Map<String, Object>>> offered =
+      new Shared<>(PLANS_FRESH_NS, this::plans);
   private final List<String> said = new ArrayList<>();
   private String running = "";
   private String last = "";
@@ -98,10 +103,7 @@ public final class StartDesk {
 
   /** What the page shows. */
   Map<String, Object> state() throws IOException {
-    List<Map<String, Object>> all = new ArrayList<>();
-    for (Path file : files()) {
-      all.add(plan(file));
-    }
+    List<Map<String, Object>> all = offered.get();
     Map<String, Object> state = new LinkedHashMap<>();
     state.put("armed", true);
     state.put("bench", bench);
@@ -125,6 +127,7 @@ public final class StartDesk {
    * @param shown the hash of the plan as it was shown and confirmed
    */
   Answer start(String name, String shown) throws IOException {
+    offered.forget();
     Optional<Path> file =
         files().stream().filter(f -> String.valueOf(f.getFileName()).equals(name)).findFirst();
     if (file.isEmpty()) {
@@ -201,6 +204,14 @@ public final class StartDesk {
     if (interrupted) {
       Thread.currentThread().interrupt();
     }
+  }
+
+  private List<Map<String, Object>> plans() throws IOException {
+    List<Map<String, Object>> all = new ArrayList<>();
+    for (Path file : files()) {
+      all.add(plan(file));
+    }
+    return all;
   }
 
   private List<Path> files() throws IOException {

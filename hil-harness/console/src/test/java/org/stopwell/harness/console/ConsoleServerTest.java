@@ -83,7 +83,8 @@ class ConsoleServerTest {
       HttpResponse<String> response = get(path);
       assertEquals(200, response.statusCode());
       assertEquals(
-          "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'",
+          "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:;"
+              + " connect-src 'self'; frame-ancestors 'none'; base-uri 'none'; form-action 'none'",
           response.headers().firstValue("Content-Security-Policy").orElse(""));
     }
     assertTrue(get("").body().contains("not an emergency stop"));

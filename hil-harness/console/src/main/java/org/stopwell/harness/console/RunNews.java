@@ -1,0 +1,98 @@
+package org.stopwell.harness.console;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Map;
+import java.util.concurrent.ConcurrentHashMap;
+import org.stopwell.harness.campaign.StopRequest;
+import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.record.Unblinding;
+import org.stopwell.harness.report.RunReport;
+import org.stopwell.rig.time.MachineClock;
+import tools.jackson.jr.ob.JSON;
+
+/**
+ * The list of runs for any number of watchers. To read a run is to check its whole hash chain, so a
+ * run is read again only when its files have changed; and a run that is being written, and changes
+ * with every trial, at most in a twentieth of the time.
+ */
+final class RunNews {
+  private static final long FRESH_NS = 500_000_000;
+
+  /** After a read of 1 s it rests for 19 s: at most 5 % of one core. */
+  private static final long REST = 19;
+
+  private static final List<String> PARTS =
+      List.of(
+          RunFile.NAME, RunFile.NAME + "-wal", RunReport.PAGE, StopRequest.NAME, Unblinding.NAME);
+
+  private final RunList list;
+  private final Map<Path, Known> known = new ConcurrentHashMap<>();
+  private final Shared<Reply> reply = new Shared<>(FRESH_NS, this::make);
+
+  RunNews(RunList list) {
+    this.list = list;
+  }
+
+  private record Known(List<String> stamp, long dueNs, Map<String, Object> run) {}
+
+  /** What is sent to whoever asks. */
+  Reply reply() throws IOException {
+    return reply.get();
+  }
+
+  /** Somebody has asked for something that changes a run. */
+  void forget() {
+    known.replaceAll((run, was) -> new Known(was.stamp, MachineClock.nowNs(), was.run));
+    reply.forget();
+  }
+
+  private Reply make() throws IOException {
+    List<Path> directories = list.directories();
+    known.keySet().retainAll(directories);
+    List<Map<String, Object>> runs = new ArrayList<>();
+    for (Path directory : directories) {
+      runs.add(read(directory));
+    }
+    runs.sort(Comparator.comparing(RunNews::started).reversed());
+    return Reply.kept("application/json", JSON.std.asBytes(runs));
+  }
+
+  private static String started(Map<String, Object> run) {
+    return String.valueOf(run.getOrDefault("started", ""));
+  }
+
+  private Map<String, Object> read(Path directory) {
+    List<String> stamp = stamp(directory);
+    Known was = known.get(directory);
+    long began = MachineClock.nowNs();
+    if (was != null && (was.stamp.equals(stamp) || (isOpen(directory) && began - was.dueNs < 0))) {
+      return was.run;
+    }
+    Map<String, Object> run = list.read(directory);
+    long ended = MachineClock.nowNs();
+    known.put(directory, new Known(stamp, ended + REST * (ended - began), run));
+    return run;
+  }
+
+  /** A run that is being written has a log beside it. */
+  private static boolean isOpen(Path directory) {
+    return Files.exists(directory.resolve(RunFile.NAME + "-wal"));
+  }
+
+  private static List<String> stamp(Path directory) {
+    return PARTS.stream().map(part -> stampOf(directory.resolve(part))).toList();
+  }
+
+  private static String stampOf(Path file) {
+    try {
+      return Files.getLastModifiedTime(file) + " " + Files.size(file);
+    } catch (IOException e) {
+      return "none";
+    }
+  }
+}
