@@ -8,6 +8,7 @@ import com.microsoft.playwright.Browser;
 import com.microsoft.playwright.BrowserContext;
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.options.ColorScheme;
+import com.microsoft.playwright.options.Media;
 import com.microsoft.playwright.options.ReducedMotion;
 import java.io.IOException;
 import java.net.URI;
@@ -33,6 +34,9 @@ public abstract class BrowserTest {
   protected static final int PHONE = 390;
 
   private static final int HEIGHT = 900;
+
+  /** A4 within margins of 10 mm, at 96 px for each inch. */
+  private static final int PAPER = 718;
 
   /** Largest size of a picture in the documentation, bytes; assumed. */
   private static final int PICTURE = 150_000;
@@ -92,6 +96,26 @@ public abstract class BrowserTest {
         accessible(page);
       }
     }
+    look(page, WIDE, ColorScheme.LIGHT);
+  }
+
+  /**
+   * Shows a page as it is printed on A4: light, nothing wider than the paper, no buttons.
+   *
+   * @param page an open page
+   * @param name the name of the picture, without its ending
+   */
+  protected static void onPaper(Page page, String name) {
+    page.emulateMedia(
+        new Page.EmulateMediaOptions().setMedia(Media.PRINT).setColorScheme(ColorScheme.DARK));
+    page.setViewportSize(PAPER, HEIGHT);
+    picture(page, name);
+    assertEquals(
+        "rgb(255, 255, 255)",
+        page.evaluate("getComputedStyle(document.documentElement).backgroundColor"));
+    assertEquals(0, page.locator("button:visible").count());
+    noSidewaysScroll(page);
+    page.emulateMedia(new Page.EmulateMediaOptions().setMedia(Media.SCREEN));
     look(page, WIDE, ColorScheme.LIGHT);
   }
 

@@ -43,6 +43,7 @@ class ResultPagesTest extends BrowserTest {
     Page page = open(run.resolve("report.html"));
     inEveryLook(page, "report");
     documented(page, "report");
+    onPaper(page, "report-paper");
     page.keyboard().press("Tab");
     assertEquals("Skip to the figures", page.evaluate("document.activeElement.textContent"));
   }

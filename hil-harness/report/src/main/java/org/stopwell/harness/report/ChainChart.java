@@ -149,11 +149,7 @@ final class ChainChart {
     }
     step(d, x, row, "error", 0, sum, "whole");
     d.line("aim", x.at(0), TOP, x.at(0), bottom);
-    d.line("axis", FROM, bottom, TO, bottom);
-    d.verticalTicks(x, x.ticks(6), bottom, true);
-    d.label("name", "start", FROM, bottom + 46, "← late");
-    d.label("name", "end", TO, bottom + 46, "early →");
-    d.label("name", "middle", (FROM + TO) / 2, bottom + 46, "mm from the standoff");
+    d.lateToEarly(x, 6, bottom, "mm from the standoff");
     return d;
   }
 

@@ -87,11 +87,7 @@ final class DistributionChart {
     for (int i = 0; i < rows.size(); i++) {
       row(d, rows.get(i), TOP + i * ROW);
     }
-    d.line("axis", x.from(), bottom, x.to(), bottom);
-    d.verticalTicks(x, x.ticks(7), bottom, true);
-    d.label("name", "start", x.from(), bottom + 46, "← late");
-    d.label("name", "middle", x.at(0), bottom + 46, "stop error, mm");
-    d.label("name", "end", x.to(), bottom + 46, "early →");
+    d.lateToEarly(x, 7, bottom, "stop error, mm");
     return d;
   }
 

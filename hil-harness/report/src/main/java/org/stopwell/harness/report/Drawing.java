@@ -183,6 +183,15 @@ public final class Drawing implements Content {
     }
   }
 
+  /** The axis below stop errors: ticks, its name, and on which side a stop is late or early. */
+  void lateToEarly(Axis x, int mostTicks, double y, String name) {
+    line("axis", x.from(), y, x.to(), y);
+    verticalTicks(x, x.ticks(mostTicks), y, true);
+    label("name", "start", x.from(), y + 46, "← late");
+    label("name", "middle", (x.from() + x.to()) / 2, y + 46, name);
+    label("name", "end", x.to(), y + 46, "early →");
+  }
+
   /**
    * The frame of a field of marks: ticks on both axes, the name of y above them, that of x below.
    */

@@ -248,7 +248,9 @@ final class TraceChart {
         double right = x.atClamped(steps.get(Math.min(i, steps.size() - 1)).timeNs() / 1e9);
         d.rect("block " + text, left, top, right - left, STRIP);
         if (right - left > 8.5 * text.length() + 6) {
-          d.label("word", "middle", (left + right) / 2, top + STRIP / 2 + 4.5, text);
+          // The large type of a telephone needs more room.
+          String style = right - left > 14 * text.length() + 6 ? "word roomy" : "word";
+          d.label(style, "middle", (left + right) / 2, top + STRIP / 2 + 4.5, text);
         }
         from = i;
       }

@@ -82,11 +82,7 @@ final class TraceScoreChart {
     for (int i = 0; i < fluids.size(); i++) {
       row(d, x, fluids.get(i), TOP + i * ROW);
     }
-    d.line("axis", x.from(), bottom, x.to(), bottom);
-    d.verticalTicks(x, x.ticks(9), bottom, true);
-    d.label("name", "start", x.from(), bottom + 46, "← deeper");
-    d.label("name", "middle", x.at(0), bottom + 46, "stop error, mm");
-    d.label("name", "end", x.to(), bottom + 46, "shorter →");
+    d.lateToEarly(x, 9, bottom, "stop error, mm");
     return Optional.of(
         new Figure(
             "Stop error by fluid",
