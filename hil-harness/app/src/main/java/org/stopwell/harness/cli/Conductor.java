@@ -10,6 +10,7 @@ import org.stopwell.harness.advice.BenchNeeds;
 import org.stopwell.harness.campaign.BenchMaker;
 import org.stopwell.harness.campaign.Campaign;
 import org.stopwell.harness.campaign.StopRequest;
+import org.stopwell.harness.campaign.ToothDesk;
 import org.stopwell.harness.claim.CampaignSummary;
 import org.stopwell.harness.evidence.BadSentinel;
 import org.stopwell.harness.evidence.Evidence;
@@ -43,6 +44,7 @@ final class Conductor {
   private final PrintWriter err;
   private final JsonOption json;
   private final PortWait portWait;
+  private final AskOption ask;
 
   /** From the names of the plan to those of the run file, and back; empty unless blinded. */
   private final Optional<ConditionNames> coding;
@@ -61,7 +63,8 @@ final class Conductor {
       PrintWriter out,
       PrintWriter err,
       JsonOption json,
-      PortWait portWait)
+      PortWait portWait,
+      AskOption ask)
       throws RunFileException {
     this.plan = plan;
     this.file = file;
@@ -70,6 +73,7 @@ final class Conductor {
     this.err = err;
     this.json = json;
     this.portWait = portWait;
+    this.ask = ask;
     RunHeader header = file.header();
     Optional<Blinding> blinding = header.protocol().blinding();
     if (blinding.isPresent()) {
@@ -94,7 +98,13 @@ final class Conductor {
   int conduct(Bench bench, BenchMaker maker, int jobs, List<TrialResult> done, BenchRecords kept)
       throws IOException, PlanException {
     try {
-      return run(bench, maker, jobs, done, kept);
+      boolean asked = !plan.teeth().isEmpty() && (ask.wanted || !bench.describe().simulated());
+      if (!asked) {
+        return run(bench, maker, jobs, () -> false, done, kept);
+      }
+      // One person answers one question after the other.
+      ToothDesk desk = new ToothDesk(plan, kept.recording(new TypedAnswers(System.in, err)));
+      return run(desk.around(bench), desk.around(maker), 1, desk::isLeft, done, kept);
     } catch (PolicyFailure e) {
       throw e;
     } catch (RuntimeException | Error e) {
@@ -103,13 +113,19 @@ final class Conductor {
   }
 
   private int run(
-      Bench bench, BenchMaker maker, int jobs, List<TrialResult> done, BenchRecords kept)
+      Bench bench,
+      BenchMaker maker,
+      int jobs,
+      BooleanSupplier left,
+      List<TrialResult> done,
+      BenchRecords kept)
       throws IOException, PlanException {
     BenchStanding standing = kept.standing(plan, Utc.today());
     kept.note(file, standing);
     standing.reasons().forEach(r -> err.println("stopwell: " + r.cause() + ": " + r.text()));
     Campaign.End end;
-    BooleanSupplier stop = new StopRequest(directory, Interruption::requested);
+    BooleanSupplier stop =
+        new StopRequest(directory, () -> Interruption.requested() || left.getAsBoolean());
     try (Progress progress = Progress.of(plan.trials(), done.size());
         LiveFeed live = LiveFeed.begin(directory, file.header(), done)) {
       BenchMaker patient =

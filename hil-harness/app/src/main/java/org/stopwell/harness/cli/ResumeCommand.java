@@ -55,6 +55,8 @@ final class ResumeCommand extends StopwellCommand {
 
   @Mixin PortWait portWait = new PortWait();
 
+  @Mixin AskOption ask = new AskOption();
+
   @Mixin JobsOption jobs = new JobsOption();
 
   @Option(
@@ -102,7 +104,7 @@ final class ResumeCommand extends StopwellCommand {
     BenchMaker maker = benches.maker(header.bench().serialNumber());
     List<TrialResult> done = file.results();
     Optional<Service> served = served(file, done);
-    Conductor conductor = new Conductor(plan, file, directory, out, err, json, portWait);
+    Conductor conductor = new Conductor(plan, file, directory, out, err, json, portWait, ask);
     Interruption.watch();
     Bench bench = maker.open();
     try {

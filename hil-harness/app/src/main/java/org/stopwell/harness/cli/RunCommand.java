@@ -53,6 +53,8 @@ final class RunCommand extends StopwellCommand {
 
   @Mixin PortWait portWait = new PortWait();
 
+  @Mixin AskOption ask = new AskOption();
+
   @Mixin JobsOption jobs = new JobsOption();
 
   @Option(
@@ -93,7 +95,7 @@ final class RunCommand extends StopwellCommand {
       try (RunFile file = create(directory, plan, bench, registration)) {
         Connection.note(benches, file);
         extensions().note(plan, benches.word(), file);
-        return new Conductor(plan, file, directory, screen, err, json, portWait)
+        return new Conductor(plan, file, directory, screen, err, json, portWait, ask)
             .conduct(bench, maker, atOnce, List.of(), kept);
       }
     }

@@ -3,8 +3,11 @@ package org.stopwell.harness.cli;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.io.ByteArrayInputStream;
+import java.io.InputStream;
 import java.io.PrintWriter;
 import java.io.StringWriter;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -101,6 +104,35 @@ class ExtractedTeethTest {
         0,
         stopwell("learn", traces.toString(), "--out", directory.resolve("my.weights").toString()),
         err::toString);
+  }
+
+  @Test
+  @Order(4)
+  void anUnansweredQuestionEndsTheRunAndResumeAsksAgain() throws Exception {
+    String survey = plan("asked", "length.yaml", "survey", "Q", 2).toString();
+    Files.copy(
+        TestPlans.root().resolve("docs/settings/length.yaml"), directory.resolve("length.yaml"));
+    String run = directory.resolve("asked").toString();
+    String records = directory.resolve("records").toString();
+    assertEquals(
+        5,
+        answering(
+            6, "run", survey, "--bench", "emulated", "--ask", "--out", run, "--records", records),
+        err::toString);
+    assertTrue(err.toString().contains("1 of 2 trials are kept"), err::toString);
+    assertEquals(
+        0, answering(6, "resume", run, "--ask", "--records", records), () -> out + "" + err);
+    assertTrue(err.toString().contains("Mount tooth Q2 in alginate"), err::toString);
+  }
+
+  private int answering(int times, String... args) {
+    InputStream before = System.in;
+    try {
+      System.setIn(new ByteArrayInputStream("y\n".repeat(times).getBytes(StandardCharsets.UTF_8)));
+      return stopwell(args);
+    } finally {
+      System.setIn(before);
+    }
   }
 
   private static double truth(String row) {

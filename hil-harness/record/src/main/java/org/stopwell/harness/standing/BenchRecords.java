@@ -1,6 +1,7 @@
 package org.stopwell.harness.standing;
 
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.channels.FileChannel;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -10,6 +11,7 @@ import java.nio.file.StandardOpenOption;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.util.List;
+import java.util.Optional;
 import java.util.SortedMap;
 import java.util.TreeMap;
 import java.util.stream.Collectors;
@@ -26,6 +28,7 @@ import org.stopwell.harness.plan.Source;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunFileException;
 import org.stopwell.rig.bench.BenchDescription;
+import org.stopwell.rig.calibration.Attendant;
 import org.stopwell.rig.calibration.CalibrationJournal;
 import org.stopwell.rig.calibration.Calibrations;
 import org.stopwell.rig.calibration.Quantity;
@@ -180,6 +183,34 @@ public final class BenchRecords {
         Utc.now() + "  " + question + ": " + answer + "\n",
         StandardOpenOption.CREATE,
         StandardOpenOption.APPEND);
+  }
+
+  /**
+   * The same attendant, whose answers are recorded at once.
+   *
+   * @param attendant who answers
+   * @return the attendant with a record
+   */
+  public Attendant recording(Attendant attendant) {
+    return new Attendant() {
+      @Override
+      public void tell(String text) {
+        attendant.tell(text);
+      }
+
+      @Override
+      public Optional<String> answer(Question question) {
+        Optional<String> answer = attendant.answer(question);
+        try {
+          if (answer.isPresent()) {
+            typed(question.text(), answer.get());
+          }
+        } catch (IOException e) {
+          throw new UncheckedIOException("the typed values cannot be recorded", e);
+        }
+        return answer;
+      }
+    };
   }
 
   /**

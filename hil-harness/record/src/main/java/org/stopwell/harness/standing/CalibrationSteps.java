@@ -1,7 +1,6 @@
 package org.stopwell.harness.standing;
 
 import java.io.IOException;
-import java.io.UncheckedIOException;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.Locale;
@@ -51,34 +50,12 @@ public final class CalibrationSteps {
       long seed) {
     this.bench = bench;
     this.kept = kept;
-    this.attendant = recorded(attendant, kept);
+    this.attendant = kept.recording(attendant);
     this.journal = kept.journal();
     this.calibrator = new Calibrator(bench, this.attendant, journal, seed);
     this.operator = operator;
     this.months = months;
     this.seed = seed;
-  }
-
-  private static Attendant recorded(Attendant attendant, BenchRecords kept) {
-    return new Attendant() {
-      @Override
-      public void tell(String text) {
-        attendant.tell(text);
-      }
-
-      @Override
-      public Optional<String> answer(Question question) {
-        Optional<String> answer = attendant.answer(question);
-        try {
-          if (answer.isPresent()) {
-            kept.typed(question.text(), answer.get());
-          }
-        } catch (IOException e) {
-          throw new UncheckedIOException("the typed values cannot be recorded", e);
-        }
-        return answer;
-      }
-    };
   }
 
   /**
