@@ -9,3 +9,8 @@ If a library offers a choice of licences, the table lists the one under which St
 <#assign project = entry.getKey()/>
 | ${project.groupId}:${project.artifactId} | ${project.version} | ${entry.getValue()?join(", ")} | ${project.url!"-"} |
 </#list>
+
+## Code in the page to try by hand
+
+The page contains the class library of TeaVM (`org.teavm:teavm-classlib`, Apache-2.0, https://teavm.org), compiled to
+JavaScript with the classes of Stopwell.

@@ -4,9 +4,11 @@ import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.frame.Drive;
 import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.HandSection;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
+import org.stopwell.rig.physics.hand.Feed;
 import org.stopwell.rig.physics.hand.Hand;
 import org.stopwell.rig.physics.motor.GearMotor;
 
@@ -33,7 +35,7 @@ public final class Plant {
   private static final double TO_MILLI_RPM = 60_000 / (2 * Math.PI);
 
   private final Specimen specimen;
-  private final Hand hand;
+  private final Feed hand;
   private final GearMotor motor;
   private final FrontEnd frontEnd;
   private final long stopLineNs;
@@ -55,9 +57,25 @@ public final class Plant {
    * @param scene what to mount
    */
   public Plant(Scene scene) {
+    this(
+        scene,
+        new Hand(
+            scene.section("hand"),
+            scene.section("canal").get(CanalSection.LENGTH) * 1e-6,
+            scene.seed(),
+            TICK_NS));
+  }
+
+  /**
+   * Mounts a scene whose file somebody else moves.
+   *
+   * @param scene what to mount
+   * @param hand who moves the file
+   */
+  public Plant(Scene scene, Feed hand) {
     specimen = new Specimen(scene);
+    this.hand = hand;
     ParameterValues handSection = scene.section("hand");
-    hand = new Hand(handSection, specimen.length(), scene.seed(), TICK_NS);
     motor = GearMotor.of(scene.section("motor"), specimen.twistStiffness());
     frontEnd = new FrontEnd(scene.section("front_end"), scene.seed());
     long emergency = handSection.get(HandSection.EMERGENCY_STOP) * 1_000_000;
@@ -93,6 +111,24 @@ public final class Plant {
     while (nowNs + TICK_NS <= toNs) {
       tick();
     }
+  }
+
+  /**
+   * Sets the surface of the fluid, as somebody who adds fluid or takes it away.
+   *
+   * @param level height of the surface above the foramen, m
+   */
+  public void fillTo(double level) {
+    specimen.fillTo(level, remaining);
+  }
+
+  /**
+   * What is clamped in.
+   *
+   * @return tooth, fluid and file, to be read only
+   */
+  public Specimen specimen() {
+    return specimen;
   }
 
   /** Takes the power from the motor for the rest of the trial. */

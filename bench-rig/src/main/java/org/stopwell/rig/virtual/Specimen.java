@@ -307,6 +307,35 @@ public final class Specimen {
   }
 
   /**
+   * Sets the surface of the fluid, as somebody who adds fluid or takes it away.
+   *
+   * @param level height of the surface above the foramen, m
+   * @param remaining height of the tip above the foramen, m
+   */
+  void fillTo(double level, double remaining) {
+    fluid.fillTo(level, remaining);
+  }
+
+  /**
+   * The hollow of the canal as it is now.
+   *
+   * @return the hollow, to be read only
+   */
+  public Bore bore() {
+    return bore;
+  }
+
+  /**
+   * Share of the current that goes around the canal, at the lowest frequency, in the place looked
+   * at last.
+   *
+   * @return 0 to 1; no number where no tooth of the usual network is clamped in
+   */
+  public double leakShare() {
+    return circuit instanceof ToothCircuit tooth ? tooth.leakShare(0) : Double.NaN;
+  }
+
+  /**
    * Lets time pass: suction or air takes fluid away.
    *
    * @param seconds how long, s

@@ -58,6 +58,8 @@ class ImportRulesTest {
   void theRoomsOfTheHarnessGoOneWay() {
     layeredArchitecture()
         .consideringOnlyDependenciesInLayers()
+        .layer("tryout")
+        .definedBy(rooms("tryout"))
         .layer("stats")
         .definedBy(rooms("stats"))
         .layer("trial")
@@ -77,6 +79,8 @@ class ImportRulesTest {
         .definedBy(rooms("cli"))
         .whereLayer("app")
         .mayNotBeAccessedByAnyLayer()
+        .whereLayer("tryout")
+        .mayOnlyBeAccessedByLayers("console", "app")
         .whereLayer("console")
         .mayOnlyBeAccessedByLayers("app")
         .whereLayer("assess")

@@ -37,7 +37,16 @@ final class Tree {
     modules.put("org.stopwell.core", root().resolve("controller-core"));
     modules.put("org.stopwell.rig", root().resolve("bench-rig"));
     for (String room :
-        List.of("stats", "trial", "record", "campaign", "report", "assess", "console", "app")) {
+        List.of(
+            "stats",
+            "trial",
+            "record",
+            "campaign",
+            "report",
+            "assess",
+            "tryout",
+            "console",
+            "app")) {
       modules.put("org.stopwell.harness." + room, root().resolve("hil-harness").resolve(room));
     }
     return modules;

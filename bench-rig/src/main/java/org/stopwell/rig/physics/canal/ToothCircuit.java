@@ -333,6 +333,40 @@ public final class ToothCircuit extends SolvedCircuit {
   }
 
   /**
+   * Share of the current that goes around the canal in the place solved last: through the leak of
+   * the chamber, and not through tissue and body. Magnitudes, without the measuring cable.
+   *
+   * @param frequency index of the frequency
+   * @return 0 to 1
+   */
+  public double leakShare(int frequency) {
+    if (!(leak > 0)) {
+      return 0;
+    }
+    // Two nodes, fluid in the chamber and tissue, with the file at 1 V and the lip clip at 0 V; the
+    // determinant of their equations divides both voltages and cancels.
+    double dRe = ladder.direct().re(frequency) + dryContact;
+    double dIm = ladder.direct().im(frequency);
+    double fRe = ladder.topFile().re(frequency);
+    double fIm = ladder.topFile().im(frequency);
+    double gRe = ladder.topGround().re(frequency);
+    double gIm = ladder.topGround().im(frequency);
+    double chamberRe = fRe + gRe + leak;
+    double chamberIm = fIm + gIm;
+    double tissueRe = dRe + gRe + body.re(frequency);
+    double tissueIm = dIm + gIm + body.im(frequency);
+    double aroundRe = fRe * tissueRe - fIm * tissueIm + gRe * dRe - gIm * dIm;
+    double aroundIm = fRe * tissueIm + fIm * tissueRe + gRe * dIm + gIm * dRe;
+    double throughRe = dRe * chamberRe - dIm * chamberIm + gRe * fRe - gIm * fIm;
+    double throughIm = dRe * chamberIm + dIm * chamberRe + gRe * fIm + gIm * fRe;
+    double around = leak * Math.sqrt(aroundRe * aroundRe + aroundIm * aroundIm);
+    double bodySize =
+        body.re(frequency) * body.re(frequency) + body.im(frequency) * body.im(frequency);
+    double through = Math.sqrt(bodySize * (throughRe * throughRe + throughIm * throughIm));
+    return around / (around + through);
+  }
+
+  /**
    * Susceptance of the measuring cable.
    *
    * @param frequency index of the frequency

@@ -1,7 +1,6 @@
 package org.stopwell.rig.physics.field;
 
 import java.util.Arrays;
-import java.util.concurrent.atomic.AtomicReferenceArray;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -35,13 +34,22 @@ final class FieldTable {
   private final double length;
   private final double[] tip;
   private final int numbers;
-  private final AtomicReferenceArray<double @Nullable []> entries;
+  private final @Nullable Entry[] entries;
+
+  /** A solved place. Its field is final, so a thread that sees the entry sees its numbers too. */
+  private static final class Entry {
+    final double[] logs;
+
+    Entry(double[] logs) {
+      this.logs = logs;
+    }
+  }
 
   FieldTable(double length, int frequencies) {
     this.length = length;
     tip = tips(length - BELOW_ORIFICE);
     numbers = frequencies * FieldSolver.NUMBERS;
-    entries = new AtomicReferenceArray<>(tip.length * (SHARE.length + 1));
+    entries = new Entry[tip.length * (SHARE.length + 1)];
   }
 
   private static double[] shares() {
@@ -157,9 +165,9 @@ final class FieldTable {
 
   private double[] entry(int row, int column, FieldSolver solver) {
     int at = row * (SHARE.length + 1) + column;
-    double[] known = entries.get(at);
+    Entry known = entries[at];
     if (known != null) {
-      return known;
+      return known.logs;
     }
     double base = Math.max(tip[row], 0);
     // a chamber filled to any depth is one terminal
@@ -172,7 +180,7 @@ final class FieldTable {
       logs[k] = 0.5 * StrictMath.log(Math.max(re * re + im * im, Double.MIN_NORMAL));
       logs[k + 1] = StrictMath.atan2(im, re);
     }
-    entries.set(at, logs);
+    entries[at] = new Entry(logs);
     return logs;
   }
 }

@@ -105,6 +105,19 @@ public final class FluidColumn {
   }
 
   /**
+   * Sets the surface to a height, as somebody who adds fluid or takes it away.
+   *
+   * @param height height of the surface, m above the foramen; fluid above the chamber runs over
+   * @param remaining height of the file tip above the foramen, m
+   */
+  public void fillTo(double height, double remaining) {
+    level = Math.min(height, canal.length() + chamberDepth);
+    double inCanal = Math.min(level, canal.length());
+    volume =
+        level > 0 ? Math.max(0, free(inCanal, remaining) + chamberArea * (level - inCanal)) : 0;
+  }
+
+  /**
    * Takes fluid away, by suction or air.
    *
    * @param cubicMetres how much, m³; never more than there is

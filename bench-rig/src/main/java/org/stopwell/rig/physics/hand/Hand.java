@@ -20,16 +20,11 @@ import org.stopwell.rig.random.RandomStream;
  * out of the fluid again: then it draws back by a stroke, enters again, and pecks once it is a
  * stroke deeper than where the motor began. Assumed.
  */
-public final class Hand {
+public final class Hand implements Feed {
   /**
    * After so long a rest the next turn may go either way, ns: longer than any reversal; assumed.
    */
-  private static final long RESTED_NS = 100_000_000;
-
-  /** Rates of the drift, Hz, as slow as a change of posture: assumed. */
-  private static final double SLOW_DRIFT_HERTZ = 0.1;
-
-  private static final double DRIFT_HERTZ = 0.3;
+  static final long RESTED_NS = 100_000_000;
 
   private enum Phase {
     /** Carrying a file that has not turned yet. */
@@ -61,9 +56,7 @@ public final class Hand {
   private final double stepSeconds;
   private final long stepNs;
   private final Strokes peck;
-  private final Oscillation tremor;
-  private final Oscillation slowDrift;
-  private final Oscillation drift;
+  private final Tremble tremble;
   private final RandomStream random;
 
   private Phase phase = Phase.ENTERING;
@@ -104,46 +97,21 @@ public final class Hand {
     reactionNs = stage ? 0 : hand.get(HandSection.REACTION) * 1_000_000;
     holdNs = hand.get(HandSection.HOLD) * 1_000_000;
     hesitationNs = hand.get(HandSection.HESITATION) * 1e6;
-    double tremorPhase = 2 * Math.PI * random.nextDouble();
-    tremor =
-        new Oscillation(
-            stage ? 0 : Math.sqrt(2) * hand.get(HandSection.TREMOR) * 1e-6,
-            hand.get(HandSection.TREMOR_RATE) * 0.1,
-            tremorPhase,
-            stepSeconds);
-    // two sines that share the rms evenly, so that the amplitude of each is the rms of both
-    double wander = stage ? 0 : hand.get(HandSection.TREMOR) * 1e-6;
-    slowDrift = drift(wander, SLOW_DRIFT_HERTZ);
-    drift = drift(wander, DRIFT_HERTZ);
+    double rms = stage ? 0 : hand.get(HandSection.TREMOR) * 1e-6;
+    tremble = new Tremble(rms, hand, random, stepSeconds);
     peck = new Strokes(stroke, hand.get(HandSection.PECK_SPEED) * 1e-6, stepSeconds);
   }
 
-  private Oscillation drift(double amplitude, double hertz) {
-    return new Oscillation(amplitude, hertz, 2 * Math.PI * random.nextDouble(), stepSeconds);
-  }
-
-  /**
-   * Where the tip starts.
-   *
-   * @return height above the foramen, m
-   */
+  @Override
   public double start() {
     return start;
   }
 
-  /**
-   * Goes on by one step.
-   *
-   * @param nowNs time at the beginning of the step, ns
-   * @param remaining height of the tip above the foramen, m
-   * @param rotation 1 while the file turns in the cutting direction, -1 while it turns against it,
-   *     0 while it rests
-   * @return how far the hand would move the file towards the foramen, m; negative is out
-   */
+  @Override
   public double move(long nowNs, double remaining, int rotation) {
     feel(nowNs, rotation);
     decide(nowNs, remaining);
-    double shake = tremor.change() + slowDrift.change() + drift.change();
+    double shake = tremble.change();
     return switch (phase) {
       case ENTERING -> remaining > passiveEnd ? feed * stepSeconds + shake : 0;
       case FEEDING -> feedStep(nowNs, remaining) + shake;

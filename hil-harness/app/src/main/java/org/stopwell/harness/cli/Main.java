@@ -73,7 +73,8 @@ import picocli.CommandLine.UnmatchedArgumentException;
       RigCommand.class,
       AssessCommand.class,
       LearnCommand.class,
-      ConsoleCommand.class
+      ConsoleCommand.class,
+      TryCommand.class
     },
     versionProvider = Build.class,
     mixinStandardHelpOptions = true,
