@@ -2,12 +2,15 @@ package org.stopwell.harness.cli;
 
 import java.io.IOException;
 import java.io.PrintWriter;
+import java.net.InetAddress;
+import java.net.UnknownHostException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.console.ConsoleServer;
+import org.stopwell.harness.console.Guests;
 import org.stopwell.harness.console.StartDesk;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.rig.time.MachineClock;
@@ -27,13 +30,17 @@ import picocli.CommandLine.Parameters;
           + " confirmation and with every check of run. Options after -- apply to every run; the"
           + " page cannot change them. After a campaign that the emergency stop ended, the page"
           + " starts nothing until the console is restarted.",
+      "The page is served to this machine only. With --listen it is served on one more address of"
+          + " this machine too, to everybody who opens the printed address with its token. They see"
+          + " runs, reports and what runs now; they cannot start, stop or answer anything.",
     },
     footer = {
       "",
       "Examples:",
       "  stopwell console --port 8080",
       "  stopwell console --plans docs/plans",
-      "  stopwell console --plans my-plans -- --bench serial --port /dev/ttyUSB0"
+      "  stopwell console --plans my-plans -- --bench serial --port /dev/ttyUSB0",
+      "  stopwell console --listen 192.0.2.7 --token-file token.txt"
     },
     mixinStandardHelpOptions = true)
 final class ConsoleCommand extends StopwellCommand {
@@ -59,6 +66,22 @@ final class ConsoleCommand extends StopwellCommand {
       description = "Directory of the plans that the page can start. Default: none.")
   @Nullable Path plans;
 
+  @Option(
+      names = "--listen",
+      paramLabel = "ADDRESS",
+      description =
+          "One address of this machine where others may look, with a token. What they read is not"
+              + " encrypted. Default: none.")
+  @Nullable String listen;
+
+  @Option(
+      names = "--token-file",
+      paramLabel = "FILE",
+      description =
+          "With --listen: file whose one line is the token, at least 16 of A-Z, a-z, 0-9, _ and -."
+              + " Default: a new token at each start.")
+  @Nullable Path tokenFile;
+
   @Parameters(
       paramLabel = "-- OPTIONS",
       arity = "0..*",
@@ -74,9 +97,14 @@ final class ConsoleCommand extends StopwellCommand {
           String.join(" ", options)
               + ": options of run need --plans; give a directory of runs with --dir");
     }
+    Guests guests = guests();
     Interruption.watch();
-    try (ConsoleServer server = server(starts)) {
+    try (ConsoleServer server = server(starts, guests)) {
       out().println(server.address());
+      server
+          .guestAddress()
+          .ifPresent(address -> out().println(address + "  (to look at, from other machines)"));
+      out().flush();
       while (!Interruption.requested()) {
         MachineClock.waitNs(LOOK_NS);
       }
@@ -125,11 +153,32 @@ final class ConsoleCommand extends StopwellCommand {
     return Main.run(words.toArray(String[]::new), said, said);
   }
 
-  private ConsoleServer server(@Nullable StartDesk starts) throws UsageException {
+  private @Nullable Guests guests() throws UsageException {
+    if (listen == null) {
+      if (tokenFile != null) {
+        throw new UsageException("--token-file " + tokenFile + " needs --listen ADDRESS");
+      }
+      return null;
+    }
     try {
-      return new ConsoleServer(directory, port, null, starts);
+      String token = tokenFile == null ? Guests.newToken() : Files.readString(tokenFile).strip();
+      return new Guests(InetAddress.getByName(listen), token);
+    } catch (UnknownHostException e) {
+      throw new UsageException("--listen " + listen + ": no such address");
     } catch (IOException e) {
-      throw new UsageException("--port " + port + ": " + e.getMessage());
+      throw new UsageException("--token-file " + tokenFile + ": the file cannot be read");
+    } catch (IllegalArgumentException e) {
+      throw new UsageException("--listen " + listen + ": " + e.getMessage());
+    }
+  }
+
+  private ConsoleServer server(@Nullable StartDesk starts, @Nullable Guests guests)
+      throws UsageException {
+    try {
+      return new ConsoleServer(directory, port, null, starts, guests);
+    } catch (IOException e) {
+      String listening = guests == null ? "" : " --listen " + listen;
+      throw new UsageException("--port " + port + listening + ": " + e.getMessage());
     }
   }
 }

@@ -208,6 +208,18 @@ class StartPageTest {
         "--",
         "--jobs",
         "2");
+    assertWrong("--listen 0.0.0.0: 0.0.0.0 means every address", "console", "--listen", "0.0.0.0");
+    assertWrong("needs --listen ADDRESS", "console", "--token-file", "token.txt");
+    Path token = Files.writeString(dir.resolve("token.txt"), "short");
+    assertWrong(
+        "the token has 5 characters; it needs 16",
+        "console",
+        "--listen",
+        "127.0.0.2",
+        "--token-file",
+        token.toString());
+    String port = String.valueOf(URI.create(server.address()).getPort());
+    assertWrong("--port " + port + ": Address already in use", "console", "--port", port);
   }
 
   private static void assertWrong(String why, String... words) {

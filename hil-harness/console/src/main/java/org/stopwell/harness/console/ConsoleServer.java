@@ -1,6 +1,7 @@
 package org.stopwell.harness.console;
 
 import java.io.IOException;
+import java.net.BindException;
 import java.net.InetAddress;
 import java.nio.ByteBuffer;
 import java.nio.file.Path;
@@ -167,7 +168,8 @@ public final class ConsoleServer implements AutoCloseable {
       server.start();
     } catch (Exception e) {
       close();
-      throw new IOException(e.getMessage(), e);
+      Throwable why = e.getCause() instanceof BindException taken ? taken : e;
+      throw new IOException(why.getMessage(), e);
     }
   }
 

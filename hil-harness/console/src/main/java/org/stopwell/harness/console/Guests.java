@@ -28,7 +28,7 @@ public record Guests(InetAddress address, String token) {
       throw new IllegalArgumentException(
           address.getHostAddress() + " means every address; give one address of this machine");
     }
-    if (address.isLoopbackAddress()) {
+    if (address.equals(InetAddress.getLoopbackAddress())) {
       throw new IllegalArgumentException(
           address.getHostAddress() + " is served without --listen, to this machine only");
     }

@@ -3,6 +3,7 @@ package org.stopwell.harness.console;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
+import java.nio.file.LinkOption;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
@@ -89,7 +90,8 @@ final class Pages {
             && parts[1].equals("runs")
             && List.of(RunReport.PAGE, RunReport.JUNIT).contains(parts[3]);
     Optional<Path> run = artefact ? runs.find(parts[2]) : Optional.empty();
-    if (run.isPresent() && Files.isRegularFile(run.get().resolve(parts[3]))) {
+    if (run.isPresent()
+        && Files.isRegularFile(run.get().resolve(parts[3]), LinkOption.NOFOLLOW_LINKS)) {
       return Reply.of(Shelf.type(parts[3]), run.get().resolve(parts[3]));
     }
     return Reply.notFound();

@@ -26,9 +26,12 @@ final class RunNews {
   /** After a read of 1 s it rests for 19 s: at most 5 % of one core. */
   private static final long REST = 19;
 
+  private static final String NONE = "none";
+
+  /** The log comes first: a run that is being written has one. */
   private static final List<String> PARTS =
       List.of(
-          RunFile.NAME, RunFile.NAME + "-wal", RunReport.PAGE, StopRequest.NAME, Unblinding.NAME);
+          RunFile.NAME + "-wal", RunFile.NAME, RunReport.PAGE, StopRequest.NAME, Unblinding.NAME);
 
   private final RunList list;
   private final Map<Path, Known> known = new ConcurrentHashMap<>();
@@ -70,7 +73,8 @@ final class RunNews {
     List<String> stamp = stamp(directory);
     Known was = known.get(directory);
     long began = MachineClock.nowNs();
-    if (was != null && (was.stamp.equals(stamp) || (isOpen(directory) && began - was.dueNs < 0))) {
+    boolean written = !stamp.get(0).equals(NONE);
+    if (was != null && (was.stamp.equals(stamp) || (written && began - was.dueNs < 0))) {
       return was.run;
     }
     Map<String, Object> run = list.read(directory);
@@ -79,20 +83,19 @@ final class RunNews {
     return run;
   }
 
-  /** A run that is being written has a log beside it. */
-  private static boolean isOpen(Path directory) {
-    return Files.exists(directory.resolve(RunFile.NAME + "-wal"));
-  }
-
   private static List<String> stamp(Path directory) {
     return PARTS.stream().map(part -> stampOf(directory.resolve(part))).toList();
   }
 
   private static String stampOf(Path file) {
     try {
-      return Files.getLastModifiedTime(file) + " " + Files.size(file);
+      long size = Files.size(file);
+      // A reader leaves an empty log behind.
+      return size == 0 && file.endsWith(PARTS.get(0))
+          ? NONE
+          : Files.getLastModifiedTime(file) + " " + size;
     } catch (IOException e) {
-      return "none";
+      return NONE;
     }
   }
 }

@@ -239,7 +239,8 @@ class ConsoleServerTest {
     return bench;
   }
 
-  private static RunHeader header(Plan plan) {
+  /** The header of a run of that plan. */
+  static RunHeader header(Plan plan) {
     return new RunHeader(
         plan.head().name(),
         plan.source().text(),
