@@ -16,7 +16,6 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.AfterEach;
@@ -77,26 +76,25 @@ public abstract class BrowserTest {
   }
 
   /**
-   * Shows a page on a desk and a telephone, light and dark. Each time it takes a picture, looks for
+   * Shows a page on a desk in the light scheme, and on a telephone in the dark one: the schemes
+   * have one layout, and the widths have the same colours. Each time it takes a picture, looks for
    * sideways scroll, and checks what a reader without eyes, mouse or colour vision needs.
    *
    * @param page an open page
    * @param name the first part of the names of the pictures
    */
-  protected final void inEveryLook(Page page, String name) {
-    for (int width : new int[] {WIDE, PHONE}) {
-      for (ColorScheme scheme : new ColorScheme[] {ColorScheme.LIGHT, ColorScheme.DARK}) {
-        look(page, width, scheme);
-        // Both schemes have the same layout: of the dark one, the upper part is enough.
-        picture(
-            page,
-            name + "-" + width + "-" + scheme.name().toLowerCase(Locale.ROOT),
-            scheme == ColorScheme.LIGHT);
-        noSidewaysScroll(page);
-        accessible(page);
-      }
-    }
+  protected static void inEveryLook(Page page, String name) {
     look(page, WIDE, ColorScheme.LIGHT);
+    check(page, name + "-desk");
+    look(page, PHONE, ColorScheme.DARK);
+    check(page, name + "-telephone");
+    look(page, WIDE, ColorScheme.LIGHT);
+  }
+
+  private static void check(Page page, String name) {
+    picture(page, name);
+    noSidewaysScroll(page);
+    accessible(page);
   }
 
   /**
@@ -138,14 +136,10 @@ public abstract class BrowserTest {
    * @param name the name of the picture, without its ending
    */
   protected static void picture(Page page, String name) {
-    picture(page, name, true);
-  }
-
-  private static void picture(Page page, String name, boolean whole) {
     page.screenshot(
         new Page.ScreenshotOptions()
             .setPath(Path.of("target", "pictures", name + ".png"))
-            .setFullPage(whole));
+            .setFullPage(true));
   }
 
   /**

@@ -52,8 +52,10 @@ public final class ComparisonPage {
               List.of(new ShiftChart(comparison.conditions(), summary.marginMicrons()).draw(label)),
               ShiftChart.LEGEND,
               "Figure 1" + label,
-              "Mean stop error of this run less that of the baseline. PASS needs the whole interval"
-                  + " within the margin and no more failures than chance explains.");
+              "Mean stop error of this run less that of the baseline. A condition that must stop"
+                  + " passes when its whole interval lies within the margin. A condition that may"
+                  + " refuse passes unless its whole interval lies outside. Neither passes with"
+                  + " more failures than chance explains.");
       Html.section("shift-section", "Shift of each condition", Html.figure(figure), table(summary))
           .ifPresent(parts::add);
     }

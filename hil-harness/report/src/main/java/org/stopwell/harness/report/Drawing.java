@@ -185,11 +185,16 @@ public final class Drawing implements Content {
 
   /** The axis below stop errors: ticks, its name, and on which side a stop is late or early. */
   void lateToEarly(Axis x, int mostTicks, double y, String name) {
+    signed(x, mostTicks, y, "← late", name, "early →");
+  }
+
+  /** An axis below with signed ticks, its name, and what lies at either end. */
+  void signed(Axis x, int mostTicks, double y, String low, String name, String high) {
     line("axis", x.from(), y, x.to(), y);
     verticalTicks(x, x.ticks(mostTicks), y, true);
-    label("name", "start", x.from(), y + 46, "← late");
+    label("name", "start", x.from(), y + 46, low);
     label("name", "middle", (x.from() + x.to()) / 2, y + 46, name);
-    label("name", "end", x.to(), y + 46, "early →");
+    label("name", "end", x.to(), y + 46, high);
   }
 
   /**

@@ -15,9 +15,9 @@ final class ShiftChart {
 
   static final List<Legend.Entry> LEGEND =
       List.of(
-          new Legend.Entry("dot", Drawing.dot(12, 8), "shift within the margin: PASS"),
-          new Legend.Entry("miss", Drawing.diamond(12, 8, 5), "not decided: UNDECIDED"),
-          new Legend.Entry("deep", Drawing.triangle(12, 8, 5, true), "worse than before: FAIL"),
+          new Legend.Entry("dot", Drawing.dot(12, 8), "PASS"),
+          new Legend.Entry("miss", Drawing.diamond(12, 8, 5), "UNDECIDED"),
+          new Legend.Entry("deep", Drawing.triangle(12, 8, 5, true), "FAIL"),
           new Legend.Entry("spread", "M2 8h20", "90 % interval of the shift"),
           new Legend.Entry("band", "", "margin"),
           new Legend.Entry("aim", "M12 1v14", "no shift"));
@@ -64,10 +64,7 @@ final class ShiftChart {
     for (int i = 0; i < conditions.size(); i++) {
       row(d, conditions.get(i), TOP + i * ROW);
     }
-    d.line("axis", x.from(), bottom, x.to(), bottom);
-    d.verticalTicks(x, x.ticks(7), bottom, true);
-    d.label("name", "start", x.from(), bottom + 46, "← deeper than the baseline");
-    d.label("name", "end", x.to(), bottom + 46, "shift, mm · shorter →");
+    d.signed(x, 7, bottom, "← later", "shift against the baseline, mm", "earlier →");
     return d;
   }
 

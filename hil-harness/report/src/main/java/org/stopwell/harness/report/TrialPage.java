@@ -105,7 +105,7 @@ public final class TrialPage {
   }
 
   private static Content numbers(TrialResult trial, Optional<Other> other) {
-    Table table = new Table("The result in numbers.").columns(Table.LEFT, "");
+    Table table = new Table("The result in numbers.").columns(Table.LEFT, "Result");
     List<TrialResult> results = new ArrayList<>(List.of(trial));
     other.flatMap(Other::result).ifPresent(results::add);
     table.columns(Table.LEFT, "Recorded");
