@@ -80,6 +80,9 @@ const STYLE = `
 @media (prefers-reduced-motion: reduce) { .canal-picture .c-through, .canal-picture .c-around { animation: none; } }
 `
 
+/* A reader who wants no motion sees the speed in words alone. */
+const still = matchMedia('(prefers-reduced-motion: reduce)')
+
 let styled = false
 
 function addStyle() {
@@ -284,7 +287,9 @@ function section(svg, shape, view, detailed) {
         angle += ((frame.tMs - lastMs) / 60000) * (frame.speedRpm || 0)
       }
       lastMs = frame.tMs
-      set(twist, { transform: `translate(0 ${px(-(angle - Math.floor(angle)) * pitch)})` })
+      if (!still.matches) {
+        set(twist, { transform: `translate(0 ${px(-(angle - Math.floor(angle)) * pitch)})` })
+      }
 
       const level = isNumber(frame.fluidUm) ? shape.length + frame.fluidUm / 1000 : null
       const isWet = level !== null && level > 0

@@ -10,7 +10,10 @@ import java.util.ArrayList;
 import java.util.Base64;
 import java.util.List;
 import java.util.Objects;
+import org.stopwell.core.settings.SettingsException;
 import org.stopwell.core.weights.DepthWeights;
+import org.stopwell.core.weights.DepthWeightsText;
+import org.stopwell.core.weights.WeightsException;
 
 /**
  * The page to try by hand: one self-contained HTML file. Its policy allows the scripts and styles
@@ -57,6 +60,22 @@ public record TryPage(String html, String policy) {
             "page",
             page.toString());
     return new TryPage(html, policy);
+  }
+
+  /**
+   * Opens a scene as the page does, in Java: the same scene gives the same states.
+   *
+   * @param sceneText text of the scene, see the package
+   * @return the scene
+   * @throws SettingsException with every mistake: key, value, limit and unit
+   * @throws WeightsException never, unless the shipped weights are damaged
+   */
+  public static TryMachine machine(String sceneText) throws SettingsException, WeightsException {
+    String weights = text(DepthWeights.class, WEIGHTS);
+    return TryMachine.open(
+        sceneText,
+        new LaneSettings(
+            resource("ratio.yaml"), DepthWeightsText.decode("shipped.weights", weights)));
   }
 
   /**
