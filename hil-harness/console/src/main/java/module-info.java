@@ -2,6 +2,7 @@
 module org.stopwell.harness.console {
   requires org.stopwell.core;
   requires org.stopwell.rig;
+  requires org.stopwell.harness.tryout;
   requires org.stopwell.harness.trial;
   requires org.stopwell.harness.record;
   requires org.stopwell.harness.campaign;

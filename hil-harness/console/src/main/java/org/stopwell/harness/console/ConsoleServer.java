@@ -64,14 +64,6 @@ public final class ConsoleServer implements AutoCloseable {
       "sandbox allow-scripts; default-src 'none'; script-src 'unsafe-inline'; style-src"
           + " 'unsafe-inline'; frame-ancestors 'none'; base-uri 'none'; form-action 'none'";
 
-  /**
-   * A page that is one file, and whose address can have come by mail: the same, and it can save.
-   */
-  private static final String TRY_POLICY =
-      "sandbox allow-scripts allow-downloads; default-src 'none'; script-src 'unsafe-inline'"
-          + " 'wasm-unsafe-eval' blob:; worker-src blob:; style-src 'unsafe-inline'; img-src data:"
-          + " blob:; frame-ancestors 'none'; base-uri 'none'; form-action 'none'";
-
   private final Server server;
   private final ServerConnector here;
   private final Optional<ServerConnector> there;
@@ -244,7 +236,6 @@ public final class ConsoleServer implements AutoCloseable {
 
   /** What every answer says to the browser. */
   private static void guard(Request request, Response response, Reply reply) {
-    String path = path(request);
     response.setStatus(reply.code());
     HttpFields.Mutable headers = response.getHeaders();
     headers.put(HttpHeader.CONTENT_TYPE, reply.type());
@@ -257,14 +248,9 @@ public final class ConsoleServer implements AutoCloseable {
     headers.put("Referrer-Policy", "no-referrer");
     headers.put("Cross-Origin-Opener-Policy", "same-origin");
     headers.put("Cross-Origin-Resource-Policy", "same-origin");
-    headers.put("Content-Security-Policy", policy(path));
-  }
-
-  private static String policy(String path) {
-    if (path.startsWith(Pages.RUNS)) {
-      return RUN_POLICY;
-    }
-    return path.equals(Pages.TRY) ? TRY_POLICY : PAGE_POLICY;
+    boolean run = path(request).startsWith(Pages.RUNS);
+    String own = reply.policy().isEmpty() ? PAGE_POLICY : reply.policy();
+    headers.put("Content-Security-Policy", run ? RUN_POLICY : own);
   }
 
   /** Decoded once; Jetty refuses a path that would mean something else decoded twice. */

@@ -2,11 +2,12 @@ package org.stopwell.harness.console;
 
 import java.io.IOException;
 import java.io.InputStream;
+import java.nio.charset.StandardCharsets;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.concurrent.ConcurrentHashMap;
-import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.tryout.TryPage;
 
 /**
  * The pages and their parts as they lie in the jars, each read once. Nothing comes from a network.
@@ -16,27 +17,16 @@ final class Shelf {
   private static final String CHART = "META-INF/resources/webjars/uplot/1.6.30/dist/";
 
   private static final Map<String, String> PLACES =
-      Map.of(
-          "/",
-          HERE + "console.html",
-          "/console.js",
-          HERE + "console.js",
-          "/console.css",
-          HERE + "console.css",
-          "/calibration",
-          HERE + "calibration.html",
-          "/calibration.js",
-          HERE + "calibration.js",
-          "/canal.js",
-          HERE + "canal.js",
-          "/look.css",
-          "org/stopwell/harness/report/look.css",
-          "/uplot.js",
-          CHART + "uPlot.iife.min.js",
-          "/uplot.css",
-          CHART + "uPlot.min.css",
-          Pages.TRY,
-          "org/stopwell/harness/tryout/try.html");
+      Map.ofEntries(
+          Map.entry("/", HERE + "console.html"),
+          Map.entry("/console.js", HERE + "console.js"),
+          Map.entry("/console.css", HERE + "console.css"),
+          Map.entry("/calibration", HERE + "calibration.html"),
+          Map.entry("/calibration.js", HERE + "calibration.js"),
+          Map.entry("/canal.js", "org/stopwell/harness/tryout/canal.js"),
+          Map.entry("/look.css", "org/stopwell/harness/report/look.css"),
+          Map.entry("/uplot.js", CHART + "uPlot.iife.min.js"),
+          Map.entry("/uplot.css", CHART + "uPlot.min.css"));
 
   private static final Map<String, String> TYPES =
       Map.of(
@@ -49,20 +39,24 @@ final class Shelf {
 
   /** What lies at a path, if anything does. */
   Optional<Reply> find(String path) throws IOException {
+    boolean tryout = path.equals(Pages.TRY);
     String place = PLACES.get(path);
-    if (place == null) {
+    if (place == null && !tryout) {
       return Optional.empty();
     }
     Reply there = read.get(path);
     if (there == null) {
-      byte[] bytes = bytes(place);
-      if (bytes == null) {
-        return Optional.empty();
-      }
-      there = Reply.kept(type(place), bytes);
+      there = place == null ? tryout() : Reply.kept(type(place), bytes(place));
       read.put(path, there);
     }
     return Optional.of(there);
+  }
+
+  /** The page names its own scripts and styles by their hashes, so nothing else runs in it. */
+  private static Reply tryout() {
+    TryPage page = TryPage.assembled();
+    return Reply.kept(type("try.html"), page.html().getBytes(StandardCharsets.UTF_8))
+        .under(page.policy() + "; frame-ancestors 'none'");
   }
 
   /** The media type of a file by its name. */
@@ -70,9 +64,9 @@ final class Shelf {
     return Objects.requireNonNull(TYPES.get(name.substring(name.lastIndexOf('.') + 1)));
   }
 
-  private static byte @Nullable [] bytes(String place) throws IOException {
+  private static byte[] bytes(String place) throws IOException {
     try (InputStream in = Shelf.class.getClassLoader().getResourceAsStream(place)) {
-      return in == null ? null : in.readAllBytes();
+      return Objects.requireNonNull(in, place).readAllBytes();
     }
   }
 }

@@ -92,6 +92,17 @@ class ConsoleServerTest {
   }
 
   @Test
+  void thePageToTryByHandRunsItsOwnScriptsOnly() throws Exception {
+    HttpResponse<String> page = get("try");
+    assertEquals(200, page.statusCode());
+    String policy = header(page, "Content-Security-Policy");
+    assertTrue(policy.startsWith("default-src 'none'; script-src 'sha256-"), policy);
+    assertTrue(policy.endsWith("; frame-ancestors 'none'"), policy);
+    assertFalse(policy.contains("unsafe"), policy);
+    assertTrue(get("canal.js").body().contains("export function drawCanal"));
+  }
+
+  @Test
   void askingForAStopEndsTheCampaignSafely() throws Exception {
     Path plain = dir.resolve("plain");
     RunFile.create(plain, header(TestPlans.quick(500))).close();
