@@ -134,6 +134,9 @@ export function millimetres(microns) {
   return microns < -4 ? `${mm} mm past` : `${mm} mm`
 }
 
+/** The same in short, as on the ruler: "1.24", "−0.30" past the foramen. */
+const signed = (microns) => `${microns < -4 ? '−' : ''}${Math.abs(microns / 1000).toFixed(2)}`
+
 /** Sizes of a scene in mm, with the radius of the bore over the height above the foramen. */
 function shapeOf(scene) {
   const length = scene.canalUm / 1000
@@ -469,7 +472,7 @@ function build(svg, scene, width) {
     show(band, bounded)
     show(farBand, bounded)
     say(readingWord, !reads ? 'no distance'
-      : bounded ? `${millimetres(frame.readingUm).replace(' mm', '')} ± ${millimetres(frame.boundUm)}` : `${millimetres(frame.readingUm)}, no bound`)
+      : bounded ? `${signed(frame.readingUm)} ± ${millimetres(frame.boundUm)}` : `${millimetres(frame.readingUm)}, no bound`)
     if (reads) {
       const z = frame.readingUm / 1000
       const seen = y(z) > top && y(z) < bottom
