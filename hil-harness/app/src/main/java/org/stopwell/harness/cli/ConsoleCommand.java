@@ -27,8 +27,8 @@ import picocli.CommandLine.Parameters;
           + " progress, verdict and report. The page can request a safe end of a running"
           + " campaign. It is not an emergency stop.",
       "With --plans the page can start the plans of that directory, one at a time, after a"
-          + " confirmation and with every check of run. Options after -- apply to every run; the"
-          + " page cannot change them. After a campaign that the emergency stop ended, the page"
+          + " confirmation and with every check of run, and resume runs of the same kind of bench."
+          + " Options after -- apply to every start; the page cannot change them. After a campaign that the emergency stop ended, the page"
           + " starts nothing until the console is restarted.",
       "The page is served to this machine only. With --listen it is served on one more address of"
           + " this machine too, to everybody who opens the printed address with its token. They see"
@@ -140,17 +140,33 @@ final class ConsoleCommand extends StopwellCommand {
     return new StartDesk(
         from,
         run.benches.sentence(),
+        run.benches.word(),
         run.benches.kind().physical(),
         directory,
         extensions().policies(),
-        this::run);
+        new Campaigns());
   }
 
-  private int run(Path plan, Path into, PrintWriter said) {
-    List<String> words = new ArrayList<>(List.of("run", plan.toString(), "--out", into.toString()));
-    words.addAll(extensions().words());
-    words.addAll(options);
-    return Main.run(words.toArray(String[]::new), said, said);
+  /** Runs a plan and resumes a run as the command line does. */
+  private final class Campaigns implements StartDesk.Runner {
+    @Override
+    public int run(Path plan, Path into, PrintWriter said) {
+      List<String> words = new ArrayList<>(List.of("run", plan.toString(), "--out"));
+      words.add(into.toString());
+      words.addAll(extensions().words());
+      words.addAll(options);
+      return Main.run(words.toArray(String[]::new), said, said);
+    }
+
+    @Override
+    public int resume(Path directory, String service, PrintWriter said) {
+      List<String> words = new ArrayList<>(List.of("resume", directory.toString()));
+      if (!service.isEmpty()) {
+        words.addAll(List.of("--after-service", service));
+      }
+      words.addAll(extensions().words());
+      return Main.run(words.toArray(String[]::new), said, said);
+    }
   }
 
   private @Nullable Guests guests() throws UsageException {

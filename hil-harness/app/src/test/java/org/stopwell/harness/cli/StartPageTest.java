@@ -23,8 +23,12 @@ import org.junit.jupiter.api.io.TempDir;
 import org.stopwell.core.policy.Policies;
 import org.stopwell.harness.console.ConsoleServer;
 import org.stopwell.harness.console.StartDesk;
+import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.protocol.Registration;
 import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.trial.TestPlans;
+import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.time.MachineClock;
 
 /** A page that may start the plans it was given, on the bench it was given, and nothing else. */
@@ -77,6 +81,49 @@ class StartPageTest {
   }
 
   @Test
+  void whatCheckSaysOfAPlanComesBeforeItsStart() throws Exception {
+    String check = get("api/check/quick%20one.yaml");
+    assertTrue(check.contains("\"mistakes\":[]"), check);
+    assertTrue(check.contains("length: torque limit "), check);
+    assertEquals(hash(get("api/plans")), hash(check));
+    assertTrue(get("api/check/settings.yaml").contains("Plan not found."));
+  }
+
+  @Test
+  void anInterruptedRunIsResumedOnTheBenchOfTheConsoleOnly() throws Exception {
+    Path run = runs.resolve("quick-001");
+    Plan plan = TestPlans.quick(1);
+    RunFile.create(run, header(plan, "virtual")).close();
+    RunFile.create(runs.resolve("other"), header(plan, "serial")).close();
+    assertTrue(get("api/runs").contains("\"running\":false"), "nobody works on it");
+    assertEquals(409, resume("other"), "its motor was not armed");
+    assertEquals(404, resume("nothing"));
+    assertEquals(202, resume("quick-001"));
+    desk.leave();
+    assertEquals(List.of(run), started);
+    assertTrue(get("api/plans").contains("resumed after "), get("api/plans"));
+    assertEquals(409, resume("quick-001"), "nobody is there any more");
+  }
+
+  private static RunHeader header(Plan plan, String kind) {
+    return RunHeader.of(
+        plan,
+        "test",
+        new BenchDescription(kind, "1", "none", true, true, 1_000_000),
+        "2026-01-01T00:00:00Z",
+        "test",
+        Registration.NONE);
+  }
+
+  private int resume(String run) throws Exception {
+    return send(HttpRequest.newBuilder(URI.create(server.address() + "runs/" + run + "/resume"))
+            .POST(HttpRequest.BodyPublishers.noBody())
+            .header("X-Stopwell", "resume")
+            .build())
+        .statusCode();
+  }
+
+  @Test
   void oneCampaignAtATime() throws Exception {
     CountDownLatch end = new CountDownLatch(1);
     open(
@@ -121,7 +168,10 @@ class StartPageTest {
     assertEquals(409, start("quick%20one.yaml", hash, true), "it was changed since it was shown");
     Files.writeString(plan, "plan: 1\nname: broken\n");
     assertEquals(409, start("quick%20one.yaml", hash, true));
-    assertTrue(get("api/plans").contains("mistakes: stopwell check"), get("api/plans"));
+    assertTrue(get("api/plans").contains("\"problem\":\"3 mistakes\""), get("api/plans"));
+    String wrong = get("api/check/quick%20one.yaml");
+    assertTrue(wrong.contains("quick one.yaml:1: settings: missing"), wrong);
+    assertFalse(wrong.contains("\"hash\""), "what is wrong has no hash to start it with");
     desk.leave();
     assertEquals(List.of(), started);
   }
@@ -234,14 +284,38 @@ class StartPageTest {
     return 0;
   }
 
-  private void open(StartDesk.Runner runner) throws IOException {
+  /** What a start does in a test. */
+  @FunctionalInterface
+  private interface Start {
+    int run(Path plan, Path directory, PrintWriter words);
+  }
+
+  private void open(Start runner) throws IOException {
     server.close();
     desk = desk(runner);
     server = new ConsoleServer(runs, 0, null, desk);
   }
 
-  private StartDesk desk(StartDesk.Runner runner) {
-    return new StartDesk(plans, "virtual, simulated", false, runs, Policies.BUILT_IN, runner);
+  private StartDesk desk(Start start) {
+    return new StartDesk(
+        plans,
+        "virtual, simulated",
+        "virtual",
+        false,
+        runs,
+        Policies.BUILT_IN,
+        new StartDesk.Runner() {
+          @Override
+          public int run(Path plan, Path directory, PrintWriter words) {
+            return start.run(plan, directory, words);
+          }
+
+          @Override
+          public int resume(Path directory, String service, PrintWriter words) {
+            words.println("resumed after \"" + service + "\"");
+            return start.run(directory, directory, words);
+          }
+        });
   }
 
   private static String hash(String shown) {

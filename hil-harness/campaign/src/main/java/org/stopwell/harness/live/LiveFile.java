@@ -11,7 +11,7 @@ package org.stopwell.harness.live;
  * below</td></tr>
  * <tr><td>256</td><td>the campaign, JSON</td></tr>
  * <tr><td>65 536</td><td>scene of the shown trial, JSON</td></tr>
- * <tr><td>69 632</td><td>the last frames of the trial that ended last</td></tr>
+ * <tr><td>69 632</td><td>the last frames of the trial that ended last; from 88 832 on its scene</td></tr>
  * <tr><td>90 112</td><td>ring of the newest 1024 frames; frame n lies at place n modulo 1024</td></tr>
  * <tr><td>155 648</td><td>ring of the newest 8192 finished trials, 16 bytes each: number, condition
  * (−1: unknown), {@link LiveStop}, stop error in µm</td></tr>
@@ -69,15 +69,17 @@ final class LiveFile {
   static final int CAMPAIGN_BYTES = 76;
   static final int SCENE_BYTES = 80;
   static final int SAID_BYTES = 84;
+  static final int HELD_SCENE_BYTES = 88;
 
   /** What the campaign says beside its trials, such as a port that it waits for. */
-  static final int SAID = 88;
+  static final int SAID = 92;
 
-  static final int SAID_MOST = 168;
+  static final int SAID_MOST = 164;
 
   static final int CAMPAIGN = 256;
   static final int SCENE = 65_536;
   static final int HELD = 69_632;
+  static final int HELD_SCENE = 88_832;
   static final int FRAMES = 90_112;
   static final int STOPS = 155_648;
   static final int BYTES = 286_720;

@@ -69,6 +69,12 @@ final class LiveImage {
       ring.copy(n, heldFrame);
       putFrame(LiveFile.HELD + (int) (n - from) * LiveFile.FRAME_BYTES, heldFrame);
     }
+    int length = image.getInt(LiveFile.SCENE_BYTES);
+    boolean fits = length <= LiveFile.FRAMES - LiveFile.HELD_SCENE;
+    image.putInt(LiveFile.HELD_SCENE_BYTES, fits ? length : 0);
+    if (fits) {
+      System.arraycopy(image.array(), LiveFile.SCENE, image.array(), LiveFile.HELD_SCENE, length);
+    }
     image.putInt(LiveFile.HELD_TRIAL, trial).putInt(LiveFile.HELD_COUNT, (int) (end - from));
     newScene = true;
   }

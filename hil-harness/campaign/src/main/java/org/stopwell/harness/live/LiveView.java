@@ -103,6 +103,8 @@ public final class LiveView implements AutoCloseable {
     long stops = bytes.getLong(LiveFile.STOPS_WRITTEN);
     stops(Math.max(0, stops - LiveFile.STOPS_KEPT), stops);
     int count = Math.max(0, Math.min(LiveFile.HELD_MOST, bytes.getInt(LiveFile.HELD_COUNT)));
+    json.append(",\"heldScene\":");
+    object(LiveFile.HELD_SCENE, LiveFile.HELD_SCENE_BYTES, LiveFile.FRAMES);
     json.append(",\"held\":[");
     for (int i = 0; i < count; i++) {
       frame(i == 0, LiveFile.HELD + i * LiveFile.FRAME_BYTES);

@@ -140,6 +140,7 @@ class LiveFeedTest {
     List<?> held = list(whole, "held");
     assertTrue(held.size() > 50, held.size() + " frames of the last trial");
     assertEquals(2, ((List<?>) held.get(0)).get(0), "the trial");
+    assertEquals(scene, whole.get("heldScene"));
     assertEquals(16, ((List<?>) held.get(0)).size());
     List<?> stops = list(whole, "newStops");
     assertEquals(List.of(1, 1, "AS_EXPECTED", 0), stops.get(0));
@@ -168,6 +169,7 @@ class LiveFeedTest {
           assertFalse(text.contains("sound") || text.contains("leaking"), text);
           Map<String, Object> whole = json(view.whole().orElseThrow());
           assertEquals(null, whole.get("scene"));
+          assertEquals(null, whole.get("heldScene"));
           assertEquals(List.of(), list(whole, "held"));
           assertEquals(List.of(), list(whole, "newStops"), "not before the stretch is done");
           assertEquals(0, whole.get("heldTrial"));

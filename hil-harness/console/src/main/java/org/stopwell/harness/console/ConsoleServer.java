@@ -118,7 +118,7 @@ public final class ConsoleServer implements AutoCloseable {
       @Nullable StartDesk starts,
       @Nullable Guests guests)
       throws IOException {
-    this(new Pages(directory, desk, starts), port, guests, run -> Optional.empty(), REQUEST_NS);
+    this(new Pages(directory, desk, starts), port, guests, FeedSource::open, REQUEST_NS);
   }
 
   /** A server with another source for its watchers, and other patience. */

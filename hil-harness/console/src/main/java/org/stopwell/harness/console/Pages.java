@@ -8,8 +8,10 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.concurrent.ConcurrentHashMap;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.campaign.StopRequest;
+import org.stopwell.harness.live.LiveView;
 import org.stopwell.harness.report.RunReport;
 import tools.jackson.jr.ob.JSON;
 
@@ -21,6 +23,13 @@ final class Pages {
   /** Below this path lies what a run does now: {@code /live/RUN}. */
   static final String LIVE = "/live/";
 
+  /** Below this path lies the page of a run: {@code /watch/RUN}. */
+  private static final String WATCH = "/watch/";
+
+  private static final String WHOLE = "/api/live/";
+  private static final String CHECK = "/api/check/";
+  private static final long FRESH_NS = 1_000_000_000;
+
   /** The page to try a stop by hand. */
   static final String TRY = "/try";
 
@@ -31,6 +40,7 @@ final class Pages {
   private final RunNews news;
   private final @Nullable CalibrationDesk desk;
   private final @Nullable StartDesk starts;
+  private final Map<Path, Shared<Reply>> live = new ConcurrentHashMap<>();
 
   Pages(Path directory, @Nullable CalibrationDesk desk, @Nullable StartDesk starts) {
     this.runs = new RunList(directory);
@@ -44,6 +54,19 @@ final class Pages {
     Optional<Reply> page = shelf.find(path);
     if (page.isPresent()) {
       return page.get();
+    }
+    if (path.startsWith(WATCH)) {
+      return runs.find(path.substring(WATCH.length())).isPresent()
+          ? shelf.find("/live.html").orElseThrow()
+          : Reply.notFound();
+    }
+    if (path.startsWith(WHOLE)) {
+      return live(path.substring(WHOLE.length()));
+    }
+    if (path.startsWith(CHECK)) {
+      return starts == null || guest
+          ? Reply.notFound()
+          : json(starts.check(path.substring(CHECK.length())));
     }
     return switch (path) {
       case "/api/console" -> json(Map.of("look_only", guest));
@@ -62,12 +85,19 @@ final class Pages {
       return start(path, body, starts);
     }
     String[] parts = path.split("/", -1);
-    if (parts.length != 4 || !parts[1].equals("runs") || !parts[3].equals("stop")) {
+    boolean resume = starts != null && parts.length == 4 && parts[3].equals("resume");
+    if (parts.length != 4 || !parts[1].equals("runs") || !(resume || parts[3].equals("stop"))) {
       return Reply.text(403, "The console can only request the stop of a run.");
     }
     Optional<Path> run = runs.find(parts[2]);
     if (run.isEmpty()) {
       return Reply.text(404, "Run not found.");
+    }
+    if (starts != null && resume) {
+      StartDesk.Answer answer =
+          starts.resume(run.get(), new String(body, StandardCharsets.UTF_8).strip());
+      news.forget();
+      return Reply.text(answer.code, answer.text);
     }
     StopRequest.make(run.get());
     news.forget();
@@ -77,6 +107,28 @@ final class Pages {
   /** The run that a path below {@link #LIVE} names. */
   Optional<Path> watched(String path) throws IOException {
     return runs.find(path.substring(LIVE.length()));
+  }
+
+  /** Everything of a live run, made once for all who ask within a second. */
+  private Reply live(String name) throws IOException {
+    Optional<Path> run = runs.find(name);
+    if (run.isEmpty()) {
+      return Reply.notFound();
+    }
+    return live.computeIfAbsent(run.get(), r -> new Shared<>(FRESH_NS, () -> whole(r))).get();
+  }
+
+  private static Reply whole(Path run) {
+    Optional<LiveView> open = LiveView.open(run);
+    if (open.isPresent()) {
+      try (LiveView view = open.get()) {
+        Optional<byte[]> all = view.whole();
+        if (all.isPresent()) {
+          return Reply.kept("application/json", all.get());
+        }
+      }
+    }
+    return Reply.text(404, "Nothing of this run is live.");
   }
 
   private static Reply json(Object values) throws IOException {

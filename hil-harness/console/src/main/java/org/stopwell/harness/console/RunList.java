@@ -16,10 +16,12 @@ import org.stopwell.harness.claim.CampaignSummary;
 import org.stopwell.harness.claim.ConditionSummary;
 import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.evidence.SentinelWatch;
+import org.stopwell.harness.protocol.SentinelRule;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.report.ClaimWords;
 import org.stopwell.harness.report.RunReport;
+import org.stopwell.harness.trial.TrialResult;
 
 /** The runs below one directory, as the console shows them. */
 final class RunList {
@@ -59,25 +61,41 @@ final class RunList {
     return newest.toInstant().truncatedTo(ChronoUnit.SECONDS).toString();
   }
 
+  /**
+   * The trials of which every stretch with a hidden known-answer trial is complete: while a
+   * campaign runs, no count may tell which trial it is.
+   */
+  private static List<TrialResult> wholeStretches(List<TrialResult> results, SentinelRule rule) {
+    int stretch = rule.every() + 1;
+    int whole = results.size() / stretch * stretch;
+    return results.stream().filter(r -> r.index() < whole).toList();
+  }
+
   /** Everything about one run. */
   Map<String, Object> read(Path run) {
     Map<String, Object> all = new LinkedHashMap<>();
     all.put("name", name(run));
     try (RunFile file = RunFile.load(run)) {
       RunHeader header = file.header();
-      CampaignSummary summary = Evidence.of(file, run).summary();
+      List<TrialResult> results = file.results();
       boolean finished = file.finishedAt().isPresent();
+      Optional<SentinelRule> hidden = header.protocol().sentinels().filter(s -> !finished);
+      CampaignSummary summary =
+          hidden.isPresent()
+              ? Evidence.of(header, wholeStretches(results, hidden.get())).summary()
+              : Evidence.of(file, run).summary();
       all.put("plan", header.planName());
       all.put("bench", header.bench().kind() + (header.bench().simulated() ? ", simulated" : ""));
       all.put("started", header.startedAt());
-      all.put("planned", summary.planned());
-      all.put("run", summary.run());
+      int planned = summary.planned();
+      all.put("planned", planned + hidden.map(s -> s.count(planned)).orElse(0));
+      all.put("run", hidden.isPresent() ? results.size() : summary.run());
       all.put("finished", finished);
       all.put("stop_requested", !finished && StopRequest.isMade(run));
       if (!finished) {
         all.put("written", written(run));
         all.put("resume", "stopwell resume " + run);
-        SentinelWatch.waiting(header.protocol(), file.results(), file.notes())
+        SentinelWatch.waiting(header.protocol(), results, file.notes())
             .ifPresent(bad -> all.put("waiting", bad.sentence()));
       }
       all.put("verdict", finished ? summary.verdict().name() : "");

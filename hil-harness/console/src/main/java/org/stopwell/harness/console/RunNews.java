@@ -5,6 +5,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.ConcurrentHashMap;
@@ -59,7 +60,10 @@ final class RunNews {
     known.keySet().retainAll(directories);
     List<Map<String, Object>> runs = new ArrayList<>();
     for (Path directory : directories) {
-      runs.add(read(directory));
+      Map<String, Object> run = new LinkedHashMap<>(read(directory));
+      // Looked up each time: a campaign that was killed changes no file.
+      run.put("running", RunFile.holder(directory).isPresent());
+      runs.add(run);
     }
     runs.sort(Comparator.comparing(RunNews::started).reversed());
     return Reply.kept("application/json", JSON.std.asBytes(runs));

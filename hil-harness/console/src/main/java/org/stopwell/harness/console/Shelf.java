@@ -26,7 +26,10 @@ final class Shelf {
           Map.entry("/canal.js", "org/stopwell/harness/tryout/canal.js"),
           Map.entry("/look.css", "org/stopwell/harness/report/look.css"),
           Map.entry("/uplot.js", CHART + "uPlot.iife.min.js"),
-          Map.entry("/uplot.css", CHART + "uPlot.min.css"));
+          Map.entry("/uplot.css", CHART + "uPlot.min.css"),
+          Map.entry("/live.html", HERE + "live.html"),
+          Map.entry("/live.js", HERE + "live.js"),
+          Map.entry("/live.css", HERE + "live.css"));
 
   private static final Map<String, String> TYPES =
       Map.of(

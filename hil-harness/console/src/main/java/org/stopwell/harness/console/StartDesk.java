@@ -14,14 +14,20 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.ToIntFunction;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.policy.Policies;
+import org.stopwell.harness.advice.PlanAdvice;
+import org.stopwell.harness.evidence.SentinelWatch;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.Source;
+import org.stopwell.harness.protocol.Protocol;
 import org.stopwell.harness.record.FreeDirectory;
+import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.trial.Verdict;
+import org.stopwell.rig.fault.FaultyBench;
 
 /**
  * Starts campaigns for the page: plans of one directory, on one bench, both chosen by whoever
@@ -36,6 +42,7 @@ public final class StartDesk {
 
   private final Path plans;
   private final String bench;
+  private final String kind;
   private final boolean physical;
   private final Path runs;
   private final Policies policies;
@@ -50,8 +57,7 @@ public final class StartDesk {
   private boolean leaving;
   private @Nullable Thread thread;
 
-  /** What runs a plan, with every check of the command line. */
-  @FunctionalInterface
+  /** What runs a plan or resumes a run, with every check of the command line. */
   public interface Runner {
     /**
      * Runs a plan to its end.
@@ -62,6 +68,16 @@ public final class StartDesk {
      * @return the exit code
      */
     int run(Path plan, Path directory, PrintWriter words);
+
+    /**
+     * Resumes a run to its end.
+     *
+     * @param directory where the run is
+     * @param service what was done at the bench after a bad sentinel; empty without one
+     * @param words receives what is said on the way
+     * @return the exit code
+     */
+    int resume(Path directory, String service, PrintWriter words);
   }
 
   /** What became of a request. */
@@ -70,6 +86,9 @@ public final class StartDesk {
     UNKNOWN(404, "Plan not found."),
     CHANGED(409, "The plan has changed since the page showed it. Reload the page."),
     BUSY(409, "A campaign is running. Wait for its end."),
+    FINISHED(409, "The run is finished."),
+    OTHER_BENCH(409, "The run belongs to another bench than the one that this console may use."),
+    NO_SERVICE(409, "State what was done at the bench since the bad known-answer trial."),
     LOCKED(409, "The last campaign ended in SAFETY_STOP. Restart the console at the machine.");
 
     final int code;
@@ -86,15 +105,23 @@ public final class StartDesk {
    *
    * @param plans directory of the plans that may be started
    * @param bench the bench in a few words
+   * @param kind its word for {@code --bench}
    * @param physical whether a motor turns
    * @param runs where run directories go
    * @param policies the policies that settings may name
    * @param runner what runs a plan
    */
   public StartDesk(
-      Path plans, String bench, boolean physical, Path runs, Policies policies, Runner runner) {
+      Path plans,
+      String bench,
+      String kind,
+      boolean physical,
+      Path runs,
+      Policies policies,
+      Runner runner) {
     this.plans = plans;
     this.bench = bench;
+    this.kind = kind;
     this.physical = physical;
     this.runs = runs;
     this.policies = policies;
@@ -128,8 +155,7 @@ public final class StartDesk {
    */
   Answer start(String name, String shown) throws IOException {
     offered.forget();
-    Optional<Path> file =
-        files().stream().filter(f -> String.valueOf(f.getFileName()).equals(name)).findFirst();
+    Optional<Path> file = file(name);
     if (file.isEmpty()) {
       return Answer.UNKNOWN;
     }
@@ -146,28 +172,100 @@ public final class StartDesk {
   }
 
   private synchronized Answer start(Path file, Plan plan) throws IOException {
-    if (locked) {
-      return Answer.LOCKED;
-    }
-    if (leaving || !running.isEmpty()) {
-      return Answer.BUSY;
+    Optional<Answer> no = refusal();
+    if (no.isPresent()) {
+      return no.get();
     }
     Path directory = FreeDirectory.claim(runs, plan.head().name());
-    running = String.valueOf(directory.getFileName());
-    said.clear();
-    thread = new Thread(() -> run(file, directory), "campaign");
-    thread.start();
+    begin(directory, words -> runner.run(file, directory, words));
     return Answer.STARTED;
   }
 
-  private void run(Path file, Path directory) {
+  /**
+   * Resumes a run that was interrupted, on the bench of this console.
+   *
+   * @param directory the run directory
+   * @param service what was done at the bench after a bad sentinel; empty without one
+   */
+  Answer resume(Path directory, String service) throws IOException {
+    try (RunFile file = RunFile.load(directory)) {
+      if (file.finishedAt().isPresent()) {
+        return Answer.FINISHED;
+      }
+      if (!FaultyBench.soundKind(file.header().bench().kind()).equals(kind)) {
+        return Answer.OTHER_BENCH;
+      }
+      Protocol protocol = file.header().protocol();
+      boolean waits = SentinelWatch.waiting(protocol, file.results(), file.notes()).isPresent();
+      if (waits && service.isEmpty()) {
+        return Answer.NO_SERVICE;
+      }
+    }
+    if (RunFile.holder(directory).isPresent()) {
+      return Answer.BUSY;
+    }
+    return goOn(directory, service);
+  }
+
+  private synchronized Answer goOn(Path directory, String service) {
+    Optional<Answer> no = refusal();
+    if (no.isPresent()) {
+      return no.get();
+    }
+    begin(directory, words -> runner.resume(directory, service, words));
+    return Answer.STARTED;
+  }
+
+  private Optional<Answer> refusal() {
+    if (locked) {
+      return Optional.of(Answer.LOCKED);
+    }
+    return leaving || !running.isEmpty() ? Optional.of(Answer.BUSY) : Optional.empty();
+  }
+
+  private void begin(Path directory, ToIntFunction<PrintWriter> campaign) {
+    running = String.valueOf(directory.getFileName());
+    said.clear();
+    thread = new Thread(() -> run(directory, campaign), "campaign");
+    thread.start();
+  }
+
+  private void run(Path directory, ToIntFunction<PrintWriter> campaign) {
     int code = Verdict.PROGRAM_FAILED;
     try (PrintWriter words = new PrintWriter(new Lines())) {
-      code = runner.run(file, directory, words);
+      code = campaign.applyAsInt(words);
     } finally {
       deleteIfEmpty(directory);
       ended(code);
     }
+  }
+
+  /**
+   * Everything that {@code check} says of a plan: what is wrong with it, and what to know of it.
+   */
+  Map<String, Object> check(String name) throws IOException {
+    List<String> mistakes = new ArrayList<>();
+    List<String> advice = new ArrayList<>();
+    Map<String, Object> all = new LinkedHashMap<>();
+    Optional<Path> file = file(name);
+    if (file.isEmpty()) {
+      mistakes.add(Answer.UNKNOWN.text);
+    } else {
+      try {
+        Plan plan = Plan.read(Source.of(file.get()), policies);
+        PlanAdvice.of(plan, line -> advice.add(line.strip()));
+        all.put("hash", hash(plan));
+      } catch (PlanException e) {
+        e.mistakes().forEach(mistake -> mistakes.add(mistake.toString()));
+      }
+    }
+    all.put("mistakes", mistakes);
+    all.put("advice", advice);
+    return all;
+  }
+
+  private Optional<Path> file(String name) throws IOException {
+    return files().stream().filter(f -> String.valueOf(f.getFileName()).equals(name)).findFirst();
   }
 
   /** A run that was refused leaves the directory that was claimed for it. */
@@ -243,7 +341,8 @@ public final class StartDesk {
       one.put("trials", plan.trials());
       one.put("hash", hash(plan));
     } catch (PlanException e) {
-      one.put("problem", e.mistakes().size() + " mistakes: stopwell check " + file);
+      int mistakes = e.mistakes().size();
+      one.put("problem", mistakes + (mistakes == 1 ? " mistake" : " mistakes"));
     }
     return one;
   }

@@ -53,9 +53,10 @@ function card(run) {
     verdict.append(element("span", run.verdict, { class: "verdict " + run.verdict }), " " + run.meaning);
     article.append(verdict);
   } else {
-    article.append(element("p", run.run + " of " + run.planned + " trials"));
-    article.append(element("p", "Last written at " + run.written +
-      ". If no program is running it, continue with: " + run.resume, { class: "quiet" }));
+    article.append(element("p", (run.running ? "Running: " : "Interrupted: ") + run.run + " of " + run.planned + " trials"));
+    if (!run.running) {
+      article.append(element("p", "Last written at " + run.written + ". To continue: " + run.resume, { class: "quiet" }));
+    }
     if (run.waiting) article.append(element("p", "The bench needs service. " + run.waiting, { class: "care" }));
     article.append(element("progress", undefined,
       { max: run.planned, value: run.run, "aria-label": "trials of " + run.name }));
@@ -66,7 +67,10 @@ function card(run) {
     actions.append(element("a", "Report",
       { href: "/runs/" + encodeURIComponent(run.name) + "/report.html" }));
   }
-  if (!run.finished) actions.append(stopButton(run));
+  if (!run.finished) {
+    actions.append(element("a", run.running ? "Watch" : "Look and resume", { href: "/watch/" + encodeURIComponent(run.name) }));
+  }
+  if (run.running) actions.append(stopButton(run));
   article.append(actions);
   return article;
 }
@@ -80,24 +84,40 @@ function offer(plan, desk) {
   const words = element("div");
   words.append(element("strong", plan.name || plan.file));
   if (plan.problem) {
-    words.append(element("p", plan.problem));
-    item.append(words);
-    return item;
+    words.append(element("p", plan.file + ": " + plan.problem, { class: "quiet" }));
+  } else {
+    words.append(element("p", plan.purpose, { class: "quiet" }));
+    words.append(element("p", plan.file + ": " + plan.trials + " trials, " +
+      plan.conditions + (plan.conditions === 1 ? " condition" : " conditions"), { class: "quiet" }));
   }
-  words.append(element("p", plan.purpose, { class: "quiet" }));
-  words.append(element("p", plan.file + ": " + plan.trials + " trials, " +
-    plan.conditions + (plan.conditions === 1 ? " condition" : " conditions"), { class: "quiet" }));
-  const button = element("button", "Start …", { "aria-label": "Start " + plan.name });
-  button.disabled = desk.running !== "" || desk.locked !== "";
-  button.addEventListener("click", () => {
-    chosen = plan;
-    document.getElementById("what").textContent =
-      plan.name + ": " + plan.trials + " trials. Bench: " + desk.bench + ".";
-    document.getElementById("physical").hidden = !desk.physical;
-    sure.showModal();
-  });
+  const button = element("button", plan.problem ? "Show mistakes" : "Check and start …",
+    { "aria-label": (plan.problem ? "Show the mistakes of " : "Check and start ") + (plan.name || plan.file) });
+  button.disabled = !plan.problem && (desk.running !== "" || desk.locked !== "");
+  button.addEventListener("click", () => check(plan, desk));
   item.append(words, button);
   return item;
+}
+
+/* What the command check says comes first; a plan with a mistake cannot be started. */
+async function check(plan, desk) {
+  const byId = (id) => document.getElementById(id);
+  chosen = null;
+  byId("start").hidden = true;
+  byId("sure-head").textContent = plan.problem ? "This plan cannot be started" : "Start this campaign?";
+  byId("what").textContent = "Checking " + plan.file + " …";
+  byId("physical").hidden = true;
+  byId("advice").replaceChildren();
+  sure.showModal();
+  const found = await (await fetch("/api/check/" + encodeURIComponent(plan.file))).json();
+  const wrong = found.mistakes.length > 0;
+  byId("what").textContent = wrong ? plan.file + ": " + found.mistakes.length +
+    (found.mistakes.length === 1 ? " mistake" : " mistakes") + ". Correct the file, then open this again."
+    : plan.name + ": " + plan.trials + " trials. Bench: " + desk.bench + "." +
+      (found.advice.length > 0 ? " Read this first:" : " The check found nothing to say.");
+  byId("advice").replaceChildren(...(wrong ? found.mistakes : found.advice).map((line) => element("li", line)));
+  byId("physical").hidden = wrong || !desk.physical;
+  byId("start").hidden = wrong;
+  chosen = wrong ? null : { file: plan.file, hash: found.hash };
 }
 
 function showDesk(desk) {
@@ -110,7 +130,11 @@ function showDesk(desk) {
   locked.hidden = desk.locked === "";
   const last = document.getElementById("last");
   last.replaceChildren();
-  if (desk.running) last.append(element("p", "Running: " + desk.running));
+  if (desk.running) {
+    const running = element("p", "Running: ");
+    running.append(element("a", desk.running, { href: "/watch/" + encodeURIComponent(desk.running) }));
+    last.append(running);
+  }
   else if (desk.last) last.append(element("p", desk.last + " has ended, exit code " + desk.code + "."));
   if (desk.said.length > 0) last.append(element("pre", desk.said.join("\n"), { role: "log" }));
   document.getElementById("list").replaceChildren(...desk.plans.map((p) => offer(p, desk)));
@@ -121,8 +145,8 @@ document.getElementById("start").addEventListener("click", async () => {
   sure.close();
   const answer = await fetch("/plans/" + encodeURIComponent(chosen.file) + "/start",
     { method: "POST", headers: { "X-Stopwell": "start" }, body: chosen.hash });
-  if (!answer.ok) alert("Not started: " + await answer.text());
-  news();
+  if (!answer.ok) state.textContent = "Not started: " + await answer.text();
+  await news();
 });
 
 async function plans() {

@@ -24,6 +24,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 import org.stopwell.harness.campaign.Campaign;
 import org.stopwell.harness.campaign.StopRequest;
 import org.stopwell.harness.evidence.Evidence;
+import org.stopwell.harness.live.LiveFeed;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunHeader;
@@ -62,6 +63,35 @@ class ConsoleServerTest {
     assertTrue(json.contains("\"name\":\"run <b>1\""), json);
     assertTrue(json.contains("\"planned\":6,\"run\":4,\"finished\":false"), json);
     assertTrue(json.contains("\"verdict\":\"\""), json);
+  }
+
+  /** A campaign begun seconds ago has no trial yet. Whether it runs is known, not guessed. */
+  @Test
+  void aCampaignThatHasJustBegunIsNotCalledInterrupted() throws Exception {
+    assertTrue(get("api/runs").body().contains("\"running\":true"), get("api/runs").body());
+    file.close();
+    String json = get("api/runs").body();
+    for (int i = 0; i < 1_000 && json.contains("\"running\":true"); i++) {
+      json = get("api/runs").body(); // the list is made anew twice a second
+    }
+    assertTrue(json.contains("\"running\":false"), json);
+    assertTrue(get("console.js").body().contains("run.running ? \"Running: \""));
+  }
+
+  @Test
+  void thePageOfARunShowsItsFeedWhileItRuns() throws Exception {
+    assertEquals(200, get("watch/run%20%3Cb%3E1").statusCode());
+    assertEquals(404, get("watch/nothing").statusCode());
+    assertEquals(404, get("api/live/run%20%3Cb%3E1").statusCode(), "nothing of it is live");
+    LiveFeed feed = LiveFeed.begin(run, header(plan), List.of());
+    try (feed) {
+      String whole = "";
+      for (int i = 0; i < 10_000 && !whole.contains("\"campaign\":{"); i++) {
+        whole = get("api/live/run%20%3Cb%3E1").body();
+      }
+      assertTrue(whole.contains("\"campaign\":{\"plan\":\"quick\""), whole);
+      assertTrue(whole.contains("\"done\":0"), whole);
+    }
   }
 
   @Test
