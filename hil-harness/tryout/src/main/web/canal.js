@@ -432,7 +432,7 @@ function build(svg, scene, width) {
   const truthMark = put(over, 'path', { class: 'c-truth' })
   const farTruth = put(svg, 'path', { class: 'c-truth' })
   const middle = (ruler + 24 + right) / 2
-  put(over, 'text', { x: right, y: 13, 'text-anchor': 'end', class: 'c-reading-text c-strong' }, '◇ reading')
+  const readingName = put(over, 'text', { x: right, y: 13, 'text-anchor': 'end', class: 'c-reading-text c-strong' })
   const readingMark = put(over, 'path', { class: 'c-reading' })
   const readingWord = put(over, 'text', { x: right, y: 28, 'text-anchor': 'end', class: 'c-reading-text c-strong' })
   const farBand = put(svg, 'rect', { class: 'c-band', fill: 'none' })
@@ -472,7 +472,8 @@ function build(svg, scene, width) {
     show(band, bounded)
     show(farBand, bounded)
     say(readingWord, !reads ? 'no distance'
-      : bounded ? `${signed(frame.readingUm)} ± ${millimetres(frame.boundUm)}` : `${millimetres(frame.readingUm)}, no bound`)
+      : bounded ? `${signed(frame.readingUm)} ± ${millimetres(frame.boundUm)}` : millimetres(frame.readingUm))
+    say(readingName, reads && !bounded ? '◇ reading, no bound' : '◇ reading')
     if (reads) {
       const z = frame.readingUm / 1000
       const seen = y(z) > top && y(z) < bottom

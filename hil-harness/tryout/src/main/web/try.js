@@ -58,6 +58,12 @@ const CAUSES = {
   WIDE: 'bound wider than tolerance'
 }
 
+const HINTS = {
+  PARKED: 'The motor waits until the file enters fluid in the canal.',
+  HOLDING: 'To turn again, withdraw the file and wait.',
+  LOCKED: 'A fault is latched. Start again.'
+}
+
 const $ = (selector) => document.querySelector(selector)
 const $$ = (selector) => [...document.querySelectorAll(selector)]
 
@@ -473,16 +479,17 @@ function showWords() {
     cell('bound', isNumber(frame.boundUm) ? `± ${(frame.boundUm / 1000).toFixed(2)} mm` : 'none stated')
     cell('off', offBy(frame))
     cell('trust', `${frame.trust}: ${TRUSTS[frame.trust] || ''}`, true)
-    cell('cause', CAUSES[frame.cause] ? `${frame.cause}: ${CAUSES[frame.cause]}` : 'trust is not lost', frame.cause === 'LEAKING')
+    cell('cause', CAUSES[frame.cause] ? `${frame.cause}: ${CAUSES[frame.cause]}` : 'none', frame.cause === 'LEAKING')
     cell('speed', `${Math.round(frame.speedRpm)} rpm`)
     cell('torque', `${frame.torqueNcm.toFixed(2)} N·cm`)
     cell('leak', isNumber(frame.leakShare) ? `${Math.round(frame.leakShare * 100)} %` : 'no current')
-    cell('stop', stopWords(lane), lane.stop !== null || frame.trueUm < 0)
+    cell('stop', stopWords(lane), lane.stop !== null || (frame.drives && frame.trueUm < 0))
     say(lane.state, frame.state)
     lane.state.dataset.state = frame.state
     const [what, numbers = ''] = engine.sentence(index).split(/: (.*)/s)
     say(lane.reason, `${what}.`)
-    say(lane.facts, frame.reason === 'STARTED_UP' ? '' : `At that moment: ${numbers}`)
+    const hint = demand || frame.drives ? HINTS[frame.state] : 'The demand is off: the motor stays off.'
+    say(lane.facts, [hint, frame.reason === 'STARTED_UP' ? '' : `When this happened: ${numbers}`].filter((text) => text).join(' '))
     lane.stage.setAttribute('aria-valuenow', String(Math.round((depth - top()) * 1000)))
     lane.stage.setAttribute('aria-valuetext', place)
   }
