@@ -218,7 +218,6 @@ function lines(u) {
   c.save()
   c.lineWidth = devicePixelRatio * 1.5
   c.strokeStyle = css('--ink')
-  c.setLineDash([6 * devicePixelRatio, 4 * devicePixelRatio])
   for (const at of [y, zero]) {
     if (at >= u.bbox.top && at <= u.bbox.top + u.bbox.height) {
       c.beginPath()
@@ -226,7 +225,7 @@ function lines(u) {
       c.lineTo(u.bbox.left + u.bbox.width, at)
       c.stroke()
     }
-    c.setLineDash([2 * devicePixelRatio, 3 * devicePixelRatio])
+    c.setLineDash([7 * devicePixelRatio, 4 * devicePixelRatio])
   }
   c.fillStyle = css('--ink')
   c.font = `${12 * devicePixelRatio}px sans-serif`
