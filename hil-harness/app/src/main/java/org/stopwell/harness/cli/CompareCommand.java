@@ -4,6 +4,7 @@ import java.nio.file.Path;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.console.ComparedRuns;
 import org.stopwell.harness.console.RefusedException;
+import org.stopwell.harness.report.Place;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -61,7 +62,7 @@ final class CompareCommand extends StopwellCommand {
     try (ComparedRuns runs =
         ComparedRuns.of(directory, baseline, margin, extensions().policies())) {
       if (page != null) {
-        TextFile.write("--page", page, writer -> writer.write(runs.page()));
+        TextFile.write("--page", page, writer -> writer.write(runs.page(Place.NONE)));
       }
       json.print(out(), runs.summary().values(), runs.summary()::print);
       return runs.summary().verdict().exitCode();

@@ -11,6 +11,7 @@ import java.util.List;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.console.ConsoleServer;
 import org.stopwell.harness.console.Guests;
+import org.stopwell.harness.console.SettingsDesk;
 import org.stopwell.harness.console.StartDesk;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.rig.time.MachineClock;
@@ -33,12 +34,15 @@ import picocli.CommandLine.Parameters;
       "The page is served to this machine only. With --listen it is served on one more address of"
           + " this machine too, to everybody who opens the printed address with its token. They see"
           + " runs, reports and what runs now; they cannot start, stop or answer anything.",
+      "Results are pages too: the runs with a filter, the trials of one run, one trial with its"
+          + " trace, and two runs compared. With --settings the page can edit the settings of that"
+          + " directory; it checks them as check does, and saves valid ones only.",
     },
     footer = {
       "",
       "Examples:",
       "  stopwell console --port 8080",
-      "  stopwell console --plans docs/plans",
+      "  stopwell console --plans docs/plans --settings docs/settings",
       "  stopwell console --plans my-plans -- --bench serial --port /dev/ttyUSB0",
       "  stopwell console --listen 192.0.2.7 --token-file token.txt"
     },
@@ -82,6 +86,13 @@ final class ConsoleCommand extends StopwellCommand {
               + " Default: a new token at each start.")
   @Nullable Path tokenFile;
 
+  @Option(
+      names = "--settings",
+      paramLabel = "DIR",
+      description =
+          "Directory of the settings that the page can edit, and replay a trial with. Default: none.")
+  @Nullable Path settings;
+
   @Parameters(
       paramLabel = "-- OPTIONS",
       arity = "0..*",
@@ -91,6 +102,9 @@ final class ConsoleCommand extends StopwellCommand {
   @Override
   public Integer call() throws Exception {
     Range.check("--port", port, 0, 65_535);
+    if (settings != null && !Files.isDirectory(settings)) {
+      throw new UsageException("--settings " + settings + ": there is no such directory");
+    }
     StartDesk starts = plans == null ? null : starts(plans);
     if (starts == null && !options.isEmpty()) {
       throw new UsageException(
@@ -191,7 +205,13 @@ final class ConsoleCommand extends StopwellCommand {
   private ConsoleServer server(@Nullable StartDesk starts, @Nullable Guests guests)
       throws UsageException {
     try {
-      return new ConsoleServer(directory, port, null, starts, guests);
+      return new ConsoleServer(
+          directory,
+          port,
+          null,
+          starts,
+          guests,
+          new SettingsDesk(settings, extensions().policies()));
     } catch (IOException e) {
       String listening = guests == null ? "" : " --listen " + listen;
       throw new UsageException("--port " + port + listening + ": " + e.getMessage());

@@ -40,6 +40,7 @@ import org.stopwell.harness.replay.Resimulation;
 import org.stopwell.harness.replay.ResultCheck;
 import org.stopwell.harness.replay.RunReplay;
 import org.stopwell.harness.replay.StepComparison;
+import org.stopwell.harness.report.Place;
 import org.stopwell.harness.report.TraceScorePage;
 import org.stopwell.harness.report.TraceScoreReport;
 import org.stopwell.harness.trace.CsvTrace;
@@ -322,7 +323,7 @@ final class ReplayCommand extends StopwellCommand {
     Optional<Source> other =
         settingsFile == null ? Optional.empty() : Optional.of(Source.of(settingsFile));
     try {
-      String html = new TrialView(file, extensions().policies()).page(number, other);
+      String html = new TrialView(file, extensions().policies()).page(number, other, Place.NONE);
       TextFile.write("--page", target, writer -> writer.write(html));
     } catch (RefusedException e) {
       throw new UsageException(String.valueOf(e.getMessage()));

@@ -17,6 +17,7 @@ import org.stopwell.harness.replay.Playback;
 import org.stopwell.harness.replay.RecordedPlan;
 import org.stopwell.harness.report.ComparisonPage;
 import org.stopwell.harness.report.ComparisonSummary;
+import org.stopwell.harness.report.Place;
 import org.stopwell.harness.report.TraceSeries;
 import org.stopwell.harness.trace.TraceException;
 import org.stopwell.harness.trial.PolicyFailure;
@@ -111,10 +112,11 @@ public final class ComparedRuns implements AutoCloseable {
   /**
    * The comparison as a page of its own.
    *
+   * @param place where it stands in the console
    * @return HTML that needs nothing beside it
    */
-  public String page() {
-    return ComparisonPage.html(summary, side(before), side(after));
+  public String page(Place place) {
+    return ComparisonPage.html(summary, side(before), side(after), place);
   }
 
   private ComparisonPage.Side side(Opened run) {

@@ -43,6 +43,7 @@ public final class ConsoleServer implements AutoCloseable {
   private static final int CONNECTIONS = 1_000;
   private static final long CROWDED_MS = 2_000; // idle time when there are that many
   private static final int LONGEST_HEADER = 8_192; // bytes
+  private static final int LONGEST_SETTINGS = 1 << 18; // bytes, as JSON; assumed
   private static final int LONGEST_BODY = 1_000; // bytes
   private static final long IDLE_MS = 30_000;
   private static final long REQUEST_NS = TimeUnit.SECONDS.toNanos(20);
@@ -98,7 +99,7 @@ public final class ConsoleServer implements AutoCloseable {
   public ConsoleServer(
       Path directory, int port, @Nullable CalibrationDesk desk, @Nullable StartDesk starts)
       throws IOException {
-    this(directory, port, desk, starts, null);
+    this(directory, port, desk, starts, null, SettingsDesk.NONE);
   }
 
   /**
@@ -109,6 +110,7 @@ public final class ConsoleServer implements AutoCloseable {
    * @param desk the calibration that may be answered at its page, or null
    * @param starts where the page may start campaigns, or null
    * @param guests who may look from another machine, or null for nobody
+   * @param settings the settings that the page may show, edit and replay with
    * @throws IOException when the port is taken
    */
   public ConsoleServer(
@@ -116,9 +118,10 @@ public final class ConsoleServer implements AutoCloseable {
       int port,
       @Nullable CalibrationDesk desk,
       @Nullable StartDesk starts,
-      @Nullable Guests guests)
+      @Nullable Guests guests,
+      SettingsDesk settings)
       throws IOException {
-    this(new Pages(directory, desk, starts), port, guests, FeedSource::open, REQUEST_NS);
+    this(new Pages(directory, desk, starts, settings), port, guests, FeedSource::open, REQUEST_NS);
   }
 
   /** A server with another source for its watchers, and other patience. */
@@ -253,6 +256,11 @@ public final class ConsoleServer implements AutoCloseable {
     headers.put("Content-Security-Policy", run ? RUN_POLICY : own);
   }
 
+  private static String query(Request request) {
+    String query = request.getHttpURI().getQuery();
+    return query == null ? "" : query;
+  }
+
   /** Decoded once; Jetty refuses a path that would mean something else decoded twice. */
   private static String path(Request request) {
     String path = request.getHttpURI().getDecodedPath();
@@ -287,7 +295,7 @@ public final class ConsoleServer implements AutoCloseable {
       } else if (path.startsWith(Pages.LIVE)) {
         watch(path, request, response, callback);
       } else {
-        send(request, response, callback, reply(() -> pages.get(path, guest)));
+        send(request, response, callback, reply(() -> pages.get(path, query(request), guest)));
       }
       return true;
     }
@@ -295,7 +303,7 @@ public final class ConsoleServer implements AutoCloseable {
     private void awaitBody(String path, Request request, Response response, Callback callback) {
       Content.Source.asByteArrayAsync(
           request,
-          LONGEST_BODY,
+          path.startsWith(SettingsDesk.ADDRESS + "/") ? LONGEST_SETTINGS : LONGEST_BODY,
           Promise.Invocable.from(
               Invocable.InvocationType.BLOCKING,
               (body, failure) ->

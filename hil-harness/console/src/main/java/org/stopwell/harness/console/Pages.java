@@ -38,19 +38,36 @@ final class Pages {
   private final Shelf shelf = new Shelf();
   private final RunList runs;
   private final RunNews news;
+  private final ResultPages results;
+  private final SettingsDesk settings;
   private final @Nullable CalibrationDesk desk;
   private final @Nullable StartDesk starts;
   private final Map<Path, Shared<Reply>> live = new ConcurrentHashMap<>();
 
-  Pages(Path directory, @Nullable CalibrationDesk desk, @Nullable StartDesk starts) {
+  Pages(
+      Path directory,
+      @Nullable CalibrationDesk desk,
+      @Nullable StartDesk starts,
+      SettingsDesk settings) {
     this.runs = new RunList(directory);
     this.news = new RunNews(runs);
+    this.settings = settings;
+    this.results = new ResultPages(runs, news, settings);
     this.desk = desk;
     this.starts = starts;
   }
 
   /** The answer to whoever looks. A guest sees neither what could be started nor what is asked. */
-  Reply get(String path, boolean guest) throws IOException {
+  Reply get(String path, String query, boolean guest) throws IOException {
+    if (ResultPages.has(path)) {
+      return results.get(path, query, guest);
+    }
+    if (!guest && path.startsWith(SettingsDesk.ADDRESS)) {
+      return settings(path);
+    }
+    if (!guest && path.startsWith(SettingsDesk.STATE)) {
+      return settings.state(path.substring(SettingsDesk.STATE.length()));
+    }
     Optional<Reply> page = shelf.find(path);
     if (page.isPresent()) {
       return page.get();
@@ -77,7 +94,19 @@ final class Pages {
     };
   }
 
+  /** The list of settings, the page of one of them, or a part of that page. */
+  private Reply settings(String path) throws IOException {
+    if (path.equals(SettingsDesk.ADDRESS)) {
+      return settings.list();
+    }
+    boolean one = path.startsWith(SettingsDesk.ADDRESS + "/");
+    return shelf.find(one ? SettingsDesk.PAGE : path).orElseGet(Reply::notFound);
+  }
+
   Reply post(String path, byte[] body) throws IOException {
+    if (path.startsWith(SettingsDesk.ADDRESS + "/")) {
+      return settings.post(path, body);
+    }
     if (desk != null && path.startsWith("/calibration/")) {
       return calibrate(path, body, desk);
     }

@@ -56,6 +56,11 @@ final class RunNews {
   }
 
   private Reply make() throws IOException {
+    return Reply.kept("application/json", JSON.std.asBytes(runs()));
+  }
+
+  /** Every run, the newest first. */
+  List<Map<String, Object>> runs() throws IOException {
     List<Path> directories = list.directories();
     known.keySet().retainAll(directories);
     List<Map<String, Object>> runs = new ArrayList<>();
@@ -66,7 +71,7 @@ final class RunNews {
       runs.add(run);
     }
     runs.sort(Comparator.comparing(RunNews::started).reversed());
-    return Reply.kept("application/json", JSON.std.asBytes(runs));
+    return runs;
   }
 
   private static String started(Map<String, Object> run) {

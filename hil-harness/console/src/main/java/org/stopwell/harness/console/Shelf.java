@@ -29,7 +29,12 @@ final class Shelf {
           Map.entry("/uplot.css", CHART + "uPlot.min.css"),
           Map.entry("/live.html", HERE + "live.html"),
           Map.entry("/live.js", HERE + "live.js"),
-          Map.entry("/live.css", HERE + "live.css"));
+          Map.entry("/live.css", HERE + "live.css"),
+
+          Map.entry(SettingsDesk.PAGE, HERE + "settings.html"),
+          Map.entry("/settings.js", HERE + "settings.js"),
+          Map.entry("/settings.css", HERE + "settings.css"),
+          Map.entry("/drawing.css", "org/stopwell/harness/report/drawing.css"));
 
   private static final Map<String, String> TYPES =
       Map.of(

@@ -349,12 +349,14 @@ public final class StartDesk {
 
   /** Over plan and settings, word for word. */
   private static String hash(Plan plan) {
+    return hash(plan.source().text() + '\0' + plan.settingsText());
+  }
+
+  /** Over a text. */
+  static String hash(String text) {
     try {
-      MessageDigest digest = MessageDigest.getInstance("SHA-256");
-      digest.update(plan.source().text().getBytes(StandardCharsets.UTF_8));
-      digest.update((byte) 0);
-      digest.update(plan.settingsText().getBytes(StandardCharsets.UTF_8));
-      return HexFormat.of().formatHex(digest.digest());
+      byte[] bytes = text.getBytes(StandardCharsets.UTF_8);
+      return HexFormat.of().formatHex(MessageDigest.getInstance("SHA-256").digest(bytes));
     } catch (NoSuchAlgorithmException e) {
       throw new IllegalStateException("every Java platform has SHA-256", e);
     }

@@ -14,6 +14,7 @@ import org.stopwell.harness.record.ConditionNames;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.replay.Playback;
 import org.stopwell.harness.replay.RecordedPlan;
+import org.stopwell.harness.report.Place;
 import org.stopwell.harness.report.TraceSeries;
 import org.stopwell.harness.report.TrialPage;
 import org.stopwell.harness.trace.TraceException;
@@ -40,13 +41,14 @@ public final class TrialView {
    *
    * @param number the trial, counted from 1 as in the report
    * @param settings other settings to draw over it
+   * @param place where the page stands in the console
    * @return HTML that needs nothing beside it
    * @throws IOException when the run file cannot be read
    * @throws PlanException when plan or settings cannot be used
    * @throws TraceException when no trace is kept and the trial cannot be simulated again
    * @throws RefusedException when the run is blinded or has no such trial to show
    */
-  public String page(int number, Optional<Source> settings)
+  public String page(int number, Optional<Source> settings, Place place)
       throws IOException, PlanException, TraceException, RefusedException {
     try (RunFile run = RunFile.load(directory)) {
       ConditionNames names = ConditionNames.shown(run.header(), directory);
@@ -76,7 +78,7 @@ public final class TrialView {
                 .with(plan.head().seed(), plan.head().trials());
         other = Optional.of(other(run, own, changed, trial.index(), settings.get().name()));
       }
-      return TrialPage.html(names.of(run.header()), trial, course(own), other);
+      return TrialPage.html(names.of(run.header()), trial, course(own), other, place);
     }
   }
 

@@ -44,7 +44,11 @@ class CrowdTest {
 
   private ConsoleServer server(long requestNs) throws IOException {
     return new ConsoleServer(
-        new Pages(dir, null, null), 0, null, run -> Optional.of(source()), requestNs);
+        new Pages(dir, null, null, SettingsDesk.NONE),
+        0,
+        null,
+        run -> Optional.of(source()),
+        requestNs);
   }
 
   @AfterEach

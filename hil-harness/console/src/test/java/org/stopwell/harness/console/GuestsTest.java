@@ -17,6 +17,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
+import org.stopwell.core.policy.Policies;
 import org.stopwell.harness.campaign.StopRequest;
 import org.stopwell.harness.record.RunFile;
 
@@ -34,10 +35,12 @@ class GuestsTest {
 
   @BeforeEach
   void open() throws IOException {
+    Files.writeString(dir.resolve("mine.yaml"), "settings: 1\n");
     run = Files.createDirectory(dir.resolve("run"));
     Files.writeString(run.resolve(RunFile.NAME), "a run");
     Guests guests = new Guests(InetAddress.getByName("127.0.0.2"), TOKEN);
-    server = new ConsoleServer(dir, 0, desk, null, guests);
+    server =
+        new ConsoleServer(dir, 0, desk, null, guests, new SettingsDesk(dir, Policies.BUILT_IN));
     there = URI.create(server.guestAddress().orElseThrow());
   }
 
@@ -76,6 +79,11 @@ class GuestsTest {
       assertTrue(answer.contains("can only be looked at"), answer);
     }
     assertFalse(StopRequest.isMade(run));
+    for (String path :
+        new String[] {"/settings", "/settings/mine.yaml", "/api/settings/mine.yaml"}) {
+      assertTrue(guest("GET " + path, known).startsWith("HTTP/1.1 404"), path);
+      assertFalse(Caller.get(server, path).contains("Not found."), path);
+    }
     assertTrue(guest("GET /api/console", known).contains("{\"look_only\":true}"));
     assertTrue(guest("GET /api/calibration", known).contains("{\"armed\":false}"));
     assertTrue(Caller.get(server, "/api/console").contains("{\"look_only\":false}"));

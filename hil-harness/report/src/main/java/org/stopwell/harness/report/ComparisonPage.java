@@ -10,7 +10,6 @@ import org.stopwell.harness.claim.ComparedCondition;
 import org.stopwell.harness.claim.Comparison;
 import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.record.HeaderChanges;
-import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.stats.Numbers;
 import org.stopwell.harness.trial.Verdict;
 import org.stopwell.harness.trial.Withheld;
@@ -38,9 +37,10 @@ public final class ComparisonPage {
    * @param summary the comparison
    * @param before the baseline
    * @param after the run under test
+   * @param place where the page stands in the console
    * @return HTML that needs nothing beside it
    */
-  public static String html(ComparisonSummary summary, Side before, Side after) {
+  public static String html(ComparisonSummary summary, Side before, Side after, Place place) {
     Comparison comparison = summary.comparison();
     String label = summary.simulated() ? " (simulated)" : "";
     List<Content> parts = new ArrayList<>();
@@ -83,20 +83,14 @@ public final class ComparisonPage {
                 + ".",
             "Stop error: true distance to the foramen at standstill minus standoff (set distance"
                 + " short of the foramen). A negative shift: the file stops deeper than before."),
-        parts);
+        parts,
+        place);
   }
 
   private static String words(Side side) {
-    RunHeader header = side.evidence().header();
     return side.name()
-        + ", plan "
-        + header.planName()
-        + ", build "
-        + header.build()
         + ", "
-        + header.bench().kind()
-        + " bench, started "
-        + header.startedAt()
+        + Words.run(side.evidence().header())
         + ", "
         + Words.count(side.evidence().trials().size(), "trial");
   }

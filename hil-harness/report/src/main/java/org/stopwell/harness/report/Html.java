@@ -108,6 +108,10 @@ final class Html {
     };
   }
 
+  static Content form(Form form) {
+    return template(t -> JteformGenerated.render(t, NONE, form));
+  }
+
   static Content pairs(List<Pair> pairs) {
     return template(t -> JtepairsGenerated.render(t, NONE, pairs));
   }

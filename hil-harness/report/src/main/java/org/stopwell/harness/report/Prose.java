@@ -14,8 +14,9 @@ final class Prose implements Content {
    *
    * @param text the words or the number with its unit
    * @param is what the number is; empty for words
+   * @param address where a link leads; empty for other text
    */
-  private record Piece(String text, String is) {}
+  private record Piece(String text, String is, String address) {}
 
   private final List<Piece> pieces = new ArrayList<>();
 
@@ -25,13 +26,19 @@ final class Prose implements Content {
 
   Prose text(String words) {
     if (!words.isEmpty()) {
-      pieces.add(new Piece(words, ""));
+      pieces.add(new Piece(words, "", ""));
     }
     return this;
   }
 
   Prose number(String number, String is) {
-    pieces.add(new Piece(number, is));
+    pieces.add(new Piece(number, is, ""));
+    return this;
+  }
+
+  /** Words that lead to another page of the console. */
+  Prose link(String words, String address) {
+    pieces.add(new Piece(words, "", address));
     return this;
   }
 
@@ -52,7 +59,15 @@ final class Prose implements Content {
         Escape.htmlAttribute(piece.is(), output);
         output.writeContent("\">");
       }
+      if (!piece.address().isEmpty()) {
+        output.writeContent("<a href=\"");
+        Escape.htmlAttribute(piece.address(), output);
+        output.writeContent("\">");
+      }
       Escape.htmlContent(Words.tied(piece.text()), output);
+      if (!piece.address().isEmpty()) {
+        output.writeContent("</a>");
+      }
       if (!piece.is().isEmpty()) {
         output.writeContent("</span>");
       }

@@ -7,6 +7,11 @@ import java.util.List;
 final class Sheet {
   private Sheet() {}
 
+  /** Writes a page that is a file of its own. */
+  static String of(String title, String simulated, List<String> notes, List<Content> parts) {
+    return of(title, simulated, notes, parts, Place.NONE);
+  }
+
   /**
    * Writes a page.
    *
@@ -14,13 +19,22 @@ final class Sheet {
    * @param simulated the sentence that says so; empty where nothing is simulated
    * @param notes what was done and how, a sentence each
    * @param parts the parts in their order
+   * @param place where it stands in the console
    * @return HTML that needs nothing beside it
    */
-  static String of(String title, String simulated, List<String> notes, List<Content> parts) {
+  static String of(
+      String title, String simulated, List<String> notes, List<Content> parts, Place place) {
     return Html.text(
         Html.template(
             t ->
                 JtesheetGenerated.render(
-                    t, Html.NONE, title, simulated, notes, Look.ofResults(), Html.all(parts))));
+                    t,
+                    Html.NONE,
+                    title,
+                    simulated,
+                    notes,
+                    Look.ofResults(),
+                    place.way(),
+                    Html.all(parts))));
   }
 }

@@ -57,29 +57,35 @@ public final class TrialPage {
    * @param trial the trial as it counts
    * @param own its recorded course
    * @param other the same trial with other settings
+   * @param place where the page stands in the console
    * @return HTML that needs nothing beside it
    */
   public static String html(
-      RunHeader header, TrialResult trial, Course own, Optional<Other> other) {
+      RunHeader header, TrialResult trial, Course own, Optional<Other> other, Place place) {
     boolean simulated = header.bench().simulated();
     String label = simulated ? " (simulated)" : "";
     Condition condition = Report.condition(header, trial);
     List<Content> parts = new ArrayList<>();
     parts.add(Html.verdict(trial.verdict(), trial.message()));
+    if (!place.settings().isEmpty()) {
+      List<String> choices = new ArrayList<>(List.of(""));
+      choices.addAll(place.settings());
+      parts.add(
+          Html.form(
+              new Form(
+                  "Replay with other settings",
+                  Integer.toString(trial.index() + 1),
+                  "Draw over the trace",
+                  List.of(
+                      new Form.Field(
+                          "settings", "Settings", place.chosen(), choices, "as recorded")))));
+    }
     parts.add(numbers(trial, other));
     trace(trial, condition, own, other, label).ifPresent(parts::add);
     chain(trial, other, label).ifPresent(parts::add);
     said(trial, own, other).ifPresent(parts::add);
     List<String> notes = new ArrayList<>();
-    notes.add(
-        "Run: plan "
-            + header.planName()
-            + ", build "
-            + header.build()
-            + ", "
-            + header.bench().kind()
-            + " bench, started "
-            + header.startedAt());
+    notes.add("Run: " + Words.run(header));
     notes.add(
         "Condition: "
             + trial.condition()
@@ -101,7 +107,8 @@ public final class TrialPage {
             ? "Simulated. Every number on this page comes from a model, not from hardware."
             : "",
         notes,
-        parts);
+        parts,
+        place);
   }
 
   private static Content numbers(TrialResult trial, Optional<Other> other) {
@@ -123,7 +130,13 @@ public final class TrialPage {
         "Distance to the foramen at standstill",
         results,
         t -> t.stopped() ? Numbers.plainMillimetres(t.remainingMicrons()) : "no stop");
-    row(table, "Deepest point", results, t -> Numbers.signedMillimetres(t.deepestMicrons()));
+    row(
+        table,
+        "Least distance to the foramen",
+        results,
+        t ->
+            Numbers.plainMillimetres(Math.abs(t.deepestMicrons()))
+                + (t.deepestMicrons() < 0 ? " past it" : " short of it"));
     row(
         table,
         "Reading at the decision",
@@ -158,7 +171,7 @@ public final class TrialPage {
   }
 
   private static String seconds(long ns) {
-    return String.format(Locale.ROOT, "%.3f s", ns / 1e9);
+    return String.format(Locale.ROOT, "%.3f\u00a0s", ns / 1e9);
   }
 
   private static Optional<Content> trace(

@@ -7,6 +7,7 @@ import java.util.OptionalDouble;
 import java.util.regex.Pattern;
 import org.stopwell.harness.claim.ConditionSummary;
 import org.stopwell.harness.protocol.Claim;
+import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.stats.Interval;
 import org.stopwell.harness.stats.Numbers;
 import org.stopwell.harness.trial.Verdict;
@@ -51,6 +52,18 @@ final class Words {
     return conditions.stream().anyMatch(c -> c.condition().overTravelBelowMicrons() < 0)
         ? "Past the foramen or the planned band"
         : "Past the foramen";
+  }
+
+  /** What a run is, on one line. */
+  static String run(RunHeader header) {
+    return "plan "
+        + header.planName()
+        + ", build "
+        + header.build()
+        + ", "
+        + header.bench().kind()
+        + " bench, started "
+        + header.startedAt();
   }
 
   /** Keeps a number and its unit on one line. */
