@@ -17,6 +17,8 @@ static const struct canal_calibration EEMEM stored = {
     .ladder = {.deciohms = {100, 200, 402, 806, 1620, 3240, 6340, 12100, 23700, 46400, 90900,
                             178000, 348000},
                .base_deciohms = 1000},
-    .bank = {.picofarads = {68, 150, 220, 470, 680, 1500, 2200, 4700, 10000, 22000}}}; /* 0: none */
+    .bank = {.picofarads = {68, 150, 220, 470, 680, 1500, 2200, 4700, 10000, 22000}}, /* 0: none */
+    .tooth_check_deciohms = 100000,   /* of the tooth input; 0 where it is not fitted */
+    .tooth_source_deciohms = 319700};
 
 #endif

@@ -1,5 +1,5 @@
 /*
- * The plant of the canal board: ladder, bank and stage encoder.
+ * The plant of the canal board: ladder, bank, stage encoder and tooth input.
  *
  * Who calls whom:
  *
@@ -28,18 +28,42 @@ _Static_assert(PERIOD_NS >= SW_LEAST_PERIOD_NS && PERIOD_NS <= SW_MOST_PERIOD_NS
 enum given { KIND = 1, LENGTH = 2, BODY = 4, SLOPE = 8, SHUNT = 16, SIGNAL = 32, FREQUENCY = 64 };
 #define ALL_GIVEN (KIND | LENGTH | BODY | SLOPE | SHUNT | SIGNAL | FREQUENCY)
 
+enum kind { RESISTORS, NETWORK, TOOTH };
+
 #define STRAY_PICOFARADS 60 /* contacts, a short wire, the converter's own (assumed) */
 #define MOST_STRAY_PICOFARADS 150 /* more indicates a relay that sticks, or an extra cable */
 
 static struct steps_scene scene;
-static struct steps steps;
-static int32_t frequency_hz[4];
+static int32_t frequency_hz[TOOTH_FREQUENCIES];
 static uint8_t given;
 static volatile bool following; /* false while anything else than canal_follow moves relays */
-static bool network; /* the host names the steps */
+static enum kind kind; /* network: the host names the steps */
 static uint16_t shown;
 static volatile uint16_t shown_code; /* of the bank */
 static uint32_t first_sample;
+
+/* A tooth needs no steps, and steps no tooth. */
+static union {
+  struct steps steps;
+  struct {
+    struct tooth_wave wave[TOOTH_FREQUENCIES];
+    struct tooth_known known[TOOTH_FREQUENCIES];
+    struct tooth_sums next[TOOTH_FREQUENCIES];
+    struct tooth_sums done[TOOTH_FREQUENCIES]; /* the newest whole set */
+    uint32_t sets;
+    int64_t begun_ns; /* of the next set */
+    int64_t done_ns;  /* the middle of the newest */
+    uint8_t count;    /* frequencies */
+    uint8_t at;       /* the next frequency */
+    bool measuring;
+  } tooth;
+} of;
+
+/* The tooth whose zero is set, 0: none; and the steps of the stage there. */
+static int32_t zero_tooth;
+static int32_t zero_steps;
+static int32_t tooth_number;
+static bool zero_here;
 
 static void show(uint16_t word, uint16_t code) {
   shown = word;
@@ -57,7 +81,7 @@ void canal_follow(void) {
   }
   shown_at = at;
   struct steps_pair pair =
-      steps_at(&steps, stage_remaining_microns(at, canal_calibration.home_microns,
+      steps_at(&of.steps, stage_remaining_microns(at, canal_calibration.home_microns,
                                                canal_calibration.step_nanometres));
   if (pair.ohms != STEPS_OPEN_OHMS) {
     word = ladder_word(&canal_calibration.ladder, pair.ohms * 10UL);
@@ -75,6 +99,7 @@ void sw_plant_identity(struct sw_identity *identity) {
           sizeof canal_calibration.serial_number);
   identity->has_truth = 1;
   identity->has_position = 1;
+  identity->reads_tooth = canal_calibration.tooth_check_deciohms > 0;
   identity->most_steps = STEPS_NAMED;
   identity->period_ns = PERIOD_NS;
 }
@@ -84,13 +109,19 @@ void sw_plant_off(void) {
   following = false;
   show(LADDER_OPEN, 0);
   hw_excite(false);
+  if (kind == TOOTH) {
+    of.tooth.measuring = false;
+    hw_tooth(TOOTH_OFF);
+  }
 }
 
 void sw_plant_mount_begin(void) {
   given = 0;
-  network = false;
+  kind = RESISTORS;
+  tooth_number = 0;
+  zero_here = false;
   scene.picofarads = 0;
-  steps.named = 0;
+  memset(&of, 0, sizeof of);
 }
 
 static const char *number(const struct sw_mount_value *value, uint8_t decimals, enum given what,
@@ -117,22 +148,41 @@ static const char *frequency(const struct sw_mount_value *value) {
   return which < 4 ? number(value, 0, FREQUENCY, &frequency_hz[which]) : PSTR("no such frequency");
 }
 
+static const char *kind_of(const struct sw_mount_value *value) {
+  const char *word = value->word;
+  uint8_t bytes = value->word_bytes;
+  given |= KIND;
+  if (sw_is(word, bytes, PSTR("tooth"))) {
+    kind = TOOTH;
+    return canal_calibration.tooth_check_deciohms > 0 ? NULL
+                                                      : PSTR("this board has no tooth input");
+  }
+  kind = sw_is(word, bytes, PSTR("network")) ? NETWORK : RESISTORS;
+  return kind == NETWORK || sw_is(word, bytes, PSTR("resistors"))
+             ? NULL
+             : PSTR("this board cannot play a model: only resistors, network or an extracted tooth");
+}
+
 /* The keys of a tooth, its fluid and its file mean nothing to resistors and are passed over. */
 const char *sw_plant_value(const struct sw_mount_value *value) {
   const char *key = value->key;
   uint8_t bytes = value->key_bytes;
   if (sw_is(key, bytes, PSTR("canal.kind"))) {
-    given |= KIND;
-    network = sw_is(value->word, value->word_bytes, PSTR("network"));
-    return network || sw_is(value->word, value->word_bytes, PSTR("resistors"))
-               ? NULL
-               : PSTR("this board is made of resistors: only resistors or network can be");
+    return kind_of(value);
   }
   if (sw_is(key, bytes, PSTR("front_end.signal"))) {
     given |= SIGNAL;
     return sw_is(value->word, value->word_bytes, PSTR("impedance"))
                ? NULL
-               : PSTR("this board measures its own ladder: only impedance can be");
+               : PSTR("this board measures impedance: only impedance can be");
+  }
+  if (sw_is(key, bytes, PSTR("tooth.number"))) {
+    tooth_number = (int32_t)value->value;
+    return NULL;
+  }
+  if (sw_is(key, bytes, PSTR("tooth.zero"))) {
+    zero_here = sw_is(value->word, value->word_bytes, PSTR("here"));
+    return NULL;
   }
   if (sw_is(key, bytes, PSTR("canal.parallel_nf"))) {
     return capacitance(value);
@@ -162,7 +212,7 @@ static uint16_t greatest_ohms(void) {
 }
 
 const char *sw_plant_step(const struct sw_mount_step *step) {
-  if (!network) {
+  if (kind != NETWORK) {
     return PSTR("canal.kind asks for no table of steps");
   }
   if (step->resistance_ohms > greatest_ohms()) {
@@ -171,7 +221,7 @@ const char *sw_plant_step(const struct sw_mount_step *step) {
   if (!bank_makes(&canal_calibration.bank, step->capacitance_picofarads)) {
     return PSTR("no sum of this board's capacitors is near it");
   }
-  return steps_name(&steps, step->remaining_microns, step->resistance_ohms,
+  return steps_name(&of.steps, step->remaining_microns, step->resistance_ohms,
                     step->capacitance_picofarads)
              ? NULL
              : PSTR("not above the step before, or no room");
@@ -253,6 +303,111 @@ static uint8_t bank_measure(char *why, uint8_t room) {
   return 0;
 }
 
+static int32_t remaining_microns(void) {
+  int32_t steps = hw_steps();
+  uint16_t nanometres = canal_calibration.step_nanometres;
+  return kind == TOOTH ? stage_remaining_microns(steps - zero_steps, scene.length_microns, nanometres)
+                       : stage_remaining_microns(steps, canal_calibration.home_microns, nanometres);
+}
+
+static float check_ohms(void) { return (float)canal_calibration.tooth_check_deciohms * 0.1f; }
+
+/* Source, capacitor and converter of the input, with nothing and with a known resistor. */
+static bool tooth_learn(enum tooth_input input) {
+  hw_tooth(input);
+  for (uint8_t i = 0; i < of.tooth.count; i++) {
+    struct tooth_known *known = &of.tooth.known[i];
+    if (!hw_tooth_slice(&of.tooth.wave[i], input == TOOTH_CHECK ? &known->check : &known->open)) {
+      return false;
+    }
+  }
+  return true;
+}
+
+static uint8_t mount_tooth(char *why, uint8_t room) {
+  if (tooth_number <= 0) {
+    return sw_text(why, room, PSTR("canal.kind tooth is an extracted tooth here: the plan needs teeth"));
+  }
+  if (zero_here) {
+    zero_tooth = tooth_number;
+    zero_steps = hw_steps();
+  }
+  if (zero_tooth != tooth_number) {
+    return sw_text(why, room, PSTR("the stage has no zero for this tooth: set it at the reference point"));
+  }
+  while (of.tooth.count < TOOTH_FREQUENCIES && frequency_hz[of.tooth.count] > 0) {
+    if (!tooth_wave(frequency_hz[of.tooth.count], &of.tooth.wave[of.tooth.count])) {
+      uint8_t bytes = sw_text(why, room, PSTR("the tooth input takes 280 to 20500 Hz, not "));
+      return sw_number(why, room, bytes, (uint32_t)frequency_hz[of.tooth.count]);
+    }
+    of.tooth.count++;
+  }
+  if (!tooth_learn(TOOTH_CHECK) || !tooth_learn(TOOTH_NOTHING)) {
+    sw_plant_off();
+    return sw_text(why, room, PSTR("the tooth input did not finish in time"));
+  }
+  for (uint8_t i = 0; i < of.tooth.count; i++) {
+    uint32_t wanted = canal_calibration.tooth_source_deciohms / 10;
+    uint32_t found = (uint32_t)tooth_source_ohms(&of.tooth.known[i], check_ohms());
+    if (found < wanted - wanted / 7 || found > wanted + wanted / 7) { /* the capacitor takes most */
+      sw_plant_off();
+      return complain(PSTR("tooth input, source at frequency "), (uint8_t)(i + 1), PSTR(" ohm"), found,
+                      wanted, why, room);
+    }
+  }
+  hw_tooth(TOOTH_TOOTH);
+  of.tooth.measuring = true;
+  while (of.tooth.sets == 0) {
+    canal_measure();
+  }
+  return 0;
+}
+
+void canal_measure(void) {
+  if (kind != TOOTH || !of.tooth.measuring) {
+    return;
+  }
+  uint8_t at = of.tooth.at;
+  if (at == 0) {
+    of.tooth.begun_ns = hw_clock_ns();
+  }
+  struct tooth_sums *sums = &of.tooth.next[at];
+  memset(sums, 0, sizeof *sums);
+  if (!hw_tooth_slice(&of.tooth.wave[at], sums)) {
+    return; /* interrupts took the time; the same frequency comes again */
+  }
+  of.tooth.at = (uint8_t)(at + 1);
+  if (of.tooth.at == of.tooth.count) {
+    of.tooth.at = 0;
+    memcpy(of.tooth.done, of.tooth.next, sizeof of.tooth.done);
+    of.tooth.done_ns = (of.tooth.begun_ns + hw_clock_ns()) / 2;
+    of.tooth.sets++;
+  }
+}
+
+static int32_t milliohms(float ohms) {
+  return ohms > 2e6f ? INT32_MAX : ohms < -2e6f ? -INT32_MAX : (int32_t)(ohms * 1000);
+}
+
+static void read_tooth(struct sw_reading *reading, const struct sw_board *board) {
+  int64_t at_ns = board->running ? of.tooth.done_ns - board->zero_ns : 0;
+  reading->position_kind = SW_READING_POSITION_KIND_IMPEDANCE;
+  reading->sample_sequence = of.tooth.sets;
+  reading->sample_time_ns = at_ns > 0 ? at_ns : 0;
+  for (uint8_t i = 0; i < of.tooth.count; i++) {
+    struct tooth_ohms ohms = {0, 0};
+    bool closed = of.tooth.measuring &&
+                  tooth_impedance(&of.tooth.known[i], &of.tooth.done[i], check_ohms(), &ohms);
+    reading->railed |= of.tooth.measuring && of.tooth.done[i].railed;
+    reading->frequency_hz[i] = frequency_hz[i];
+    reading->z_real_milli_ohms[i] = closed ? milliohms(ohms.real) : TOOTH_OPEN_MILLIOHMS;
+    reading->z_imag_milli_ohms[i] = closed ? milliohms(ohms.imag) : 0;
+  }
+  reading->frequency_hz_count = of.tooth.count;
+  reading->z_real_milli_ohms_count = of.tooth.count;
+  reading->z_imag_milli_ohms_count = of.tooth.count;
+}
+
 uint8_t sw_plant_mount(char *why, uint8_t room) {
   if (given != ALL_GIVEN) {
     return sw_text(why, room, PSTR("the scene lacks a value that this board needs"));
@@ -260,17 +415,23 @@ uint8_t sw_plant_mount(char *why, uint8_t room) {
   if (!hw_homed()) {
     return sw_text(why, room, PSTR("the stage has not been at its home switch since the reset"));
   }
-  if (network && steps.named < 2) {
+  if (kind == TOOTH) {
+    return mount_tooth(why, room);
+  }
+  if (tooth_number != 0) {
+    return sw_text(why, room, PSTR("an extracted tooth needs canal.kind tooth"));
+  }
+  if (kind == NETWORK && of.steps.named < 2) {
     return sw_text(why, room, PSTR("a network needs a table of two steps or more"));
   }
-  if (!network && !steps_fill(&steps, &scene, greatest_ohms())) {
+  if (kind == RESISTORS && !steps_fill(&of.steps, &scene, greatest_ohms())) {
     uint8_t bytes = sw_text(why, room, PSTR("more resistance at the orifice than the ladder has, "));
     bytes = sw_number(why, room, bytes, greatest_ohms());
     return bytes + sw_text(why + bytes, (uint8_t)(room - bytes), PSTR(" ohm"));
   }
   hw_excite(true);
   uint8_t bytes = self_measure(why, room);
-  if (!bytes && (network || scene.picofarads)) {
+  if (!bytes && (kind == NETWORK || scene.picofarads)) {
     bytes = bank_measure(why, room);
   }
   if (bytes) {
@@ -289,6 +450,9 @@ uint8_t sw_plant_mount(char *why, uint8_t room) {
 /* There is no motor on this board; a command only says that the host is alive and goes on. */
 void sw_plant_obey(const struct sw_exchange *command) {
   (void)command;
+  if (kind == TOOTH) {
+    return; /* measuring goes on until it is off */
+  }
   hw_excite(true);
   following = true;
 }
@@ -299,6 +463,13 @@ bool sw_plant_stage(struct sw_message *m) {
 }
 
 void sw_plant_read(struct sw_reading *reading, const struct sw_board *board) {
+  reading->demand = 1;
+  reading->stage = SW_READING_STAGE_LENGTH;
+  reading->true_remaining_microns = remaining_microns();
+  if (kind == TOOTH) {
+    read_tooth(reading, board);
+    return;
+  }
   struct canal_sample sample;
   uint16_t code;
   do { /* it may change between two bytes */
@@ -328,8 +499,4 @@ void sw_plant_read(struct sw_reading *reading, const struct sw_board *board) {
   reading->frequency_hz_count = count;
   reading->z_real_milli_ohms_count = count;
   reading->z_imag_milli_ohms_count = count;
-  reading->demand = 1;
-  reading->stage = SW_READING_STAGE_LENGTH;
-  reading->true_remaining_microns = stage_remaining_microns(
-      hw_steps(), canal_calibration.home_microns, canal_calibration.step_nanometres);
 }

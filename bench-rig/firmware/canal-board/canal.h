@@ -7,6 +7,7 @@
 
 #include "bank.h"
 #include "ladder.h"
+#include "tooth.h"
 
 /* Data of one board, from the calibration; stored in its EEPROM. */
 struct canal_calibration {
@@ -16,6 +17,8 @@ struct canal_calibration {
   uint32_t reference_deciohms; /* between supply and ladder, at most 262 kohm */
   struct ladder ladder;
   struct bank bank; /* across the ladder */
+  uint32_t tooth_check_deciohms;  /* known resistor of the tooth input; 0: no tooth input */
+  uint32_t tooth_source_deciohms; /* 47 kohm to the drive beside 100 kohm */
 };
 
 /* A sum of 16 samples of the converter. */
@@ -30,6 +33,12 @@ extern struct canal_calibration canal_calibration;
 /* Sets the ladder for the place of the stage. Call it at least every ms, interrupts allowed. */
 void canal_follow(void);
 
+/* Measures one frequency of a tooth, where one is mounted. Call it between requests: it takes up to 11 ms. */
+void canal_measure(void);
+
+/* What the tooth input is connected to. */
+enum tooth_input { TOOTH_OFF, TOOTH_NOTHING, TOOTH_CHECK, TOOTH_TOOTH };
+
 /* Functions of the hardware. */
 int64_t hw_clock_ns(void);
 void hw_word(uint16_t word, uint8_t bank); /* shifts a word and a third byte into the relay drivers */
@@ -42,5 +51,11 @@ void hw_settle(void);              /* waits until relays and converter have sett
 /* Releases the reference resistor for some ns, then converts once: steps of the converter. On return
  * the argument holds the time that really passed before the sample. */
 uint16_t hw_decay(uint32_t *nanoseconds);
+
+/* Connects the tooth input; off: no drive, and the converter belongs to the ladder again. */
+void hw_tooth(enum tooth_input input);
+
+/* Drives a wave and samples it once at every phase; false when it took too long. */
+bool hw_tooth_slice(const struct tooth_wave *wave, struct tooth_sums *sums);
 
 #endif

@@ -7,6 +7,11 @@
  *             ground while away from home   PC0  converter: between reference and ladder
  *   PD5       relay drivers off (high; a pull-up holds it there during a reset)
  *
+ * The tooth input, where there is one:
+ *
+ *   PD6       drive of the tooth: a square wave   PC1  converter: at the file clip
+ *   PD7       relay to the file clip (high: on)   PC2  relay to the check resistor (high: on)
+ *
  * The first register of the chain holds relays 0 to 7, the second 8 to 15, a third, where there is
  * one, the bank's 0 to 7.
  */
@@ -27,6 +32,9 @@
 #define DRIVERS_OFF PD5
 #define EXCITE PB0
 #define LATCH PB1
+#define TOOTH_DRIVE PD6
+#define TOOTH_RELAY PD7
+#define CHECK_RELAY PC2
 #define SELECT PB2 /* unused, but an output, or the SPI would leave its master mode */
 #define MOSI PB3
 #define SCK PB5
@@ -50,8 +58,8 @@ ISR(INT0_vect) { encoder(); }
 ISR(INT1_vect) { encoder(); }
 
 /* Twice in a ms. All other interrupts may come between, but never a second one of this. */
-ISR(TIMER0_COMPA_vect) {
-  TIMSK0 = 0;
+ISR(TIMER2_COMPA_vect) {
+  TIMSK2 = 0;
   if (PIND & _BV(HOME)) {
     stage_home(&stage);
   }
@@ -59,7 +67,7 @@ ISR(TIMER0_COMPA_vect) {
   canal_follow();
   cli();
   sw_tick = true;
-  TIMSK0 = _BV(OCIE0A);
+  TIMSK2 = _BV(OCIE2A);
 }
 
 ISR(ADC_vect) {
@@ -107,14 +115,14 @@ static void shift(uint8_t byte) {
 /* The interrupt that follows the stage shifts words too; only one may at a time. What a third
  * register would hold goes first: without one it falls out at the end. */
 void hw_word(uint16_t word, uint8_t bank) {
-  uint8_t follow = TIMSK0;
-  TIMSK0 = 0;
+  uint8_t follow = TIMSK2;
+  TIMSK2 = 0;
   shift(bank);
   shift((uint8_t)(word >> 8));
   shift((uint8_t)word);
   PORTB |= _BV(LATCH);
   PORTB &= (uint8_t)~_BV(LATCH);
-  TIMSK0 = follow;
+  TIMSK2 = follow;
 }
 
 void hw_excite(bool on) {
@@ -163,11 +171,168 @@ int32_t hw_steps(void) {
 
 bool hw_homed(void) { return stage.homed; }
 
-void sw_plant_tick(void) {}
+void sw_plant_tick(void) { canal_measure(); }
+
+/* The converter runs freely on the ladder. */
+static void ladder_converter(void) {
+  ADMUX = _BV(REFS0);
+  ADCSRB = 0;
+  ADCSRA = _BV(ADEN) | _BV(ADSC) | _BV(ADATE) | _BV(ADIE) | _BV(ADPS2) | _BV(ADPS1) | _BV(ADPS0);
+}
+
+static void wait_ms(uint8_t count) {
+  while (count--) {
+    wdt_reset();
+    _delay_loop_2(F_CPU / 4000);
+  }
+}
+
+void hw_tooth(enum tooth_input input) {
+  PORTD &= (uint8_t)~_BV(TOOTH_RELAY);
+  PORTC &= (uint8_t)~_BV(CHECK_RELAY);
+  if (input == TOOTH_OFF) {
+    TCCR0A = 0;
+    TCCR0B = 0;
+    PORTD &= (uint8_t)~_BV(TOOTH_DRIVE);
+    ladder_converter();
+    return;
+  }
+  if (ADCSRA & _BV(ADATE)) {
+    ADCSRA = (uint8_t)(ADCSRA & ~(_BV(ADATE) | _BV(ADIE)));
+    while (ADCSRA & _BV(ADSC)) {
+    }
+    ADCSRA = 0;
+    ADMUX = _BV(REFS0) | _BV(MUX0);
+    TCCR0A = _BV(COM0A0) | _BV(WGM01); /* the pin changes at the end of each half */
+  }
+  if (input == TOOTH_CHECK) {
+    PORTC |= _BV(CHECK_RELAY);
+  } else if (input == TOOTH_TOOTH) {
+    PORTD |= _BV(TOOTH_RELAY);
+  }
+  wait_ms(5); /* relays (assumed) */
+}
+
+/* Goes over to a wave from the middle of a half to the middle of a half. There the coupling capacitor has
+ * its mean voltage with either wave, so the tooth gets no direct voltage that decays. */
+static void tooth_drive(const struct tooth_wave *wave) {
+  uint8_t clock = wave->divider == 8 ? _BV(CS01)
+                  : wave->divider == 64 ? _BV(CS01) | _BV(CS00)
+                                        : _BV(CS02);
+  uint8_t top = (uint8_t)(wave->half - 1);
+  if (TCCR0B == clock && OCR0A == top) {
+    return;
+  }
+  bool began = TCCR0B == 0;
+  if (!began) {
+    uint8_t middle = OCR0A / 2;
+    while (TCNT0 > middle) {
+    }
+    while (TCNT0 <= middle) {
+    }
+  }
+  ATOMIC_BLOCK(ATOMIC_RESTORESTATE) {
+    TCCR0B = 0;
+    OCR0A = top;
+    TCNT0 = top / 2;
+    TCCR0B = clock;
+  }
+  /* First the coupling capacitor: five times the 57 ms of 1 uF at the check resistor. What is charged in
+   * a tooth settles within 1 ms (assumed). */
+  for (uint8_t more = began ? 3 : 0; more > 0; more--) {
+    wait_ms(99);
+  }
+  wait_ms(1);
+}
+
+/* Enabled anew for every sample, so that its clock begins with the start and not up to 16 cycles later;
+ * the sample is then taken 13.5 of its clocks later. F_CPU / 16: 8 good bits (data sheet, from memory). */
+#define TOOTH_CONVERTER (_BV(ADEN) | _BV(ADPS2))
+
+#define TOOTH_POLLS 20000U /* three periods of 280 Hz */
+
+/* Starts the converter at the beginning of a count, if that comes next; interrupts are off. The pin tells
+ * the halves of the period apart, high in the first. It must be read in the half of the counter: of a
+ * quick clock not near its ends, of a slow one within one count. */
+static bool start_next(const struct tooth_wave *wave, uint8_t count, bool late) {
+  bool quick = wave->divider == 8;
+  uint8_t now, pins;
+  /* Three cycles apart, whatever the compiler does around it. */
+  __asm__ volatile("in %0, %2\n\tnop\n\tnop\n\tin %1, %3"
+                   : "=&r"(now), "=r"(pins)
+                   : "I"(_SFR_IO_ADDR(TCNT0)), "I"(_SFR_IO_ADDR(PIND)));
+  bool low = !(pins & _BV(TOOTH_DRIVE));
+  uint8_t ahead = (uint8_t)(count - now);
+  bool late_now = late;
+  if (count < now) {
+    ahead = (uint8_t)(ahead + wave->half);
+    late_now = !late;
+  }
+  /* Counts before it. The work until the wait takes some six quick ones. */
+  uint8_t least = quick ? 7 : 1;
+  uint8_t most = quick ? 17 : 1;
+  bool end = quick ? now == 0 || now > (uint8_t)(wave->half - 3) : TCNT0 != now;
+  if (ahead < least || ahead > most || end || low != late_now) {
+    return false;
+  }
+  while (TCNT0 != count) { /* below 18 us: the line keeps two bytes */
+  }
+  ADCSRA = TOOTH_CONVERTER | _BV(ADSC);
+  if (!quick || count > (uint8_t)(wave->half - 6)) {
+    return true;
+  }
+  _delay_loop_1(5);
+  if (!(PIND & _BV(TOOTH_DRIVE)) == late) {
+    return true;
+  }
+  ADCSRA = 0; /* the other half after all: the sample is not taken */
+  return false;
+}
+
+static bool start_at(const struct tooth_wave *wave, uint16_t at) {
+  bool late = at >= wave->half;
+  uint8_t count = (uint8_t)(late ? at - wave->half : at);
+  for (uint16_t polls = 0; polls < TOOTH_POLLS; polls++) {
+    /* A start comes up to 4 cycles late. Polls that keep step with the wave would always be as late. */
+    static uint8_t random = 1;
+    random = (uint8_t)(random * 77 + 41);
+    _delay_loop_1((uint8_t)(1 + (random >> 5)));
+    bool started = false;
+    ATOMIC_BLOCK(ATOMIC_RESTORESTATE) { started = start_next(wave, count, late); }
+    if (started) {
+      return true;
+    }
+  }
+  return false;
+}
+
+bool hw_tooth_slice(const struct tooth_wave *wave, struct tooth_sums *sums) {
+  tooth_drive(wave);
+  uint16_t period = 2 * wave->half;
+  uint16_t at = 0;
+  for (uint8_t k = 0; k < wave->phases; k++) {
+    wdt_reset();
+    if (!start_at(wave, at)) {
+      return false;
+    }
+    struct tooth_turn turn = tooth_turned(wave, at);
+    while (ADCSRA & _BV(ADSC)) {
+    }
+    uint16_t sample = ADC;
+    ADCSRA = 0;
+    tooth_add(sums, turn, sample);
+    at += wave->stride;
+    while (at >= period) {
+      at -= period;
+    }
+  }
+  return true;
+}
 
 static void start(void) {
   PORTD = _BV(DRIVERS_OFF) | _BV(PD2) | _BV(PD3) | _BV(HOME);
-  DDRD = _BV(DRIVERS_OFF) | _BV(PD1);
+  DDRD = _BV(DRIVERS_OFF) | _BV(PD1) | _BV(TOOTH_DRIVE) | _BV(TOOTH_RELAY);
+  DDRC = _BV(CHECK_RELAY);
   DDRB = _BV(EXCITE) | _BV(LATCH) | _BV(SELECT) | _BV(MOSI) | _BV(SCK);
   SPCR = _BV(SPE) | _BV(MSTR); /* F_CPU / 4 */
   hw_word(LADDER_OPEN, 0);
@@ -178,16 +343,14 @@ static void start(void) {
   stage.steps = 0;
   stage.lost = 0;
 
-  TCCR0A = _BV(WGM01);
-  TCCR0B = _BV(CS01) | _BV(CS00); /* F_CPU / 64: 230.4 kHz */
-  OCR0A = 114;                    /* 2 kHz */
-  TIMSK0 = _BV(OCIE0A);
+  TCCR2A = _BV(WGM21);
+  TCCR2B = _BV(CS22); /* F_CPU / 64: 230.4 kHz */
+  OCR2A = 114;        /* 2 kHz */
+  TIMSK2 = _BV(OCIE2A);
   EICRA = _BV(ISC00) | _BV(ISC10); /* every change of both channels */
   EIFR = _BV(INTF0) | _BV(INTF1);
   EIMSK = _BV(INT0) | _BV(INT1);
-  ADMUX = _BV(REFS0);
-  ADCSRB = 0;
-  ADCSRA = _BV(ADEN) | _BV(ADSC) | _BV(ADATE) | _BV(ADIE) | _BV(ADPS2) | _BV(ADPS1) | _BV(ADPS0);
+  ladder_converter();
   sw_avr_start();
 }
 

@@ -20,7 +20,9 @@ struct canal_calibration canal_calibration = {
     .ladder = {.deciohms = {100, 200, 402, 806, 1620, 3240, 6340, 12100, 23700, 46400, 90900,
                             178000, 348000},
                .base_deciohms = 1000},
-    .bank = {.picofarads = {68, 150, 220, 470, 680, 1500, 2200, 4700, 10000, 22000}}};
+    .bank = {.picofarads = {68, 150, 220, 470, 680, 1500, 2200, 4700, 10000, 22000}},
+    .tooth_check_deciohms = 100000,
+    .tooth_source_deciohms = 319700};
 static struct stage stage;
 static int64_t clock_ns;
 static uint16_t relays;
@@ -59,6 +61,33 @@ uint16_t hw_decay(uint32_t *nanoseconds) {
   double farads = (50 + 1.05 * bank_picofarads(&canal_calibration.bank, closed)) * 1e-12;
   *nanoseconds += 2700;
   return (uint16_t)(1023 * ohms / (ohms + 10000) * exp(-(double)*nanoseconds * 1e-9 / (ohms * farads)));
+}
+
+/* The tooth input: 47 kohm to the drive beside 100 kohm, and a tooth of 3 kohm with 5 kohm beside 10 nF. */
+static enum tooth_input input;
+static double drive_ohms = 47000;
+void hw_tooth(enum tooth_input to) { input = to; }
+bool hw_tooth_slice(const struct tooth_wave *wave, struct tooth_sums *sums) {
+  uint16_t at = 0;
+  for (uint8_t k = 0; k < wave->phases; k++) {
+    double volts = 0;
+    for (int n = 1; n < 400; n += 2) {
+      double x = 2 * M_PI * n * 14745600.0 / 2 / wave->divider / wave->half * 5000 * 10e-9;
+      double real = 1 / drive_ohms + 1 / 100000.0, imag = 0; /* of the admittance at the clip */
+      if (input == TOOTH_CHECK) {
+        real += 1 / 10000.0;
+      } else if (input == TOOTH_TOOTH) {
+        double ohms = 3000 + 5000 / (1 + x * x), reactance = -5000 * x / (1 + x * x);
+        real += ohms / (ohms * ohms + reactance * reactance);
+        imag -= reactance / (ohms * ohms + reactance * reactance);
+      }
+      double size = 10 / M_PI / n / drive_ohms / hypot(real, imag);
+      volts += size * sin(M_PI * n * (at + 0.5) / wave->half - atan2(imag, real));
+    }
+    tooth_add(sums, tooth_turned(wave, at), (uint16_t)(512 + volts * 1024 / 5));
+    at = (uint16_t)((at + wave->stride) % (2 * wave->half));
+  }
+  return true;
 }
 
 static void the_crc_is_that_of_the_standard(void) {
@@ -241,6 +270,48 @@ static void mount(int32_t slope) {
   }
 }
 
+static void mount_tooth(int32_t number, const char *zero) {
+  memset(&m, 0, sizeof m);
+  ask(SW_HELLO);
+  m.as.mount_begin.values = 9;
+  m.as.mount_begin.steps = 0;
+  ask(SW_MOUNT_BEGIN);
+  value("canal.kind", 0, 0, "tooth");
+  value("canal.length_mm", 3, 12430, "");
+  value("canal.body_ohm", 0, 3500, "");
+  value("canal.ohm_per_mm", 0, 3000, "");
+  value("canal.shunt_ohm", 0, 0, "");
+  value("front_end.signal", 0, 0, "impedance");
+  value("front_end.frequency_1_hz", 0, 1500, "");
+  value("tooth.number", 0, number, "");
+  value("tooth.zero", 0, 0, zero);
+  ask(SW_MOUNT_END);
+}
+
+static void a_tooth_is_read_through_the_input_and_its_zero_is_the_stage(void) {
+  stage.steps = 1000;
+  mount_tooth(7, "kept");
+  FACT(m.code == SW_REFUSED && input == TOOTH_OFF); /* no zero yet */
+  mount_tooth(0, "here");
+  FACT(m.code == SW_REFUSED); /* a model */
+  mount_tooth(7, "here");
+  FACT(m.code == SW_READING && m.as.reading.true_remaining_microns == 12430);
+  double x = 2 * M_PI * 1500 * 5000 * 10e-9;
+  FACT(fabs(m.as.reading.z_real_milli_ohms[0] * 1e-3 - 3000 - 5000 / (1 + x * x)) < 100);
+  FACT(fabs(m.as.reading.z_imag_milli_ohms[0] * 1e-3 + 5000 * x / (1 + x * x)) < 100);
+  stage.steps += 2600;
+  mount_tooth(7, "kept");
+  FACT(m.code == SW_READING && m.as.reading.true_remaining_microns == 12430 - 13000);
+  ask(SW_SAFE_STOP);
+  FACT(input == TOOTH_OFF && m.as.reading.z_real_milli_ohms[0] == INT32_MAX);
+  mount_tooth(8, "kept");
+  FACT(m.code == SW_REFUSED); /* the zero was that of another tooth */
+  drive_ohms = 60000;
+  mount_tooth(7, "kept");
+  FACT(m.code == SW_REFUSED && input == TOOTH_OFF); /* the input misreads its source */
+  drive_ohms = 47000;
+}
+
 static enum sw_outcome step(int32_t microns, uint16_t ohms, uint16_t picofarads) {
   m.as.mount_step.remaining_microns = microns;
   m.as.mount_step.resistance_ohms = ohms;
@@ -257,6 +328,25 @@ static enum sw_outcome exchange(int64_t now_ms, uint8_t drive) {
 
 static bool says(const char *text, uint8_t bytes, const char *wanted) {
   return bytes == strlen(wanted) && memcmp(text, wanted, bytes) == 0;
+}
+
+static void a_wave_is_near_its_frequency_and_visits_every_phase_once(void) {
+  struct tooth_wave wave;
+  FACT(!tooth_wave(279, &wave) && !tooth_wave(20501, &wave));
+  static const int32_t usual[] = {300, 500, 700, 1000, 1500, 2000, 5000, 7000, 8000, 10000, 20000};
+  for (unsigned i = 0; i < sizeof usual / sizeof *usual; i++) {
+    FACT(tooth_wave(usual[i], &wave));
+    double hertz = 14745600.0 / 2 / wave.divider / wave.half;
+    FACT(fabs(hertz / usual[i] - 1) < 0.011);
+    bool seen[512] = {false};
+    uint16_t at = 0;
+    for (uint8_t k = 0; k < wave.phases; k++) {
+      FACT(!seen[at]);
+      seen[at] = true;
+      at = (uint16_t)((at + wave.stride) % (2 * wave.half));
+    }
+    FACT(at == 0 && 2 * wave.half % wave.phases == 0);
+  }
 }
 
 static void nothing_is_obeyed_before_a_session(void) {
@@ -363,8 +453,14 @@ static void what_cannot_be_is_refused_with_its_key(void) {
   ask(SW_HELLO);
   m.as.mount_begin.values = 3;
   ask(SW_MOUNT_BEGIN);
+  value("canal.kind", 0, 0, "field");
+  FACT(m.code == SW_REFUSED && says(m.as.refused.key, m.as.refused.key_bytes, "canal.kind"));
+  canal_calibration.tooth_check_deciohms = 0; /* no tooth input */
+  m.as.mount_begin.values = 3;
+  ask(SW_MOUNT_BEGIN);
   value("canal.kind", 0, 0, "tooth");
   FACT(m.code == SW_REFUSED && says(m.as.refused.key, m.as.refused.key_bytes, "canal.kind"));
+  canal_calibration.tooth_check_deciohms = 100000;
   m.as.mount_begin.values = 3;
   ask(SW_MOUNT_BEGIN);
   value("canal.parallel_nf", 1, 500, "");
@@ -502,6 +598,7 @@ int main(void) {
   a_capacitance_follows_from_how_fast_a_charge_goes();
   the_longest_canal_fits_the_table();
   the_stage_is_counted_both_ways();
+  a_wave_is_near_its_frequency_and_visits_every_phase_once();
   nothing_is_obeyed_before_a_session();
   a_board_that_was_not_homed_mounts_nothing();
   the_circuit_is_made_by_the_mount_and_follows_the_stage();
@@ -516,5 +613,6 @@ int main(void) {
   a_network_follows_the_table_that_the_host_has_named();
   a_capacitor_that_is_off_short_or_stuck_is_found_before_the_trial();
   a_relay_that_sticks_is_found_before_the_trial();
+  a_tooth_is_read_through_the_input_and_its_zero_is_the_stage();
   return told();
 }

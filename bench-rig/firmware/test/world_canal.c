@@ -10,6 +10,7 @@
  *          cut K         a lead of capacitor K is off
  *          short K       capacitor K conducts
  *          mend          everything is whole again
+ *          tooth RS RP PF   what is between the clips: RS ohm, then RP ohm beside PF picofarads
  */
 #include <math.h>
 #include <stdint.h>
@@ -19,6 +20,7 @@
 #include <avr_adc.h>
 #include <avr_ioport.h>
 #include <avr_spi.h>
+#include <sim_cycle_timers.h>
 #include <sim_irq.h>
 
 #include "world.h"
@@ -29,6 +31,13 @@
 #define RESISTORS 13
 #define CAPACITORS 10
 #define STRAY_PICOFARADS 45.0
+/* The tooth input as built: 1 % and 10 % off. */
+#define DRIVE_OHMS 47400.0
+#define LOAD_OHMS 99000.0
+#define CHECK_OHMS 10010.0
+#define COUPLING_FARADS 0.9e-6
+#define ADMUX 0x7C
+#define FIRST_HALF_CLOCKS 27 /* the same after it was enabled, in half clocks */
 #define SAMPLE_CLOCKS 2 /* of the converter, from its start until the sample is taken */
 #define ADCSRA 0x7A     /* its address in the data sheet of the ATmega328P */
 
@@ -50,6 +59,11 @@ static bool moving, home_wanted, home_open;
 static avr_cycle_count_t home_next;
 static avr_cycle_count_t next_step, step_cycles = HERTZ / 2000;
 static avr_irq_t *adc;
+static uint8_t port_c, out_c;
+static bool tooth_drive, tooth_relay;
+static double tooth_series = 2000, tooth_ohms = 4000, tooth_farads = 20e-9;
+static double coupling_volts = 0, tooth_volts; /* across the capacitors, at tooth_at */
+static avr_cycle_count_t tooth_at;
 
 static double ladder_ohms(void) {
   double sum = BASE_OHMS;
@@ -84,6 +98,69 @@ static void node_settle(avr_cycle_count_t until) {
   double end = amps / siemens;
   node_volts = end + (node_volts - end) * exp(-seconds * siemens / (picofarads * 1e-12));
   node_at = until;
+}
+
+static bool check_relay(void) { return out_c & port_c & 4; }
+
+/* Volts at the file clip against the lip clip, which is held at half of the supply. */
+static double clip_volts(double coupling, double across) {
+  double amps = ((tooth_drive ? 2.5 : -2.5) - coupling) / DRIVE_OHMS;
+  double siemens = 1 / DRIVE_OHMS + 1 / LOAD_OHMS;
+  if (check_relay()) {
+    siemens += 1 / CHECK_OHMS;
+  }
+  if (tooth_relay) {
+    siemens += 1 / tooth_series;
+    amps += across / tooth_series;
+  }
+  return amps / siemens;
+}
+
+/* How fast both capacitors charge, V/s. */
+static void tooth_slopes(double coupling, double across, double *of_coupling, double *of_tooth) {
+  double volts = clip_volts(coupling, across);
+  double amps = tooth_relay ? (volts - across) / tooth_series : 0;
+  *of_coupling = ((tooth_drive ? 2.5 : -2.5) - coupling - volts) / DRIVE_OHMS / COUPLING_FARADS;
+  *of_tooth = (amps - across / tooth_ohms) / tooth_farads;
+}
+
+/* Goes on by the midpoint rule, in steps of 1 µs: far below the time constants. */
+static void tooth_settle(avr_cycle_count_t until) {
+  while (tooth_at < until) {
+    avr_cycle_count_t cycles = until - tooth_at > 15 ? 15 : until - tooth_at;
+    double seconds = (double)cycles / HERTZ;
+    double coupling, across;
+    tooth_slopes(coupling_volts, tooth_volts, &coupling, &across);
+    tooth_slopes(coupling_volts + coupling * seconds / 2, tooth_volts + across * seconds / 2, &coupling,
+                 &across);
+    coupling_volts += coupling * seconds;
+    tooth_volts += across * seconds;
+    tooth_at += cycles;
+  }
+}
+
+static void on_tooth_drive(avr_irq_t *irq, uint32_t value, void *unused) {
+  (void)irq, (void)unused;
+  tooth_settle(avr->cycle);
+  tooth_drive = value & 1;
+}
+
+static void on_tooth_relay(avr_irq_t *irq, uint32_t value, void *unused) {
+  (void)irq, (void)unused;
+  tooth_settle(avr->cycle);
+  tooth_relay = value & 1;
+}
+
+static void on_port_c(avr_irq_t *irq, uint32_t value, void *unused) {
+  (void)irq, (void)unused;
+  tooth_settle(avr->cycle);
+  port_c = (uint8_t)value;
+}
+
+static void on_direction_c(avr_irq_t *irq, uint32_t value, void *unused) {
+  (void)irq, (void)unused;
+  tooth_settle(avr->cycle);
+  out_c = (uint8_t)value;
 }
 
 static void relays_move(void) {
@@ -134,14 +211,32 @@ static void on_direction_b(avr_irq_t *irq, uint32_t value, void *unused) {
   out_b = (uint8_t)value;
 }
 
+static double noise_millivolts(void) {
+  static uint32_t random = 1;
+  random = random * 1664525 + 1013904223;
+  return (random >> 16) % 1000 * NOISE_MILLIVOLTS / 1000.0;
+}
+
+static avr_cycle_count_t sample_tooth(avr_t *of, avr_cycle_count_t when, void *unused) {
+  (void)of, (void)when, (void)unused;
+  tooth_settle(avr->cycle);
+  double volts =
+      2500 + clip_volts(coupling_volts, tooth_volts) * 1000 + noise_millivolts();
+  avr_raise_irq(adc + ADC_IRQ_ADC1, (uint32_t)(volts < 0 ? 0 : volts > 5000 ? 5000 : volts));
+  return 0;
+}
+
 static void on_convert(avr_irq_t *irq, uint32_t value, void *unused) {
   (void)irq, (void)value, (void)unused;
-  static uint32_t random = 1;
   unsigned prescaler = avr->data[ADCSRA] & 7;
-  node_settle(avr->cycle + (SAMPLE_CLOCKS << (prescaler ? prescaler : 1)));
-  random = random * 1664525 + 1013904223;
-  double volts = node_volts + (random >> 16) % 1000 * NOISE_MILLIVOLTS / 1000.0;
-  avr_raise_irq(adc + ADC_IRQ_ADC0, (uint32_t)volts);
+  avr_cycle_count_t wait = SAMPLE_CLOCKS << (prescaler ? prescaler : 1);
+  if (avr->data[ADMUX] & 1) {
+    wait = FIRST_HALF_CLOCKS << (prescaler - 1);
+    avr_cycle_timer_register(avr, wait, sample_tooth, NULL);
+    return;
+  }
+  node_settle(avr->cycle + wait);
+  avr_raise_irq(adc + ADC_IRQ_ADC0, (uint32_t)(node_volts + noise_millivolts()));
 }
 
 static void encoder_pins(void) {
@@ -188,6 +283,11 @@ void world_start(void) {
                           NULL);
   adc = avr_io_getirq(avr, AVR_IOCTL_ADC_GETIRQ, 0);
   avr_irq_register_notify(adc + ADC_IRQ_OUT_TRIGGER, on_convert, NULL);
+  avr_irq_t *pins_c = avr_io_getirq(avr, AVR_IOCTL_IOPORT_GETIRQ('C'), 0);
+  avr_irq_register_notify(pins_d + 6, on_tooth_drive, NULL);
+  avr_irq_register_notify(pins_d + 7, on_tooth_relay, NULL);
+  avr_irq_register_notify(pins_c + IOPORT_IRQ_REG_PORT, on_port_c, NULL);
+  avr_irq_register_notify(pins_c + IOPORT_IRQ_DIRECTION_ALL, on_direction_c, NULL);
   encoder_pins();
   world_drive('D', 4, false);
 }
@@ -202,6 +302,7 @@ void world_reset_done(void) { encoder_pins(); }
 
 bool world_obey(const char *line) {
   long number = 0;
+  double series, beside, picofarads;
   if (sscanf(line, "move %ld", &number) == 1) {
     wanted += number;
     moving = true;
@@ -218,6 +319,11 @@ bool world_obey(const char *line) {
     cut = (int)number;
   } else if (sscanf(line, "short %ld", &number) == 1) {
     shorted = (int)number;
+  } else if (sscanf(line, "tooth %lf %lf %lf", &series, &beside, &picofarads) == 3) {
+    tooth_settle(avr->cycle);
+    tooth_series = series;
+    tooth_ohms = beside;
+    tooth_farads = picofarads * 1e-12;
   } else if (strcmp(line, "mend") == 0) {
     welded = cut = shorted = -1;
   } else {

@@ -162,10 +162,10 @@ class CanalBoardTest {
   }
 
   @Test
-  void a_tooth_is_refused_with_the_key_that_cannot_be() throws Exception {
+  void a_model_is_refused_with_the_key_that_cannot_be() throws Exception {
     board.home();
-    Scene tooth = Scene.of(Map.of(), 1);
-    BenchException e = assertThrows(BenchException.class, () -> bench.mount(tooth));
+    Scene field = Scene.of(Map.of("canal", Map.of("kind", "field")), 1);
+    BenchException e = assertThrows(BenchException.class, () -> bench.mount(field));
 
     assertEquals(RigFault.REFUSED, e.fault());
     assertTrue(String.valueOf(e.getMessage()).contains("refuses canal.kind"), e.getMessage());
