@@ -38,6 +38,7 @@ class CutConsoleTest {
     Process console =
         new ProcessBuilder(
                 Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+                "-Xmx256m",
                 "-cp",
                 System.getProperty("java.class.path"),
                 Main.class.getName(),

@@ -66,6 +66,12 @@ final class Caller implements AutoCloseable {
     socket.shutdownOutput();
   }
 
+  /** Takes what has come, and forgets it. */
+  void skip() throws IOException {
+    InputStream in = socket.getInputStream();
+    in.skipNBytes(in.available());
+  }
+
   /** Everything so far, without waiting. */
   String heard() throws IOException {
     InputStream in = socket.getInputStream();
