@@ -39,7 +39,7 @@ import org.jspecify.annotations.Nullable;
  */
 public final class ConsoleServer implements AutoCloseable {
   // Every cap is assumed: well above what pages and people need, well below what does harm.
-  private static final int THREADS = 8;
+  private static final int THREADS = 16;
   private static final int CONNECTIONS = 1_000;
   private static final long CROWDED_MS = 2_000; // idle time when there are that many
   private static final int LONGEST_HEADER = 8_192; // bytes

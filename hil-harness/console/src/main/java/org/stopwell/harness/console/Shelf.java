@@ -30,7 +30,6 @@ final class Shelf {
           Map.entry("/live.html", HERE + "live.html"),
           Map.entry("/live.js", HERE + "live.js"),
           Map.entry("/live.css", HERE + "live.css"),
-
           Map.entry(SettingsDesk.PAGE, HERE + "settings.html"),
           Map.entry("/settings.js", HERE + "settings.js"),
           Map.entry("/settings.css", HERE + "settings.css"),

@@ -137,7 +137,7 @@ public class ConsoleBenchmark {
         };
     server =
         new ConsoleServer(
-            new Pages(directory, null, null),
+            new Pages(directory, null, null, SettingsDesk.NONE),
             0,
             null,
             any -> Optional.of(source),
