@@ -97,7 +97,7 @@ final class AssessCommand extends StopwellCommand {
       paramLabel = "FILE",
       description =
           "Trains the weights of the depth estimate and writes a weights file, without trials."
-              + " Takes about half an hour on two cores and 8 GB of memory"
+              + " Takes an hour and a half or more on two cores and 8 GB of memory"
               + " (STOPWELL_JAVA_OPTS=-Xmx8g).")
   @Nullable Path fit;
 

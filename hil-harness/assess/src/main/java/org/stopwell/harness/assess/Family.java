@@ -15,15 +15,19 @@ import org.stopwell.rig.random.RandomStream;
  */
 public enum Family {
   /** A ladder of fluid, metal and dentine: the model of the bench. */
-  TOOTH(true, 1),
+  TOOTH(true, 1, 1),
   /** A network that is drawn at random for each tooth; for training only. */
-  VARIED(false, 1),
+  VARIED(false, 1, 1),
   /** Three lumps with capacitive dentine and a leak of other form. */
-  LUMPED(true, 1),
+  LUMPED(true, 1, 1),
   /** Two lanes of fluid, an oxide film, ligament and bone in place of ideal ground. */
-  MESHED(true, 1),
-  /** The axisymmetric field. It costs more to solve: fewer canals, more readings of each. */
-  FIELD(true, 8);
+  MESHED(true, 1, 1),
+  /**
+   * The axisymmetric field. It is the nearest to a tooth and alone in how the current spreads
+   * around the foramen, so it counts as much as two others. It costs more to solve: fewer canals,
+   * more readings of each.
+   */
+  FIELD(true, 3, 2);
 
   /** The families that the bench can make, for assessments in closed loop. */
   static final List<Family> ON_THE_BENCH =
@@ -34,10 +38,12 @@ public enum Family {
 
   private final boolean onTheBench;
   private final int cost;
+  private final int counts;
 
-  Family(boolean onTheBench, int cost) {
+  Family(boolean onTheBench, int cost, int counts) {
     this.onTheBench = onTheBench;
     this.cost = cost;
+    this.counts = counts;
   }
 
   /** How many canals stand for this many of a family that costs little. */
@@ -46,8 +52,8 @@ public enum Family {
   }
 
   /** How many readings a canal gives, against one of a family that costs little. */
-  double readings() {
-    return Math.sqrt(cost);
+  int readings() {
+    return cost * counts;
   }
 
   /** The family of a member of an assessment: each in turn. */

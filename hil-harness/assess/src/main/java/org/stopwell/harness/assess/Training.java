@@ -469,7 +469,7 @@ public final class Training {
       Examples found,
       Supplier<double[]> inputs) {
     ControllerInput in = new ControllerInput();
-    double readings = family.readings();
+    int readings = family.readings();
     while (approach.next(in)) {
       if (sampler.add(in)
           && random.nextDouble() < readings * density(approach.remaining()) * approach.step()) {

@@ -10,6 +10,8 @@ import java.util.concurrent.ExecutionException;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.core.frame.Cause;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.frame.Reason;
 import org.stopwell.core.frame.Stage;
@@ -180,59 +182,106 @@ public final class TraceScorer {
     TraceStepper stepper =
         new TraceStepper(
             trace.columns(), patient(sampleNs).controller(), settings.policies(), stage);
-    boolean driven = false;
-    long firstDrivenNs = 0;
-    int row = 0;
-    boolean ended = false;
-    for (; row < trace.rows() && !ended; row++) {
+    Scored scored = new Scored(approach, trace, stepper, sampleNs);
+    for (int row = 0; row < trace.rows() && !scored.decided(); row++) {
       long rowNs = trace.nowNs(row);
-      while (!ended && stepper.before(rowNs)) {
-        if (!driven && stepper.out().drive.turns()) {
-          driven = true;
-          firstDrivenNs = stepper.nowNs();
-        }
-        ended = ends(stepper.out());
+      while (!scored.decided() && stepper.before(rowNs)) {
+        scored.step();
       }
-      if (!ended) {
+      if (!scored.decided()) {
         trace.fill(row, stepper.commandedMilliRpm(), stepper.in());
         stepper.at(rowNs);
-        if (!driven && stepper.out().drive.turns()) {
-          driven = true;
-          firstDrivenNs = rowNs;
-        }
-        ended = ends(stepper.out());
+        scored.step();
       }
     }
-    ControllerOutput out = stepper.out();
-    long endNs = ended ? stepper.nowNs() : trace.nowNs(trace.rows() - 1);
-    int truth = trace.truthMicrons(endNs);
-    boolean coasts = ended && driven;
-    long restNs = coasts && coastMicrons < 0 ? endNs + reactionNs() : endNs;
-    int rest = coasts && coastMicrons >= 0 ? truth - coastMicrons : trace.truthMicrons(restNs);
-    TraceScore.Outcome outcome =
-        ended && atStandoff(out.reason)
-            ? TraceScore.Outcome.STOPPED
-            : ended || !driven ? TraceScore.Outcome.REFUSED : TraceScore.Outcome.NO_STOP;
-    return new TraceScore(
-        approach,
-        outcome,
-        driven,
-        endNs - trace.nowNs(0),
-        truth,
-        out.readingPresent ? OptionalInt.of(out.remainingMicrons) : OptionalInt.empty(),
-        rest,
-        standoffMicrons,
-        toleranceMicrons,
-        driven && (rest < 0 || trace.deepestMicrons(firstDrivenNs, restNs) < 0),
-        out.trust,
-        out.cause,
-        out.reason,
-        out.boundMicrons,
-        sampleNs,
-        travel(trace));
+    return scored.result();
   }
 
-  /** A decision to stop ends a trace, and so does any other rest than by the operator's will. */
+  /** What came of a trace so far. */
+  private final class Scored {
+    private final TracedApproach approach;
+    private final TruthTrace trace;
+    private final TraceStepper stepper;
+    private final long sampleNs;
+    private boolean driven;
+    private long firstDrivenNs;
+    private @Nullable TraceScore decision;
+
+    /** Where the motor stopped because the file left the fluid; the file may come back. */
+    private @Nullable TraceScore left;
+
+    Scored(TracedApproach approach, TruthTrace trace, TraceStepper stepper, long sampleNs) {
+      this.approach = approach;
+      this.trace = trace;
+      this.stepper = stepper;
+      this.sampleNs = sampleNs;
+    }
+
+    boolean decided() {
+      return decision != null;
+    }
+
+    void step() {
+      ControllerOutput out = stepper.out();
+      if (out.drive.turns()) {
+        left = null;
+        firstDrivenNs = driven ? firstDrivenNs : stepper.nowNs();
+        driven = true;
+      } else if (left == null && ends(out)) {
+        TraceScore score = score(true, stepper.nowNs());
+        if (outOfFluid(out)) {
+          left = score;
+        } else {
+          decision = score;
+        }
+      }
+    }
+
+    /** The decision; without one, where the file left for good; or else the end of the trace. */
+    TraceScore result() {
+      if (decision != null) {
+        return decision;
+      }
+      return left != null ? left : score(false, trace.nowNs(trace.rows() - 1));
+    }
+
+    private TraceScore score(boolean ended, long endNs) {
+      ControllerOutput out = stepper.out();
+      int truth = trace.truthMicrons(endNs);
+      boolean coasts = ended && driven;
+      long restNs = coasts && coastMicrons < 0 ? endNs + reactionNs() : endNs;
+      int rest = coasts && coastMicrons >= 0 ? truth - coastMicrons : trace.truthMicrons(restNs);
+      TraceScore.Outcome outcome =
+          ended && atStandoff(out.reason)
+              ? TraceScore.Outcome.STOPPED
+              : ended || !driven ? TraceScore.Outcome.REFUSED : TraceScore.Outcome.NO_STOP;
+      return new TraceScore(
+          approach,
+          outcome,
+          driven,
+          endNs - trace.nowNs(0),
+          truth,
+          out.readingPresent ? OptionalInt.of(out.remainingMicrons) : OptionalInt.empty(),
+          rest,
+          standoffMicrons,
+          toleranceMicrons,
+          driven && (rest < 0 || trace.deepestMicrons(firstDrivenNs, restNs) < 0),
+          out.trust,
+          out.cause,
+          out.reason,
+          out.boundMicrons,
+          sampleNs,
+          travel(trace));
+    }
+  }
+
+  /** The motor rests because the file has no contact, as where a hand pecks at the surface. */
+  private static boolean outOfFluid(ControllerOutput out) {
+    return out.reason == Reason.TRUST_LOST
+        && (out.cause == Cause.OPEN || out.cause == Cause.UNWETTED);
+  }
+
+  /** A decision to stop, or any other rest than by the operator's will. */
   private static boolean ends(ControllerOutput out) {
     return switch (out.state) {
       case LOCKED -> true;

@@ -79,6 +79,24 @@ class TraceScorerTest {
   }
 
   @Test
+  void aFileThatIsLiftedOutOfTheFluidAndComesBackIsScoredWhereItStops() throws Exception {
+    StringBuilder rows = new StringBuilder("t_ms,distance_mm,demand,true_remaining_mm\n");
+    for (int ms = 0; ms < 17_000; ms += 5) {
+      double mm = ms < 3_000 ? 11_000 - ms : ms < 6_000 ? 5_000 + ms : 17_000 - ms;
+      String shown = mm > 9_500 ? CsvColumns.NO_CONTACT : number(mm / 1000);
+      String pressed = ms > 5_000 && ms < 7_800 ? "0" : "1";
+      rows.append(String.join(",", Integer.toString(ms), shown, pressed, number(mm / 1000)));
+      rows.append('\n');
+    }
+    Path file = Files.writeString(dir.resolve("T_1.csv"), rows);
+    TraceScore score =
+        new TraceScorer(locator(), Stage.LENGTH, TraceScorer.COAST_OF_SETTINGS)
+            .score(approach(file));
+    assertEquals(Outcome.STOPPED, score.outcome());
+    assertTrue(score.within(1));
+  }
+
+  @Test
   void aControllerThatLosesTheSignalPastTheForamenHasDrivenPast() throws Exception {
     TraceScore score = score(5, mm -> mm > -1 ? number(mm + 2) : CsvColumns.NO_CONTACT);
     assertEquals(Outcome.REFUSED, score.outcome());
