@@ -4,8 +4,11 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.OptionalInt;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.harness.plan.ExtractedTooth;
+import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.FrontEndSection;
@@ -41,6 +44,8 @@ public final class StopBudget {
   /** Half of the way over which the change of a ratio is taken, m. */
   private static final double BESIDE = 50e-6;
 
+  private static final String LADDER = "ladder";
+
   private StopBudget() {}
 
   /**
@@ -50,8 +55,41 @@ public final class StopBudget {
    * @param ohmPerMm growth of the resistance, Ω/mm, above 0
    * @param micronsPerPicofarad by how much a place is misread when the capacitor is off, µm/pF;
    *     empty without capacitors
+   * @param toothMicrons standard uncertainty of the measured length of an extracted tooth, the
+   *     greatest of the plan, µm; empty without extracted teeth
    */
-  public record Basis(double standoffOhms, double ohmPerMm, OptionalDouble micronsPerPicofarad) {
+  public record Basis(
+      double standoffOhms,
+      double ohmPerMm,
+      OptionalDouble micronsPerPicofarad,
+      OptionalDouble toothMicrons) {
+    /**
+     * The basis of a plan on a network.
+     *
+     * @param standoffOhms resistance of the ladder at the standoff, Ω
+     * @param ohmPerMm growth of the resistance, Ω/mm, above 0
+     * @param micronsPerPicofarad µm/pF; empty without capacitors
+     */
+    public Basis(double standoffOhms, double ohmPerMm, OptionalDouble micronsPerPicofarad) {
+      this(standoffOhms, ohmPerMm, micronsPerPicofarad, OptionalDouble.empty());
+    }
+
+    /**
+     * The basis of a plan.
+     *
+     * @param plan the plan
+     * @return what the budget needs of it
+     */
+    public static Basis of(Plan plan) {
+      Basis basis = of(plan.trial(0));
+      OptionalInt tooth = plan.teeth().stream().mapToInt(ExtractedTooth::standardMicrons).max();
+      return new Basis(
+          basis.standoffOhms,
+          basis.ohmPerMm,
+          basis.micronsPerPicofarad,
+          tooth.isPresent() ? OptionalDouble.of(tooth.getAsInt()) : OptionalDouble.empty());
+    }
+
     /**
      * The basis of a plan.
      *
@@ -86,9 +124,20 @@ public final class StopBudget {
         calibrations
             .inForce(Quantity.CAPACITORS)
             .filter(r -> basis.micronsPerPicofarad().isPresent());
+    if (basis.toothMicrons().isPresent()) {
+      return inTooth(budget, basis.toothMicrons().getAsDouble());
+    }
     return capacitors.isEmpty()
         ? budget
         : withCapacitors(budget, capacitors.get(), basis.micronsPerPicofarad().getAsDouble());
+  }
+
+  /** The truth is a measured length less the travel of the stage: no resistor enters it. */
+  private static UncertaintyBudget inTooth(UncertaintyBudget budget, double microns) {
+    List<Input> lines = new ArrayList<>(budget.inputs());
+    lines.removeIf(line -> line.name().startsWith(LADDER + ", "));
+    lines.add(Input.stated("measured length of the tooth", "teeth of the plan", microns, "µm", 1));
+    return new UncertaintyBudget(budget.unit(), lines);
   }
 
   /** One meter measured all of them, so its error adds up over the closed ones. */
@@ -195,11 +244,11 @@ public final class StopBudget {
         .inForce(Quantity.LADDER)
         .ifPresent(
             r -> {
-              reference(lines, "ladder", r, perOhm);
-              offset(lines, "ladder", r, perOhm);
+              reference(lines, LADDER, r, perOhm);
+              offset(lines, LADDER, r, perOhm);
               lines.add(
                   Input.within(
-                      "ladder, temperature",
+                      LADDER + ", temperature",
                       "assumed: 25 ppm/K, ±5 K",
                       standoffOhms * RESISTOR_PER_KELVIN * ROOM_KELVIN,
                       "Ω",

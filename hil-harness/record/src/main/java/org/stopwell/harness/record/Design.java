@@ -155,7 +155,7 @@ public record Design(
         Optional.of(plan.analysis()),
         told,
         faults,
-        Optional.of(StopBudget.Basis.of(plan.trial(0))),
+        Optional.of(StopBudget.Basis.of(plan)),
         WeightsSource.of(plan).stream()
             .map(
                 w ->

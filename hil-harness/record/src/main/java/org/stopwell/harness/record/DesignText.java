@@ -5,6 +5,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.harness.budget.StopBudget;
@@ -82,6 +83,9 @@ final class DesignText {
     one.put("ohm_per_mm", b.ohmPerMm());
     if (b.micronsPerPicofarad().isPresent()) {
       one.put("um_per_pf", b.micronsPerPicofarad().getAsDouble());
+    }
+    if (b.toothMicrons().isPresent()) {
+      one.put("tooth_um", b.toothMicrons().getAsDouble());
     }
     return one;
   }
@@ -169,9 +173,12 @@ final class DesignText {
     return new StopBudget.Basis(
         b.real("standoff_ohm"),
         b.real("ohm_per_mm"),
-        b.has("um_per_pf")
-            ? java.util.OptionalDouble.of(b.real("um_per_pf"))
-            : java.util.OptionalDouble.empty());
+        optional(b, "um_per_pf"),
+        optional(b, "tooth_um"));
+  }
+
+  private static OptionalDouble optional(Node b, String key) {
+    return b.has(key) ? OptionalDouble.of(b.real(key)) : OptionalDouble.empty();
   }
 
   /** One JSON object; what is missing or of another kind is refused by its key. */

@@ -241,8 +241,7 @@ public final class BenchRecords {
     }
     Calibrations calibrations = calibrations();
     ProofRecord proof = proof();
-    UncertaintyBudget budget =
-        StopBudget.of(calibrations, proof, StopBudget.Basis.of(plan.trial(0)));
+    UncertaintyBudget budget = StopBudget.of(calibrations, proof, StopBudget.Basis.of(plan));
     MonteCarlo drawn =
         budget.monteCarlo(plan.head().seed(), MonteCarlo.TRIALS, UncertaintyBudget.COVERAGE);
     BenchStanding standing =

@@ -1,6 +1,8 @@
 package org.stopwell.harness.budget;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.time.LocalDate;
 import java.util.ArrayList;
@@ -58,6 +60,18 @@ class StopBudgetTest {
         file at rest: 1.7321 µm, freedom Infinity, 1.0000
         """,
         lines(StopBudget.of(new Calibrations("B-1", List.of()), proof(-1), BASIS)));
+  }
+
+  @Test
+  void inAnExtractedToothTheMeasuredLengthCountsAndNoResistor() {
+    StopBudget.Basis tooth =
+        new StopBudget.Basis(8_000, 3_000, OptionalDouble.of(0.02), OptionalDouble.of(60));
+    String lines = lines(StopBudget.of(calibrations(), proof(1_700), tooth));
+    assertTrue(
+        lines.contains("measured length of the tooth: 60.0000 µm, freedom Infinity, 1.0000"),
+        lines);
+    assertFalse(lines.contains("ladder, "), lines);
+    assertTrue(lines.contains("ladder against stage"), "the gauge study is of the stage too");
   }
 
   @Test
