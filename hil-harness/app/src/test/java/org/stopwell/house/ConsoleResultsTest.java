@@ -91,6 +91,7 @@ class ConsoleResultsTest extends BrowserTest {
     page.getByText("Draw over the trace").click();
     page.locator("svg .over.truth").first().waitFor();
     inEveryLook(page, "trial");
+    page.getByText("The result in numbers.").evaluate("caption => caption.scrollIntoView()");
     documented(page, "console-trial");
 
     page.navigate(console.address() + "results");

@@ -44,7 +44,13 @@ public final class StrengthPicture {
       row(d, x, stages.get(i), strength, TOP + i * ROW);
     }
     d.line("foramen", x.at(breaks), TOP, x.at(breaks), bottom);
-    d.label("note", "end", x.at(breaks) - 6, TOP - 6, "strength of the file, " + newton(breaks));
+    boolean left = x.at(breaks) > (x.from() + x.to()) / 2;
+    d.label(
+        "note",
+        left ? "end" : "start",
+        x.at(breaks) + (left ? -6 : 6),
+        TOP - 6,
+        "strength of the file, " + newton(breaks));
     d.line("axis", x.from(), bottom, x.to(), bottom);
     d.verticalTicks(x, x.ticks(6), bottom, false);
     d.label("name", "end", x.to(), bottom + 46, "torque limit, N·cm");
