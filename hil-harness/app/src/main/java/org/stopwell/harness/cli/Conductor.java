@@ -33,6 +33,7 @@ import org.stopwell.harness.standing.BenchStanding;
 import org.stopwell.harness.trial.PolicyFailure;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.calibration.Attendant;
 import org.stopwell.rig.time.Utc;
 
 /** Runs a campaign from its first open trial to report and verdict. */
@@ -45,6 +46,7 @@ final class Conductor {
   private final JsonOption json;
   private final PortWait portWait;
   private final AskOption ask;
+  private final Attendant attendant;
 
   /** From the names of the plan to those of the run file, and back; empty unless blinded. */
   private final Optional<ConditionNames> coding;
@@ -64,7 +66,8 @@ final class Conductor {
       PrintWriter err,
       JsonOption json,
       PortWait portWait,
-      AskOption ask)
+      AskOption ask,
+      Attendant attendant)
       throws RunFileException {
     this.plan = plan;
     this.file = file;
@@ -74,6 +77,7 @@ final class Conductor {
     this.json = json;
     this.portWait = portWait;
     this.ask = ask;
+    this.attendant = attendant;
     RunHeader header = file.header();
     Optional<Blinding> blinding = header.protocol().blinding();
     if (blinding.isPresent()) {
@@ -103,7 +107,7 @@ final class Conductor {
         return run(bench, maker, jobs, () -> false, done, kept);
       }
       // One person answers one question after the other.
-      ToothDesk desk = new ToothDesk(plan, kept.recording(new TypedAnswers(System.in, err)));
+      ToothDesk desk = new ToothDesk(plan, kept.recording(attendant));
       return run(desk.around(bench), desk.around(maker), 1, desk::isLeft, done, kept);
     } catch (PolicyFailure e) {
       throw e;

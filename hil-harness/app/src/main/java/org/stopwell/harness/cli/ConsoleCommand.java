@@ -1,7 +1,6 @@
 package org.stopwell.harness.cli;
 
 import java.io.IOException;
-import java.io.PrintWriter;
 import java.net.InetAddress;
 import java.net.UnknownHostException;
 import java.nio.file.Files;
@@ -9,6 +8,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.console.CalibrationDesk;
 import org.stopwell.harness.console.ConsoleServer;
 import org.stopwell.harness.console.Guests;
 import org.stopwell.harness.console.SettingsDesk;
@@ -49,6 +49,10 @@ import picocli.CommandLine.Parameters;
     mixinStandardHelpOptions = true)
 final class ConsoleCommand extends StopwellCommand {
   private static final long LOOK_NS = 100_000_000;
+
+  /** Where the page answers the questions of a bench. */
+  private final CalibrationDesk desk =
+      new CalibrationDesk("Questions from the bench", Interruption::requested);
 
   @Option(
       names = "--port",
@@ -158,29 +162,7 @@ final class ConsoleCommand extends StopwellCommand {
         run.benches.kind().physical(),
         directory,
         extensions().policies(),
-        new Campaigns());
-  }
-
-  /** Runs a plan and resumes a run as the command line does. */
-  private final class Campaigns implements StartDesk.Runner {
-    @Override
-    public int run(Path plan, Path into, PrintWriter said) {
-      List<String> words = new ArrayList<>(List.of("run", plan.toString(), "--out"));
-      words.add(into.toString());
-      words.addAll(extensions().words());
-      words.addAll(options);
-      return Main.run(words.toArray(String[]::new), said, said);
-    }
-
-    @Override
-    public int resume(Path directory, String service, PrintWriter said) {
-      List<String> words = new ArrayList<>(List.of("resume", directory.toString()));
-      if (!service.isEmpty()) {
-        words.addAll(List.of("--after-service", service));
-      }
-      words.addAll(extensions().words());
-      return Main.run(words.toArray(String[]::new), said, said);
-    }
+        new ConsoleCampaigns(desk, extensions().words(), options));
   }
 
   private @Nullable Guests guests() throws UsageException {
@@ -208,7 +190,7 @@ final class ConsoleCommand extends StopwellCommand {
       return new ConsoleServer(
           directory,
           port,
-          null,
+          starts == null ? null : desk,
           starts,
           guests,
           new SettingsDesk(settings, extensions().policies()));

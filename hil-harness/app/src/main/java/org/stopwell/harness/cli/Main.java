@@ -17,6 +17,7 @@ import org.stopwell.harness.trace.TraceException;
 import org.stopwell.harness.trial.PolicyFailure;
 import org.stopwell.harness.trial.Verdict;
 import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.calibration.Attendant;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.IExecutionExceptionHandler;
@@ -94,6 +95,9 @@ public final class Main implements Runnable {
 
   private Extensions extensions = Extensions.NONE;
 
+  /** Who answers the questions of a bench; nobody given: whoever types at the terminal. */
+  private @Nullable Attendant attendant;
+
   /** The program without a command. */
   public Main() {}
 
@@ -138,8 +142,21 @@ public final class Main implements Runnable {
    * @return the exit code
    */
   public static int run(String[] args, PrintWriter out, PrintWriter err) {
+    return run(args, out, err, null);
+  }
+
+  /**
+   * Runs one command for somebody who is not at the terminal.
+   *
+   * @param args the command line
+   * @param out receives results
+   * @param err receives progress and errors
+   * @param attendant answers the questions of a bench, or null for the terminal
+   * @return the exit code
+   */
+  static int run(String[] args, PrintWriter out, PrintWriter err, @Nullable Attendant attendant) {
     try {
-      return execute(args, out, err);
+      return execute(args, out, err, attendant);
     } catch (Error e) {
       return ProgramFailure.report(e, err);
     } finally {
@@ -148,8 +165,10 @@ public final class Main implements Runnable {
     }
   }
 
-  private static int execute(String[] args, PrintWriter out, PrintWriter err) {
+  private static int execute(
+      String[] args, PrintWriter out, PrintWriter err, @Nullable Attendant attendant) {
     Main main = new Main();
+    main.attendant = attendant;
     CommandLine line = new CommandLine(main);
     line.setOut(out).setErr(err);
     line.setUsageHelpWidth(100).setUsageHelpLongOptionsMaxWidth(28);
@@ -174,6 +193,13 @@ public final class Main implements Runnable {
   /** The extensions that a command was given. */
   static Extensions extensions(CommandLine.Model.CommandSpec command) {
     return command.root().userObject() instanceof Main main ? main.extensions : Extensions.NONE;
+  }
+
+  /** Who answers the questions of a bench. */
+  static Attendant attendant(CommandLine.Model.CommandSpec command) {
+    return command.root().userObject() instanceof Main main && main.attendant != null
+        ? main.attendant
+        : new TypedAnswers(System.in, command.commandLine().getErr());
   }
 
   /** The policies that settings may name. */

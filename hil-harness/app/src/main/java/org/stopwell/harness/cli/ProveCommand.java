@@ -5,6 +5,8 @@ import java.io.PrintWriter;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.function.Consumer;
+import org.stopwell.harness.console.CalibrationDesk;
 import org.stopwell.harness.report.TextTable;
 import org.stopwell.harness.standing.BenchRecords;
 import org.stopwell.harness.standing.Proving;
@@ -41,7 +43,7 @@ import picocli.CommandLine.Option;
       "",
       "Examples:",
       "  stopwell rig prove --bench emulated",
-      "  stopwell rig prove --bench serial --port /dev/ttyUSB0",
+      "  stopwell rig prove --bench serial --port /dev/ttyUSB0 --console",
       "  stopwell rig prove --bench boards --port board:C-0001 --drive-port board:D-0001"
           + " --operator \"A. Mori\" --operator \"B. Lee\" --operator \"C. Diaz\""
     },
@@ -69,6 +71,8 @@ final class ProveCommand extends StopwellCommand {
               + " simulated bench the persons are simulated remounts.")
   List<String> operators = new ArrayList<>();
 
+  @Mixin OperatorPage page = new OperatorPage();
+
   @Override
   public Integer call() throws Exception {
     PrintWriter out = out();
@@ -79,38 +83,64 @@ final class ProveCommand extends StopwellCommand {
               + String.join(", ", operators)
               + ": give two or more different names, or none");
     }
+    boolean atPage = page.isWanted();
     try (Bench bench = benches.maker().open()) {
       BenchDescription board = bench.describe();
-      out.println(
+      String title =
           board.kind()
               + ", "
               + board.serialNumber()
               + ", "
               + board.firmware()
-              + (board.simulated() ? ", simulated" : ""));
+              + (board.simulated() ? ", simulated" : "");
+      out.println(title);
       BenchRecords kept = records.of(board, benches.at.station);
-      Proving proving = new Proving(bench, operator(), operators, kept);
-      boolean clear = proving.checks();
-      int before = proving.findings().size();
-      proving.findings().forEach(finding -> print(out, finding));
-      if (clear && !board.lockstep()) {
-        out.println("Gauge study: some seconds per reading, several minutes in all.");
-        out.flush();
-      }
-      try (Progress progress = clear ? progress(bench) : Progress.none()) {
-        proving.gauge(() -> progress.add(1));
-      }
-      proving.findings().stream().skip(before).forEach(finding -> print(out, finding));
-      ProofRecord proof = proving.record(Utc.today(), days);
-      lateness(out, board, proving.lateness());
-      if (Interruption.requested()) {
-        out.println("Interrupted: nothing is kept.");
-        return Verdict.UNDECIDED.exitCode();
-      }
-      kept.keep(proof);
-      out.println("Kept in " + kept.proofFile() + ", good until the end of " + proof.due() + ".");
-      return verdict(proof).exitCode();
+      return atPage
+          ? page.ask(
+              "Proof of " + title,
+              out,
+              "",
+              desk -> prove(bench, kept, desk, finding -> tell(desk, finding)))
+          : prove(bench, kept, operator(), finding -> {}).code();
     }
+  }
+
+  private static void tell(CalibrationDesk desk, Finding finding) {
+    desk.tell(
+        finding.outcome().name().replace('_', ' ')
+            + ", "
+            + finding.check()
+            + ": "
+            + finding.text());
+  }
+
+  private OperatorPage.Ended prove(
+      Bench bench, BenchRecords kept, Operator operator, Consumer<Finding> told) throws Exception {
+    PrintWriter out = out();
+    BenchDescription board = bench.describe();
+    Proving proving = new Proving(bench, operator, operators, kept);
+    boolean clear = proving.checks();
+    int before = proving.findings().size();
+    proving.findings().forEach(told.andThen(finding -> print(out, finding)));
+    if (clear && !board.lockstep()) {
+      out.println("Gauge study: some seconds per reading, several minutes in all.");
+      out.flush();
+    }
+    try (Progress progress = clear ? progress(bench) : Progress.none()) {
+      proving.gauge(() -> progress.add(1));
+    }
+    proving.findings().stream().skip(before).forEach(told.andThen(finding -> print(out, finding)));
+    ProofRecord proof = proving.record(Utc.today(), days);
+    lateness(out, board, proving.lateness());
+    String end = "Interrupted: nothing is kept.";
+    int code = Verdict.UNDECIDED.exitCode();
+    if (!Interruption.requested()) {
+      kept.keep(proof);
+      end = "Kept in " + kept.proofFile() + ", good until the end of " + proof.due() + ".";
+      code = verdict(proof).exitCode();
+    }
+    out.println(end);
+    return new OperatorPage.Ended(code, end);
   }
 
   /** Shows the progress with each question. */

@@ -104,7 +104,8 @@ final class ResumeCommand extends StopwellCommand {
     BenchMaker maker = benches.maker(header.bench().serialNumber());
     List<TrialResult> done = file.results();
     Optional<Service> served = served(file, done);
-    Conductor conductor = new Conductor(plan, file, directory, out, err, json, portWait, ask);
+    Conductor conductor =
+        new Conductor(plan, file, directory, out, err, json, portWait, ask, attendant());
     Interruption.watch();
     Bench bench = maker.open();
     try {

@@ -1,21 +1,16 @@
 package org.stopwell.harness.cli;
 
-import java.io.IOException;
 import java.io.PrintWriter;
-import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.List;
 import java.util.function.BooleanSupplier;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
-import org.stopwell.harness.console.CalibrationDesk;
-import org.stopwell.harness.console.ConsoleServer;
 import org.stopwell.harness.standing.BenchRecords;
 import org.stopwell.harness.standing.CalibrationSteps;
 import org.stopwell.harness.trial.Verdict;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
-import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.calibration.Attendant;
 import org.stopwell.rig.calibration.Quantity;
 import picocli.CommandLine.Command;
@@ -86,22 +81,13 @@ final class RigCalibrateCommand extends StopwellCommand {
       defaultValue = "1")
   long seed = 1;
 
-  @Option(
-      names = "--console",
-      paramLabel = "PORT",
-      arity = "0..1",
-      fallbackValue = "8123",
-      description =
-          "Ask on a web page for a browser on this machine, not on the terminal. N is the"
-              + " TCP port on the loopback address, 0 for any. Default: ${FALLBACK-VALUE}.")
-  @Nullable Integer console;
+  @Mixin OperatorPage page = new OperatorPage();
 
   @Override
   public Integer call() throws Exception {
     PrintWriter out = out();
     Range.check("--months", months, 1, 60);
-    Integer page = console;
-    Range.check("--console", page, 0, 65_535);
+    boolean atPage = page.isWanted();
     List<Quantity> steps = steps();
     try (Bench bench = benches.maker().open()) {
       BenchDescription board = bench.describe();
@@ -113,12 +99,17 @@ final class RigCalibrateCommand extends StopwellCommand {
               + board.serialNumber()
               + (board.simulated() ? ", simulated: readings against a simulated reference" : "");
       out.println(title);
-      boolean complete =
-          page == null
-              ? all(steps, bench, kept, new TypedAnswers(System.in, out), () -> false)
-              : atThePage(page, title, steps, bench, kept, out);
+      int code =
+          atPage
+              ? page.ask(
+                  title,
+                  out,
+                  " Records are in " + kept.calibrationFile() + ".",
+                  desk -> ended(all(steps, bench, kept, desk, desk::isLeft)))
+              : ended(all(steps, bench, kept, new TypedAnswers(System.in, out), () -> false))
+                  .code();
       out.println("Records are in " + kept.calibrationFile() + ".");
-      return (complete ? Verdict.PASS : Verdict.UNDECIDED).exitCode();
+      return code;
     }
   }
 
@@ -137,34 +128,10 @@ final class RigCalibrateCommand extends StopwellCommand {
     return complete;
   }
 
-  private boolean atThePage(
-      int port, String title, List<Quantity> steps, Bench bench, BenchRecords kept, PrintWriter out)
-      throws Exception {
-    Interruption.watch();
-    CalibrationDesk desk = new CalibrationDesk(title, Interruption::requested);
-    try (ConsoleServer server = server(port, desk)) {
-      out.println("Open " + server.address() + "calibration in a browser on this machine.");
-      out.flush();
-      String end = "Stopped by a fault; the readings are kept.";
-      try {
-        boolean complete = all(steps, bench, kept, desk, desk::isLeft);
-        end = complete ? "Every step is done." : "Some steps were skipped.";
-        return complete;
-      } catch (BenchException e) {
-        end = e.fault() + ": " + e.getMessage();
-        throw e;
-      } finally {
-        desk.finish(end + " Records are in " + kept.calibrationFile() + ".");
-      }
-    }
-  }
-
-  private static ConsoleServer server(int port, CalibrationDesk desk) throws UsageException {
-    try {
-      return new ConsoleServer(Path.of("runs"), port, desk, null);
-    } catch (IOException e) {
-      throw new UsageException("--console " + port + ": " + e.getMessage());
-    }
+  private static OperatorPage.Ended ended(boolean complete) {
+    return complete
+        ? new OperatorPage.Ended(Verdict.PASS.exitCode(), "Every step is done.")
+        : new OperatorPage.Ended(Verdict.UNDECIDED.exitCode(), "Some steps were skipped.");
   }
 
   private List<Quantity> steps() throws UsageException {

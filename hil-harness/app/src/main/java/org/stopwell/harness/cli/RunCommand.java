@@ -95,7 +95,7 @@ final class RunCommand extends StopwellCommand {
       try (RunFile file = create(directory, plan, bench, registration)) {
         Connection.note(benches, file);
         extensions().note(plan, benches.word(), file);
-        return new Conductor(plan, file, directory, screen, err, json, portWait, ask)
+        return new Conductor(plan, file, directory, screen, err, json, portWait, ask, attendant())
             .conduct(bench, maker, atOnce, List.of(), kept);
       }
     }

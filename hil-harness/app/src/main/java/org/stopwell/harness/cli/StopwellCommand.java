@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Objects;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.rig.calibration.Attendant;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Spec;
 
@@ -20,6 +21,11 @@ abstract class StopwellCommand implements Callable<Integer> {
   /** The words of the command line after the name of the command. */
   List<String> words() {
     return Objects.requireNonNull(spec).commandLine().getParseResult().originalArgs();
+  }
+
+  /** Who answers the questions of a bench. */
+  Attendant attendant() {
+    return Main.attendant(Objects.requireNonNull(spec));
   }
 
   /** For results. */

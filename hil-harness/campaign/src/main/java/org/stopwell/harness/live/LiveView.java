@@ -100,6 +100,8 @@ public final class LiveView implements AutoCloseable {
     json.append("{\"campaign\":");
     object(LiveFile.CAMPAIGN, LiveFile.CAMPAIGN_BYTES, LiveFile.SCENE);
     head();
+    long frames = Math.max(0, bytes.getLong(LiveFile.FRAMES_WRITTEN));
+    frames(Math.max(0, frames - LiveFile.HELD_MOST), frames);
     long stops = bytes.getLong(LiveFile.STOPS_WRITTEN);
     stops(Math.max(0, stops - LiveFile.STOPS_KEPT), stops);
     int count = Math.max(0, Math.min(LiveFile.HELD_MOST, bytes.getInt(LiveFile.HELD_COUNT)));
@@ -128,16 +130,7 @@ public final class LiveView implements AutoCloseable {
     json.append('{');
     head();
     long frames = Math.max(0, bytes.getLong(LiveFile.FRAMES_WRITTEN));
-    json.append(",\"frames\":[");
-    boolean first = true;
-    for (long n = Math.max(framesSent, frames - FRAMES_AT_ONCE); n < frames; n++) {
-      int at = LiveFile.FRAMES + (int) (n % LiveFile.FRAMES_KEPT) * LiveFile.FRAME_BYTES;
-      if (bytes.getInt(at) == (int) n) {
-        frame(first, at);
-        first = false;
-      }
-    }
-    json.append(']');
+    frames(Math.max(framesSent, frames - FRAMES_AT_ONCE), frames);
     framesSent = frames;
     long stops = bytes.getLong(LiveFile.STOPS_WRITTEN);
     stops(Math.max(0, stops - STOPS_AT_ONCE), stops);
@@ -211,6 +204,19 @@ public final class LiveView implements AutoCloseable {
     quoted(text(LiveFile.SAID, LiveFile.SAID_BYTES, LiveFile.CAMPAIGN));
     json.append(",\"scene\":");
     object(LiveFile.SCENE, LiveFile.SCENE_BYTES, LiveFile.HELD);
+  }
+
+  private void frames(long from, long end) {
+    json.append(",\"frames\":[");
+    boolean first = true;
+    for (long n = from; n < end; n++) {
+      int at = LiveFile.FRAMES + (int) (n % LiveFile.FRAMES_KEPT) * LiveFile.FRAME_BYTES;
+      if (bytes.getInt(at) == (int) n) {
+        frame(first, at);
+        first = false;
+      }
+    }
+    json.append(']');
   }
 
   private void stops(long from, long end) {

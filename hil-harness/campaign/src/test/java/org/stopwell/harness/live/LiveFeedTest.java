@@ -174,7 +174,9 @@ class LiveFeedTest {
           assertEquals(List.of(), list(whole, "newStops"), "not before the stretch is done");
           assertEquals(0, whole.get("heldTrial"));
           assertTrue(list(json(news), "frames").size() > 10);
-          for (Object frame : list(json(news), "frames")) {
+          List<Object> frames = new ArrayList<>(list(json(news), "frames"));
+          frames.addAll(list(whole, "frames"));
+          for (Object frame : frames) {
             assertEquals(5, ((List<?>) frame).size());
             assertEquals(List.of(0, 0), ((List<?>) frame).subList(0, 2));
           }

@@ -12,10 +12,10 @@ import org.stopwell.rig.calibration.Attendant;
 import org.stopwell.rig.time.MachineClock;
 
 /**
- * Whoever sits at the page of a calibration. The page shows one question at a time, with its
- * number; an answer to any other number is refused, so that neither a second click nor a second
- * window answers what was not read. What moves is asked for first, and was armed by whoever started
- * the calibration at the machine itself.
+ * Whoever sits at the page of a calibration, a proof or a campaign with questions. The page shows
+ * one question at a time, with its number; an answer to any other number is refused, so that
+ * neither a second click nor a second window answers what was not read. What moves is asked for
+ * first, and was armed by whoever started the calibration at the machine itself.
  */
 public final class CalibrationDesk implements Attendant {
   private static final long LOOK_NS = 20_000_000;
@@ -23,8 +23,8 @@ public final class CalibrationDesk implements Attendant {
   private static final int LINES = 500;
   private static final int LONGEST = 200;
 
-  private final String title;
-  private final BooleanSupplier abandoned;
+  private String title;
+  private volatile BooleanSupplier abandoned;
   private final List<String> said = new ArrayList<>();
   private @Nullable Question question;
   private @Nullable String typed;
@@ -43,6 +43,20 @@ public final class CalibrationDesk implements Attendant {
   public CalibrationDesk(String title, BooleanSupplier abandoned) {
     this.title = title;
     this.abandoned = abandoned;
+  }
+
+  /**
+   * Begins anew: what was said and left before is over.
+   *
+   * @param newTitle what asks now
+   * @param newAbandoned true when the desk no longer waits for an answer
+   */
+  public synchronized void begin(String newTitle, BooleanSupplier newAbandoned) {
+    title = newTitle;
+    abandoned = newAbandoned;
+    said.clear();
+    left = false;
+    finished = false;
   }
 
   @Override
@@ -146,6 +160,7 @@ public final class CalibrationDesk implements Attendant {
       state.put("number", number);
       state.put("wanted", asked.wanted().name().toLowerCase(Locale.ROOT));
       state.put("text", asked.text());
+      state.put("picture", QuestionPicture.of(asked.text()));
       state.put("unit", asked.unit());
     }
     return state;

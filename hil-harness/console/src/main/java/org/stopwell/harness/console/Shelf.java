@@ -27,6 +27,7 @@ final class Shelf {
           Map.entry("/look.css", "org/stopwell/harness/report/look.css"),
           Map.entry("/uplot.js", CHART + "uPlot.iife.min.js"),
           Map.entry("/uplot.css", CHART + "uPlot.min.css"),
+          Map.entry("/pictures.js", HERE + "pictures.js"),
           Map.entry("/live.html", HERE + "live.html"),
           Map.entry("/live.js", HERE + "live.js"),
           Map.entry("/live.css", HERE + "live.css"),

@@ -1,5 +1,5 @@
 // Shows the question that a calibration asks and sends what is typed. All text goes in as text, never as HTML.
-"use strict";
+import { picture } from "/pictures.js";
 
 const byId = (id) => document.getElementById(id);
 let number = 0;
@@ -7,7 +7,7 @@ let done = false;
 
 function show(now) {
   if (!now.armed) {
-    byId("state").textContent = "No calibration is running. Start one at the machine of the bench: stopwell rig calibrate … --console";
+    byId("state").textContent = "Nothing asks at the moment. A calibration asks here with: stopwell rig calibrate … --console. A proof asks here with: stopwell rig prove … --console.";
     byId("form").hidden = true;
     return;
   }
@@ -18,12 +18,14 @@ function show(now) {
     return line;
   }));
   byId("form").hidden = now.number === undefined;
-  byId("state").textContent = now.finished ? "Finished." : now.number === undefined ? "Measuring …" : "";
+  byId("state").textContent = now.finished ? "Finished." : now.number === undefined ? "No question at the moment." : "The bench waits for this answer:";
   done = now.finished;
   if (now.number === undefined || now.number === number) return;
   number = now.number;
   const clear = now.wanted === "done";
   byId("question").textContent = now.text;
+  const drawn = picture(now.picture);
+  byId("picture").replaceChildren(...(drawn ? [drawn] : []));
   byId("unit").textContent = now.unit;
   byId("answer").hidden = clear;
   byId("answer").value = "";
@@ -42,7 +44,7 @@ async function news() {
   try {
     show(await (await fetch("/api/calibration")).json());
   } catch (e) {
-    byId("state").textContent = "The calibration has ended or the program has stopped. All readings are saved.";
+    byId("state").textContent = "The program has ended. What was measured is kept.";
     byId("form").hidden = true;
   }
 }
@@ -54,7 +56,7 @@ byId("form").addEventListener("submit", (event) => {
 });
 byId("skip").addEventListener("click", () => post("answer", number + " "));
 byId("leave").addEventListener("click", () => {
-  if (confirm("Stop the calibration? All readings are kept.")) post("leave", "");
+  if (confirm("Answer nothing more? What was measured is kept.")) post("leave", "");
 });
 
 news();

@@ -79,10 +79,17 @@ async function whole() {
   held = all.held
   heldScene = all.heldScene
   heldTrial = all.heldTrial
+  if (frames.length === 0) frames = ofTheLastTrial(all.frames)
   take(all)
   showCampaign()
   showStops()
   return true
+}
+
+function ofTheLastTrial(list) {
+  let from = list.length - 1
+  while (from > 0 && list[from - 1][TRIAL] === list[from][TRIAL] && list[from - 1][MS] <= list[from][MS]) from--
+  return list.slice(Math.max(0, from))
 }
 
 let slow = false
@@ -107,6 +114,7 @@ function news(message) {
   take(message)
   for (const frame of message.frames) {
     const last = frames[frames.length - 1]
+    if (last && frame[TRIAL] === last[TRIAL] && frame[MS] === last[MS] && frame.length > 5) continue
     if (last && (frame[TRIAL] !== last[TRIAL] || frame[MS] < last[MS])) frames = []
     frames.push(frame)
   }
@@ -206,7 +214,7 @@ function plot(id, height, series, range, hooks) {
     padding: [6, 12, 4, 0],
     scales: { x: { time: false, range: (u, low, high) => [Math.max(0, high - WINDOW_S), Math.max(WINDOW_S, high)] }, y: { range } },
     axes: [{ ...axis, values: (u, ticks) => ticks.map((t) => `${t} s`), show: id === 'torque', size: 28 }, { ...axis, size: 52 }],
-    series: [{}, ...series], bands: id === 'distance' ? [{ series: [2, 3], fill: css('--bound') }] : [], hooks: hooks || {}
+    series: [{}, ...series], bands: id === 'distance' ? [{ series: [1, 2], fill: css('--bound') }] : [], hooks: hooks || {}
   }, [[0], ...series.map(() => [null])], element)
 }
 
@@ -239,9 +247,9 @@ function makePlots() {
   const from0 = (least) => (u, low, high) => [Math.min(0, low ?? 0) * 1.1, Math.max(least, high ?? 0) * 1.1]
   plots = {
     distance: plot('distance', 220, [
-      { stroke: css('--truth'), width: 2, dash: [2, 3], points: { show: false } },
       { stroke: 'transparent', points: { show: false } }, { stroke: 'transparent', points: { show: false } },
-      { stroke: css('--reading'), width: 2, points: { show: false } }
+      { stroke: css('--reading'), width: 2, points: { show: false } },
+      { stroke: css('--truth'), width: 3, dash: [3, 3], points: { show: false } }
     ], () => distanceRange(), { draw: [lines] }),
     speed: plot('speed', 90, [{ stroke: css('--ink'), width: 1.5, points: { show: false } }], from0(100)),
     torque: plot('torque', 115, [{ stroke: css('--ink'), width: 1.5, points: { show: false } }], from0(0.1))
@@ -258,11 +266,11 @@ function showTraces(shown, last) {
   const list = shown.filter((f) => f[TRIAL] === last[TRIAL] && f[MS] >= from)
   const mm = (value) => value === null ? null : value / 1000
   const x = list.map((f) => f[MS] / 1000)
-  const high = Math.max(...list.map((f) => Math.max(f[TRUE], f[READING] ?? 0))) / 1000
+  const high = Math.max(...list.map((f) => Math.max(f[TRUE], (f[READING] ?? 0) + (f[BOUND] ?? 0)))) / 1000
   reach = [3, 6, 12, 20, 35].find((r) => high <= r) || 40
-  plots.distance.setData([x, list.map((f) => mm(f[TRUE])),
-    list.map((f) => f[BOUND] === null ? null : mm(f[READING] + f[BOUND])),
-    list.map((f) => f[BOUND] === null ? null : mm(f[READING] - f[BOUND])), list.map((f) => mm(f[READING]))])
+  plots.distance.setData([x, list.map((f) => f[BOUND] === null ? null : mm(f[READING] + f[BOUND])),
+    list.map((f) => f[BOUND] === null ? null : mm(f[READING] - f[BOUND])), list.map((f) => mm(f[READING])),
+    list.map((f) => mm(f[TRUE]))])
   plots.speed.setData([x, list.map((f) => f[RPM])])
   plots.torque.setData([x, list.map((f) => f[NCM])])
   showStates(list, last)
@@ -271,10 +279,10 @@ function showTraces(shown, last) {
 let statesShown = ''
 function showStates(list, last) {
   const spans = []
-  const begin = last[MS] - WINDOW_S * 1000
+  const begin = Math.max(0, last[MS] - WINDOW_S * 1000)
   for (const frame of list) {
     const before = spans[spans.length - 1]
-    if (!before || before.state !== frame[STATE]) spans.push({ state: frame[STATE], from: spans.length === 0 ? frame[MS] : frame[MS] })
+    if (!before || before.state !== frame[STATE]) spans.push({ state: frame[STATE], from: frame[MS] })
   }
   const text = spans.map((s) => `${s.state} ${Math.round((s.from - begin) / 50)}`).join() + Math.round(last[MS] / 100)
   if (text === statesShown) return
@@ -282,6 +290,7 @@ function showStates(list, last) {
   const parts = []
   if (spans.length > 0 && spans[0].from > begin) parts.push(part('', begin, spans[0].from))
   spans.forEach((s, i) => parts.push(part(s.state, s.from, i + 1 < spans.length ? spans[i + 1].from : last[MS])))
+  if (last[MS] < begin + WINDOW_S * 1000) parts.push(part('', last[MS], begin + WINDOW_S * 1000))
   byId('states').replaceChildren(...parts)
 }
 
@@ -440,6 +449,9 @@ async function look() {
     const runs = await (await fetch('/api/runs')).json()
     run = runs.find((r) => r.name === name) || null
     desk = await (await fetch('/api/plans')).json()
+    const asked = await (await fetch('/api/calibration')).json()
+    byId('asked').hidden = !(run && run.running && asked.number !== undefined)
+    say('asked-what', asked.text || '')
     if (run && run.running && !source) {
       if (await whole()) connect()
     }
