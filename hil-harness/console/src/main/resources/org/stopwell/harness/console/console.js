@@ -31,7 +31,7 @@ function stopButton(run) {
   const button = element("button", run.stop_requested ? "Stop requested" : "Request stop");
   button.disabled = run.stop_requested;
   button.addEventListener("click", async () => {
-    if (!confirm("Stop " + run.name + " after the trial in progress? Finished trials are kept.")) return;
+    if (!confirm("Stop " + run.name + "? The trial in progress is not recorded. Finished trials are kept.")) return;
     button.disabled = true;
     await fetch("/runs/" + encodeURIComponent(run.name) + "/stop",
       { method: "POST", headers: { "X-Stopwell": "stop" } });
