@@ -6,6 +6,7 @@ module org.stopwell.core {
   exports org.stopwell.core.depth;
   exports org.stopwell.core.frame;
   exports org.stopwell.core.guard;
+  exports org.stopwell.core.number;
   exports org.stopwell.core.policy;
   exports org.stopwell.core.sense;
   exports org.stopwell.core.settings;

@@ -14,3 +14,8 @@ If a library offers a choice of licences, the table lists the one under which St
 
 The page contains the class library of TeaVM (`org.teavm:teavm-classlib`, Apache-2.0, https://teavm.org), compiled to
 JavaScript with the classes of Stopwell.
+
+## Ported code
+
+`org.stopwell.core.number.Elementary` is a port of fdlibm 5.3, which Sun Microsystems permits to use, copy, modify and
+distribute freely. The class holds the notice.

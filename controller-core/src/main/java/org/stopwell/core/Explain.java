@@ -1,6 +1,5 @@
 package org.stopwell.core;
 
-import java.util.Locale;
 import org.stopwell.core.frame.Cause;
 import org.stopwell.core.frame.Reason;
 import org.stopwell.core.frame.State;
@@ -121,8 +120,17 @@ public final class Explain {
     return decimal(e.torqueLimitMicroNewtonMetres, 10_000, 2) + " N cm";
   }
 
+  /** A whole number of a unit's parts as a decimal; half a last place is rounded away from 0. */
   private static String decimal(long value, int unit, int decimals) {
-    return String.format(Locale.ROOT, "%." + decimals + "f", value / (double) unit);
+    long places = 1;
+    for (int i = 0; i < decimals; i++) {
+      places *= 10;
+    }
+    long rounded = (2 * Math.abs(value) * places + unit) / (2L * unit);
+    String whole = (value < 0 ? "-" : "") + rounded / places;
+    return decimals == 0
+        ? whole
+        : whole + "." + Long.toString(places + rounded % places).substring(1);
   }
 
   /**

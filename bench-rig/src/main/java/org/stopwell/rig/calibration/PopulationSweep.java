@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.function.ToLongFunction;
 import java.util.stream.Stream;
+import org.stopwell.core.number.Elementary;
 import org.stopwell.core.settings.SettingsException;
 import org.stopwell.rig.bench.FrontEndSection;
 import org.stopwell.rig.bench.Scene;
@@ -119,8 +120,8 @@ public final class PopulationSweep {
     for (int at = shallowest; at >= deepest; at -= STEP_MICRONS) {
       MeasuringCircuit circuit = specimen.at(at * 1e-6);
       if (specimen.level() * 1e6 >= at) {
-        double low = StrictMath.hypot(circuit.ohmsRe(0), circuit.ohmsIm(0));
-        double high = StrictMath.hypot(circuit.ohmsRe(highest), circuit.ohmsIm(highest));
+        double low = Elementary.hypot(circuit.ohmsRe(0), circuit.ohmsIm(0));
+        double high = Elementary.hypot(circuit.ohmsRe(highest), circuit.ohmsIm(highest));
         samples.add(0, new Sample(at, Math.round(1e6 * high / low), Math.round(1e3 * low)));
       }
     }

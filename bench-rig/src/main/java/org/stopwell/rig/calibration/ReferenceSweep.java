@@ -2,6 +2,7 @@ package org.stopwell.rig.calibration;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.stopwell.core.number.Elementary;
 import org.stopwell.core.settings.Calibration;
 import org.stopwell.rig.bench.FrontEndSection;
 import org.stopwell.rig.bench.Scene;
@@ -91,6 +92,6 @@ public final class ReferenceSweep {
   }
 
   private static double magnitude(MeasuringCircuit circuit, int frequency) {
-    return StrictMath.hypot(circuit.ohmsRe(frequency), circuit.ohmsIm(frequency));
+    return Elementary.hypot(circuit.ohmsRe(frequency), circuit.ohmsIm(frequency));
   }
 }

@@ -2,6 +2,7 @@ package org.stopwell.rig.fault;
 
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.PositionKind;
+import org.stopwell.core.number.Elementary;
 import org.stopwell.rig.random.RandomStream;
 import org.stopwell.rig.wire.ReadingFields;
 
@@ -51,11 +52,11 @@ final class SignalFaults {
       case SHORT_CIRCUIT -> put(reading, (int) Math.rint(strength * 1e3));
       case SATURATED -> reading.railed = true;
       case JUMP -> scale(reading, reading.frequencyCount - 1, strength);
-      case NOISE -> scale(reading, reading.frequencyCount - 1, Math.exp(strength * normal));
+      case NOISE -> scale(reading, reading.frequencyCount - 1, Elementary.exp(strength * normal));
       case HUM -> {
         double phase = 2 * Math.PI * HUM_HZ * reading.sampleTimeNs * 1e-9;
         for (int i = 0; i < reading.frequencyCount; i++) {
-          scale(reading, i, 1 + strength * Math.sin(phase));
+          scale(reading, i, 1 + strength * Elementary.sin(phase));
         }
       }
       case DRIFT ->

@@ -1,5 +1,7 @@
 package org.stopwell.rig.network;
 
+import org.stopwell.core.number.Elementary;
+
 /**
  * An impedance at one frequency.
  *
@@ -33,7 +35,7 @@ public record Impedance(double re, double im) {
    * @return Ω
    */
   public double magnitude() {
-    return Math.hypot(re, im);
+    return Elementary.hypot(re, im);
   }
 
   /**
@@ -42,7 +44,7 @@ public record Impedance(double re, double im) {
    * @return rad
    */
   public double phase() {
-    return Math.atan2(im, re);
+    return Elementary.atan2(im, re);
   }
 
   /**
@@ -52,6 +54,6 @@ public record Impedance(double re, double im) {
    * @return at least 0
    */
   public double relativeError(Impedance other) {
-    return Math.hypot(other.re - re, other.im - im) / Math.hypot(re, im);
+    return Elementary.hypot(other.re - re, other.im - im) / Elementary.hypot(re, im);
   }
 }

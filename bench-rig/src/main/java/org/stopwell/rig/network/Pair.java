@@ -1,5 +1,7 @@
 package org.stopwell.rig.network;
 
+import org.stopwell.core.number.Elementary;
+
 /**
  * A resistor and a capacitor side by side.
  *
@@ -39,7 +41,8 @@ public record Pair(double ohms, double farads) {
   /** How far the magnitude of another pair is off at a frequency, as a share, resistor or both. */
   double miss(Pair other, double radPerS) {
     double both =
-        Math.hypot(1 / other.ohms, radPerS * other.farads) / Math.hypot(1 / ohms, radPerS * farads);
+        Elementary.hypot(1 / other.ohms, radPerS * other.farads)
+            / Elementary.hypot(1 / ohms, radPerS * farads);
     return Math.max(Math.abs(other.ohms / ohms - 1), Math.abs(both - 1));
   }
 

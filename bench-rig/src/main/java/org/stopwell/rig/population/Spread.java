@@ -2,6 +2,7 @@ package org.stopwell.rig.population;
 
 import java.math.BigDecimal;
 import java.math.RoundingMode;
+import org.stopwell.core.number.Elementary;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.rig.random.RandomStream;
 
@@ -70,7 +71,7 @@ record Spread(
           case NORMAL -> drawNormal(random);
           case LOG_NORMAL -> drawLogNormal(random);
           case EVEN -> random.nextBetween(a, b);
-          case LOG_EVEN -> StrictMath.exp(random.nextBetween(StrictMath.log(a), StrictMath.log(b)));
+          case LOG_EVEN -> Elementary.exp(random.nextBetween(Elementary.log(a), Elementary.log(b)));
         };
     return BigDecimal.valueOf(value)
         .setScale(parameter.decimals(), RoundingMode.HALF_EVEN)
@@ -80,7 +81,7 @@ record Spread(
   private double drawLogNormal(RandomStream random) {
     double value;
     do {
-      value = a * StrictMath.pow(b, random.nextGaussian());
+      value = a * Elementary.pow(b, random.nextGaussian());
     } while (!(value >= least && value <= greatest));
     return value;
   }

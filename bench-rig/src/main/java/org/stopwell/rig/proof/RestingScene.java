@@ -3,6 +3,7 @@ package org.stopwell.rig.proof;
 import java.math.BigDecimal;
 import java.util.Map;
 import org.stopwell.core.frame.Drive;
+import org.stopwell.core.number.Elementary;
 import org.stopwell.core.settings.SettingsException;
 import org.stopwell.rig.bench.Ability;
 import org.stopwell.rig.bench.Bench;
@@ -114,7 +115,8 @@ public final class RestingScene {
     double microns = 0;
     for (int i = 0; i < PERIODS; i++) {
       drill.exchange(Drive.OFF);
-      ohms += Math.hypot(drill.reading.zRealMilliOhms[0], drill.reading.zImagMilliOhms[0]) / 1e3;
+      ohms +=
+          Elementary.hypot(drill.reading.zRealMilliOhms[0], drill.reading.zImagMilliOhms[0]) / 1e3;
       microns += bench.truth().remainingMicrons;
     }
     long slope = scene.section("canal").get(CanalSection.OHM_PER_MM);

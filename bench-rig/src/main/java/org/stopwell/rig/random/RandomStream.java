@@ -1,5 +1,7 @@
 package org.stopwell.rig.random;
 
+import org.stopwell.core.number.Elementary;
+
 /**
  * A named stream of random numbers. What it gives depends on the seed, the name and how many
  * numbers were drawn before, and on nothing else: not on threads, nor on other streams.
@@ -100,7 +102,7 @@ public final class RandomStream {
       v = 2 * nextDouble() - 1;
       square = u * u + v * v;
     } while (square >= 1 || square == 0);
-    double scale = StrictMath.sqrt(-2 * StrictMath.log(square) / square);
+    double scale = StrictMath.sqrt(-2 * Elementary.log(square) / square);
     spareGaussian = v * scale;
     return u * scale;
   }

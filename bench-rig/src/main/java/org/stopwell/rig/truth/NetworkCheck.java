@@ -3,6 +3,7 @@ package org.stopwell.rig.truth;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.PositionKind;
+import org.stopwell.core.number.Elementary;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.CanalSection;
@@ -118,7 +119,7 @@ final class NetworkCheck {
       return;
     }
     lastSample = in.sampleSequence;
-    double measured = Math.hypot(in.zRealMilliOhms[0], in.zImagMilliOhms[0]) * 1e-3;
+    double measured = Elementary.hypot(in.zRealMilliOhms[0], in.zImagMilliOhms[0]) * 1e-3;
     if (measured >= OPEN_OHMS) {
       return;
     }
@@ -155,6 +156,6 @@ final class NetworkCheck {
 
   private static double ohms(Specimen there, int microns) {
     MeasuringCircuit circuit = there.at(microns * 1e-6);
-    return Math.hypot(circuit.ohmsRe(0), circuit.ohmsIm(0));
+    return Elementary.hypot(circuit.ohmsRe(0), circuit.ohmsIm(0));
   }
 }

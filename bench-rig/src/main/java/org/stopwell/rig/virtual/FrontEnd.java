@@ -3,6 +3,7 @@ package org.stopwell.rig.virtual;
 import java.util.Arrays;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.PositionKind;
+import org.stopwell.core.number.Elementary;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.rig.bench.FrontEndSection;
@@ -25,7 +26,7 @@ final class FrontEnd {
 
   static {
     for (int i = 0; i < SINE.length; i++) {
-      SINE[i] = StrictMath.sin(2 * Math.PI * i / (SINE.length - 1));
+      SINE[i] = Elementary.sin(2 * Math.PI * i / (SINE.length - 1));
     }
   }
 
@@ -81,7 +82,7 @@ final class FrontEnd {
     driftPerNs = frontEnd.get(FrontEndSection.DRIFT) * 1e-5 / 60e9;
     stepOhms = frontEnd.get(FrontEndSection.RESOLUTION) * 1e-3;
     long settlingNs = frontEnd.get(FrontEndSection.SETTLING) * 1000;
-    settled = settlingNs == 0 ? 1 : -StrictMath.expm1(-(double) periodNs / settlingNs);
+    settled = settlingNs == 0 ? 1 : -Elementary.expm1(-(double) periodNs / settlingNs);
     gain = 1 + frontEnd.get(FrontEndSection.GAIN_ERROR) * 1e-5;
     railOhms = frontEnd.get(FrontEndSection.RAIL);
     locatorNoise = frontEnd.get(FrontEndSection.LOCATOR_NOISE);

@@ -1,6 +1,7 @@
 package org.stopwell.core.sense;
 
 import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.number.Elementary;
 import org.stopwell.core.trace.StateHash;
 
 /**
@@ -92,7 +93,7 @@ public final class ApproachMemory {
       double re = in.zRealMilliOhms[i];
       double im = in.zImagMilliOhms[i];
       double size = Elementary.log(1e-6 * Math.max(1, re * re + im * im)) / 2;
-      double phase = Elementary.angle(im, re);
+      double phase = Elementary.atan2(im, re);
       if (i == FREQUENCIES - 1) {
         log = size;
         sample[CHANNELS] = -size;

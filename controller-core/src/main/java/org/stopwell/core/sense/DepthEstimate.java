@@ -3,6 +3,7 @@ package org.stopwell.core.sense;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.number.Elementary;
 import org.stopwell.core.trace.StateHash;
 import org.stopwell.core.weights.DepthBound;
 import org.stopwell.core.weights.DepthPass;

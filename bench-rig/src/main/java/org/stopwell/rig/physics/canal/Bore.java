@@ -1,5 +1,6 @@
 package org.stopwell.rig.physics.canal;
 
+import org.stopwell.core.number.Elementary;
 import org.stopwell.rig.physics.file.Instrument;
 
 /**
@@ -144,7 +145,7 @@ public final class Bore {
     double up =
         Math.abs(slope) < 1e-9
             ? inside / (Math.PI * r * r)
-            : (StrictMath.cbrt(r * r * r + 3 * slope * inside / Math.PI) - r) / slope;
+            : (Elementary.cbrt(r * r * r + 3 * slope * inside / Math.PI) - r) / slope;
     return height[i - 1] + up;
   }
 

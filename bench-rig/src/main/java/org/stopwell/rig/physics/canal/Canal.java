@@ -1,5 +1,6 @@
 package org.stopwell.rig.physics.canal;
 
+import org.stopwell.core.number.Elementary;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.Constriction;
@@ -123,7 +124,7 @@ public record Canal(
   public double wallResistivity(double z) {
     return wallApexFactor == 1
         ? wallResistivity
-        : wallResistivity * StrictMath.exp(StrictMath.log(wallApexFactor) * (0.5 - z / length));
+        : wallResistivity * Elementary.exp(Elementary.log(wallApexFactor) * (0.5 - z / length));
   }
 
   /**

@@ -1,5 +1,7 @@
 package org.stopwell.rig.physics.canal;
 
+import org.stopwell.core.number.Elementary;
+
 /**
  * Conductance from the fluid through the wall, per length: the smear layer, a film of resistance R
  * by area, and the dentine, a thick-walled tube, {@code 1/(R/(2πa) + ρ ln((a+w)/a)/(2π))}. Tables
@@ -33,7 +35,7 @@ public final class Dentine {
   }
 
   private static double tube(double wall, double radius) {
-    return 2 * Math.PI / StrictMath.log1p(wall / radius);
+    return 2 * Math.PI / Elementary.log1p(wall / radius);
   }
 
   /**

@@ -1,5 +1,6 @@
 package org.stopwell.rig.physics.canal;
 
+import org.stopwell.core.number.Elementary;
 import org.stopwell.rig.physics.file.Instrument;
 
 /**
@@ -70,8 +71,8 @@ public final class LumpedCircuit extends SolvedCircuit {
       // equal magnitude at 1 kHz, another slope
       surfaceMagnitude[i] =
           file.interfaceMagnitude()
-              * StrictMath.pow(2 * Math.PI * 1000, EXPONENT_SHIFT)
-              * StrictMath.pow(2 * Math.PI * hertz[i], file.interfaceExponent() - EXPONENT_SHIFT);
+              * Elementary.pow(2 * Math.PI * 1000, EXPONENT_SHIFT)
+              * Elementary.pow(2 * Math.PI * hertz[i], file.interfaceExponent() - EXPONENT_SHIFT);
     }
   }
 
@@ -86,7 +87,7 @@ public final class LumpedCircuit extends SolvedCircuit {
     double wetLength = Math.max(0, wetTop - tip) + protrusion;
     double active = Math.min(wetLength, ACTIVE_LENGTH);
     double area = file.tipDisc() + Math.PI * (file.tipRadius() + file.radius(active)) * active;
-    double wall = 2 * Math.PI / StrictMath.log1p(canal.wall() / bore.radius(0.5 * wetTop));
+    double wall = 2 * Math.PI / Elementary.log1p(canal.wall() / bore.radius(0.5 * wetTop));
     double wallLength = wetTop / 3;
     double access =
         canal.tissueResistivity()
@@ -156,8 +157,8 @@ public final class LumpedCircuit extends SolvedCircuit {
   private void addSurface(int i, double area) {
     double phase = (file.interfaceExponent() - EXPONENT_SHIFT) * Math.PI / 2;
     double size = surfaceMagnitude[i] * area;
-    double g = size * StrictMath.cos(phase) + area / CHARGE_TRANSFER;
-    double b = size * StrictMath.sin(phase);
+    double g = size * Elementary.cos(phase) + area / CHARGE_TRANSFER;
+    double b = size * Elementary.sin(phase);
     double scale = 1 / (g * g + b * b);
     x += g * scale;
     y -= b * scale;

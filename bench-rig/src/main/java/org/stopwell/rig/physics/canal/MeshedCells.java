@@ -1,6 +1,7 @@
 package org.stopwell.rig.physics.canal;
 
 import java.util.Arrays;
+import org.stopwell.core.number.Elementary;
 import org.stopwell.rig.physics.file.Instrument;
 import org.stopwell.rig.random.RandomStream;
 
@@ -114,7 +115,7 @@ final class MeshedCells {
   }
 
   static double logBetween(RandomStream random, double low, double high) {
-    return low * StrictMath.pow(high / low, random.nextDouble());
+    return low * Elementary.pow(high / low, random.nextDouble());
   }
 
   /**
@@ -192,7 +193,7 @@ final class MeshedCells {
             * Math.PI
             * length
             / (canal.smear() / inner
-                + canal.wallResistivity(middle) * StrictMath.log(outer / inner));
+                + canal.wallResistivity(middle) * Elementary.log(outer / inner));
     boolean beside = middle > remaining;
     boolean filled = middle < top;
     wide[cells] = 0;
@@ -221,7 +222,7 @@ final class MeshedCells {
     wall[cells] = filled ? throughWall : 0;
     dry[cells] = beside && !filled ? ToothCircuit.DRY_CONTACT * length : 0;
     ligament[cells] = 2 * Math.PI * outer * LIGAMENT_WIDTH / (canal.tissueResistivity() * length);
-    bone[cells] = 2 * Math.PI * length / (BONE_RESISTIVITY * StrictMath.log(BONE_REACH / outer));
+    bone[cells] = 2 * Math.PI * length / (BONE_RESISTIVITY * Elementary.log(BONE_REACH / outer));
     cells++;
     if (z2 <= top) {
       for (int i = 0; i < CHANNELS; i++) {

@@ -1,5 +1,6 @@
 package org.stopwell.rig.physics.canal;
 
+import org.stopwell.core.number.Elementary;
 import org.stopwell.rig.physics.file.Instrument;
 import org.stopwell.rig.random.RandomStream;
 
@@ -103,7 +104,7 @@ public final class MeshedCircuit extends SolvedCircuit {
     double exponent = file.interfaceExponent();
     PhaseElement layer =
         PhaseElement.of(file.interfaceMagnitude() / (1 - oxide), exponent, radPerS);
-    double farads = file.interfaceMagnitude() * StrictMath.pow(OMEGA_1_KHZ, exponent - 1) / oxide;
+    double farads = file.interfaceMagnitude() * Elementary.pow(OMEGA_1_KHZ, exponent - 1) / oxide;
     double g = 1 / oxideLeak;
     double b = radPerS * farads;
     double size = 1 / (g * g + b * b);

@@ -1,5 +1,7 @@
 package org.stopwell.rig.physics.canal;
 
+import org.stopwell.core.number.Elementary;
+
 /**
  * A constant-phase element at one frequency: admittance {@code Q(jω)^n}, phase {@code 90n} degrees.
  *
@@ -16,8 +18,8 @@ public record PhaseElement(double siemensRe, double siemensIm) {
    * @return its admittance
    */
   public static PhaseElement of(double magnitude, double exponent, double radPerS) {
-    double size = magnitude * StrictMath.pow(radPerS, exponent);
+    double size = magnitude * Elementary.pow(radPerS, exponent);
     double phase = exponent * Math.PI / 2;
-    return new PhaseElement(size * StrictMath.cos(phase), size * StrictMath.sin(phase));
+    return new PhaseElement(size * Elementary.cos(phase), size * Elementary.sin(phase));
   }
 }

@@ -1,5 +1,7 @@
 package org.stopwell.rig.physics.canal;
 
+import org.stopwell.core.number.Elementary;
+
 /** Closed forms of resistance in simple bodies. Units SI. */
 public final class Resistances {
   private Resistances() {}
@@ -56,7 +58,7 @@ public final class Resistances {
    */
   static double logOver(double u) {
     if (!(u > -SMALL && u < SMALL)) {
-      return StrictMath.log1p(u) / u;
+      return Elementary.log1p(u) / u;
     }
     double middle = 1 + 0.5 * u;
     double square = middle * middle;
@@ -81,10 +83,10 @@ public final class Resistances {
     if (StrictMath.abs(ratio - 1) < 1e-6) {
       shape = 1;
     } else if (ratio < 1) {
-      shape = StrictMath.acos(ratio) / StrictMath.sqrt(1 - ratio * ratio);
+      shape = Elementary.acos(ratio) / StrictMath.sqrt(1 - ratio * ratio);
     } else {
       double root = StrictMath.sqrt(ratio * ratio - 1);
-      shape = StrictMath.log(ratio + root) / root;
+      shape = Elementary.log(ratio + root) / root;
     }
     return resistivity * shape / (2 * Math.PI * radius);
   }

@@ -1,5 +1,6 @@
 package org.stopwell.rig.physics.canal;
 
+import org.stopwell.core.number.Elementary;
 import org.stopwell.rig.physics.file.Instrument;
 
 /**
@@ -71,7 +72,7 @@ public final class ToothCircuit extends SolvedCircuit {
       int density) {
     super(hertz.length);
     this.density = density;
-    growth = StrictMath.pow(GROWTH, 1.0 / density);
+    growth = Elementary.pow(GROWTH, 1.0 / density);
     ladder = new Ladder(MOST_NODES * density);
     keptHeights = new double[MOST_NODES * density];
     this.canal = canal;

@@ -1,5 +1,6 @@
 package org.stopwell.rig.physics.field;
 
+import org.stopwell.core.number.Elementary;
 import org.stopwell.rig.random.RandomStream;
 
 /**
@@ -45,6 +46,6 @@ record FieldAnatomy(
   }
 
   private static double logBetween(RandomStream random, double low, double high) {
-    return low * StrictMath.pow(high / low, random.nextDouble());
+    return low * Elementary.pow(high / low, random.nextDouble());
   }
 }

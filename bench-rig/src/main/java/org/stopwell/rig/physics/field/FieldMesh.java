@@ -1,6 +1,7 @@
 package org.stopwell.rig.physics.field;
 
 import java.util.Arrays;
+import org.stopwell.core.number.Elementary;
 import org.stopwell.rig.physics.canal.Bore;
 import org.stopwell.rig.physics.canal.Canal;
 import org.stopwell.rig.physics.canal.Surroundings;
@@ -280,11 +281,11 @@ final class FieldMesh {
 
   /** Places columns by even steps of the logarithm, or steps that grow. */
   private void grow(int first, int from, int to, double inner, double outer, double grading) {
-    double log = StrictMath.log(outer / inner);
+    double log = Elementary.log(outer / inner);
     for (int c = from + 1; c < to; c++) {
       double share = (double) (c - from) / (to - from);
-      double of = grading == 1 ? share : StrictMath.pow(share, grading);
-      grid.r[first + c] = inner * StrictMath.exp(of * log);
+      double of = grading == 1 ? share : Elementary.pow(share, grading);
+      grid.r[first + c] = inner * Elementary.exp(of * log);
     }
     grid.r[first + to] = outer;
   }

@@ -1,5 +1,6 @@
 package org.stopwell.rig.physics.field;
 
+import org.stopwell.core.number.Elementary;
 import org.stopwell.rig.physics.canal.Canal;
 import org.stopwell.rig.physics.canal.Cole;
 import org.stopwell.rig.physics.canal.PhaseElement;
@@ -57,11 +58,11 @@ final class FieldSolver {
     solved = new double[hertz.length * NUMBERS];
     double log = 0;
     for (int f = 0; f < hertz.length; f++) {
-      log += StrictMath.log(StrictMath.hypot(surface[f][0], surface[f][1])) / hertz.length;
+      log += Elementary.log(Elementary.hypot(surface[f][0], surface[f][1])) / hertz.length;
       end(f, FieldMesh.BODY, around, anatomy, 1 - anatomy.gumPart(), 1, hertz[f]);
       end(f, FieldMesh.GUM, around, anatomy, anatomy.gumPart(), GUM_CORNER, hertz[f]);
     }
-    shift = StrictMath.exp(log);
+    shift = Elementary.exp(log);
   }
 
   /** Admittance of the metal surface at each frequency, S/m². */

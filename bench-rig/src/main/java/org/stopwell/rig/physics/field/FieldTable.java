@@ -2,6 +2,7 @@ package org.stopwell.rig.physics.field;
 
 import java.util.Arrays;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.core.number.Elementary;
 
 /**
  * The field of one tooth and file over the height of the tip and the level of the fluid, solved
@@ -65,7 +66,7 @@ final class FieldTable {
   }
 
   private static double[] logs() {
-    return Arrays.stream(SHARE).map(StrictMath::log).toArray();
+    return Arrays.stream(SHARE).map(Elementary::log).toArray();
   }
 
   /** Heights of the tip from deep in the tissue up to the highest. */
@@ -116,7 +117,7 @@ final class FieldTable {
       low++;
     }
     double between =
-        (StrictMath.log(share) - LOG_SHARE[low]) / (LOG_SHARE[low + 1] - LOG_SHARE[low]);
+        (Elementary.log(share) - LOG_SHARE[low]) / (LOG_SHARE[low + 1] - LOG_SHARE[low]);
     for (int i = 0; i < 4; i++) {
       int at = Math.max(0, Math.min(tip.length - 1, below - 1 + i));
       if (chamber) {
@@ -131,9 +132,9 @@ final class FieldTable {
     }
     cubic(four, below, z);
     for (int k = 0; k < numbers; k += 2) {
-      double size = StrictMath.exp(four[0][k]);
-      to[k] = size * StrictMath.cos(four[0][k + 1]);
-      to[k + 1] = size * StrictMath.sin(four[0][k + 1]);
+      double size = Elementary.exp(four[0][k]);
+      to[k] = size * Elementary.cos(four[0][k + 1]);
+      to[k + 1] = size * Elementary.sin(four[0][k + 1]);
     }
   }
 
@@ -177,8 +178,8 @@ final class FieldTable {
     for (int k = 0; k < numbers; k += 2) {
       double re = solver.solved[k];
       double im = solver.solved[k + 1];
-      logs[k] = 0.5 * StrictMath.log(Math.max(re * re + im * im, Double.MIN_NORMAL));
-      logs[k + 1] = StrictMath.atan2(im, re);
+      logs[k] = 0.5 * Elementary.log(Math.max(re * re + im * im, Double.MIN_NORMAL));
+      logs[k + 1] = Elementary.atan2(im, re);
     }
     entries[at] = new Entry(logs);
     return logs;

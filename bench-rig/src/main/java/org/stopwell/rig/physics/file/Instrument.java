@@ -1,5 +1,6 @@
 package org.stopwell.rig.physics.file;
 
+import org.stopwell.core.number.Elementary;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.rig.bench.FileSection;
 
@@ -61,7 +62,7 @@ public record Instrument(
   }
 
   private static double magnitude(double faradPerSquareMetre, double exponent) {
-    return faradPerSquareMetre * StrictMath.pow(REFERENCE_RAD_PER_S, 1 - exponent);
+    return faradPerSquareMetre * Elementary.pow(REFERENCE_RAD_PER_S, 1 - exponent);
   }
 
   /**

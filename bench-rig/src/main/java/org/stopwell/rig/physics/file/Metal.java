@@ -1,5 +1,6 @@
 package org.stopwell.rig.physics.file;
 
+import org.stopwell.core.number.Elementary;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.rig.bench.FileSection;
 
@@ -53,7 +54,7 @@ public record Metal(
    */
   public double turnsToBreak(double strain) {
     return strain > 0
-        ? 0.5 * StrictMath.pow(fatigueStrain / strain, 1 / fatigueSlope)
+        ? 0.5 * Elementary.pow(fatigueStrain / strain, 1 / fatigueSlope)
         : Double.POSITIVE_INFINITY;
   }
 

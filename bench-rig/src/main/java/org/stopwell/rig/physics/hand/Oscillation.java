@@ -1,5 +1,7 @@
 package org.stopwell.rig.physics.hand;
 
+import org.stopwell.core.number.Elementary;
+
 /** A sine, sampled at even steps by turning a pointer: {@code amplitude·sin(2πft + phase)}. */
 final class Oscillation {
   private final double turnRe;
@@ -9,10 +11,10 @@ final class Oscillation {
 
   Oscillation(double amplitude, double hertz, double phase, double stepSeconds) {
     double turn = 2 * Math.PI * hertz * stepSeconds;
-    turnRe = StrictMath.cos(turn);
-    turnIm = StrictMath.sin(turn);
-    re = amplitude * StrictMath.cos(phase);
-    im = amplitude * StrictMath.sin(phase);
+    turnRe = Elementary.cos(turn);
+    turnIm = Elementary.sin(turn);
+    re = amplitude * Elementary.cos(phase);
+    im = amplitude * Elementary.sin(phase);
   }
 
   /** Goes one step further and returns how much the value has changed. */

@@ -1,5 +1,7 @@
 package org.stopwell.rig.physics.motor;
 
+import org.stopwell.core.number.Elementary;
+
 /**
  * A brushed DC motor: {@code L di/dt = V − Ri − Kω}, {@code J dω/dt = Ki − bω − T sgn ω − M}.
  *
@@ -61,7 +63,7 @@ public final class DcMotor {
       amperes =
           settled
               + (amperes - settled)
-                  * StrictMath.exp(-seconds * c.resistanceOhms() / c.inductanceHenries());
+                  * Elementary.exp(-seconds * c.resistanceOhms() / c.inductanceHenries());
       return;
     }
     double against = load + sign * friction;
@@ -114,8 +116,8 @@ public final class DcMotor {
       return;
     }
     preparedS = seconds;
-    double fast = StrictMath.exp(poleFast * seconds);
-    double slow = StrictMath.exp(poleSlow * seconds);
+    double fast = Elementary.exp(poleFast * seconds);
+    double slow = Elementary.exp(poleSlow * seconds);
     double scale = 1 / (poleSlow - poleFast);
     double a11 = -c.resistanceOhms() / c.inductanceHenries();
     double a12 = -c.torqueConstant() / c.inductanceHenries();
@@ -182,12 +184,12 @@ public final class DcMotor {
 
   /** {@code (1 − e^−x)/x}: the mean of a decay. */
   private static double even(double x) {
-    return x == 0 ? 1 : -StrictMath.expm1(-x) / x;
+    return x == 0 ? 1 : -Elementary.expm1(-x) / x;
   }
 
   private double timeToStop(double w0, double acceleration) {
     double ratio = -w0 / acceleration;
-    return bandOverJ == 0 ? ratio : StrictMath.log1p(bandOverJ * ratio) / bandOverJ;
+    return bandOverJ == 0 ? ratio : Elementary.log1p(bandOverJ * ratio) / bandOverJ;
   }
 
   /**

@@ -1,0 +1,2 @@
+/** Functions of numbers that are the same to the bit wherever the core runs. */
+package org.stopwell.core.number;
