@@ -4,6 +4,7 @@ module org.stopwell.harness.tryout {
   requires org.stopwell.rig;
   requires static org.jspecify;
   requires static org.teavm.jso;
+  requires static teavm.core;
 
   exports org.stopwell.harness.tryout;
 }

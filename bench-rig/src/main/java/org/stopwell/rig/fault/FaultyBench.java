@@ -5,6 +5,7 @@ import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.frame.Drive;
+import org.stopwell.core.number.Elementary;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.BenchException;
@@ -206,7 +207,7 @@ public final class FaultyBench extends ForwardingBench {
         }
       }
       case OVERSPEED ->
-          command.speedMilliRpm = (int) Math.rint(command.speedMilliRpm * fault.strength());
+          command.speedMilliRpm = (int) Elementary.rint(command.speedMilliRpm * fault.strength());
       case REVERSED -> command.drive = reversed(command.drive);
       case DEAD_MOTOR, STOP_PRESSED, JAM -> command.drive = Drive.OFF;
       default -> {}
@@ -218,7 +219,7 @@ public final class FaultyBench extends ForwardingBench {
     truth.remainingMicrons =
         leapMillimetres == 0
             ? standingMicrons
-            : truth.remainingMicrons + (leapt ? (int) Math.rint(leapMillimetres * 1e3) : 0);
+            : truth.remainingMicrons + (leapt ? (int) Elementary.rint(leapMillimetres * 1e3) : 0);
   }
 
   private static Drive reversed(Drive drive) {
@@ -236,14 +237,15 @@ public final class FaultyBench extends ForwardingBench {
       case SPEED_NOISE ->
           reading.speedMilliRpm =
               (int)
-                  Math.rint(reading.speedMilliRpm * (1 + fault.strength() * random.nextGaussian()));
+                  Elementary.rint(
+                      reading.speedMilliRpm * (1 + fault.strength() * random.nextGaussian()));
       case JAM -> {
         reading.speedMilliRpm = 0;
         if (order.drive.turns()) {
           reading.torqueMicroNewtonMetres = order.torqueLimitMicroNewtonMetres;
         }
       }
-      case LOW_SUPPLY -> reading.supplyMilliVolts = (int) Math.rint(fault.strength() * 1000);
+      case LOW_SUPPLY -> reading.supplyMilliVolts = (int) Elementary.rint(fault.strength() * 1000);
       case STOP_PRESSED -> {
         reading.stopLine = true;
         truth.stopLine = true;

@@ -49,7 +49,7 @@ final class SignalFaults {
           put(reading, ReadingFields.OPEN_MILLI_OHMS);
         }
       }
-      case SHORT_CIRCUIT -> put(reading, (int) Math.rint(strength * 1e3));
+      case SHORT_CIRCUIT -> put(reading, (int) Elementary.rint(strength * 1e3));
       case SATURATED -> reading.railed = true;
       case JUMP -> scale(reading, reading.frequencyCount - 1, strength);
       case NOISE -> scale(reading, reading.frequencyCount - 1, Elementary.exp(strength * normal));
@@ -66,7 +66,7 @@ final class SignalFaults {
               Math.max(0.01, 1 + strength * sinceOnsetNs * 1e-9));
       case ADDED_RESISTANCE -> {
         for (int i = 0; i < reading.frequencyCount; i++) {
-          reading.zRealMilliOhms[i] += (int) Math.rint(strength * 1e3);
+          reading.zRealMilliOhms[i] += (int) Elementary.rint(strength * 1e3);
         }
       }
       case NONSENSE -> {

@@ -119,7 +119,7 @@ final class FrontEnd {
     wet[slot] = tipWet;
     if (locator) {
       double shown = remaining * 1e6 + locatorNoise * random.nextGaussian();
-      distance[slot] = (int) (locatorStep * Math.rint(shown / locatorStep));
+      distance[slot] = (int) (locatorStep * Elementary.rint(shown / locatorStep));
       return;
     }
     double humNow = hum == 0 ? 0 : hum * sineOfTurns(humTurnsPerNs * nowNs + humPhaseTurns);
@@ -150,9 +150,9 @@ final class FrontEnd {
   }
 
   private int milliOhms(double ohms) {
-    double stepped = stepOhms * Math.rint(ohms / stepOhms);
+    double stepped = stepOhms * Elementary.rint(ohms / stepOhms);
     double held = stepped > MOST_OHMS ? MOST_OHMS : stepped < -MOST_OHMS ? -MOST_OHMS : stepped;
-    return (int) Math.rint(1000 * held);
+    return (int) Elementary.rint(1000 * held);
   }
 
   /** Writes the newest sample that has arrived. */

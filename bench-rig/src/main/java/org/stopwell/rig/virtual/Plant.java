@@ -3,6 +3,7 @@ package org.stopwell.rig.virtual;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.frame.Drive;
+import org.stopwell.core.number.Elementary;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.HandSection;
@@ -181,10 +182,10 @@ public final class Plant {
    */
   public void read(ControllerInput in) {
     frontEnd.deliver(nowNs, in);
-    in.speedMilliRpm = (int) Math.rint(motor.radPerS() * TO_MILLI_RPM);
-    in.torqueMicroNewtonMetres = (int) Math.rint(motor.measuredTorque() * 1e6);
-    in.currentMilliAmps = (int) Math.rint(motor.amperes() * 1e3);
-    in.supplyMilliVolts = (int) Math.rint(motor.supplyVolts() * 1e3);
+    in.speedMilliRpm = (int) Elementary.rint(motor.radPerS() * TO_MILLI_RPM);
+    in.torqueMicroNewtonMetres = (int) Elementary.rint(motor.measuredTorque() * 1e6);
+    in.currentMilliAmps = (int) Elementary.rint(motor.amperes() * 1e3);
+    in.supplyMilliVolts = (int) Elementary.rint(motor.supplyVolts() * 1e3);
     in.insertionPresent = depthAxis;
     in.insertionMicrons = depthAxis ? insertionMicrons() : 0;
     in.demand = true;
@@ -196,7 +197,7 @@ public final class Plant {
   /** Depth of the tip below the orifice as the axis counts it. */
   private int insertionMicrons() {
     double microns = (specimen.length() - remaining) * 1e6;
-    return (int) (Math.rint(microns / depthStep) * depthStep);
+    return (int) (Elementary.rint(microns / depthStep) * depthStep);
   }
 
   /**
@@ -207,10 +208,10 @@ public final class Plant {
   public void truth(Truth truth) {
     specimen.settle(remaining);
     truth.timeNs = nowNs;
-    truth.remainingMicrons = (int) Math.rint(remaining * 1e6);
-    truth.speedMilliRpm = (int) Math.rint(motor.tipTurned() / TICK_S * TO_MILLI_RPM);
-    truth.torqueMicroNewtonMetres = (int) Math.rint(motor.fileTorque() * 1e6);
-    truth.fluidLevelMicrons = (int) Math.rint(specimen.level() * 1e6);
+    truth.remainingMicrons = (int) Elementary.rint(remaining * 1e6);
+    truth.speedMilliRpm = (int) Elementary.rint(motor.tipTurned() / TICK_S * TO_MILLI_RPM);
+    truth.torqueMicroNewtonMetres = (int) Elementary.rint(motor.fileTorque() * 1e6);
+    truth.fluidLevelMicrons = (int) Elementary.rint(specimen.level() * 1e6);
     truth.chamberWet = specimen.chamberWet();
     truth.stopLine = stopLine;
     truth.file = specimen.condition();

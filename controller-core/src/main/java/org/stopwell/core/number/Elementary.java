@@ -57,6 +57,17 @@ public final class Elementary {
   }
 
   /**
+   * The nearest whole number; a half goes to the even one. TeaVM has another {@code Math.rint}.
+   *
+   * @param x any number
+   * @return a whole number; 0 without a sign
+   */
+  public static double rint(double x) {
+    // next to 1.5·2^52 numbers are whole, so the sum is rounded there
+    return Math.abs(x) < 0x1p51 ? (x + 0x1.8p52) - 0x1.8p52 : x;
+  }
+
+  /**
    * Exponential.
    *
    * @param x any number

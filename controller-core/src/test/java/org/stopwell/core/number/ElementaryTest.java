@@ -98,6 +98,17 @@ class ElementaryTest {
   }
 
   @Test
+  void aHalfIsRoundedToTheEvenNumber() {
+    for (int i = 0; i < EACH; i++) {
+      double x = draw(i, -1e6, 1e6);
+      assertEquals(StrictMath.rint(x), Elementary.rint(x), 0.0, "rint of " + x);
+      double half = Math.floor(x) + 0.5;
+      assertEquals(StrictMath.rint(half), Elementary.rint(half), 0.0, "rint of " + half);
+    }
+    assertEquals(1e300, Elementary.rint(1e300));
+  }
+
+  @Test
   void whatIsOutsideOfAFunctionIsNoNumber() {
     assertTrue(Double.isNaN(Elementary.sin(1e7)));
     assertTrue(Double.isNaN(Elementary.cos(Double.POSITIVE_INFINITY)));

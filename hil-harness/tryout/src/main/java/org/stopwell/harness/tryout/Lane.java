@@ -81,7 +81,9 @@ final class Lane {
         .numberIf(
             canal.constriction() > 0, "constrictionUm", Math.round(canal.constriction() * 1e6))
         .number("chamberUm", fluid.get(FluidSection.CHAMBER_DEPTH))
-        .raw("chamberDiameterUm", Decimal.rounded(2e6 * Math.sqrt(area / Math.PI), 1))
+        .raw(
+            "chamberDiameterUm",
+            Decimal.shortest(Decimal.nearest(2e6 * Math.sqrt(area / Math.PI), 1), 1))
         .raw(
             "file",
             new JsonText()
@@ -102,9 +104,9 @@ final class Lane {
     for (int i = bore.points() - 1; i >= 0; i--) {
       out.append(out.length() > 1 ? "," : "")
           .append('[')
-          .append(Decimal.rounded((canal.length() - bore.height(i)) * 1e6, 1))
+          .append(Decimal.shortest(Decimal.nearest((canal.length() - bore.height(i)) * 1e6, 1), 1))
           .append(',')
-          .append(Decimal.rounded(2e6 * bore.radius(bore.height(i)), 1))
+          .append(Decimal.shortest(Decimal.nearest(2e6 * bore.radius(bore.height(i)), 1), 1))
           .append(']');
     }
     return out.append(']').toString();
@@ -125,10 +127,10 @@ final class Lane {
         .word("state", out.state)
         .word("drive", out.drive)
         .word("reason", out.reason)
-        .raw("speedRpm", Decimal.text(truth.speedMilliRpm, 3))
-        .raw("torqueNcm", Decimal.text(truth.torqueMicroNewtonMetres, 4))
+        .raw("speedRpm", Decimal.shortest(truth.speedMilliRpm, 3))
+        .raw("torqueNcm", Decimal.shortest(truth.torqueMicroNewtonMetres, 4))
         .number("fluidUm", truth.fluidLevelMicrons - length)
-        .raw("leakShare", current ? Decimal.rounded(share, 4) : "null")
+        .raw("leakShare", current ? Decimal.shortest(Decimal.nearest(share, 4), 4) : "null")
         .end();
   }
 

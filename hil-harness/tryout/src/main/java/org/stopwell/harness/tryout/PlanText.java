@@ -1,6 +1,7 @@
 package org.stopwell.harness.tryout;
 
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.stream.Collectors;
 import org.stopwell.core.frame.Stage;
@@ -33,7 +34,7 @@ final class PlanText {
           A scene of the page to try by hand. The hand of the bench feeds the file in place of a person.
         settings: ../settings/length.yaml
         """);
-    line(out, "stage", text.stage().name().toLowerCase(java.util.Locale.ROOT));
+    line(out, "stage", word(Stage.LENGTH));
     line(out, "seed", Long.toString(text.get(SceneText.SEED)));
     line(out, "trials", "10");
     line(out, "tolerance_mm", "0.5");
@@ -51,10 +52,19 @@ final class PlanText {
         reading(out, text.reading(i));
       }
     }
-    out.append("  controller:\n    of the page:\n      settings:\n");
+    out.append("  controller:\n    of the page:\n");
+    if (text.stage() != Stage.LENGTH) {
+      // the settings file describes the length stage alone
+      line(out, "      stage", word(text.stage()));
+    }
+    out.append("      settings:\n");
     file(out, settings.get(0));
     stage(out, settings.get(0), text.stage());
     return out.toString();
+  }
+
+  private static String word(Stage stage) {
+    return stage.name().toLowerCase(Locale.ROOT);
   }
 
   private static void line(StringBuilder out, String key, String value) {
@@ -75,9 +85,8 @@ final class PlanText {
   }
 
   private static void stage(StringBuilder out, ControllerSettings settings, Stage stage) {
-    String name = ControllerSettings.nameOf(stage).substring("stages.".length());
-    line(
-        out, "        stages", "{" + name + ": {" + given(settings.stage(stage), List.of()) + "}}");
+    String keys = given(settings.stage(stage), List.of());
+    line(out, "        stages", "{" + word(stage) + ": {" + keys + "}}");
   }
 
   /** What was written or drawn; the measuring frequencies follow the settings of each reading. */

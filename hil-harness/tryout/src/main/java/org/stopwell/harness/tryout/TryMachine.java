@@ -132,6 +132,11 @@ public final class TryMachine {
     return written.computeIfAbsent(name, s -> new LinkedHashMap<>());
   }
 
+  /** What the first lane is clamped to. */
+  Scene opened() {
+    return scene;
+  }
+
   /**
    * Points the hand to a place. It goes there as fast as a hand can.
    *

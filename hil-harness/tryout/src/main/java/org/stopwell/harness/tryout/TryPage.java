@@ -149,7 +149,7 @@ public record TryPage(String html, String policy) {
     }
   }
 
-  private static String resource(String name) {
+  static String resource(String name) {
     return text(TryPage.class, name);
   }
 
