@@ -121,11 +121,13 @@ class ConsoleResultsTest extends BrowserTest {
     standoff.fill("0.6");
     page.locator("#save:enabled").waitFor();
     Locator torque = page.getByLabel("torque_ncm");
-    torque.fill("9.5");
+    torque.fill("1");
     page.locator("#picture text:has-text('the file breaks first')").waitFor();
+    page.evaluate("scrollTo(0, 0)");
     documented(page, "settings");
     torque.fill("0.6");
     page.locator("#picture text:has-text('below the strength')").waitFor();
+    page.locator("#advice li:has-text('below the strength of the file')").waitFor();
     page.locator("#save:enabled").click();
     page.locator("#state:has-text('Saved.')").waitFor();
     String after = Files.readString(file);

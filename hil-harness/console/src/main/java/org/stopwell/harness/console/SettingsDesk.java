@@ -25,6 +25,7 @@ import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterTable;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.StageParameters;
+import org.stopwell.harness.advice.PlanAdvice;
 import org.stopwell.harness.plan.Mistake;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.Settings;
@@ -202,6 +203,7 @@ public final class SettingsDesk {
     }
     state.put("sections", sections);
     state.put("picture", picture(written));
+    state.put("advice", advice(file.toString(), text));
     return state;
   }
 
@@ -265,6 +267,18 @@ public final class SettingsDesk {
       }
     }
     return stages.isEmpty() ? "" : StrengthPicture.svg(new FileStrength(file), stages);
+  }
+
+  /** What check says of valid settings. */
+  private List<String> advice(String name, String text) {
+    List<String> lines = new ArrayList<>();
+    try {
+      PlanAdvice.of(
+          Settings.read(new Source(name, text), policies), line -> lines.add(line.strip()));
+    } catch (PlanException e) {
+      // Their mistakes are listed.
+    }
+    return lines;
   }
 
   private List<Mistake> mistakes(String name, String text) {

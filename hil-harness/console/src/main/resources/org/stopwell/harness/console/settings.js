@@ -76,6 +76,7 @@ function show(state, rebuild) {
   hash = state.hash;
   if (rebuild) fields(state.sections);
   at("picture").innerHTML = state.picture;
+  at("advice").replaceChildren(...state.advice.map((line) => element("li", line)));
   document.querySelectorAll(".field").forEach((line) => {
     const control = line.querySelector("input, select");
     const mistake = state.mistakes.find((m) => m.key === control.id);

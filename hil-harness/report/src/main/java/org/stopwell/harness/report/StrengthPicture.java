@@ -40,40 +40,49 @@ public final class StrengthPicture {
             bottom + 56,
             "Torque limit of each stage against the strength of the file",
             "The file breaks at " + newton(breaks) + ".");
+    double at = x.at(breaks);
+    boolean right = breaks > most / 2;
     for (int i = 0; i < stages.size(); i++) {
-      row(d, x, stages.get(i), strength, TOP + i * ROW);
+      bar(d, x, stages.get(i), strength, TOP + i * ROW);
     }
-    d.line("foramen", x.at(breaks), TOP, x.at(breaks), bottom);
-    boolean left = x.at(breaks) > (x.from() + x.to()) / 2;
+    d.line("foramen", at, TOP, at, bottom);
     d.label(
         "note",
-        left ? "end" : "start",
-        x.at(breaks) + (left ? -6 : 6),
+        right ? "end" : "start",
+        right ? at - 6 : at + 6,
         TOP - 6,
         "strength of the file, " + newton(breaks));
+    for (int i = 0; i < stages.size(); i++) {
+      d.label("head", "start", x.from(), TOP + i * ROW + 18, words(stages.get(i), strength));
+    }
     d.line("axis", x.from(), bottom, x.to(), bottom);
     d.verticalTicks(x, x.ticks(6), bottom, false);
     d.label("name", "end", x.to(), bottom + 46, "torque limit, N·cm");
     return d.svg();
   }
 
-  private static void row(Drawing d, Axis x, Stage stage, FileStrength strength, double top) {
-    OptionalInt limit = stage.limitMicroNewtonMetres();
-    String words = stage.name() + ": no valid torque limit";
-    if (limit.isPresent()) {
-      double margin = strength.marginPercent(limit.getAsInt());
-      boolean breaks = margin < 0;
-      d.rect(
-          breaks ? "late" : "bar", x.from(), top + 26, x.at(limit.getAsInt() / 1e4) - x.from(), 14);
-      words =
-          stage.name()
-              + ": "
-              + newton(limit.getAsInt() / 1e4)
-              + ", "
-              + Words.decimals(0, Math.abs(margin))
-              + (breaks ? " % above the strength: the file breaks first" : " % below the strength");
+  private static void bar(Drawing d, Axis x, Stage stage, FileStrength strength, double top) {
+    int limit = stage.limitMicroNewtonMetres().orElse(0);
+    d.rect(
+        strength.marginPercent(limit) < 0 ? "late" : "bar",
+        x.from(),
+        top + 26,
+        x.at(limit / 1e4) - x.from(),
+        14);
+  }
+
+  private static String words(Stage stage, FileStrength strength) {
+    if (stage.limitMicroNewtonMetres().isEmpty()) {
+      return stage.name() + ": no valid torque limit";
     }
-    d.label("head", "start", x.from(), top + 18, words);
+    int limit = stage.limitMicroNewtonMetres().getAsInt();
+    double margin = strength.marginPercent(limit);
+    return stage.name()
+        + ": "
+        + newton(limit / 1e4)
+        + ", "
+        + Words.decimals(0, Math.abs(margin))
+        + (margin < 0 ? " % above the strength: the file breaks first" : " % below the strength");
   }
 
   private static String newton(double newtonCentimetres) {
