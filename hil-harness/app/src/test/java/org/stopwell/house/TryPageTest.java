@@ -12,11 +12,15 @@ import java.io.PrintWriter;
 import java.io.StringWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.stopwell.harness.cli.Main;
+import org.stopwell.harness.tryout.TryMachine;
+import org.stopwell.harness.tryout.TryPage;
 
 /** The page to try by hand, from a file, as a person meets it. */
 class TryPageTest extends BrowserTest {
@@ -25,6 +29,15 @@ class TryPageTest extends BrowserTest {
 
   /** The estimate from the whole approach is in the lane on the right. */
   private static final String ESTIMATE = ".lane[data-lane='1']";
+
+  /** Where a scripted hand goes, µm below the orifice, and how long it may take, ms. */
+  private static final List<List<Integer>> SCRIPT =
+      List.of(
+          List.of(6_000, 1_500),
+          List.of(9_500, 1_000),
+          List.of(11_000, 1_000),
+          List.of(10_400, 500),
+          List.of(13_000, 2_000));
 
   @TempDir static Path dir;
   private static Path file;
@@ -105,6 +118,38 @@ class TryPageTest extends BrowserTest {
     waitFor(page, "document.querySelector('#live').textContent.includes('HOLDING')");
     page.keyboard().press("Home");
     waitFor(page, "document.querySelector('#place').textContent.includes('above the orifice')");
+  }
+
+  @Test
+  void pageAndJavaGoThroughTheSameStates() throws Exception {
+    Page page = scene("");
+    for (String text :
+        List.of("fluid.level_mm=8", "fluid.level_mm=19&speed_rpm=500", "draw=3&stage=shape")) {
+      TryMachine machine = TryPage.machine(text);
+      machine.demand(true);
+      List<String> java = new ArrayList<>();
+      for (List<Integer> step : SCRIPT) {
+        machine.hand(step.get(0));
+        machine.advance(step.get(1));
+        java.add(machine.hash(0) + " " + machine.hash(1));
+      }
+      Object browser =
+          page.evaluate(
+              """
+              ([text, script]) => {
+                const engine = Stopwell.open(text)
+                engine.demand(true)
+                return script.map(([hand, ms]) => {
+                  engine.hand(hand)
+                  engine.advance(ms)
+                  return engine.hash(0) + ' ' + engine.hash(1)
+                })
+              }
+              """,
+              List.of(text, SCRIPT));
+      assertEquals(java, browser, text);
+      assertEquals(SCRIPT.size(), java.stream().distinct().count());
+    }
   }
 
   @Test
