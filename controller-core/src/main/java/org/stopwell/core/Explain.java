@@ -95,15 +95,15 @@ public final class Explain {
             ? "no sample yet"
             : "signal " + decimal(e.signalAgeMicros, 1_000, 0) + " ms old";
     return remaining
-        + ", closing at "
-        + decimal(e.closingMicronsPerSecond, 1_000, 2)
+        + (e.closingMicronsPerSecond < 0 ? ", receding at " : ", closing at ")
+        + decimal(Math.abs((long) e.closingMicronsPerSecond), 1_000, 2)
         + " mm/s, "
         + age
         + ", "
         + decimal(e.speedMilliRpm, 1_000, 0)
         + " rpm, "
         + decimal(e.torqueMicroNewtonMetres, 10_000, 2)
-        + " N cm";
+        + " N·cm";
   }
 
   private static String bound(Event e) {
@@ -117,7 +117,7 @@ public final class Explain {
   }
 
   private static String torqueLimit(Event e) {
-    return decimal(e.torqueLimitMicroNewtonMetres, 10_000, 2) + " N cm";
+    return decimal(e.torqueLimitMicroNewtonMetres, 10_000, 2) + " N·cm";
   }
 
   /** A whole number of a unit's parts as a decimal; half a last place is rounded away from 0. */
@@ -127,7 +127,7 @@ public final class Explain {
       places *= 10;
     }
     long rounded = (2 * Math.abs(value) * places + unit) / (2L * unit);
-    String whole = (value < 0 ? "-" : "") + rounded / places;
+    String whole = (value < 0 && rounded != 0 ? "-" : "") + rounded / places;
     return decimals == 0
         ? whole
         : whole + "." + Long.toString(places + rounded % places).substring(1);

@@ -44,9 +44,9 @@ class ExplainTest {
     event.torqueLimitMicroNewtonMetres = 6_000;
     assertEquals("Slowed down because the standoff of 0.50 mm is near", lead(Reason.APPROACHING));
     assertEquals(
-        "Reacted because the torque reached the limit of 0.60 N cm", lead(Reason.TORQUE_LIMIT));
+        "Reacted because the torque reached the limit of 0.60 N·cm", lead(Reason.TORQUE_LIMIT));
     assertEquals(
-        "Stopped because the torque reached the limit of 0.60 N cm too often in a row",
+        "Stopped because the torque reached the limit of 0.60 N·cm too often in a row",
         lead(Reason.RETRIES_SPENT));
   }
 
@@ -54,13 +54,22 @@ class ExplainTest {
   void whatIsNotKnownIsCalledUnknownAndNotNought() {
     event.signalAgeMicros = -1;
     assertEquals(
-        "no reading, closing at 0.00 mm/s, no sample yet, 0 rpm, 0.00 N cm.",
+        "no reading, closing at 0.00 mm/s, no sample yet, 0 rpm, 0.00 N·cm.",
         numbers(Reason.LINK_LOST));
     event.signalAgeMicros = 0;
     event.readingPresent = true;
     event.remainingMicrons = -70;
     assertEquals(
-        "-0.07 mm remaining, closing at 0.00 mm/s, signal 0 ms old, 0 rpm, 0.00 N cm.",
+        "-0.07 mm remaining, closing at 0.00 mm/s, signal 0 ms old, 0 rpm, 0.00 N·cm.",
+        numbers(Reason.LINK_LOST));
+  }
+
+  @Test
+  void aFileThatGoesAwayRecedesAndNoughtHasNoSign() {
+    event.closingMicronsPerSecond = -13_760;
+    event.torqueMicroNewtonMetres = -20;
+    assertEquals(
+        "no reading, receding at 13.76 mm/s, signal 0 ms old, 0 rpm, 0.00 N·cm.",
         numbers(Reason.LINK_LOST));
   }
 

@@ -612,7 +612,7 @@ class StopControllerTest {
     TestBench bench = atTheStandoff();
     assertEquals(
         "Stopped so that the file rests at the standoff of 0.50 mm: 0.65 mm remaining (within 0.12 mm 95 times in 100),"
-            + " closing at 1.00 mm/s, signal 0 ms old, 172 rpm, 0.00 N cm.",
+            + " closing at 1.00 mm/s, signal 0 ms old, 172 rpm, 0.00 N·cm.",
         Explain.event(bench.lastEvent()).replaceAll("signal \\d", "signal 0"));
   }
 

@@ -285,7 +285,7 @@ final class SettingsChecks {
           human(stage, StageParameters.TORQUE)
               + " is above the strength of the file, "
               + StageParameters.TORQUE.human(strength)
-              + " N cm (size "
+              + " N·cm (size "
               + FileParameters.SIZE.human(file.get(FileParameters.SIZE))
               + ", taper "
               + FileParameters.TAPER.human(file.get(FileParameters.TAPER))

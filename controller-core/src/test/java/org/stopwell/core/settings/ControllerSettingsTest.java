@@ -80,7 +80,7 @@ class ControllerSettingsTest {
     assertEquals(
         List.of(
             "stages.length.speed_rpm: 300 rpm is above guard.speed_limit_rpm, 250 rpm",
-            "stages.length.torque_ncm: 0.6 N cm is above guard.torque_limit_ncm, 0.5 N cm"),
+            "stages.length.torque_ncm: 0.6 N·cm is above guard.torque_limit_ncm, 0.5 N·cm"),
         faults(written, CURVE).stream().map(Fault::message).toList());
   }
 

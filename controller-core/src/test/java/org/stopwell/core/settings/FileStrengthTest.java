@@ -68,7 +68,7 @@ class FileStrengthTest {
                         "stages.length", Map.of("torque_ncm", "0.6")),
                     curve));
     assertEquals(
-        "stages.length.torque_ncm: 0.6 N cm is above the strength of the file, 0.1273 N cm (size"
+        "stages.length.torque_ncm: 0.6 N·cm is above the strength of the file, 0.1273 N·cm (size"
             + " 15, taper 0.02)",
         refused.getMessage());
   }

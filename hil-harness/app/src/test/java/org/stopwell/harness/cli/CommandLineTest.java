@@ -233,7 +233,7 @@ class CommandLineTest {
     // Size 25, taper 0.04: 0.37 mm across at 3 mm; 700 MPa * pi * 0.37^3 / 16 = 6.962 mN m.
     assertTrue(
         said.out()
-            .contains("torque limit 0.60 N cm, 14 % below the strength of the file, 0.70 N cm"),
+            .contains("torque limit 0.60 N·cm, 14 % below the strength of the file, 0.70 N·cm"),
         said.out());
   }
 

@@ -13,7 +13,7 @@ import org.stopwell.rig.random.RandomStream;
  */
 enum Promise {
   /** Too few teeth. */
-  NONE("states no bound: 19 teeth are needed for one"),
+  NONE("none is stated; one needs 19 teeth"),
   /** Over the draw of the taught teeth and the new one. */
   ON_AVERAGE(
       "the error of the reading that decides a stop, in a new tooth in the named fluids, is within"

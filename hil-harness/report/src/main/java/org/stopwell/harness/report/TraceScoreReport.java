@@ -88,6 +88,19 @@ public record TraceScoreReport(
       notes.add(
           "manifest.csv: columns without meaning here: " + String.join(", ", traces.unread()));
     }
+    List<String> taught =
+        scores.stream()
+            .map(s -> s.approach().tooth())
+            .distinct()
+            .filter(scorer.taught()::contains)
+            .toList();
+    if (!taught.isEmpty()) {
+      notes.add(
+          "the weights were taught with "
+              + Words.count(taught.size(), "tooth", "teeth")
+              + " of these, so the scores are no test of them: "
+              + String.join(", ", taught));
+    }
     long slow = scores.stream().filter(scorer::slow).count();
     if (slow > 0) {
       notes.add(

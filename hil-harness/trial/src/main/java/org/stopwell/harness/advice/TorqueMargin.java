@@ -22,7 +22,7 @@ final class TorqueMargin {
         out.accept(
             String.format(
                 Locale.ROOT,
-                "  %s: torque limit %.2f N cm, %.0f %% below the strength of the file, %.2f N cm (%s,"
+                "  %s: torque limit %.2f N·cm, %.0f %% below the strength of the file, %.2f N·cm (%s,"
                     + " size %d, taper %s)",
                 stage.name().toLowerCase(Locale.ROOT),
                 limit / 10_000.0,

@@ -91,6 +91,17 @@ public final class TraceScorer {
     return signalAgeNs;
   }
 
+  /**
+   * Teeth that the weights were taught with: their traces are no test of them.
+   *
+   * @return their names
+   */
+  public List<String> taught() {
+    return settings.controller().weights().isEmpty()
+        ? List.of()
+        : settings.weights().weights().origin().teeth();
+  }
+
   /** Told how many traces are done. */
   @FunctionalInterface
   public interface Progress {
