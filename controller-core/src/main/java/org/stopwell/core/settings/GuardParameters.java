@@ -116,7 +116,7 @@ public final class GuardParameters {
   /** Greatest torque that a stage may allow, µN·m. */
   public static final Parameter TORQUE_LIMIT =
       Parameter.of("torque_limit_ncm")
-          .unit("N cm", 4)
+          .unit("N·cm", 4)
           .range("0.01", "10")
           .initially("4")
           .text("Torque at the file that no stage may exceed.")

@@ -43,7 +43,7 @@ public final class StageParameters {
   /** Torque limit at the file, µN·m. */
   public static final Parameter TORQUE =
       Parameter.of("torque_ncm")
-          .unit("N cm", 4)
+          .unit("N·cm", 4)
           .range("0.01", "10")
           .initially("0.6")
           .text("Torque limit at the file; it is never blanked.")
