@@ -125,10 +125,10 @@ class SceneInSiTest {
       hand.peck_stroke_mm            | 0.8        | 0.4e-3            | hand.peck.half |
       hand.peck_mm_per_s             | 2.5        | 2.5e-6            | hand.peck.step |
       hand.hesitation_ms             | 900        | 900e6             | hand.hesitationNs |
-      hand.tremor_um                 | 37         | 52.3259018e-6     | hand.tremor.amplitude |
-      hand.tremor_um                 | 37         | 37e-6             | hand.drift.amplitude |
-      hand.tremor_um                 | 37         | 0                 | hand.tremor.amplitude | hand.motion=stage
-      hand.tremor_hz                 | 8.5        | 8.5               | hand.tremor.hertz |
+      hand.tremor_um                 | 37         | 52.3259018e-6     | hand.tremble.tremor.amplitude |
+      hand.tremor_um                 | 37         | 37e-6             | hand.tremble.drift.amplitude |
+      hand.tremor_um                 | 37         | 0                 | hand.tremble.tremor.amplitude | hand.motion=stage
+      hand.tremor_hz                 | 8.5        | 8.5               | hand.tremble.tremor.hertz |
       hand.depth_axis                | absent     | false             | depthAxis |
       hand.depth_axis                | present    | true              | depthAxis |
       hand.depth_step_um             | 25         | 25                | depthStep |
