@@ -130,7 +130,7 @@ class DrawnCanalsTest {
       delimiter = '|',
       textBlock =
           """
-          draw: population   | draw: none      | plan.yaml:13: factors.fluid.brimful.fluid.fill: needs draw: population; without it state level_mm or remove this key
+          draw: population   | draw: none      | plan.yaml:13: factors.fluid.brimful.fluid.fill: needs draw: population or teeth; without it state level_mm or remove this key
           {fill: brimful}    | {fill: full}    | plan.yaml:13: factors.fluid.brimful.fluid.fill: full is none of half_wet, brimful, flooded, dry
           {fill: brimful}    | {fill: brimful, level_mm: 9} | plan.yaml:13: factors.fluid.brimful.fluid.level_mm: is stated together with fill on line 13; remove one of the two
           settings: other.yaml | settings: gone.yaml | gone.yaml: no such file
