@@ -275,6 +275,7 @@ class LiveFeedTest {
         }
         view.close();
       }
+      // a feed tells nobody when it is written: whoever reads looks again
       Thread.sleep(5);
     }
   }
@@ -285,6 +286,7 @@ class LiveFeedTest {
       if (news.isPresent() && text(news.get()).contains("is back")) {
         return json(news.get());
       }
+      // a feed tells nobody when it is written: whoever reads looks again
       Thread.sleep(5);
     }
   }

@@ -161,6 +161,7 @@ public class ConsoleBenchmark {
         if (watchers > 0) {
           client.send(runs, HttpResponse.BodyHandlers.discarding());
         }
+        // readers that look a hundred times a second, so that they cost less than what they watch
         Thread.sleep(10);
       }
     } catch (IOException | InterruptedException e) {
