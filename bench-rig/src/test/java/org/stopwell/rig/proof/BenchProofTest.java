@@ -228,14 +228,14 @@ class BenchProofTest {
     List<String> asked = new ArrayList<>();
     try (Bench bench = new Altered(new VirtualBench(MS), false, false)) {
       bench.open();
-      GaugeRun run = GaugeRun.of(bench, asked::add, List.of("A. Mori", "B. Lee"), () -> {});
-      assertEquals(List.of("A. Mori", "B. Lee"), run.appraisers());
+      GaugeRun run = GaugeRun.of(bench, asked::add, List.of("OP-1", "OP-2"), () -> {});
+      assertEquals(List.of("OP-1", "OP-2"), run.appraisers());
       assertEquals(GaugeRun.readings(2), asked.size());
       assertEquals(
-          "A. Mori, reading 1 of 3: take the file out of its clamp and clamp it anew, move the stage"
+          "OP-1, reading 1 of 3: take the file out of its clamp and clamp it anew, move the stage"
               + " out, and to about 0.5 mm short of the foramen.",
           asked.get(0));
-      assertTrue(asked.get(15).startsWith("B. Lee, reading 1 of 3: "), asked.get(15));
+      assertTrue(asked.get(15).startsWith("OP-2, reading 1 of 3: "), asked.get(15));
       assertEquals(5, run.nanometres().size());
       assertTrue(
           GaugeRun.of(bench, request -> false, List.of("A", "B"), () -> {}).nanometres().isEmpty(),

@@ -45,7 +45,7 @@ import picocli.CommandLine.Option;
       "  stopwell rig prove --bench emulated",
       "  stopwell rig prove --bench serial --port /dev/ttyUSB0 --console",
       "  stopwell rig prove --bench boards --port board:C-0001 --drive-port board:D-0001"
-          + " --operator \"A. Mori\" --operator \"B. Lee\" --operator \"C. Diaz\""
+          + " --operator OP-1 --operator OP-2 --operator OP-3"
     },
     mixinStandardHelpOptions = true)
 final class ProveCommand extends StopwellCommand {
@@ -64,9 +64,9 @@ final class ProveCommand extends StopwellCommand {
 
   @Option(
       names = "--operator",
-      paramLabel = "NAME",
+      paramLabel = "CODE",
       description =
-          "A person in the gauge study; give the option twice or more. Each person mounts"
+          "Code of a person in the gauge study; give the option twice or more. Each person mounts"
               + " the file again for each reading. Without it the study compares mounts. On a"
               + " simulated bench the persons are simulated remounts.")
   List<String> operators = new ArrayList<>();
@@ -81,7 +81,7 @@ final class ProveCommand extends StopwellCommand {
       throw new UsageException(
           "--operator "
               + String.join(", ", operators)
-              + ": give two or more different names, or none");
+              + ": give two or more different codes, or none");
     }
     boolean atPage = page.isWanted();
     try (Bench bench = benches.maker().open()) {

@@ -40,7 +40,7 @@ import picocli.CommandLine.Option;
       "",
       "Examples:",
       "  stopwell rig calibrate --bench emulated",
-      "  stopwell rig calibrate --bench serial --port /dev/ttyUSB0 --operator \"A. Mori\"",
+      "  stopwell rig calibrate --bench serial --port /dev/ttyUSB0 --operator OP-1",
       "  stopwell rig calibrate --bench boards --port board:C-0001 --drive-port board:D-0001 --console",
       "  stopwell rig calibrate --bench emulated --step motor_coast --again"
     },
@@ -63,8 +63,8 @@ final class RigCalibrateCommand extends StopwellCommand {
 
   @Option(
       names = "--operator",
-      paramLabel = "NAME",
-      description = "Name of the operator. Default: the command asks for it.")
+      paramLabel = "CODE",
+      description = "Code of the operator. Default: the command asks for it.")
   @Nullable String operator;
 
   @Option(

@@ -107,7 +107,7 @@ class BenchRecordsTest {
   @Test
   void aCalibrationThatWasKilledInTheMiddleOfALadderGoesOnWithTheNextResistor() throws Exception {
     BenchRecords kept = new BenchRecords(directory, MATTER);
-    String head = "A. Mori\nmeter 7\nC-1\n0.1\n2\n21\n";
+    String head = "OP-1\nmeter 7\nC-1\n0.1\n2\n21\n";
     StringBuilder nine = new StringBuilder();
     StringBuilder five = new StringBuilder();
     for (int k = 0; k < 14; k++) {

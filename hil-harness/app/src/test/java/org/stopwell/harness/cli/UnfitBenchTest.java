@@ -141,7 +141,7 @@ class UnfitBenchTest {
         err.toString()
             .contains(
                 "calibration.ladder: planned of 2999-12-01, due 2999-12-31, +1.000 Ω, spread 0.100 Ω"
-                    + " of 3, against reference, certificate C-7, U 0.500 Ω (k 2.00), by A. Mori,"
+                    + " of 3, against reference, certificate C-7, U 0.500 Ω (k 2.00), by OP-1,"
                     + " found of 2998-12-01"),
         err.toString());
     assertTrue(Files.readString(after.resolve("report.html")).contains("calibration.ladder"));
@@ -256,7 +256,7 @@ class UnfitBenchTest {
               date,
               due,
               21_000,
-              "A. Mori",
+              "OP-1",
               false,
               ""));
     }

@@ -44,7 +44,7 @@ enum QuestionPicture {
   /** A certificate. */
   PAPER("certificate|reference instrument|uncertainty|coverage"),
   /** A name. */
-  PERSON("name"),
+  PERSON("operator code"),
   /** Move the stage by hand. */
   STAGE("the stage");
 

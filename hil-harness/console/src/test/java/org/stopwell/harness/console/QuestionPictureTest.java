@@ -40,7 +40,7 @@ class QuestionPictureTest {
           Room temperature | thermometer
           Reference instrument, maker and serial number | paper
           Its expanded uncertainty | paper
-          Your name | person
+          Your operator code | person
           mount 1: move the stage out, and to about 2.0 mm short of the foramen. | stage
           """)
   void theQuestionHasItsPicture(String question, String picture) {

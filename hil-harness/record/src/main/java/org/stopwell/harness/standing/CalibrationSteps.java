@@ -37,7 +37,7 @@ public final class CalibrationSteps {
    * @param bench the bench, open
    * @param kept where its records go
    * @param attendant who answers
-   * @param operator their name; null to ask for it
+   * @param operator their code; null to ask for it
    * @param months how long a calibration holds
    * @param seed of the simulated reference
    */
@@ -122,7 +122,7 @@ public final class CalibrationSteps {
       Quantity quantity, List<Long> readings, LocalDate today) {
     boolean simulated = bench.describe().simulated();
     if (operator == null) {
-      operator = simulated ? "nobody" : attendant.words("Your name").orElse(null);
+      operator = simulated ? "nobody" : attendant.words("Your operator code").orElse(null);
     }
     String who = operator;
     if (who == null) {

@@ -68,7 +68,7 @@ class CapacitorBudgetTest {
                     LocalDate.of(2026, 3, 2),
                     LocalDate.of(2027, 3, 2),
                     21_000,
-                    "A. Mori",
+                    "OP-1",
                     false,
                     "")));
     TrialSpec network = trial("network-feed");

@@ -34,7 +34,7 @@ class BenchFilesTest {
                   DAY,
                   DAY.plusYears(1),
                   21_400,
-                  "A. Mori",
+                  "OP-1",
                   false,
                   "enable_gpio=17 idle_current_ma=100"),
               new CalibrationRecord(
