@@ -69,6 +69,8 @@ class ImportRulesTest {
         .definedBy(rooms("record", "evidence", "claim", "budget", "standing", "export", "sign"))
         .layer("campaign")
         .definedBy(rooms("campaign", "live", "replay", "detect"))
+        .layer("explore")
+        .definedBy(rooms("explore"))
         .layer("report")
         .definedBy(rooms("report"))
         .layer("assess")
@@ -87,12 +89,15 @@ class ImportRulesTest {
         .mayOnlyBeAccessedByLayers("report", "app")
         .whereLayer("report")
         .mayOnlyBeAccessedByLayers("console", "app")
+        .whereLayer("explore")
+        .mayOnlyBeAccessedByLayers("report", "app")
         .whereLayer("campaign")
         .mayOnlyBeAccessedByLayers("console", "app")
         .whereLayer("record")
-        .mayOnlyBeAccessedByLayers("campaign", "report", "console", "app")
+        .mayOnlyBeAccessedByLayers("campaign", "explore", "report", "console", "app")
         .whereLayer("trial")
-        .mayOnlyBeAccessedByLayers("record", "campaign", "report", "assess", "console", "app")
+        .mayOnlyBeAccessedByLayers(
+            "record", "campaign", "explore", "report", "assess", "console", "app")
         .check(STOPWELL);
   }
 
@@ -227,6 +232,7 @@ class ImportRulesTest {
     "com.pi4j.., org.stopwell.rig.pi",
     "com.sun.jna.., org.stopwell.rig.board",
     "java.sql.., org.stopwell.harness.record",
+    "org.apache.commons.math3.., org.stopwell.harness.explore",
     "org.snakeyaml.., org.stopwell.harness.plan",
     "com.networknt.., org.stopwell.harness.plan",
     "org.eclipse.jetty.., org.stopwell.harness.console",
