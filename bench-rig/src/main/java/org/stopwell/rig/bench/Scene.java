@@ -10,6 +10,8 @@ import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterTable;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SettingsException;
+import org.stopwell.rig.random.Nudges;
+import org.stopwell.rig.random.RandomStream;
 
 /**
  * What one trial is made of: canal, fluid, file, hand, motor, front end and tooth, each a section
@@ -18,10 +20,12 @@ import org.stopwell.core.settings.SettingsException;
 public final class Scene {
   private final Map<String, ParameterValues> sections;
   private final long seed;
+  private final Nudges nudges;
 
-  private Scene(Map<String, ParameterValues> sections, long seed) {
+  private Scene(Map<String, ParameterValues> sections, long seed, Nudges nudges) {
     this.sections = sections;
     this.seed = seed;
+    this.nudges = nudges;
   }
 
   /**
@@ -78,7 +82,7 @@ public final class Scene {
     if (!faults.isEmpty()) {
       throw new SettingsException(faults);
     }
-    return new Scene(sections, seed);
+    return new Scene(sections, seed, Nudges.NONE);
   }
 
   /**
@@ -88,7 +92,18 @@ public final class Scene {
    * @return the changed scene
    */
   public Scene seeded(long other) {
-    return new Scene(sections, other);
+    return seeded(other, Nudges.NONE);
+  }
+
+  /**
+   * The same scene with another seed and shifts of its random numbers.
+   *
+   * @param other seed of everything random in the trial
+   * @param shifts shifts of the numbers that this seed gives
+   * @return the changed scene
+   */
+  public Scene seeded(long other, Nudges shifts) {
+    return new Scene(sections, other, shifts);
   }
 
   /**
@@ -101,7 +116,7 @@ public final class Scene {
   public Scene taking(String name, Scene other) {
     Map<String, ParameterValues> changed = new LinkedHashMap<>(sections);
     changed.put(name, other.section(name));
-    return new Scene(changed, seed);
+    return new Scene(changed, seed, nudges);
   }
 
   private static List<Fault> contradictions(Map<String, ParameterValues> sections) {
@@ -154,5 +169,15 @@ public final class Scene {
    */
   public long seed() {
     return seed;
+  }
+
+  /**
+   * A stream of random numbers of the trial, at its beginning.
+   *
+   * @param name what the numbers are for
+   * @return as the seed gives them, shifted where the scene states shifts
+   */
+  public RandomStream random(String name) {
+    return RandomStream.of(seed, name, nudges);
   }
 }

@@ -16,6 +16,7 @@ import org.stopwell.rig.bench.FrontEndSection;
 import org.stopwell.rig.bench.HandSection;
 import org.stopwell.rig.bench.Irrigant;
 import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.random.Nudges;
 import org.stopwell.rig.random.RandomStream;
 
 /**
@@ -177,6 +178,19 @@ public final class Population {
     this.seed = seed;
   }
 
+  /**
+   * The streams of random numbers that a member is drawn from.
+   *
+   * @return their names
+   */
+  public static List<String> streams() {
+    return Stream.concat(
+            SPREADS.keySet().stream().sorted(),
+            Stream.of("choices", "curve", "apex", "irrigant", "smear", "blood", "lateral canal"))
+        .map(name -> "population " + name)
+        .toList();
+  }
+
   /** The spreads by section that every member is drawn from. */
   static Map<String, List<Spread>> spreads() {
     return SPREADS;
@@ -204,26 +218,43 @@ public final class Population {
    */
   public Scene member(long index, Fill fill, Map<String, Map<String, String>> overrides)
       throws SettingsException {
+    return member(index, fill, overrides, Nudges.NONE);
+  }
+
+  /**
+   * A neighbour of one member: the same random numbers, some of them shifted.
+   *
+   * @param index which one, from 0
+   * @param fill how full its canal is
+   * @param overrides values that replace what is drawn, by key, by section; may be empty
+   * @param nudges shifts of the streams {@link #streams}
+   * @return its scene
+   * @throws SettingsException when an override is not allowed
+   */
+  public Scene member(
+      long index, Fill fill, Map<String, Map<String, String>> overrides, Nudges nudges)
+      throws SettingsException {
     long own = RandomStream.trialSeed(seed, index);
     Map<String, Map<String, String>> written = new LinkedHashMap<>();
     for (String section : Scene.tables().keySet()) {
-      RandomStream random = RandomStream.of(own, "population " + section);
+      RandomStream random = RandomStream.of(own, "population " + section, nudges);
       drawAll(SPREADS.getOrDefault(section, List.of()), random, section(written, section));
     }
-    RandomStream choice = RandomStream.of(own, "population choices");
+    RandomStream choice = RandomStream.of(own, "population choices", nudges);
     Map<String, String> canal = section(written, "canal");
     Map<String, String> fluid = section(written, "fluid");
     section(written, "file").put(FileSection.SIZE.key(), pick(SIZES, choice));
     section(written, "file").put(FileSection.TAPER.key(), pick(TAPERS, choice));
     section(written, "hand").put(HandSection.MOTION.key(), pick(MOTIONS, choice));
     double share = choice.nextDouble();
-    CurveSpread.Bend curve = CurveSpread.draw(RandomStream.of(own, "population curve"));
+    CurveSpread.Bend curve = CurveSpread.draw(RandomStream.of(own, "population curve", nudges));
     canal.put(CanalSection.CURVE.key(), decimal(curve.degrees(), 1));
     canal.put(CanalSection.CURVE_RADIUS.key(), decimal(curve.radiusMm(), 3));
-    ApexSpread.draw(RandomStream.of(own, "population apex"), canal);
-    Irrigant irrigant = IrrigantSpread.draw(RandomStream.of(own, "population irrigant"), fluid);
-    WallSpread.smear(RandomStream.of(own, "population smear"), irrigant, canal);
-    RandomStream bleeding = RandomStream.of(own, "population blood");
+    ApexSpread.draw(RandomStream.of(own, "population apex", nudges), canal);
+    Irrigant irrigant =
+        IrrigantSpread.draw(RandomStream.of(own, "population irrigant", nudges), fluid);
+    WallSpread.smear(RandomStream.of(own, "population smear", nudges), irrigant, canal);
+    RandomStream bleeding = RandomStream.of(own, "population blood", nudges);
     if (bleeding.nextDouble() < BLEEDING) {
       drawAll(BLOOD, bleeding, canal);
     }
@@ -232,7 +263,7 @@ public final class Population {
     String length = CanalSection.LENGTH.key();
     canal.put(length, givenCanal.getOrDefault(length, canal.get(length)));
     LateralCanalSpread.draw(
-        RandomStream.of(own, "population lateral canal"),
+        RandomStream.of(own, "population lateral canal", nudges),
         number(canal, CanalSection.LENGTH),
         canal);
     if (givenFluid.containsKey(FluidSection.CONDUCTIVITY.key())) {

@@ -1,5 +1,6 @@
 package org.stopwell.rig.random;
 
+import java.util.List;
 import org.stopwell.core.number.Elementary;
 
 /**
@@ -13,14 +14,19 @@ public final class RandomStream {
 
   private final long seed;
   private final long name;
+  private final List<Nudges.Shift> shifts;
   private final long[] block = new long[2];
   private long counter;
   private boolean secondHalf;
+  private long place;
+  private long shift;
+  private long shiftEnds;
   private double spareGaussian = Double.NaN;
 
-  private RandomStream(long seed, long name) {
+  private RandomStream(long seed, long name, List<Nudges.Shift> shifts) {
     this.seed = seed;
     this.name = name;
+    this.shifts = shifts;
   }
 
   /**
@@ -31,7 +37,19 @@ public final class RandomStream {
    * @return the stream
    */
   public static RandomStream of(long seed, String name) {
-    return new RandomStream(seed, hash(name));
+    return new RandomStream(seed, hash(name), List.of());
+  }
+
+  /**
+   * A stream at its beginning, some of whose words are shifted.
+   *
+   * @param seed seed of a trial, as in {@code Scene.seed()}
+   * @param name what the numbers are for, such as {@code "noise"}
+   * @param nudges shifts of this stream and of others
+   * @return the stream
+   */
+  public static RandomStream of(long seed, String name, Nudges nudges) {
+    return new RandomStream(seed, hash(name), nudges.of(name));
   }
 
   /**
@@ -53,6 +71,30 @@ public final class RandomStream {
    * @return any long
    */
   public long nextLong() {
+    return shifts.isEmpty() ? word() : word() + shift();
+  }
+
+  /** The sum of all shifts of the next word; it is the same up to the next end of a range. */
+  private long shift() {
+    if (place == shiftEnds) {
+      shift = 0;
+      shiftEnds = Long.MAX_VALUE;
+      for (Nudges.Shift s : shifts) {
+        if (s.from() <= place && place < s.to()) {
+          shift += s.by();
+        }
+        shiftEnds = Math.min(shiftEnds, place < s.from() ? s.from() : endAfter(s));
+      }
+    }
+    place++;
+    return shift;
+  }
+
+  private long endAfter(Nudges.Shift s) {
+    return place < s.to() ? s.to() : Long.MAX_VALUE;
+  }
+
+  private long word() {
     if (secondHalf) {
       secondHalf = false;
       return block[1];

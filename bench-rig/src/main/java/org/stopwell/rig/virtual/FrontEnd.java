@@ -59,7 +59,7 @@ final class FrontEnd {
   private int newestSlot;
   private long nextNs;
 
-  FrontEnd(ParameterValues frontEnd, long seed) {
+  FrontEnd(ParameterValues frontEnd, RandomStream random) {
     int count = 0;
     int[] all = new int[ControllerInput.MAX_FREQUENCIES];
     for (Parameter frequency : FrontEndSection.FREQUENCIES) {
@@ -89,7 +89,7 @@ final class FrontEnd {
     locatorStep = frontEnd.get(FrontEndSection.LOCATOR_STEP);
     hum = frontEnd.get(FrontEndSection.HUM) * 1e-5;
     humTurnsPerNs = frontEnd.get(FrontEndSection.HUM_FREQUENCY) * 1e-11;
-    random = RandomStream.of(seed, "front_end");
+    this.random = random;
     humPhaseTurns = random.nextDouble();
     int slots = Math.toIntExact(delayNs / periodNs) + 2;
     timeNs = new long[slots];

@@ -63,7 +63,7 @@ public final class Plant {
         new Hand(
             scene.section("hand"),
             scene.section("canal").get(CanalSection.LENGTH) * 1e-6,
-            scene.seed(),
+            scene.random("hand"),
             TICK_NS));
   }
 
@@ -78,7 +78,7 @@ public final class Plant {
     this.hand = hand;
     ParameterValues handSection = scene.section("hand");
     motor = GearMotor.of(scene.section("motor"), specimen.twistStiffness());
-    frontEnd = new FrontEnd(scene.section("front_end"), scene.seed());
+    frontEnd = new FrontEnd(scene.section("front_end"), scene.random("front_end"));
     long emergency = handSection.get(HandSection.EMERGENCY_STOP) * 1_000_000;
     stopLineNs = emergency == 0 ? Long.MAX_VALUE : emergency;
     depthAxis = HandSection.hasDepthAxis(handSection);

@@ -119,8 +119,7 @@ public final class Specimen {
           case NETWORK -> new NetworkCircuit(ToothSteps.of(scene), hertz, stray);
           case LUMPED -> new LumpedCircuit(around, canal, bore, file, hertz, stray);
           case MESHED ->
-              new MeshedCircuit(
-                  around, canal, bore, file, hertz, stray, RandomStream.of(scene.seed(), "mesh"));
+              new MeshedCircuit(around, canal, bore, file, hertz, stray, scene.random("mesh"));
           case FIELD ->
               new FieldTooth(
                   canal,

@@ -79,13 +79,13 @@ public final class Hand implements Feed {
    *
    * @param hand values of the section {@code hand}
    * @param canalLength foramen to orifice, m
-   * @param seed seed of the scene
+   * @param random the random numbers of the hand, from their beginning
    * @param stepNs the step, ns
    */
-  public Hand(ParameterValues hand, double canalLength, long seed, long stepNs) {
+  public Hand(ParameterValues hand, double canalLength, RandomStream random, long stepNs) {
     this.stepNs = stepNs;
     stepSeconds = stepNs * 1e-9;
-    random = RandomStream.of(seed, "hand");
+    this.random = random;
     motion = HandSection.motion(hand);
     afterStop = HandSection.afterStop(hand);
     feed = hand.get(HandSection.FEED) * 1e-6;

@@ -12,6 +12,7 @@ import java.util.function.IntUnaryOperator;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.random.RandomStream;
 
 /** What a hand feels of a file that turns. It answers after 150 ms and feeds 0.5 mm/s. */
 class HandTest {
@@ -23,7 +24,7 @@ class HandTest {
   @BeforeEach
   void aHandBelowItsPassiveDepth() throws Exception {
     Scene scene = Scene.of(Map.of("hand", Map.of("tremor_um", "0")), 1);
-    hand = new Hand(scene.section("hand"), 16e-3, 1, 1_000_000);
+    hand = new Hand(scene.section("hand"), 16e-3, RandomStream.of(1, "hand"), 1_000_000);
     nowMs = 0;
     assertEquals(0, feed(500, ms -> 0), "a file that rests is not fed");
   }
@@ -73,7 +74,12 @@ class HandTest {
     Map<String, String> written =
         Map.of(
             "motion", "hesitating", "hesitation_ms", "500", "reaction_ms", "0", "tremor_um", "0");
-    hand = new Hand(Scene.of(Map.of("hand", written), 1).section("hand"), 16e-3, 1, 1_000_000);
+    hand =
+        new Hand(
+            Scene.of(Map.of("hand", written), 1).section("hand"),
+            16e-3,
+            RandomStream.of(1, "hand"),
+            1_000_000);
     nowMs = 0;
     hand.move(0, DEEP, 1);
     boolean feeds = true;
@@ -101,7 +107,7 @@ class HandTest {
   @Test
   void aHandAtRestTremblesAndDriftsByTheRootMeanSquareThatIsWritten() throws Exception {
     Scene scene = Scene.of(Map.of("hand", Map.of("tremor_um", "40")), 1);
-    hand = new Hand(scene.section("hand"), 16e-3, 1, 1_000_000);
+    hand = new Hand(scene.section("hand"), 16e-3, RandomStream.of(1, "hand"), 1_000_000);
     feed(1_000, ms -> 1);
     feed(1_000, ms -> 0);
     int window = 100; // one period of the tremor
@@ -138,7 +144,12 @@ class HandTest {
             "0",
             "tremor_um",
             "0");
-    hand = new Hand(Scene.of(Map.of("hand", written), 1).section("hand"), 16e-3, 1, 1_000_000);
+    hand =
+        new Hand(
+            Scene.of(Map.of("hand", written), 1).section("hand"),
+            16e-3,
+            RandomStream.of(1, "hand"),
+            1_000_000);
     nowMs = 0;
     assertEquals(1_125, feed(250, ms -> 1), "in, from the middle");
     assertEquals(-1_750, feed(500, ms -> 1), "out");

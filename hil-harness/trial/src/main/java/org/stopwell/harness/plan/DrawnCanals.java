@@ -5,6 +5,7 @@ import org.stopwell.core.settings.SettingsException;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.population.Population;
 import org.stopwell.rig.population.Population.Fill;
+import org.stopwell.rig.random.Nudges;
 import org.stopwell.rig.random.RandomStream;
 
 /**
@@ -31,14 +32,16 @@ final class DrawnCanals {
    * @param fill fluid before the file goes in
    * @param stated what the plan states, by section and key
    * @param seed seed of noise and tremor
+   * @param nudges shifts of the random numbers
    * @throws SettingsException when no canal fits
    */
-  Scene scene(long canal, Fill fill, Map<String, Map<String, String>> stated, long seed)
+  Scene scene(
+      long canal, Fill fill, Map<String, Map<String, String>> stated, long seed, Nudges nudges)
       throws SettingsException {
     int tries = 0;
     while (true) {
       try {
-        return population.member(canal + tries * APART, fill, stated).seeded(seed);
+        return population.member(canal + tries * APART, fill, stated, nudges).seeded(seed, nudges);
       } catch (SettingsException e) {
         tries++;
         if (tries == TRIES) {
