@@ -18,6 +18,13 @@ public interface Engine {
      * @param busyNs time that the worker took, ns
      */
     void finished(int worker, long trials, long busyNs);
+
+    /**
+     * Nothing goes on at the moment.
+     *
+     * @param why what is waited for
+     */
+    default void waiting(String why) {}
   }
 
   /**

@@ -1,15 +1,17 @@
 package org.stopwell.harness.explore;
 
 import java.io.IOException;
+import java.io.Serializable;
 
 /**
  * Work that an engine splits. It consists of units numbered from 0, and each unit is a pure
  * function of its number: it does not matter which worker does it, when, or beside which others. An
- * implementation is safe for use by several threads.
+ * implementation is safe for use by several threads. It is serializable, so that an engine can take
+ * it to other machines.
  *
  * @param <S> what is kept of the work
  */
-public interface ShardWork<S extends ShardSummary<S>> {
+public interface ShardWork<S extends ShardSummary<S>> extends Serializable {
   /**
    * What the work is. A summary counts only for work with the same fingerprint.
    *

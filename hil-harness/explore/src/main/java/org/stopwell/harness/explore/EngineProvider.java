@@ -1,0 +1,20 @@
+package org.stopwell.harness.explore;
+
+/** An engine of a module that the product does not need, found by its name on the class path. */
+public interface EngineProvider {
+  /**
+   * The name of the engine.
+   *
+   * @return the word for {@code --on}
+   */
+  String name();
+
+  /**
+   * The engine.
+   *
+   * @param master where its machines are; empty where the surroundings say it
+   * @return the engine; it reaches for its machines when it runs
+   * @throws EngineException when there is no such place
+   */
+  Engine at(String master);
+}
