@@ -49,7 +49,7 @@ public final class StopController {
     clock = new StepClock(settings.section("guard").get(GuardParameters.STEP_GAP));
     sense = new PositionSense(settings, policies.sensing(settings));
     motorGuard = new MotorGuard(settings.section("guard"));
-    fileLife = new FileLife(settings.section("file"));
+    fileLife = new FileLife(settings);
     machine = new StateMachine(settings, sense, arbiter, policies);
   }
 
@@ -75,7 +75,7 @@ public final class StopController {
     askForBench(in, plausible);
     if (plausible && in.linkAgeNs <= linkAgeNs) { // an old reading tells nothing of the motor now
       motorGuard.update(dtNs, in, arbiter);
-      fileLife.update(dtNs, sense.inside() ? in.speedMilliRpm : 0, arbiter);
+      fileLife.update(dtNs, machine.stage(), sense.inside() ? in.speedMilliRpm : 0, arbiter);
     }
     machine.step(nowNs, dtNs, in, plausible);
     machine.fill(out);
@@ -113,12 +113,13 @@ public final class StopController {
   }
 
   /**
-   * How often this file has turned in the canal: each turn is one cycle of bending in a curve.
+   * How often the file of the present stage has turned in the canal: each turn is one cycle of
+   * bending in a curve.
    *
    * @return whole turns
    */
   public long fileTurns() {
-    return fileLife.turns();
+    return fileLife.turns(machine.stage());
   }
 
   /**

@@ -12,6 +12,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.stopwell.core.frame.Drive;
 import org.stopwell.core.frame.Reason;
+import org.stopwell.core.frame.Stage;
 import org.stopwell.core.frame.State;
 
 /** A motor that does not follow its commands. */
@@ -205,6 +206,47 @@ class MotorTest {
     bench.remainingMicrons += 2_000;
     bench.run(1_000);
     assertEquals(State.HOLDING, bench.out.state);
+  }
+
+  private static void changeFile(TestBench bench, Stage stage) {
+    bench.inCanal = false;
+    bench.in.demand = false;
+    bench.run(1_000);
+    bench.in.stage = stage;
+    bench.inCanal = true;
+    bench.in.demand = true;
+  }
+
+  @Test
+  void everyFileHasItsOwnTurns() {
+    Map<String, Map<String, Object>> settings = new LinkedHashMap<>(TestBench.settings());
+    settings.put("file", Map.of("turns_limit", 10));
+    settings.put("stages.shape", Map.of());
+    settings.put("stages.shape.file", Map.of("size", 30, "taper", "0.06", "turns_limit", 20));
+    settings.put("stages.recheck", Map.of());
+    settings.put("stages.recheck.file", Map.of("size", 30, "taper", "0.06", "turns_limit", 20));
+    TestBench bench = new TestBench(settings).started();
+    while (bench.out.state == State.TURNING) {
+      bench.step();
+    }
+    assertEquals(10, bench.controller.fileTurns());
+    changeFile(bench, Stage.SHAPE);
+    while (bench.out.state != State.TURNING) {
+      bench.step();
+    }
+    assertEquals(0, bench.controller.fileTurns(), "a new file");
+    while (bench.out.state == State.TURNING) {
+      bench.step();
+    }
+    assertEquals(Reason.FILE_SPENT, bench.out.reason);
+    assertEquals(20, bench.controller.fileTurns());
+    changeFile(bench, Stage.RECHECK);
+    bench.run(1_000);
+    assertEquals(State.PARKED, bench.out.state, "the same file as in shape");
+    assertEquals(20, bench.controller.fileTurns());
+    bench.in.stage = Stage.LENGTH;
+    bench.run(1);
+    assertEquals(10, bench.controller.fileTurns());
   }
 
   @Test

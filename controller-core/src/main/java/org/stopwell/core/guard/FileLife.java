@@ -1,51 +1,93 @@
 package org.stopwell.core.guard;
 
+import java.util.ArrayList;
+import java.util.List;
 import org.stopwell.core.frame.Reason;
+import org.stopwell.core.frame.Stage;
+import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.FileParameters;
+import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.trace.StateHash;
 
-/** Counts the turns of the file in the canal: each is one cycle of bending in a curve. */
+/**
+ * Counts the turns of each file in the canal: each is one cycle of bending in a curve. Stages whose
+ * files have the same values use the same file.
+ */
 public final class FileLife {
   /** One turn in the unit of milli-rpm times nanoseconds: 1000 · 60 · 10⁹. */
   private static final long TURN = 60_000_000_000_000L;
 
-  private final long limit;
-  private long turns;
-  private long part;
+  private final int[] fileOfStage = new int[Stage.values().length];
+  private final long[] limit;
+  private final long[] turns;
+  private final long[] part;
 
   /**
-   * A new file.
+   * New files.
    *
-   * @param file checked values of the section {@code file}
+   * @param settings checked settings
    */
-  public FileLife(ParameterValues file) {
-    limit = file.get(FileParameters.TURNS_LIMIT);
+  public FileLife(ControllerSettings settings) {
+    List<ParameterValues> files = new ArrayList<>();
+    for (Stage stage : Stage.values()) {
+      if (settings.has(stage)) {
+        fileOfStage[stage.code()] = indexOf(settings.file(stage), files);
+      }
+    }
+    limit = new long[files.size()];
+    turns = new long[files.size()];
+    part = new long[files.size()];
+    for (int i = 0; i < limit.length; i++) {
+      limit[i] = files.get(i).get(FileParameters.TURNS_LIMIT);
+    }
+  }
+
+  private static int indexOf(ParameterValues file, List<ParameterValues> files) {
+    for (int i = 0; i < files.size(); i++) {
+      if (same(files.get(i), file)) {
+        return i;
+      }
+    }
+    files.add(file);
+    return files.size() - 1;
+  }
+
+  private static boolean same(ParameterValues one, ParameterValues other) {
+    for (Parameter p : FileParameters.TABLE.parameters()) {
+      if (one.get(p) != other.get(p)) {
+        return false;
+      }
+    }
+    return true;
   }
 
   /**
    * One step.
    *
    * @param dtNs time since the step before, ns
+   * @param stage the stage at work, one that is in the settings
    * @param speedMilliRpm measured speed in the canal, 0 out of it, milli-rpm
    * @param arbiter asked when the file has turned as often as it may
    */
-  public void update(long dtNs, int speedMilliRpm, Arbiter arbiter) {
-    part += Math.abs((long) speedMilliRpm) * dtNs;
-    turns += part / TURN;
-    part %= TURN;
-    if (limit > 0 && turns >= limit) {
+  public void update(long dtNs, Stage stage, int speedMilliRpm, Arbiter arbiter) {
+    int file = fileOfStage[stage.code()];
+    part[file] += Math.abs((long) speedMilliRpm) * dtNs;
+    turns[file] += part[file] / TURN;
+    part[file] %= TURN;
+    if (limit[file] > 0 && turns[file] >= limit[file]) {
       arbiter.ask(Reaction.HOLD, Reason.FILE_SPENT);
     }
   }
 
   /**
-   * Turns so far.
+   * Turns so far of the file of a stage.
    *
+   * @param stage a stage that is in the settings
    * @return whole turns
    */
-  public long turns() {
-    return turns;
+  public long turns(Stage stage) {
+    return turns[fileOfStage[stage.code()]];
   }
 
   /**
@@ -55,6 +97,10 @@ public final class FileLife {
    * @return the hash with it
    */
   public long mixInto(long hash) {
-    return StateHash.mix(StateHash.mix(hash, turns), part);
+    long h = hash;
+    for (int i = 0; i < turns.length; i++) {
+      h = StateHash.mix(StateHash.mix(h, turns[i]), part[i]);
+    }
+    return h;
   }
 }

@@ -10,6 +10,7 @@ import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SenseParameters;
 import org.stopwell.core.settings.StageParameters;
 import org.stopwell.core.trace.StateHash;
+import org.stopwell.core.weights.DepthWeights;
 
 /**
  * Distance from everything that four frequencies have said on the way down. It says how uncertain
@@ -61,6 +62,12 @@ public final class ApproachSensing implements Sensing {
   private final double openMilliOhms;
   private final double unwettedMilliOhms;
   private final double enterMilliOhms;
+  private final double[] size = new double[Stage.values().length];
+  private final double[] taperPercent = new double[Stage.values().length];
+
+  /** Whether the weights know the file of a stage; a stage with another one gets no distance. */
+  private final boolean[] known = new boolean[Stage.values().length];
+
   private final double[] toleranceMicrons = new double[Stage.values().length];
   private final double refuseMicrons;
   private final double leakShare;
@@ -72,23 +79,25 @@ public final class ApproachSensing implements Sensing {
 
   ApproachSensing(ControllerSettings settings) {
     ParameterValues sense = settings.section("sense");
-    ParameterValues file = settings.section("file");
     ParameterValues guard = settings.section("guard");
     hertz = settings.sensedHertz();
     steps = new RawSteps(sense, guard);
-    estimate =
-        new DepthEstimate(
-            file.get(FileParameters.SIZE),
-            file.get(FileParameters.TAPER) * 1e-2,
-            settings.weights().orElseThrow());
+    DepthWeights weights = settings.weights().orElseThrow();
     openMilliOhms = sense.get(SenseParameters.OPEN);
     unwettedMilliOhms = sense.get(SenseParameters.UNWETTED);
     enterMilliOhms = sense.get(SenseParameters.ENTER);
     for (Stage stage : Stage.values()) {
+      ParameterValues file = settings.file(stage);
+      size[stage.code()] = file.get(FileParameters.SIZE);
+      taperPercent[stage.code()] = file.get(FileParameters.TAPER) * 1e-2;
+      known[stage.code()] =
+          weights.validity().hasSize(file.get(FileParameters.SIZE))
+              && weights.validity().hasTaper(file.get(FileParameters.TAPER));
       if (settings.has(stage)) {
         toleranceMicrons[stage.code()] = settings.stage(stage).get(StageParameters.TOLERANCE);
       }
     }
+    estimate = new DepthEstimate(size[0], taperPercent[0], weights);
     refuseMicrons = sense.get(SenseParameters.REFUSE_BOUND);
     leakShare = sense.get(SenseParameters.LEAK_CURRENT) / 100.0;
     noiseMicrons = sense.get(SenseParameters.DISTANCE_NOISE);
@@ -111,6 +120,13 @@ public final class ApproachSensing implements Sensing {
       forget();
       return;
     }
+    int stage = in.stage.code();
+    if (!known[stage]) {
+      out.vague = true;
+      forget();
+      return;
+    }
+    estimate.file(size[stage], taperPercent[stage]);
     if (!estimate.add(in)) {
       estimated = false;
       return;

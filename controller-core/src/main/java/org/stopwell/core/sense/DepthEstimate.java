@@ -43,8 +43,8 @@ public final class DepthEstimate {
   public static final int CORRECTED = 2 * INPUTS + 2 * TARGETS + REMAINING;
 
   private final ApproachMemory memory = new ApproachMemory();
-  private final double size;
-  private final double taperPercent;
+  private double size;
+  private double taperPercent;
   private final long fingerprint;
   private final DepthBound bound;
   private final DepthPass alone;
@@ -77,6 +77,17 @@ public final class DepthEstimate {
     withRecord = weights.recorded().isPresent() ? new DepthPass(weights.recorded().get()) : null;
     sums = new int[bound.sums().outputs()];
     used = alone;
+  }
+
+  /**
+   * Takes another file.
+   *
+   * @param size tip diameter of the file, 1/100 mm
+   * @param taperPercent growth of its diameter, %
+   */
+  public void file(double size, double taperPercent) {
+    this.size = size;
+    this.taperPercent = taperPercent;
   }
 
   /** Forgets the approach, and keeps the record. */

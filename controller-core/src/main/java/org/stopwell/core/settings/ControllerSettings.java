@@ -15,7 +15,8 @@ import org.stopwell.core.weights.DepthWeights;
  * All settings of the controller: checked once, then immutable.
  *
  * <p>Settings are in named sections: {@code file}, {@code sense}, {@code guard}, and one per stage
- * of work, {@code stages.length} and so on. A stage that was not written may not be used.
+ * of work, {@code stages.length} and so on. A stage that was not written may not be used. A stage
+ * with another file than {@code file} has a section {@code stages.length.file}.
  */
 public final class ControllerSettings {
   private final Map<String, ParameterValues> sections;
@@ -58,6 +59,7 @@ public final class ControllerSettings {
     tables.put("guard", GuardParameters.TABLE);
     for (Stage stage : Stage.values()) {
       tables.put(nameOf(stage), StageParameters.TABLE);
+      tables.put(fileOf(stage), FileParameters.OF_STAGE);
     }
     tables.put(PolicyParameters.SECTION, policies.policies());
     policies.own().forEach((name, table) -> tables.put(PolicyTables.OWN + name, table));
@@ -72,6 +74,16 @@ public final class ControllerSettings {
    */
   public static String nameOf(Stage stage) {
     return "stages." + stage.name().toLowerCase(Locale.ROOT);
+  }
+
+  /**
+   * The name of the section that holds the file of one stage, where it is not that of all stages.
+   *
+   * @param stage a stage
+   * @return such as {@code stages.length.file}
+   */
+  public static String fileOf(Stage stage) {
+    return nameOf(stage) + ".file";
   }
 
   /**
@@ -185,11 +197,22 @@ public final class ControllerSettings {
       ParameterTable table,
       Map<String, ? extends Map<String, ?>> written,
       List<Fault> faults) {
-    Map<String, ?> values = written.get(name);
+    Map<String, ?> values = valuesOf(name, written);
     List<Fault> here = new ArrayList<>();
-    ParameterValues resolved = table.resolve(values == null ? Map.of() : values, here);
+    ParameterValues resolved = table.resolve(values, here);
     here.forEach(f -> faults.add(new Fault(name + "." + f.key(), f.message())));
-    return resolved;
+    if (!table.equals(FileParameters.OF_STAGE)) {
+      return resolved;
+    }
+    // a mistake in section file is reported there
+    return table.resolve(
+        FileParameters.ofStage(valuesOf("file", written), values), new ArrayList<>());
+  }
+
+  private static Map<String, ?> valuesOf(
+      String name, Map<String, ? extends Map<String, ?>> written) {
+    Map<String, ?> values = written.get(name);
+    return values == null ? Map.of() : values;
   }
 
   /** Sections that hold their defaults when they are not written. */
@@ -293,6 +316,17 @@ public final class ControllerSettings {
    */
   public ParameterValues stage(Stage stage) {
     return section(nameOf(stage));
+  }
+
+  /**
+   * The file of a stage: its own, or that of all stages.
+   *
+   * @param stage a stage
+   * @return its values
+   */
+  public ParameterValues file(Stage stage) {
+    ParameterValues own = sections.get(fileOf(stage));
+    return own == null ? section("file") : own;
   }
 
   /**

@@ -1,8 +1,13 @@
 package org.stopwell.core.settings;
 
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 
-/** The instrument in use: section {@code file}. */
+/**
+ * The instrument in use: section {@code file}, and {@code stages.open.file} and so on for a stage
+ * with another one.
+ */
 public final class FileParameters {
   /** Diameter of the tip, 1/100 mm. */
   public static final Parameter SIZE =
@@ -62,5 +67,31 @@ public final class FileParameters {
   public static final ParameterTable TABLE =
       new ParameterTable(List.of(SIZE, TAPER, ALLOY, SHEAR_STRENGTH, CURVE_RADIUS, TURNS_LIMIT));
 
+  /** The file of one stage: it states its size and its taper. */
+  public static final ParameterTable OF_STAGE =
+      new ParameterTable(
+          List.of(
+              SIZE.mandatory(),
+              TAPER.mandatory(),
+              ALLOY,
+              SHEAR_STRENGTH,
+              CURVE_RADIUS,
+              TURNS_LIMIT));
+
   private FileParameters() {}
+
+  /**
+   * What the file of a stage is: what its section leaves out is that of section {@code file}.
+   *
+   * @param file what section {@code file} gives, by key
+   * @param own what the section of the stage gives, by key
+   * @return values by key
+   */
+  public static Map<String, Object> ofStage(Map<String, ?> file, Map<String, ?> own) {
+    Map<String, Object> all = new LinkedHashMap<>(file);
+    all.remove(SIZE.key());
+    all.remove(TAPER.key());
+    all.putAll(own);
+    return all;
+  }
 }

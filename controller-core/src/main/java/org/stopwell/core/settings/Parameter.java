@@ -67,6 +67,16 @@ public record Parameter(
   }
 
   /**
+   * This parameter where a file must give it.
+   *
+   * @return the same key, required
+   */
+  public Parameter mandatory() {
+    return new Parameter(
+        key, kind, unit, decimals, min, max, defaultValue, choices, true, text, source);
+  }
+
+  /**
    * A value as people write it.
    *
    * @param base value in base units

@@ -1,8 +1,10 @@
 package org.stopwell.core.settings;
 
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.PositionKind;
@@ -33,7 +35,9 @@ final class SettingsChecks {
         checks.add(name, "the section is missing");
       }
     }
-    if (sections.keySet().stream().noneMatch(name -> name.startsWith("stages."))) {
+    if (Stream.of(Stage.values())
+        .map(ControllerSettings::nameOf)
+        .noneMatch(sections::containsKey)) {
       checks.add("stages", "no stage is given; give at least one of open, length, shape, recheck");
     }
     ParameterValues sense = sections.get("sense");
@@ -61,15 +65,23 @@ final class SettingsChecks {
               sense,
               SenseParameters.REFUSE_BOUND);
         }
-        checks.strength(name, values, sections.get("file"));
+        checks.strength(name, values, fileOf(stage, sections));
         if (guard != null) {
           checks.notAbove(
               name, values, StageParameters.SPEED, "guard", guard, GuardParameters.SPEED_LIMIT);
           checks.notAbove(
               name, values, StageParameters.TORQUE, "guard", guard, GuardParameters.TORQUE_LIMIT);
         }
+      } else if (sections.containsKey(ControllerSettings.fileOf(stage))) {
+        checks.add(name, "the section is missing, and its file is given");
       }
     }
+  }
+
+  private static @Nullable ParameterValues fileOf(
+      Stage stage, Map<String, ParameterValues> sections) {
+    ParameterValues own = sections.get(ControllerSettings.fileOf(stage));
+    return own == null ? sections.get("file") : own;
   }
 
   private void sense(ParameterValues sense) {
@@ -116,22 +128,37 @@ final class SettingsChecks {
     if (needs.byWeights() && weights == null) {
       checks.add("sense.weights", "the policy reads by weights, and there are none");
     }
-    ParameterValues file = sections.get("file");
-    if (weights == null || file == null) {
+    if (weights == null) {
       return;
     }
-    DepthWeights.Validity valid = weights.validity();
-    if (!valid.hasSize(file.get(FileParameters.SIZE))) {
-      checks.unknownFile(file, FileParameters.SIZE, valid.sizes());
-    }
-    if (!valid.hasTaper(file.get(FileParameters.TAPER))) {
-      checks.unknownFile(file, FileParameters.TAPER, valid.tapers());
+    List<String> named = new ArrayList<>();
+    for (Stage stage : Stage.values()) {
+      ParameterValues values = sections.get(ControllerSettings.nameOf(stage));
+      ParameterValues file = fileOf(stage, sections);
+      String own = ControllerSettings.fileOf(stage);
+      String name = sections.containsKey(own) ? own : "file";
+      if (values != null
+          && file != null
+          && StageParameters.reads(values)
+          && !named.contains(name)) {
+        named.add(name);
+        checks.knownFile(name, file, weights.validity());
+      }
     }
   }
 
-  private void unknownFile(ParameterValues file, Parameter p, List<Integer> known) {
+  private void knownFile(String name, ParameterValues file, DepthWeights.Validity valid) {
+    if (!valid.hasSize(file.get(FileParameters.SIZE))) {
+      unknownFile(name, file, FileParameters.SIZE, valid.sizes());
+    }
+    if (!valid.hasTaper(file.get(FileParameters.TAPER))) {
+      unknownFile(name, file, FileParameters.TAPER, valid.tapers());
+    }
+  }
+
+  private void unknownFile(String name, ParameterValues file, Parameter p, List<Integer> known) {
     add(
-        "file." + p.key(),
+        name + "." + p.key(),
         human(file, p).strip()
             + " is outside "
             + p.human(known.get(0))

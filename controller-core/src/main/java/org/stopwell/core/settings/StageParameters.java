@@ -338,4 +338,16 @@ public final class StageParameters {
               STOP_BY));
 
   private StageParameters() {}
+
+  /**
+   * Whether a stage acts on the reading.
+   *
+   * @param stage values of a stage
+   * @return false where it neither stops at the standoff nor reacts to lost trust, on purpose
+   */
+  public static boolean reads(ParameterValues stage) {
+    return !(stage.choice(APICAL).equals(NONE)
+        && stage.choice(ON_DOUBTFUL).equals(NONE)
+        && stage.choice(ON_NONE).equals(NONE));
+  }
 }

@@ -392,6 +392,15 @@ public final class StateMachine {
   }
 
   /**
+   * The stage at work.
+   *
+   * @return one that is in the settings
+   */
+  public Stage stage() {
+    return stage;
+  }
+
+  /**
    * How often the stop monitor had to stop the motor.
    *
    * @return a count from 0

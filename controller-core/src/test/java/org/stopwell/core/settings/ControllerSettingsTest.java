@@ -248,6 +248,66 @@ class ControllerSettingsTest {
   }
 
   @Test
+  void aStageIsJudgedByItsOwnFile() throws SettingsException {
+    Map<String, Map<String, ?>> written = sections();
+    written.put("stages.length", Map.of());
+    written.put("file", Map.of("size", 15, "shear_strength_mpa", 800, "turns_limit", 90));
+    written.put("stages.length", Map.of("torque_ncm", "0.2"));
+    long alone = ControllerSettings.of(written, CURVE).fingerprint();
+    written.put("stages.open", Map.of("torque_ncm", "2"));
+    assertEquals(
+        List.of("stages.open.torque_ncm"),
+        faults(written, CURVE).stream().map(Fault::key).toList(),
+        "2 N·cm breaks a file of size 15");
+    written.put("stages.open.file", Map.of("size", 35, "taper", "0.08"));
+    ControllerSettings settings = ControllerSettings.of(written, CURVE);
+    assertEquals(15, settings.file(Stage.LENGTH).get(FileParameters.SIZE));
+    assertEquals(35, settings.file(Stage.OPEN).get(FileParameters.SIZE));
+    assertEquals(800, settings.file(Stage.OPEN).get(FileParameters.SHEAR_STRENGTH), "as the file");
+    assertEquals(90, settings.file(Stage.OPEN).get(FileParameters.TURNS_LIMIT));
+    assertEquals(15, settings.file(Stage.SHAPE).get(FileParameters.SIZE));
+    written.put("stages.open", Map.of("torque_ncm", "4"));
+    String message = faults(written, CURVE).get(0).message();
+    assertTrue(message.contains("(size 35, taper 0.08)"), message);
+    written.remove("stages.open");
+    assertEquals(
+        List.of("stages.open: the section is missing, and its file is given"),
+        faults(written, CURVE).stream().map(Fault::message).toList());
+    written.remove("stages.open.file");
+    assertEquals(alone, ControllerSettings.of(written, CURVE).fingerprint());
+  }
+
+  @Test
+  void theFileOfAStageStatesItsSizeAndItsTaper() {
+    Map<String, Map<String, ?>> written = sections();
+    written.put("file", Map.of("size", 200));
+    written.put("stages.length.file", Map.of("alloy", "steel", "tip", 3));
+    assertEquals(
+        List.of(
+            "file.size",
+            "stages.length.file.tip",
+            "stages.length.file.size",
+            "stages.length.file.taper"),
+        faults(written, CURVE).stream().map(Fault::key).limit(4).toList());
+  }
+
+  @Test
+  void weightsNeedToKnowTheFilesOfTheStagesThatActOnTheReading() throws SettingsException {
+    Map<String, Map<String, ?>> written = sections();
+    written.put("sense", Map.of("policy", "approach"));
+    written.put("file", Map.of("size", 15, "taper", "0.04"));
+    written.put("stages.length", Map.of("torque_ncm", "0.2"));
+    written.put("stages.shape", Map.of("apical", "none", "on_doubtful", "none"));
+    written.put("stages.shape.file", Map.of("size", 25, "taper", "0.06"));
+    assertEquals(
+        List.of("stages.shape.file.size", "stages.shape.file.taper"),
+        faults(written, CURVE).stream().map(Fault::key).toList());
+    written.put("stages.shape", Map.of("apical", "none", "on_doubtful", "none", "on_none", "none"));
+    ControllerSettings settings = TestWeights.settings(written, CURVE);
+    assertEquals(25, settings.file(Stage.SHAPE).get(FileParameters.SIZE));
+  }
+
+  @Test
   void theOldSelectorOfTheSensingPolicyIsRefusedWithTheNewOne() {
     Map<String, Map<String, ?>> written = sections();
     written.put("policies", Map.of("sensing", "built-in"));

@@ -125,7 +125,7 @@ final class LengthCommand extends StopwellCommand {
       screen.println(
           plan.head().name() + ", " + trial.condition() + (simulated ? ", simulated" : ""));
       ControllerSettings told = plan.controller(trial);
-      int size = told.section("file").getInt(FileParameters.SIZE);
+      int size = told.file(trial.stage()).getInt(FileParameters.SIZE);
       LengthRun.End end =
           new LengthRun(bench, told, plan.policies(), size)
               .take(

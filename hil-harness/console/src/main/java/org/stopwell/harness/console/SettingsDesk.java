@@ -198,7 +198,7 @@ public final class SettingsDesk {
     for (String section : sections(written)) {
       ParameterTable table = tables.get(section);
       if (table != null) {
-        sections.add(section(section, table, written.values(section)));
+        sections.add(section(section, table, written.values(section), inherited(section, written)));
       }
     }
     state.put("sections", sections);
@@ -207,17 +207,31 @@ public final class SettingsDesk {
     return state;
   }
 
-  /** The file, then the stages that are described. */
+  /**
+   * What a section takes from another one where it is silent: the file of a stage from the file.
+   */
+  private static Map<String, String> inherited(String section, SettingsText written) {
+    Map<String, String> from = new LinkedHashMap<>();
+    if (section.endsWith("." + FILE)) {
+      FileParameters.ofStage(written.values(FILE), Map.of())
+          .forEach((key, value) -> from.put(key, value.toString()));
+    }
+    return from;
+  }
+
+  /** The file, then the stages that are described, each with its own file if it has one. */
   private static List<String> sections(SettingsText written) {
     List<String> sections = new ArrayList<>();
-    Stream.concat(Stream.of(FILE), Stream.of(Stage.values()).map(SettingsDesk::key))
+    Stream.concat(
+            Stream.of(FILE),
+            Stream.of(Stage.values()).flatMap(s -> Stream.of(key(s), ControllerSettings.fileOf(s))))
         .filter(written::has)
         .forEach(sections::add);
     return sections;
   }
 
   private static String key(Stage stage) {
-    return "stages." + word(stage);
+    return ControllerSettings.nameOf(stage);
   }
 
   private static String word(Stage stage) {
@@ -225,7 +239,10 @@ public final class SettingsDesk {
   }
 
   private static Map<String, Object> section(
-      String name, ParameterTable table, Map<String, String> values) {
+      String name,
+      ParameterTable table,
+      Map<String, String> values,
+      Map<String, String> inherited) {
     List<Map<String, Object>> fields = new ArrayList<>();
     for (Parameter p : table.parameters()) {
       Map<String, Object> field = new LinkedHashMap<>();
@@ -236,7 +253,9 @@ public final class SettingsDesk {
       field.put("max", p.kind() == Parameter.Kind.NUMBER ? p.human(p.max()) : "");
       field.put(
           "choices", p.kind() == Parameter.Kind.FLAG ? List.of("true", "false") : p.choices());
-      field.put("default", p.required() ? "" : p.human(p.defaultValue()));
+      field.put(
+          "default",
+          p.required() ? "" : inherited.getOrDefault(p.key(), p.human(p.defaultValue())));
       field.put("text", p.text());
       field.put("value", values.getOrDefault(p.key(), ""));
       fields.add(field);
@@ -251,22 +270,39 @@ public final class SettingsDesk {
    * Drawn from what is written, so that it follows the typing even where something else is wrong.
    */
   private static String picture(SettingsText written) {
-    ParameterValues file = FileParameters.TABLE.resolve(written.values(FILE), new ArrayList<>());
     List<StrengthPicture.Stage> stages = new ArrayList<>();
+    boolean several =
+        Stream.of(Stage.values()).anyMatch(s -> written.has(ControllerSettings.fileOf(s)));
     for (Stage stage : Stage.values()) {
       if (written.has(key(stage))) {
         List<Fault> faults = new ArrayList<>();
         ParameterValues values = StageParameters.TABLE.resolve(written.values(key(stage)), faults);
+        ParameterValues file = file(stage, written);
         boolean wrong = faults.stream().anyMatch(f -> f.key().equals(StageParameters.TORQUE.key()));
         stages.add(
             new StrengthPicture.Stage(
                 word(stage),
-                wrong
-                    ? OptionalInt.empty()
-                    : OptionalInt.of(values.getInt(StageParameters.TORQUE))));
+                wrong ? OptionalInt.empty() : OptionalInt.of(values.getInt(StageParameters.TORQUE)),
+                several ? words(file) : "",
+                new FileStrength(file)));
       }
     }
-    return stages.isEmpty() ? "" : StrengthPicture.svg(new FileStrength(file), stages);
+    return stages.isEmpty() ? "" : StrengthPicture.svg(stages);
+  }
+
+  private static ParameterValues file(Stage stage, SettingsText written) {
+    Map<String, String> all = written.values(FILE);
+    String own = ControllerSettings.fileOf(stage);
+    return FileParameters.TABLE.resolve(
+        written.has(own) ? FileParameters.ofStage(all, written.values(own)) : all,
+        new ArrayList<>());
+  }
+
+  private static String words(ParameterValues file) {
+    return "size "
+        + FileParameters.SIZE.human(file.get(FileParameters.SIZE))
+        + ", taper "
+        + FileParameters.TAPER.human(file.get(FileParameters.TAPER));
   }
 
   /** What check says of valid settings. */

@@ -54,7 +54,8 @@ function row(section, field) {
 function fields(sections) {
   at("sections").replaceChildren(...sections.map((section) => {
     const box = element("section");
-    const words = section.name.startsWith("stages.") ? "Stage " + section.name.slice(7) : "File";
+    const stage = section.name.split(".")[1];
+    const words = section.name.endsWith("file") ? (stage ? "File of stage " + stage : "File") : "Stage " + stage;
     const head = element("h2", words, { id: section.name + "-head" });
     box.setAttribute("aria-labelledby", head.id);
     box.append(head);

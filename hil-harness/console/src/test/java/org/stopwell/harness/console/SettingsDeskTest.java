@@ -73,6 +73,31 @@ class SettingsDeskTest {
   }
 
   @Test
+  void theFileOfAStageIsShownAndCheckedLikeTheOthers() throws IOException {
+    String card =
+        text.replace(
+            "  length:\n",
+            """
+              open:
+                torque_ncm: 2
+                file:
+                  size: 35
+                  taper: 0.08
+              length:
+            """);
+    String body = body(post("/settings/mine.yaml/check", Map.of("text", card)));
+    assertTrue(body.contains("\"name\":\"stages.open.file\""), body);
+    assertTrue(body.contains("\"mistakes\":[]"), body);
+    assertTrue(body.contains("open, size 35, taper 0.08: 2.00 N·cm"), body);
+    String thin =
+        body(
+            post(
+                "/settings/mine.yaml/check",
+                Map.of("text", card, "section", "stages.open.file", "key", "size", "value", "20")));
+    assertTrue(thin.contains("2 N·cm is above the strength of the file, "), thin);
+  }
+
+  @Test
   void nothingOutsideOfTheDirectoryIsReadOrWritten() throws IOException {
     Path outside = Files.writeString(dir.resolve("outside.yaml"), text);
     Files.createSymbolicLink(file.resolveSibling("link.yaml"), outside);

@@ -16,7 +16,7 @@ import org.stopwell.rig.bench.FileSection;
 import org.stopwell.rig.bench.FrontEndSection;
 
 /**
- * Values that scene and settings share: the file on the motor, and the frequencies of the front end
+ * Values that scene and settings share: the file of the stage, and the frequencies of the front end
  * or the step and rate of the outside locator. A value missing in the scene follows the settings; a
  * contradiction is a mistake.
  */
@@ -28,7 +28,7 @@ final class Agreement {
 
   /** Scene values that follow from the settings, by section and key. */
   static Map<String, Map<String, String>> defaults(ControllerSettings settings, Stage stage) {
-    ParameterValues file = settings.section(FILE);
+    ParameterValues file = settings.file(stage);
     ParameterValues sense = settings.section("sense");
     Map<String, String> instrument = new LinkedHashMap<>();
     instrument.put(

@@ -74,9 +74,17 @@ final class Sections {
                 read(inside, full, section, tables, Set.of(), mistakes);
               } else {
                 lines.put(section, entry.line());
-                values.put(section, values(inside, full, table, Set.of(), mistakes));
+                Set<String> within = group ? names(section, tables, Set.of()) : Set.of();
+                values.put(section, values(inside, full, table, within, mistakes));
+                read(only(within, inside), full, section, tables, Set.of(), mistakes);
               }
             });
+  }
+
+  private static Yaml.Mapping only(Set<String> keys, Yaml.Mapping at) {
+    Map<String, Yaml.Entry> kept = new LinkedHashMap<>(at.entries());
+    kept.keySet().retainAll(keys);
+    return new Yaml.Mapping(kept, at.line());
   }
 
   /**

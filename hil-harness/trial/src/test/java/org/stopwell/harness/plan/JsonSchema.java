@@ -121,11 +121,7 @@ public final class JsonSchema {
   private static Map<String, Object> with(Object group, String key, Map<String, Object> value) {
     Map<String, Object> all = new LinkedHashMap<>();
     ((Map<?, ?>) group).forEach((k, v) -> all.put(String.valueOf(k), v));
-    Map<String, Object> properties = new LinkedHashMap<>();
-    ((Map<?, ?>) all.getOrDefault("properties", Map.of()))
-        .forEach((k, v) -> properties.put(String.valueOf(k), v));
-    properties.put(key, value);
-    all.put("properties", properties);
+    property(all, key, value);
     return all;
   }
 
@@ -235,8 +231,12 @@ public final class JsonSchema {
             groups.put(rest, closed(table));
           } else {
             String group = rest.substring(0, dot);
-            Map<String, Object> inside =
-                closedGroup(groups(tables, begin + group + ".", List.of()));
+            Map<String, Object> within = groups(tables, begin + group + ".", List.of());
+            ParameterTable own = tables.get(begin + group);
+            Map<String, Object> inside = own == null ? closedGroup(within) : closed(own);
+            if (own != null) {
+              within.forEach((key, value) -> property(inside, key, value));
+            }
             if (required.contains(group)) {
               inside.put("minProperties", 1);
             }
@@ -244,6 +244,14 @@ public final class JsonSchema {
           }
         });
     return groups;
+  }
+
+  private static void property(Map<String, Object> group, String key, Object value) {
+    Map<String, Object> properties = new LinkedHashMap<>();
+    ((Map<?, ?>) group.getOrDefault("properties", Map.of()))
+        .forEach((k, v) -> properties.put(String.valueOf(k), v));
+    properties.put(key, value);
+    group.put("properties", properties);
   }
 
   private static Map<String, Object> closed(ParameterTable table) {

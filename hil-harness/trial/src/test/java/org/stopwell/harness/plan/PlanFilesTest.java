@@ -164,6 +164,36 @@ class PlanFilesTest {
             .get(org.stopwell.rig.bench.FrontEndSection.FREQUENCIES.get(0)));
   }
 
+  @Test
+  void theSceneUsesTheFileOfTheStage() throws Exception {
+    write(
+        "length.yaml",
+        SETTINGS.replace(
+            "calibration:",
+            """
+              shape:
+                torque_ncm: 1
+                file: {size: 30, taper: 0.06}
+            calibration:"""));
+    write(
+        "plan.yaml",
+        PLAN.replace("fluid: {level_mm: 0}", "stage: shape\n      fluid: {level_mm: 0}"));
+    Set<String> files = new HashSet<>();
+    for (PlannedCondition condition : read().plannedConditions()) {
+      files.add(condition.stage() + " " + condition.scene().get("file"));
+    }
+    assertEquals(
+        Set.of(
+            "LENGTH {size=25, taper=0.04, shear_strength_mpa=700}",
+            "SHAPE {size=30, taper=0.06, shear_strength_mpa=700}"),
+        files);
+    List<String> advice = new java.util.ArrayList<>();
+    org.stopwell.harness.advice.PlanAdvice.of(
+        Settings.read(Source.of(dir.resolve("length.yaml"))), advice::add);
+    assertTrue(advice.get(0).endsWith("0.70 N·cm (nickel-titanium, size 25, taper 0.04)"));
+    assertTrue(advice.get(1).endsWith("1.52 N·cm (nickel-titanium, size 30, taper 0.06)"));
+  }
+
   @ParameterizedTest
   @CsvSource(
       delimiter = '|',
@@ -231,6 +261,10 @@ class PlanFilesTest {
         "taper: 0.04      | taper_percent: 4   | length.yaml:3: file.taper_percent: unknown key; write taper",
         "speed_rpm: 300   | adapt_percent: 60  | length.yaml:10: stages.length.adapt_percent: unknown key; write load_percent",
         "speed_rpm: 300   | motion: adaptive   | length.yaml:10: stages.length.motion: adaptive is not one of forward, backward, reciprocate, by_load; write by_load",
+        "speed_rpm: 300   | file: {size: 15}   | length.yaml:10: stages.length.file.taper: missing; Growth of the diameter, mm per mm of length.",
+        "speed_rpm: 300   | file: {size: 15, taper: 0.04, tip: 1} | length.yaml:10: stages.length.file.tip: unknown key",
+        "speed_rpm: 300   | file: 15           | length.yaml:10: stages.length.file: 15 is not a group of keys",
+        "speed_rpm: 300   | file: {size: 15, taper: 0.04} | length.yaml:9: stages.length.torque_ncm: 0.6 N·cm is above the strength of the file, 0.2705 N·cm (size 15, taper 0.04)",
         "settings: 1      | setings: 1         | length.yaml:1: setings: unknown key; did you mean settings?",
       })
   void aSlipInTheSettingsIsNamedToo(String right, String wrong, String message) throws IOException {

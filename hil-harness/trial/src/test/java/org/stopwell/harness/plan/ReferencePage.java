@@ -49,6 +49,10 @@ public final class ReferencePage {
     page.table(
         "`stages.open`, `stages.length`, `stages.shape`, `stages.recheck`",
         java.util.Objects.requireNonNull(settings.get("stages.length")));
+    page.table(
+        "`stages.open.file`, `stages.length.file`, `stages.shape.file`, `stages.recheck.file`; a key"
+            + " with a default, left out, is that of `file`",
+        java.util.Objects.requireNonNull(settings.get("stages.length.file")));
     page.table("a point of `calibration`, with `policy: ratio`", Settings.RATIO_POINT);
     page.table("a point of `calibration`, with `policy: resistance`", Settings.RESISTANCE_POINT);
     return page.page.toString();

@@ -58,7 +58,7 @@ final class PlanText {
       line(out, "      stage", word(text.stage()));
     }
     out.append("      settings:\n");
-    file(out, settings.get(0));
+    file(out, settings.get(0), text.stage());
     stage(out, settings.get(0), text.stage());
     return out.toString();
   }
@@ -80,8 +80,8 @@ final class PlanText {
     }
   }
 
-  private static void file(StringBuilder out, ControllerSettings settings) {
-    line(out, "        file", "{" + given(settings.section("file"), List.of()) + "}");
+  private static void file(StringBuilder out, ControllerSettings settings, Stage stage) {
+    line(out, "        file", "{" + given(settings.file(stage), List.of()) + "}");
   }
 
   private static void stage(StringBuilder out, ControllerSettings settings, Stage stage) {

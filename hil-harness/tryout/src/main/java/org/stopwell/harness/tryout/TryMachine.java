@@ -95,7 +95,7 @@ public final class TryMachine {
       throws SettingsException {
     Map<String, Map<String, String>> written = new LinkedHashMap<>();
     Scene.tables().keySet().forEach(s -> written.put(s, new LinkedHashMap<>(text.section(s))));
-    ParameterValues values = settings.section(FILE);
+    ParameterValues values = settings.file(stage);
     Map<String, String> file = section(written, FILE);
     file.put(FileSection.SIZE.key(), FileParameters.SIZE.human(values.get(FileParameters.SIZE)));
     file.put(FileSection.TAPER.key(), FileSection.TAPER.human(values.get(FileParameters.TAPER)));
