@@ -148,7 +148,7 @@ public final class Campaign {
     ExecutorService pool = Executors.newFixedThreadPool(jobs);
     TraceChoice traces = new TraceChoice(!first.describe().simulated());
     BenchStanding fit = standing == null ? BenchStanding.unknown(first.describe()) : standing;
-    try (Worker worker = new Worker(first, maker, plan, fit, onlookers)) {
+    try (Worker worker = new Worker(first, maker, plan, fit, onlookers, traces)) {
       return run(pool, worker, traces);
     } finally {
       abandon = true;

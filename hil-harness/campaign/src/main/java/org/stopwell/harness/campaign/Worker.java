@@ -6,7 +6,6 @@ import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.function.BooleanSupplier;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
-import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.harness.fault.Trials;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
@@ -21,10 +20,14 @@ import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.time.Pace;
+import org.stopwell.rig.virtual.VirtualBench;
 
 /**
  * Runs single trials on a free bench. A bench that failed is closed, and the next trial gets a new
  * one: a rig fault spoils only one trial.
+ *
+ * <p>A trial of the virtual bench is the same each time it runs. It runs without a trace, and once
+ * more with one when its trace may be kept. Every other bench records each trial.
  */
 final class Worker implements AutoCloseable {
   private final BenchMaker maker;
@@ -32,6 +35,7 @@ final class Worker implements AutoCloseable {
   private final BenchStanding standing;
   private final BenchDescription begun;
   private final Supplier<Onlooker> onlookers;
+  private final TraceChoice traces;
   private final Queue<Seat> idle = new ConcurrentLinkedQueue<>();
   private volatile boolean closed;
 
@@ -43,12 +47,14 @@ final class Worker implements AutoCloseable {
       BenchMaker maker,
       Plan plan,
       BenchStanding standing,
-      Supplier<Onlooker> onlookers) {
+      Supplier<Onlooker> onlookers,
+      TraceChoice traces) {
     this.maker = maker;
     this.plan = plan;
     this.standing = standing;
     this.begun = first.describe();
     this.onlookers = onlookers;
+    this.traces = traces;
     idle.add(seat(first));
   }
 
@@ -68,24 +74,23 @@ final class Worker implements AutoCloseable {
     }
     boolean healthy = false;
     try {
-      TraceRecorder trace = seat.trace();
-      trace.clear();
-      BenchDescription description = seat.bench().describe();
-      ControllerSettings settings = plan.controller(spec);
+      boolean recorded =
+          !isRepeatable(seat.bench()) || !spec.faults().isEmpty() || traces.expects(spec);
       Optional<TrialResult> result =
-          Trials.run(
-              seat.bench(),
-              settings,
-              plan.policies(),
-              spec,
-              trace,
-              () -> pace(description),
-              abandon,
-              seat.onlooker());
+          run(seat, spec, recorded ? seat.trace() : null, abandon, seat.onlooker());
+      if (!recorded && result.filter(r -> traces.mayKeep(weighed(spec, r))).isPresent()) {
+        recorded = true;
+        result = run(seat, spec, seat.trace(), abandon, Onlooker.NOBODY);
+      }
       boolean left = result.filter(Campaign::isStuck).isPresent();
       healthy = !left && result.filter(r -> r.verdict() == Verdict.RIG_FAULT).isEmpty();
-      byte[] steps = left ? new TraceRecorder().bytes() : trace.bytes(); // its thread may write on
-      return result.map(r -> entry(spec, r, steps));
+      byte @Nullable [] steps =
+          !recorded
+              ? null
+              : left
+                  ? new TraceRecorder().bytes()
+                  : seat.trace().bytes(); // its thread may write on
+      return result.map(r -> new RunFile.Entry(weighed(spec, r), steps));
     } finally {
       if (healthy && !closed) {
         idle.add(seat);
@@ -95,9 +100,34 @@ final class Worker implements AutoCloseable {
     }
   }
 
-  private RunFile.Entry entry(TrialSpec spec, TrialResult result, byte[] trace) {
-    return new RunFile.Entry(
-        standing.weigh(result, spec.toleranceMicrons(), spec.overTravelBelowMicrons()), trace);
+  /** Whether a trial gives the same bits again: a model, and policies that are of this build. */
+  private boolean isRepeatable(Bench bench) {
+    return bench instanceof VirtualBench && !plan.policies().isWrapped();
+  }
+
+  private Optional<TrialResult> run(
+      Seat seat,
+      TrialSpec spec,
+      @Nullable TraceRecorder trace,
+      BooleanSupplier abandon,
+      Onlooker onlooker) {
+    if (trace != null) {
+      trace.clear();
+    }
+    BenchDescription description = seat.bench().describe();
+    return Trials.run(
+        seat.bench(),
+        plan.controller(spec),
+        plan.policies(),
+        spec,
+        trace,
+        () -> pace(description),
+        abandon,
+        onlooker);
+  }
+
+  private TrialResult weighed(TrialSpec spec, TrialResult result) {
+    return standing.weigh(result, spec.toleranceMicrons(), spec.overTravelBelowMicrons());
   }
 
   private Seat take() throws BenchException {

@@ -1,5 +1,6 @@
 package org.stopwell.harness.campaign;
 
+import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -49,6 +50,33 @@ class CampaignTest {
       assertEquals(alone.get(i).result(), kept.get(i).result());
       assertTrue(Arrays.equals(alone.get(i).trace(), kept.get(i).trace()), "trace " + i);
     }
+  }
+
+  /** A model repeats the trials whose traces are kept; any other bench records all of them. */
+  @Test
+  void aRepeatedTrialHasTheTraceThatARecordedOneHas() throws Exception {
+    Plan plan = TestPlans.quick(12);
+    assertEquals(Campaign.End.COMPLETE, run(plan, 1, -1, 0));
+    List<RunFile.Entry> recorded = List.copyOf(kept);
+    kept.clear();
+    VirtualBench first = new VirtualBench(MS);
+    first.open();
+    BenchMaker more =
+        () -> {
+          VirtualBench bench = new VirtualBench(MS);
+          bench.open();
+          return bench;
+        };
+    Campaign campaign = new Campaign(plan, List.of(), 2, () -> false, kept::addAll);
+    assertEquals(Campaign.End.COMPLETE, campaign.run(first, more));
+    assertEquals(recorded.size(), kept.size());
+    int traces = 0;
+    for (int i = 0; i < kept.size(); i++) {
+      assertEquals(recorded.get(i).result(), kept.get(i).result());
+      assertArrayEquals(recorded.get(i).trace(), kept.get(i).trace(), "trace " + i);
+      traces += kept.get(i).trace() == null ? 0 : 1;
+    }
+    assertTrue(traces > 2 && traces < kept.size(), traces + " traces");
   }
 
   @Test

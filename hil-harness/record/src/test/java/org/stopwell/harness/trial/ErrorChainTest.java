@@ -4,8 +4,6 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import java.util.Random;
 import org.junit.jupiter.api.Test;
-import org.stopwell.core.frame.ControllerInput;
-import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.harness.record.SampleRun;
 import org.stopwell.rig.bench.Truth;
 
@@ -20,9 +18,8 @@ class ErrorChainTest {
   void everyShareIsWhereItBelongs() {
     // Truth at time t ms is 1600 − t µm, so 620 at the sample, 600 at the decision, 590 at the
     // motor's answer, 530 at rest. The sample said 650, the filter 640, the standoff is 500.
-    byte[] trace = trace(1000, 20, 10);
     TrialResult stop = stop(530, 500, 640, 1000);
-    ErrorChain chain = ErrorChain.of(stop, trace, 650, ms(980));
+    ErrorChain chain = trail(1000, 20, 10, 650, ms(980)).chain(stop);
     assertEquals(new ErrorChain(620 - 650, 650 - 640, 640 - 500, -20, -10, -60), chain);
     assertEquals(30, chain.totalMicrons());
     assertEquals(stop.stopErrorMicrons(), chain.totalMicrons());
@@ -36,37 +33,51 @@ class ErrorChainTest {
     for (int i = 0; i < 200; i++) {
       int decided = 200 + random.nextInt(1500);
       int age = random.nextInt(100);
-      byte[] trace = trace(decided, age, random.nextInt(50));
+      int answer = random.nextInt(50);
       int raw = random.nextInt(3000);
       TrialResult stop = stop(random.nextInt(2000) - 500, 500, random.nextInt(2000), decided);
       assertEquals(
           stop.stopErrorMicrons(),
-          ErrorChain.of(stop, trace, raw, ms(decided - age)).totalMicrons());
+          trail(decided, age, answer, raw, ms(decided - age)).chain(stop).totalMicrons());
     }
   }
 
   /** A policy that smooths over 100 ms reads the place of 50 ms before its newest sample. */
   @Test
   void theReadingOfAPolicyThatSmoothsBelongsToAnEarlierTime() {
-    ErrorChain chain =
-        ErrorChain.of(stop(530, 500, 640, 1000), trace(1000, 20, 10), 650, ms(980 - 50));
+    ErrorChain chain = trail(1000, 20, 10, 650, ms(980 - 50)).chain(stop(530, 500, 640, 1000));
     assertEquals(new ErrorChain(670 - 650, 650 - 640, 640 - 500, -70, -10, -60), chain);
     assertEquals(30, chain.totalMicrons());
   }
 
   @Test
   void aSampleWithoutADistanceCountsAsSense() {
-    ErrorChain chain = ErrorChain.of(stop(530, 500, 640, 1000), trace(1000, 20, 10), NOTHING, 0);
+    ErrorChain chain = trail(1000, 20, 10, NOTHING, 0).chain(stop(530, 500, 640, 1000));
     assertEquals(new ErrorChain(620 - 640, 0, 640 - 500, -20, -10, -60), chain);
   }
 
   @Test
   void withoutAStopThereIsNothingToSplit() {
-    assertEquals(
-        ErrorChain.NONE, ErrorChain.of(SampleRun.refusal(0), trace(1000, 20, 10), 650, ms(980)));
-    assertEquals(
-        ErrorChain.NONE,
-        ErrorChain.of(stop(530, 500, 640, 99_999), trace(1000, 20, 10), 650, ms(980)));
+    StopTrail trail = trail(1000, 20, 10, 650, ms(980));
+    assertEquals(ErrorChain.NONE, trail.chain(SampleRun.refusal(0)));
+    assertEquals(ErrorChain.NONE, trail.chain(stop(530, 500, 640, 99_999)));
+  }
+
+  /** Only the last second is kept: an older sample counts as one of a second ago. */
+  @Test
+  void anySteppingTimeKeepsTheLastSecond() {
+    for (int perMs : new int[] {1, 10}) {
+      StopTrail trail = new StopTrail();
+      Truth truth = new Truth();
+      for (int step = 0; step <= 4000 * perMs; step++) {
+        truth.remainingMicrons = 9000 - step / perMs;
+        trail.add(step * (ms(1) / perMs), truth);
+      }
+      trail.decide(ms(4000), truth, ms(3990), NOTHING, 0);
+      assertEquals(-10, trail.chain(stop(5000, 500, 640, 4000)).linkMicrons());
+      trail.decide(ms(4000), truth, ms(2990), NOTHING, 0);
+      assertEquals(-1000, trail.chain(stop(5000, 500, 640, 4000)).linkMicrons());
+    }
   }
 
   private static long ms(int ms) {
@@ -100,17 +111,18 @@ class ErrorChainTest {
         ErrorChain.NONE);
   }
 
-  private static byte[] trace(int decidedMs, int sampleAgeMs, int answerMs) {
-    TraceRecorder recorder = new TraceRecorder();
-    ControllerInput in = new ControllerInput();
-    ControllerOutput out = new ControllerOutput();
+  private static StopTrail trail(
+      int decidedMs, int sampleAgeMs, int answerMs, double raw, long rawNs) {
+    StopTrail trail = new StopTrail();
     Truth truth = new Truth();
     for (int ms = 0; ms < 2000; ms++) {
-      in.sampleTimeNs = (ms - sampleAgeMs) * 1_000_000L;
       truth.remainingMicrons = 1600 - ms;
       truth.speedMilliRpm = ms < decidedMs + answerMs ? 100_000 : 89_000;
-      recorder.add(ms * 1_000_000L, in, out, 0, truth);
+      trail.add(ms(ms), truth);
+      if (ms == decidedMs) {
+        trail.decide(ms(ms), truth, ms(ms - sampleAgeMs), raw, rawNs);
+      }
     }
-    return recorder.bytes();
+    return trail;
   }
 }

@@ -69,7 +69,7 @@ public final class TrialRunner {
    * Runs one trial and leaves the bench safe, whatever happens.
    *
    * @param spec what to do
-   * @param trace receives every step, or null; without it the stop error is not split
+   * @param trace receives every step, or null
    * @param paces gives a time line once the scene is mounted
    * @param abandon asked before every step; when true the trial is given up, also when the bench
    *     failed because it was stopped
@@ -94,6 +94,7 @@ public final class TrialRunner {
       Supplier<Pace> paces,
       BooleanSupplier abandon) {
     Watch watch = new Watch(spec);
+    StopTrail trail = new StopTrail();
     ReadingCheck readings = new ReadingCheck();
     long worstLatenessNs = 0;
     out.clear();
@@ -122,9 +123,14 @@ public final class TrialRunner {
         }
         onlooker.step(nowNs, in, out, bench.truth(), pace.latenessNs());
         watch.look(nowNs, in, out, bench.truth());
+        trail.add(nowNs, bench.truth());
         if (watch.decides()) {
-          watch.unfilteredMicrons = controller.unfilteredMicrons();
-          watch.unfilteredNs = controller.unfilteredNs();
+          trail.decide(
+              nowNs,
+              bench.truth(),
+              in.sampleTimeNs,
+              controller.unfilteredMicrons(),
+              controller.unfilteredNs());
         }
       }
     } catch (BenchException e) {
@@ -150,11 +156,7 @@ public final class TrialRunner {
       ruling = late(worstLatenessNs, "");
     }
     TrialResult result = result(spec, watch, out, worstLatenessNs, controller.stateHash(), ruling);
-    return Optional.of(
-        trace == null
-            ? result
-            : result.with(
-                ErrorChain.of(result, trace.bytes(), watch.unfilteredMicrons, watch.unfilteredNs)));
+    return Optional.of(result.with(trail.chain(result)));
   }
 
   /** Effects of a late computer: a board without commands, or a reader without data. */

@@ -65,10 +65,6 @@ final class Watch {
   int decidedReadingMicrons;
   int decidedBoundMicrons;
 
-  /** What the sensing policy made of the sample that decided; no number when it made nothing. */
-  double unfilteredMicrons = Double.NaN;
-
-  long unfilteredNs;
   Trust decidedTrust = Trust.NONE;
   Cause decidedCause = Cause.NO_CAUSE;
   int restingMicrons;
