@@ -6,6 +6,7 @@ module org.stopwell.harness.app {
   requires org.stopwell.harness.trial;
   requires org.stopwell.harness.record;
   requires org.stopwell.harness.campaign;
+  requires org.stopwell.harness.casework;
   requires org.stopwell.harness.report;
   requires org.stopwell.harness.assess;
   requires org.stopwell.harness.console;

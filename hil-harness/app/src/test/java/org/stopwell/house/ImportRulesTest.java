@@ -71,6 +71,8 @@ class ImportRulesTest {
         .definedBy(rooms("campaign", "live", "replay", "detect"))
         .layer("explore")
         .definedBy(rooms("explore"))
+        .layer("casework")
+        .definedBy(rooms("casework"))
         .layer("report")
         .definedBy(rooms("report"))
         .layer("assess")
@@ -91,13 +93,15 @@ class ImportRulesTest {
         .mayOnlyBeAccessedByLayers("console", "app")
         .whereLayer("explore")
         .mayOnlyBeAccessedByLayers("report", "app")
+        .whereLayer("casework")
+        .mayOnlyBeAccessedByLayers("report", "app")
         .whereLayer("campaign")
         .mayOnlyBeAccessedByLayers("console", "app")
         .whereLayer("record")
         .mayOnlyBeAccessedByLayers("campaign", "explore", "report", "console", "app")
         .whereLayer("trial")
         .mayOnlyBeAccessedByLayers(
-            "record", "campaign", "explore", "report", "assess", "console", "app")
+            "record", "campaign", "explore", "casework", "report", "assess", "console", "app")
         .check(STOPWELL);
   }
 

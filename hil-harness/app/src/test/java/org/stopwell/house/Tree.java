@@ -42,6 +42,8 @@ final class Tree {
             "trial",
             "record",
             "campaign",
+            "explore",
+            "casework",
             "report",
             "assess",
             "tryout",

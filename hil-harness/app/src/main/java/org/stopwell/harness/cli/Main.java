@@ -8,6 +8,7 @@ import java.util.ArrayList;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.policy.Policies;
+import org.stopwell.harness.casework.CaseRecordException;
 import org.stopwell.harness.length.LengthFileException;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.protocol.Freeze;
@@ -70,6 +71,7 @@ import picocli.CommandLine.UnmatchedArgumentException;
       SentinelCommand.class,
       DetectCommand.class,
       LengthCommand.class,
+      CaseCommand.class,
       FluidCommand.class,
       RigCommand.class,
       AssessCommand.class,
@@ -266,6 +268,12 @@ public final class Main implements Runnable {
       if (e instanceof KeyFileException key) {
         err.println("stopwell: " + firstLine(key));
         return WRONG_INPUT;
+      }
+      if (e instanceof CaseRecordException record) {
+        err.println("stopwell: " + firstLine(record));
+        return record.kind() == CaseRecordException.Kind.HELD
+            ? WRONG_INPUT
+            : Verdict.RIG_FAULT.exitCode();
       }
       if (e instanceof RunFileException file) {
         err.println("stopwell: " + firstLine(file));

@@ -93,6 +93,15 @@ public final class Source {
     }
   }
 
+  /** A file that this file names, relative to it. */
+  Path besides(String named) throws PlanException {
+    try {
+      return Path.of(name).resolveSibling(named);
+    } catch (InvalidPathException e) {
+      throw new PlanException(List.of(new Mistake(name, 0, "", named + " is not a file name")));
+    }
+  }
+
   private static Source of(Path file, long longest) throws PlanException {
     try {
       Optional<String> fault = InputFile.fault(file, longest);
