@@ -24,13 +24,13 @@ public final class CanalSection {
                   + "frequency, with phases of their own.")
           .source("design choice");
 
-  /** Orifice to foramen along the canal, mm. */
+  /** Orifice to foramen along the canal before it is shaped, mm. */
   public static final Parameter LENGTH =
       Parameter.of("length_mm")
           .unit("mm", 3)
           .range("4", "30")
           .initially("16")
-          .text("Length of the canal from orifice to foramen.")
+          .text("Length of the canal from orifice to foramen, before it is shaped.")
           .source("assumed: the working part of a file, ISO 3630-1");
 
   /** Diameter of the canal where it leaves the root, mm. */
@@ -275,6 +275,69 @@ public final class CanalSection {
           .text("Height of the middle of the curve above the foramen.")
           .source("assumed: between the apical and the middle third");
 
+  /** Size of the file that has shaped the canal before the trial, 1/100 mm; 0: not shaped. */
+  public static final Parameter SHAPED_SIZE =
+      Parameter.of("shaped_size")
+          .unit("1/100 mm")
+          .range("0", "140")
+          .initially("0")
+          .text("ISO size of the file that has shaped the canal before the trial; 0: not shaped.")
+          .source("a canal that nobody has shaped");
+
+  /** Taper of that file, mm per mm. */
+  public static final Parameter SHAPED_TAPER =
+      Parameter.of("shaped_taper")
+          .decimals(4)
+          .range("0", "0.12")
+          .initially("0.06")
+          .text("Taper of the file that has shaped the canal.")
+          .source("assumed");
+
+  /** Height of the tip of that file above the foramen at the end of the shaping, mm. */
+  public static final Parameter SHAPED_TO =
+      Parameter.of("shaped_to_mm")
+          .unit("mm", 3)
+          .range("-2", "30")
+          .initially("0.5")
+          .text("Height above the foramen to which the canal has been shaped.")
+          .source("0.5 mm short of the foramen, common practice");
+
+  /** Shortening of the canal that somebody states, mm; 0: what follows from curve and cut. */
+  public static final Parameter SHORTENED =
+      Parameter.of("shortened_mm")
+          .unit("mm", 3)
+          .range("0", "3")
+          .initially("0")
+          .text(
+              "Length that the canal has lost before the trial because it was straightened; 0: the "
+                  + "length that follows from its curve and shaped_size.")
+          .source(
+              "measured 0.22 (nickel-titanium) and 0.48 mm (steel), flared first 0.07 and 0.36: J "
+                  + "Endod 2002;28(6), abstract");
+
+  /** Share of the cut that a file takes on the inside of the curve. */
+  public static final Parameter INSIDE_SHARE =
+      Parameter.of("inside_share")
+          .decimals(3)
+          .range("0", "1")
+          .initially("0.5")
+          .text(
+              "Share of the cut on the inside of the curve; 0.5: centred, 1: the inside alone, as "
+                  + "a stiff file cuts.")
+          .source("assumed: a file that stays centred");
+
+  /** The word for a curve that straightens while the file cuts. */
+  public static final String YES = "yes";
+
+  /** Whether the curve straightens while the file cuts. */
+  public static final Parameter STRAIGHTENS =
+      Parameter.of("straightens")
+          .choice("no", YES)
+          .text(
+              "Whether a curved canal gets shorter during the trial as the file cuts: the foramen "
+                  + "then comes nearer at the same depth.")
+          .source("no: a curve that keeps its length");
+
   /** All keys. */
   public static final ParameterTable TABLE =
       new ParameterTable(
@@ -305,7 +368,13 @@ public final class CanalSection {
               EXUDATE_CONDUCTIVITY,
               CURVE,
               CURVE_RADIUS,
-              CURVE_HEIGHT));
+              CURVE_HEIGHT,
+              SHAPED_SIZE,
+              SHAPED_TAPER,
+              SHAPED_TO,
+              SHORTENED,
+              INSIDE_SHARE,
+              STRAIGHTENS));
 
   /** The whole path from a file at the foramen to the mucosa, Ω (Sunada 1962, nominal). */
   private static final String WHOLE_PATH = "6500";
@@ -352,6 +421,9 @@ public final class CanalSection {
     long end = canal.get(CONSTRICTION) + canal.get(CONSTRICTION_LENGTH);
     if (form == Constriction.PARALLEL && end >= canal.get(LENGTH)) {
       faults.add(fault(canal, CONSTRICTION_LENGTH, " mm above constriction_mm reaches ", LENGTH));
+    }
+    if (canal.get(SHAPED_SIZE) > 0 && canal.get(SHAPED_TO) >= canal.get(LENGTH)) {
+      faults.add(fault(canal, SHAPED_TO, " mm is not below ", LENGTH));
     }
     return faults;
   }

@@ -5,11 +5,11 @@ import org.stopwell.rig.bench.AfterStop;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
-import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.HandMotion;
 import org.stopwell.rig.bench.HandSection;
 import org.stopwell.rig.bench.LinearStage;
 import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.physics.canal.Canal;
 
 /**
  * Feeds the file as the hand of a scene with {@code motion: stage} does: from above the orifice to
@@ -52,7 +52,7 @@ final class StageFeed {
   /** Brings the tip to where the scene starts, and mounts the scene on the canal. */
   void mount(Scene scene, Bench canal) throws BenchException {
     ParameterValues hand = scene.section("hand");
-    int length = scene.section("canal").getInt(CanalSection.LENGTH);
+    int length = (int) Canal.lengthMicrons(scene.section("canal"));
     int start = length + hand.getInt(HandSection.START_ABOVE);
     passiveEndMicrons = length - hand.getInt(HandSection.PASSIVE_DEPTH);
     feedMicronsPerSecond = hand.getInt(HandSection.FEED);

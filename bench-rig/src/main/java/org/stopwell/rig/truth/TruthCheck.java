@@ -8,12 +8,12 @@ import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
-import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.FileCondition;
 import org.stopwell.rig.bench.HandMotion;
 import org.stopwell.rig.bench.HandSection;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
+import org.stopwell.rig.physics.canal.Canal;
 
 /**
  * Whether the truth of a bench can be true in one trial. Truth decides every verdict, so it must
@@ -94,7 +94,7 @@ public final class TruthCheck {
     boolean lockstep = bench.describe().lockstep();
     simulated = bench.describe().simulated();
     machine = simulated || (stage && bench.drivenStage().isPresent());
-    lengthMicrons = canal.getInt(CanalSection.LENGTH);
+    lengthMicrons = (int) Canal.lengthMicrons(canal);
     startMicrons = lengthMicrons + hand.getInt(HandSection.START_ABOVE);
     micronsPerNs = (machine ? speed(hand, motion) : PERSON_MICRONS_PER_S) * 1e-9;
     jitterNs = lockstep ? 0 : JITTER_NS;

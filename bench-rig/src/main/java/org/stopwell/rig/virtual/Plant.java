@@ -5,10 +5,10 @@ import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.frame.Drive;
 import org.stopwell.core.number.Elementary;
 import org.stopwell.core.settings.ParameterValues;
-import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.HandSection;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
+import org.stopwell.rig.physics.canal.Canal;
 import org.stopwell.rig.physics.hand.Feed;
 import org.stopwell.rig.physics.hand.Hand;
 import org.stopwell.rig.physics.motor.GearMotor;
@@ -62,7 +62,7 @@ public final class Plant {
         scene,
         new Hand(
             scene.section("hand"),
-            scene.section("canal").get(CanalSection.LENGTH) * 1e-6,
+            Canal.of(scene.section("canal")).length(),
             scene.random("hand"),
             TICK_NS));
   }

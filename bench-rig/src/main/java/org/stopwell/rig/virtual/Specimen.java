@@ -1,5 +1,6 @@
 package org.stopwell.rig.virtual;
 
+import org.jspecify.annotations.Nullable;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.rig.bench.CanalKind;
 import org.stopwell.rig.bench.CanalSection;
@@ -16,6 +17,7 @@ import org.stopwell.rig.physics.canal.LumpedCircuit;
 import org.stopwell.rig.physics.canal.MeasuringCircuit;
 import org.stopwell.rig.physics.canal.MeshedCircuit;
 import org.stopwell.rig.physics.canal.ResistorCircuit;
+import org.stopwell.rig.physics.canal.Straightening;
 import org.stopwell.rig.physics.canal.Surroundings;
 import org.stopwell.rig.physics.canal.ToothCircuit;
 import org.stopwell.rig.physics.field.FieldTooth;
@@ -49,6 +51,8 @@ public final class Specimen {
   private final Instrument file;
   private final Metal metal;
   private final Bend curve;
+  private final boolean straightens;
+  private final @Nullable Straightening straightening;
   private final Wear wear;
   private final Wedge wedge;
   private final double press;
@@ -56,6 +60,7 @@ public final class Specimen {
   private final MeasuringCircuit circuit;
   private final boolean resistors;
   private double deepestCut = Double.POSITIVE_INFINITY;
+  private double shortened;
   private double removal;
   private double packed;
   private double chip;
@@ -105,6 +110,8 @@ public final class Specimen {
     metal = Metal.of(scene.section("file"));
     flutes = scene.section("file").choice(FileSection.FLUTES).equals(FileSection.LEFT) ? -1 : 1;
     curve = Bend.of(section);
+    straightens = section.choice(CanalSection.STRAIGHTENS).equals(CanalSection.YES);
+    straightening = straightens ? new Straightening(section, canal.length(), bore) : null;
     wear = new Wear(file, metal);
     wedge = new Wedge(file.slope(), metal.friction());
     press = scene.section("hand").get(HandSection.PRESS) * 1e-2;
@@ -134,19 +141,19 @@ public final class Specimen {
   }
 
   /**
-   * Orifice above foramen.
+   * Orifice above foramen, along the file: less what the canal has lost since the trial began.
    *
    * @return length of the canal, m
    */
   public double length() {
-    return canal.length();
+    return canal.length() - shortened;
   }
 
   /**
    * Moves the file by as much of a wanted distance as the canal allows. A file that does not turn
    * stops where the wall begins; a turning one advances no further per turn than it can cut, and
    * one that turns against its flutes is driven out where they engage. What the wall holds back,
-   * the hand presses against it.
+   * the hand presses against it. Where the cut straightens a curve, the foramen comes nearer too.
    *
    * @param remaining height of the tip above the foramen, m
    * @param wanted distance towards the foramen, m; negative is out
@@ -173,7 +180,17 @@ public final class Specimen {
     double target = remaining - advance;
     if (target < deepestCut && target < remaining) {
       double from = Math.min(remaining, deepestCut);
-      removal = bore.carve(file, target) / (from - target);
+      double cut = bore.carve(file, target);
+      if (straightening != null) {
+        // The file stays where it is, and the foramen comes nearer.
+        double lost = straightening.shortening(bore) - shortened;
+        if (lost > 0) {
+          shortened += lost;
+          target -= lost;
+          cut += bore.carve(file, target);
+        }
+      }
+      removal = cut / (from - target);
       deepestCut = target;
       packed = remaining > level() ? packed + from - target : 0;
     }

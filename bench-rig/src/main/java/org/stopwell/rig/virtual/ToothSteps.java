@@ -12,6 +12,7 @@ import org.stopwell.rig.network.Pair;
 import org.stopwell.rig.network.StepTable;
 import org.stopwell.rig.network.StepTable.Step;
 import org.stopwell.rig.network.Target;
+import org.stopwell.rig.physics.canal.Canal;
 import org.stopwell.rig.physics.canal.MeasuringCircuit;
 
 /**
@@ -48,7 +49,7 @@ public final class ToothSteps {
     Specimen tooth = Specimen.tooth(scene);
     List<Step> steps = new ArrayList<>();
     // From the orifice down, as the file goes in and takes the place of the fluid.
-    int length = scene.section("canal").getInt(CanalSection.LENGTH);
+    int length = (int) Canal.lengthMicrons(scene.section("canal"));
     for (int microns = length; microns >= -BEYOND_MICRONS; microns -= EACH_MICRONS) {
       MeasuringCircuit circuit = tooth.at(microns * 1e-6);
       if (tooth.closesCircuit(microns * 1e-6)) {

@@ -71,6 +71,13 @@ class SceneInSiTest {
       canal.curve_deg                | 35         | 0.610865238       | specimen.curve.radians |
       canal.curve_radius_mm          | 6          | 6e-3              | specimen.curve.radius |
       canal.curve_mm                 | 3.5        | 3.5e-3            | specimen.curve.middle |
+      canal.shaped_size              | 30         | 150e-6            | specimen.canal.shaped.file.tipRadius |
+      canal.shaped_taper             | 0.04       | 0.02              | specimen.canal.shaped.file.slope | canal.shaped_size=30
+      canal.shaped_to_mm             | 0.7        | 0.7e-3            | specimen.canal.shaped.tip | canal.shaped_size=30
+      canal.shortened_mm             | 0.3        | 15.7e-3           | specimen.canal.length |
+      canal.inside_share             | 0.8        | 0.8               | specimen.straightening.insideShare | canal.straightens=yes
+      canal.straightens              | no         | false             | specimen.straightens |
+      canal.straightens              | yes        | true              | specimen.straightens |
       fluid.level_mm                 | 6.5        | 6.5e-3            | specimen.fluid.level |
       fluid.irrigant                 | edta_17    | 0.5               | specimen.circuit.around.fluidResistivity |
       fluid.conductivity_s_per_m     | 2          | 0.5               | specimen.circuit.around.fluidResistivity |

@@ -7,7 +7,7 @@ import org.stopwell.rig.physics.file.Metal;
 
 /**
  * One bend of a canal, an arc. It bends a file that reaches past its middle; fluid and current do
- * not feel it, because both follow the axis.
+ * not feel it, because both follow the axis. {@link Straightening} says how a cut shortens it.
  *
  * @param radians angle of the arc, rad; 0 is a straight canal
  * @param radius radius of the arc, m
@@ -45,7 +45,7 @@ public record Bend(double radians, double radius, double middle) {
 
   /**
    * Torque that friction in the curve asks of a file, either way. A rod held in an arc presses on
-   * its outer wall in the middle and on the inner one at both ends, as in bending over three
+   * its inner wall in the middle and on the outer one at both ends, as in bending over three
    * points: {@code M = EI/R}, together {@code 8M/s} over the arc's length s. A file of solid share
    * κ counts as the round rod of its area, {@code I = κ²πr⁴/4}; metal that yields presses less.
    *

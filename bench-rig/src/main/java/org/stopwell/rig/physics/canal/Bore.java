@@ -1,5 +1,7 @@
 package org.stopwell.rig.physics.canal;
 
+import java.util.Arrays;
+import org.jspecify.annotations.Nullable;
 import org.stopwell.core.number.Elementary;
 import org.stopwell.rig.physics.file.Instrument;
 
@@ -9,7 +11,7 @@ import org.stopwell.rig.physics.file.Instrument;
  * never falls towards the shaft leaves nothing of its cut path.
  */
 public final class Bore {
-  private static final int MOST_POINTS = 16;
+  private static final int MOST_POINTS = 32;
 
   private final Canal canal;
   private final double[] height = new double[MOST_POINTS];
@@ -18,21 +20,41 @@ public final class Bore {
   private final double[] volume = new double[MOST_POINTS];
   private final double[] oldHeight = new double[MOST_POINTS];
   private final double[] oldRadius = new double[MOST_POINTS];
+  private final double @Nullable [] shapedHeight;
+  private final double @Nullable [] shapedRadius;
   private int points;
   private int cuts;
 
   /**
-   * The hollow before anything has been cut.
+   * The hollow before the trial: uncut, or as it has been shaped.
    *
    * @param canal the canal
    */
   public Bore(Canal canal) {
     this.canal = canal;
-    restore();
+    uncut();
+    Shaped shaped = canal.shaped();
+    if (shaped != null) {
+      widen(shaped.file(), shaped.tip());
+    }
+    shapedHeight = shaped == null ? null : Arrays.copyOf(height, points);
+    shapedRadius = shaped == null ? null : Arrays.copyOf(radius, points);
   }
 
-  /** Fills in whatever was cut. */
+  /** Fills in whatever was cut since the trial began. */
   private void restore() {
+    if (shapedHeight == null || shapedRadius == null) {
+      uncut();
+      return;
+    }
+    points = shapedHeight.length;
+    System.arraycopy(shapedHeight, 0, height, 0, points);
+    System.arraycopy(shapedRadius, 0, radius, 0, points);
+    measure();
+  }
+
+  /** The hollow before anything has been cut. */
+  private void uncut() {
     points = 0;
     if (canal.constriction() > 0) {
       add(0, canal.foramenRadius());
@@ -258,6 +280,13 @@ public final class Bore {
   public double carve(Instrument file, double tip) {
     double before = volume[points - 1];
     restore();
+    widen(file, tip);
+    cuts++;
+    return volume[points - 1] - before;
+  }
+
+  /** Widens the profile that stands to a file at a depth. */
+  private void widen(Instrument file, double tip) {
     int old = points;
     double[] z0 = oldHeight;
     double[] r0 = oldRadius;
@@ -279,8 +308,6 @@ public final class Bore {
       add(z0[i], widest(file, tip, z0[i], r0[i]));
     }
     measure();
-    cuts++;
-    return volume[points - 1] - before;
   }
 
   private static double widest(Instrument file, double tip, double z, double r) {

@@ -29,7 +29,7 @@ public final class ResistorCircuit extends SolvedCircuit {
    */
   public ResistorCircuit(ParameterValues canal, double[] hertz, double strayFarads) {
     super(hertz.length);
-    length = canal.get(CanalSection.LENGTH) * 1e-6;
+    length = Canal.of(canal).length();
     bodyOhms = canal.get(CanalSection.BODY);
     ohmsPerMetre = canal.get(CanalSection.OHM_PER_MM) * 1e3;
     long shunt = canal.get(CanalSection.SHUNT);

@@ -92,8 +92,8 @@ final class FieldMesh {
   int lateralTo;
   double lateralSiemens;
 
-  private final double[] feature = new double[32];
-  private final double[] finest = new double[32];
+  private final double[] feature = new double[64];
+  private final double[] finest = new double[64];
   private int features;
   private double[] height = new double[512];
 

@@ -9,10 +9,10 @@ import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.harness.report.FluidDrawing;
 import org.stopwell.harness.report.FluidPicture;
 import org.stopwell.harness.report.TextTable;
-import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.FluidSection;
 import org.stopwell.rig.bench.Irrigant;
 import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.physics.canal.Canal;
 import org.stopwell.rig.physics.fluid.FillLimit;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -56,7 +56,7 @@ final class FluidCommand extends StopwellCommand {
   public Integer call() throws Exception {
     PrintWriter out = out();
     Scene scene = values.scene();
-    double lengthMm = scene.section("canal").get(CanalSection.LENGTH) / 1e3;
+    double lengthMm = Canal.lengthMicrons(scene.section("canal")) / 1e3;
     if (!(remainingMm >= -2 && remainingMm <= lengthMm)) {
       throw new UsageException(
           "--remaining-mm " + remainingMm + " mm is outside -2 to " + lengthMm + " mm");

@@ -94,7 +94,7 @@ final class TrainingApproach {
     ParameterValues canal = scene.section("canal");
     ParameterValues fluid = scene.section("fluid");
     ParameterValues frontEnd = scene.section("front_end");
-    double length = canal.get(CanalSection.LENGTH) * 1e-3;
+    double length = Canal.lengthMicrons(canal) * 1e-3;
     start = Math.min(TOP_MM, length + START_MM);
     int places = (int) ((start - BOTTOM_MM) / GRID_MM) + 1;
     ohms = new double[places][2 * ControllerInput.MAX_FREQUENCIES];

@@ -11,12 +11,12 @@ import org.stopwell.core.frame.Trust;
 import org.stopwell.core.sense.LearnedCanal;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.ParameterValues;
-import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.FluidSection;
 import org.stopwell.rig.bench.HandMotion;
 import org.stopwell.rig.bench.HandSection;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
+import org.stopwell.rig.physics.canal.Canal;
 import org.stopwell.rig.physics.canal.Surroundings;
 import org.stopwell.rig.virtual.Plant;
 
@@ -136,7 +136,7 @@ final class Visit {
   /** Conductance around the canal now, µS. */
   private double leak(Scene scene) {
     ParameterValues fluid = scene.section("fluid");
-    double above = truth.fluidLevelMicrons - scene.section("canal").get(CanalSection.LENGTH);
+    double above = truth.fluidLevelMicrons - Canal.lengthMicrons(scene.section("canal"));
     double full = Math.max(1, fluid.get(FluidSection.CHAMBER_DEPTH));
     double wall = Math.max(0, Math.min(1, above / full)) / fluid.get(FluidSection.LEAK);
     boolean runsOver = Surroundings.full(above * 1e-6, full * 1e-6);

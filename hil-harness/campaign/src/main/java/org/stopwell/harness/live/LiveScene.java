@@ -36,7 +36,7 @@ final class LiveScene {
     all.put("trial", spec.index() + 1);
     all.put("condition", condition);
     all.put("network", CanalSection.kind(canal).isBuilt());
-    all.put("canalUm", canal.get(CanalSection.LENGTH));
+    all.put("canalUm", Canal.lengthMicrons(canal));
     all.put("bore", bore(shape));
     @Nullable Long constriction =
         shape.constriction() > 0 ? canal.get(CanalSection.CONSTRICTION) : null;

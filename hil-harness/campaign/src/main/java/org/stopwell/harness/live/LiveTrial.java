@@ -4,8 +4,8 @@ import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.harness.trial.Onlooker;
 import org.stopwell.harness.trial.TrialSpec;
-import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.Truth;
+import org.stopwell.rig.physics.canal.Canal;
 
 /**
  * Puts the steps of one trial after another on one bench into the feed. Of several benches one at a
@@ -40,7 +40,7 @@ final class LiveTrial implements Onlooker {
     worstLateNs = 0;
     shown = feed.claim(spec);
     trial = spec.index() + 1;
-    canalMicrons = (int) spec.scene().section("canal").get(CanalSection.LENGTH);
+    canalMicrons = (int) Canal.lengthMicrons(spec.scene().section("canal"));
     nextNs = 0;
     lateNs = 0;
     stateBefore = -1;

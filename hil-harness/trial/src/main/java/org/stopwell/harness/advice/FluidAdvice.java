@@ -18,6 +18,7 @@ import org.stopwell.rig.bench.CanalKind;
 import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.FluidSection;
 import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.physics.canal.Canal;
 import org.stopwell.rig.physics.fluid.FillLimit;
 
 /**
@@ -117,7 +118,7 @@ final class FluidAdvice {
   }
 
   private static Approach approach(Scene scene, double standoffMm) {
-    double lengthMm = scene.section("canal").get(CanalSection.LENGTH) * 1e-3;
+    double lengthMm = Canal.lengthMicrons(scene.section("canal")) * 1e-3;
     double floodsAt = 0;
     double wetFrom = Double.NEGATIVE_INFINITY;
     FillLimit limit = limit(scene, standoffMm);

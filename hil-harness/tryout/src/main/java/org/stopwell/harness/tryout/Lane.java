@@ -9,7 +9,6 @@ import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.StageParameters;
 import org.stopwell.core.trace.Event;
-import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.FileSection;
 import org.stopwell.rig.bench.FluidSection;
 import org.stopwell.rig.bench.Scene;
@@ -76,7 +75,7 @@ final class Lane {
     ParameterValues values = settings.stage(stage);
     double area = fluid.get(FluidSection.CHAMBER_AREA) * 1e-9;
     return new JsonText()
-        .number("canalUm", scene.section("canal").get(CanalSection.LENGTH))
+        .number("canalUm", Canal.lengthMicrons(scene.section("canal")))
         .raw("bore", bore())
         .numberIf(
             canal.constriction() > 0, "constrictionUm", Math.round(canal.constriction() * 1e6))
@@ -114,7 +113,7 @@ final class Lane {
 
   /** What is so now. */
   String frame() {
-    int length = scene.section("canal").getInt(CanalSection.LENGTH);
+    int length = (int) Canal.lengthMicrons(scene.section("canal"));
     double share = plant.specimen().leakShare();
     boolean current = truth.remainingMicrons <= truth.fluidLevelMicrons && !Double.isNaN(share);
     return new JsonText()

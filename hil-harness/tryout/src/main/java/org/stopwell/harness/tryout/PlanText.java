@@ -8,11 +8,11 @@ import org.stopwell.core.frame.Stage;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterValues;
-import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.FluidSection;
 import org.stopwell.rig.bench.FrontEndSection;
 import org.stopwell.rig.bench.HandSection;
 import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.physics.canal.Canal;
 
 /** The plan of a scene: the same canal, fluid and file, under the hand of the bench. */
 final class PlanText {
@@ -98,7 +98,7 @@ final class PlanText {
               given(values, List.of(FluidSection.LEVEL)),
               FluidSection.LEVEL.key() + ": " + FluidSection.LEVEL.human(levelMicrons));
       case "front_end" -> given(values, FrontEndSection.FREQUENCIES);
-      case "hand" -> hand(values, scene.section("canal").get(CanalSection.LENGTH));
+      case "hand" -> hand(values, Canal.lengthMicrons(scene.section("canal")));
       default -> given(values, List.of());
     };
   }

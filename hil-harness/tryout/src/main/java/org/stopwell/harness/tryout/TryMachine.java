@@ -13,12 +13,12 @@ import org.stopwell.core.settings.FileParameters;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SettingsException;
 import org.stopwell.core.settings.StageParameters;
-import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.FileSection;
 import org.stopwell.rig.bench.FluidSection;
 import org.stopwell.rig.bench.FrontEndSection;
 import org.stopwell.rig.bench.HandSection;
 import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.physics.canal.Canal;
 import org.stopwell.rig.population.Population;
 import org.stopwell.rig.population.Population.Fill;
 
@@ -121,7 +121,7 @@ public final class TryMachine {
           .seeded(text.get(SceneText.SEED));
     }
     if (!section(written, FLUID).containsKey(FluidSection.LEVEL.key())) {
-      long length = Scene.of(written, 0).section("canal").get(CanalSection.LENGTH);
+      long length = Canal.lengthMicrons(Scene.of(written, 0).section("canal"));
       section(written, FLUID).put(FluidSection.LEVEL.key(), Decimal.text(length / 2, 3));
     }
     return Scene.of(written, text.get(SceneText.SEED));
