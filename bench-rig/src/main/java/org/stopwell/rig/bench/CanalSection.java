@@ -247,6 +247,26 @@ public final class CanalSection {
           .text("Conductivity of the blood or exudate.")
           .source("blood, Geddes & Baker 1967");
 
+  /** Length of a separated file that is stuck in the canal, mm; 0: none. */
+  public static final Parameter FRAGMENT_LENGTH =
+      Parameter.of("fragment_length_mm")
+          .unit("mm", 3)
+          .range("0", "16")
+          .initially("0")
+          .text(
+              "Length of a separated file that is stuck in the canal and that no file passes; 0: "
+                  + "none. It fills the canal but for its flutes. Kind tooth only.")
+          .source("a canal without one");
+
+  /** Height of the lower end of that separated file above the foramen, mm. */
+  public static final Parameter FRAGMENT =
+      Parameter.of("fragment_mm")
+          .unit("mm", 3)
+          .range("0", "29")
+          .initially("1.5")
+          .text("Height of the lower end of the separated file above the foramen.")
+          .source("assumed");
+
   /** Angle by which the canal bends, degrees; 0 is straight. */
   public static final Parameter CURVE =
       Parameter.of("curve_deg")
@@ -366,6 +386,8 @@ public final class CanalSection {
               LATERAL_CANAL_OHM,
               EXUDATE,
               EXUDATE_CONDUCTIVITY,
+              FRAGMENT_LENGTH,
+              FRAGMENT,
               CURVE,
               CURVE_RADIUS,
               CURVE_HEIGHT,
@@ -410,7 +432,21 @@ public final class CanalSection {
     return Constriction.values()[values.getInt(CONSTRICTION_TYPE)];
   }
 
-  /** Refuses a constriction wider than the foramen, or longer than the canal. */
+  /**
+   * Height of the upper end of a separated file in the canal.
+   *
+   * @param canal values of this section
+   * @return µm above the foramen; 0 where there is none
+   */
+  public static long fragmentTop(ParameterValues canal) {
+    long length = canal.get(FRAGMENT_LENGTH);
+    return length == 0 ? 0 : canal.get(FRAGMENT) + length;
+  }
+
+  /**
+   * Refuses a constriction wider than the foramen, or longer than the canal, and a separated file
+   * that the canal cannot hold.
+   */
   static List<Fault> contradictions(ParameterValues canal) {
     List<Fault> faults = new ArrayList<>();
     Constriction form = constriction(canal);
@@ -424,6 +460,17 @@ public final class CanalSection {
     }
     if (canal.get(SHAPED_SIZE) > 0 && canal.get(SHAPED_TO) >= canal.get(LENGTH)) {
       faults.add(fault(canal, SHAPED_TO, " mm is not below ", LENGTH));
+    }
+    if (fragmentTop(canal) >= canal.get(LENGTH)) {
+      faults.add(fault(canal, FRAGMENT_LENGTH, " mm above fragment_mm reaches ", LENGTH));
+    }
+    if (canal.get(FRAGMENT_LENGTH) > 0 && kind(canal) != CanalKind.TOOTH) {
+      String key = "canal." + FRAGMENT_LENGTH.key();
+      String word = KIND.human(canal.get(KIND));
+      faults.add(
+          new Fault(
+              key,
+              key + ": a canal of kind " + word + " holds no separated file; only tooth does"));
     }
     return faults;
   }

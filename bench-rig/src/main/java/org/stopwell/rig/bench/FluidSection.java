@@ -84,6 +84,26 @@ public final class FluidSection {
           .text("Resistance of the film from an overflowing chamber to the gingiva.")
           .source("assumed, to be swept");
 
+  /** Resistance from the fluid through a metal crown to the lip, Ω; 0 is none. */
+  public static final Parameter CROWN =
+      Parameter.of("crown_ohm")
+          .unit("Ω")
+          .range("0", "10000000")
+          .initially("0")
+          .text(
+              "Resistance from the fluid in the chamber through a metal crown and the gingiva to "
+                  + "the lip clip, both surfaces of the metal included; 0: no metal crown.")
+          .source("a crown without metal; 500 with one: assumed");
+
+  /** Height of the lower edge of that metal above the orifice, mm. */
+  public static final Parameter CROWN_EDGE =
+      Parameter.of("crown_mm")
+          .unit("mm", 3)
+          .range("0", "15")
+          .initially("1")
+          .text("Height above the orifice from which on the fluid touches the metal of the crown.")
+          .source("assumed");
+
   /** Temperature of the fluid, °C. */
   public static final Parameter TEMPERATURE =
       Parameter.of("temperature_c")
@@ -136,6 +156,8 @@ public final class FluidSection {
               CHAMBER_DEPTH,
               LEAK,
               OVERFLOW,
+              CROWN,
+              CROWN_EDGE,
               TEMPERATURE,
               DRYING,
               MENISCUS,

@@ -91,6 +91,17 @@ public final class FrontEndSection {
           .text("Capacitance of the measuring cable.")
           .source("assumed");
 
+  /** Contact resistance of the lip clip, Ω. */
+  public static final Parameter CLIP =
+      Parameter.of("clip_ohm")
+          .unit("Ω")
+          .range("0", "100000000")
+          .initially("0")
+          .text(
+              "Resistance between the lip clip and the mucosa, added to that of body_ohm. A clip "
+                  + "that hangs on dry skin has some 10 to 1000 kΩ; one that touches nothing, 100 MΩ.")
+          .source("a clip on moist mucosa, whose contact is part of body_ohm; others assumed");
+
   /** Least magnitude before the converter saturates, Ω. */
   public static final Parameter RAIL =
       Parameter.of("rail_ohm")
@@ -184,6 +195,7 @@ public final class FrontEndSection {
               HUM_FREQUENCY,
               GAIN_ERROR,
               STRAY,
+              CLIP,
               RAIL,
               LOCATOR_NOISE,
               LOCATOR_STEP,

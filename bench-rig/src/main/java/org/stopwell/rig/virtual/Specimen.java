@@ -13,6 +13,7 @@ import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.physics.canal.Bend;
 import org.stopwell.rig.physics.canal.Bore;
 import org.stopwell.rig.physics.canal.Canal;
+import org.stopwell.rig.physics.canal.ClipContact;
 import org.stopwell.rig.physics.canal.LumpedCircuit;
 import org.stopwell.rig.physics.canal.MeasuringCircuit;
 import org.stopwell.rig.physics.canal.MeshedCircuit;
@@ -58,6 +59,7 @@ public final class Specimen {
   private final double press;
   private final FluidColumn fluid;
   private final MeasuringCircuit circuit;
+  private final MeasuringCircuit measured;
   private final boolean resistors;
   private double deepestCut = Double.POSITIVE_INFINITY;
   private double shortened;
@@ -68,6 +70,8 @@ public final class Specimen {
   private final double dryingCubicMetresPerSecond;
   private final double meniscus;
   private double cuttingTorque;
+
+  /** No file goes below it: the stub of a broken one ends there, or a separated one lies there. */
   private double stub = Double.NEGATIVE_INFINITY;
 
   /**
@@ -120,6 +124,10 @@ public final class Specimen {
     fluid = FluidColumn.of(fluidSection, canal, bore, file);
     resistors = kind.isBuilt();
     Surroundings around = Surroundings.of(section, fluidSection);
+    if (around.fragmentTop() > 0) {
+      stub = around.fragmentTop();
+    }
+    double clip = frontEnd.get(FrontEndSection.CLIP);
     circuit =
         switch (kind) {
           case RESISTORS -> new ResistorCircuit(section, hertz, stray);
@@ -138,6 +146,7 @@ public final class Specimen {
                   RandomStream.of(PlayedTooth.anatomySeed(scene), "field"));
           case TOOTH -> new ToothCircuit(around, canal, bore, file, hertz, stray, density);
         };
+    measured = clip == 0 ? circuit : new ClipContact(circuit, clip, hertz, stray);
   }
 
   /**
@@ -177,7 +186,7 @@ public final class Specimen {
     }
     double pushed = way + cutting * file.screwInPerRadian();
     double advance = Math.min(pushed, cutting * file.advancePerRadian());
-    double target = remaining - advance;
+    double target = Math.max(remaining - advance, stub);
     if (target < deepestCut && target < remaining) {
       double from = Math.min(remaining, deepestCut);
       double cut = bore.carve(file, target);
@@ -318,8 +327,8 @@ public final class Specimen {
   public MeasuringCircuit at(double remaining) {
     settle(remaining);
     threaded = remaining <= level() || (threaded && remaining <= level() + meniscus);
-    circuit.solve(remaining, threaded ? Math.max(level(), remaining) : level());
-    return circuit;
+    measured.solve(remaining, threaded ? Math.max(level(), remaining) : level());
+    return measured;
   }
 
   /**

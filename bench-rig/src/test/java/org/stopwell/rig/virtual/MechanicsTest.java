@@ -66,6 +66,17 @@ class MechanicsTest {
     assertEquals(0, truth.speedMilliRpm);
   }
 
+  @Test
+  void no_file_goes_past_a_separated_one() throws Exception {
+    Plant plant =
+        cutting(
+            Map.of("shear_strength_mpa", "2000", "screw_in_mm_per_turn", "1"),
+            Map.of("canal", Map.of("fragment_length_mm", "3", "fragment_mm", "2")));
+    command(Drive.FORWARD, 300, 20_000);
+    run(plant, 60_000);
+    assertEquals(5_000, truth.remainingMicrons);
+  }
+
   /** The driver limits what the windings give; what the turning rotor gives comes on top. */
   @Test
   void the_swing_of_the_rotor_breaks_a_file_that_the_torque_limit_alone_would_spare()

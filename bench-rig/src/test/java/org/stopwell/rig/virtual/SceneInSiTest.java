@@ -66,6 +66,8 @@ class SceneInSiTest {
       canal.shunt_ohm                | 0          | 0                 | specimen.circuit.shuntSiemens | canal.kind=resistors
       canal.lateral_canal_mm         | 3.3        | 3.3e-3            | specimen.circuit.around.lateralCanal |
       canal.lateral_canal_ohm        | 160000     | 6.25e-6           | specimen.circuit.around.side |
+      canal.fragment_length_mm       | 2.5        | 4e-3              | specimen.circuit.around.fragmentTop |
+      canal.fragment_mm              | 2.2        | 2.2e-3            | specimen.circuit.around.fragment | canal.fragment_length_mm=3
       canal.exudate_mm               | 1.2        | 1.2e-3            | specimen.circuit.around.exudate |
       canal.exudate_s_per_m          | 0.8        | 1.25              | specimen.circuit.around.exudateResistivity |
       canal.curve_deg                | 35         | 0.610865238       | specimen.curve.radians |
@@ -92,6 +94,8 @@ class SceneInSiTest {
       fluid.leak_ohm                 | 8000       | 125e-6            | specimen.circuit.around.leak | canal.kind=lumped
       fluid.overflow_ohm             | 2500       | 400e-6            | specimen.circuit.around.overflow |
       fluid.overflow_ohm             | 2500       | 400e-6            | specimen.circuit.around.overflow | canal.kind=lumped
+      fluid.crown_ohm                | 400        | 2.5e-3            | specimen.circuit.around.crown |
+      fluid.crown_mm                 | 1.7        | 1.7e-3            | specimen.circuit.around.crownEdge |
       fluid.temperature_c            | 30         | 0.454545455       | specimen.circuit.around.fluidResistivity | fluid.conductivity_s_per_m=2
       fluid.drying_mm3_per_s         | 0.05       | 50e-12            | specimen.dryingCubicMetresPerSecond |
       fluid.meniscus_mm              | 0.7        | 0.7e-3            | specimen.meniscus |
@@ -160,6 +164,7 @@ class SceneInSiTest {
       front_end.hum_hz               | 49.5       | 49.5e-9           | frontEnd.humTurnsPerNs |
       front_end.gain_error_percent   | -2.5       | 0.975             | frontEnd.gain |
       front_end.stray_pf             | 220        | 220e-12           | specimen.circuit.strayFarads | canal.kind=lumped
+      front_end.clip_ohm             | 20000      | 20e3              | specimen.measured.ohms |
       front_end.rail_ohm             | 250        | 250               | frontEnd.railOhms |
       front_end.locator_noise_um     | 45         | 45                | frontEnd.locatorNoise |
       front_end.locator_step_um      | 250        | 250               | frontEnd.locatorStep |

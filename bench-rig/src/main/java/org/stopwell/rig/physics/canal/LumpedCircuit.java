@@ -177,6 +177,7 @@ public final class LumpedCircuit extends SolvedCircuit {
     double share = w / (w + 2 * Math.PI * 2000);
     x += siemens * (0.5 + 0.5 * share);
     y += siemens * 0.5 * share * (1 - share);
+    x += around.throughCrown(depth);
   }
 
   /** Fluid between two heights, by its mean radius in eight slices. */

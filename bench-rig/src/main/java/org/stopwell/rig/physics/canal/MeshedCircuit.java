@@ -225,6 +225,10 @@ public final class MeshedCircuit extends SolvedCircuit {
   private void chamber(int f, Joints joints) {
     joints.merge(NARROW, WIDE);
     touch(f, WIDE, place.shankMetal, joints);
+    double crown = around.throughCrown(place.depth);
+    if (crown > 0) {
+      joints.link(WIDE, GROUND, crown, 0);
+    }
     double part = around.overflow() * FILM_PARTS;
     double height = around.chamberDepth() / FILM_PARTS;
     joints.link(FILM, GROUND, 2 * part, 0);

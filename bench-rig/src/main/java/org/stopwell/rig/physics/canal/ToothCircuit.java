@@ -1,5 +1,6 @@
 package org.stopwell.rig.physics.canal;
 
+import org.jspecify.annotations.Nullable;
 import org.stopwell.core.number.Elementary;
 import org.stopwell.rig.physics.file.Instrument;
 
@@ -40,6 +41,9 @@ public final class ToothCircuit extends SolvedCircuit {
   private final Admittances throughFile;
   private final double discOhms;
   private final Outlet outlet = new Outlet();
+  private final @Nullable Fragment fragment;
+  private final Admittances aboveFragment;
+  private boolean metalToMetal;
   private double dryContact;
   private double leak;
   private final int density;
@@ -102,6 +106,14 @@ public final class ToothCircuit extends SolvedCircuit {
       body.set(i, path.ohmsRe() * size, -path.ohmsIm() * size);
       straySiemens[i] = w * strayFarads;
     }
+    aboveFragment = new Admittances(n);
+    fragment =
+        around.fragmentTop() > 0
+            ? new Fragment(around.fragment(), around.fragmentTop(), around, bore, wall, file)
+            : null;
+    if (fragment != null) {
+      fragment.solve(1 / discOhms, surface, aboveFragment);
+    }
   }
 
   @Override
@@ -123,7 +135,8 @@ public final class ToothCircuit extends SolvedCircuit {
     for (int i = 0; i < re.length; i++) {
       foot.set(i, 1 / accessOhms, 0);
     }
-    ladder.solve(foot, surface, throughFile);
+    boolean floating = fragment != null && !metalToMetal;
+    ladder.solve(floating ? aboveFragment : foot, surface, throughFile);
     for (int i = 0; i < re.length; i++) {
       if (leak > 0) {
         outlet.solve(
@@ -161,13 +174,18 @@ public final class ToothCircuit extends SolvedCircuit {
   /** Puts the nodes from the foramen up to the fluid level. */
   private void build(double remaining, double level) {
     double top = Math.min(level, canal.length());
+    if (fragment != null && metalToMetal != fragment.touchedBy(remaining)) {
+      metalToMetal = !metalToMetal;
+      kept = 0;
+    }
     double z = begin(remaining, top);
     int corner = 0;
     double coarsest = COARSEST / density;
     double step = FINEST / density;
-    double graded = Math.max(remaining, 0) + step;
+    double end = fragment != null && metalToMetal ? fragment.bottom() : remaining;
+    double graded = Math.max(end, 0) + step;
     while (z < top) {
-      if (z < remaining) {
+      if (z < end) {
         keep(z);
       }
       while (corner < bore.points() && bore.height(corner) <= z) {
@@ -179,7 +197,12 @@ public final class ToothCircuit extends SolvedCircuit {
       }
       next = before(around.exudate(), z, next);
       next = before(around.lateralCanal(), z, next);
-      next = lower(next, z < remaining ? remaining : graded);
+      if (fragment != null) {
+        next = before(fragment.bottom(), z, next);
+        next = before(fragment.top(), z, next);
+        next = before(remaining, z, next);
+      }
+      next = lower(next, z < end ? end : graded);
       cell(z, next, remaining, corner);
       z = next;
       if (z == around.lateralCanal()) {
@@ -187,6 +210,9 @@ public final class ToothCircuit extends SolvedCircuit {
       }
       if (z == remaining) {
         ladder.addToTop(0, file.tipDisc());
+      }
+      if (fragment != null && metalToMetal) {
+        ladder.addToTop(0, fragment.end(z));
       }
       if (z == graded) {
         step = lower(step * growth, coarsest);
@@ -214,6 +240,9 @@ public final class ToothCircuit extends SolvedCircuit {
     }
     ladder.clear();
     ladder.add(0, 0, 0);
+    if (fragment != null && !metalToMetal) {
+      return fragment.top();
+    }
     if (remaining <= 0) {
       ladder.addToTop(0, file.tipDisc() + file.surface(0, -remaining));
     }
@@ -259,6 +288,11 @@ public final class ToothCircuit extends SolvedCircuit {
               file.core(z1 - remaining),
               file.core(z2 - remaining));
       metal = 0.5 * file.surface(z1 - remaining, z2 - remaining);
+    } else if (fragment != null && z1 >= fragment.bottom() && z1 < fragment.top()) {
+      double b1 = fragment.core(a1);
+      double b2 = fragment.core(a2);
+      ohms = Resistances.annulus(resistivity, z2 - z1, a1, a2, b1, b2);
+      metal = 0.5 * fragment.side(z1, z2);
     } else {
       ohms = Resistances.frustum(resistivity, z2 - z1, a1, a2);
     }
@@ -276,6 +310,7 @@ public final class ToothCircuit extends SolvedCircuit {
     double deep = around.chamberDepth();
     double side = deep == 0 ? around.leak() : around.leak() * Math.min(1, depth / deep);
     leak = Surroundings.full(depth, deep) ? side + around.overflow() : side;
+    leak += around.throughCrown(depth);
     ladder.addToTop(0, metal);
   }
 

@@ -58,10 +58,14 @@ public final class FieldTooth implements MeasuringCircuit {
               0,
               0,
               0,
+              0,
+              0,
               around.exudate(),
               around.exudateResistivity(),
               around.lateralCanal(),
-              around.side());
+              around.side(),
+              0,
+              0);
       return new Parts(own, canal, chamberRadius, file, anatomy);
     }
   }
@@ -143,7 +147,8 @@ public final class FieldTooth implements MeasuringCircuit {
       double share = around.chamberDepth() == 0 ? 1 : Math.min(1, depth / around.chamberDepth());
       leak =
           around.leak() * share
-              + (Surroundings.full(depth, around.chamberDepth()) ? around.overflow() : 0);
+              + (Surroundings.full(depth, around.chamberDepth()) ? around.overflow() : 0)
+              + around.throughCrown(depth);
       shank = wet ? shankArea(remaining, level) : 0;
     }
     double dry = Math.max(0, canal.length() - Math.max(Math.max(remaining, level), 0));

@@ -32,7 +32,8 @@ class MeshedCircuitTest {
       new Instrument(0.05 * MM, 0.01, 16e-3, 1, 0.2, 1, 2e9, 1e-4, 0, 0, 0);
 
   private static Surroundings around(double body, double fluid, double leak, double overflow) {
-    return new Surroundings(body, 0.2, 2500, 0.8, fluid, 3 * MM, leak, overflow, 0, 1, 0, 0);
+    return new Surroundings(
+        body, 0.2, 2500, 0.8, fluid, 3 * MM, leak, overflow, 0, 0, 0, 1, 0, 0, 0, 0);
   }
 
   /** Impedance of a tooth in the tube; of that, the real part first. */

@@ -18,7 +18,7 @@ class ClosedFormsTest {
 
   private static Surroundings around(double fluid) {
     // no body: the far bone is the lip clip
-    return new Surroundings(1e-3, 1, 2500, 0.8, fluid, 3 * MM, 0, 0, 0, 1, 0, 0);
+    return new Surroundings(1e-3, 1, 2500, 0.8, fluid, 3 * MM, 0, 0, 0, 0, 0, 1, 0, 0, 0, 0);
   }
 
   private static Canal tube(double length, double radius, double wallOhmM, double tissue) {

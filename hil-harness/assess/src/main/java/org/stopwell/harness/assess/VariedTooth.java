@@ -179,7 +179,8 @@ final class VariedTooth implements MeasuringCircuit, Tooth {
       double share = deep == 0 ? 1 : Math.min(1, above / deep);
       chamberSiemens =
           around.leak() * StrictMath.pow(share, network.leakGrowth())
-              + (Surroundings.full(above, deep) ? around.overflow() : 0);
+              + (Surroundings.full(above, deep) ? around.overflow() : 0)
+              + around.throughCrown(above);
     }
   }
 

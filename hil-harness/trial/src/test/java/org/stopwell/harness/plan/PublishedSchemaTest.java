@@ -138,7 +138,7 @@ class PublishedSchemaTest {
   private static List<Path> shipped() throws IOException {
     List<Path> files = new ArrayList<>();
     for (String folder : List.of("plans", "settings")) {
-      try (Stream<Path> found = Files.list(DOCS.resolve(folder))) {
+      try (Stream<Path> found = Files.walk(DOCS.resolve(folder))) {
         found.filter(f -> f.toString().endsWith(".yaml")).sorted().forEach(files::add);
       }
     }
