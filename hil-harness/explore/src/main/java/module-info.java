@@ -9,4 +9,5 @@ module org.stopwell.harness.explore {
   requires static org.jspecify;
 
   exports org.stopwell.harness.explore;
+  exports org.stopwell.harness.rare;
 }

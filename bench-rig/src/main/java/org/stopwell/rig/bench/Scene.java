@@ -10,8 +10,8 @@ import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterTable;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SettingsException;
-import org.stopwell.rig.random.Nudges;
 import org.stopwell.rig.random.RandomStream;
+import org.stopwell.rig.random.Tapes;
 
 /**
  * What one trial is made of: canal, fluid, file, hand, motor, front end and tooth, each a section
@@ -20,12 +20,12 @@ import org.stopwell.rig.random.RandomStream;
 public final class Scene {
   private final Map<String, ParameterValues> sections;
   private final long seed;
-  private final Nudges nudges;
+  private final Tapes tapes;
 
-  private Scene(Map<String, ParameterValues> sections, long seed, Nudges nudges) {
+  private Scene(Map<String, ParameterValues> sections, long seed, Tapes tapes) {
     this.sections = sections;
     this.seed = seed;
-    this.nudges = nudges;
+    this.tapes = tapes;
   }
 
   /**
@@ -82,7 +82,7 @@ public final class Scene {
     if (!faults.isEmpty()) {
       throw new SettingsException(faults);
     }
-    return new Scene(sections, seed, Nudges.NONE);
+    return new Scene(sections, seed, Tapes.NONE);
   }
 
   /**
@@ -92,18 +92,18 @@ public final class Scene {
    * @return the changed scene
    */
   public Scene seeded(long other) {
-    return seeded(other, Nudges.NONE);
+    return seeded(other, Tapes.NONE);
   }
 
   /**
-   * The same scene with another seed and shifts of its random numbers.
+   * The same scene with another seed and tapes in place of some of its streams.
    *
    * @param other seed of everything random in the trial
-   * @param shifts shifts of the numbers that this seed gives
+   * @param others tapes in place of streams of this seed
    * @return the changed scene
    */
-  public Scene seeded(long other, Nudges shifts) {
-    return new Scene(sections, other, shifts);
+  public Scene seeded(long other, Tapes others) {
+    return new Scene(sections, other, others);
   }
 
   /**
@@ -116,7 +116,7 @@ public final class Scene {
   public Scene taking(String name, Scene other) {
     Map<String, ParameterValues> changed = new LinkedHashMap<>(sections);
     changed.put(name, other.section(name));
-    return new Scene(changed, seed, nudges);
+    return new Scene(changed, seed, tapes);
   }
 
   private static List<Fault> contradictions(Map<String, ParameterValues> sections) {
@@ -175,9 +175,9 @@ public final class Scene {
    * A stream of random numbers of the trial, at its beginning.
    *
    * @param name what the numbers are for
-   * @return as the seed gives them, shifted where the scene states shifts
+   * @return as the seed gives them, or from a tape
    */
   public RandomStream random(String name) {
-    return RandomStream.of(seed, name, nudges);
+    return RandomStream.of(seed, name, tapes);
   }
 }

@@ -16,8 +16,8 @@ import org.stopwell.rig.bench.FrontEndSection;
 import org.stopwell.rig.bench.HandSection;
 import org.stopwell.rig.bench.Irrigant;
 import org.stopwell.rig.bench.Scene;
-import org.stopwell.rig.random.Nudges;
 import org.stopwell.rig.random.RandomStream;
+import org.stopwell.rig.random.Tapes;
 
 /**
  * A population of trials. Every member is a pure function of seed and index; the spreads are data,
@@ -178,19 +178,6 @@ public final class Population {
     this.seed = seed;
   }
 
-  /**
-   * The streams of random numbers that a member is drawn from.
-   *
-   * @return their names
-   */
-  public static List<String> streams() {
-    return Stream.concat(
-            SPREADS.keySet().stream().sorted(),
-            Stream.of("choices", "curve", "apex", "irrigant", "smear", "blood", "lateral canal"))
-        .map(name -> "population " + name)
-        .toList();
-  }
-
   /** The spreads by section that every member is drawn from. */
   static Map<String, List<Spread>> spreads() {
     return SPREADS;
@@ -218,43 +205,43 @@ public final class Population {
    */
   public Scene member(long index, Fill fill, Map<String, Map<String, String>> overrides)
       throws SettingsException {
-    return member(index, fill, overrides, Nudges.NONE);
+    return member(index, fill, overrides, Tapes.NONE);
   }
 
   /**
-   * A neighbour of one member: the same random numbers, some of them shifted.
+   * One member, some of whose random numbers come from tapes.
    *
    * @param index which one, from 0
    * @param fill how full its canal is
    * @param overrides values that replace what is drawn, by key, by section; may be empty
-   * @param nudges shifts of the streams {@link #streams}
+   * @param tapes tapes in place of streams
    * @return its scene
    * @throws SettingsException when an override is not allowed
    */
   public Scene member(
-      long index, Fill fill, Map<String, Map<String, String>> overrides, Nudges nudges)
+      long index, Fill fill, Map<String, Map<String, String>> overrides, Tapes tapes)
       throws SettingsException {
     long own = RandomStream.trialSeed(seed, index);
     Map<String, Map<String, String>> written = new LinkedHashMap<>();
     for (String section : Scene.tables().keySet()) {
-      RandomStream random = RandomStream.of(own, "population " + section, nudges);
+      RandomStream random = RandomStream.of(own, "population " + section, tapes);
       drawAll(SPREADS.getOrDefault(section, List.of()), random, section(written, section));
     }
-    RandomStream choice = RandomStream.of(own, "population choices", nudges);
+    RandomStream choice = RandomStream.of(own, "population choices", tapes);
     Map<String, String> canal = section(written, "canal");
     Map<String, String> fluid = section(written, "fluid");
     section(written, "file").put(FileSection.SIZE.key(), pick(SIZES, choice));
     section(written, "file").put(FileSection.TAPER.key(), pick(TAPERS, choice));
     section(written, "hand").put(HandSection.MOTION.key(), pick(MOTIONS, choice));
     double share = choice.nextDouble();
-    CurveSpread.Bend curve = CurveSpread.draw(RandomStream.of(own, "population curve", nudges));
+    CurveSpread.Bend curve = CurveSpread.draw(RandomStream.of(own, "population curve", tapes));
     canal.put(CanalSection.CURVE.key(), decimal(curve.degrees(), 1));
     canal.put(CanalSection.CURVE_RADIUS.key(), decimal(curve.radiusMm(), 3));
-    ApexSpread.draw(RandomStream.of(own, "population apex", nudges), canal);
+    ApexSpread.draw(RandomStream.of(own, "population apex", tapes), canal);
     Irrigant irrigant =
-        IrrigantSpread.draw(RandomStream.of(own, "population irrigant", nudges), fluid);
-    WallSpread.smear(RandomStream.of(own, "population smear", nudges), irrigant, canal);
-    RandomStream bleeding = RandomStream.of(own, "population blood", nudges);
+        IrrigantSpread.draw(RandomStream.of(own, "population irrigant", tapes), fluid);
+    WallSpread.smear(RandomStream.of(own, "population smear", tapes), irrigant, canal);
+    RandomStream bleeding = RandomStream.of(own, "population blood", tapes);
     if (bleeding.nextDouble() < BLEEDING) {
       drawAll(BLOOD, bleeding, canal);
     }
@@ -263,7 +250,7 @@ public final class Population {
     String length = CanalSection.LENGTH.key();
     canal.put(length, givenCanal.getOrDefault(length, canal.get(length)));
     LateralCanalSpread.draw(
-        RandomStream.of(own, "population lateral canal", nudges),
+        RandomStream.of(own, "population lateral canal", tapes),
         number(canal, CanalSection.LENGTH),
         canal);
     if (givenFluid.containsKey(FluidSection.CONDUCTIVITY.key())) {

@@ -1,7 +1,8 @@
 package org.stopwell.rig.random;
 
-import java.util.List;
+import org.jspecify.annotations.Nullable;
 import org.stopwell.core.number.Elementary;
+import org.stopwell.rig.random.Tapes.Tape;
 
 /**
  * A named stream of random numbers. What it gives depends on the seed, the name and how many
@@ -14,19 +15,16 @@ public final class RandomStream {
 
   private final long seed;
   private final long name;
-  private final List<Nudges.Shift> shifts;
+  private final @Nullable Tape tape;
   private final long[] block = new long[2];
   private long counter;
   private boolean secondHalf;
-  private long place;
-  private long shift;
-  private long shiftEnds;
   private double spareGaussian = Double.NaN;
 
-  private RandomStream(long seed, long name, List<Nudges.Shift> shifts) {
+  private RandomStream(long seed, long name, @Nullable Tape tape) {
     this.seed = seed;
     this.name = name;
-    this.shifts = shifts;
+    this.tape = tape;
   }
 
   /**
@@ -37,19 +35,19 @@ public final class RandomStream {
    * @return the stream
    */
   public static RandomStream of(long seed, String name) {
-    return new RandomStream(seed, hash(name), List.of());
+    return new RandomStream(seed, hash(name), null);
   }
 
   /**
-   * A stream at its beginning, some of whose words are shifted.
+   * A stream at its beginning, or what is on a tape in its place.
    *
    * @param seed seed of a trial, as in {@code Scene.seed()}
    * @param name what the numbers are for, such as {@code "noise"}
-   * @param nudges shifts of this stream and of others
+   * @param tapes tapes in place of some streams
    * @return the stream
    */
-  public static RandomStream of(long seed, String name, Nudges nudges) {
-    return new RandomStream(seed, hash(name), nudges.of(name));
+  public static RandomStream of(long seed, String name, Tapes tapes) {
+    return new RandomStream(seed, hash(name), tapes.of(name).orElse(null));
   }
 
   /**
@@ -71,30 +69,9 @@ public final class RandomStream {
    * @return any long
    */
   public long nextLong() {
-    return shifts.isEmpty() ? word() : word() + shift();
-  }
-
-  /** The sum of all shifts of the next word; it is the same up to the next end of a range. */
-  private long shift() {
-    if (place == shiftEnds) {
-      shift = 0;
-      shiftEnds = Long.MAX_VALUE;
-      for (Nudges.Shift s : shifts) {
-        if (s.from() <= place && place < s.to()) {
-          shift += s.by();
-        }
-        shiftEnds = Math.min(shiftEnds, place < s.from() ? s.from() : endAfter(s));
-      }
+    if (tape != null) {
+      return (long) (tape.nextDouble() / TWO_TO_MINUS_53) << 11;
     }
-    place++;
-    return shift;
-  }
-
-  private long endAfter(Nudges.Shift s) {
-    return place < s.to() ? s.to() : Long.MAX_VALUE;
-  }
-
-  private long word() {
     if (secondHalf) {
       secondHalf = false;
       return block[1];
@@ -110,6 +87,9 @@ public final class RandomStream {
    * @return at least 0, less than 1
    */
   public double nextDouble() {
+    if (tape != null) {
+      return tape.nextDouble();
+    }
     return (nextLong() >>> 11) * TWO_TO_MINUS_53;
   }
 
@@ -131,6 +111,9 @@ public final class RandomStream {
    * @return mean 0, standard deviation 1
    */
   public double nextGaussian() {
+    if (tape != null) {
+      return tape.nextGaussian();
+    }
     if (!Double.isNaN(spareGaussian)) {
       double spare = spareGaussian;
       spareGaussian = Double.NaN;

@@ -5,8 +5,8 @@ import org.stopwell.core.settings.SettingsException;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.population.Population;
 import org.stopwell.rig.population.Population.Fill;
-import org.stopwell.rig.random.Nudges;
 import org.stopwell.rig.random.RandomStream;
+import org.stopwell.rig.random.Tapes;
 
 /**
  * The canals that a plan draws from the population of the virtual bench. A canal is a function of
@@ -32,16 +32,16 @@ final class DrawnCanals {
    * @param fill fluid before the file goes in
    * @param stated what the plan states, by section and key
    * @param seed seed of noise and tremor
-   * @param nudges shifts of the random numbers
+   * @param tapes tapes in place of streams
    * @throws SettingsException when no canal fits
    */
   Scene scene(
-      long canal, Fill fill, Map<String, Map<String, String>> stated, long seed, Nudges nudges)
+      long canal, Fill fill, Map<String, Map<String, String>> stated, long seed, Tapes tapes)
       throws SettingsException {
     int tries = 0;
     while (true) {
       try {
-        return population.member(canal + tries * APART, fill, stated, nudges).seeded(seed, nudges);
+        return population.member(canal + tries * APART, fill, stated, tapes).seeded(seed, tapes);
       } catch (SettingsException e) {
         tries++;
         if (tries == TRIES) {

@@ -19,10 +19,9 @@ import org.stopwell.harness.stats.StatisticsChoice;
 import org.stopwell.harness.trial.Condition;
 import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.rig.bench.Scene;
-import org.stopwell.rig.population.Population;
 import org.stopwell.rig.population.Population.Fill;
-import org.stopwell.rig.random.Nudges;
 import org.stopwell.rig.random.RandomStream;
+import org.stopwell.rig.random.Tapes;
 
 /**
  * A checked plan: conditions, number and order of trials, and claims. Trial {@code index} of
@@ -247,21 +246,21 @@ public final class Plan {
    * @return what to do
    */
   public TrialSpec trial(int index) {
-    return trial(index, Nudges.NONE);
+    return trial(index, Tapes.NONE);
   }
 
   /**
-   * A neighbour of one trial: the same random numbers, some of them shifted.
+   * One trial, some of whose random numbers come from tapes.
    *
    * @param index position in run order, from 0
-   * @param nudges shifts of the streams {@link #streams}
+   * @param tapes tapes in place of streams of its seed
    * @return what to do
    */
-  public TrialSpec trial(int index, Nudges nudges) {
+  public TrialSpec trial(int index, Tapes tapes) {
     int test = protocol.sentinels().map(s -> s.testAt(index, tests(), head.seed)).orElse(index);
     long seed = RandomStream.trialSeed(head.seed, index);
     if (test < 0) {
-      return spec(index, sentinel, Map.of(), 0, seed, nudges);
+      return spec(index, sentinel, Map.of(), 0, seed, tapes);
     }
     int block = test / conditions.size();
     int[] order = protocol.order().of(block, conditions.size(), head.seed);
@@ -271,30 +270,13 @@ public final class Plan {
       boolean shared = protocol.sharesCanals() && v.section().equals("canal");
       RandomStream stream =
           shared
-              ? RandomStream.of(head.seed, v.name() + " of canal " + canal, nudges)
-              : RandomStream.of(seed, v.name(), nudges);
+              ? RandomStream.of(head.seed, v.name() + " of canal " + canal, tapes)
+              : RandomStream.of(seed, v.name(), tapes);
       drawn
           .computeIfAbsent(v.section(), s -> new LinkedHashMap<>())
           .put(v.parameter().key(), v.draw(stream));
     }
-    return spec(index, conditions.get(order[test % conditions.size()]), drawn, canal, seed, nudges);
-  }
-
-  /**
-   * The streams of random numbers of a trial.
-   *
-   * @return names: what the plan varies, what it draws, the hand and the front end
-   */
-  public List<String> streams() {
-    List<String> streams = new ArrayList<>();
-    if (!protocol.sharesCanals()) {
-      variations.forEach(v -> streams.add(v.name()));
-    }
-    if (drawsCanals()) {
-      streams.addAll(Population.streams());
-    }
-    streams.addAll(List.of("hand", "front_end"));
-    return List.copyOf(streams);
+    return spec(index, conditions.get(order[test % conditions.size()]), drawn, canal, seed, tapes);
   }
 
   private TrialSpec spec(
@@ -303,7 +285,7 @@ public final class Plan {
       Map<String, Map<String, String>> drawn,
       int canal,
       long seed,
-      Nudges nudges) {
+      Tapes tapes) {
     return new TrialSpec(
         index,
         condition.name(),
@@ -313,7 +295,7 @@ public final class Plan {
         head.toleranceMicrons,
         condition.depthLimitMicrons(),
         head.timeLimitNs,
-        scene(condition, condition.with(drawn), canal, seed, nudges),
+        scene(condition, condition.with(drawn), canal, seed, tapes),
         condition.faults());
   }
 
@@ -322,15 +304,15 @@ public final class Plan {
       Map<String, Map<String, String>> written,
       int canal,
       long seed,
-      Nudges nudges) {
+      Tapes tapes) {
     try {
       if (!teeth.isEmpty()) {
         return ToothScene.of(teeth.get(canal), condition, written, seed);
       }
       Optional<Fill> fill = condition.fill();
       return fill.isPresent()
-          ? canals.scene(canal, fill.get(), written, seed, nudges)
-          : Scene.of(written, seed).seeded(seed, nudges);
+          ? canals.scene(canal, fill.get(), written, seed, tapes)
+          : Scene.of(written, seed).seeded(seed, tapes);
     } catch (SettingsException e) {
       // The reader has checked the ends of every variation; between them nothing else can go wrong
       // unless two variations contradict each other in the middle only.

@@ -28,7 +28,7 @@ import org.stopwell.harness.trial.PlannedFault;
 import org.stopwell.rig.bench.FluidSection;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.population.Population.Fill;
-import org.stopwell.rig.random.Nudges;
+import org.stopwell.rig.random.Tapes;
 
 /** Reads a plan and finds all mistakes in it and in its settings at once. */
 final class PlanReader {
@@ -508,7 +508,7 @@ final class PlanReader {
   /** The faults of what is stated if no drawn canal fits it. */
   private static List<Fault> faultsInAll(Fill fill, Map<String, Map<String, String>> stated) {
     try {
-      new DrawnCanals(0).scene(0, fill, stated, 0, Nudges.NONE);
+      new DrawnCanals(0).scene(0, fill, stated, 0, Tapes.NONE);
       return List.of();
     } catch (SettingsException e) {
       return e.faults();
