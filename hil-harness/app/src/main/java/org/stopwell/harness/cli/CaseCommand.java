@@ -16,7 +16,12 @@ import picocli.CommandLine.Spec;
       "",
       "Bench and teaching. Not for use on a person; licensed practice decides."
     },
-    subcommands = {CaseNewCommand.class, CaseShowCommand.class, CaseVerifyCommand.class},
+    subcommands = {
+      CaseNewCommand.class,
+      CaseShowCommand.class,
+      CasePlanCommand.class,
+      CaseVerifyCommand.class
+    },
     footer = {
       "",
       "Examples:",

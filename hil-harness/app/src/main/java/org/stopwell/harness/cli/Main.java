@@ -9,6 +9,7 @@ import java.util.List;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.policy.Policies;
 import org.stopwell.harness.casework.CaseRecordException;
+import org.stopwell.harness.casework.StepRefusedException;
 import org.stopwell.harness.length.LengthFileException;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.protocol.Freeze;
@@ -268,6 +269,10 @@ public final class Main implements Runnable {
       if (e instanceof KeyFileException key) {
         err.println("stopwell: " + firstLine(key));
         return WRONG_INPUT;
+      }
+      if (e instanceof StepRefusedException refused) {
+        err.println("stopwell: UNDECIDED: " + firstLine(refused));
+        return Verdict.UNDECIDED.exitCode();
       }
       if (e instanceof CaseRecordException record) {
         err.println("stopwell: " + firstLine(record));

@@ -63,7 +63,7 @@ public record CaseCanal(
    * @return size, taper and alloy
    */
   public StepFile file(Stage stage) {
-    return StepFile.of(settings.controller().section("file"));
+    return StepFile.of(settings.controller().file(stage));
   }
 
   /** A copy that keeps the order. */

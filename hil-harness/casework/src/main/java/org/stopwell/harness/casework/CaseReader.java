@@ -71,7 +71,13 @@ public final class CaseReader {
     group.ifPresent(
         all -> all.keys().forEach(name -> canal(all, name, head, ofTooth, scene, canals)));
     top.finish();
-    return new ToothCase((int) tooth, operator, file.orElseThrow(), canals, sha256);
+    return new ToothCase(
+        (int) tooth,
+        operator,
+        file.orElseThrow(),
+        top.text(CaseTables.SETTINGS).orElseThrow(),
+        canals,
+        sha256);
   }
 
   private void canal(

@@ -98,7 +98,7 @@ public final class CaseTemplate {
             tooth: %d                  # FDI number
             operator: %s               # code of who works here, with a digit; never a name
             apex: closed               # closed, open (not yet grown) or resorbed
-            irrigant: sodium_hypochlorite_2.5
+            irrigant: saline_0.9       # the fluid in the canal
             settings: settings.yaml    # speed, torque, standoff and file of every stage
 
             # What a virtual or an emulated bench plays in every canal. A physical bench ignores it.

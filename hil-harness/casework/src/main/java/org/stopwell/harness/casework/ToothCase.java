@@ -10,11 +10,17 @@ import org.stopwell.harness.plan.Settings;
  * @param tooth FDI number
  * @param operator code of the operator of every step that names no other
  * @param settings the settings file of the case
+ * @param settingsFile the settings file as the case names it
  * @param canals the canals, in the order of the file
  * @param sha256 SHA-256 of the file, hexadecimal
  */
 public record ToothCase(
-    int tooth, String operator, Settings settings, List<CaseCanal> canals, String sha256) {
+    int tooth,
+    String operator,
+    Settings settings,
+    String settingsFile,
+    List<CaseCanal> canals,
+    String sha256) {
   /** The file of the case in its directory. */
   public static final String FILE = "case.yaml";
 

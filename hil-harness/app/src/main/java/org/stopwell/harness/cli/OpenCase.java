@@ -1,0 +1,49 @@
+package org.stopwell.harness.cli;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import org.stopwell.harness.casework.CanalHistory;
+import org.stopwell.harness.casework.CaseCanal;
+import org.stopwell.harness.casework.CaseReader;
+import org.stopwell.harness.casework.CaseRecord;
+import org.stopwell.harness.casework.RecordCheck;
+import org.stopwell.harness.casework.ToothCase;
+import org.stopwell.harness.plan.PlanException;
+
+/** One canal of a case with what its record says. */
+record OpenCase(ToothCase tooth, CaseCanal canal, RecordCheck record) {
+
+  /** Reads case and record; neither is held. */
+  static OpenCase read(Path directory, String canal)
+      throws PlanException, UsageException, IOException {
+    ToothCase tooth = CaseReader.read(directory);
+    return new OpenCase(tooth, canal(tooth, directory, canal), CaseRecord.verify(directory));
+  }
+
+  /** A canal by the name that was typed. */
+  static CaseCanal canal(ToothCase tooth, Path directory, String canal) throws UsageException {
+    return tooth
+        .canal(canal)
+        .orElseThrow(
+            () ->
+                new UsageException(
+                    canal
+                        + " is not a canal of "
+                        + directory
+                        + "; its canals are "
+                        + String.join(", ", tooth.names())));
+  }
+
+  /** What was done in the canal. */
+  CanalHistory history() {
+    return CanalHistory.of(record.entries(), canal.name());
+  }
+
+  /** A distance that an option gives. */
+  static int microns(String option, double mm) throws UsageException {
+    if (!(mm >= 0 && mm <= 10)) {
+      throw new UsageException(option + " " + mm + " mm is outside 0 to 10 mm");
+    }
+    return (int) Math.round(mm * 1e3);
+  }
+}
