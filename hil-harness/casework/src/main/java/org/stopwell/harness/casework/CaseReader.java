@@ -173,7 +173,7 @@ public final class CaseReader {
             scene ->
                 CaseTables.ELSEWHERE.forEach(
                     (key, where) -> {
-                      List<String> parts = List.of(key.split("\\."));
+                      List<String> parts = List.of(key.split("\\.", -1));
                       scene
                           .group(parts.get(0))
                           .filter(section -> section.has(parts.get(1)))

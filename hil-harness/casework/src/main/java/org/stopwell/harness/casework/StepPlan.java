@@ -239,7 +239,7 @@ public record StepPlan(String name, CaseStep step, String canal, String text) {
       sections.forEach(
           (name, keys) -> {
             Map<String, Object> at = tree;
-            for (String part : name.split("\\.")) {
+            for (String part : name.split("\\.", -1)) {
               at = group(at, part);
             }
             at.putAll(keys);
