@@ -3,7 +3,6 @@ module org.stopwell.core {
   requires static org.jspecify;
 
   exports org.stopwell.core;
-  exports org.stopwell.core.depth;
   exports org.stopwell.core.frame;
   exports org.stopwell.core.guard;
   exports org.stopwell.core.number;

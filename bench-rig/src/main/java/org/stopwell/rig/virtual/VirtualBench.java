@@ -1,6 +1,7 @@
 package org.stopwell.rig.virtual;
 
 import java.util.List;
+import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
@@ -16,6 +17,7 @@ import org.stopwell.rig.bench.Truth;
 /** A {@link Plant} in lockstep with the host: bench time advances only during an exchange. */
 public final class VirtualBench implements Bench {
   private final long periodNs;
+  private final Function<Scene, Plant> plants;
   private final Truth truth = new Truth();
   private boolean open;
   private @Nullable Plant plant;
@@ -27,7 +29,18 @@ public final class VirtualBench implements Bench {
    * @param periodNs control period, ns
    */
   public VirtualBench(long periodNs) {
+    this(periodNs, Plant::new);
+  }
+
+  /**
+   * A bench that is not open yet, whose file somebody else moves than the hand of the scene.
+   *
+   * @param periodNs control period, ns
+   * @param plants mounts a scene
+   */
+  public VirtualBench(long periodNs, Function<Scene, Plant> plants) {
     this.periodNs = periodNs;
+    this.plants = plants;
   }
 
   @Override
@@ -51,7 +64,7 @@ public final class VirtualBench implements Bench {
     if (!open) {
       throw new BenchException(RigFault.REFUSED, "virtual bench: mount before open");
     }
-    plant = new Plant(scene);
+    plant = plants.apply(scene);
     nowNs = -1;
     plant.truth(truth);
   }

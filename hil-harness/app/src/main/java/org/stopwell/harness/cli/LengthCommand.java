@@ -1,31 +1,23 @@
 package org.stopwell.harness.cli;
 
-import java.io.IOException;
 import java.io.PrintWriter;
-import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.Locale;
+import java.util.List;
 import java.util.Optional;
-import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
-import org.stopwell.core.depth.LengthReading;
-import org.stopwell.core.depth.LengthReadings;
-import org.stopwell.core.depth.LengthRecord;
-import org.stopwell.core.depth.LengthRecord.Radiograph;
-import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.FileParameters;
+import org.stopwell.harness.length.DepthBy;
 import org.stopwell.harness.length.LengthFile;
-import org.stopwell.harness.length.LengthRun;
+import org.stopwell.harness.length.LengthMethod;
+import org.stopwell.harness.length.LengthRecord;
+import org.stopwell.harness.length.Radiograph;
+import org.stopwell.harness.length.Radiograph.Finding;
+import org.stopwell.harness.length.Recheck;
+import org.stopwell.harness.length.ReferencePoint;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.Source;
 import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.harness.trial.Verdict;
-import org.stopwell.rig.bench.AfterStop;
-import org.stopwell.rig.bench.Bench;
-import org.stopwell.rig.bench.BenchDescription;
-import org.stopwell.rig.bench.HandSection;
-import org.stopwell.rig.time.Pace;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -36,22 +28,27 @@ import picocli.CommandLine.Parameters;
     name = "length",
     description = {
       "Measures the length of one canal: moves the file in and out, takes a length reading"
-          + " at every stop, and writes the median of the readings that agree as a length record."
-          + " The bench must measure depth (hand.depth_axis: present), and the hand must repeat"
-          + " (hand.after_stop: repeat).",
+          + " at every stop, and writes the mean of the readings as a length record with its"
+          + " uncertainty. The bench must measure depth (hand.depth_axis: present) or a person"
+          + " reads a rubber stop, and the hand must repeat (hand.after_stop: repeat).",
       "",
       "Exit codes: 0 at least three readings agree and, with --recheck, the length is"
-          + " unchanged; 1 the length has changed; 5 too few readings agree."
+          + " unchanged; 1 the length has changed; 2 the earlier record cannot be compared,"
+          + " nothing moved; 5 too few readings agree, or the radiograph contradicts the length."
     },
     footer = {
       "",
       "Examples:",
       "  stopwell length docs/plans/length-readings.yaml --out length.json",
-      "  stopwell length docs/plans/length-readings.yaml --recheck length.json"
+      "  stopwell length docs/plans/length-readings.yaml --recheck length.json",
+      "  stopwell length docs/plans/length-readings.yaml --reference \"MB cusp\""
+          + " --reference-to-orifice-mm 5.5 --rubber-stop"
     },
     mixinStandardHelpOptions = true)
 final class LengthCommand extends StopwellCommand {
   @Mixin BenchOptions benches = new BenchOptions();
+
+  @Mixin MeasureOptions measure = new MeasureOptions();
 
   @Parameters(
       paramLabel = "PLAN",
@@ -59,25 +56,26 @@ final class LengthCommand extends StopwellCommand {
   Path planFile = Path.of("");
 
   @Option(
-      names = "--passes",
-      paramLabel = "N",
-      description = "Number of length readings. Default: ${DEFAULT-VALUE}.",
-      defaultValue = "5")
-  int passes = 5;
-
-  @Option(
-      names = "--range-mm",
-      paramLabel = "MM",
-      description = "Range within which length readings agree, mm. Default: ${DEFAULT-VALUE}.",
-      defaultValue = "0.1")
-  double rangeMm = 0.1;
+      names = "--canal",
+      paramLabel = "NAME",
+      description = "Name of the canal, such as MB. Default: not stated.",
+      defaultValue = "")
+  String canal = "";
 
   @Option(
       names = "--reference",
       paramLabel = "TEXT",
       description = "The reference point on the tooth. Default: ${DEFAULT-VALUE}.",
-      defaultValue = "orifice")
-  String reference = "orifice";
+      defaultValue = ReferencePoint.ORIFICE)
+  String reference = ReferencePoint.ORIFICE;
+
+  @Option(
+      names = "--reference-to-orifice-mm",
+      paramLabel = "MM",
+      description =
+          "Distance from the reference point to the orifice along the file, mm. A depth axis counts"
+              + " from the orifice.")
+  @Nullable Double toOrificeMm;
 
   @Option(
       names = "--reference-error-mm",
@@ -92,15 +90,33 @@ final class LengthCommand extends StopwellCommand {
       names = "--radiograph",
       paramLabel = "FINDING",
       description =
-          "Finding of a radiograph: not_taken, confirms or contradicts. Default:"
-              + " ${DEFAULT-VALUE}.",
-      defaultValue = "not_taken")
-  Radiograph radiograph = Radiograph.NOT_TAKEN;
+          "Finding of a radiograph: not_taken, confirms or contradicts. Default: by"
+              + " --tip-to-apex-mm, else not_taken.")
+  @Nullable Finding finding;
+
+  @Option(
+      names = "--tip-to-apex-mm",
+      paramLabel = "MM",
+      description =
+          "Distance on the radiograph from the tip of the file to the radiographic apex, mm;"
+              + " negative past it.")
+  @Nullable Double tipToApexMm;
+
+  @Option(
+      names = "--limit-mm",
+      paramLabel = "MM",
+      description =
+          "A greater distance contradicts the length, mm. Default: ${DEFAULT-VALUE}, common"
+              + " practice, from memory.",
+      defaultValue = "3")
+  double limitMm = 3;
 
   @Option(
       names = "--recheck",
       paramLabel = "FILE",
-      description = "An earlier length record to compare with.")
+      description =
+          "An earlier length record to compare with: same canal, standoff and reference point, and"
+              + " not contradicted by a radiograph.")
   @Nullable Path recheck;
 
   @Option(names = "--out", paramLabel = "FILE", description = "File for the length record, JSON.")
@@ -109,143 +125,82 @@ final class LengthCommand extends StopwellCommand {
   @Override
   public Integer call() throws Exception {
     PrintWriter screen = out();
-    Range.check("--passes", passes, 1, 1_000);
+    LengthLines lines = new LengthLines(screen);
+    measure.check();
     LengthRecord before = recheck == null ? null : LengthFile.read(recheck);
+    LengthMethod method = measure.method(canal, reference());
     Plan plan = Plan.read(Source.of(planFile), extensions().policies());
-    TrialSpec trial = trial(plan);
-    LengthReadings readings =
-        new LengthReadings(
-            microns("--range-mm", rangeMm),
-            reference,
-            microns("--reference-error-mm", referenceErrorMm));
-    Interruption.watch();
-    try (Bench bench = benches.maker().open()) {
-      BenchDescription description = bench.describe();
-      boolean simulated = description.simulated();
-      screen.println(
-          plan.head().name() + ", " + trial.condition() + (simulated ? ", simulated" : ""));
-      ControllerSettings told = plan.controller(trial);
-      int size = told.file(trial.stage()).getInt(FileParameters.SIZE);
-      LengthRun.End end =
-          new LengthRun(bench, told, plan.policies(), size)
-              .take(
-                  trial,
-                  passes,
-                  description.lockstep()
-                      ? Pace.lockstep(description.periodNs())
-                      : Pace.realTime(description.periodNs()),
-                  Interruption::requested,
-                  taken -> {
-                    readings.add(taken.reading());
-                    print(
-                        screen,
-                        "length reading %d: %.3f mm to %.2f mm short of the foramen, %s, error"
-                            + " %+.3f mm",
-                        readings.taken().size(),
-                        taken.reading().lengthMicrons() / 1e3,
-                        taken.reading().standoffMicrons() / 1e3,
-                        bound(taken.reading()),
-                        taken.errorMicrons() / 1e3);
-                  });
-      if (end != LengthRun.End.COMPLETE) {
-        screen.println(
-            end == LengthRun.End.TIME_LIMIT
-                ? "no further length reading within the time limit of the plan, "
-                    + trial.timeLimitNs() / 1_000_000_000
-                    + " s"
-                : "interrupted");
+    LengthSession session = new LengthSession(benches, measure, attendant(), screen);
+    TrialSpec trial = session.trial(plan);
+    Radiograph radiograph = radiograph(trial.standoffMicrons());
+    if (before != null) {
+      List<String> obstacles =
+          Recheck.obstacles(before, method, trial.standoffMicrons(), radiograph);
+      if (!obstacles.isEmpty()) {
+        throw new UsageException(recheck + " cannot be compared: " + String.join("; ", obstacles));
       }
     }
-    return record(screen, readings, before);
-  }
-
-  private static String bound(LengthReading reading) {
-    return reading.boundMicrons() > 0
-        ? String.format(Locale.ROOT, "within %.2f mm 95 times in 100", reading.boundMicrons() / 1e3)
-        : "no bound stated";
-  }
-
-  private int record(PrintWriter screen, LengthReadings readings, @Nullable LengthRecord before)
-      throws IOException {
-    Optional<LengthRecord> accepted = readings.record().map(r -> r.with(radiograph));
-    if (accepted.isEmpty()) {
-      print(
-          screen,
-          "no length: fewer than three of %d length readings agree within %.3f mm",
-          readings.taken().size(),
-          rangeMm);
+    Optional<LengthRecord> measured =
+        session.measure(plan, trial, method).map(length -> length.with(radiograph));
+    if (measured.isEmpty()) {
       return Verdict.UNDECIDED.exitCode();
     }
-    LengthRecord length = accepted.get();
-    print(
-        screen,
-        "length %.2f mm from %s, %.2f mm short of the foramen, ± %.2f mm (k = 2); %d of %d"
-            + " length readings agree within %.3f mm",
-        length.lengthMicrons() / 1e3,
-        length.reference(),
-        length.standoffMicrons() / 1e3,
-        length.uncertaintyMicrons() / 1e3,
-        length.agreeing(),
-        length.taken(),
-        length.spreadMicrons() / 1e3);
-    screen.println(
-        "The uncertainty includes the spread of the length readings and the error of the"
-            + " reference point. It does not include an error that all readings share.");
-    if (radiograph == Radiograph.CONTRADICTS) {
-      screen.println("The radiograph contradicts this length: do not use it.");
-    }
+    LengthRecord length = measured.get();
+    lines.length(length);
+    Verdict verdict = lines.radiograph(radiograph);
     if (out != null) {
-      screen.println(
-          Files.writeString(out, length.toJson() + System.lineSeparator(), StandardCharsets.UTF_8));
+      screen.println(LengthFile.write(out, length));
     }
-    return before == null ? Verdict.PASS.exitCode() : compare(screen, before, length);
+    if (before != null) {
+      verdict =
+          lines.recheck(
+              new Recheck(before, length),
+              plan.controller(trial).file(trial.stage()).choice(FileParameters.ALLOY));
+    }
+    return verdict.exitCode();
   }
 
-  private static int compare(PrintWriter screen, LengthRecord before, LengthRecord now) {
-    boolean changed = before.hasChanged(now);
-    print(
-        screen,
-        "%s: %+.2f mm against %.2f mm ± %.2f mm before (file size %d, now %d)",
-        changed ? "the length has changed" : "the length has not changed beyond both uncertainties",
-        (now.lengthMicrons() - before.lengthMicrons()) / 1e3,
-        before.lengthMicrons() / 1e3,
-        before.uncertaintyMicrons() / 1e3,
-        before.fileSize(),
-        now.fileSize());
-    return (changed ? Verdict.FAIL : Verdict.PASS).exitCode();
-  }
-
-  /** The first trial that expects a stop, if its scene permits length readings. */
-  private static TrialSpec trial(Plan plan) throws UsageException {
-    TrialSpec trial =
-        IntStream.range(0, plan.trials())
-            .mapToObj(plan::trial)
-            .filter(t -> t.expectation().stops())
-            .findFirst()
-            .orElseThrow(
-                () -> new UsageException(plan.head().name() + ": no condition expects a stop"));
-    var hand = trial.scene().section("hand");
-    if (!HandSection.hasDepthAxis(hand)) {
+  private ReferencePoint reference() throws UsageException {
+    Range.check("--reference-to-orifice-mm", toOrificeMm, 0, 60, "mm");
+    Range.check("--reference-error-mm", referenceErrorMm, 0, 10, "mm");
+    boolean atOrifice = reference.equals(ReferencePoint.ORIFICE);
+    if (atOrifice && toOrificeMm != null && toOrificeMm != 0) {
       throw new UsageException(
-          plan.head().name()
-              + ": scene.hand.depth_axis must be present: length readings need a depth");
+          "--reference-to-orifice-mm " + toOrificeMm + " mm: name the point with --reference");
     }
-    if (HandSection.afterStop(hand) != AfterStop.REPEAT) {
+    boolean typed = measure.depthBy() == DepthBy.RUBBER_STOP && benches.kind().physical();
+    if (!atOrifice && toOrificeMm == null && !typed) {
       throw new UsageException(
-          plan.head().name()
-              + ": scene.hand.after_stop must be repeat: length readings need several stops");
+          "--reference "
+              + reference
+              + " needs --reference-to-orifice-mm: the depth counts from the orifice");
     }
-    return trial;
+    return new ReferencePoint(
+        reference,
+        toOrificeMm == null ? 0 : MeasureOptions.microns(toOrificeMm),
+        MeasureOptions.microns(referenceErrorMm));
   }
 
-  private static int microns(String option, double mm) throws UsageException {
-    if (!(mm >= 0 && mm <= 10)) {
-      throw new UsageException(option + " " + mm + " mm is outside 0 to 10 mm");
+  private Radiograph radiograph(int standoffMicrons) throws UsageException {
+    Range.check("--tip-to-apex-mm", tipToApexMm, -10, 30, "mm");
+    Range.check("--limit-mm", limitMm, 0, 10, "mm");
+    if (tipToApexMm == null) {
+      return Radiograph.of(finding == null ? Finding.NOT_TAKEN : finding);
     }
-    return (int) Math.round(mm * 1e3);
-  }
-
-  private static void print(PrintWriter out, String format, Object... args) {
-    out.println(String.format(Locale.ROOT, format, args));
+    Radiograph measured =
+        Radiograph.measured(
+            MeasureOptions.microns(tipToApexMm), MeasureOptions.microns(limitMm), standoffMicrons);
+    if (finding != null && finding != measured.finding()) {
+      throw new UsageException(
+          "--radiograph "
+              + finding.word()
+              + ": --tip-to-apex-mm "
+              + tipToApexMm
+              + " mm with --limit-mm "
+              + limitMm
+              + " mm "
+              + measured.finding().word());
+    }
+    return measured;
   }
 }

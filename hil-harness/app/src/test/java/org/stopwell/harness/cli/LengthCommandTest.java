@@ -10,8 +10,8 @@ import java.nio.file.Path;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import org.stopwell.core.depth.LengthRecord;
 import org.stopwell.harness.length.LengthFile;
+import org.stopwell.harness.length.LengthRecord;
 import org.stopwell.harness.trial.TestPlans;
 
 /** A length for the chart, from length readings on the virtual bench. */
@@ -45,21 +45,9 @@ class LengthCommandTest {
     assertTrue(out.toString().contains("the length has not changed"), out.toString());
     Files.writeString(
         record,
-        Files.readString(record).replaceFirst("\"length_mm\": [0-9.]+", "\"length_mm\": 15.0"));
+        Files.readString(record).replaceFirst("\"length_mm\":[0-9.]+", "\"length_mm\":15.0"));
     assertEquals(1, measure("--recheck", record.toString()), err.toString());
     assertTrue(out.toString().contains("the length has changed"), out.toString());
-  }
-
-  @Test
-  void aRecordOfTheFirstVersionIsRead() throws Exception {
-    assertEquals(0, measure("--out", record.toString()), err.toString());
-    LengthRecord length = LengthFile.read(record);
-    String first =
-        Files.readString(record)
-            .replace("\"length_record\": 2", "\"length_record\": 1")
-            .replace("readings_", "soundings_");
-    Files.writeString(record, first);
-    assertEquals(length, LengthFile.read(record));
   }
 
   @Test
@@ -69,19 +57,108 @@ class LengthCommandTest {
   }
 
   @Test
-  void aRecordThatWasTamperedWithIsRefusedWithEveryMistake() throws Exception {
-    Files.writeString(
-        record, "{\"length_record\": 3, \"length_mm\": \"long\", \"radiograph\": \"blurred\"}");
+  void aRecordThatWasTamperedWithIsRefused() throws Exception {
+    Files.writeString(record, "{\"length_record\": 4}");
     assertEquals(2, measure("--recheck", record.toString()));
-    for (String mistake :
-        new String[] {
-          "length_record: 3 is not a whole number from 1 to 2",
-          "length_mm: long is not a number from -60 to 60 mm",
-          "reference: missing; must be a text",
-          "radiograph: blurred is not one of not taken, confirms, contradicts"
-        }) {
-      assertTrue(err.toString().contains(mistake), mistake + " in\n" + err);
-    }
+    assertTrue(err.toString().contains("length_record: 4 is not a whole number from 1 to 3"));
+  }
+
+  /** A standoff of 1.0 mm against 0.5 mm once gave "has changed, -0.53 mm". */
+  @Test
+  void lengthsThatCannotBeComparedAreRefusedWithBothValuesBeforeAnythingMoves() throws Exception {
+    assertEquals(0, measure("--out", record.toString()), err.toString());
+    String sound = Files.readString(record);
+    Files.writeString(record, sound.replace("\"standoff_mm\":0.500", "\"standoff_mm\":1.000"));
+    refused("standoff: 1.000 mm before, 0.500 mm now");
+    Files.writeString(
+        record, sound.replace("\"reference\":\"orifice\"", "\"reference\":\"DB cusp\""));
+    refused("reference point: DB cusp before, orifice now");
+    Files.writeString(
+        record, sound.replace("\"radiograph\":\"not taken\"", "\"radiograph\":\"contradicts\""));
+    refused("radiograph: contradicts before, not taken now");
+    Files.writeString(record, sound);
+    refused("canal: not stated before, MB now", "--canal", "MB");
+  }
+
+  private void refused(String why, String... more) {
+    out.getBuffer().setLength(0);
+    String[] options = new String[more.length + 2];
+    options[0] = "--recheck";
+    options[1] = record.toString();
+    System.arraycopy(more, 0, options, 2, more.length);
+    assertEquals(2, measure(options));
+    assertTrue(err.toString().contains(why), err.toString());
+    assertEquals("", out.toString(), "nothing moved");
+  }
+
+  @Test
+  void aRadiographThatContradictsLeavesTheLengthUndecided() throws Exception {
+    assertEquals(5, measure("--radiograph", "contradicts"));
+    assertEquals(5, measure("--tip-to-apex-mm", "3.4", "--out", record.toString()));
+    assertTrue(out.toString().contains("3.40 mm short of the radiographic apex, limit 3.00 mm"));
+    assertTrue(LengthFile.read(record).radiograph().contradicts());
+    assertEquals(0, measure("--tip-to-apex-mm", "1.2"), out.toString());
+    assertEquals(2, measure("--tip-to-apex-mm", "1.2", "--radiograph", "contradicts"));
+  }
+
+  @Test
+  void aLengthFromACuspByARubberStopAndAHandFile() throws Exception {
+    assertEquals(2, measure("--reference", "MB cusp"));
+    assertTrue(err.toString().contains("needs --reference-to-orifice-mm"), err.toString());
+    assertEquals(
+        0,
+        measure(
+            "--canal",
+            "MB",
+            "--reference",
+            "MB cusp",
+            "--reference-to-orifice-mm",
+            "5.5",
+            "--rubber-stop",
+            "--hand-file",
+            "--out",
+            record.toString()),
+        err.toString());
+    LengthRecord length = LengthFile.read(record);
+    assertEquals(21_000, length.lengthMicrons(), length.uncertaintyMicrons(), out.toString());
+    assertTrue(length.uncertaintyMicrons() >= 283, "1.96 · 0.25 mm / √3 from the stop alone");
+  }
+
+  @Test
+  void patencyIsReachedOnPurposeAfterTheLengthAndTheFileComesBack() throws Exception {
+    Path plan = dir.resolve("patency.yaml");
+    String settings = TestPlans.root().resolve("docs/settings/reference-canal.yaml").toString();
+    Files.writeString(
+        plan,
+        """
+        plan: 1
+        name: measure
+        settings: %s
+        stage: length
+        seed: 1
+        trials: 1
+        time_limit_s: 120
+        scene:
+          fluid: {level_mm: 8}
+          hand: {feed_mm_per_s: 2, after_stop: repeat, hold_ms: 2500, depth_axis: present}
+        factors:
+          aim:
+            length:
+            patency:
+              expect: patency
+              settings: {stages: {length: {standoff_mm: -0.5}}}
+        """
+            .formatted(settings));
+    assertEquals(
+        0,
+        stopwell("length", plan.toString(), "--passes", "3", "--patency", "--out", "" + record),
+        err.toString());
+    assertTrue(out.toString().contains("it came back"), out.toString());
+    LengthRecord length = LengthFile.read(record);
+    assertEquals(500, length.standoffMicrons());
+    assertEquals(500, length.patencyMicrons().orElseThrow(), 150);
+    assertEquals(2, measure("--patency"));
+    assertTrue(err.toString().contains("no condition expects patency"), err.toString());
   }
 
   @Test

@@ -1,8 +1,7 @@
-package org.stopwell.core.depth;
+package org.stopwell.harness.length;
 
 /**
- * One measured length: the file was led down to a stop, and the feed axis or a person read its
- * depth.
+ * One measured length: the file was led down to a stop, and an axis or a person read its depth.
  *
  * @param timeNs when, ns on the controller's time line
  * @param lengthMicrons from the reference point to the standoff, µm
