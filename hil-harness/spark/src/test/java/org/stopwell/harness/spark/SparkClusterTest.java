@@ -1,0 +1,223 @@
+package org.stopwell.harness.spark;
+
+import static org.junit.jupiter.api.Assertions.assertArrayEquals;
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.io.OutputStream;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Set;
+import java.util.jar.JarEntry;
+import java.util.jar.JarFile;
+import java.util.jar.JarOutputStream;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.stopwell.harness.explore.Engine;
+import org.stopwell.harness.explore.EngineException;
+import org.stopwell.harness.explore.Finished;
+import org.stopwell.harness.explore.Pool;
+import org.stopwell.harness.explore.RowSink;
+import org.stopwell.harness.explore.ShardWork;
+import org.stopwell.harness.explore.UnitSet;
+
+/** A master and two workers, each a process of its own, started from the jars of the build. */
+class SparkClusterTest {
+  private static final ToyWork WORK = ToyWork.of(1_000);
+
+  @TempDir static Path dir;
+  private static LocalCluster cluster;
+  private static ShippedJars jars;
+  private static Process first;
+
+  @BeforeAll
+  static void aMasterAndTwoWorkers() throws IOException {
+    System.setProperty("spark.executor.memory", "512m");
+    System.setProperty(
+        "spark.executor.extraJavaOptions", "-XX:+UseSerialGC -XX:TieredStopAtLevel=1");
+    jars = LocalCluster.jars(dir);
+    cluster = new LocalCluster(dir);
+    first = cluster.worker("worker1");
+    cluster.worker("worker2");
+  }
+
+  @AfterAll
+  static void end() {
+    if (cluster != null) {
+      cluster.close();
+    }
+  }
+
+  private static byte[] alone(ToyWork work) {
+    return new Pool(1)
+        .run(
+            work, Finished.none(work), RowSink.NOWHERE, f -> {}, Engine.Watcher.NOBODY, () -> false)
+        .summary()
+        .toBytes();
+  }
+
+  private static SparkEngine engine(long shardUnits) {
+    return new SparkEngine(Master.of(cluster.url()), jars, shardUnits);
+  }
+
+  /** One connection for all: the processes of the workers start once. */
+  @Test
+  void theBytesAreThoseOfThePoolAndADeadWorkerLosesAndDoublesNothing() {
+    try (Cluster joined = Cluster.join(Master.of(cluster.url()), jars)) {
+      for (long shardUnits : new long[] {0, 7, 100, 999, 5_000}) {
+        theBytesAreThoseOfThePool(joined, shardUnits);
+      }
+      whatIsDoneIsNotDoneAgain(joined);
+      aBrokenTrialIsNamed(joined);
+      aDeadWorkerLosesAndDoublesNothing(joined);
+    }
+  }
+
+  private static void theBytesAreThoseOfThePool(Cluster joined, long shardUnits) {
+    Set<Long> seen = new HashSet<>();
+    RowSink rows =
+        (trial, values) -> {
+          assertTrue(seen.add(trial), "trial " + trial + " came twice");
+          assertEquals(trial, values[1]);
+        };
+    Finished<ToyWork.Kept> all =
+        engine(shardUnits)
+            .runOn(
+                joined,
+                WORK,
+                Finished.none(WORK),
+                rows,
+                f -> {},
+                Engine.Watcher.NOBODY,
+                () -> false);
+    assertArrayEquals(alone(WORK), all.summary().toBytes(), "shards of " + shardUnits);
+    assertEquals(List.of(new UnitSet.Range(0, 1_000)), all.units().ranges());
+    assertEquals(2_000, seen.size());
+  }
+
+  /** The pool did some units here and there; the cluster does the rest. */
+  private static void whatIsDoneIsNotDoneAgain(Cluster joined) {
+    Finished<ToyWork.Kept> before = Finished.none(WORK);
+    for (long[] part : new long[][] {{900, 990}, {17, 18}, {400, 650}}) {
+      before = before.with(part[0], part[1], WORK.shard(part[0], part[1], RowSink.NOWHERE));
+    }
+    long[] done = new long[1];
+    Finished<ToyWork.Kept> all =
+        engine(64)
+            .runOn(
+                joined,
+                WORK,
+                before,
+                RowSink.NOWHERE,
+                f -> {},
+                (worker, trials, ns) -> done[0] += trials,
+                () -> false);
+    assertEquals(2 * (1_000 - 90 - 1 - 250), done[0]);
+    assertArrayEquals(alone(WORK), all.summary().toBytes());
+  }
+
+  private static void aBrokenTrialIsNamed(Cluster joined) {
+    ToyWork broken = new ToyWork(100, 0, 42);
+    List<Finished<ToyWork.Kept>> kept = new ArrayList<>();
+    EngineException e =
+        assertThrows(
+            EngineException.class,
+            () ->
+                engine(10)
+                    .runOn(
+                        joined,
+                        broken,
+                        Finished.none(broken),
+                        RowSink.NOWHERE,
+                        kept::add,
+                        Engine.Watcher.NOBODY,
+                        () -> false));
+    assertTrue(message(e).contains("units 40 to 49 failed on worker "), message(e));
+    assertTrue(message(e).contains("a trial that cannot be"), message(e));
+    assertTrue(kept.get(kept.size() - 1).units().size() >= 40, "the others count");
+  }
+
+  private static void aDeadWorkerLosesAndDoublesNothing(Cluster joined) {
+    ToyWork slow = new ToyWork(120, 50_000_000L, -1);
+    Set<Integer> workers = new HashSet<>();
+    int[] shards = new int[1];
+    Finished<ToyWork.Kept> all =
+        engine(3)
+            .runOn(
+                joined,
+                slow,
+                Finished.none(slow),
+                RowSink.NOWHERE,
+                f -> {},
+                (worker, trials, ns) -> {
+                  workers.add(worker);
+                  if (++shards[0] == 6) {
+                    assertTrue(first.descendants().findAny().isPresent(), "it does shards");
+                    LocalCluster.kill(first);
+                  }
+                },
+                () -> false);
+    assertEquals(40, shards[0], "every shard came back once");
+    assertEquals(2, workers.size(), "both workers did some");
+    assertEquals(240, all.summary().trials());
+    assertArrayEquals(alone(slow), all.summary().toBytes());
+  }
+
+  @Test
+  void aWorkerWithAnotherBuildIsRefused() throws IOException {
+    Path built = dir.resolve("../" + jarOf(ShardWork.class).getFileName()).normalize();
+    Path other = dir.resolve("other").resolve(String.valueOf(built.getFileName()));
+    Files.createDirectories(other.resolveSibling(""));
+    otherBuild(jarOf(ShardWork.class), other);
+    System.setProperty("spark.executor.extraClassPath", other.toString());
+    try {
+      EngineException e =
+          assertThrows(
+              EngineException.class,
+              () ->
+                  engine(0)
+                      .run(
+                          WORK,
+                          Finished.none(WORK),
+                          RowSink.NOWHERE,
+                          f -> {},
+                          Engine.Watcher.NOBODY,
+                          () -> false));
+      assertTrue(message(e).contains("is refused: " + other), message(e));
+      assertTrue(message(e).contains("another build than harness-explore-"), message(e));
+    } finally {
+      System.clearProperty("spark.executor.extraClassPath");
+    }
+  }
+
+  private static Path jarOf(Class<?> type) {
+    return jars.files().stream()
+        .filter(f -> String.valueOf(f.getFileName()).startsWith("harness-explore-"))
+        .findFirst()
+        .orElseThrow(() -> new IllegalStateException(type + " has no jar"));
+  }
+
+  /** The same classes, and one more entry. */
+  private static void otherBuild(Path jar, Path other) throws IOException {
+    try (JarFile in = new JarFile(jar.toFile());
+        OutputStream file = Files.newOutputStream(other);
+        JarOutputStream out = new JarOutputStream(file)) {
+      for (JarEntry entry : in.stream().toList()) {
+        out.putNextEntry(new JarEntry(entry.getName()));
+        in.getInputStream(entry).transferTo(out);
+      }
+      out.putNextEntry(new JarEntry("another"));
+    }
+  }
+
+  private static String message(Exception e) {
+    return String.valueOf(e.getMessage());
+  }
+}
