@@ -20,6 +20,7 @@ import picocli.CommandLine.Spec;
       CaseNewCommand.class,
       CaseShowCommand.class,
       CasePlanCommand.class,
+      CaseFillCommand.class,
       CaseVerifyCommand.class
     },
     footer = {

@@ -93,6 +93,29 @@ public final class CaseWords {
   }
 
   /**
+   * What a recheck found.
+   *
+   * @param recheck the recheck
+   * @return a sentence without its full stop
+   */
+  public static String sentence(Rechecked recheck) {
+    return switch (recheck.change()) {
+      case UNCHANGED ->
+          String.format(
+              Locale.ROOT,
+              "The recheck found no change beyond ± %s (%+.2f mm)",
+              mm(recheck.limitMicrons()),
+              recheck.differenceMicrons() / 1e3);
+      case CHANGED ->
+          String.format(
+              Locale.ROOT,
+              "The recheck found that the length has changed by %+.2f mm",
+              recheck.differenceMicrons() / 1e3);
+      case NOT_COMPARABLE -> "The recheck could not be compared with the length";
+    };
+  }
+
+  /**
    * A length with its uncertainty.
    *
    * @param length the length
