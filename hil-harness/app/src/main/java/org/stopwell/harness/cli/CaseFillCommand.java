@@ -8,8 +8,8 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.casework.CanalHistory;
 import org.stopwell.harness.casework.CaseRecord;
-import org.stopwell.harness.casework.CaseStamp;
 import org.stopwell.harness.casework.CaseWords;
 import org.stopwell.harness.casework.Filling;
 import org.stopwell.harness.casework.RecordedEntry;
@@ -71,29 +71,31 @@ final class CaseFillCommand extends StopwellCommand {
       throw new UsageException("--cone-taper " + coneTaper + " is outside 0 to 0.12");
     }
     Optional<Integer> taper = Optional.ofNullable(coneTaper).map(t -> (int) Math.round(t * 10_000));
-    try (CaseWork work = CaseWork.open(directory, canal, operator)) {
+    OpenCase open = OpenCase.read(directory, canal);
+    String who = operator.of(open.tooth());
+    try (CaseRecord record = CaseRecord.open(directory)) {
+      CanalHistory history = record.history(canal);
       Filling filling =
-          Filling.of(work.canal(), work.history(), taper, OpenCase.microns("--less-mm", lessMm));
-      boolean simulated = work.history().shaped().orElseThrow().entry().stamp().simulated();
-      CaseStamp stamp = work.stamp(CaseStamp.NO_BENCH, simulated, "");
-      RecordedEntry entry = work.record().append(filling.entry(stamp));
+          Filling.of(open.canal(), history, taper, OpenCase.microns("--less-mm", lessMm));
+      boolean simulated = history.shaped().orElseThrow().entry().stamp().simulated();
+      RecordedEntry entry = record.append(filling.entry(open.stamp(who, simulated)));
       json.print(
-          out(), values(filling, entry), line -> lines(work, filling, entry, simulated, line));
+          out(), values(filling, entry), line -> lines(open, filling, entry, simulated, line));
     }
     return 0;
   }
 
   private void lines(
-      CaseWork work,
+      OpenCase open,
       Filling filling,
       RecordedEntry entry,
       boolean simulated,
       Consumer<String> out) {
     out.accept(
         "tooth "
-            + work.tooth().tooth()
+            + open.tooth().tooth()
             + ", canal "
-            + work.canal().name()
+            + open.canal().name()
             + ": proposal for the filling"
             + (simulated ? ", simulated" : ""));
     out.accept(Filling.STANCE);

@@ -2,13 +2,18 @@ package org.stopwell.harness.cli;
 
 import java.io.IOException;
 import java.nio.file.Path;
+import java.util.Locale;
+import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.harness.casework.CanalHistory;
 import org.stopwell.harness.casework.CaseCanal;
 import org.stopwell.harness.casework.CaseReader;
 import org.stopwell.harness.casework.CaseRecord;
+import org.stopwell.harness.casework.CaseStamp;
 import org.stopwell.harness.casework.RecordCheck;
 import org.stopwell.harness.casework.ToothCase;
 import org.stopwell.harness.plan.PlanException;
+import org.stopwell.rig.bench.BenchDescription;
+import org.stopwell.rig.time.Utc;
 
 /** One canal of a case with what its record says. */
 record OpenCase(ToothCase tooth, CaseCanal canal, RecordCheck record) {
@@ -37,6 +42,33 @@ record OpenCase(ToothCase tooth, CaseCanal canal, RecordCheck record) {
   /** What was done in the canal. */
   CanalHistory history() {
     return CanalHistory.of(record.entries(), canal.name());
+  }
+
+  /** What the entry of a step states that moves a file. */
+  CaseStamp stamp(String operator, BenchDescription bench, ControllerSettings settings) {
+    return stamp(
+        operator,
+        bench.kind(),
+        bench.simulated(),
+        String.format(Locale.ROOT, "%016x", settings.fingerprint()));
+  }
+
+  /** What the entry of a step states that moves no file. */
+  CaseStamp stamp(String operator, boolean simulated) {
+    return stamp(operator, CaseStamp.NO_BENCH, simulated, "");
+  }
+
+  private CaseStamp stamp(String operator, String bench, boolean simulated, String settings) {
+    return new CaseStamp(
+        Utc.now(),
+        tooth.tooth(),
+        canal.name(),
+        operator,
+        bench,
+        simulated,
+        Build.identity(),
+        tooth.sha256(),
+        settings);
   }
 
   /** A distance that an option gives. */
