@@ -123,6 +123,7 @@ final class FrontEnd {
       return;
     }
     double humNow = hum == 0 ? 0 : hum * sineOfTurns(humTurnsPerNs * nowNs + humPhaseTurns);
+    double scale = (gain + driftPerNs * nowNs) * (1 + humNow);
     boolean saturated = false;
     for (int i = 0; i < hertz.length; i++) {
       double share = taken == 1 ? 1 : settled;
@@ -132,7 +133,6 @@ final class FrontEnd {
       double im = heldIm[i];
       double size = StrictMath.sqrt(re * re + im * im);
       saturated |= size < railOhms;
-      double scale = (gain + driftPerNs * nowNs) * (1 + humNow);
       int at = slot * hertz.length + i;
       // beyond its range a front end is as noisy as at the end of it
       double spread = noise * (size > MOST_OHMS ? MOST_OHMS : size);

@@ -44,6 +44,16 @@ public final class Budget {
   }
 
   /**
+   * Whether a step leaves the budget as it is.
+   *
+   * @param present whether the condition holds in that step
+   * @return true for a spent budget under its condition and a whole one without
+   */
+  public boolean isSettled(boolean present) {
+    return present == tripped && spentNs == (present ? limitNs : 0);
+  }
+
+  /**
    * Whether the budget is spent.
    *
    * @return true from the trip until all of it is given back

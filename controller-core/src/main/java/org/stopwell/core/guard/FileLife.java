@@ -73,8 +73,10 @@ public final class FileLife {
   public void update(long dtNs, Stage stage, int speedMilliRpm, Arbiter arbiter) {
     int file = fileOfStage[stage.code()];
     part[file] += Math.abs((long) speedMilliRpm) * dtNs;
-    turns[file] += part[file] / TURN;
-    part[file] %= TURN;
+    if (part[file] >= TURN) { // two divisions in each step are 2 % of it
+      turns[file] += part[file] / TURN;
+      part[file] %= TURN;
+    }
     if (limit[file] > 0 && turns[file] >= limit[file]) {
       arbiter.ask(Reaction.HOLD, Reason.FILE_SPENT);
     }

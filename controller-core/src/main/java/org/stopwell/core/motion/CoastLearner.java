@@ -55,6 +55,15 @@ public final class CoastLearner {
   }
 
   /**
+   * Whether a stop is watched; otherwise a step teaches nothing.
+   *
+   * @return true from a decision until the file has rested for long enough
+   */
+  public boolean watching() {
+    return watching;
+  }
+
+  /**
    * One step.
    *
    * @param dtNs time since the step before, ns

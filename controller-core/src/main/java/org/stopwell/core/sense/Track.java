@@ -45,10 +45,12 @@ final class Track {
 
   private long steppedNs;
 
-  /** The distance is asked for several times in a step and worked out once. */
+  /** The distance is asked for several times in a step and worked out once, in both forms. */
   private long carriedToNs = NEVER_NS;
 
   private double carried;
+  private long readToNs = NEVER_NS;
+  private double read;
 
   Track(ParameterValues sense, ParameterValues guard) {
     filter =
@@ -65,7 +67,7 @@ final class Track {
   /** Time passes: a place that was lost is given up once it is older than a usable sample. */
   void age(long nowNs) {
     steppedNs = nowNs;
-    carriedToNs = NEVER_NS;
+    workOutAgain();
     if (lost && nowNs - filterTimeNs > signalAgeNs) {
       lose();
     }
@@ -81,9 +83,14 @@ final class Track {
     return axis.dropped();
   }
 
+  private void workOutAgain() {
+    carriedToNs = NEVER_NS;
+    readToNs = NEVER_NS;
+  }
+
   /** Nothing is followed any more. */
   void lose() {
-    carriedToNs = NEVER_NS;
+    workOutAgain();
     tracking = false;
     far = false;
     lost = false;
@@ -121,7 +128,7 @@ final class Track {
     if (sample.repeated && tracking && !lost) {
       return false;
     }
-    carriedToNs = NEVER_NS;
+    workOutAgain();
     if (!tracking) {
       begin(sample, measuredNs);
       return false;
@@ -227,7 +234,11 @@ final class Track {
 
   /** The place carried on to a time, by the readings alone. */
   double byReadings(long nowNs) {
-    return far ? filter.x() : filter.ahead(ageNs(nowNs) / NS_PER_S);
+    if (readToNs != nowNs) {
+      readToNs = nowNs;
+      read = far ? filter.x() : filter.ahead(ageNs(nowNs) / NS_PER_S);
+    }
+    return read;
   }
 
   double measuredMicrons() {

@@ -14,19 +14,20 @@ import org.stopwell.core.trace.StateHash;
  * flutter.
  */
 final class TrustJudge {
-  private final Detector stale;
-  private final Detector open;
-  private final Detector railed;
-  private final Detector unwetted;
-  private final Detector frozen;
-  private final Detector leaking;
-  private final Detector lostByLeak;
-  private final Detector lostUnlike;
-  private final Detector lost;
-  private final Detector vague;
   private final Detector jumpy;
+
+  /** In the order of the bits of {@link #conditions}. */
   private final Detector[] worstFirst;
+
   private final long riseNs;
+
+  // Budgets rest nearly always, whole or spent. What a step under the same conditions would leave
+  // as
+  // it is, it does not touch: 6 % of the time of a step.
+  private int conditions;
+  private boolean settled = true;
+  private Trust left = Trust.SURE;
+  private Cause why = Cause.NO_CAUSE;
 
   private Trust sound = Trust.NONE;
   private Cause cause = Cause.STALE;
@@ -39,36 +40,29 @@ final class TrustJudge {
   private boolean far;
 
   TrustJudge(ParameterValues guard) {
-    stale = new Detector(Cause.STALE, Trust.NONE, 0);
-    open = new Detector(Cause.OPEN, Trust.NONE, guard.get(GuardParameters.OPEN));
-    railed = new Detector(Cause.RAILED, Trust.NONE, guard.get(GuardParameters.RAILED));
-    unwetted = new Detector(Cause.UNWETTED, Trust.NONE, guard.get(GuardParameters.UNWETTED));
-    frozen = new Detector(Cause.FROZEN, Trust.NONE, guard.get(GuardParameters.FROZEN));
-    leaking = new Detector(Cause.LEAKING, Trust.DOUBTFUL, guard.get(GuardParameters.LEAKING));
     jumpy = new Detector(Cause.JUMPY, Trust.DOUBTFUL, guard.get(GuardParameters.JUMPY));
-    lostByLeak = new Detector(Cause.LEAKING, Trust.NONE, guard.get(GuardParameters.LEAKING));
-    lostUnlike = new Detector(Cause.VAGUE, Trust.NONE, guard.get(GuardParameters.VAGUE));
-    lost = new Detector(Cause.WIDE, Trust.NONE, guard.get(GuardParameters.VAGUE));
-    vague = new Detector(Cause.VAGUE, Trust.DOUBTFUL, guard.get(GuardParameters.VAGUE));
     worstFirst =
         new Detector[] {
-          stale, open, railed, unwetted, frozen, lostByLeak, lostUnlike, lost, leaking, vague, jumpy
+          new Detector(Cause.STALE, Trust.NONE, 0),
+          new Detector(Cause.OPEN, Trust.NONE, guard.get(GuardParameters.OPEN)),
+          new Detector(Cause.RAILED, Trust.NONE, guard.get(GuardParameters.RAILED)),
+          new Detector(Cause.UNWETTED, Trust.NONE, guard.get(GuardParameters.UNWETTED)),
+          new Detector(Cause.FROZEN, Trust.NONE, guard.get(GuardParameters.FROZEN)),
+          new Detector(Cause.LEAKING, Trust.NONE, guard.get(GuardParameters.LEAKING)),
+          new Detector(Cause.VAGUE, Trust.NONE, guard.get(GuardParameters.VAGUE)),
+          new Detector(Cause.WIDE, Trust.NONE, guard.get(GuardParameters.VAGUE)),
+          new Detector(Cause.LEAKING, Trust.DOUBTFUL, guard.get(GuardParameters.LEAKING)),
+          new Detector(Cause.VAGUE, Trust.DOUBTFUL, guard.get(GuardParameters.VAGUE)),
+          jumpy
         };
     riseNs = guard.get(GuardParameters.TRUST_RISE);
   }
 
   void update(long dtNs, Measurement last, Signs signs) {
-    boolean tripped = stale.budget.update(dtNs, signs.stale);
-    tripped |= open.budget.update(dtNs, last.open);
-    tripped |= railed.budget.update(dtNs, signs.railed);
-    tripped |= unwetted.budget.update(dtNs, last.unwetted);
-    tripped |= frozen.budget.update(dtNs, signs.frozen);
-    tripped |= leaking.budget.update(dtNs, last.leaking);
-    tripped |= lostByLeak.budget.update(dtNs, last.hopeless && last.leaking);
-    tripped |= lostUnlike.budget.update(dtNs, last.hopeless && last.vague && !last.leaking);
-    tripped |= lost.budget.update(dtNs, last.hopeless && !last.vague && !last.leaking);
-    tripped |= vague.budget.update(dtNs, last.vague);
-    tripped |= jumpy.budget.update(dtNs, signs.jumpy);
+    int now = conditions(last, signs);
+    if (now != conditions || !settled) {
+      spend(dtNs, now);
+    }
 
     far = signs.far;
     if (signs.wide) {
@@ -79,16 +73,6 @@ final class TrustJudge {
       narrow = narrowNs >= riseNs;
     }
 
-    Trust left = Trust.SURE;
-    Cause why = Cause.NO_CAUSE;
-    if (tripped) {
-      for (Detector detector : worstFirst) {
-        if (detector.budget.tripped() && detector.left.compareTo(left) < 0) {
-          left = detector.left;
-          why = detector.cause;
-        }
-      }
-    }
     if (left.compareTo(sound) <= 0) {
       sound = left;
       cause = why;
@@ -101,6 +85,39 @@ final class TrustJudge {
       goodNs = 0;
       sound = sound == Trust.NONE ? Trust.DOUBTFUL : Trust.SURE;
       cause = sound == Trust.SURE ? Cause.NO_CAUSE : cause;
+    }
+  }
+
+  /** The conditions of the detectors, worst first: one bit each. */
+  private static int conditions(Measurement last, Signs signs) {
+    return (signs.stale ? 1 : 0)
+        | (last.open ? 2 : 0)
+        | (signs.railed ? 4 : 0)
+        | (last.unwetted ? 8 : 0)
+        | (signs.frozen ? 16 : 0)
+        | (last.hopeless && last.leaking ? 32 : 0)
+        | (last.hopeless && last.vague && !last.leaking ? 64 : 0)
+        | (last.hopeless && !last.vague && !last.leaking ? 128 : 0)
+        | (last.leaking ? 256 : 0)
+        | (last.vague ? 512 : 0)
+        | (signs.jumpy ? 1024 : 0);
+  }
+
+  /** Spends or gives back what each condition costs, and finds the worst that is spent. */
+  private void spend(long dtNs, int now) {
+    conditions = now;
+    settled = true;
+    left = Trust.SURE;
+    why = Cause.NO_CAUSE;
+    for (int i = 0; i < worstFirst.length; i++) {
+      Detector detector = worstFirst[i];
+      boolean present = (now >> i & 1) != 0;
+      boolean tripped = detector.budget.update(dtNs, present);
+      settled &= detector.budget.isSettled(present);
+      if (tripped && detector.left.compareTo(left) < 0) {
+        left = detector.left;
+        why = detector.cause;
+      }
     }
   }
 

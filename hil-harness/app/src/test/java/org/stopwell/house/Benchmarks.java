@@ -62,7 +62,12 @@ final class Benchmarks {
           new Ratio(
               "position filter: scalar filter against matrices of a library",
               "PositionFilterBenchmark.matrixFilter",
-              "PositionFilterBenchmark.scalarFilter"));
+              "PositionFilterBenchmark.scalarFilter"),
+          // Throughputs: the faster one stands first.
+          new Ratio(
+              "trial of scale.yaml: without a recording against with one",
+              "ScaleBenchmark.trials",
+              "ScaleBenchmark.recordedTrials"));
 
   private static String ratios(Collection<RunResult> results) {
     StringBuilder table = new StringBuilder();
@@ -73,7 +78,13 @@ final class Benchmarks {
         table.append("| %s | %s × |%n".formatted(ratio.what, number(reference / ours)));
       }
     }
-    return table.isEmpty() ? "" : "\n| comparison | speed factor |\n|---|---:|\n" + table;
+    CostPicture.growth(results)
+        .ifPresent(
+            exponent ->
+                table.append(
+                    "| trials in a row: exponent of time over number | %s |%n"
+                        .formatted(number(exponent))));
+    return table.isEmpty() ? "" : "\n| comparison | factor |\n|---|---:|\n" + table;
   }
 
   /** The score of a benchmark with its first parameters, NaN when it has not been run. */

@@ -5,6 +5,7 @@ import java.util.Collection;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
+import java.util.OptionalDouble;
 import org.openjdk.jmh.results.RunResult;
 import org.stopwell.harness.report.Drawing;
 
@@ -30,6 +31,23 @@ final class CostPicture {
       return "";
     }
     return draw(nodes, frequencies, trials);
+  }
+
+  /** The exponent of time over the number of trials: slope of the logarithms, least squares. */
+  static OptionalDouble growth(Collection<RunResult> results) {
+    List<Point> trials = points(results, "TrialsBenchmark.inARow", "trials");
+    if (trials.size() < 2) {
+      return OptionalDouble.empty();
+    }
+    double x = trials.stream().mapToDouble(p -> Math.log(p.x)).average().orElseThrow();
+    double y = trials.stream().mapToDouble(p -> Math.log(p.y)).average().orElseThrow();
+    double xx = 0;
+    double xy = 0;
+    for (Point p : trials) {
+      xx += (Math.log(p.x) - x) * (Math.log(p.x) - x);
+      xy += (Math.log(p.x) - x) * (Math.log(p.y) - y);
+    }
+    return OptionalDouble.of(xy / xx);
   }
 
   private static List<Point> points(Collection<RunResult> results, String benchmark, String x) {

@@ -48,7 +48,8 @@ public final class Wear {
    * @param strain surface strain, 1 is 100 %; 0 in a straight canal
    */
   public void bend(double radians, double strain) {
-    if (strain > 0 && condition == FileCondition.WHOLE) {
+    // a file at rest takes no damage, and the power for it takes longer than the rest of a step
+    if (radians != 0 && strain > 0 && condition == FileCondition.WHOLE) {
       damage += Math.abs(radians) / (TURN * metal.turnsToBreak(strain));
       if (damage >= 1) {
         condition = FileCondition.BENT_OFF;

@@ -18,6 +18,8 @@ public final class DcMotor {
   private double preparedS = Double.NaN;
   private double evenS = Double.NaN;
   private double evenOfStep;
+  private double decayS = Double.NaN;
+  private double decayOfStep;
   private double m11;
   private double m12;
   private double m21;
@@ -60,10 +62,7 @@ public final class DcMotor {
     double pull = c.torqueConstant() * settled - load;
     double sign = Math.signum(radPerS != 0 ? radPerS : pull);
     if (radPerS == 0 && Math.abs(pull) <= friction) {
-      amperes =
-          settled
-              + (amperes - settled)
-                  * Elementary.exp(-seconds * c.resistanceOhms() / c.inductanceHenries());
+      amperes = settled + (amperes - settled) * preparedDecay(seconds);
       return;
     }
     double against = load + sign * friction;
@@ -180,6 +179,15 @@ public final class DcMotor {
       evenOfStep = even(bandOverJ * seconds);
     }
     return evenOfStep;
+  }
+
+  /** What is left of a current after a step. */
+  private double preparedDecay(double seconds) {
+    if (seconds != decayS) {
+      decayS = seconds;
+      decayOfStep = Elementary.exp(-seconds * c.resistanceOhms() / c.inductanceHenries());
+    }
+    return decayOfStep;
   }
 
   /** {@code (1 − e^−x)/x}: the mean of a decay. */

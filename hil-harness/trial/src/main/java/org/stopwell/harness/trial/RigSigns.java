@@ -45,9 +45,10 @@ final class RigSigns {
   /** Age from which a reading is missing, ns. */
   private static final long OLD_NS = 20_000_000;
 
-  private static final double OPEN_OHMS = 1e6;
-  private static final double IN_CANAL_OHMS = 1e5;
-  private static final double SHORT_OHMS = 150;
+  // Magnitudes are compared as squares, mΩ²: a root of each reading takes 2 % of a trial.
+  private static final double OPEN_SQUARE = 1e9 * 1e9;
+  private static final double IN_CANAL_SQUARE = 1e8 * 1e8;
+  private static final double SHORT_SQUARE = 150e3 * 150e3;
 
   /**
    * Number of equal samples in a row that a noisy channel does not give after as many unequal ones.
@@ -122,13 +123,15 @@ final class RigSigns {
     boolean isOpen = true;
     boolean isShort = true;
     for (int i = 0; i < in.frequencyCount; i++) {
-      double ohms = Math.hypot(in.zRealMilliOhms[i], in.zImagMilliOhms[i]) / 1e3;
-      isOpen &= ohms >= OPEN_OHMS;
-      isShort &= ohms < SHORT_OHMS;
-      if (i == 0 && ohms < IN_CANAL_OHMS) {
+      double re = in.zRealMilliOhms[i];
+      double im = in.zImagMilliOhms[i];
+      double square = re * re + im * im;
+      isOpen &= square >= OPEN_SQUARE;
+      isShort &= square < SHORT_SQUARE;
+      if (i == 0 && square < IN_CANAL_SQUARE) {
         closedAtMicrons = Math.max(closedAtMicrons, truth.remainingMicrons);
       }
-      channel(i, in, ohms < IN_CANAL_OHMS, truth.remainingMicrons);
+      channel(i, in, square < IN_CANAL_SQUARE, truth.remainingMicrons);
     }
     shorted |= isShort;
     // Clearly below where the circuit was closed before, a tip in the fluid closes it.

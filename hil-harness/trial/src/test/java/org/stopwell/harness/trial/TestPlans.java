@@ -16,6 +16,18 @@ public final class TestPlans {
     return root().resolve("docs/plans/" + name + ".yaml");
   }
 
+  /**
+   * The benchmark plan.
+   *
+   * @param policy {@code ratio}, or {@code approach} for the same trials under the estimate
+   */
+  public static Plan scale(String policy) throws PlanException {
+    String settings = policy.equals("ratio") ? "ratio" : "length";
+    Path plan = file("scale");
+    return Plan.read(
+        Source.of(plan), Source.of(plan.resolveSibling("../settings/" + settings + ".yaml")));
+  }
+
   /** The directory that holds the launcher. */
   public static Path root() {
     Path here = Path.of("").toAbsolutePath();
