@@ -1,5 +1,6 @@
 package org.stopwell.rig.bench;
 
+import java.util.ArrayList;
 import java.util.List;
 import org.stopwell.core.settings.Fault;
 import org.stopwell.core.settings.Parameter;
@@ -144,6 +145,60 @@ public final class FluidSection {
                   + "edge, so that a leak begins on the way; 0: never.")
           .source("nobody does");
 
+  /** Share of the wet flutes that stays full when the file is drawn out of the fluid. */
+  public static final Parameter FLUTES_OUT =
+      Parameter.of("flutes_out_share")
+          .decimals(3)
+          .range("0", "0.95")
+          .initially("0")
+          .text(
+              "Share of the wet flutes that stays full of fluid when the file is drawn out of it; "
+                  + "a file that leaves the canal is wiped.")
+          .source("flutes that let everything run off; no measurement was found");
+
+  /** Share of the flutes that is full of fluid when the file enters. */
+  public static final Parameter FLUTES_IN =
+      Parameter.of("flutes_in_share")
+          .decimals(3)
+          .range("0", "0.95")
+          .initially("0")
+          .text("Share of the flutes that is full of fluid when the file enters the canal.")
+          .source("a dry file; no measurement was found");
+
+  /** Share of the cut dentine that stays in the fluid as chips. */
+  public static final Parameter CHIPS =
+      Parameter.of("chips_share")
+          .decimals(3)
+          .range("0", "1")
+          .initially("0")
+          .text("Share of the cut dentine that stays in the fluid as chips and takes its room.")
+          .source("chips that leave the canal");
+
+  /** Speed of the surface when it fell to the level, mm/s; 0: it left no film on the wall. */
+  public static final Parameter FILM =
+      Parameter.of("film_mm_per_s")
+          .unit("mm/s", 1)
+          .range("0", "3500")
+          .initially("0")
+          .text(
+              "Speed at which the surface fell to the level, by suction or air: it leaves a film "
+                  + "on the wall up to the orifice, which connects the fluid to the wall of the "
+                  + "chamber; 0: no film.")
+          .source(
+              "no film; above 3.7 m/s a film of water closes into plugs (Gauglitz & Radke 1988, "
+                  + "from memory)");
+
+  /** Length of a plug of fluid below the orifice with air under it, mm; 0: none. */
+  public static final Parameter PLUG =
+      Parameter.of("plug_mm")
+          .unit("mm", 3)
+          .range("0", "20")
+          .initially("0")
+          .text(
+              "Length of a plug of fluid that hangs below the orifice, with air between it and "
+                  + "the fluid at the level; 0: none.")
+          .source("no plug");
+
   /** All keys. */
   public static final ParameterTable TABLE =
       new ParameterTable(
@@ -161,7 +216,12 @@ public final class FluidSection {
               TEMPERATURE,
               DRYING,
               MENISCUS,
-              FLOODS));
+              FLOODS,
+              FLUTES_OUT,
+              FLUTES_IN,
+              CHIPS,
+              FILM,
+              PLUG));
 
   private FluidSection() {}
 
@@ -198,6 +258,38 @@ public final class FluidSection {
    */
   public static Irrigant irrigant(ParameterValues fluid) {
     return Irrigant.values()[fluid.getInt(IRRIGANT)];
+  }
+
+  /** Refuses film and plug where they would not count, and a plug that the fluid reaches. */
+  static List<Fault> hanging(ParameterValues fluid, ParameterValues canal) {
+    List<Fault> faults = new ArrayList<>();
+    for (Parameter hangs : List.of(FILM, PLUG)) {
+      if (fluid.get(hangs) > 0 && CanalSection.kind(canal) != CanalKind.TOOTH) {
+        String kind = CanalSection.KIND.human(canal.get(CanalSection.KIND));
+        faults.add(fault(hangs, "only canal.kind tooth models it, and canal.kind is " + kind));
+      }
+    }
+    long plug = fluid.get(PLUG);
+    if (plug > 0 && fluid.get(FILM) > 0) {
+      faults.add(fault(PLUG, "a film would join the plug; give plug_mm or film_mm_per_s"));
+    }
+    if (plug > 0 && plug + fluid.get(LEVEL) >= canal.get(CanalSection.LENGTH)) {
+      faults.add(
+          fault(
+              PLUG,
+              PLUG.human(plug)
+                  + " mm below the orifice reaches the fluid at level_mm "
+                  + LEVEL.human(fluid.get(LEVEL))
+                  + " mm; canal.length_mm is "
+                  + CanalSection.LENGTH.human(canal.get(CanalSection.LENGTH))
+                  + " mm"));
+    }
+    return faults;
+  }
+
+  private static Fault fault(Parameter parameter, String what) {
+    String key = "fluid." + parameter.key();
+    return new Fault(key, key + ": " + what);
   }
 
   /** Refuses a name beside a conductivity. */

@@ -141,6 +141,7 @@ public final class Scene {
       below = Math.max(below, hz);
     }
     faults.addAll(CanalSection.contradictions(valuesOf(sections, "canal")));
+    faults.addAll(FluidSection.hanging(valuesOf(sections, "fluid"), valuesOf(sections, "canal")));
     return faults;
   }
 

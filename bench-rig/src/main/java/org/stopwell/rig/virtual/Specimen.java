@@ -26,6 +26,7 @@ import org.stopwell.rig.physics.file.Instrument;
 import org.stopwell.rig.physics.file.Metal;
 import org.stopwell.rig.physics.file.Wear;
 import org.stopwell.rig.physics.file.Wedge;
+import org.stopwell.rig.physics.fluid.Capillarity;
 import org.stopwell.rig.physics.fluid.FluidColumn;
 import org.stopwell.rig.random.RandomStream;
 
@@ -60,6 +61,9 @@ public final class Specimen {
   private final FluidColumn fluid;
   private final MeasuringCircuit circuit;
   private final MeasuringCircuit measured;
+  private final @Nullable ToothCircuit tooth;
+  private final boolean chips;
+  private final boolean plug;
   private final boolean resistors;
   private double deepestCut = Double.POSITIVE_INFINITY;
   private double shortened;
@@ -147,6 +151,13 @@ public final class Specimen {
           case TOOTH -> new ToothCircuit(around, canal, bore, file, hertz, stray, density);
         };
     measured = clip == 0 ? circuit : new ClipContact(circuit, clip, hertz, stray);
+    tooth = circuit instanceof ToothCircuit usual ? usual : null;
+    chips = fluidSection.get(FluidSection.CHIPS) > 0;
+    plug = fluidSection.get(FluidSection.PLUG) > 0;
+    if (tooth != null) {
+      double speed = fluidSection.get(FluidSection.FILM) * 1e-4;
+      tooth.film(Capillarity.share(Capillarity.film(speed)));
+    }
   }
 
   /**
@@ -200,6 +211,9 @@ public final class Specimen {
         }
       }
       removal = cut / (from - target);
+      if (chips) {
+        fluid.addChips(cut);
+      }
       deepestCut = target;
       packed = remaining > level() ? packed + from - target : 0;
     }
@@ -326,6 +340,9 @@ public final class Specimen {
    */
   public MeasuringCircuit at(double remaining) {
     settle(remaining);
+    if (plug && tooth != null) {
+      tooth.plug(fluid.plugBottom(), fluid.plugDepth());
+    }
     threaded = remaining <= level() || (threaded && remaining <= level() + meniscus);
     measured.solve(remaining, threaded ? Math.max(level(), remaining) : level());
     return measured;
@@ -357,7 +374,7 @@ public final class Specimen {
    * @return 0 to 1; no number where no tooth of the usual network is clamped in
    */
   public double leakShare() {
-    return circuit instanceof ToothCircuit tooth ? tooth.leakShare(0) : Double.NaN;
+    return tooth != null ? tooth.leakShare(0) : Double.NaN;
   }
 
   /**
@@ -386,7 +403,7 @@ public final class Specimen {
    * @return true when current can leave around the canal
    */
   boolean chamberWet() {
-    return level() > canal.length();
+    return level() > canal.length() || (plug && fluid.plugDepth() > 0);
   }
 
   /**
@@ -396,6 +413,12 @@ public final class Specimen {
    * @return true in fluid, in tissue, or in a network
    */
   boolean closesCircuit(double remaining) {
-    return remaining <= (resistors ? canal.length() : level());
+    return remaining <= (resistors ? canal.length() : level()) || inPlug(remaining);
+  }
+
+  private boolean inPlug(double remaining) {
+    return plug
+        && remaining >= fluid.plugBottom()
+        && remaining <= canal.length() + fluid.plugDepth();
   }
 }

@@ -99,6 +99,11 @@ class SceneInSiTest {
       fluid.temperature_c            | 30         | 0.454545455       | specimen.circuit.around.fluidResistivity | fluid.conductivity_s_per_m=2
       fluid.drying_mm3_per_s         | 0.05       | 50e-12            | specimen.dryingCubicMetresPerSecond |
       fluid.meniscus_mm              | 0.7        | 0.7e-3            | specimen.meniscus |
+      fluid.flutes_out_share         | 0.7        | 0.7               | specimen.fluid.flutes.out |
+      fluid.flutes_in_share          | 0.4        | 0.4               | specimen.fluid.flutes.in |
+      fluid.chips_share              | 0.3        | 0.3               | specimen.fluid.chipsShare |
+      fluid.film_mm_per_s            | 100        | 0.029500238       | specimen.circuit.filmShare |
+      fluid.plug_mm                  | 2.5        | 13.5e-3           | specimen.fluid.plugBottom |
       file.size                      | 35         | 175e-6            | specimen.file.tipRadius |
       file.taper                     | 0.06       | 0.03              | specimen.file.slope |
       file.cutting_mm                | 15.5       | 15.5e-3           | specimen.file.cuttingLength |

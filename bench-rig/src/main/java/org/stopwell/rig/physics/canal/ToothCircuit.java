@@ -11,8 +11,9 @@ import org.stopwell.rig.physics.file.Instrument;
  * tip is a column, fluid beside the file a ring; both lose current through the dentine. At the
  * foramen the current spreads into tissue. What comes through foramen and dentine flows through the
  * body to the lip clip, a Cole element. Fluid in the chamber reaches the lip through the chamber
- * wall, and through a film once the chamber overflows. Nodes are close to each other near the tip,
- * where the current leaves the metal, and further apart away from it.
+ * wall, and through a film once the chamber overflows. A film on the wall above the fluid leads
+ * from there to the wall of the chamber; a plug at the orifice is one more node. Nodes are close to
+ * each other near the tip, where the current leaves the metal, and further apart away from it.
  */
 public final class ToothCircuit extends SolvedCircuit {
   private static final int MOST_NODES = 96;
@@ -25,6 +26,9 @@ public final class ToothCircuit extends SolvedCircuit {
 
   /** Greatest distance between nodes, m. */
   private static final double COARSEST = 0.75e-3;
+
+  /** Parts of a plug over which its wall is added up. */
+  private static final int PLUG_PARTS = 8;
 
   /** From a file in air to the moist wall that it touches here and there, S/m: assumed. */
   public static final double DRY_CONTACT = 6e-5;
@@ -46,6 +50,11 @@ public final class ToothCircuit extends SolvedCircuit {
   private boolean metalToMetal;
   private double dryContact;
   private double leak;
+  private double filmShare;
+  private double plugBottom = Double.POSITIVE_INFINITY;
+  private double plugDepth;
+  private double plugMetal;
+  private double plugWall;
   private final int density;
   private final double growth;
   private final Ladder ladder;
@@ -116,6 +125,28 @@ public final class ToothCircuit extends SolvedCircuit {
     }
   }
 
+  /**
+   * Puts a film on the wall between the fluid and the orifice. It wets the wall of the chamber as a
+   * full chamber does: assumed.
+   *
+   * @param share share of the cross-section that is film; 0 is none
+   */
+  public void film(double share) {
+    filmShare = share;
+  }
+
+  /**
+   * Hangs a plug of fluid below the orifice for the next solutions. It is one node: its own
+   * resistance is small beside those of metal, wall and leak.
+   *
+   * @param bottom height of its lower end above the foramen, m; infinite is none
+   * @param depth depth of its fluid in the chamber, m
+   */
+  public void plug(double bottom, double depth) {
+    plugBottom = bottom;
+    plugDepth = depth;
+  }
+
   @Override
   public void solve(double remaining, double level) {
     leak = 0;
@@ -123,6 +154,13 @@ public final class ToothCircuit extends SolvedCircuit {
       ladder.clear(); // no metal in the fluid
     } else {
       build(remaining, level);
+      if (filmShare > 0) {
+        bridge(level);
+      }
+    }
+    boolean hangs = plugBottom < canal.length() && remaining < canal.length() + plugDepth;
+    if (hangs) {
+      hang(remaining);
     }
     double protrusion = Math.max(0, -remaining);
     double accessOhms =
@@ -130,7 +168,8 @@ public final class ToothCircuit extends SolvedCircuit {
             ? discOhms
             : Resistances.halfSpheroid(
                 canal.tissueResistivity(), canal.foramenRadius(), protrusion);
-    double dryLength = Math.max(0, canal.length() - Math.max(Math.max(remaining, level), 0));
+    double dryTop = Math.min(canal.length(), plugBottom);
+    double dryLength = Math.max(0, dryTop - Math.max(Math.max(remaining, level), 0));
     dryContact = remaining < canal.length() ? dryLength * DRY_CONTACT : 0;
     for (int i = 0; i < re.length; i++) {
       foot.set(i, 1 / accessOhms, 0);
@@ -138,7 +177,19 @@ public final class ToothCircuit extends SolvedCircuit {
     boolean floating = fragment != null && !metalToMetal;
     ladder.solve(floating ? aboveFragment : foot, surface, throughFile);
     for (int i = 0; i < re.length; i++) {
-      if (leak > 0) {
+      if (hangs) {
+        outlet.solve(
+            throughFile.re(i) + dryContact,
+            throughFile.im(i),
+            plugMetal * surface.re(i),
+            plugMetal * surface.im(i),
+            plugWall,
+            0,
+            leak,
+            0,
+            body.re(i),
+            body.im(i));
+      } else if (leak > 0) {
         outlet.solve(
             ladder.direct().re(i) + dryContact,
             ladder.direct().im(i),
@@ -307,11 +358,54 @@ public final class ToothCircuit extends SolvedCircuit {
       double from = Math.max(0, canal.length() - remaining);
       metal = file.surface(from, canal.length() + depth - remaining);
     }
+    leak = leakFrom(depth);
+    ladder.addToTop(0, metal);
+  }
+
+  /** Conductance from fluid of a depth in the chamber to the lip, S. */
+  private double leakFrom(double depth) {
     double deep = around.chamberDepth();
     double side = deep == 0 ? around.leak() : around.leak() * Math.min(1, depth / deep);
-    leak = Surroundings.full(depth, deep) ? side + around.overflow() : side;
-    leak += around.throughCrown(depth);
-    ladder.addToTop(0, metal);
+    return around.throughCrown(depth)
+        + (Surroundings.full(depth, deep) ? side + around.overflow() : side);
+  }
+
+  /** The film from the surface of the fluid up the wall, and from there through the chamber. */
+  private void bridge(double level) {
+    if (level >= canal.length()) {
+      leak = Math.max(leak, around.leak());
+      return;
+    }
+    double ohms = 1 / around.leak();
+    double z = level;
+    for (int i = 0; i < bore.points(); i++) {
+      double next = bore.height(i);
+      if (next > z) {
+        ohms +=
+            Resistances.frustum(
+                around.fluidResistivity() / filmShare,
+                next - z,
+                bore.radius(z),
+                bore.between(i, next));
+        z = next;
+      }
+    }
+    leak = 1 / ohms;
+  }
+
+  /** Metal and wall in the plug, and the ways from it to the lip. */
+  private void hang(double remaining) {
+    double length = canal.length();
+    plugMetal =
+        file.surface(Math.max(0, plugBottom - remaining), length + plugDepth - remaining)
+            + (remaining >= plugBottom ? file.tipDisc() : 0);
+    plugWall = 0;
+    double step = (length - plugBottom) / PLUG_PARTS;
+    for (int i = 0; i < PLUG_PARTS; i++) {
+      double z = plugBottom + (i + 0.5) * step;
+      plugWall += step * wall.perLength(bore.radius(z), z);
+    }
+    leak = plugDepth > 0 ? leakFrom(plugDepth) : 0;
   }
 
   /**
@@ -381,12 +475,14 @@ public final class ToothCircuit extends SolvedCircuit {
     }
     // Two nodes, fluid in the chamber and tissue, with the file at 1 V and the lip clip at 0 V; the
     // determinant of their equations divides both voltages and cancels.
-    double dRe = ladder.direct().re(frequency) + dryContact;
-    double dIm = ladder.direct().im(frequency);
-    double fRe = ladder.topFile().re(frequency);
-    double fIm = ladder.topFile().im(frequency);
-    double gRe = ladder.topGround().re(frequency);
-    double gIm = ladder.topGround().im(frequency);
+    boolean plug = plugBottom < canal.length();
+    Admittances direct = plug ? throughFile : ladder.direct();
+    double dRe = direct.re(frequency) + dryContact;
+    double dIm = direct.im(frequency);
+    double fRe = plug ? plugMetal * surface.re(frequency) : ladder.topFile().re(frequency);
+    double fIm = plug ? plugMetal * surface.im(frequency) : ladder.topFile().im(frequency);
+    double gRe = plug ? plugWall : ladder.topGround().re(frequency);
+    double gIm = plug ? 0 : ladder.topGround().im(frequency);
     double chamberRe = fRe + gRe + leak;
     double chamberIm = fIm + gIm;
     double tissueRe = dRe + gRe + body.re(frequency);

@@ -112,6 +112,23 @@ public record Instrument(
   }
 
   /**
+   * Volume of the flutes between the tip and a distance from it, which fluid can fill: what of the
+   * envelope is not metal, {@code (1 − κ)π[(r+sL)³−r³]/(3s)}. The shaft has none.
+   *
+   * @param aboveTip length of the part, m; none below 0
+   * @return volume, m³
+   */
+  public double flutes(double aboveTip) {
+    if (aboveTip <= 0) {
+      return 0;
+    }
+    double cutting = inCuttingPart(aboveTip);
+    double top = radius(cutting);
+    double squares = tipRadius * tipRadius + tipRadius * top + top * top;
+    return (1 - solidFraction) * Math.PI / 3 * cutting * squares;
+  }
+
+  /**
    * Surface of the envelope between two distances from the tip, without the disc of the tip.
    *
    * @param from distance from the tip, m

@@ -8,7 +8,9 @@ import org.stopwell.rig.physics.file.Instrument;
 
 /**
  * How full a canal may be so that a file pushed to a depth keeps the chamber dry: the closed form
- * of displacement. Volumes of canal and file are frusta; the fluid's own volume does not change.
+ * of displacement. Volumes of canal and file are frusta; the fluid's own volume does not change and
+ * its surface is flat. The canal is as this file has cut it at that depth. {@link LevelUncertainty}
+ * says what the flat level leaves out.
  *
  * @param levelBefore level before the file goes in, m above the foramen
  * @param levelAfter level with the file at its depth, m; above the canal's length the chamber is
@@ -51,7 +53,7 @@ public record FillLimit(
   /**
    * The limit in SI units.
    *
-   * @param canal the canal, not cut by the file
+   * @param canal the canal before this file has cut it
    * @param file the file
    * @param level level before the file goes in, m above the foramen
    * @param chamberArea area of the chamber, m²
@@ -66,7 +68,7 @@ public record FillLimit(
       double chamberArea,
       double chamberDepth,
       double remaining) {
-    Bore bore = new Bore(canal);
+    Bore bore = cut(canal, file, remaining);
     double length = canal.length();
     double canalVolume = bore.volumeBelow(length);
     double fileVolume =
@@ -84,6 +86,23 @@ public record FillLimit(
         canalVolume,
         fileVolume,
         Math.max(0, volume - room - chamberArea * chamberDepth));
+  }
+
+  /**
+   * The hollow as a file has cut it that was pushed to a depth; a file that passes freely cuts
+   * nothing.
+   *
+   * @param canal the canal before
+   * @param file the file
+   * @param remaining height of its tip above the foramen, m
+   * @return the hollow
+   */
+  public static Bore cut(Canal canal, Instrument file, double remaining) {
+    Bore bore = new Bore(canal);
+    if (bore.overlap(file, remaining) > 0) {
+      bore.carve(file, remaining);
+    }
+    return bore;
   }
 
   /**

@@ -9,7 +9,6 @@ import java.io.StringWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
-import java.util.Locale;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import javax.xml.parsers.DocumentBuilderFactory;
@@ -66,14 +65,32 @@ class FluidCommandTest {
                 + " canal.foramen_diameter_mm=0.25 canal.taper=0.06 file.size=25 file.taper=0.04"
                 + " file.solid_fraction=0.6 fluid.level_mm=15"),
         err.toString());
-    assertTrue(out.toString().contains("holds 7.662 mm³"), out.toString());
+    assertTrue(out.toString().contains("holds 7.7 mm³"), out.toString());
     assertTrue(
-        out.toString().contains(String.format(java.util.Locale.ROOT, "displaces %.3f mm³", file)),
+        out.toString().contains(String.format(java.util.Locale.ROOT, "displaces %.1f mm³", file)),
         out.toString());
-    assertTrue(
-        out.toString().contains(String.format(java.util.Locale.ROOT, "at most %.2f mm", highest)),
-        highest + "\n" + out);
-    assertTrue(out.toString().contains("the chamber is wet; remove"), out.toString());
+    // no more digits than the flutes leave: they hold 1.7 mm³ of 7.7
+    Matcher most = Pattern.compile("at most (\\d+) ± (\\d+) mm").matcher(out.toString());
+    assertTrue(most.find(), out.toString());
+    assertEquals(highest, Double.parseDouble(most.group(1)), 0.5);
+    assertTrue(Double.parseDouble(most.group(2)) >= 2, out.toString());
+    assertTrue(out.toString().startsWith("flat-level estimate"), out.toString());
+    assertTrue(out.toString().contains("Bond number ρgr²/σ 0.0"), out.toString());
+    assertTrue(out.toString().contains("the chamber is wet by the flat level"), out.toString());
+    assertTrue(out.toString().contains("does not decide it; remove 1 ± 2 mm³"), out.toString());
+  }
+
+  /** A file that could not be there uncut has cut its way: the canal holds more than before. */
+  @Test
+  void theCanalIsAsTheFileHasCutIt() {
+    assertEquals(
+        0,
+        stopwell(
+            "fluid canal.length_mm=16 canal.taper=0.02 file.size=25 file.taper=0.06"
+                + " fluid.level_mm=4"),
+        err.toString());
+    assertTrue(out.toString().contains("at most 1"), out.toString());
+    assertFalse(out.toString().contains("at most 0"), out.toString());
   }
 
   @Test
@@ -86,7 +103,7 @@ class FluidCommandTest {
     for (String row : rows) {
       double middle = Integer.parseInt(row.substring(0, 4).trim()) + 0.5;
       boolean fluid = row.contains("~");
-      assertFalse(fluid && middle > level, row);
+      assertFalse(fluid && middle > level + 0.5, row);
       assertEquals(middle > 0.5, row.contains("#"), row);
       wet += fluid ? 1 : 0;
     }
@@ -94,7 +111,7 @@ class FluidCommandTest {
   }
 
   private double level() {
-    Matcher matcher = Pattern.compile("it rises to ([\\d.]+) mm").matcher(out.toString());
+    Matcher matcher = Pattern.compile("it rises to ([\\d.]+) ± [\\d.]+ mm").matcher(out.toString());
     assertTrue(matcher.find(), out.toString());
     return Double.parseDouble(matcher.group(1));
   }
@@ -111,8 +128,10 @@ class FluidCommandTest {
     assertEquals("svg", picture.getTagName());
     String text = picture.getTextContent();
     assertTrue(text.contains("14.00 mm level before"), text);
-    assertTrue(
-        text.contains(String.format(Locale.ROOT, "%.2f mm level with the file in", level())), text);
+    assertTrue(text.contains("flat-level estimate"), text);
+    Matcher level = Pattern.compile("it rises to ([\\d.]+ ± [\\d.]+ mm)").matcher(out.toString());
+    assertTrue(level.find(), out.toString());
+    assertTrue(text.contains(level.group(1) + " level with the file in"), text);
     double width = Double.parseDouble(picture.getAttribute("viewBox").split(" ", -1)[2]);
     var labels = picture.getElementsByTagName("text");
     for (int i = 0; i < labels.getLength(); i++) {

@@ -17,6 +17,7 @@ public final class FluidDrawing {
   private static final char FLUID = '~';
   private static final char FILE = '#';
 
+  private final FlatLevel level;
   private final FillLimit limit;
   private final Bore bore;
   private final Instrument file;
@@ -29,15 +30,16 @@ public final class FluidDrawing {
    * A picture of one canal.
    *
    * @param scene canal, fluid and file
-   * @param limit levels of the fluid, m above the foramen
+   * @param level levels of the fluid
    * @param remaining of the tip short of the foramen, m
    */
-  public FluidDrawing(Scene scene, FillLimit limit, double remaining) {
-    this.limit = limit;
+  public FluidDrawing(Scene scene, FlatLevel level, double remaining) {
+    this.level = level;
+    limit = level.limit();
     remainingMm = remaining * 1e3;
     Canal canal = Canal.of(scene.section("canal"));
-    bore = new Bore(canal);
     file = Instrument.of(scene.section("file"));
+    bore = FillLimit.cut(canal, file, remaining);
     lengthMm = canal.length() * 1e3;
     chamberMm = scene.section("fluid").get(FluidSection.CHAMBER_DEPTH) * 1e-3;
     double area = scene.section("fluid").get(FluidSection.CHAMBER_AREA) * 1e-9;
@@ -73,7 +75,7 @@ public final class FluidDrawing {
         + FLUID
         + " fluid, "
         + TOOTH
-        + " tooth; not to scale across";
+        + " tooth; flat-level estimate; not to scale across";
   }
 
   private char letter(double radius, double heightMm) {
@@ -90,17 +92,26 @@ public final class FluidDrawing {
 
   private String marks(int mm) {
     List<String> here = new ArrayList<>();
-    mark(here, mm, limit.levelAfter() * 1e3, "level with the file in");
+    mark(here, mm, limit.levelAfter() * 1e3, level.levelAfter(), "level with the file in");
     mark(here, mm, lengthMm, "orifice");
-    mark(here, mm, limit.highestDry() * 1e3, "highest level before insertion for a dry chamber");
+    mark(
+        here,
+        mm,
+        limit.highestDry() * 1e3,
+        level.highestDry(),
+        "highest level before insertion for a dry chamber");
     mark(here, mm, limit.levelBefore() * 1e3, "level before");
     mark(here, mm, remainingMm, "tip");
     return String.join("; ", here);
   }
 
   private static void mark(List<String> here, int mm, double at, String what) {
+    mark(here, mm, at, String.format(Locale.ROOT, "%.2f mm", at), what);
+  }
+
+  private static void mark(List<String> here, int mm, double at, String value, String what) {
     if (Math.floor(at + 1e-6) == mm) {
-      here.add(String.format(Locale.ROOT, "%.2f %s", at, what));
+      here.add(value + " " + what);
     }
   }
 }

@@ -24,6 +24,7 @@ public final class FluidPicture {
   private static final double LABELS = 394;
   private static final double LINE = 19;
 
+  private final FlatLevel flat;
   private final FillLimit limit;
   private final Bore bore;
   private final Instrument file;
@@ -39,16 +40,17 @@ public final class FluidPicture {
    * A picture of one canal.
    *
    * @param scene canal, fluid and file
-   * @param limit levels of the fluid, m above the foramen
+   * @param flat levels of the fluid
    * @param remaining of the tip short of the foramen, m
    */
-  public FluidPicture(Scene scene, FillLimit limit, double remaining) {
-    this.limit = limit;
+  public FluidPicture(Scene scene, FlatLevel flat, double remaining) {
+    this.flat = flat;
+    limit = flat.limit();
     this.remaining = remaining;
     Canal canal = Canal.of(scene.section("canal"));
     ParameterValues fluid = scene.section("fluid");
-    bore = new Bore(canal);
     file = Instrument.of(scene.section("file"));
+    bore = FillLimit.cut(canal, file, remaining);
     length = canal.length();
     chamberDepth = fluid.get(FluidSection.CHAMBER_DEPTH) * 1e-6;
     double area = fluid.get(FluidSection.CHAMBER_AREA) * 1e-9;
@@ -85,7 +87,7 @@ public final class FluidPicture {
         24,
         String.format(
             Locale.ROOT,
-            "Fluid in the canal (computed; %.0f times as wide as long)",
+            "Fluid in the canal (flat-level estimate; %.0f times as wide as long)",
             acrossPerMetre / perMetre));
     return d.file();
   }
@@ -93,12 +95,12 @@ public final class FluidPicture {
   private String description() {
     return String.format(
         Locale.ROOT,
-        "The fluid stands %.2f mm above the foramen before the file goes in and %.2f mm with its tip"
-            + " at %.2f mm. The chamber stays dry up to %.2f mm beforehand.",
+        "Flat-level estimate. The fluid stands %.2f mm above the foramen before the file goes in"
+            + " and %s with its tip at %.2f mm. The chamber stays dry up to %s beforehand.",
         limit.levelBefore() * 1e3,
-        limit.levelAfter() * 1e3,
+        flat.levelAfter(),
         remaining * 1e3,
-        limit.highestDry() * 1e3);
+        flat.highestDry());
   }
 
   private void tooth(Drawing d) {
@@ -174,13 +176,21 @@ public final class FluidPicture {
             + "z");
   }
 
-  private record Mark(double height, String what, String style) {}
+  private record Mark(double height, String value, String what, String style) {
+    Mark(double height, String what, String style) {
+      this(height, String.format(Locale.ROOT, "%.2f mm", height * 1e3), what, style);
+    }
+  }
 
   private void labels(Drawing d) {
     Stream.of(
             new Mark(length, "orifice", "tip"),
-            new Mark(limit.levelAfter(), "level with the file in", "wet"),
-            new Mark(limit.highestDry(), "highest level before, for a dry chamber", "dry"),
+            new Mark(limit.levelAfter(), flat.levelAfter(), "level with the file in", "wet"),
+            new Mark(
+                limit.highestDry(),
+                flat.highestDry(),
+                "highest level before, for a dry chamber",
+                "dry"),
             new Mark(limit.levelBefore(), "level before", "wet"),
             new Mark(remaining, "tip", "tip"),
             new Mark(0, "foramen", "tip"))
@@ -205,12 +215,7 @@ public final class FluidPicture {
             + px(LABELS - 4)
             + " "
             + px(text - 5));
-    d.label(
-        mark.style,
-        "start",
-        LABELS,
-        text,
-        String.format(Locale.ROOT, "%.2f mm %s", mark.height * 1e3, mark.what));
+    d.label(mark.style, "start", LABELS, text, mark.value + " " + mark.what);
   }
 
   private double y(double height) {

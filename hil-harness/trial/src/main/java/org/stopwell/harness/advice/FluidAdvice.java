@@ -152,7 +152,7 @@ final class FluidAdvice {
     double remove = floods.stream().mapToDouble(a -> a.limit.toRemove()).max().orElseThrow();
     return text(
         "the chamber floods at %.1f mm short of the foramen; current can flow around the canal. Fill"
-            + " to at most %.1f mm, or remove %.2f mm³",
+            + " to at most %.1f mm, or remove %.1f mm³ (flat-level estimate, see stopwell fluid)",
         first, most * 1e3, remove * 1e9);
   }
 
@@ -174,7 +174,7 @@ final class FluidAdvice {
             .orElseThrow();
     return text(
         "the tip is wet from %.1f mm short of the foramen on and the chamber stays dry,"
-            + " with a margin of %.1f mm; the level suits a reading",
+            + " with a margin of %.1f mm (flat-level estimate); the level suits a reading",
         wet, margin * 1e3);
   }
 

@@ -32,7 +32,7 @@ final class FillAdvice {
         Decimal.text(tenths, 1)
             + " mm above the foramen ("
             + Decimal.text(below, 1)
-            + " mm below the orifice)";
+            + " mm below the orifice; flat-level estimate)";
     if (stage.choice(StageParameters.APICAL).equals(StageParameters.NONE)) {
       return "This stage does not stop by the reading. A canal filled to the orifice suits it."
           + " A reading needs at most "
