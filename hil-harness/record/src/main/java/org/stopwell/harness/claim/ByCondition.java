@@ -7,6 +7,7 @@ import java.util.Objects;
 import java.util.function.BiPredicate;
 import java.util.stream.Collectors;
 import org.stopwell.harness.protocol.Claim;
+import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
 
@@ -20,6 +21,7 @@ import org.stopwell.harness.trial.Verdict;
  * @param planned how many conditions the plan has
  * @param names the conditions that the claim is about, in the order of the plan
  * @param mayRefuse whether a refusal is as expected as a stop in one of them
+ * @param depthLimit whether the file must rest at a depth limit in all of them
  * @param alone the outcome of each of them alone, with the confidence of the claim; empty where the
  *     claim is about one condition
  * @param holding those shown to meet the claim
@@ -30,13 +32,15 @@ public record ByCondition(
     int planned,
     List<String> names,
     boolean mayRefuse,
+    boolean depthLimit,
     List<ClaimOutcome> alone,
     List<String> holding,
     List<String> contradicted,
     Verdict verdict) {
   /** Conditions that nobody looked at. */
   static final ByCondition UNKNOWN =
-      new ByCondition(0, List.of(), false, List.of(), List.of(), List.of(), Verdict.UNDECIDED);
+      new ByCondition(
+          0, List.of(), false, false, List.of(), List.of(), List.of(), Verdict.UNDECIDED);
 
   /** Takes copies. */
   public ByCondition {
@@ -60,9 +64,20 @@ public record ByCondition(
     List<ConditionSummary> spoken = ClaimOutcome.spokenOf(claim, conditions);
     List<String> names = spoken.stream().map(c -> c.condition().name()).toList();
     boolean mayRefuse = spoken.stream().anyMatch(ConditionSummary::mayRefuse);
+    boolean depthLimit =
+        !spoken.isEmpty()
+            && spoken.stream()
+                .allMatch(c -> c.condition().expectation() == Expectation.DEPTH_LIMIT);
     if (names.size() < 2) {
       return new ByCondition(
-          conditions.size(), names, mayRefuse, List.of(), List.of(), List.of(), Verdict.UNDECIDED);
+          conditions.size(),
+          names,
+          mayRefuse,
+          depthLimit,
+          List.of(),
+          List.of(),
+          List.of(),
+          Verdict.UNDECIDED);
     }
     Map<String, List<TrialResult>> own =
         trials.stream().collect(Collectors.groupingBy(TrialResult::condition));
@@ -81,6 +96,7 @@ public record ByCondition(
         conditions.size(),
         names,
         mayRefuse,
+        depthLimit,
         names.stream().map(n -> alone.at(n, claim.confidence())).toList(),
         holding,
         contradicted,

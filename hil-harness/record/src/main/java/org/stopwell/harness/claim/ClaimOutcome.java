@@ -188,7 +188,8 @@ public record ClaimOutcome(
   public static boolean isAbout(Claim claim, Condition condition, TrialResult trial) {
     return switch (claim.endpoint()) {
       case OVER_TRAVEL -> condition.isAtRisk(trial);
-      case WITHIN -> trial.stopped() || !condition.expectation().mayRefuse();
+      case OVERRUN -> condition.isAtRiskOfOverrun(trial);
+      case WITHIN -> trial.rested() || !condition.expectation().mayRefuse();
       case REFUSED, BIAS -> true;
     };
   }
@@ -207,8 +208,9 @@ public record ClaimOutcome(
           ConditionSummary.isWithin(trial, claim.withinMicrons())
               && !Withheld.GUARD_BAND.holds(trial);
       case OVER_TRAVEL -> condition.isOverTravel(trial);
+      case OVERRUN -> condition.isOverrun(trial);
       case REFUSED -> trial.verdict() == Verdict.PASS;
-      case BIAS -> trial.stopped();
+      case BIAS -> trial.rested();
     };
   }
 
@@ -219,7 +221,7 @@ public record ClaimOutcome(
   static boolean weighsAgainst(Claim claim, Condition condition, TrialResult trial) {
     return switch (claim.endpoint()) {
       case WITHIN, REFUSED -> !counts(claim, condition, trial);
-      case OVER_TRAVEL -> counts(claim, condition, trial);
+      case OVER_TRAVEL, OVERRUN -> counts(claim, condition, trial);
       case BIAS -> trial.refused() || trial.neverStarted();
     };
   }
@@ -246,7 +248,7 @@ public record ClaimOutcome(
       Verdict missingMean,
       Repeats repeats,
       List<String> silent) {
-    boolean atMost = claim.endpoint() == Claim.Endpoint.OVER_TRAVEL;
+    boolean atMost = claim.endpoint().isAtMost();
     Predicate<TrialResult> hit =
         t -> counts(claim, Objects.requireNonNull(conditionOf.get(t.condition())), t);
     Proportion seen = new Proportion(analysed.stream().filter(hit).count(), analysed.size());
@@ -323,7 +325,7 @@ public record ClaimOutcome(
       List<String> silent) {
     Map<String, Moments> byCanal = new TreeMap<>();
     analysed.stream()
-        .filter(TrialResult::stopped)
+        .filter(TrialResult::rested)
         .forEach(
             t ->
                 byCanal.merge(
@@ -335,7 +337,7 @@ public record ClaimOutcome(
     // Against the claim: every missing trial as far off as the worst one, all to the same side.
     long worst =
         analysed.stream()
-            .filter(TrialResult::stopped)
+            .filter(TrialResult::rested)
             .mapToLong(t -> Math.abs((long) t.stopErrorMicrons()))
             .reduce(claim.withinMicrons(), Math::max);
     List<String> places = repeats.any() ? silent : Collections.nCopies(missing, "");
@@ -385,7 +387,7 @@ public record ClaimOutcome(
       Repeats repeats,
       List<String> silent) {
     double limit = claim.refusedAtMost();
-    Map<String, Proportion> byCanal = byCanal(analysed, t -> !t.stopped(), repeats);
+    Map<String, Proportion> byCanal = byCanal(analysed, t -> !t.rested(), repeats);
     Proportion counted = byCanal.values().stream().reduce(new Proportion(0, 0), ClaimOutcome::sum);
     if (analysed.isEmpty()) {
       return new Basis.Unstopped(counted, claim.confidence(), 1, missingMean, Optional.empty());
@@ -408,10 +410,10 @@ public record ClaimOutcome(
       Map<String, Moments> byCanal,
       double confidence,
       Repeats repeats) {
-    List<TrialResult> without = analysed.stream().filter(t -> !t.stopped()).toList();
+    List<TrialResult> without = analysed.stream().filter(t -> !t.rested()).toList();
     long worst =
         analysed.stream()
-            .filter(TrialResult::stopped)
+            .filter(TrialResult::rested)
             .mapToLong(t -> Math.abs((long) t.stopErrorMicrons()))
             .max()
             .orElse(0);

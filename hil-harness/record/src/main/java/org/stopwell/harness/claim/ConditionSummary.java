@@ -23,13 +23,16 @@ import org.stopwell.harness.trial.Verdict;
  * @param passed analysed trials in which the controller did what was expected
  * @param failed analysed trials in which it did not
  * @param undecided analysed trials that do not decide
- * @param stopErrors stop errors of the analysed trials that stopped, µm
+ * @param stopErrors stop errors of the analysed trials that rested at the standoff or the depth
+ *     limit, µm
  * @param within analysed trials that stopped within the tolerance band, out of all analysed; out of
  *     those that stopped where the plan expects a refusal as well as a stop
  * @param overTravel trials with over-travel, as {@link Condition#isOverTravel} says, out of the
  *     analysed ones at risk of it, as {@link Condition#isAtRisk} says
  * @param refused analysed trials in which the controller never claimed to be at the standoff, those
  *     that never started left out
+ * @param overrun trials with overrun of a depth limit, as {@link Condition#isOverrun} says, out of
+ *     the analysed ones at risk of it
  * @param neverStarted analysed trials in which the motor never turned and the controller did not
  *     say why
  */
@@ -45,6 +48,7 @@ public record ConditionSummary(
     Proportion within,
     Proportion overTravel,
     Proportion refused,
+    Proportion overrun,
     int neverStarted) {
 
   /**
@@ -69,20 +73,21 @@ public record ConditionSummary(
         count(trials, Verdict.FAIL),
         count(trials, Verdict.UNDECIDED),
         Moments.of(
-            analysed.stream()
-                .filter(TrialResult::stopped)
-                .mapToLong(TrialResult::stopErrorMicrons)),
+            analysed.stream().filter(TrialResult::rested).mapToLong(TrialResult::stopErrorMicrons)),
         new Proportion(
             analysed.stream().filter(t -> isWithin(t, condition.toleranceMicrons())).count(),
             analysed.stream()
-                .filter(t -> t.stopped() || !condition.expectation().mayRefuse())
+                .filter(t -> t.rested() || !condition.expectation().mayRefuse())
                 .count()),
         new Proportion(
             analysed.stream().filter(condition::isOverTravel).count(),
             analysed.stream().filter(condition::isAtRisk).count()),
         new Proportion(
-            analysed.stream().filter(t -> !t.stopped() && !t.neverStarted()).count(),
+            analysed.stream().filter(t -> !t.rested() && !t.neverStarted()).count(),
             analysed.size()),
+        new Proportion(
+            analysed.stream().filter(condition::isOverrun).count(),
+            analysed.stream().filter(condition::isAtRiskOfOverrun).count()),
         (int) analysed.stream().filter(TrialResult::neverStarted).count());
   }
 
@@ -142,14 +147,14 @@ public record ConditionSummary(
   }
 
   /**
-   * Whether a trial stopped within a band around the standoff.
+   * Whether a trial came to rest within a band around the standoff or the depth limit.
    *
    * @param trial a trial
    * @param halfWidthMicrons half width of the band, µm
    * @return true on the edge of the band and inside
    */
   public static boolean isWithin(TrialResult trial, int halfWidthMicrons) {
-    return trial.stopped() && Math.abs((long) trial.stopErrorMicrons()) <= halfWidthMicrons;
+    return trial.rested() && Math.abs((long) trial.stopErrorMicrons()) <= halfWidthMicrons;
   }
 
   private static int count(List<TrialResult> trials, Verdict verdict) {

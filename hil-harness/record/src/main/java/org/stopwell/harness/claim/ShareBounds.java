@@ -26,14 +26,10 @@ record ShareBounds(double low, double high) {
   }
 
   boolean meets(Claim claim) {
-    return claim.endpoint() == Claim.Endpoint.OVER_TRAVEL
-        ? high <= claim.share()
-        : low >= claim.share();
+    return claim.endpoint().isAtMost() ? high <= claim.share() : low >= claim.share();
   }
 
   boolean contradicts(Claim claim) {
-    return claim.endpoint() == Claim.Endpoint.OVER_TRAVEL
-        ? low > claim.share()
-        : high < claim.share();
+    return claim.endpoint().isAtMost() ? low > claim.share() : high < claim.share();
   }
 }

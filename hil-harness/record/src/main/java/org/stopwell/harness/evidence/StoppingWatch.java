@@ -223,7 +223,7 @@ public final class StoppingWatch {
   }
 
   private Optional<Verdict> anytime(int trials, int misses) {
-    boolean atMost = claim.endpoint() == Claim.Endpoint.OVER_TRAVEL;
+    boolean atMost = claim.endpoint().isAtMost();
     double share = atMost ? 1 - claim.share() : claim.share();
     double enough = -Math.log(1 - claim.confidence());
     if (!(share > 0 && share < 1)) {
@@ -315,7 +315,7 @@ public final class StoppingWatch {
   }
 
   private int misses() {
-    return claim.endpoint() == Claim.Endpoint.OVER_TRAVEL ? hits : settled.size() - hits;
+    return claim.endpoint().isAtMost() ? hits : settled.size() - hits;
   }
 
   /** Whether a trial can count for the claim; one that the rig spoiled still could have. */

@@ -407,8 +407,7 @@ final class Rows {
         new TrialColumn.Source<SQLException>() {
           @Override
           public long integer(String column) throws SQLException {
-            boolean stored = version >= Schema.BOUNDED || !column.equals(TrialColumn.BOUND);
-            return stored ? row.getLong(column) : 0;
+            return version >= TrialColumn.since(column) ? row.getLong(column) : 0;
           }
 
           @Override

@@ -14,11 +14,12 @@ final class Schema {
    * the checked values of the plan; from {@link #VERSION_CHAINED} on the hash chain covers the
    * version, the conditions of a blinded run stand under their codes, and the protocol holds the
    * widening of the sentinels' limits, which claims are about each condition and the refusals that
-   * a claim tolerates; from {@link #BOUNDED} on a trial has the stated bound of its reading. An
-   * older file is read as it is, a missing table as an empty one: to bring it up to date would
-   * break its hash chain and its seal.
+   * a claim tolerates; from {@link #BOUNDED} on a trial has the stated bound of its reading; from
+   * {@link #DEEP} on it has the depth that it reached by the axis, and the torque. An older file is
+   * read as it is, a missing table as an empty one: to bring it up to date would break its hash
+   * chain and its seal.
    */
-  static final int VERSION = 5;
+  static final int VERSION = 6;
 
   /** The first version that holds the design of the plan; before it the plan's text is read. */
   static final int DESIGNED = 3;
@@ -28,6 +29,9 @@ final class Schema {
 
   /** The first version that holds the stated bound of a reading. */
   static final int BOUNDED = 5;
+
+  /** The first version that holds the depth that a trial reached, and the torque on the way. */
+  static final int DEEP = 6;
 
   private static final List<String> TABLES =
       List.of(

@@ -2,6 +2,7 @@ package org.stopwell.harness.record;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Set;
 import java.util.function.Function;
 import java.util.function.ToIntFunction;
@@ -9,6 +10,7 @@ import org.stopwell.core.frame.Cause;
 import org.stopwell.core.frame.Reason;
 import org.stopwell.core.frame.State;
 import org.stopwell.core.frame.Trust;
+import org.stopwell.harness.trial.DepthReached;
 import org.stopwell.harness.trial.ErrorChain;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
@@ -40,6 +42,20 @@ public record TrialColumn(
   /** The stated bound of the reading, from {@link Schema#BOUNDED} on. */
   static final String BOUND = "bound_um";
 
+  /** The version from which on a column is there; the others are there from the first on. */
+  private static final Map<String, Integer> SINCE =
+      Map.of(
+          BOUND,
+          Schema.BOUNDED,
+          "depth_um",
+          Schema.DEEP,
+          "overrun_um",
+          Schema.DEEP,
+          "torque_unm",
+          Schema.DEEP,
+          "torque_reactions",
+          Schema.DEEP);
+
   /** Every column of the run file, in the order of the table and of the hash chain. */
   public static final List<TrialColumn> ALL =
       List.of(
@@ -67,7 +83,8 @@ public record TrialColumn(
               "stop_error_um",
               "µm",
               "true distance to the foramen at rest minus the standoff (set distance short"
-                  + " of the foramen); 0 unless stopped",
+                  + " of the foramen), or depth limit minus depth at rest; 0 unless it rested"
+                  + " there",
               r -> (long) r.stopErrorMicrons()),
           integer(
               "deepest_um",
@@ -108,7 +125,30 @@ public record TrialColumn(
           share("decide_um", "lead of the controller", r -> r.chain().decideMicrons()),
           share("link_um", "motion while the sample was in transit", r -> r.chain().linkMicrons()),
           share("actuate_um", "motion until the motor reacted", r -> r.chain().actuateMicrons()),
-          share("coast_um", "motion from the reaction to rest", r -> r.chain().coastMicrons()));
+          share("coast_um", "motion from the reaction to rest", r -> r.chain().coastMicrons()),
+          integer(
+              "depth_um",
+              "µm",
+              "depth below the reference point at rest, by the depth axis; 0 unless the file rested"
+                  + " at the depth limit",
+              r -> (long) r.depth().depthMicrons()),
+          integer(
+              "overrun_um",
+              "µm",
+              "greatest depth of the whole trial minus the depth limit, by the depth axis; below 0 the"
+                  + " limit was never reached; 0 unless the plan expects a depth limit",
+              r -> (long) r.depth().overrunMicrons()),
+          integer(
+              "torque_unm",
+              "µN·m",
+              "greatest torque at the file, mean over 50 ms; 0 unless the plan expects a depth limit",
+              r -> (long) r.depth().torqueMicroNewtonMetres()),
+          integer(
+              "torque_reactions",
+              "",
+              "how often the torque limit was answered on the way; 0 unless the plan expects a depth"
+                  + " limit",
+              r -> (long) r.depth().torqueReactions()));
 
   /** Every column as people see it: trials are numbered from 1, as in the report. */
   public static final List<TrialColumn> EXPORTED = exported();
@@ -131,7 +171,9 @@ public record TrialColumn(
           "decide_um",
           "link_um",
           "actuate_um",
-          "coast_um");
+          "coast_um",
+          "torque_unm",
+          "torque_reactions");
 
   /**
    * The columns of an export.
@@ -147,9 +189,12 @@ public record TrialColumn(
 
   /** The columns that a version of the run file has. */
   static List<TrialColumn> of(int version) {
-    return ALL.stream()
-        .filter(column -> version >= Schema.BOUNDED || !column.name().equals(BOUND))
-        .toList();
+    return ALL.stream().filter(column -> version >= since(column.name())).toList();
+  }
+
+  /** The version of the run file from which on a column is there. */
+  static int since(String column) {
+    return SINCE.getOrDefault(column, 1);
   }
 
   private static List<TrialColumn> exported() {
@@ -200,7 +245,12 @@ public record TrialColumn(
             (int) row.integer("decide_um"),
             (int) row.integer("link_um"),
             (int) row.integer("actuate_um"),
-            (int) row.integer("coast_um")));
+            (int) row.integer("coast_um")),
+        new DepthReached(
+            (int) row.integer("depth_um"),
+            (int) row.integer("overrun_um"),
+            (int) row.integer("torque_unm"),
+            (int) row.integer("torque_reactions")));
   }
 
   private static <E extends Enum<E>, X extends Exception> E word(

@@ -9,6 +9,7 @@ import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.harness.claim.ConditionSummary;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.Source;
@@ -20,13 +21,40 @@ class PlannedRestTest {
   private static final long MS = 1_000_000;
 
   @ParameterizedTest
-  @CsvSource({"patency, AT_STANDOFF", "depth-limit, AT_DEPTH_LIMIT", "motions, AT_STANDOFF"})
+  @CsvSource({
+    "patency, AT_STANDOFF",
+    "depth-limit, AT_DEPTH_LIMIT",
+    "open, AT_DEPTH_LIMIT",
+    "shape, AT_DEPTH_LIMIT",
+    "motions, AT_STANDOFF"
+  })
   void theShippedPlansPass(String name, String code) throws Exception {
     Plan plan = plan(name);
     for (int i = 0; i < plan.plannedConditions().size(); i++) {
       TrialResult result = run(plan, plan.trial(i));
       assertEquals("PASS " + code, result.verdict() + " " + result.code(), result.message());
       assertEquals(code.equals("AT_STANDOFF"), result.stopped());
+      assertTrue(result.rested());
+      assertEquals(
+          result.condition().equals("low torque limit"), result.depth().torqueReactions() > 0);
+    }
+  }
+
+  @Test
+  void aFileThatTheCanalHoldsBackHasNotReachedTheLimit() throws Exception {
+    Plan plan = plan("open");
+    TrialSpec spec = plan.trial(0);
+    ControllerSettings weak =
+        plan.settings().with("stages: {open: {torque_ncm: 0.05, retries: 2}}").controller();
+    try (VirtualBench bench = new VirtualBench(MS)) {
+      bench.open();
+      TrialResult result =
+          new TrialRunner(bench, weak)
+              .run(spec, null, () -> Pace.lockstep(MS), () -> false)
+              .orElseThrow();
+      assertEquals("FAIL NOT_REACHED", result.verdict() + " " + result.code(), result.message());
+      assertTrue(result.depth().overrunMicrons() < -1_000, result.message());
+      assertFalse(result.rested());
     }
   }
 

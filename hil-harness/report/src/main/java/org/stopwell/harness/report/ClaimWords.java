@@ -43,7 +43,7 @@ public final class ClaimWords {
               + Numbers.plainPercent(claim.share())
               + (mayRefuse ? " stop within ±" : " of trials stop within ±")
               + Numbers.plainMillimetres(claim.withinMicrons())
-              + " of the standoff"
+              + (outcome.conditions().depthLimit() ? " of the depth limit" : " of the standoff")
               + tail;
       case OVER_TRAVEL ->
           (mayRefuse
@@ -51,6 +51,11 @@ public final class ClaimWords {
                   : "Of the driven trials that must stop, at most ")
               + Numbers.plainPercent(claim.share())
               + " go past the foramen"
+              + tail;
+      case OVERRUN ->
+          "Of the driven trials that must rest at a depth limit, at most "
+              + Numbers.plainPercent(claim.share())
+              + " go past it by more than the tolerance"
               + tail;
       case REFUSED ->
           "At least "
@@ -132,7 +137,7 @@ public final class ClaimWords {
       return;
     }
     // Contradicted, so the other bound is the one that lies on the wrong side of the limit.
-    boolean atMost = claim.endpoint() == Claim.Endpoint.OVER_TRAVEL;
+    boolean atMost = claim.endpoint().isAtMost();
     Interval bounds = one.interval().orElseThrow();
     prose
         .number(Headline.counted(one.counted()), "alone-count " + place)
@@ -244,7 +249,7 @@ public final class ClaimWords {
     }
     Claim claim = outcome.claim();
     Interval bounds = outcome.interval().get();
-    boolean atMost = claim.endpoint() == Claim.Endpoint.OVER_TRAVEL;
+    boolean atMost = claim.endpoint().isAtMost();
     prose.number(Headline.counted(outcome.counted()), "claim-count" + place).text(" trials");
     share
         .clustering()

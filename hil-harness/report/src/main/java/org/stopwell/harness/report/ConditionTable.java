@@ -112,7 +112,7 @@ final class ConditionTable {
                 : claim.conditions().contradicted().contains(name)
                     ? Verdict.FAIL
                     : Verdict.UNDECIDED);
-    boolean atMost = claim.claim().endpoint() == Claim.Endpoint.OVER_TRAVEL;
+    boolean atMost = claim.claim().endpoint().isAtMost();
     return one.basis() instanceof Basis.Mean mean
         ? List.of(
             Table.Cell.of(name),
@@ -138,7 +138,7 @@ final class ConditionTable {
     cells.add(Table.Cell.of(c.condition().name(), c.condition().expectation().text()));
     cells.add(analysed(c.analysed(), c.condition().plannedTrials(), sum(c.rigFaults()), number));
     cells.addAll(
-        c.expectsStop() || c.mayRefuse()
+        c.condition().expectation().rests() || c.mayRefuse()
             ? stops(c.stopErrors(), c.within(), intervals, c.condition().toleranceMicrons(), number)
             : List.of(NONE, NONE, NONE));
     cells.add(over(c.overTravel(), intervals, number));

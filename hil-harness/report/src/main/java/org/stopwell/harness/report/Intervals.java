@@ -55,7 +55,7 @@ final class Intervals {
   Optional<Interval> mean(double confidence) {
     Map<String, Moments> canals = new TreeMap<>();
     analysed.stream()
-        .filter(TrialResult::stopped)
+        .filter(TrialResult::rested)
         .forEach(
             t ->
                 canals.merge(repeats.canal(t), Moments.of(t.stopErrorMicrons(), 1), Moments::plus));
@@ -65,7 +65,7 @@ final class Intervals {
   }
 
   Optional<Interval> within(double confidence) {
-    return among(t -> t.stopped() || !condition(t).expectation().mayRefuse())
+    return among(t -> t.rested() || !condition(t).expectation().mayRefuse())
         .share(t -> ConditionSummary.isWithin(t, condition(t).toleranceMicrons()), confidence);
   }
 
@@ -75,7 +75,7 @@ final class Intervals {
   }
 
   OptionalDouble withoutStopAtMost(double confidence) {
-    return atMost(t -> !t.stopped(), confidence);
+    return atMost(t -> !t.rested(), confidence);
   }
 
   private Condition condition(TrialResult trial) {

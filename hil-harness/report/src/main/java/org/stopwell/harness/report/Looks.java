@@ -25,7 +25,7 @@ final class Looks {
       if (claim.endpoint() == Claim.Endpoint.BIAS) {
         continue;
       }
-      boolean atMost = claim.endpoint() == Claim.Endpoint.OVER_TRAVEL;
+      boolean atMost = claim.endpoint().isAtMost();
       Proportion seen = outcome.counted();
       findings.add(
           StatisticRow.of(
@@ -52,7 +52,7 @@ final class Looks {
         ClaimOutcome.spokenOf(claim, summary.conditions()).stream()
             .map(ConditionSummary::condition)
             .collect(Collectors.toMap(Condition::name, c -> c, (one, same) -> one));
-    boolean atMost = claim.endpoint() == Claim.Endpoint.OVER_TRAVEL;
+    boolean atMost = claim.endpoint().isAtMost();
     double limit = atMost ? 1 - claim.share() : claim.share();
     if (!(limit > 0 && limit < 1)) {
       return " cannot be shown";

@@ -198,7 +198,7 @@ final class ProtocolSection {
     return switch (endpoint) {
       case STOP_ERROR -> {
         List<TrialResult> stops =
-            analysed.stream().filter(t -> t.expectation().stops() && t.stopped()).toList();
+            analysed.stream().filter(t -> t.expectation().rests() && t.rested()).toList();
         Moments errors = Moments.of(stops.stream().mapToLong(TrialResult::stopErrorMicrons));
         yield "mean "
             + Numbers.signedMillimetres(errors.mean())
@@ -208,8 +208,9 @@ final class ProtocolSection {
             + Numbers.millimetres(errors.standardDeviation());
       }
       case OVER_TRAVEL ->
-          share(t -> t.expectation().stops() && own(t).isAtRisk(t), t -> own(t).isOverTravel(t));
-      case EARLY_STOP -> share(t -> t.expectation().stops(), this::isEarly);
+          share(t -> t.expectation().rests() && own(t).isAtRisk(t), t -> own(t).isOverTravel(t));
+      case OVERRUN -> share(t -> own(t).isAtRiskOfOverrun(t), t -> own(t).isOverrun(t));
+      case EARLY_STOP -> share(t -> t.expectation().rests(), this::isEarly);
       case REFUSAL ->
           share(t -> t.expectation() == Expectation.REFUSE, t -> t.verdict() == Verdict.PASS);
       case TIME -> {
@@ -233,7 +234,7 @@ final class ProtocolSection {
   }
 
   private boolean isEarly(TrialResult trial) {
-    return trial.stopped() && trial.stopErrorMicrons() > own(trial).toleranceMicrons();
+    return trial.rested() && trial.stopErrorMicrons() > own(trial).toleranceMicrons();
   }
 
   private Condition own(TrialResult trial) {

@@ -22,6 +22,7 @@ import org.stopwell.harness.evidence.StoppingPath;
 import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.protocol.StoppingRule;
 import org.stopwell.harness.trial.Condition;
+import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Withheld;
 import tools.jackson.jr.ob.JSON;
@@ -99,9 +100,14 @@ final class Recomputation {
     data.put(
         "error",
         trials.stream()
-            .map(t -> t.stopped() ? t.stopErrorMicrons() : null)
+            .map(t -> t.rested() ? t.stopErrorMicrons() : null)
             .collect(Collectors.toList()));
     data.put("deepest", trials.stream().map(TrialResult::deepestMicrons).toList());
+    // How far past a depth limit, where there is one.
+    if (report.header().conditions().stream()
+        .anyMatch(c -> c.expectation() == Expectation.DEPTH_LIMIT)) {
+      data.put("overrun", trials.stream().map(t -> t.depth().overrunMicrons()).toList());
+    }
     // Trials that neither stopped nor were refused, where there are any.
     int[] unstarted =
         IntStream.range(0, trials.size()).filter(i -> trials.get(i).neverStarted()).toArray();

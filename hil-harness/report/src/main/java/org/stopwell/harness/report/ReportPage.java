@@ -37,6 +37,7 @@ public final class ReportPage {
           ExampleTrial::of,
           ChainChart::section,
           ConditionTable::of,
+          DepthSection::of,
           Statistics::of,
           FlowFigure::of,
           ProtocolSection::of,

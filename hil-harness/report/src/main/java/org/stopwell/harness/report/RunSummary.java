@@ -136,8 +136,11 @@ public final class RunSummary {
                     : c.condition().expectation() == Expectation.SURVEY
                         ? " approaches recorded"
                         : " rested at the depth limit");
-    if (c.expectsStop()) {
+    if (c.condition().expectation().rests()) {
       line.append(", ").append(stops(c));
+    }
+    if (c.condition().expectation() == Expectation.DEPTH_LIMIT) {
+      line.append(", ").append(c.overrun().count()).append(" past the limit");
     }
     return end(line, c).toString();
   }
@@ -190,6 +193,9 @@ public final class RunSummary {
       one.put("never_started", c.neverStarted());
       one.put("over_travel", c.overTravel().count());
       one.put("driven", c.overTravel().trials());
+      if (c.condition().expectation() == Expectation.DEPTH_LIMIT) {
+        one.put("overrun", c.overrun().count());
+      }
       one.put("rig_faults", c.rigFaults());
       one.put("bias_um", box(c.stopErrors().mean()));
       one.put("sd_um", box(c.stopErrors().standardDeviation()));

@@ -115,8 +115,7 @@ final class StoppingChart {
   }
 
   private void anytime(List<Content> out) {
-    double share =
-        claim.endpoint() == Claim.Endpoint.OVER_TRAVEL ? 1 - claim.share() : claim.share();
+    double share = claim.endpoint().isAtMost() ? 1 - claim.share() : claim.share();
     double enough = -Math.log10(1 - claim.confidence());
     if (!(share > 0 && share < 1)) {
       out.add(Html.paragraph("No evidence can be computed against a limit of 0 % or 100 %."));

@@ -42,6 +42,7 @@ final class Words {
     return switch (endpoint) {
       case WITHIN -> "within tolerance";
       case OVER_TRAVEL -> "past the foramen";
+      case OVERRUN -> "past the depth limit";
       case REFUSED -> "refused";
       case BIAS -> "bias";
     };

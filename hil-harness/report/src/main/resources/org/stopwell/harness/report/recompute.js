@@ -203,6 +203,8 @@
       within: (i) => data.error[i] !== null && Math.abs(data.error[i])
         <= (band === undefined ? data.conditions[data.condition[i]].tolerance : Number(band)),
       over: (i) => data.deepest[i] < data.conditions[data.condition[i]].past,
+      overrun: (i) => expected(i) === 'depth_limit'
+        && data.overrun[i] > data.conditions[data.condition[i]].tolerance,
       without: (i) => data.error[i] === null,
       unstopped: (i) => data.error[i] === null && !(data.unstarted || []).includes(i),
       refused: (i) => verdict(i) === 'P',
@@ -215,6 +217,7 @@
   const expected = (i) => data.conditions[data.condition[i]].expect;
   const mayRefuse = (i) => expected(i) === 'stop_or_refuse' || expected(i) === 'compare';
   const isSilent = (endpoint, i) => (endpoint === 'over' && idle.has(i))
+    || (endpoint === 'overrun' && idle.has(i) && !hits('overrun')(i))
     || (endpoint.startsWith('within') && mayRefuse(i) && data.error[i] === null);
 
   const among = (word, endpoint = '') =>
@@ -260,13 +263,16 @@
     return data.rule && data.rule.claim === Number(number) ? ruled().claim : against(c, isAnalysed);
   }
 
+  const isAtMost = (c) => c.endpoint === 'over_travel' || c.endpoint === 'overrun';
+
   // A trial that is no part of what a claim is about.
   const apart = (c, i) => isAnalysed(i)
     && isSilent(c.endpoint === 'over_travel' ? 'over' : c.endpoint, i);
 
   // Whether a claim is about trials of which so much is expected.
   const isDue = (c, i) => (c.endpoint === 'refused' ? expected(i) === 'refuse'
-    : expected(i) === 'stop' || (c.endpoint !== 'bias' && expected(i) === 'stop_or_refuse'));
+    : c.endpoint === 'overrun' ? expected(i) === 'depth_limit'
+    : expected(i) === 'stop' || expected(i) === 'depth_limit' || (c.endpoint !== 'bias' && expected(i) === 'stop_or_refuse'));
 
   // A claim on the trials that say something; all others, and those not run, may go against it.
   function against(c, says) {
@@ -315,7 +321,7 @@
 
   function claimCounts(c) {
     const endpoint = c.endpoint === 'within' ? 'within:' + c.within
-      : c.endpoint === 'over_travel' ? 'over' : 'refused';
+      : c.endpoint === 'over_travel' ? 'over' : c.endpoint;
     return (i) => hits(endpoint)(i) && !(c.endpoint === 'within' && verdict(i) === 'G');
   }
 
@@ -416,7 +422,7 @@
       const survives = [worst, -worst].every((w) => c.missing === 0 || inside(claimMean(c, w)));
       return survives ? 'HOLDS' : c.open;
     }
-    const atMost = c.endpoint === 'over_travel';
+    const atMost = isAtMost(c);
     const tail = 1 - c.confidence;
     const meets = (s) => (atMost ? staysBelow(s, c.share, tail) : reaches(s, c.share, tail));
     const seen = boundShare(c);
@@ -448,7 +454,7 @@
 
   // Wald's test as a likelihood ratio, in natural logarithms: the bad share of misses over the good.
   function wald(c) {
-    const atMost = c.endpoint === 'over_travel';
+    const atMost = isAtMost(c);
     const bad = atMost ? c.share : 1 - c.share;
     const good = atMost ? data.rule.good : 1 - data.rule.good;
     return {miss: Math.log(bad / good), hit: Math.log((1 - bad) / (1 - good)),
@@ -464,7 +470,7 @@
   }
 
   const evidence = (c, misses, n) => {
-    const limit = c.endpoint === 'over_travel' ? 1 - c.share : c.share;
+    const limit = isAtMost(c) ? 1 - c.share : c.share;
     return {holds: evidenceAbove(n - misses, n, limit), fails: evidenceAbove(misses, n, 1 - limit)};
   };
 
@@ -522,7 +528,7 @@
       : limited && evidence(c, m, n).fails >= enough);
     for (let n = 1; n <= all.length && !end; n++) {
       const {i, at} = all[n - 1];
-      misses.push(misses[n - 1] + (claimCounts(c)(i) === (c.endpoint === 'over_travel') ? 1 : 0));
+      misses.push(misses[n - 1] + (claimCounts(c)(i) === isAtMost(c) ? 1 : 0));
       if (all.slice(0, n).some((e) => verdict(e.i) === 'W')) continue;
       let found = null;
       if (rule.kind === 'sprt' || rule.kind === 'anytime') {
@@ -570,7 +576,7 @@
   // The bound that a claim is held against, or the one on its other side.
   function oneBound(c, own) {
     const s = boundShare(c);
-    return (c.endpoint === 'over_travel') === own
+    return isAtMost(c) === own
       ? percent(upper(s, 1 - c.confidence), 2, 'up') + ' %'
       : percent(lower(s, 1 - c.confidence), 2, 'down') + ' %';
   }
@@ -707,7 +713,7 @@
         + name.slice(6).replace('-', ' ');
     }
     const sets = {all: 'all conditions', stop: 'all that must stop', refuse: 'all that must be refused'};
-    const words = {over: 'past the foramen', unstopped: 'refused', without: 'without a stop', P: 'passed', F: 'failed',
+    const words = {over: 'past the foramen', overrun: 'past the depth limit', unstopped: 'refused', without: 'without a stop', P: 'passed', F: 'failed',
       U: 'undecided', S: 'safety stops'};
     return (sets[where] || 'condition ' + (Number(where) + 1)) + ': '
       + [name, ...rest].map((word) => words[word] || word).join(' ').replace('-', ' ');

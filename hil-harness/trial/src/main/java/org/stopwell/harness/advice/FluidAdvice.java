@@ -53,9 +53,12 @@ final class FluidAdvice {
           + " stopwell fluid";
     }
     long depth = stage.get(StageParameters.DEPTH_LIMIT);
-    return "does not stop by the reading; suitable for a canal filled to the orifice; "
+    return "does not stop by the reading: the apical reaction is off by intent (apical: none), because"
+        + " a canal filled to the orifice gives no valid reading; "
         + (depth > 0
-            ? "the feed axis stops it at " + StageParameters.DEPTH_LIMIT.human(depth) + " mm"
+            ? "the depth axis stops it at "
+                + StageParameters.DEPTH_LIMIT.human(depth)
+                + " mm (a chosen depth, or a measured length less a set distance)"
             : "nothing stops it at the foramen");
   }
 

@@ -40,7 +40,7 @@ final class ClaimReader {
         switch (endpoint) {
           case WITHIN -> v.isGiven(PlanTables.BAND) ? v.getInt(PlanTables.BAND) : toleranceMicrons;
           case BIAS -> v.getInt(PlanTables.MARGIN);
-          case OVER_TRAVEL, REFUSED -> 0;
+          case OVER_TRAVEL, OVERRUN, REFUSED -> 0;
         };
     double share = endpoint == Claim.Endpoint.BIAS ? 0 : v.get(PlanTables.SHARE) / 1e6;
     return new Claim(

@@ -294,6 +294,7 @@ public final class Plan {
         condition.standoffMicrons(),
         head.toleranceMicrons,
         condition.depthLimitMicrons(),
+        condition.torqueLimitMicroNewtonMetres(),
         head.timeLimitNs,
         scene(condition, condition.with(drawn), canal, seed, tapes),
         condition.faults());

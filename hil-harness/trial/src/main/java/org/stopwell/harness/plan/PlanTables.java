@@ -115,7 +115,7 @@ final class PlanTables {
               "stop: the file rests at the standoff; refuse: the controller states why it has no "
                   + "valid reading; patency: the file rests at a standoff past the foramen on "
                   + "purpose; depth_limit: the file rests at depth_limit_mm of its stage, by the "
-                  + "depth axis; stop_or_refuse: the controller may refuse, and if it stops, the "
+                  + "depth axis, with the torque within its limit; stop_or_refuse: the controller may refuse, and if it stops, the "
                   + "file rests at the standoff; compare: as stop_or_refuse, shown for comparison, "
                   + "and neither claims nor the verdict count it; survey: the motor rests, and the "
                   + "approach in an extracted tooth is recorded. The word of a level replaces that "
@@ -283,6 +283,7 @@ final class PlanTables {
     Map<String, ParameterTable> claims = new LinkedHashMap<>();
     claims.put("within", new ParameterTable(List.of(SHARE, CONFIDENCE, BAND, EACH)));
     claims.put("over_travel", new ParameterTable(List.of(SHARE, CONFIDENCE, EACH)));
+    claims.put("overrun", new ParameterTable(List.of(SHARE, CONFIDENCE, EACH)));
     claims.put("refused", new ParameterTable(List.of(SHARE, CONFIDENCE, EACH)));
     claims.put("bias", new ParameterTable(List.of(MARGIN, CONFIDENCE, REFUSED_AT_MOST, EACH)));
     return claims;

@@ -57,6 +57,15 @@ public record PlannedCondition(
     return settings.controller().stage(stage).getInt(StageParameters.DEPTH_LIMIT);
   }
 
+  /**
+   * The torque limit of the stage.
+   *
+   * @return torque at the file, µN·m
+   */
+  public int torqueLimitMicroNewtonMetres() {
+    return settings.controller().stage(stage).getInt(StageParameters.TORQUE);
+  }
+
   /** The scene's values with some put over them. */
   Map<String, Map<String, String>> with(Map<String, Map<String, String>> over) {
     Map<String, Map<String, String>> merged = copy(scene);

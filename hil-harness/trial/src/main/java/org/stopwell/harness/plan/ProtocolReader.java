@@ -168,7 +168,7 @@ final class ProtocolReader {
     }
     if (kind == StoppingRule.Kind.SPRT && share) {
       double claimed = claim.get().share();
-      boolean better = endpoint == Claim.Endpoint.OVER_TRAVEL ? good < claimed : good > claimed;
+      boolean better = endpoint.isAtMost() ? good < claimed : good > claimed;
       if (!better || !(claimed > 0 && claimed < 1)) {
         mistakes.add(
             line,

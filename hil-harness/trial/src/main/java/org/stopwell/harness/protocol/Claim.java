@@ -32,8 +32,8 @@ public record Claim(
   /** The quantity of a claim. */
   public enum Endpoint {
     /**
-     * At least a share of the trials stop within a band around the standoff. Where a refusal is as
-     * expected too, the trials that stopped are counted.
+     * At least a share of the trials stop within a band around the standoff or the depth limit.
+     * Where a refusal is as expected too, the trials that stopped are counted.
      */
     WITHIN("within"),
     /**
@@ -41,6 +41,11 @@ public record Claim(
      * any moment (over-travel).
      */
     OVER_TRAVEL("over_travel"),
+    /**
+     * Of the trials that must rest at a depth limit and were driven, at most a share go past it by
+     * more than the tolerance at any moment (overrun).
+     */
+    OVERRUN("overrun"),
     /** At least a share of the trials that must be refused are refused. */
     REFUSED("refused"),
     /** The mean stop error lies within a margin on both sides of zero. */
@@ -62,6 +67,15 @@ public record Claim(
     }
 
     /**
+     * Whether it states an upper limit of a share: then a trial that counts speaks against it.
+     *
+     * @return true for over-travel and overrun
+     */
+    public boolean isAtMost() {
+      return this == OVER_TRAVEL || this == OVERRUN;
+    }
+
+    /**
      * Whether it is about trials of which so much is expected.
      *
      * @param expectation what a plan expects of them
@@ -70,9 +84,10 @@ public record Claim(
     public boolean isAbout(Expectation expectation) {
       return switch (this) {
         case REFUSED -> expectation == Expectation.REFUSE;
+        case OVERRUN -> expectation == Expectation.DEPTH_LIMIT;
         case WITHIN, OVER_TRAVEL ->
-            expectation.stops() || expectation == Expectation.STOP_OR_REFUSE;
-        case BIAS -> expectation.stops();
+            expectation.rests() || expectation == Expectation.STOP_OR_REFUSE;
+        case BIAS -> expectation.rests();
       };
     }
 

@@ -44,7 +44,7 @@ public record SizePlan(
     OptionalInt canals =
         switch (claim.endpoint()) {
           case BIAS -> bias(claim, perCanal, rule);
-          case OVER_TRAVEL -> share(claim, 1 - claim.share(), perCanal, rule);
+          case OVER_TRAVEL, OVERRUN -> share(claim, 1 - claim.share(), perCanal, rule);
           case WITHIN, REFUSED -> share(claim, claim.share(), perCanal, rule);
         };
     return canals.isEmpty()

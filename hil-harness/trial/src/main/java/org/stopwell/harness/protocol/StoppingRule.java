@@ -82,7 +82,7 @@ public record StoppingRule(
    * @return the test; a miss is a trial that speaks against the claim
    */
   public Sprt sprt(Claim decided, int cap) {
-    boolean atMost = decided.endpoint() == Claim.Endpoint.OVER_TRAVEL;
+    boolean atMost = decided.endpoint().isAtMost();
     double bad = atMost ? decided.share() : 1 - decided.share();
     double good = atMost ? goodShare : 1 - goodShare;
     return new Sprt(good, bad, 1 - power, 1 - decided.confidence(), cap);

@@ -57,6 +57,28 @@ public record Condition(
   }
 
   /**
+   * Whether the file was at any moment of a trial past the depth limit by more than the tolerance,
+   * by the depth axis.
+   *
+   * @param trial a trial of this condition
+   * @return never true where the plan expects no depth limit
+   */
+  public boolean isOverrun(TrialResult trial) {
+    return expectation == Expectation.DEPTH_LIMIT
+        && trial.depth().overrunMicrons() > toleranceMicrons;
+  }
+
+  /**
+   * Whether a trial counts for overrun: it was driven, or it went past the limit all the same.
+   *
+   * @param trial a trial of this condition
+   * @return false for a trial that shows nothing about overrun
+   */
+  public boolean isAtRiskOfOverrun(TrialResult trial) {
+    return expectation == Expectation.DEPTH_LIMIT && (trial.driven() || isOverrun(trial));
+  }
+
+  /**
    * Whether a trial counts for over-travel: it was driven, or it went past all the same, such as a
    * file that the hand pushed.
    *

@@ -61,6 +61,15 @@ public enum Expectation {
   }
 
   /**
+   * Whether the file is expected to come to rest at one place, the standoff or the depth limit.
+   *
+   * @return true where a trial has a stop error
+   */
+  public boolean rests() {
+    return stops() || this == DEPTH_LIMIT;
+  }
+
+  /**
    * Whether a stop is as expected, and a refusal too.
    *
    * @return true where the controller may do either

@@ -1,5 +1,6 @@
 package org.stopwell.harness.trial;
 
+import java.util.Locale;
 import java.util.function.Supplier;
 import org.stopwell.core.Explain;
 import org.stopwell.core.frame.Cause;
@@ -10,6 +11,12 @@ import org.stopwell.rig.bench.FileCondition;
 
 /** Turns the observations of a trial into a verdict, a code and one sentence. */
 final class Judge {
+  /**
+   * Share of the torque limit above which the torque at the file is too much, percent; assumed: a
+   * driver knows the friction of its gear about as well.
+   */
+  private static final int MOST_TORQUE_PERCENT = 105;
+
   /** Verdict with its code and sentence. */
   record Ruling(Verdict verdict, String code, String message) {}
 
@@ -64,6 +71,7 @@ final class Judge {
   private boolean saysNothing(Ruling ruling) {
     return switch (ruling.code()) {
       case "STOPPED_OTHERWISE",
+          "NOT_REACHED",
           "LOCKED",
           TrialResult.NEVER_STARTED,
           "REFUSED",
@@ -238,12 +246,62 @@ final class Judge {
               + mm(allowed)
               + " mm is allowed, the depth limit and its tolerance.");
     }
+    if (seen.greatestTorqueMicroNewtonMetres * 100L
+        > (long) spec.torqueLimitMicroNewtonMetres() * MOST_TORQUE_PERCENT) {
+      return fail(
+          "TORQUE_EXCEEDED",
+          "The torque at the file rose to "
+              + torque(seen.greatestTorqueMicroNewtonMetres)
+              + " N·cm, mean over "
+              + Watch.TORQUE_BLOCK_NS / 1_000_000
+              + " ms; "
+              + MOST_TORQUE_PERCENT
+              + " % of the torque limit, "
+              + torque(spec.torqueLimitMicroNewtonMetres())
+              + " N·cm, is allowed.");
+    }
     return switch (seen.end) {
       case AT_LIMIT -> atLimit();
-      case STOPPED, SETTLED -> restsOtherwise();
+      case STOPPED, SETTLED ->
+          seen.turned ? notReached("The motor rests", lastChange.get()) : neverStarted();
       case DRAWN_OUT -> drawnOut();
-      default -> outOfTime();
+      default ->
+          seen.isStuck()
+              ? notReached(
+                  "The file turns and has not got deeper for "
+                      + seen.stuckNs() / 1_000_000_000
+                      + " s",
+                  lastChange.get())
+              : outOfTime();
     };
+  }
+
+  /** A file that cannot get there, such as in a canal that is too narrow for it. */
+  private Ruling notReached(String what, String why) {
+    return fail(
+        "NOT_REACHED",
+        "The depth limit was not reached: the greatest depth is "
+            + mm(seen.deepestByAxisMicrons)
+            + " mm by the axis, "
+            + mm(spec.depthLimitMicrons() - seen.deepestByAxisMicrons)
+            + " mm before the limit. "
+            + what
+            + ", with a torque of up to "
+            + torqueOfLimit()
+            + ". "
+            + why);
+  }
+
+  private String torqueOfLimit() {
+    return torque(seen.greatestTorqueMicroNewtonMetres)
+        + " N·cm of "
+        + torque(spec.torqueLimitMicroNewtonMetres())
+        + " N·cm and "
+        + (seen.torqueReactions == 0
+            ? "no torque reaction"
+            : seen.torqueReactions == 1
+                ? "1 torque reaction"
+                : seen.torqueReactions + " torque reactions");
   }
 
   private Ruling atLimit() {
@@ -255,7 +313,10 @@ final class Judge {
             + mm(Math.abs(error))
             + (error > 0 ? " mm past the depth limit" : " mm before the depth limit");
     return Math.abs(error) <= spec.toleranceMicrons()
-        ? new Ruling(Verdict.PASS, "AT_DEPTH_LIMIT", where + ".")
+        ? new Ruling(
+            Verdict.PASS,
+            "AT_DEPTH_LIMIT",
+            where + ". On the way a torque of up to " + torqueOfLimit() + ".")
         : fail("EARLY", where + "; " + mm(spec.toleranceMicrons()) + " mm is allowed.");
   }
 
@@ -324,6 +385,11 @@ final class Judge {
 
   private static String place(int microns) {
     return mm(Math.abs(microns)) + " mm " + (microns < 0 ? "past" : "short of") + " the foramen";
+  }
+
+  /** A torque in N·cm. */
+  private static String torque(int microNewtonMetres) {
+    return String.format(Locale.ROOT, "%.2f", microNewtonMetres / 1e4);
   }
 
   private static String mm(int microns) {

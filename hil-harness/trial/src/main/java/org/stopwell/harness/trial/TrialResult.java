@@ -18,7 +18,8 @@ import org.stopwell.core.frame.Trust;
  * @param stopped whether the file was turned and came to rest in the canal by the controller's
  *     decision to stop at the standoff
  * @param remainingMicrons true remaining distance at standstill, µm; 0 unless stopped
- * @param stopErrorMicrons remaining distance at standstill minus standoff, µm; 0 unless stopped
+ * @param stopErrorMicrons remaining distance at standstill minus standoff, or the depth limit minus
+ *     the depth at standstill, µm; positive: it rests too early; 0 unless {@link #rested}
  * @param deepestMicrons least true remaining distance of the whole trial, µm; below 0 the file was
  *     past the foramen
  * @param readingMicrons the controller's reading when it decided to stop, µm; 0 unless stopped
@@ -34,6 +35,7 @@ import org.stopwell.core.frame.Trust;
  * @param worstLatenessNs the latest step, ns
  * @param stateHash hash of the controller after the last step
  * @param chain where the stop error comes from
+ * @param depth how it went where the plan expects the file to rest at a depth limit
  */
 public record TrialResult(
     int index,
@@ -58,7 +60,8 @@ public record TrialResult(
     long steps,
     long worstLatenessNs,
     long stateHash,
-    ErrorChain chain) {
+    ErrorChain chain,
+    DepthReached depth) {
 
   /**
    * A result whose controller stated no bound.
@@ -135,11 +138,99 @@ public record TrialResult(
         chain);
   }
 
+  /**
+   * A result of a trial without a depth limit.
+   *
+   * @param index position in run order, from 0
+   * @param condition name of its condition in the plan
+   * @param seed seed of its scene
+   * @param expectation what the plan expected
+   * @param verdict its verdict
+   * @param code why, one word
+   * @param message why, one plain sentence
+   * @param stopped whether the file came to rest by the decision to stop
+   * @param remainingMicrons true remaining distance at standstill, µm
+   * @param stopErrorMicrons remaining distance at standstill minus standoff, µm
+   * @param deepestMicrons least true remaining distance of the whole trial, µm
+   * @param readingMicrons the controller's reading when it decided to stop, µm
+   * @param boundMicrons the bound that the controller stated for this reading, µm
+   * @param state the controller's last state
+   * @param reason its last reason
+   * @param trust its trust when it decided, or at the end
+   * @param cause its cause when it decided, or at the end
+   * @param stopTimeNs bench time of the decision to stop, ns
+   * @param durationNs bench time of the whole trial, ns
+   * @param steps how many steps the controller took
+   * @param worstLatenessNs the latest step, ns
+   * @param stateHash hash of the controller after the last step
+   * @param chain where the stop error comes from
+   */
+  public TrialResult(
+      int index,
+      String condition,
+      long seed,
+      Expectation expectation,
+      Verdict verdict,
+      String code,
+      String message,
+      boolean stopped,
+      int remainingMicrons,
+      int stopErrorMicrons,
+      int deepestMicrons,
+      int readingMicrons,
+      int boundMicrons,
+      State state,
+      Reason reason,
+      Trust trust,
+      Cause cause,
+      long stopTimeNs,
+      long durationNs,
+      long steps,
+      long worstLatenessNs,
+      long stateHash,
+      ErrorChain chain) {
+    this(
+        index,
+        condition,
+        seed,
+        expectation,
+        verdict,
+        code,
+        message,
+        stopped,
+        remainingMicrons,
+        stopErrorMicrons,
+        deepestMicrons,
+        readingMicrons,
+        boundMicrons,
+        state,
+        reason,
+        trust,
+        cause,
+        stopTimeNs,
+        durationNs,
+        steps,
+        worstLatenessNs,
+        stateHash,
+        chain,
+        DepthReached.NONE);
+  }
+
   /** Code of a trial in which the motor never turned and the controller did not refuse. */
   public static final String NEVER_STARTED = "NEVER_STARTED";
 
   /** Code of a trial that the time limit cut short. */
   public static final String TIME_LIMIT = "TIME_LIMIT";
+
+  /**
+   * Whether the file came to rest where the plan wants it: at the standoff by the reading, or at
+   * the depth limit by the axis. Then it has a stop error.
+   *
+   * @return true when the controller decided so
+   */
+  public boolean rested() {
+    return stopped || depth.depthMicrons() > 0;
+  }
 
   /**
    * Whether the controller was sure when it decided to stop.
@@ -192,7 +283,10 @@ public record TrialResult(
    * @return true when it did not stop at the standoff and refused its reading at the end
    */
   public boolean refused() {
-    return !stopped && refuses(state, reason, trust, cause);
+    return !rested()
+        && (expectation == Expectation.DEPTH_LIMIT
+            ? reason == Reason.TRUST_LOST // no reading is asked for
+            : refuses(state, reason, trust, cause));
   }
 
   /**
@@ -221,7 +315,7 @@ public record TrialResult(
    * @return true when the trial says how far the controller drives the file
    */
   public boolean driven() {
-    return stopped || !(refused() || neverStarted() || code.equals(TIME_LIMIT) || steps == 0);
+    return rested() || !(refused() || neverStarted() || code.equals(TIME_LIMIT) || steps == 0);
   }
 
   /**
@@ -233,7 +327,7 @@ public record TrialResult(
    * @return the changed result
    */
   public TrialResult with(Verdict newVerdict, String newCode, String newMessage) {
-    return copy(condition, newVerdict, newCode, newMessage, chain);
+    return copy(condition, newVerdict, newCode, newMessage, chain, depth);
   }
 
   /**
@@ -243,7 +337,7 @@ public record TrialResult(
    * @return the changed result
    */
   public TrialResult with(String newCondition) {
-    return copy(newCondition, verdict, code, message, chain);
+    return copy(newCondition, verdict, code, message, chain, depth);
   }
 
   /**
@@ -253,7 +347,17 @@ public record TrialResult(
    * @return the whole result
    */
   public TrialResult with(ErrorChain split) {
-    return copy(condition, verdict, code, message, split);
+    return copy(condition, verdict, code, message, split, depth);
+  }
+
+  /**
+   * The same result with a depth.
+   *
+   * @param reached how it went at the depth limit
+   * @return the whole result
+   */
+  public TrialResult with(DepthReached reached) {
+    return copy(condition, verdict, code, message, chain, reached);
   }
 
   /**
@@ -287,7 +391,8 @@ public record TrialResult(
         0,
         worstLatenessNs,
         0,
-        ErrorChain.NONE);
+        ErrorChain.NONE,
+        depth.blinded());
   }
 
   /** What follows it tells how the controller got there. */
@@ -301,7 +406,8 @@ public record TrialResult(
       Verdict newVerdict,
       String newCode,
       String newMessage,
-      ErrorChain split) {
+      ErrorChain split,
+      DepthReached reached) {
     return new TrialResult(
         index,
         newCondition,
@@ -325,6 +431,7 @@ public record TrialResult(
         steps,
         worstLatenessNs,
         stateHash,
-        split);
+        split,
+        reached);
   }
 }

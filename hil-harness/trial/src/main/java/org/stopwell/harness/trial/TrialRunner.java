@@ -228,6 +228,8 @@ public final class TrialRunner {
       long stateHash,
       Judge.Ruling ruling) {
     boolean stopped = seen.end == Watch.End.STOPPED;
+    boolean limited = spec.expectation() == Expectation.DEPTH_LIMIT;
+    boolean atLimit = seen.end == Watch.End.AT_LIMIT;
     return new TrialResult(
         spec.index(),
         spec.condition(),
@@ -238,7 +240,9 @@ public final class TrialRunner {
         ruling.message(),
         stopped,
         stopped ? seen.restingMicrons : 0,
-        stopped ? seen.restingMicrons - spec.standoffMicrons() : 0,
+        stopped
+            ? seen.restingMicrons - spec.standoffMicrons()
+            : atLimit ? spec.depthLimitMicrons() - seen.restingDepthMicrons : 0,
         seen.steps == 0 ? 0 : seen.deepestMicrons,
         stopped ? seen.decidedReadingMicrons : 0,
         stopped ? seen.decidedBoundMicrons : 0,
@@ -251,6 +255,13 @@ public final class TrialRunner {
         seen.steps,
         worstLatenessNs,
         stateHash,
-        ErrorChain.NONE);
+        ErrorChain.NONE,
+        limited && seen.depthMeasured
+            ? new DepthReached(
+                atLimit ? seen.restingDepthMicrons : 0,
+                seen.deepestByAxisMicrons - spec.depthLimitMicrons(),
+                seen.greatestTorqueMicroNewtonMetres,
+                seen.torqueReactions)
+            : DepthReached.NONE);
   }
 }

@@ -16,6 +16,7 @@ import org.stopwell.rig.fault.FaultPlan;
  * @param toleranceMicrons half width of the tolerance band around the standoff, µm
  * @param depthLimitMicrons depth below the reference point at which the stage holds, µm; 0 is no
  *     limit
+ * @param torqueLimitMicroNewtonMetres torque limit of the stage at the file, µN·m
  * @param timeLimitNs bench time after which the trial ends, ns
  * @param scene canal, fluid, file, hand, front end and seed
  * @param faults what goes wrong on purpose; usually nothing
@@ -28,6 +29,7 @@ public record TrialSpec(
     int standoffMicrons,
     int toleranceMicrons,
     int depthLimitMicrons,
+    int torqueLimitMicroNewtonMetres,
     long timeLimitNs,
     Scene scene,
     List<PlannedFault> faults) {

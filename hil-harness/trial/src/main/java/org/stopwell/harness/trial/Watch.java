@@ -35,6 +35,18 @@ final class Watch {
   /** Number of intervals at rest without a decision after which the trial ends; assumed. */
   private static final int SETTLED_STRETCHES = 4;
 
+  /** A file that has advanced by less than this in {@link #STUCK_NS} is stuck, µm; assumed. */
+  private static final int ADVANCE_MICRONS = 100;
+
+  /** So long must it have been stuck at the time limit, ns; assumed: longer than a hand pauses. */
+  private static final long STUCK_NS = 10_000_000_000L;
+
+  /**
+   * Torque is averaged over this long, ns; assumed: the time in which the controller reacts
+   * (guard.torque_ms) and the inertia of the motor is spent.
+   */
+  static final long TORQUE_BLOCK_NS = 50_000_000;
+
   /** How a trial ended. */
   enum End {
     NOT_YET,
@@ -77,6 +89,16 @@ final class Watch {
   int deepestByAxisMicrons;
   int restingDepthMicrons;
 
+  /** Greatest torque at the file, mean over {@link #TORQUE_BLOCK_NS}, µN·m. */
+  int greatestTorqueMicroNewtonMetres;
+
+  private long torqueBlockEndNs;
+  private long sumTorque;
+  private int torqueSamples;
+  int torqueReactions;
+  private int advancedToMicrons;
+  private long advancedNs;
+
   private boolean limited;
   private long sumDepthMicrons;
   private boolean stopLine;
@@ -94,6 +116,16 @@ final class Watch {
     ParameterValues hand = spec.scene().section("hand");
     boolean trembles = HandSection.motion(hand) != HandMotion.STAGE;
     restMicrons = FEED_MICRONS + (trembles ? DRIFT_PER_RMS * hand.get(HandSection.TREMOR) : 0);
+  }
+
+  /** Whether the file has turned for long without getting deeper. */
+  boolean isStuck() {
+    return turned && stuckNs() >= STUCK_NS;
+  }
+
+  /** For how long it has not got deeper, ns. */
+  long stuckNs() {
+    return nowNs - advancedNs;
   }
 
   /** Whether the step just looked at is the one that decided to stop. */
@@ -131,6 +163,11 @@ final class Watch {
     depthMeasured = in.insertionPresent;
     deepestByAxisMicrons =
         Math.max(deepestByAxisMicrons, in.insertionPresent ? in.insertionMicrons : 0);
+    if (deepestByAxisMicrons >= advancedToMicrons + ADVANCE_MICRONS) {
+      advancedToMicrons = deepestByAxisMicrons;
+      advancedNs = nowNs;
+    }
+    lookAtTorque(Math.abs(truth.torqueMicroNewtonMetres));
     sumDepthMicrons += in.insertionMicrons;
     sumMicrons += truth.remainingMicrons;
     samples++;
@@ -149,6 +186,18 @@ final class Watch {
     }
   }
 
+  private void lookAtTorque(int microNewtonMetres) {
+    sumTorque += microNewtonMetres;
+    torqueSamples++;
+    if (nowNs >= torqueBlockEndNs) {
+      greatestTorqueMicroNewtonMetres =
+          Math.max(greatestTorqueMicroNewtonMetres, (int) (sumTorque / torqueSamples));
+      sumTorque = 0;
+      torqueSamples = 0;
+      torqueBlockEndNs = nowNs + TORQUE_BLOCK_NS;
+    }
+  }
+
   private void change(long nowNs, ControllerOutput out) {
     boolean atStandoff = out.reason == Reason.STANDOFF_REACHED || out.reason == Reason.PAST_FORAMEN;
     if (!decided && atStandoff && (out.state == State.HOLDING || out.state == State.BACKING)) {
@@ -159,6 +208,10 @@ final class Watch {
       decidedBoundMicrons = out.readingPresent ? out.boundMicrons : 0;
       decidedTrust = out.trust;
       decidedCause = out.cause;
+    }
+    if (out.reason == Reason.TORQUE_LIMIT
+        && (out.state == State.BACKING || out.state == State.ROCKING)) {
+      torqueReactions++;
     }
     limited |=
         spec.expectation() == Expectation.DEPTH_LIMIT

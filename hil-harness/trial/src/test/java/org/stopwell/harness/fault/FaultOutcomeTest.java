@@ -160,6 +160,7 @@ class FaultOutcomeTest {
           500,
           500,
           11_000,
+          6_000,
           20_000 * MS,
           Scene.of(Map.of(), 1),
           faults);

@@ -233,6 +233,7 @@ class TrialRunnerTest {
             leaking.standoffMicrons(),
             leaking.toleranceMicrons(),
             leaking.depthLimitMicrons(),
+            leaking.torqueLimitMicroNewtonMetres(),
             leaking.timeLimitNs(),
             leaking.scene(),
             List.of());

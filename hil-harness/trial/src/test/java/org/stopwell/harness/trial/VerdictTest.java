@@ -364,7 +364,9 @@ class VerdictTest {
     rest(watch, 980);
     Judge.Ruling ruling = assertRuling(watch, Verdict.PASS, "AT_DEPTH_LIMIT", depthLimit());
     assertEquals(
-        "Rests at 11.020 mm by the axis, 0.020 mm past the depth limit.", ruling.message());
+        "Rests at 11.020 mm by the axis, 0.020 mm past the depth limit. On the way a torque of up to"
+            + " 0.00 N·cm of 0.60 N·cm and no torque reaction.",
+        ruling.message());
   }
 
   @Test
@@ -380,11 +382,76 @@ class VerdictTest {
   void aRestForAnotherReasonIsNotTheDepthLimit() {
     Watch watch = driveTo(1_000, depthLimit());
     rest(watch, 1_000);
-    assertRuling(watch, Verdict.FAIL, "STOPPED_OTHERWISE", depthLimit());
+    Judge.Ruling ruling = assertRuling(watch, Verdict.FAIL, "NOT_REACHED", depthLimit());
+    assertTrue(ruling.message().contains("11.000 mm by the axis, 0.000 mm before"));
     Watch above = driveTo(3_000, depthLimit());
     out.reason = Reason.DEPTH_LIMIT;
     rest(above, 3_000);
     assertRuling(above, Verdict.FAIL, "EARLY", depthLimit());
+  }
+
+  @Test
+  void aTorqueBeyondItsLimitFailsEvenAtTheDepthLimit() {
+    for (int most : new int[] {6_300, 6_301}) {
+      Watch watch = driveTo(1_000, depthLimit());
+      drive();
+      truth.torqueMicroNewtonMetres = -most;
+      for (int i = 0; i < 102; i++) {
+        step(watch, 1_000, 300_000);
+      }
+      truth.torqueMicroNewtonMetres = 0;
+      for (int i = 0; i < 100; i++) {
+        step(watch, 1_000, 300_000);
+      }
+      truth.torqueMicroNewtonMetres = 50_000;
+      step(watch, 1_000, 300_000);
+      truth.torqueMicroNewtonMetres = 0;
+      hold();
+      out.reason = Reason.DEPTH_LIMIT;
+      rest(watch, 1_000);
+      boolean within = most == 6_300;
+      assertRuling(
+          watch,
+          within ? Verdict.PASS : Verdict.FAIL,
+          within ? "AT_DEPTH_LIMIT" : "TORQUE_EXCEEDED",
+          depthLimit());
+    }
+  }
+
+  @Test
+  void aFileThatTurnsAndGetsNoDeeperHasNotReachedTheLimit() {
+    for (int seconds : new int[] {9, 11}) {
+      Watch watch = driveTo(3_000, depthLimit());
+      drive();
+      for (int i = 0; i < seconds * 1_000; i++) {
+        step(watch, 3_000, 300_000);
+      }
+      watch.end = Watch.End.TIME_LIMIT;
+      boolean stuck = seconds == 11;
+      assertRuling(
+          watch,
+          stuck ? Verdict.FAIL : Verdict.UNDECIDED,
+          stuck ? "NOT_REACHED" : "TIME_LIMIT",
+          depthLimit());
+    }
+  }
+
+  @Test
+  void torqueReactionsOnTheWayAreCountedAndAllowed() {
+    Watch watch = driveTo(3_000, depthLimit());
+    out.state = State.BACKING;
+    out.reason = Reason.TORQUE_LIMIT;
+    step(watch, 3_000, -300_000);
+    drive();
+    step(watch, 3_000, 300_000);
+    for (int microns = 3_000; microns > 1_000; microns -= 10) {
+      step(watch, microns, 300_000);
+    }
+    hold();
+    out.reason = Reason.DEPTH_LIMIT;
+    rest(watch, 1_000);
+    Judge.Ruling ruling = assertRuling(watch, Verdict.PASS, "AT_DEPTH_LIMIT", depthLimit());
+    assertTrue(ruling.message().endsWith("and 1 torque reaction."), ruling.message());
   }
 
   @Test
@@ -608,6 +675,7 @@ class VerdictTest {
           standoffMicrons,
           200,
           11_000,
+          6_000,
           20_000 * MS,
           Scene.of(Map.of(), 1),
           List.of());
