@@ -20,6 +20,8 @@ import picocli.CommandLine.Spec;
       CaseNewCommand.class,
       CaseShowCommand.class,
       CasePlanCommand.class,
+      CaseOpenCommand.class,
+      CaseShapeCommand.class,
       CaseFillCommand.class,
       CaseVerifyCommand.class
     },
