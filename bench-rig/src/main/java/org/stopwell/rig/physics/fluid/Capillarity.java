@@ -17,14 +17,20 @@ public final class Capillarity {
   /** Weight of a volume, N/m³: 997 kg/m³ at 9.81 m/s². */
   static final double WEIGHT = 997 * 9.81;
 
-  /** Film of a long bubble over the radius at low speed: Bretherton, J Fluid Mech 1961;10:166. */
+  /**
+   * Film of a long bubble over the radius at low speed: Bretherton, J Fluid Mech 1961;10:166, from
+   * memory.
+   */
   private static final double BRETHERTON = 1.34;
 
-  /** Bends the film to the radius at high speed: Aussillous & Quéré, Phys Fluids 2000;12:2367. */
+  /**
+   * Bends the film to the radius at high speed: Aussillous and Quéré, Phys Fluids 2000;12:2367,
+   * from memory.
+   */
   private static final double CROWDING = 2.5;
 
   /**
-   * Thickness of a film over the radius above which it gathers into plugs: Gauglitz & Radke, Chem
+   * Thickness of a film over the radius above which it gathers into plugs: Gauglitz and Radke, Chem
    * Eng Sci 1988;43:1457, from memory.
    */
   public static final double CLOSES = 0.12;

@@ -1,6 +1,7 @@
 package org.stopwell.rig.physics.canal;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.Map;
@@ -123,7 +124,7 @@ class HangingFluidTest {
 
   private static void assertRefused(String message, Map<String, String> fluid, String kind) {
     SettingsException refused =
-        org.junit.jupiter.api.Assertions.assertThrows(
+        assertThrows(
             SettingsException.class,
             () -> Scene.of(Map.of("canal", Map.of("kind", kind), "fluid", fluid), 0));
     assertTrue(String.valueOf(refused.getMessage()).contains(message), refused.getMessage());

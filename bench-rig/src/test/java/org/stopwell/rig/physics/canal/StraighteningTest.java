@@ -2,10 +2,12 @@ package org.stopwell.rig.physics.canal;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertNull;
+import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.HashMap;
 import java.util.Map;
+import java.util.Objects;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -133,7 +135,7 @@ class StraighteningTest {
     Canal shaped = Canal.of(canal(NARROW, "shaped_size=25 shaped_taper=0.08"));
     Bore mounted = new Bore(shaped);
     Bore cut = new Bore(Canal.of(canal(NARROW, "")));
-    Shaped shape = java.util.Objects.requireNonNull(shaped.shaped());
+    Shaped shape = Objects.requireNonNull(shaped.shaped());
     cut.carve(shape.file(), shape.tip());
     for (double z = -0.1 * MM; z < 16 * MM; z += 0.07 * MM) {
       assertEquals(cut.radius(z), mounted.radius(z), 1e-12, "z " + z);
@@ -147,7 +149,7 @@ class StraighteningTest {
   @Test
   void aShapeThatEndsAboveTheOrificeIsRefused() {
     SettingsException refused =
-        org.junit.jupiter.api.Assertions.assertThrows(
+        assertThrows(
             SettingsException.class, () -> canal(NARROW, "shaped_size=25 shaped_to_mm=16"));
     assertTrue(
         String.valueOf(refused.getMessage())

@@ -2,6 +2,7 @@ package org.stopwell.harness.report;
 
 import java.util.Locale;
 import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.physics.canal.Canal;
 import org.stopwell.rig.physics.fluid.FillLimit;
 import org.stopwell.rig.physics.fluid.LevelUncertainty;
 
@@ -34,7 +35,7 @@ public record FlatLevel(
         FillLimit.of(canal, fluid, file, remaining),
         LevelUncertainty.withFile(canal, fluid, file, remaining),
         LevelUncertainty.ofHighestDry(canal, fluid, file, remaining),
-        org.stopwell.rig.physics.canal.Canal.lengthMicrons(canal) * 1e-6);
+        Canal.lengthMicrons(canal) * 1e-6);
   }
 
   /**
