@@ -22,6 +22,7 @@ import picocli.CommandLine.Spec;
       CasePlanCommand.class,
       CaseOpenCommand.class,
       CaseShapeCommand.class,
+      CasePageCommand.class,
       CaseFillCommand.class,
       CaseVerifyCommand.class
     },

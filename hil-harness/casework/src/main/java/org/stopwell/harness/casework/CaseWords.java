@@ -86,7 +86,9 @@ public final class CaseWords {
       return r.file().human()
           + ", length "
           + word(r.change()).replace('_', ' ')
-          + String.format(Locale.ROOT, " (%+.2f mm)", r.differenceMicrons() / 1e3);
+          + " ("
+          + signed(r.differenceMicrons())
+          + ")";
     }
     Filled f = (Filled) entry;
     return "master cone " + f.coneSize() + ", " + mm(f.coneLengthMicrons());
@@ -99,18 +101,11 @@ public final class CaseWords {
    * @return a sentence without its full stop
    */
   public static String sentence(Rechecked recheck) {
+    String difference = signed(recheck.differenceMicrons());
     return switch (recheck.change()) {
       case UNCHANGED ->
-          String.format(
-              Locale.ROOT,
-              "The recheck found no change beyond ± %s (%+.2f mm)",
-              mm(recheck.limitMicrons()),
-              recheck.differenceMicrons() / 1e3);
-      case CHANGED ->
-          String.format(
-              Locale.ROOT,
-              "The recheck found that the length has changed by %+.2f mm",
-              recheck.differenceMicrons() / 1e3);
+          "The recheck found no change beyond ± " + mm(recheck.limitMicrons()) + ": " + difference;
+      case CHANGED -> "The recheck found that the length has changed by " + difference;
       case NOT_COMPARABLE -> "The recheck could not be compared with the length";
     };
   }
@@ -142,6 +137,16 @@ public final class CaseWords {
    */
   public static String mm(int microns) {
     return String.format(Locale.ROOT, "%.2f mm", microns / 1e3);
+  }
+
+  /**
+   * A difference for people.
+   *
+   * @param microns µm
+   * @return with its sign, such as {@code −0.06 mm}
+   */
+  public static String signed(int microns) {
+    return String.format(Locale.ROOT, "%+.2f mm", microns / 1e3).replace('-', '−');
   }
 
   /**

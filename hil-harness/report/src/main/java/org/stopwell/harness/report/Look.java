@@ -33,6 +33,11 @@ public final class Look {
     return css() + "\n" + drawing() + "\n" + ReportPage.resource("report.css");
   }
 
+  /** The styles of the sheet of one tooth. */
+  static String ofCase() {
+    return css() + "\n" + drawing() + "\n" + ReportPage.resource("case.css");
+  }
+
   private static String drawing() {
     return ReportPage.resource("drawing.css");
   }
