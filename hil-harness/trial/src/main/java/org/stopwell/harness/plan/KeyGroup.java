@@ -8,6 +8,7 @@ import org.stopwell.core.settings.Fault;
 import org.stopwell.core.settings.ParameterTable;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.harness.plan.Settings.Overlay;
+import org.stopwell.rig.bench.Scene;
 
 /**
  * A group of keys in a file for people that is neither a plan nor settings, read as strictly as
@@ -206,7 +207,7 @@ public final class KeyGroup {
         Sections.read(
             Groups.of(at, path, key, mistakes),
             Sections.join(path, key),
-            PlanTables.SCENE,
+            Scene.tables(),
             Set.of(),
             mistakes));
   }

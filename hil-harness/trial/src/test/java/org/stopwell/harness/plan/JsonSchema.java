@@ -125,7 +125,15 @@ public final class JsonSchema {
     return all;
   }
 
-  private static Map<String, Object> head(
+  /**
+   * A whole schema.
+   *
+   * @param title what the file is
+   * @param properties schemas by key; no other key is allowed
+   * @param required keys that must be there
+   * @return the schema
+   */
+  public static Map<String, Object> head(
       String title, Map<String, Object> properties, List<String> required) {
     Map<String, Object> schema = new LinkedHashMap<>();
     schema.put("$schema", DIALECT);
@@ -133,6 +141,16 @@ public final class JsonSchema {
     schema.putAll(closedGroup(properties));
     schema.put("required", required);
     return schema;
+  }
+
+  /**
+   * The stages of a settings file, each with its file.
+   *
+   * @return the schema
+   */
+  public static Map<String, Object> stages() {
+    Map<String, Object> stages = groups(ControllerSettings.tables(), "stages.", List.of());
+    return described(closedGroup(stages), "Stages over those of the settings file.");
   }
 
   private static Map<String, Object> scene() {
@@ -254,7 +272,13 @@ public final class JsonSchema {
     group.put("properties", properties);
   }
 
-  private static Map<String, Object> closed(ParameterTable table) {
+  /**
+   * A group with the keys of a table.
+   *
+   * @param table the table
+   * @return the schema
+   */
+  public static Map<String, Object> closed(ParameterTable table) {
     Map<String, Object> group = closedGroup(table(table));
     List<String> required =
         table.parameters().stream().filter(Parameter::required).map(Parameter::key).toList();
@@ -264,7 +288,13 @@ public final class JsonSchema {
     return group;
   }
 
-  private static Map<String, Object> closedGroup(Map<String, Object> properties) {
+  /**
+   * A group of keys.
+   *
+   * @param properties schemas by key; no other key is allowed
+   * @return the schema
+   */
+  public static Map<String, Object> closedGroup(Map<String, Object> properties) {
     Map<String, Object> group = new LinkedHashMap<>();
     group.put("type", "object");
     group.put("properties", properties);
@@ -272,7 +302,13 @@ public final class JsonSchema {
     return group;
   }
 
-  private static Map<String, Object> table(ParameterTable table) {
+  /**
+   * The keys of a table.
+   *
+   * @param table the table
+   * @return schemas by key
+   */
+  public static Map<String, Object> table(ParameterTable table) {
     Map<String, Object> properties = new LinkedHashMap<>();
     table.parameters().forEach(p -> properties.put(p.key(), value(p)));
     return properties;
@@ -315,14 +351,27 @@ public final class JsonSchema {
     return described(name, description);
   }
 
-  private static Map<String, Object> text(String description) {
+  /**
+   * A text that is not blank.
+   *
+   * @param description what it is
+   * @return the schema
+   */
+  public static Map<String, Object> text(String description) {
     Map<String, Object> text = new LinkedHashMap<>();
     text.put("type", "string");
     text.put("pattern", "\\S");
     return described(text, description);
   }
 
-  private static Map<String, Object> described(Map<String, Object> schema, String description) {
+  /**
+   * A schema with its description first.
+   *
+   * @param schema the schema
+   * @param description what it is
+   * @return the schema
+   */
+  public static Map<String, Object> described(Map<String, Object> schema, String description) {
     Map<String, Object> described = new LinkedHashMap<>();
     described.put("description", description);
     described.putAll(new java.util.TreeMap<>(schema));
