@@ -1,5 +1,6 @@
 package org.stopwell.harness.casework;
 
+import static java.util.Objects.requireNonNull;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -68,16 +69,20 @@ class CaseFileTest {
   void aCanalMayHaveItsOwnFileFluidAndScene() throws Exception {
     edit(
         "  ML:\n",
-        "  ML:\n    irrigant: sodium_hypochlorite_1\n    apex: resorbed\n"
-            + "    stages: {shape: {file: {size: 20, taper: 0.06}, torque_ncm: 0.7}}\n");
+        """
+          ML:
+            irrigant: sodium_hypochlorite_1
+            apex: resorbed
+            stages: {shape: {file: {size: 20, taper: 0.06}, torque_ncm: 0.7}}
+        """);
     ToothCase tooth = CaseReader.read(dir);
     CaseCanal ml = canal(tooth, "ML");
     assertEquals("20/0.06", ml.file(Stage.SHAPE).human());
     assertEquals("25/0.06", canal(tooth, "MB").file(Stage.SHAPE).human());
     assertEquals("sodium_hypochlorite_1", ml.irrigant());
     assertEquals(ApexState.RESORBED, ml.apex());
-    assertEquals("12.7", ml.simulated().get("canal").get("length_mm"));
-    assertEquals("0.5", ml.simulated().get("canal").get("foramen_diameter_mm"));
+    assertEquals("12.7", requireNonNull(ml.simulated().get("canal")).get("length_mm"));
+    assertEquals("0.5", requireNonNull(ml.simulated().get("canal")).get("foramen_diameter_mm"));
   }
 
   /** What would identify a person is refused with the reason, wherever it stands. */

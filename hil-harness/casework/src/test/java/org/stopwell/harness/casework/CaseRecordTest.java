@@ -113,7 +113,7 @@ class CaseRecordTest {
     CaseRecordException refused =
         assertThrows(CaseRecordException.class, () -> CaseRecord.open(dir).close());
     assertEquals(Kind.DAMAGED, refused.kind());
-    assertTrue(refused.getMessage().contains(CaseRecord.FILE + ":" + line + ": "));
+    assertTrue(String.valueOf(refused.getMessage()).contains(CaseRecord.FILE + ":" + line + ": "));
   }
 
   /** A chain that fits its lines does not make the lines right. */

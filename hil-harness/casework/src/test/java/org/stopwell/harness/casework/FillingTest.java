@@ -81,7 +81,8 @@ class FillingTest {
   void aConeOfMoreTaperThanTheCanalIsRefused() {
     StepRefusedException refused =
         assertThrows(StepRefusedException.class, () -> filling(Optional.of(800), 0));
-    assertTrue(refused.getMessage().contains("bind at the orifice"), refused.getMessage());
+    assertTrue(
+        String.valueOf(refused.getMessage()).contains("bind at the orifice"), refused.getMessage());
   }
 
   /**
@@ -130,7 +131,9 @@ class FillingTest {
       }
     }
     String said =
-        assertThrows(StepRefusedException.class, () -> filling(Optional.empty(), 0)).getMessage();
+        String.valueOf(
+            assertThrows(StepRefusedException.class, () -> filling(Optional.empty(), 0))
+                .getMessage());
     String expected =
         switch (why) {
           case "missing" -> "measure first";

@@ -1,5 +1,6 @@
 package org.stopwell.harness.casework;
 
+import static java.util.Objects.requireNonNull;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -54,8 +55,8 @@ class StepPlanTest {
     assertEquals(stage, only.stage());
     assertEquals(
         Integer.toString(tooth.canal("MB").orElseThrow().file(stage).size()),
-        only.scene().get("file").get("size"));
-    assertEquals("present", only.scene().get("hand").get("depth_axis"));
+        requireNonNull(only.scene().get("file")).get("size"));
+    assertEquals("present", requireNonNull(only.scene().get("hand")).get("depth_axis"));
   }
 
   /** 19.7 mm from the cusp, which is 7 mm above the orifice where the axis counts from. */
@@ -68,7 +69,10 @@ class StepPlanTest {
     assertEquals(
         StageParameters.NONE,
         shape.settings().controller().stage(Stage.SHAPE).choice(StageParameters.APICAL));
-    assertEquals("13.2", shape.scene().get("fluid").get("level_mm"), "filled to the orifice");
+    assertEquals(
+        "13.2",
+        requireNonNull(shape.scene().get("fluid")).get("level_mm"),
+        "filled to the orifice");
   }
 
   @Test
@@ -76,21 +80,26 @@ class StepPlanTest {
     record.append(Entries.measured("MB", 19_700));
     record.append(Entries.shaped("MB", 1, 19_700));
     PlannedCondition recheck = plan("MB", CaseStep.RECHECK).plannedConditions().get(0);
-    assertEquals("25", recheck.scene().get("canal").get("shaped_size"));
-    assertEquals("0.06", recheck.scene().get("canal").get("shaped_taper"));
-    assertEquals("0.5", recheck.scene().get("canal").get("shaped_to_mm"), "13.2 - (19.7 - 7)");
+    assertEquals("25", requireNonNull(recheck.scene().get("canal")).get("shaped_size"));
+    assertEquals("0.06", requireNonNull(recheck.scene().get("canal")).get("shaped_taper"));
+    assertEquals(
+        "0.5",
+        requireNonNull(recheck.scene().get("canal")).get("shaped_to_mm"),
+        "13.2 - (19.7 - 7)");
   }
 
   @Test
   void shapingNeedsALengthThatNothingContradicts() throws Exception {
     StepRefusedException none =
         assertThrows(StepRefusedException.class, () -> plan("MB", CaseStep.SHAPE));
-    assertTrue(none.getMessage().contains("measure first"), none.getMessage());
+    assertTrue(String.valueOf(none.getMessage()).contains("measure first"), none.getMessage());
     record.append(Entries.measured("MB", 19_700));
     record.append(Entries.radiographed("MB", 1, Finding.CONTRADICTS));
     StepRefusedException contradicted =
         assertThrows(StepRefusedException.class, () -> plan("MB", CaseStep.SHAPE));
-    assertTrue(contradicted.getMessage().contains("radiograph"), contradicted.getMessage());
+    assertTrue(
+        String.valueOf(contradicted.getMessage()).contains("radiograph"),
+        contradicted.getMessage());
     assertThrows(StepRefusedException.class, () -> plan("MB", CaseStep.FILL));
   }
 
