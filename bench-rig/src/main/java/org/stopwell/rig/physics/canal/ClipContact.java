@@ -34,9 +34,11 @@ public final class ClipContact extends SolvedCircuit {
       set(i, tooth.ohmsRe(i), tooth.ohmsIm(i));
       invert(i);
       im[i] -= straySiemens[i];
-      invert(i);
-      re[i] += ohms;
-      invert(i);
+      if (re[i] != 0 || im[i] != 0) { // a file in air closes no circuit
+        invert(i);
+        re[i] += ohms;
+        invert(i);
+      }
       im[i] += straySiemens[i];
       invert(i);
     }

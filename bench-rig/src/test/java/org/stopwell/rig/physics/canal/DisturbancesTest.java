@@ -76,6 +76,16 @@ class DisturbancesTest {
     assertEquals(2.27e6, size(z, LOW), 0.02e6);
   }
 
+  /** In air there is no circuit but the cable, whatever the clip does. */
+  @Test
+  void aFileInAirReadsTheCableWithAnyClip() throws Exception {
+    MeasuringCircuit sound = new Specimen(scene()).at(17 * MM);
+    MeasuringCircuit poor = new Specimen(scene("front_end.clip_ohm=20000")).at(17 * MM);
+    for (int frequency : new int[] {LOW, HIGH}) {
+      assertEquals(size(sound, frequency), size(poor, frequency), 1e-9 * size(sound, frequency));
+    }
+  }
+
   /**
    * A floating rod in a tube without loss: with ring resistance r and surface admittance y by
    * length, and Y at each end, it conducts (γ/r·coth(γL/2) + Y)/2 with γ = √(r·y). Below it is a

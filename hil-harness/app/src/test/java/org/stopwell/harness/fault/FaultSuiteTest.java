@@ -180,12 +180,12 @@ class FaultSuiteTest {
 
   @Test
   void thePageOfFaultsHoldsTheTable() throws Exception {
-    FaultPage.holds("faults", table());
+    GeneratedPart.holds("faults.md", "faults", table());
   }
 
   @Test
   void thePageOfFaultsListsEveryKind() throws IOException {
-    FaultPage.holds("kinds", kinds());
+    GeneratedPart.holds("faults.md", "kinds", kinds());
   }
 
   private static String kinds() {

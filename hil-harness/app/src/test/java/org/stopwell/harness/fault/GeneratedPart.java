@@ -8,16 +8,21 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import org.stopwell.harness.trial.TestPlans;
 
-/** The page of faults, whose tables are made. */
-final class FaultPage {
-  private FaultPage() {}
+/** Parts of the pages in {@code docs} that tests make. */
+public final class GeneratedPart {
+  private GeneratedPart() {}
 
   /**
-   * The page holds this table between its marks; with {@code -Dstopwell.write=true} it is put
-   * there.
+   * Checks that a page holds a part between its marks; with {@code -Dstopwell.write=true} the part
+   * is put there.
+   *
+   * @param name file name of the page in {@code docs}
+   * @param mark name of the marks
+   * @param table the part
+   * @throws IOException when the page cannot be read or written
    */
-  static void holds(String mark, String table) throws IOException {
-    Path page = TestPlans.file("first-stop").resolveSibling("../faults.md").normalize();
+  public static void holds(String name, String mark, String table) throws IOException {
+    Path page = TestPlans.root().resolve("docs").resolve(name);
     String text = Files.readString(page);
     String begin = "<!-- generated: " + mark + " -->\n";
     int from = text.indexOf(begin) + begin.length();
