@@ -89,7 +89,7 @@ final class CasePicture {
   private void canal(int index) {
     CaseCanal canal = canals.get(index);
     double step = (Drawing.RIGHT - 60) / canals.size();
-    double x = 60 + step * (index + 0.32);
+    double x = 60 + step * (index + 0.26);
     CanalHistory history = CanalHistory.of(entries, canal.name());
     Optional<CaseLength> length = history.length();
     double offset = length.map(CaseLength::offsetMicrons).orElse(canal.offsetMicrons()) / 1e3;
