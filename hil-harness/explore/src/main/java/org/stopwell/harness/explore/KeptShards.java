@@ -32,6 +32,9 @@ public final class KeptShards<S extends ShardSummary<S>> {
   private final ShardWork<S> work;
   private Deadline next = Deadline.in(0);
 
+  /** What is finished and not written yet. */
+  private Optional<Finished<S>> newest = Optional.empty();
+
   /**
    * The file of some work.
    *
@@ -96,10 +99,16 @@ public final class KeptShards<S extends ShardSummary<S>> {
    * @param finished what is finished
    */
   public void keep(Finished<S> finished) {
+    newest = Optional.of(finished);
     if (next.passed()) {
       write(finished);
       next = Deadline.in(APART_NS);
     }
+  }
+
+  /** Keeps what was finished last; an engine that failed leaves it so. */
+  public void writeNewest() {
+    newest.ifPresent(this::write);
   }
 
   /**

@@ -2,6 +2,7 @@ package org.stopwell.harness.spark;
 
 import java.util.List;
 import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.CompletionException;
 import java.util.concurrent.CompletionStage;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.TimeUnit;
@@ -16,8 +17,11 @@ import scala.reflect.ClassTag;
 
 /** The connection to a cluster. */
 final class Cluster implements AutoCloseable {
-  /** Longest wait until a master has taken the program in, s; assumed: it takes one. */
-  private static final int JOIN_S = 30;
+  /**
+   * Longest wait until a master has taken the program in, s; assumed: it takes one on a quiet
+   * machine.
+   */
+  private static final int JOIN_S = 120;
 
   /** The last Java with which the Hadoop library of Spark 4.0 starts. */
   private static final int NEWEST_JAVA = 23;
@@ -97,10 +101,11 @@ final class Cluster implements AutoCloseable {
   /** What Spark says of a failure, without the stacks that it puts below. */
   static String firstLine(Throwable failure) {
     Throwable cause = failure;
-    for (Throwable next = cause.getCause();
-        cause instanceof ExecutionException && next != null;
-        next = cause.getCause()) {
+    Throwable next = cause.getCause();
+    while (next != null
+        && (cause instanceof ExecutionException || cause instanceof CompletionException)) {
       cause = next;
+      next = cause.getCause();
     }
     String text = String.valueOf(cause.getMessage());
     return text.lines().findFirst().orElse(cause.toString());

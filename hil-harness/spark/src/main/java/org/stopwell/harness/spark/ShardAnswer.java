@@ -97,7 +97,7 @@ final class ShardAnswer {
     return bytes(worker, host, Kind.OTHER_BUILD, 0, text, new byte[0]);
   }
 
-  static byte[] failed(String worker, String host, Exception cause) {
+  static byte[] failed(String worker, String host, Throwable cause) {
     byte[] text = String.valueOf(cause).getBytes(StandardCharsets.UTF_8);
     return bytes(worker, host, Kind.FAILED, 0, text, new byte[0]);
   }

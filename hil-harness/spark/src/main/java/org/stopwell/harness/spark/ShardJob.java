@@ -82,7 +82,7 @@ final class ShardJob implements Function<long[], byte[]> {
         return ShardAnswer.refused(worker, host, difference);
       }
       return answer(worker, host, unpacked(loader), fromTo[0], fromTo[1]);
-    } catch (IOException | ClassNotFoundException | RuntimeException e) {
+    } catch (IOException | ClassNotFoundException | RuntimeException | LinkageError e) {
       return ShardAnswer.failed(worker, host, e);
     }
   }

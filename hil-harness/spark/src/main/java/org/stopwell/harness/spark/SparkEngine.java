@@ -103,7 +103,7 @@ public final class SparkEngine implements Engine {
     private final Map<String, Integer> workers = new HashMap<>();
     private Finished<S> finished;
     private Deadline patience = Deadline.in(PATIENCE_NS);
-    private Optional<String> failure = Optional.empty();
+    private Optional<EngineException> failure = Optional.empty();
     private boolean closed;
     private boolean interrupted;
     private long next;
@@ -143,7 +143,7 @@ public final class SparkEngine implements Engine {
       }
       // Who stops the program may stop Spark too; that is no failure.
       if (failure.isPresent() && !stop.getAsBoolean()) {
-        throw new EngineException(failure.get());
+        throw failure.get();
       }
       return finished;
     }
@@ -229,7 +229,8 @@ public final class SparkEngine implements Engine {
         case OTHER_BUILD ->
             fail(
                 "--master %s: worker %s on %s is refused: %s. Remove that jar from the worker; the workers get theirs from this program"
-                    .formatted(master.url(), answer.worker(), answer.host(), answer.text()));
+                    .formatted(master.url(), answer.worker(), answer.host(), answer.text()),
+                false);
         case FAILED ->
             fail(
                 "--master %s: units %d to %d failed on worker %s on %s: %s"
@@ -239,20 +240,22 @@ public final class SparkEngine implements Engine {
                         shard.to() - 1,
                         answer.worker(),
                         answer.host(),
-                        answer.text()));
+                        answer.text()),
+                true);
       }
     }
 
     private void lost(String cause) {
       fail(
           "--master %s: the cluster ended the work: %s. What is finished is kept; the same command continues it"
-              .formatted(master.url(), cause));
+              .formatted(master.url(), cause),
+          true);
     }
 
     /** The first failure counts; the shards in progress still come back. */
-    private void fail(String message) {
+    private void fail(String message, boolean begun) {
       closed = true;
-      failure = failure.or(() -> Optional.of(message));
+      failure = failure.or(() -> Optional.of(new EngineException(message, begun)));
     }
   }
 }

@@ -11,14 +11,14 @@ import org.stopwell.harness.explore.RowSink;
 
 /** The memory of the program that hands out the shards. */
 class LongWorkTest {
-  /** What may be left over by the machine itself, bytes; 900 shards more are in between. */
+  /** What may be left over by the machine itself, bytes; some 500 shards are in between. */
   private static final long SLACK = 8_000_000;
 
   @Test
   void tenMillionTrialsNeedNoMoreMemoryThanAHundredThousand() {
     Master master = Master.of("local[2]");
     ShippedJars none = new ShippedJars(List.of());
-    SparkEngine engine = new SparkEngine(master, none, 5_000);
+    SparkEngine engine = new SparkEngine(master, none, 10_000);
     try (Cluster joined = Cluster.join(master, none)) {
       run(engine, joined, 50_000);
       long few = usedBytes();
