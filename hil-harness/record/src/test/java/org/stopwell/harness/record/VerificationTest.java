@@ -118,8 +118,9 @@ class VerificationTest {
         "UPDATE ending SET finished_at = '2019-01-01'        | (ending) was changed",
         "DELETE FROM ending                                  | (ending) has no content",
         "PRAGMA user_version = 3                             | table trial is missing",
-        // Without the column of version 5 the tables are those of version 3: the chain still tells.
-        "ALTER TABLE trial DROP COLUMN bound_um THEN PRAGMA user_version = 3"
+        // Without the columns since version 5 the tables are those of version 3: the chain still
+        // tells.
+        "ALTER TABLE trial DROP COLUMN bound_um THEN ALTER TABLE trial DROP COLUMN depth_um THEN ALTER TABLE trial DROP COLUMN overrun_um THEN ALTER TABLE trial DROP COLUMN torque_unm THEN ALTER TABLE trial DROP COLUMN torque_reactions THEN PRAGMA user_version = 3"
             + " | entry 0 (header) was changed",
       })
   void aChangeUnderNewTriggersAndANewSealIsFound(String sql, String fault) throws Exception {

@@ -41,7 +41,7 @@ final class DepthSection {
         Html.paragraph(
             "In these conditions the depth axis stops the file, not a reading. In a canal filled to the"
                 + " orifice no reading is valid, so the apical reaction of the stage is off by intent"
-                + " (apical: none). The depth limit must come from a length that was measured before."),
+                + " (apical: none). The depth limit is a chosen depth, or a length that was measured before, less a set distance."),
         Html.table(table));
   }
 
