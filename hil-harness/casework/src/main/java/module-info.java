@@ -2,6 +2,7 @@
 module org.stopwell.harness.casework {
   requires org.stopwell.core;
   requires org.stopwell.rig;
+  requires org.stopwell.harness.stats;
   requires org.stopwell.harness.trial;
   requires tools.jackson.jr.ob;
   requires static org.jspecify;

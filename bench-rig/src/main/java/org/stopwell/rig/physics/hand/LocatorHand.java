@@ -1,9 +1,9 @@
 package org.stopwell.rig.physics.hand;
 
 import org.stopwell.core.settings.ParameterValues;
-import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.HandSection;
 import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.physics.canal.Canal;
 import org.stopwell.rig.random.RandomStream;
 
 /**
@@ -54,7 +54,7 @@ public final class LocatorHand implements Feed {
     stepSeconds = stepNs * 1e-9;
     tremble = new Tremble(hand, RandomStream.of(scene.seed(), "hand"), stepSeconds);
     start =
-        scene.section("canal").get(CanalSection.LENGTH) * 1e-6
+        Canal.lengthMicrons(scene.section("canal")) * 1e-6
             + hand.get(HandSection.START_ABOVE) * 1e-6;
     feed = hand.get(HandSection.FEED) * 1e-6;
     reactionNs = hand.get(HandSection.REACTION) * 1_000_000;

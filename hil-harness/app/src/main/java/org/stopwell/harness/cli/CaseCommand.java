@@ -19,6 +19,9 @@ import picocli.CommandLine.Spec;
     subcommands = {
       CaseNewCommand.class,
       CaseShowCommand.class,
+      CaseMeasureCommand.class,
+      CaseRadiographCommand.class,
+      CaseRecheckCommand.class,
       CasePlanCommand.class,
       CaseOpenCommand.class,
       CaseShapeCommand.class,

@@ -141,7 +141,7 @@ final class LengthCommand extends StopwellCommand {
       }
     }
     Optional<LengthRecord> measured =
-        session.measure(plan, trial, method).map(length -> length.with(radiograph));
+        session.measure(plan, trial, method, plan).length().map(l -> l.with(radiograph));
     if (measured.isEmpty()) {
       return Verdict.UNDECIDED.exitCode();
     }
@@ -182,14 +182,10 @@ final class LengthCommand extends StopwellCommand {
   }
 
   private Radiograph radiograph(int standoffMicrons) throws UsageException {
-    Range.check("--tip-to-apex-mm", tipToApexMm, -10, 30, "mm");
-    Range.check("--limit-mm", limitMm, 0, 10, "mm");
     if (tipToApexMm == null) {
       return Radiograph.of(finding == null ? Finding.NOT_TAKEN : finding);
     }
-    Radiograph measured =
-        Radiograph.measured(
-            MeasureOptions.microns(tipToApexMm), MeasureOptions.microns(limitMm), standoffMicrons);
+    Radiograph measured = MeasureOptions.radiograph(tipToApexMm, limitMm, standoffMicrons);
     if (finding != null && finding != measured.finding()) {
       throw new UsageException(
           "--radiograph "

@@ -41,6 +41,11 @@ final class LengthLines {
           length.taken() - length.used());
     }
     out.println(LengthRecord.CAVEAT);
+    if (length.boundMicrons() > 0) {
+      print(
+          "The locator states its distance within %.2f mm, 95 times in 100.",
+          length.boundMicrons() / 1e3);
+    }
   }
 
   /** What a radiograph says about a length, and what practice makes of it. */
@@ -92,6 +97,9 @@ final class LengthLines {
         alloy,
         expected.flaredMicrons() / 1e3,
         recheck.detectableMicrons() > expected.wholeMicrons() ? " It can miss such a change." : "");
+    out.println(
+        "A locator need not err by the same in a canal before and after shaping. The limit does not"
+            + " include that difference.");
     if (now.fileSize() <= before.fileSize()) {
       print(
           "The file of the recheck, size %d, is not larger than that of the length, size %d.",

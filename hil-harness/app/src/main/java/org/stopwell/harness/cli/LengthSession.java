@@ -82,19 +82,21 @@ final class LengthSession {
             () -> new UsageException(plan.head().name() + ": no condition expects " + what));
   }
 
-  /** Takes the readings; empty when too few agree. */
-  Optional<LengthRecord> measure(Plan plan, TrialSpec trial, LengthMethod method)
+  /** The bench of the last measurement, and how many readings it took. */
+  record Done(BenchDescription bench, int taken, Optional<LengthRecord> length) {}
+
+  /** Takes the readings; then leads the file past the foramen by a second plan, if wanted. */
+  Done measure(Plan plan, TrialSpec trial, LengthMethod method, Plan patency)
       throws UsageException, PlanException, BenchException {
     TrialSpec past =
-        options.patency ? first(plan, "patency", e -> e == Expectation.PATENCY) : trial;
+        options.patency ? first(patency, "patency", e -> e == Expectation.PATENCY) : trial;
+    BenchDescription used;
     LengthReadings readings = new LengthReadings(method);
     Interruption.watch();
     try (Bench bench = open(trial.standoffMicrons())) {
+      used = bench.describe();
       screen.println(
-          plan.head().name()
-              + ", "
-              + trial.condition()
-              + (bench.describe().simulated() ? ", simulated" : ""));
+          plan.head().name() + ", " + trial.condition() + (used.simulated() ? ", simulated" : ""));
       LengthRun.End end =
           run(bench, plan, trial, method)
               .take(
@@ -122,19 +124,18 @@ final class LengthSession {
       }
     }
     Optional<LengthRecord> length = readings.record();
+    int taken = readings.taken().size();
     if (length.isEmpty()) {
       print(
           "no length: fewer than three of %d length readings agree within %.3f mm",
-          readings.taken().size(), method.rangeMicrons() / 1e3);
-      return length;
-    }
-    if (options.patency && !Interruption.requested()) {
-      OptionalInt reached = patency(plan, past, method);
+          taken, method.rangeMicrons() / 1e3);
+    } else if (options.patency && !Interruption.requested()) {
+      OptionalInt reached = patency(patency, past, method);
       if (reached.isPresent()) {
-        return length.map(l -> l.withPatency(reached.getAsInt()));
+        length = length.map(l -> l.withPatency(reached.getAsInt()));
       }
     }
-    return length;
+    return new Done(used, taken, length);
   }
 
   /** Leads the file past the foramen on purpose; empty when it did not come to rest there. */

@@ -6,6 +6,7 @@ import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.length.DepthBy;
 import org.stopwell.harness.length.LengthMethod;
 import org.stopwell.harness.length.MovedBy;
+import org.stopwell.harness.length.Radiograph;
 import org.stopwell.harness.length.ReferencePoint;
 import picocli.CommandLine.Option;
 
@@ -79,6 +80,15 @@ final class MeasureOptions {
         handFile ? MovedBy.HAND_FILE : MovedBy.MOTOR);
   }
 
+  /** What a measured distance to the radiographic apex says about a length. */
+  static Radiograph radiograph(double tipToApexMm, double limitMm, int standoffMicrons)
+      throws UsageException {
+    Range.check("--tip-to-apex-mm", tipToApexMm, -10, 30, "mm");
+    Range.check("--limit-mm", limitMm, 0, 10, "mm");
+    return Radiograph.measured(microns(tipToApexMm), microns(limitMm), standoffMicrons);
+  }
+
+  /** A distance in µm. */
   static int microns(double mm) {
     return BigDecimal.valueOf(mm)
         .movePointRight(3)

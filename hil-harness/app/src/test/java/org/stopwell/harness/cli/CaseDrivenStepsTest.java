@@ -26,6 +26,7 @@ import org.stopwell.harness.casework.CaseStamp;
 import org.stopwell.harness.casework.CrownPoint;
 import org.stopwell.harness.casework.RecordedEntry;
 import org.stopwell.harness.casework.StepFile;
+import org.stopwell.harness.length.DepthBy;
 import org.stopwell.harness.trial.Verdict;
 
 /** Opening and shaping one canal by commands, on the virtual bench. */
@@ -65,7 +66,25 @@ class CaseDrivenStepsTest {
             new StepFile(15, 400, "nickel-titanium"),
             Method.MOTOR,
             Optional.of(
-                new CaseLength(19_700, 500, CrownPoint.MB_CUSP, 7_000, 120, 200, "", 5, 5, 40)),
+                new CaseLength(
+                    19_700,
+                    500,
+                    CrownPoint.MB_CUSP,
+                    7_000,
+                    100,
+                    DepthBy.AXIS,
+                    0,
+                    120,
+                    200,
+                    60,
+                    "",
+                    5,
+                    5,
+                    5,
+                    100,
+                    40,
+                    0,
+                    0)),
             5,
             Verdict.PASS,
             ""));

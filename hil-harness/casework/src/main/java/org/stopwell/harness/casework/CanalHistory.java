@@ -1,16 +1,23 @@
 package org.stopwell.harness.casework;
 
+import static org.stopwell.harness.length.Radiograph.NOT_TAKEN;
+
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalInt;
 import java.util.function.Predicate;
 import org.stopwell.harness.casework.CaseEntry.Change;
 import org.stopwell.harness.casework.CaseEntry.Filled;
 import org.stopwell.harness.casework.CaseEntry.Finding;
 import org.stopwell.harness.casework.CaseEntry.Measured;
+import org.stopwell.harness.casework.CaseEntry.Method;
 import org.stopwell.harness.casework.CaseEntry.Opened;
 import org.stopwell.harness.casework.CaseEntry.Radiographed;
 import org.stopwell.harness.casework.CaseEntry.Rechecked;
 import org.stopwell.harness.casework.CaseEntry.Shaped;
+import org.stopwell.harness.length.LengthRecord;
+import org.stopwell.harness.length.MovedBy;
+import org.stopwell.harness.length.Radiograph;
 
 /**
  * What was done in one canal. The latest length counts. A radiograph, a shaping and a recheck count
@@ -99,6 +106,34 @@ public final class CanalHistory {
    */
   public Optional<CaseLength> length() {
     return measured().flatMap(m -> m.entry().length());
+  }
+
+  /**
+   * The length that counts, to compare another with.
+   *
+   * @return with what its latest radiograph says; empty when there is none
+   */
+  public Optional<LengthRecord> lengthRecord() {
+    return measured()
+        .map(Found::entry)
+        .map(
+            m ->
+                m.length()
+                    .orElseThrow()
+                    .record(
+                        m.stamp().canal(),
+                        m.file(),
+                        m.method() == Method.HAND ? MovedBy.HAND_FILE : MovedBy.MOTOR,
+                        radiographed().map(r -> radiograph(r.entry())).orElse(NOT_TAKEN)));
+  }
+
+  private static Radiograph radiograph(Radiographed entry) {
+    return new Radiograph(
+        entry.finding() == Finding.CONTRADICTS
+            ? Radiograph.Finding.CONTRADICTS
+            : Radiograph.Finding.CONFIRMS,
+        OptionalInt.of(entry.tipToApexMicrons()),
+        entry.limitMicrons());
   }
 
   /**

@@ -59,7 +59,7 @@ public sealed interface CaseEntry {
     UNCHANGED,
     /** The difference is beyond both uncertainties. */
     CHANGED,
-    /** Standoff, reference point, offset or radiograph differ, so that nothing can be said. */
+    /** Too few length readings agree, so that nothing can be said. */
     NOT_COMPARABLE
   }
 
@@ -127,7 +127,7 @@ public sealed interface CaseEntry {
    * @param stamp what every entry states
    * @param lengthEntry the entry of the length
    * @param tipToApexMicrons from the file's tip to the radiographic apex, µm, positive short of it
-   * @param limitMicrons greatest difference from the standoff that still confirms the length, µm
+   * @param limitMicrons greatest distance that still confirms the length, µm
    * @param finding what the radiograph says about the length
    * @param verdict how the step ended
    * @param reason why it ended so
@@ -192,7 +192,7 @@ public sealed interface CaseEntry {
    * @param change what was found
    * @param differenceMicrons today's length less the earlier one, µm; 0 where nothing was compared
    * @param limitMicrons a difference beyond this is a change, µm
-   * @param detectableMicrons a change that the comparison finds in 80 of 100 such rechecks, µm
+   * @param detectableMicrons smallest change that the comparison finds in 90 of 100 rechecks, µm
    * @param verdict how the step ended
    * @param reason why it ended so
    */

@@ -72,8 +72,9 @@ public final class CaseWords {
     if (entry instanceof Radiographed r) {
       return word(r.finding())
           + ", tip "
-          + mm(r.tipToApexMicrons())
-          + " short of the radiographic apex";
+          + mm(Math.abs(r.tipToApexMicrons()))
+          + (r.tipToApexMicrons() < 0 ? " past" : " short of")
+          + " the radiographic apex";
     }
     if (entry instanceof Shaped s) {
       return s.file().human()

@@ -30,6 +30,9 @@ public record StepPlan(String name, CaseStep step, String canal, String text) {
   /** Half width of the band around the standoff, µm; common practice: a length within 0.5 mm. */
   static final int LENGTH_TOLERANCE_MICRONS = 500;
 
+  /** So far past the foramen a file is led on purpose, µm; assumed. */
+  private static final int PATENCY_MICRONS = 500;
+
   /** A file is carried so far above its depth limit before the motor turns, µm; assumed. */
   private static final int DRIVEN_MICRONS = 3_000;
 
@@ -71,6 +74,25 @@ public record StepPlan(String name, CaseStep step, String canal, String text) {
     }
     String name = "case-" + tooth.tooth() + "-" + canal.name() + "-" + step.word();
     return new StepPlan(name, step, canal.name(), plan.text(name));
+  }
+
+  /**
+   * The plan that leads the file of the length past the foramen on purpose.
+   *
+   * @param tooth the case
+   * @param canal one of its canals
+   * @param history what was done in the canal
+   * @return the plan
+   * @throws StepRefusedException when the settings do not describe the length
+   */
+  public static StepPlan patency(ToothCase tooth, CaseCanal canal, CanalHistory history)
+      throws StepRefusedException {
+    StepPlan measure = of(tooth, canal, CaseStep.MEASURE, history, 0);
+    Writer plan = new Writer(tooth, canal, Stage.LENGTH);
+    plan.simulated(history);
+    plan.patency();
+    String name = measure.name + "-patency";
+    return new StepPlan(name, CaseStep.MEASURE, canal.name(), plan.text(name));
   }
 
   /**
@@ -177,6 +199,13 @@ public record StepPlan(String name, CaseStep step, String canal, String text) {
       put("hand", HandSection.FEED.key(), "2");
       put("hand", HandSection.AFTER_STOP.key(), "repeat");
       put("hand", HandSection.HOLD.key(), "2500");
+    }
+
+    void patency() {
+      stageKey(StageParameters.STANDOFF.key(), mm(-PATENCY_MICRONS));
+      measure(CaseStep.MEASURE);
+      purpose = "Leads the file past the foramen on purpose, and back.";
+      expect = "patency";
     }
 
     /** A hand that leads the turning file to its depth in a canal that is filled to the orifice. */

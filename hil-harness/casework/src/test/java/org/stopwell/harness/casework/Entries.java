@@ -8,6 +8,7 @@ import org.stopwell.harness.casework.CaseEntry.Method;
 import org.stopwell.harness.casework.CaseEntry.Radiographed;
 import org.stopwell.harness.casework.CaseEntry.Rechecked;
 import org.stopwell.harness.casework.CaseEntry.Shaped;
+import org.stopwell.harness.length.DepthBy;
 import org.stopwell.harness.trial.Verdict;
 
 /** Entries as the steps write them. */
@@ -36,12 +37,20 @@ final class Entries {
         500,
         CrownPoint.MB_CUSP,
         7_000,
+        100,
+        DepthBy.AXIS,
+        0,
         120,
         228,
+        9,
         "U includes the spread, ± all.",
         5,
         5,
-        60);
+        5,
+        100,
+        60,
+        410,
+        0);
   }
 
   static Measured measured(String canal, int microns) {

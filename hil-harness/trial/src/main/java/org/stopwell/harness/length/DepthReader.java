@@ -2,9 +2,9 @@ package org.stopwell.harness.length;
 
 import java.util.OptionalInt;
 import org.stopwell.core.frame.ControllerInput;
-import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
+import org.stopwell.rig.physics.canal.Canal;
 import org.stopwell.rig.random.RandomStream;
 
 /** Who reads how deep the file is, from the reference point. */
@@ -66,7 +66,7 @@ public interface DepthReader {
    */
   static DepthReader playedStop(Scene scene, LengthMethod method) {
     RandomStream eye = RandomStream.of(scene.seed(), "rubber stop");
-    int length = scene.section("canal").getInt(CanalSection.LENGTH);
+    int length = (int) Canal.lengthMicrons(scene.section("canal"));
     int error = method.depthErrorMicrons();
     return (in, truth) ->
         OptionalInt.of(

@@ -37,7 +37,8 @@ public record LengthRecord(
   /** What the uncertainty of a length does not tell. It stays with the length. */
   public static final String CAVEAT =
       "U includes the spread of the readings, the reference point and the reading of the depth."
-          + " It does not include an error that all readings share, such as a leak.";
+          + " It does not include an error that all readings share, such as that of the locator in"
+          + " this canal.";
 
   /**
    * The expanded uncertainty, rounded up.
