@@ -7,6 +7,7 @@ module org.stopwell.harness.app {
   requires org.stopwell.harness.record;
   requires org.stopwell.harness.campaign;
   requires org.stopwell.harness.casework;
+  requires org.stopwell.harness.explore;
   requires org.stopwell.harness.report;
   requires org.stopwell.harness.assess;
   requires org.stopwell.harness.console;
@@ -18,6 +19,7 @@ module org.stopwell.harness.app {
 
   uses org.stopwell.core.policy.PolicyExtension;
   uses org.stopwell.rig.bench.BenchExtension;
+  uses org.stopwell.harness.explore.EngineProvider;
 
   opens org.stopwell.harness.cli to
       info.picocli;

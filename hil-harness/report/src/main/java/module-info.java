@@ -6,6 +6,7 @@ module org.stopwell.harness.report {
   requires org.stopwell.harness.trial;
   requires org.stopwell.harness.record;
   requires org.stopwell.harness.casework;
+  requires org.stopwell.harness.explore;
   requires org.stopwell.harness.assess;
   requires gg.jte.runtime;
   requires tools.jackson.jr.ob;

@@ -225,7 +225,7 @@ final class AssessCommand extends StopwellCommand {
     }
     SurveyTraces survey = new SurveyTraces(seed, canal, sampleMs);
     int written;
-    try (Progress progress = Progress.of("traces", teeth * fluids.size(), 0)) {
+    try (Progress progress = Progress.of("traces", (long) teeth * fluids.size(), 0)) {
       written = survey.write(directory, teeth, fluids, () -> progress.add(1));
     } catch (IOException e) {
       throw new UsageException(

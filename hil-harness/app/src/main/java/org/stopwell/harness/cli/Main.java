@@ -71,6 +71,7 @@ import picocli.CommandLine.UnmatchedArgumentException;
       ProveStatisticsCommand.class,
       SentinelCommand.class,
       DetectCommand.class,
+      ExploreCommand.class,
       LengthCommand.class,
       CaseCommand.class,
       FluidCommand.class,

@@ -21,7 +21,7 @@ final class Progress implements AutoCloseable {
     return of("trials", trials, done);
   }
 
-  static Progress of(String what, int most, int done) {
+  static Progress of(String what, long most, long done) {
     if (!terminal()) {
       return none();
     }
@@ -40,9 +40,16 @@ final class Progress implements AutoCloseable {
     return new Progress(null);
   }
 
-  void add(int more) {
+  void add(long more) {
     if (bar != null) {
       bar.stepBy(more);
+    }
+  }
+
+  /** Shows a few words beside the progress line; nothing where there is none. */
+  void tell(String what) {
+    if (bar != null) {
+      bar.setExtraMessage(what);
     }
   }
 

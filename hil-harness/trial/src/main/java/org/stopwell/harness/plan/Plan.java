@@ -279,6 +279,35 @@ public final class Plan {
     return spec(index, conditions.get(order[test % conditions.size()]), drawn, canal, seed, tapes);
   }
 
+  /**
+   * The only trial of a plan with one condition, with another seed and some values stated over
+   * those of the plan.
+   *
+   * @param campaignSeed seed of the plan
+   * @param stated values of the scene, by section and key
+   * @throws SettingsException when the values contradict each other
+   */
+  TrialSpec alone(long campaignSeed, Map<String, Map<String, String>> stated)
+      throws SettingsException {
+    long seed = RandomStream.trialSeed(campaignSeed, 0);
+    Map<String, Map<String, String>> drawn = new LinkedHashMap<>();
+    for (Variation v : variations) {
+      drawn
+          .computeIfAbsent(v.section(), s -> new LinkedHashMap<>())
+          .put(v.parameter().key(), v.draw(RandomStream.of(seed, v.name())));
+    }
+    stated.forEach(
+        (section, keys) -> drawn.computeIfAbsent(section, s -> new LinkedHashMap<>()).putAll(keys));
+    PlannedCondition condition = conditions.get(0);
+    Map<String, Map<String, String>> written = condition.with(drawn);
+    Scene scene =
+        condition.fill().isPresent()
+            ? new DrawnCanals(campaignSeed)
+                .scene(0, condition.fill().get(), written, seed, Tapes.NONE)
+            : Scene.of(written, seed);
+    return spec(0, condition, scene);
+  }
+
   private TrialSpec spec(
       int index,
       PlannedCondition condition,
@@ -286,6 +315,10 @@ public final class Plan {
       int canal,
       long seed,
       Tapes tapes) {
+    return spec(index, condition, scene(condition, condition.with(drawn), canal, seed, tapes));
+  }
+
+  private TrialSpec spec(int index, PlannedCondition condition, Scene scene) {
     return new TrialSpec(
         index,
         condition.name(),
@@ -296,7 +329,7 @@ public final class Plan {
         condition.depthLimitMicrons(),
         condition.torqueLimitMicroNewtonMetres(),
         head.timeLimitNs,
-        scene(condition, condition.with(drawn), canal, seed, tapes),
+        scene,
         condition.faults());
   }
 

@@ -54,8 +54,18 @@ final class PlanReader {
   /** Whether the plan may say how full a canal is, in place of a level. */
   private boolean filled;
 
+  /** Settings files that were read before, by name; the plan's own has an empty one. */
+  private final Map<String, Settings> known;
+
   PlanReader(Source source, @Nullable Source settings, Policies policies) {
+    this(source, settings, policies, Map.of());
+  }
+
+  /** A reader of a plan, some of whose settings files were read before. */
+  PlanReader(
+      Source source, @Nullable Source settings, Policies policies, Map<String, Settings> known) {
     this.source = source;
+    this.known = Map.copyOf(known);
     this.recorded = settings == null ? Map.of() : SettingsFiles.of(settings);
     this.given = recorded.get("");
     this.policies = policies;
@@ -208,6 +218,9 @@ final class PlanReader {
   /** The settings that the plan names, with their mistakes beside its own. */
   private @Nullable Settings settings(Yaml.Mapping top) {
     String name = FreeText.required(top, "settings", mistakes);
+    if (known.containsKey("")) {
+      return known.get("");
+    }
     try {
       if (given != null) {
         return Settings.read(given, policies);
@@ -225,11 +238,15 @@ final class PlanReader {
 
   /** The settings file that a level names. */
   private Optional<Settings> settingsFile(String name, int line, String path) {
-    Optional<Settings> known = files.get(name);
-    if (known != null) {
-      return known;
+    Optional<Settings> found = files.get(name);
+    if (found != null) {
+      return found;
     }
-    Optional<Settings> read = Optional.empty();
+    Optional<Settings> read = Optional.ofNullable(known.get(name));
+    if (read.isPresent()) {
+      files.put(name, read);
+      return read;
+    }
     try {
       Source file = recorded.get(name);
       read =

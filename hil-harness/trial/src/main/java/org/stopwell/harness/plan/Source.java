@@ -66,6 +66,13 @@ public final class Source {
     return of(file, MAX_BYTES);
   }
 
+  /** A text that was made as a tree. */
+  static Source of(String name, Yaml.Mapping tree) {
+    Source source = new Source(name, YamlText.of(tree));
+    source.top = tree;
+    return source;
+  }
+
   /** A part of this text, or one that it is part of: what was kept with it stays with it. */
   Source part(String partName, String partText) {
     return new Source(partName, partText, kept);

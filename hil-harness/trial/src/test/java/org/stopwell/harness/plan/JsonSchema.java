@@ -90,6 +90,87 @@ public final class JsonSchema {
     return schema;
   }
 
+  /**
+   * The schema of spaces.
+   *
+   * @return nested maps and lists
+   */
+  public static Map<String, Object> space() {
+    Map<String, Object> properties = new LinkedHashMap<>(table(SpaceTables.HEAD));
+    properties.put("name", name("Name of the space."));
+    properties.put("purpose", text("Purpose of the exploration."));
+    properties.put(
+        SpaceTables.PLAN, text("Plan whose trials are explored, relative to this file."));
+    properties.put(
+        SpaceTables.CONDITION,
+        text("Condition of the plan; may be missing where the plan has only one."));
+    Map<String, Object> factors = new LinkedHashMap<>();
+    factors.put("type", "object");
+    factors.put("minProperties", 1);
+    factors.put("propertyNames", Map.of("pattern", "^(scene|settings|faults)\\.[a-z0-9_.]+$"));
+    factors.put("additionalProperties", Map.of("oneOf", spreads()));
+    properties.put(
+        SpaceTables.FACTORS,
+        described(
+            factors,
+            "Values that change: scene.SECTION.KEY, settings.SECTION.KEY, or at_ms, for_ms and"
+                + " strength of faults.N."));
+    Map<String, Object> pair = new LinkedHashMap<>();
+    pair.put(
+        SpaceTables.OF,
+        described(
+            Map.of(
+                "type", "array", "minItems", 2, "maxItems", 2, "items", Map.of("type", "string")),
+            "Two factors."));
+    pair.put(SpaceTables.IS.key(), value(SpaceTables.IS));
+    Map<String, Object> one = closedGroup(pair);
+    one.put("required", List.of(SpaceTables.OF, SpaceTables.IS.key()));
+    properties.put(
+        SpaceTables.CORRELATIONS,
+        described(
+            Map.of("type", "array", "minItems", 1, "items", one),
+            "Correlations of normal scores; pairs that are missing are independent."));
+    properties.put(
+        SpaceTables.POINTS,
+        described(
+            Map.of("type", "array", "minItems", 1, "items", Map.of("type", "object")),
+            "Points of design list, each with a value of every factor."));
+    return head(
+        "A space of an exploration",
+        properties,
+        List.of("space", "name", SpaceTables.PLAN, "outcome", "design", "trials", "factors"));
+  }
+
+  private static List<Map<String, Object>> spreads() {
+    Map<String, Object> number = Map.of("type", "number");
+    Map<String, Object> range = new LinkedHashMap<>();
+    range.put(SpaceTables.FROM, described(number, "Least value."));
+    range.put(SpaceTables.TO, described(number, "Greatest value, above from."));
+    range.put(
+        SpaceTables.LOG,
+        described(Map.of("type", "boolean"), "true: evenly spread in the logarithm."));
+    Map<String, Object> bell = new LinkedHashMap<>();
+    bell.put(SpaceTables.MEAN, described(number, "Mean of a normal distribution."));
+    bell.put(
+        SpaceTables.SD,
+        described(
+            number, "Standard deviation; the distribution is cut at " + Factor.CUT + " of them."));
+    Map<String, Object> choice = new LinkedHashMap<>();
+    choice.put(
+        SpaceTables.CHOICE,
+        described(
+            Map.of("type", "array", "minItems", 2, "uniqueItems", true),
+            "Values, each as likely as any other."));
+    List<Map<String, Object>> spreads = new ArrayList<>();
+    spreads.add(closedGroup(range));
+    spreads.get(0).put("required", List.of(SpaceTables.FROM, SpaceTables.TO));
+    spreads.add(closedGroup(bell));
+    spreads.get(1).put("required", List.of(SpaceTables.MEAN, SpaceTables.SD));
+    spreads.add(closedGroup(choice));
+    spreads.get(2).put("required", List.of(SpaceTables.CHOICE));
+    return spreads;
+  }
+
   /** What makes a plan a protocol. */
   private static void protocol(Map<String, Object> properties) {
     Map<String, Object> groups = new LinkedHashMap<>();

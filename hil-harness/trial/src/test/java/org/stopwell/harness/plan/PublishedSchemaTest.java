@@ -18,6 +18,7 @@ import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
+import org.stopwell.core.policy.Policies;
 import org.stopwell.harness.trial.TestPlans;
 import tools.jackson.jr.ob.JSON;
 
@@ -33,6 +34,28 @@ class PublishedSchemaTest {
   @Test
   void thePlanSchemaIsUpToDate() throws IOException {
     assertPublished(DOCS.resolve("schema/plan.schema.json"), json(JsonSchema.plan()));
+  }
+
+  @Test
+  void theSpaceSchemaIsUpToDate() throws IOException {
+    assertPublished(DOCS.resolve("schema/space.schema.json"), json(JsonSchema.space()));
+  }
+
+  @Test
+  void everyShippedSpaceIsRightByReaderAndBySchema() throws Exception {
+    Schema schema =
+        SchemaRegistry.withDefaultDialect(SpecificationVersion.DRAFT_2020_12)
+            .getSchema(json(JsonSchema.space()), InputFormat.JSON);
+    try (Stream<Path> files = Files.list(DOCS.resolve("spaces"))) {
+      List<Path> spaces = files.filter(f -> f.toString().endsWith(".yaml")).sorted().toList();
+      assertTrue(!spaces.isEmpty());
+      for (Path file : spaces) {
+        Source source = Source.of(file);
+        Space.read(source, Policies.BUILT_IN);
+        assertEquals(
+            List.of(), List.copyOf(schema.validate(source.text(), InputFormat.YAML)), file + "");
+      }
+    }
   }
 
   @Test
