@@ -277,6 +277,26 @@ class LauncherTest {
     assertTrue(outcome.err.contains("Java ended with code 1."), outcome.err);
   }
 
+  /** A bench by the clock needs short pauses; a simulation needs little processor time. */
+  @ParameterizedTest
+  @CsvSource({
+    "run p.yaml, '', true",
+    "run p.yaml --bench serial, '', false",
+    "run p.yaml --bench=pi, '', false",
+    "console, '', false",
+    "run p.yaml, -XX:+UseSerialGC, false",
+  })
+  void onlyASimulationRunsUnderTheParallelCollector(
+      String arguments, String options, boolean parallel) throws Exception {
+    jdk("17.0.15");
+    maven();
+    tool(machine.resolve("jdks/jdk-17.0.15/bin/java"), "printf '%s ' \"$@\"; exit 100");
+    Outcome outcome =
+        launchIn(Map.of("LC_ALL", "C.UTF-8", "STOPWELL_JAVA_OPTS", options), arguments.split(" "));
+    assertEquals(0, outcome.exitCode, outcome.err);
+    assertEquals(parallel, outcome.out.contains("-XX:+UseParallelGC"), outcome.out);
+  }
+
   @Test
   void aTreeThatCannotBeWrittenIsNoFailureOfTheController() throws Exception {
     jdk("17.0.15");
