@@ -103,8 +103,8 @@ public final class CaseTemplate {
 
             # What a virtual or an emulated bench plays in every canal. A physical bench ignores it.
             simulated:
-              canal: {foramen_diameter_mm: 0.5, constriction_diameter_mm: 0.25}
-              fluid: {level_mm: 8}
+              canal: {foramen_diameter_mm: 0.5, constriction_diameter_mm: 0.25, curve_deg: 20}
+              fluid: {level_mm: 8, flutes_out_share: 0.5, chips_share: 0.3}
 
             # What a canal states counts in this canal; the rest is as above.
             canals:
