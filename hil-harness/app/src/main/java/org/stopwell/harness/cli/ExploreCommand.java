@@ -10,19 +10,16 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import java.util.ServiceLoader;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.explore.Engine;
 import org.stopwell.harness.explore.EngineException;
-import org.stopwell.harness.explore.EngineProvider;
 import org.stopwell.harness.explore.ExploreFiles;
 import org.stopwell.harness.explore.ExploreResult;
 import org.stopwell.harness.explore.ExploreSummary;
 import org.stopwell.harness.explore.ExploreWork;
 import org.stopwell.harness.explore.Finished;
 import org.stopwell.harness.explore.KeptShards;
-import org.stopwell.harness.explore.Pool;
 import org.stopwell.harness.explore.Rates;
 import org.stopwell.harness.explore.RowSink;
 import org.stopwell.harness.explore.SpaceException;
@@ -52,6 +49,7 @@ import picocli.CommandLine.Parameters;
       "Examples:",
       "  stopwell explore docs/spaces/ratio-stop-error.yaml",
       "  stopwell explore SPACE --trials 100000 --out explorations/long",
+      "  stopwell explore SPACE --on spark --master spark://node1:7077",
       "",
       "In the output directory: explore.html (the page), explore.json, factors.csv, surface.csv,"
           + " points.csv, trials.npy and trials.csv (every trial), worst/*.yaml (plans of the worst"
@@ -60,8 +58,6 @@ import picocli.CommandLine.Parameters;
     mixinStandardHelpOptions = true)
 final class ExploreCommand extends StopwellCommand {
   private static final Path EXPLORATIONS = Path.of("explorations");
-
-  private static final String POOL = "pool";
 
   /** A table of all trials is written up to this number unless it is asked for. */
   private static final long TABLE_UP_TO = 1_000_000;
@@ -88,19 +84,6 @@ final class ExploreCommand extends StopwellCommand {
   @Nullable Path directory;
 
   @Option(
-      names = "--on",
-      paramLabel = "ENGINE",
-      description = "Where the trials run: pool, in this process (default), or spark, a cluster.",
-      defaultValue = POOL)
-  String engine = POOL;
-
-  @Option(
-      names = "--master",
-      paramLabel = "URL",
-      description = "With --on spark: the master of the cluster, such as spark://HOST:7077.")
-  @Nullable String master;
-
-  @Option(
       names = "--table",
       negatable = true,
       description =
@@ -108,6 +91,8 @@ final class ExploreCommand extends StopwellCommand {
   @Nullable Boolean table;
 
   @Mixin JobsOption jobs = new JobsOption();
+
+  @Mixin EngineOptions on = new EngineOptions();
 
   @Mixin JsonOption json = new JsonOption();
 
@@ -122,7 +107,7 @@ final class ExploreCommand extends StopwellCommand {
         read.with(
             seed == null ? read.head().seed() : seed,
             trials == null ? read.head().trials() : trials);
-    int workers = new BenchOptions().jobs(jobs.asked);
+    Engine engine = on.engine(new BenchOptions().jobs(jobs.asked), extensions());
     ExploreWork work;
     try {
       work = ExploreWork.of(space, Build.identity(), BenchOptions.PERIOD_NS);
@@ -132,34 +117,9 @@ final class ExploreCommand extends StopwellCommand {
     Path place = directory == null ? EXPLORATIONS.resolve(space.head().name()) : directory;
     KeptShards<ExploreSummary> kept = kept(place, work);
     Finished<ExploreSummary> before = before(kept, work);
-    Engine on = engine(workers);
     Interruption.watch();
-    Finished<ExploreSummary> finished;
-    try {
-      finished = run(work, place, kept, before, on);
-    } catch (EngineException e) {
-      throw new UsageException(String.valueOf(e.getMessage()));
-    }
+    Finished<ExploreSummary> finished = run(work, place, kept, before, engine);
     return answer(work, place, finished);
-  }
-
-  private Engine engine(int workers) throws UsageException {
-    if (engine.equals(POOL)) {
-      if (master != null) {
-        throw new UsageException("--master goes with --on spark");
-      }
-      return new Pool(workers);
-    }
-    for (EngineProvider provider : ServiceLoader.load(EngineProvider.class)) {
-      if (provider.name().equals(engine)) {
-        try {
-          return provider.at(master == null ? "" : master);
-        } catch (EngineException e) {
-          throw new UsageException(String.valueOf(e.getMessage()));
-        }
-      }
-    }
-    throw new UsageException("--on " + engine + ": no such engine; use pool or spark");
   }
 
   private static KeptShards<ExploreSummary> kept(Path place, ExploreWork work)
@@ -185,7 +145,7 @@ final class ExploreCommand extends StopwellCommand {
       Path place,
       KeptShards<ExploreSummary> kept,
       Finished<ExploreSummary> before,
-      Engine on)
+      Engine engine)
       throws IOException {
     long done = before.units().size() * work.unitTrials();
     if (done == work.trials()) {
@@ -195,19 +155,33 @@ final class ExploreCommand extends StopwellCommand {
     try (Progress progress = Progress.of("trials", work.trials(), done);
         TrialTable rows = tableWanted(work) ? new TrialTable(work, place) : null) {
       Engine.Watcher watcher =
-          (worker, more, busyNs) -> {
-            rates.finished(worker, more, busyNs);
-            progress.add(more);
-            progress.tell(perWorker(rates));
+          new Engine.Watcher() {
+            @Override
+            public void finished(int worker, long more, long busyNs) {
+              rates.finished(worker, more, busyNs);
+              progress.add(more);
+              progress.tell(perWorker(rates));
+            }
+
+            @Override
+            public void waiting(String why) {
+              progress.say(why, err());
+            }
           };
-      Finished<ExploreSummary> finished =
-          on.run(
-              work,
-              before,
-              rows == null ? RowSink.NOWHERE : rows,
-              kept::keep,
-              watcher,
-              Interruption::requested);
+      Finished<ExploreSummary> finished;
+      try {
+        finished =
+            engine.run(
+                work,
+                before,
+                rows == null ? RowSink.NOWHERE : rows,
+                kept::keep,
+                watcher,
+                Interruption::requested);
+      } catch (EngineException e) {
+        kept.writeNewest();
+        throw e;
+      }
       kept.write(finished);
       if (rows != null && finished.units().size() == work.units()) {
         rows.copyToCsv();

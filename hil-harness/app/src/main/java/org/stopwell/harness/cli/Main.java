@@ -10,6 +10,7 @@ import org.jspecify.annotations.Nullable;
 import org.stopwell.core.policy.Policies;
 import org.stopwell.harness.casework.CaseRecordException;
 import org.stopwell.harness.casework.StepRefusedException;
+import org.stopwell.harness.explore.EngineException;
 import org.stopwell.harness.length.LengthFileException;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.protocol.Freeze;
@@ -254,6 +255,10 @@ public final class Main implements Runnable {
       if (e instanceof LengthFileException wrong) {
         wrong.mistakes().forEach(err::println);
         return WRONG_INPUT;
+      }
+      if (e instanceof EngineException engine) {
+        err.println("stopwell: " + firstLine(engine));
+        return engine.begun() ? Verdict.PROGRAM_FAILED : WRONG_INPUT;
       }
       if (e instanceof BenchException && Interruption.requested()) {
         err.println("stopwell: interrupted");

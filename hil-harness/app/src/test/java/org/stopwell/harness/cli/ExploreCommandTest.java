@@ -117,6 +117,10 @@ class ExploreCommandTest {
     Path space = space("stop_error", "half-wet/quick", 24);
     assertEquals(2, run("explore", space, "--out", dir.resolve("o"), "--on", "moon"));
     assertTrue(err.toString().contains("no such engine"), err.toString());
+    assertEquals(2, run("explore", space, "--out", dir.resolve("o"), "--on", "spark"));
+    assertTrue(err.toString().contains("./stopwell adds Spark"), err.toString());
+    assertEquals(2, run("explore", space, "--out", dir.resolve("o"), "--master", "spark://a:1"));
+    assertTrue(err.toString().contains("needs --on spark"), err.toString());
     assertEquals(2, run("explore", space, "--out", dir.resolve("o"), "--trials", 0));
     Files.writeString(
         space, Files.readString(space).replace("design: latin-hypercube", "design: sobol"));

@@ -18,10 +18,13 @@ import org.stopwell.rig.time.MachineClock;
 /** A standalone cluster on this machine, from the jars of the build: each part is a process. */
 final class LocalCluster implements AutoCloseable {
   /** Longest wait for a process, ns; a busy machine takes many times what a quiet one takes. */
-  private static final long START_NS = 300_000_000_000L;
+  static final long START_NS = 300_000_000_000L;
+
+  private static final String JAVA =
+      Path.of(System.getProperty("java.home"), "bin/java").toString();
 
   private static final Path MODULE = Path.of("").toAbsolutePath();
-  static final Path SPARK_HOME = MODULE.resolve("target/spark");
+  private static final Path SPARK_HOME = MODULE.resolve("target/spark");
   private static final Pattern MASTER = Pattern.compile("spark://127\\.0\\.0\\.1:\\d+");
 
   private final Path place;
@@ -58,6 +61,34 @@ final class LocalCluster implements AutoCloseable {
     return worker;
   }
 
+  /** Starts the program as the launcher does. */
+  Process program(Path log, String... words) throws IOException {
+    Path app = MODULE.resolve("../app/target/stopwell.jar");
+    String classes =
+        String.join(
+            ":",
+            app.toString(),
+            MODULE.resolve("target/harness-spark.jar").toString(),
+            SPARK_HOME.resolve("jars") + "/*");
+    List<String> line =
+        new ArrayList<>(
+            List.of(
+                JAVA,
+                "-Xmx512m",
+                "-XX:+UseSerialGC",
+                "-Dslf4j.provider=org.slf4j.nop.NOPServiceProvider",
+                "-Dslf4j.internal.verbosity=WARN",
+                "-Dspark.executor.memory=512m",
+                "-cp",
+                classes,
+                "org.stopwell.harness.cli.Main"));
+    line.addAll(List.of(words));
+    Process program =
+        new ProcessBuilder(line).redirectErrorStream(true).redirectOutput(log.toFile()).start();
+    processes.add(program);
+    return program;
+  }
+
   /** Kills a worker and the process that does its shards, as a power cut does. */
   static void kill(Process worker) {
     List<ProcessHandle> shards = worker.descendants().toList();
@@ -69,7 +100,7 @@ final class LocalCluster implements AutoCloseable {
     List<String> line =
         new ArrayList<>(
             List.of(
-                Path.of(System.getProperty("java.home"), "bin/java").toString(),
+                JAVA,
                 "-Xmx128m",
                 "-XX:+UseSerialGC",
                 "-XX:TieredStopAtLevel=1",

@@ -16,6 +16,8 @@ import java.util.Set;
 import java.util.jar.JarEntry;
 import java.util.jar.JarFile;
 import java.util.jar.JarOutputStream;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
@@ -23,14 +25,31 @@ import org.junit.jupiter.api.io.TempDir;
 import org.stopwell.harness.explore.Engine;
 import org.stopwell.harness.explore.EngineException;
 import org.stopwell.harness.explore.Finished;
+import org.stopwell.harness.explore.KeptShards;
 import org.stopwell.harness.explore.Pool;
 import org.stopwell.harness.explore.RowSink;
-import org.stopwell.harness.explore.ShardWork;
 import org.stopwell.harness.explore.UnitSet;
+import org.stopwell.rig.time.Deadline;
+import org.stopwell.rig.time.MachineClock;
 
 /** A master and two workers, each a process of its own, started from the jars of the build. */
 class SparkClusterTest {
   private static final ToyWork WORK = ToyWork.of(1_000);
+
+  /** Short trials: a quick hand, which stops late; here equal bytes count. */
+  private static final String SPACE =
+      """
+      space: 1
+      name: quick
+      plan: %s
+      condition: half-wet/quick
+      outcome: stop_error
+      design: latin-hypercube
+      trials: 2000
+      factors:
+        scene.canal.foramen_diameter_mm: {from: 0.4, to: 0.6}
+        scene.hand.feed_mm_per_s: {from: 2.5, to: 4}
+      """;
 
   @TempDir static Path dir;
   private static LocalCluster cluster;
@@ -170,12 +189,47 @@ class SparkClusterTest {
     assertArrayEquals(alone(slow), all.summary().toBytes());
   }
 
+  /** The command of a user, with physics: killed, given again, and compared with the pool. */
+  @Test
+  void aKilledProgramIsContinuedAndEndsWithTheBytesOfThePool() throws Exception {
+    Path space =
+        Files.writeString(
+            dir.resolve("space.yaml"),
+            SPACE.formatted(Path.of("../../docs/plans/reference-canal.yaml").toRealPath()));
+    Path out = dir.resolve("spark");
+    String[] command = {
+      "explore", space + "", "--on", "spark", "--master", cluster.url(), "--out", out + ""
+    };
+    Process killed = cluster.program(dir.resolve("killed.log"), command);
+    Deadline deadline = Deadline.in(LocalCluster.START_NS);
+    while (!Files.exists(out.resolve(KeptShards.NAME)) && killed.isAlive() && !deadline.passed()) {
+      MachineClock.waitNs(20_000_000);
+    }
+    killed.destroyForcibly().waitFor();
+    Path log = dir.resolve("continued.log");
+    int code = cluster.program(log, command).waitFor();
+    String said = Files.readString(log);
+    assertTrue(code == 0 || code == 5, code + ": " + said);
+    Matcher later = Pattern.compile("stopwell: (\\d+) trials, .* per worker: ").matcher(said);
+    assertTrue(later.find(), said);
+    int trials = Integer.parseInt(later.group(1));
+    assertTrue(trials > 0 && trials < 2_000, trials + " of 2000 were left");
+
+    Path pool = dir.resolve("pool");
+    String[] alone = {"explore", space + "", "--out", pool + ""};
+    assertEquals(code, cluster.program(dir.resolve("pool.log"), alone).waitFor());
+    for (String name : List.of(KeptShards.NAME, "trials.npy", "factors.csv")) {
+      assertArrayEquals(
+          Files.readAllBytes(pool.resolve(name)), Files.readAllBytes(out.resolve(name)), name);
+    }
+  }
+
   @Test
   void aWorkerWithAnotherBuildIsRefused() throws IOException {
-    Path built = dir.resolve("../" + jarOf(ShardWork.class).getFileName()).normalize();
-    Path other = dir.resolve("other").resolve(String.valueOf(built.getFileName()));
-    Files.createDirectories(other.resolveSibling(""));
-    otherBuild(jarOf(ShardWork.class), other);
+    Path built = jarOfTheContract();
+    Path other =
+        Files.createDirectories(dir.resolve("other")).resolve(built.getFileName().toString());
+    otherBuild(built, other);
     System.setProperty("spark.executor.extraClassPath", other.toString());
     try {
       EngineException e =
@@ -197,11 +251,11 @@ class SparkClusterTest {
     }
   }
 
-  private static Path jarOf(Class<?> type) {
+  private static Path jarOfTheContract() {
     return jars.files().stream()
         .filter(f -> String.valueOf(f.getFileName()).startsWith("harness-explore-"))
         .findFirst()
-        .orElseThrow(() -> new IllegalStateException(type + " has no jar"));
+        .orElseThrow();
   }
 
   /** The same classes, and one more entry. */
