@@ -319,6 +319,16 @@ public final class ControllerSettings {
   }
 
   /**
+   * Whether a stage names a file of its own.
+   *
+   * @param stage a stage
+   * @return false where its file is that of all stages
+   */
+  public boolean hasOwnFile(Stage stage) {
+    return sections.containsKey(fileOf(stage));
+  }
+
+  /**
    * The file of a stage: its own, or that of all stages.
    *
    * @param stage a stage

@@ -14,7 +14,10 @@ import java.util.TreeSet;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.core.policy.Policies;
+import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.Fault;
+import org.stopwell.core.settings.FileParameters;
+import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterTable;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SettingsException;
@@ -206,6 +209,23 @@ final class PlanReader {
     Settings file = draft.told().file().orElse(settings);
     Settings told = file.with(draft.told(), "settings of condition " + draft.name(), mistakes);
     Stage own = draft.stage().orElse(stage);
+    if (told.controller().hasOwnFile(own)) {
+      for (Parameter p : List.of(FileParameters.SIZE, FileParameters.TAPER)) {
+        draft
+            .told()
+            .values()
+            .find("file", p.key())
+            .forEach(
+                w ->
+                    mistakes.add(
+                        w.line(),
+                        w.path(),
+                        "has no effect: stage "
+                            + Settings.word(own)
+                            + " names its own file; write "
+                            + ControllerSettings.fileOf(own)));
+      }
+    }
     if (own != stage && !told.controller().has(own)) {
       mistakes.add(
           draft.line(),

@@ -187,6 +187,19 @@ class PlanFilesTest {
             "LENGTH {size=25, taper=0.04, shear_strength_mpa=700}",
             "SHAPE {size=30, taper=0.06, shear_strength_mpa=700}"),
         files);
+    write(
+        "plan.yaml",
+        PLAN.replace(
+            "fluid: {level_mm: 0}",
+            "stage: shape\n      settings: {file: {size: 28}}\n      fluid: {level_mm: 0}"));
+    assertEquals(
+        "factors.fluid.dry.settings.file.size: has no effect: stage shape names its own file; write"
+            + " stages.shape.file",
+        assertThrows(PlanException.class, this::read)
+            .mistakes()
+            .get(0)
+            .toString()
+            .replaceFirst(".*plan.yaml:16: ", ""));
     List<String> advice = new java.util.ArrayList<>();
     org.stopwell.harness.advice.PlanAdvice.of(
         Settings.read(Source.of(dir.resolve("length.yaml"))), advice::add);
