@@ -23,7 +23,8 @@ import picocli.CommandLine.Command;
           + " no radiograph may contradict the recorded one.",
       "",
       "Exit codes: 0 the length has not changed beyond both uncertainties; 1 it has; 2 the two"
-          + " cannot be compared, nothing moved; 5 there is no length, or too few readings agree."
+          + " cannot be compared, nothing moved; 5 there is no length, a radiograph contradicts it,"
+          + " or too few readings agree."
     },
     footer = {"", "Example:", "  stopwell case recheck tooth-36 MB"},
     mixinStandardHelpOptions = true)
@@ -36,8 +37,13 @@ final class CaseRecheckCommand extends CaseLengthCommand {
   @Override
   void allow(CanalHistory history, LengthMethod method, int standoffMicrons)
       throws StepRefusedException, UsageException {
+    LengthRecord before = before(history);
+    if (before.radiograph().contradicts()) {
+      throw new StepRefusedException(
+          method.canal() + ": the radiograph contradicts the length; measure again");
+    }
     List<String> obstacles =
-        Recheck.obstacles(before(history), method, standoffMicrons, Radiograph.NOT_TAKEN);
+        Recheck.obstacles(before, method, standoffMicrons, Radiograph.NOT_TAKEN);
     if (!obstacles.isEmpty()) {
       throw new UsageException(
           "the recorded length cannot be compared: " + String.join("; ", obstacles));

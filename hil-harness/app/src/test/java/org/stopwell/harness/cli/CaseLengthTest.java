@@ -53,8 +53,8 @@ class CaseLengthTest {
     assertEquals(0, step("radiograph", "--tip-to-apex-mm", "1"), err.toString());
     assertEquals(5, step("radiograph", "--tip-to-apex-mm", "-0.3"), "past the apex");
     assertTrue(out.toString().contains("tip 0.30 mm past the radiographic apex"), out.toString());
-    assertEquals(2, step("recheck"));
-    assertTrue(err.toString().contains("radiograph: contradicts before"), err.toString());
+    assertEquals(5, step("recheck"));
+    assertTrue(err.toString().contains("radiograph contradicts the length"), err.toString());
     assertEquals(3, history().entries().size(), "a refusal adds nothing");
   }
 
