@@ -25,10 +25,9 @@ import org.stopwell.rig.virtual.VirtualBench;
 class FluidStudyTest {
   private static final long PERIOD_NS = 1_000_000;
 
-  /** Canals in each condition of the table, and those that the test repeats. */
-  private static final int CANALS = 20;
-
+  /** Trials of each condition that the test repeats. */
   private static final int REPEATED = 1;
+
   private static final String BEGIN = "<!-- generated: fluid study -->\n";
   private static final String END = "<!-- end: fluid study -->";
 
@@ -37,10 +36,12 @@ class FluidStudyTest {
           .resolve(
               "hil-harness/trial/src/test/resources/org/stopwell/harness/trial/fluid-study.txt");
 
-  private static List<String> run(Plan plan, int trials) {
+  /** The trials of each condition in a line: stop error, error of the reading and past, or "-". */
+  private static Map<String, List<String>> run(Plan plan, int trials) {
     VirtualBench bench = new VirtualBench(PERIOD_NS);
     bench.open();
-    List<String> lines = new ArrayList<>();
+    Map<String, List<String>> lines = new LinkedHashMap<>();
+    plan.plannedConditions().forEach(c -> lines.put(c.name(), new ArrayList<>()));
     for (int i = 0; i < trials; i++) {
       TrialSpec spec = plan.trial(i);
       TrialResult result =
@@ -48,34 +49,32 @@ class FluidStudyTest {
               .run(spec, null, () -> Pace.lockstep(PERIOD_NS), () -> false)
               .orElseThrow();
       ErrorChain chain = result.chain();
-      lines.add(
-          String.join(
-              "|",
-              spec.condition(),
-              result.stopped() ? "stopped" : "refused",
-              Integer.toString(-chain.senseMicrons() - chain.filterMicrons()),
-              Integer.toString(result.stopErrorMicrons()),
-              result.deepestMicrons() < 0 ? "past" : "short"));
+      String errors =
+          result.stopErrorMicrons() + ":" + (-chain.senseMicrons() - chain.filterMicrons());
+      Objects.requireNonNull(lines.get(spec.condition()))
+          .add((result.stopped() ? errors : "-") + (result.deepestMicrons() < 0 ? ":past" : ""));
     }
     return lines;
   }
 
-  /**
-   * One row: how many stopped, the median and the middle half of both errors, and how many past.
-   */
-  private static String row(String name, List<String[]> trials) {
-    List<String[]> stopped = trials.stream().filter(t -> t[1].equals("stopped")).toList();
-    long within = stopped.stream().filter(t -> Math.abs(Integer.parseInt(t[3])) <= 500).count();
+  /** How many stopped, the median and the middle half of both errors, and how many past. */
+  private static String row(String name, List<String> trials) {
+    List<String[]> stopped =
+        trials.stream()
+            .filter(t -> !t.equals("-") && !t.equals("-:past"))
+            .map(t -> t.split(":", -1))
+            .toList();
+    long within = stopped.stream().filter(t -> Math.abs(Integer.parseInt(t[0])) <= 500).count();
     return String.format(
         Locale.ROOT,
-        "| %s | %d of %d | %s | %s | %d | %d |\n",
+        "| %s | %d of %d | %d | %d | %s | %s |\n",
         name,
         stopped.size(),
         trials.size(),
-        middle(stopped, 2),
-        middle(stopped, 3),
         within,
-        trials.stream().filter(t -> t[4].equals("past")).count());
+        trials.stream().filter(t -> t.endsWith(":past")).count(),
+        middle(stopped, 0),
+        middle(stopped, 1));
   }
 
   private static String middle(List<String[]> trials, int column) {
@@ -98,25 +97,26 @@ class FluidStudyTest {
     Plan plan = Plan.read(Source.of(TestPlans.file("fluid")));
     int conditions = plan.plannedConditions().size();
     boolean writes = Boolean.getBoolean("stopwell.write");
-    List<String> now = run(plan, (writes ? CANALS : REPEATED) * conditions);
+    Map<String, List<String>> now =
+        run(plan, (writes ? plan.trials() / conditions : REPEATED) * conditions);
     if (writes) {
       Files.createDirectories(Objects.requireNonNull(TRIALS.getParent()));
-      Files.write(TRIALS, now);
+      List<String> lines = new ArrayList<>();
+      now.forEach((name, trials) -> lines.add(name + "|" + String.join(" ", trials)));
+      Files.write(TRIALS, lines);
     }
-    List<String> held = Files.readAllLines(TRIALS);
-    assertEquals(CANALS * conditions, held.size());
-    assertEquals(held.subList(0, now.size()), now);
-
     StringBuilder table = new StringBuilder();
-    table.append("| fluid, reading | stops | error of the reading, mm | stop error, mm");
-    table.append(" | within 0.5 mm | past the foramen |\n|---|---|---|---|---|---|\n");
-    Map<String, List<String[]>> rows = new LinkedHashMap<>();
-    plan.plannedConditions().forEach(c -> rows.put(c.name(), new ArrayList<>()));
+    table.append("| fluid, reading | stops | within 0.5 mm | past the foramen | stop error, mm");
+    table.append(" | error of the reading, mm |\n|---|---|---|---|---|---|\n");
+    List<String> held = Files.readAllLines(TRIALS);
+    assertEquals(conditions, held.size());
     for (String line : held) {
-      String[] trial = line.split("\\|", -1);
-      Objects.requireNonNull(rows.get(trial[0])).add(trial);
+      String name = line.substring(0, line.indexOf('|'));
+      List<String> trials = List.of(line.substring(name.length() + 1).split(" ", -1));
+      List<String> repeated = Objects.requireNonNull(now.get(name), name);
+      assertEquals(trials.subList(0, repeated.size()), repeated, name);
+      table.append(row(name, trials));
     }
-    rows.forEach((name, trials) -> table.append(row(name, trials)));
     Path page = TestPlans.root().resolve("docs/fluid.md");
     String text = Files.readString(page);
     int from = text.indexOf(BEGIN) + BEGIN.length();
