@@ -73,6 +73,7 @@ import picocli.CommandLine.UnmatchedArgumentException;
       SentinelCommand.class,
       DetectCommand.class,
       ExploreCommand.class,
+      RareCommand.class,
       LengthCommand.class,
       CaseCommand.class,
       FluidCommand.class,

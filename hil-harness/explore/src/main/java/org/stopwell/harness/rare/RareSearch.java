@@ -93,7 +93,8 @@ public final class RareSearch implements AutoCloseable {
     try {
       levels = splitting.levels(world.event());
       finished.accept(0);
-      for (int run = 0; run < work.runs() && !levels.isEmpty(); run++) {
+      boolean there = levels.get(levels.size() - 1).depth() <= world.event();
+      for (int run = 0; there && run < work.runs(); run++) {
         runs.add(splitting.run(run, levels));
         finished.accept(runs.size());
       }

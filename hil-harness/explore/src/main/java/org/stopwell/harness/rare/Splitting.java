@@ -97,7 +97,7 @@ final class Splitting<S> {
    * Levels on the way to the event, found by a run that does not count.
    *
    * @param event depth of the last level
-   * @return falling levels, the last of them the event; empty when the walk stops short of it
+   * @return falling levels; the last of them is the event, unless the walk stops short of it
    */
   List<Level> levels(int event) {
     List<Level> levels = new ArrayList<>();
@@ -112,7 +112,7 @@ final class Splitting<S> {
         return levels;
       }
       if (depth >= before) {
-        return List.of();
+        return levels;
       }
       String name = "pilot " + levels.size();
       List<S> inside = inside(samples, depth);
@@ -121,7 +121,7 @@ final class Splitting<S> {
       samples = next(inside, levels.get(levels.size() - 1), name);
       before = depth;
     }
-    return List.of();
+    return levels;
   }
 
   /**

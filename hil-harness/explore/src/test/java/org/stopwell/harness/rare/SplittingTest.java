@@ -89,7 +89,7 @@ class SplittingTest {
   void plain_counting_gives_the_same_share() {
     Sum world = new Sum();
     int event = event(1e-3);
-    int n = 400_000;
+    int n = 200_000;
     RandomStream random = RandomStream.of(5, "counting");
     int hits = 0;
     for (int i = 0; i < n; i++) {
@@ -101,16 +101,16 @@ class SplittingTest {
     assertEquals(counted, split, 4 * Math.sqrt(counted / n) + 0.1 * counted);
   }
 
-  /** Intervals of ten runs each; 95 % of 100 would be 95, with 2.2 of standard deviation. */
+  /** Intervals of ten runs each; 95 % of 60 is 57, with a standard deviation of 1.7. */
   @ParameterizedTest
   @ValueSource(doubles = {1e-4, 1e-6})
   void the_interval_of_ten_runs_holds_the_truth_as_often_as_it_says(double probability) {
     int held = 0;
-    for (int repeat = 0; repeat < 100; repeat++) {
+    for (int repeat = 0; repeat < 60; repeat++) {
       Estimate estimate = Estimate.of(runs(10, probability, 100 + repeat));
       held += estimate.low() <= probability && probability <= estimate.high() ? 1 : 0;
     }
-    assertTrue(held >= 89, held + " of 100 intervals hold the truth");
+    assertTrue(held >= 52, held + " of 60 intervals hold the truth");
   }
 
   @Test
@@ -134,8 +134,10 @@ class SplittingTest {
   }
 
   @Test
-  void an_event_that_cannot_happen_has_no_levels() {
-    assertEquals(List.of(), splitting(50, 2, 4).levels(-1));
+  void a_search_for_what_cannot_happen_ends_short_of_it() {
+    List<Splitting.Level> levels = splitting(50, 2, 4).levels(-1);
+
+    assertTrue(levels.get(levels.size() - 1).depth() > -1);
   }
 
   @Test
