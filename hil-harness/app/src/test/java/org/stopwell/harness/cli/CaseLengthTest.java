@@ -75,8 +75,8 @@ class CaseLengthTest {
   @Test
   void theRecheckFindsThatShapingHasStraightenedTheCanal() throws Exception {
     begin(", curve_deg: 75, curve_mm: 6, inside_share: 1");
-    assertEquals(0, step("measure", "--reference-error-mm", "0"), err.toString());
-    assertEquals(0, step("recheck", "--reference-error-mm", "0"), "nobody has shaped yet\n" + out);
+    assertEquals(0, step("measure", "--reference-error-mm", "0.05"), err.toString());
+    assertEquals(0, step("recheck", "--reference-error-mm", "0.05"), "nobody has shaped yet\n" + out);
     CanalHistory before = history();
     int length = before.length().orElseThrow().lengthMicrons();
     try (CaseRecord record = CaseRecord.open(dir)) {
@@ -94,7 +94,7 @@ class CaseLengthTest {
               Verdict.PASS,
               ""));
     }
-    assertEquals(1, step("recheck", "--reference-error-mm", "0"), out.toString());
+    assertEquals(1, step("recheck", "--reference-error-mm", "0.05"), out.toString());
     Rechecked found = history().rechecked().orElseThrow().entry();
     assertEquals(Change.CHANGED, found.change());
     // 0.15 mm of it is the canal, the rest the locator in a wider one
