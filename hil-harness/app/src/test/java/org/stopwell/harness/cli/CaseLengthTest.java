@@ -76,7 +76,8 @@ class CaseLengthTest {
   void theRecheckFindsThatShapingHasStraightenedTheCanal() throws Exception {
     begin(", curve_deg: 75, curve_mm: 6, inside_share: 1");
     assertEquals(0, step("measure", "--reference-error-mm", "0.05"), err.toString());
-    assertEquals(0, step("recheck", "--reference-error-mm", "0.05"), "nobody has shaped yet\n" + out);
+    assertEquals(
+        0, step("recheck", "--reference-error-mm", "0.05"), "nobody has shaped yet\n" + out);
     CanalHistory before = history();
     int length = before.length().orElseThrow().lengthMicrons();
     try (CaseRecord record = CaseRecord.open(dir)) {
