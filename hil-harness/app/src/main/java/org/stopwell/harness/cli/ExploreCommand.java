@@ -146,10 +146,19 @@ final class ExploreCommand extends StopwellCommand {
       KeptShards<ExploreSummary> kept,
       Finished<ExploreSummary> before,
       Engine engine)
-      throws IOException {
+      throws IOException, UsageException {
     long done = before.units().size() * work.unitTrials();
     if (done == work.trials()) {
       return before;
+    }
+    if (done > 0 && tableWanted(work) && !Files.exists(place.resolve(TrialTable.NUMPY))) {
+      throw new UsageException(
+          place.resolve(TrialTable.NUMPY)
+              + " is missing, and "
+              + done
+              + " trials are finished; add --no-table, or remove "
+              + place.resolve(KeptShards.NAME)
+              + " to begin again");
     }
     Rates rates = new Rates(work.trials() - done);
     try (Progress progress = Progress.of("trials", work.trials(), done);
@@ -178,7 +187,7 @@ final class ExploreCommand extends StopwellCommand {
                 kept::keep,
                 watcher,
                 Interruption::requested);
-      } catch (EngineException e) {
+      } catch (EngineException | IllegalStateException e) {
         kept.writeNewest();
         throw e;
       }

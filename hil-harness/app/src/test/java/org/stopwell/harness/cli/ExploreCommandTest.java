@@ -17,6 +17,9 @@ import tools.jackson.jr.ob.JSON;
 
 /** {@code explore}: an answer, the same answer again, and each worst trial by one command. */
 class ExploreCommandTest {
+  /** A comma outside of quotes. */
+  private static final String NEXT = ",(?=(?:[^\"]*\"[^\"]*\")*[^\"]*$)";
+
   @TempDir Path dir;
 
   private final StringWriter out = new StringWriter();
@@ -96,13 +99,12 @@ class ExploreCommandTest {
     String[] words = command.replace("stopwell ", "").split(" ", -1);
     int code = run(words[0], words[1], "--out", dir.resolve("again"), "--json");
     assertTrue(code == 0 || code == 1 || code == 5, err.toString());
-    assertEquals(
-        0, run("export", dir.resolve("again"), "--out", dir.resolve("csv")), err.toString());
-    List<String> lines = Files.readAllLines(dir.resolve("csv/trials.csv"));
+    assertEquals(0, run("export", dir.resolve("again"), "--to", "csv"), err.toString());
+    List<String> lines = Files.readAllLines(dir.resolve("again/trials.csv"));
     int at = List.of(lines.get(0).split(",", -1)).indexOf("stop_error_um");
     assertEquals(
         ((Map<?, ?>) worst).get("badness"),
-        Math.abs(Integer.parseInt(lines.get(1).split(",", -1)[at])));
+        Math.abs(Integer.parseInt(lines.get(1).split(NEXT, -1)[at])));
   }
 
   @Test

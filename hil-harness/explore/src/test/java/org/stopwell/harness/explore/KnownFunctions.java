@@ -35,6 +35,35 @@ final class KnownFunctions {
     return Evaluation.of(StrictMath.round(product * UNIT));
   }
 
+  /**
+   * The function of 20 arguments of Morris 1991, equation 9; the small coefficients are ±1 in turn.
+   */
+  static Evaluation morris(long[] v) {
+    double[] w = new double[20];
+    for (int i = 0; i < 20; i++) {
+      double x = v[i] / 1e6;
+      w[i] = i == 2 || i == 4 || i == 6 ? 2 * (1.1 * x / (x + 0.1) - 0.5) : 2 * (x - 0.5);
+    }
+    double y = 0;
+    for (int i = 0; i < 20; i++) {
+      y += (i < 10 ? 20 : sign(i + 1)) * w[i];
+      for (int j = i + 1; j < 20; j++) {
+        y += (j < 6 ? -15 : sign(i + j)) * w[i] * w[j];
+        for (int k = j + 1; k < 5; k++) {
+          y += -10 * w[i] * w[j] * w[k];
+          for (int l = k + 1; l < 4; l++) {
+            y += 5 * w[i] * w[j] * w[k] * w[l];
+          }
+        }
+      }
+    }
+    return Evaluation.of(Math.round(y * UNIT));
+  }
+
+  private static int sign(int i) {
+    return i % 2 == 0 ? 1 : -1;
+  }
+
   static Space space(
       Space.Design design, int factors, double low, double high, long seed, long trials)
       throws Exception {

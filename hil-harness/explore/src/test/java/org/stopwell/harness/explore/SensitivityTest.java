@@ -167,6 +167,33 @@ class SensitivityTest {
     assertEquals(0, found.get(6).meanAbsolute(), 0);
   }
 
+  /**
+   * The published grouping of Morris (Technometrics 1991;33:161, section 4): arguments 1 to 10
+   * matter; 8, 9 and 10 act by themselves, 1 to 7 together with others or not straight; 11 to 20 do
+   * not matter.
+   */
+  @Test
+  void morrisFindsTheGroupsOfHisExample() throws Exception {
+    Space space = KnownFunctions.space(Space.Design.MORRIS, 20, 0, 1, 1, 22L * 50);
+    ExploreSummary kept = all(new ExploreWork(space, (v, rest) -> KnownFunctions.morris(v), ""));
+    List<MorrisEffects.Effect> found = MorrisEffects.of(kept.sensitivity, 21);
+    double least = Double.POSITIVE_INFINITY;
+    for (int i = 0; i < 10; i++) {
+      least = Math.min(least, found.get(i).meanAbsolute());
+    }
+    for (int i = 10; i < 20; i++) {
+      assertTrue(found.get(i).meanAbsolute() < 0.5 * least, "argument " + (i + 1));
+    }
+    for (int i = 7; i < 10; i++) {
+      MorrisEffects.Effect alone = found.get(i);
+      assertTrue(alone.spread() < 0.5 * alone.meanAbsolute(), "argument " + (i + 1));
+      assertEquals(40, alone.mean() / KnownFunctions.UNIT, 5); // 2 × 20, and the small terms
+    }
+    for (int i = 0; i < 6; i++) {
+      assertTrue(found.get(i).spread() > found.get(8).spread() * 2, "argument " + (i + 1));
+    }
+  }
+
   /** A polynomial of second degree is found again, and its error is none. */
   @Test
   void aQuadraticSurfaceIsFoundAgain() throws Exception {
