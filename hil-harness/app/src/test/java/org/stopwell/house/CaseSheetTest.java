@@ -3,6 +3,7 @@ package org.stopwell.house;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import com.microsoft.playwright.Page;
+import com.microsoft.playwright.options.Media;
 import java.io.PrintWriter;
 import java.io.StringWriter;
 import java.nio.charset.StandardCharsets;
@@ -31,6 +32,7 @@ class CaseSheetTest extends BrowserTest {
     inEveryLook(page, "case");
     documented(page, "case");
     onPaper(page, "case-paper");
+    page.emulateMedia(new Page.EmulateMediaOptions().setMedia(Media.PRINT));
     for (String paper : new String[] {"A4", "Letter"}) {
       byte[] pdf = page.pdf(new Page.PdfOptions().setFormat(paper).setPreferCSSPageSize(false));
       String text = new String(pdf, StandardCharsets.ISO_8859_1);

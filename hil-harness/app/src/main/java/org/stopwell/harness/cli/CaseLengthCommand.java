@@ -74,7 +74,7 @@ abstract class CaseLengthCommand extends StopwellCommand {
     PrintWriter screen = out();
     measure.check();
     Range.check("--reference-error-mm", referenceErrorMm, 0, 10, "mm");
-    OpenCase open = OpenCase.read(directory, canal);
+    OpenCase open = OpenCase.read(directory, canal, benches);
     CaseCanal where = open.canal();
     String who = operator.of(open.tooth());
     LengthMethod method =

@@ -42,7 +42,7 @@ final class CaseOpenCommand extends StopwellCommand {
 
   @Override
   public Integer call() throws Exception {
-    OpenCase open = OpenCase.read(directory, canal);
+    OpenCase open = OpenCase.read(directory, canal, benches);
     String who = operator.of(open.tooth());
     try (CaseRecord record = CaseRecord.open(directory)) {
       StepPlan plan =

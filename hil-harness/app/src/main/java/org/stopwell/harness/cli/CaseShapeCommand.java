@@ -74,7 +74,7 @@ final class CaseShapeCommand extends StopwellCommand {
 
   @Override
   public Integer call() throws Exception {
-    OpenCase open = OpenCase.read(directory, canal);
+    OpenCase open = OpenCase.read(directory, canal, benches);
     String who = operator.of(open.tooth());
     int less = OpenCase.microns("--less-mm", lessMm);
     List<CaseCanal> sequence = new ArrayList<>();

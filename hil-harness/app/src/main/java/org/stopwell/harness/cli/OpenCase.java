@@ -2,7 +2,9 @@ package org.stopwell.harness.cli;
 
 import java.io.IOException;
 import java.nio.file.Path;
+import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.harness.casework.CanalHistory;
 import org.stopwell.harness.casework.CaseCanal;
@@ -17,12 +19,39 @@ import org.stopwell.rig.time.Utc;
 
 /** One canal of a case with what its record says. */
 record OpenCase(ToothCase tooth, CaseCanal canal, RecordCheck record) {
+  /** Kinds of canal that stand on a physical bench and have a known length. */
+  private static final List<String> NETWORKS = List.of("resistors", "network");
 
   /** Reads case and record; neither is held. */
   static OpenCase read(Path directory, String canal)
       throws PlanException, UsageException, IOException {
     ToothCase tooth = CaseReader.read(directory);
     return new OpenCase(tooth, canal(tooth, directory, canal), CaseRecord.verify(directory));
+  }
+
+  /**
+   * Reads case and record for a step that moves a file. The result of a step is judged by the true
+   * length of the canal, which a physical bench knows of a resistor network alone.
+   */
+  static OpenCase read(Path directory, String canal, BenchOptions benches)
+      throws PlanException, UsageException, IOException {
+    OpenCase open = read(directory, canal);
+    String kind =
+        open.canal.simulated().getOrDefault("canal", Map.of()).getOrDefault("kind", "tooth");
+    if (benches.kind().physical() && !NETWORKS.contains(kind)) {
+      throw new UsageException(
+          "--bench "
+              + benches.word()
+              + ": canal "
+              + canal
+              + " is a model, canal.kind "
+              + kind
+              + ", which only the virtual and the emulated bench play; on a physical bench state"
+              + " the resistor network under simulated, canal.kind "
+              + String.join(" or ", NETWORKS)
+              + " (extracted teeth: docs/teeth.md)");
+    }
+    return open;
   }
 
   /** A canal by the name that was typed. */

@@ -17,8 +17,8 @@ import org.stopwell.harness.plan.Settings;
  * @param settings the settings of the controller, with the stages of tooth and canal over them
  * @param stages what tooth and canal state over the settings file, sections such as {@code
  *     stages.shape}
- * @param simulated scene values of the canal that virtual and emulated benches play; a physical
- *     bench ignores them
+ * @param simulated scene values that the bench plays: a model on the virtual and the emulated
+ *     bench, a resistor network on a physical one
  */
 public record CaseCanal(
     String name,

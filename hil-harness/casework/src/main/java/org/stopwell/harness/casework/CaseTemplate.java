@@ -101,7 +101,7 @@ public final class CaseTemplate {
             irrigant: saline_0.9       # the fluid in the canal
             settings: settings.yaml    # speed, torque, standoff and file of every stage
 
-            # What a virtual or an emulated bench plays in every canal. A physical bench ignores it.
+            # What the virtual or the emulated bench plays in every canal.
             simulated:
               canal: {foramen_diameter_mm: 0.5, constriction_diameter_mm: 0.25, curve_deg: 20}
               fluid: {level_mm: 8, flutes_out_share: 0.5, chips_share: 0.3}

@@ -245,7 +245,7 @@ public record StepPlan(String name, CaseStep step, String canal, String text) {
       line(text, "time_limit_s: " + seconds);
       line(text, "expect: " + expect);
       line(text, "");
-      line(text, "# What a virtual or an emulated bench plays; a physical bench ignores it.");
+      line(text, "# What the bench plays.");
       line(text, "scene:");
       scene.forEach((section, keys) -> line(text, "  " + section + ": " + flow(keys)));
       line(text, "");

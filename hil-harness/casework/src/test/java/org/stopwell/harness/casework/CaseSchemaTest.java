@@ -113,6 +113,7 @@ class CaseSchemaTest {
     Scene.tables().forEach((name, table) -> sections.put(name, JsonSchema.closed(table)));
     return JsonSchema.described(
         JsonSchema.closedGroup(sections),
-        "What a virtual or an emulated bench plays; a physical bench ignores it.");
+        "What the bench plays: a model on the virtual and the emulated bench, a resistor network on"
+            + " a physical one.");
   }
 }
