@@ -10,6 +10,7 @@ import java.security.NoSuchAlgorithmException;
 import java.util.ArrayList;
 import java.util.HexFormat;
 import java.util.List;
+import java.util.Map;
 import org.stopwell.core.policy.Policies;
 import org.stopwell.harness.plan.Canonical;
 import org.stopwell.harness.plan.Factor;
@@ -27,11 +28,41 @@ public final class ExploreWork implements ShardWork<ExploreSummary> {
   private final transient ExploreSummary.Shape shape;
 
   /** The work as texts; policies of extensions stay behind. */
-  private record Packed(Space.Texts texts, long seed, long trials, String build, long periodNs)
+  private record Packed(
+      List<String> texts,
+      Map<String, String> weights,
+      long seed,
+      long trials,
+      String build,
+      long periodNs)
       implements Serializable {
+    static Packed of(Space space, String build, long periodNs) {
+      Space.Texts t = space.texts();
+      return new Packed(
+          List.of(t.name(), t.text(), t.planName(), t.plan(), t.settingsName(), t.settings()),
+          t.weights(),
+          space.head().seed(),
+          space.head().trials(),
+          build,
+          periodNs);
+    }
+
+    private Space space() throws PlanException {
+      Space.Texts known =
+          new Space.Texts(
+              texts.get(0),
+              texts.get(1),
+              texts.get(2),
+              texts.get(3),
+              texts.get(4),
+              texts.get(5),
+              weights);
+      return Space.read(known, Policies.BUILT_IN).with(seed, trials);
+    }
+
     private Object readResolve() throws InvalidObjectException {
       try {
-        return of(Space.read(texts, Policies.BUILT_IN).with(seed, trials), build, periodNs);
+        return ExploreWork.of(space(), build, periodNs);
       } catch (PlanException | SpaceException e) {
         InvalidObjectException invalid = new InvalidObjectException(String.valueOf(e.getMessage()));
         invalid.initCause(e);
@@ -40,13 +71,17 @@ public final class ExploreWork implements ShardWork<ExploreSummary> {
     }
   }
 
-  /** For an engine on other machines. */
+  /**
+   * For an engine on other machines.
+   *
+   * @return the texts of the work
+   * @throws NotSerializableException for a function, which stays in this process
+   */
   private Object writeReplace() throws NotSerializableException {
     if (!(model instanceof TrialModel trials)) {
       throw new NotSerializableException("a function stays in this process");
     }
-    return new Packed(
-        space.texts(), space.head().seed(), space.head().trials(), build, trials.periodNs());
+    return Packed.of(space, build, trials.periodNs());
   }
 
   /**

@@ -321,7 +321,7 @@
 
   function claimCounts(c) {
     const endpoint = c.endpoint === 'within' ? 'within:' + c.within
-      : c.endpoint === 'over_travel' ? 'over' : c.endpoint;
+      : c.endpoint === 'over_travel' ? 'over' : c.endpoint === 'overrun' ? 'overrun' : 'refused';
     return (i) => hits(endpoint)(i) && !(c.endpoint === 'within' && verdict(i) === 'G');
   }
 

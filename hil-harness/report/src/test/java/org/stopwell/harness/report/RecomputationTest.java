@@ -31,6 +31,7 @@ import org.stopwell.harness.protocol.StoppingRule;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.record.SampleRun;
 import org.stopwell.harness.trial.Condition;
+import org.stopwell.harness.trial.DepthReached;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
@@ -299,7 +300,7 @@ class RecomputationTest {
   /** A plan of at most 240 trials whose one claim is decided by a stopping rule. */
   private static RunHeader ruled(
       StoppingRule.Kind kind, Claim.Endpoint endpoint, boolean sentinels, int canalTrials) {
-    boolean atMost = endpoint == Claim.Endpoint.OVER_TRAVEL;
+    boolean atMost = endpoint.isAtMost();
     boolean refusals = endpoint == Claim.Endpoint.REFUSED;
     StoppingRule rule = new StoppingRule(kind, endpoint, atMost ? 0.01 : 0.99, 0.95, 3, 0.2);
     RunHeader h = SampleRun.header(refusals ? 0 : 240, refusals ? 240 : 0);
@@ -319,13 +320,51 @@ class RecomputationTest {
             Map.of(),
             Map.of());
     Claim claim = new Claim(endpoint, band, atMost ? 0.1 : 0.9, 0.95, List.of());
-    return SampleRun.under(protocol, h, h.conditions(), List.of(claim));
+    return SampleRun.under(protocol, h, conditions(h, endpoint), List.of(claim));
+  }
+
+  /** A claim on overrun is about trials that must rest at a depth limit. */
+  private static List<Condition> conditions(RunHeader h, Claim.Endpoint endpoint) {
+    return endpoint == Claim.Endpoint.OVERRUN
+        ? List.of(new Condition("half-wet", Expectation.DEPTH_LIMIT, 240, 500, 500))
+        : h.conditions();
+  }
+
+  /** A trial that rests at a depth limit of 15 mm, after it went past it by so much. */
+  private static TrialResult atDepthLimit(int index, int pastMicrons) {
+    TrialResult stop = SampleRun.stop(index, 0);
+    return new TrialResult(
+        index,
+        stop.condition(),
+        stop.seed(),
+        Expectation.DEPTH_LIMIT,
+        pastMicrons > 500 ? Verdict.FAIL : Verdict.PASS,
+        pastMicrons > 500 ? "PAST_LIMIT" : "AT_DEPTH_LIMIT",
+        "Rests.",
+        false,
+        0,
+        0,
+        stop.deepestMicrons(),
+        0,
+        0,
+        stop.state(),
+        stop.reason(),
+        stop.trust(),
+        stop.cause(),
+        0,
+        stop.durationNs(),
+        stop.steps(),
+        0,
+        stop.stateHash(),
+        stop.chain(),
+        new DepthReached(15_000, pastMicrons, 0, 0));
   }
 
   /** The campaign up to its decision: some trials spoiled by the rig, every eighth sentinel bad. */
   private static String ruledPage(Random random, RunHeader header, int size, double spread) {
     boolean refusals = header.claims().get(0).endpoint() == Claim.Endpoint.REFUSED;
     boolean overTravel = header.claims().get(0).endpoint() == Claim.Endpoint.OVER_TRAVEL;
+    boolean overrun = header.claims().get(0).endpoint() == Claim.Endpoint.OVERRUN;
     boolean sentinels = header.protocol().sentinels().isPresent();
     List<TrialResult> trials = new ArrayList<>();
     for (int i = 0; i < size; i++) {
@@ -334,12 +373,15 @@ class RecomputationTest {
         trials.add(SampleRun.stop(i, off).with(SentinelRule.CONDITION));
       } else if (random.nextInt(200) == 0) {
         trials.add(
-            (refusals ? SampleRun.refusal(i) : SampleRun.stop(i, 0))
+            (refusals ? SampleRun.refusal(i) : overrun ? atDepthLimit(i, 0) : SampleRun.stop(i, 0))
                 .with(Verdict.RIG_FAULT, "LINK", "gone"));
       } else if (refusals) {
         boolean refused = random.nextGaussian() * spread < 400;
         trials.add(
             refused ? SampleRun.refusal(i) : SampleRun.refusal(i).with(Verdict.FAIL, "NO", "no"));
+      } else if (overrun) {
+        int past = (int) Math.round(spread * random.nextGaussian());
+        trials.add(atDepthLimit(i, past));
       } else {
         int error = (int) Math.round(spread / 6 + spread * random.nextGaussian());
         TrialResult stop =

@@ -1,6 +1,5 @@
 package org.stopwell.harness.plan;
 
-import java.io.Serializable;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -114,8 +113,7 @@ public record Space(
       String plan,
       String settingsName,
       String settings,
-      Map<String, String> weights)
-      implements Serializable {
+      Map<String, String> weights) {
     /** Takes a copy. */
     public Texts {
       weights = Map.copyOf(weights);
