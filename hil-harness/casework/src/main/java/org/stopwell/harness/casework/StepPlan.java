@@ -4,6 +4,7 @@ import java.math.BigDecimal;
 import java.nio.file.Path;
 import java.util.LinkedHashMap;
 import java.util.Map;
+import java.util.Optional;
 import java.util.stream.Collectors;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.core.settings.StageParameters;
@@ -133,7 +134,12 @@ public record StepPlan(String name, CaseStep step, String canal, String text) {
       }
       section("fluid").put(FluidSection.IRRIGANT.key(), canal.irrigant());
       section("hand").put(HandSection.DEPTH_AXIS.key(), HandSection.PRESENT);
-      history.latest(Shaped.class).map(Found::entry).ifPresent(this::shaped);
+      Optional<Shaped> shaped = history.latest(Shaped.class).map(Found::entry);
+      if (shaped.isEmpty()) {
+        // What the case states as the loss by straightening begins with the first shaping.
+        section("canal").remove(CanalSection.SHORTENED.key());
+      }
+      shaped.ifPresent(this::shaped);
     }
 
     /** A shaped canal is wider, and a curved one shorter. */
