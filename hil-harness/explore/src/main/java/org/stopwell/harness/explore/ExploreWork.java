@@ -24,10 +24,22 @@ public final class ExploreWork implements ShardWork<ExploreSummary> {
   private final transient Space space;
   private final transient SpaceDesign design;
   private final transient Evaluation.Model model;
+
+  /** The build that runs the trials. */
   private final String build;
+
   private final transient ExploreSummary.Shape shape;
 
-  /** The work as texts; policies of extensions stay behind. */
+  /**
+   * The work as texts; policies of extensions stay behind.
+   *
+   * @param texts name and text of space, plan and settings
+   * @param weights texts of weights, by name
+   * @param seed seed of the exploration
+   * @param trials trials at most
+   * @param build the build that runs them
+   * @param periodNs control period, ns
+   */
   private record Packed(
       List<String> texts,
       Map<String, String> weights,
@@ -60,6 +72,12 @@ public final class ExploreWork implements ShardWork<ExploreSummary> {
       return Space.read(known, Policies.BUILT_IN).with(seed, trials);
     }
 
+    /**
+     * The work again.
+     *
+     * @return the work
+     * @throws InvalidObjectException when the texts are no space
+     */
     private Object readResolve() throws InvalidObjectException {
       try {
         return ExploreWork.of(space(), build, periodNs);
