@@ -1,5 +1,6 @@
 package org.stopwell.harness.cli;
 
+import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -10,6 +11,7 @@ import java.util.Map;
 import java.util.function.Consumer;
 import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.input.InputFile;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.rare.Estimate;
 import org.stopwell.harness.rare.RareResult;
@@ -96,11 +98,18 @@ final class RareCommand extends StopwellCommand {
       throw new UsageException(
           plan.head().name() + ": a plan on extracted teeth; rare needs the virtual bench");
     }
-    RareResult result = search(plan, condition(plan));
+    if (plans.trials != null) {
+      throw new UsageException("--trials has no effect here; --samples and --runs set the work");
+    }
+    String wanted = condition(plan);
+    if (out != null) {
+      create(out);
+    }
+    RareResult result = search(plan, wanted);
+    json.print(out(), values(result), lines -> print(result, lines));
     if (out != null) {
       write(out, result.ways());
     }
-    json.print(out(), values(result), lines -> print(result, lines));
     return (result.estimate().isPresent() ? Verdict.PASS : Verdict.UNDECIDED).exitCode();
   }
 
@@ -136,10 +145,20 @@ final class RareCommand extends StopwellCommand {
     return condition;
   }
 
-  private static void write(Path directory, List<RareResult.Way> ways) throws Exception {
-    Files.createDirectories(directory);
+  /** Before the search: what takes long must not end at a directory that cannot be made. */
+  private static void create(Path directory) throws UsageException {
+    try {
+      Files.createDirectories(directory);
+    } catch (IOException e) {
+      throw new UsageException("--out " + directory + ": cannot be made: " + InputFile.reason(e));
+    }
+  }
+
+  private static void write(Path directory, List<RareResult.Way> ways) throws UsageException {
     for (int i = 0; i < ways.size(); i++) {
-      Files.writeString(directory.resolve("way-" + (i + 1) + ".csv"), ways.get(i).csv());
+      String csv = ways.get(i).csv();
+      TextFile.write(
+          "--out", directory.resolve("way-" + (i + 1) + ".csv"), writer -> writer.write(csv));
     }
   }
 

@@ -66,6 +66,21 @@ class RareCommandTest {
         err.toString().contains("--condition wet: not one of half-wet/estimate,"), err.toString());
   }
 
+  @Test
+  void aDirectoryThatCannotBeMadeIsRefusedBeforeTheSearch(@TempDir Path dir) throws Exception {
+    Path file = Files.writeString(dir.resolve("file"), "");
+    String[] line = {"rare", FIRST, "--condition", "dry/estimate", "--out", file + "/ways"};
+
+    assertEquals(2, stopwell(line));
+    assertTrue(err.toString().contains("cannot be made"), err.toString());
+  }
+
+  @Test
+  void theNumberOfTrialsOfThePlanCannotBeSet() {
+    assertEquals(2, stopwell("rare", FIRST, "--condition", "dry/estimate", "--trials", "9"));
+    assertTrue(err.toString().contains("--samples and --runs"), err.toString());
+  }
+
   private int stopwell(String... args) {
     return Main.run(args, new PrintWriter(out, true), new PrintWriter(err, true));
   }
