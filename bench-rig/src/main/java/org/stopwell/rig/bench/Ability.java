@@ -11,7 +11,9 @@ public enum Ability {
   /** It feeds the file by a stage. */
   STAGE("has_stage", "a board with a stage"),
   /** It measures the impedance of an extracted tooth. */
-  TOOTH("reads_tooth", "a canal board with a tooth input, or --bench emulated for a rehearsal");
+  TOOTH("reads_tooth", "a canal board with a tooth input, or --bench emulated for a rehearsal"),
+  /** It watches a device that turns the file by itself. */
+  DEVICE("watches_device", "--bench virtual, or boards with a rotation sensor and a shank scale");
 
   private final String flag;
   private final String remedy;

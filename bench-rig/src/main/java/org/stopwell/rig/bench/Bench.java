@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Optional;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.rig.device.DeviceWatch;
 
 /**
  * A bench: something that turns commands into motion and motion into readings.
@@ -84,6 +85,15 @@ public interface Bench extends AutoCloseable {
    * @throws BenchException when the bench is not open
    */
   default Optional<LinearStage> drivenStage() throws BenchException {
+    return Optional.empty();
+  }
+
+  /**
+   * What this bench sees of a device with a motor of its own.
+   *
+   * @return empty for a bench that cannot watch one, which then lacks {@link Ability#DEVICE}
+   */
+  default Optional<DeviceWatch> deviceWatch() {
     return Optional.empty();
   }
 

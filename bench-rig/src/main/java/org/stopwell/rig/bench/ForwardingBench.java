@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Optional;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.rig.device.DeviceWatch;
 
 /** A bench around another: everything goes to that one, but for what the wrapper changes. */
 public abstract class ForwardingBench implements Bench {
@@ -58,6 +59,11 @@ public abstract class ForwardingBench implements Bench {
   @Override
   public Optional<LinearStage> drivenStage() throws BenchException {
     return bench.drivenStage();
+  }
+
+  @Override
+  public Optional<DeviceWatch> deviceWatch() {
+    return bench.deviceWatch();
   }
 
   @Override

@@ -26,11 +26,17 @@ public final class BenchNeeds {
           switch (lack.ability()) {
             case STAGE -> wantsStage(plan);
             case TOOTH -> !plan.teeth().isEmpty();
-            default -> true;
+            case MOTOR, POSITION -> !plan.isExternal();
+            case TRUTH -> true;
+            case DEVICE -> plan.isExternal();
           };
       if (needed) {
         missing.add(need(lack.ability()) + ", but " + lack.clause());
       }
+    }
+    if (plan.isExternal() && bench.deviceWatch().isEmpty() && missing.isEmpty()) {
+      Lack lack = new Lack(Ability.DEVICE, "the bench " + bench.describe().kind());
+      missing.add(need(lack.ability()) + ", but " + lack.clause());
     }
     if (plan.drawsCanals() && !bench.describe().simulated()) {
       missing.add(
@@ -52,6 +58,7 @@ public final class BenchNeeds {
       case POSITION -> "settings: the controller needs the position of the tip";
       case TRUTH -> "tolerance_mm: the verdict needs the true distance";
       case STAGE -> "scene.hand.motion: stage feeds the file";
+      case DEVICE -> "controller: external watches a device with a motor of its own";
       case TOOTH -> "teeth: the plan reads extracted teeth";
     };
   }

@@ -454,6 +454,29 @@ public final class Plan {
   }
 
   /**
+   * Whether devices with a motor of their own are under test, in place of the controller.
+   *
+   * @return true with {@code controller: external}
+   */
+  public boolean isExternal() {
+    return sentinel.device().isPresent();
+  }
+
+  /**
+   * The device under test in a trial.
+   *
+   * @param trial a trial of this plan
+   * @return empty where the controller of the settings decides
+   */
+  public Optional<Device> device(TrialSpec trial) {
+    return conditions.stream()
+        .filter(condition -> condition.name().equals(trial.condition()))
+        .findFirst()
+        .orElse(sentinel)
+        .device();
+  }
+
+  /**
    * The greatest number of trials in a condition.
    *
    * @return as many as there are teeth for; without teeth there is no limit

@@ -52,6 +52,7 @@ final class PlanReader {
   /** The texts that a run file holds, by name; none where the files are read from the disk. */
   private final Map<String, Source> recorded;
 
+  private DeviceReader devices;
   private boolean drawn;
 
   /** Whether the plan may say how full a canal is, in place of a level. */
@@ -73,6 +74,7 @@ final class PlanReader {
     this.given = recorded.get("");
     this.policies = policies;
     this.mistakes = new Mistakes(source.name());
+    this.devices = new DeviceReader(Yaml.Mapping.empty(0), false, mistakes);
   }
 
   Plan read() throws PlanException {
@@ -102,7 +104,12 @@ final class PlanReader {
     List<Variation> variations = VariationReader.read(group(top, "vary"), mistakes);
     List<PlannedFault> faults = FaultReader.read(top, "", mistakes);
     Expectation expected = Expectation.values()[(int) head.get(PlanTables.EXPECT)];
+    devices =
+        new DeviceReader(
+            top, head.choice(DeviceReader.CONTROLLER).equals(DeviceReader.EXTERNAL), mistakes);
+    Yaml.Mapping device = devices.ofPlan();
     List<Draft> drafts = cross(group(top, "factors"), expected);
+    devices.check(drafts);
     TeethReader ofTeeth = new TeethReader(top, mistakes);
     List<ExtractedTooth> teeth = ofTeeth.read();
     ofTeeth.check(teeth, head, drafts.size(), variations);
@@ -139,7 +146,8 @@ final class PlanReader {
                                 .isEmpty())
                     ? Optional.of(fill(scene))
                     : Optional.empty(),
-                FaultReader.both(faults, draft.faults()));
+                FaultReader.both(faults, draft.faults()),
+                devices.read(DeviceReader.under(device, draft.device())));
         ExpectationCheck.of(condition, draft.ownAt().orElse(line(top, "expect")), mistakes);
         conditions.add(condition);
       }
@@ -153,7 +161,8 @@ final class PlanReader {
             group(top, "analysis"),
             List.copyOf(group(top, "factors").entries().keySet()),
             mistakes);
-    Optional<PlannedCondition> sentinel = sentinel(top, base, settings, stage);
+    Optional<PlannedCondition> sentinel =
+        sentinel(top, base, settings, stage, conditions.stream().findFirst());
     Protocol protocol =
         new ProtocolReader(top, !teeth.isEmpty(), mistakes).read(head, drafts, claims, analysis);
     mistakes.throwIfAny();
@@ -167,7 +176,7 @@ final class PlanReader {
             stage,
             head.get(PlanTables.SEED),
             head.getInt(PlanTables.TRIALS),
-            standoff,
+            conditions.get(0).device().map(Device::standoffMicrons).orElse(standoff),
             head.getInt(PlanTables.TOLERANCE),
             head.get(PlanTables.TIME_LIMIT)),
         conditions,
@@ -181,7 +190,11 @@ final class PlanReader {
 
   /** The scene of the known-answer trials: the plan's own, with what they have of their own. */
   private Optional<PlannedCondition> sentinel(
-      Yaml.Mapping top, Sections base, @Nullable Settings settings, Stage stage) {
+      Yaml.Mapping top,
+      Sections base,
+      @Nullable Settings settings,
+      Stage stage,
+      Optional<PlannedCondition> first) {
     Yaml.Mapping own =
         Groups.of(group(top, ProtocolTables.SENTINELS), ProtocolTables.SCENE, mistakes);
     Sections scene =
@@ -201,7 +214,8 @@ final class PlanReader {
                         : Expectation.STOP,
                     complete(scene, s, stage),
                     Optional.empty(),
-                    List.of()));
+                    List.of(),
+                    first.flatMap(PlannedCondition::device)));
   }
 
   /** The settings of the controller in a condition. */
@@ -307,7 +321,8 @@ final class PlanReader {
       Optional<Stage> stage,
       Settings.Overlay told,
       Sections scene,
-      List<PlannedFault> faults) {
+      List<PlannedFault> faults,
+      Yaml.Mapping device) {
     Expectation expects() {
       return own.orElse(ofPlan);
     }
@@ -329,7 +344,8 @@ final class PlanReader {
             Optional.empty(),
             asTheyAre,
             nothing,
-            List.of());
+            List.of(),
+            Yaml.Mapping.empty(factors.line()));
     List<Draft> drafts = List.of(bare);
     for (Map.Entry<String, Yaml.Entry> factor : factors.entries().entrySet()) {
       String path = "factors." + factor.getKey();
@@ -367,6 +383,7 @@ final class PlanReader {
     List<PlannedFault> faults = before.faults();
     Optional<Stage> stage = before.stage();
     Settings.Overlay told = before.told();
+    Yaml.Mapping device = before.device();
     if (entry.value() instanceof Yaml.Mapping inside) {
       ParameterValues own = Sections.resolve(inside, path, PlanTables.LEVEL, beside(), mistakes);
       faults = FaultReader.both(faults, FaultReader.read(inside, path, mistakes));
@@ -393,7 +410,11 @@ final class PlanReader {
       if (!own.choice(PlanTables.LEVEL_STAGE).equals(PlanTables.OF_PLAN)) {
         stage = Optional.of(Stage.ofCode((int) own.get(PlanTables.LEVEL_STAGE) - 1));
       }
+      device = DeviceReader.under(device, devices.of(inside, path));
       Yaml.Entry named = inside.entries().get(SETTINGS);
+      if (named != null) {
+        devices.refuseSettings(named.line(), Sections.join(path, SETTINGS));
+      }
       if (named != null
           && named.value() instanceof Yaml.Scalar file
           && file.sort() == Yaml.Sort.TEXT) {
@@ -431,7 +452,8 @@ final class PlanReader {
         stage,
         told,
         scene,
-        faults);
+        faults,
+        device);
   }
 
   /** What a level may hold beside its own keys. */
@@ -439,6 +461,7 @@ final class PlanReader {
     Set<String> keys = new TreeSet<>(PlanTables.SCENE.keySet());
     keys.add(FaultReader.KEY);
     keys.add(SETTINGS);
+    keys.add(DeviceReader.KEY);
     return keys;
   }
 

@@ -127,7 +127,17 @@ final class PlanTables {
   static final ParameterTable HEAD =
       new ParameterTable(
           List.of(
-              PLAN, STAGE, SEED, TRIALS, TOLERANCE, EXPECT, TIME_LIMIT, ORDER, DRAW, CANAL_TRIALS));
+              PLAN,
+              STAGE,
+              SEED,
+              TRIALS,
+              TOLERANCE,
+              EXPECT,
+              TIME_LIMIT,
+              ORDER,
+              DRAW,
+              CANAL_TRIALS,
+              DeviceReader.CONTROLLER));
 
   /** A level without a stage of its own. */
   static final String OF_PLAN = "of-plan";
@@ -269,6 +279,7 @@ final class PlanTables {
           "claims",
           "analysis",
           TeethReader.KEY,
+          DeviceReader.KEY,
           FaultReader.KEY,
           ProtocolTables.ENDPOINTS,
           ProtocolTables.BLIND,

@@ -21,6 +21,7 @@ import org.stopwell.rig.population.Population.Fill;
  * @param scene what was written for the scene, by section and key
  * @param fill fluid of a drawn canal; empty where the scene is not drawn
  * @param faults what goes wrong on purpose
+ * @param device the device under test; empty where the controller of the settings decides
  */
 public record PlannedCondition(
     String name,
@@ -30,7 +31,8 @@ public record PlannedCondition(
     Expectation expectation,
     Map<String, Map<String, String>> scene,
     Optional<Fill> fill,
-    List<PlannedFault> faults) {
+    List<PlannedFault> faults,
+    Optional<Device> device) {
 
   /** Copies the maps and the list. */
   public PlannedCondition {
@@ -45,7 +47,9 @@ public record PlannedCondition(
    * @return target distance short of the foramen, µm
    */
   public int standoffMicrons() {
-    return settings.controller().stage(stage).getInt(StageParameters.STANDOFF);
+    return device
+        .map(Device::standoffMicrons)
+        .orElseGet(() -> settings.controller().stage(stage).getInt(StageParameters.STANDOFF));
   }
 
   /**

@@ -80,6 +80,7 @@ public final class JsonSchema {
     properties.put(
         "analysis", described(closedGroup(analysis), "Further statistics of the report."));
     properties.put(TeethReader.KEY, teeth());
+    properties.put(DeviceReader.KEY, device(DeviceReader.REQUIRED));
     properties.put(FaultReader.KEY, faults());
     protocol(properties);
     Map<String, Object> schema =
@@ -257,6 +258,24 @@ public final class JsonSchema {
         "Extracted teeth whose length a person measured.");
   }
 
+  private static Map<String, Object> device(List<String> texts) {
+    Map<String, Object> properties = new LinkedHashMap<>();
+    DeviceReader.TEXTS.forEach(
+        (key, text) ->
+            properties.put(
+                key,
+                described(
+                    Map.of("type", "string", "pattern", "^" + DeviceReader.CODE + "$"), text)));
+    properties.putAll(table(DeviceReader.TABLE));
+    Map<String, Object> group = closedGroup(properties);
+    if (!texts.isEmpty()) {
+      List<String> required = new ArrayList<>(texts);
+      required.add(DeviceReader.STANDOFF.key());
+      group.put("required", required);
+    }
+    return described(group, "Device under test, with controller: external.");
+  }
+
   private static Map<String, Object> faults() {
     Map<String, Object> one = closed(FaultReader.TABLE);
     Map<String, Object> keys = new LinkedHashMap<>(table(FaultReader.TABLE));
@@ -284,6 +303,7 @@ public final class JsonSchema {
                     text("Settings file of this level, relative to the plan."), closedGroup(told))),
             "Settings of this level: another file, or values over those of the settings file."));
     level.put(FaultReader.KEY, faults());
+    level.put(DeviceReader.KEY, device(List.of()));
     Map<String, Object> levels = new LinkedHashMap<>();
     levels.put("type", "object");
     levels.put("minProperties", 1);

@@ -30,6 +30,12 @@ public final class ReferencePage {
         "`analysis`, beside `groups`, a list of factors whose levels are a sample of many",
         PlanTables.ANALYSIS);
     page.table("an item of `teeth`, beside the texts `name` and `medium`", TeethReader.TABLE);
+    page.table(
+        "`device`, with `controller: external`, beside the codes "
+            + DeviceReader.TEXTS.keySet().stream()
+                .map(key -> "`" + key + "`")
+                .collect(Collectors.joining(", ")),
+        DeviceReader.TABLE);
     page.table("an item of `faults`, at the top or in a level", FaultReader.TABLE);
     ProtocolTables.TABLES.forEach((name, table) -> page.table("`" + name + "`", table));
     page.heading("Keys of a scene");

@@ -1,0 +1,13 @@
+package org.stopwell.rig.device;
+
+/**
+ * The device in the clamp, as the plan names it.
+ *
+ * @param model code of the model
+ * @param unit code of the unit of this model
+ * @param setting code of its setting
+ * @param standoffMicrons distance short of the foramen at which it claims to stop, µm
+ * @param battery state of its battery, a word of a closed list
+ */
+public record ClampedDevice(
+    String model, String unit, String setting, int standoffMicrons, String battery) {}

@@ -1,0 +1,21 @@
+package org.stopwell.rig.device;
+
+import java.util.List;
+
+/** Watches a device with a motor of its own while the bench plays the canal and feeds the file. */
+public interface DeviceWatch {
+  /**
+   * States which device is clamped in, before a scene is mounted. A bench that holds one device,
+   * put there by a person, needs no statement.
+   *
+   * @param device the device of the trials to come
+   */
+  default void attach(ClampedDevice device) {}
+
+  /**
+   * Hands over the samples since the last call, in the order of their times.
+   *
+   * @param into receives them at its end
+   */
+  void drain(List<Watched> into);
+}
