@@ -97,6 +97,15 @@ public interface Bench extends AutoCloseable {
     return Optional.empty();
   }
 
+  /**
+   * Who decides in place of the controller in this program.
+   *
+   * @return a device under test; empty on every bench without one
+   */
+  default Optional<Decider> decider() {
+    return Optional.empty();
+  }
+
   /** Makes everything safe and releases it. Never throws; may be called twice. */
   @Override
   void close();

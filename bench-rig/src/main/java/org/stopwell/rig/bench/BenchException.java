@@ -20,6 +20,8 @@ public final class BenchException extends Exception {
     SESSION_LOST,
     /** The other end is not the expected board. */
     WRONG_IDENTITY,
+    /** The board under test holds other settings or another build than the trial needs. */
+    DUT_OTHER,
     /** Another bench answers than the one that the campaign began with. */
     BENCH_CHANGED,
     /** Frames arrive damaged more often than allowed. */

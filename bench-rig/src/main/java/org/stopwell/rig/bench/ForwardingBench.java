@@ -67,6 +67,11 @@ public abstract class ForwardingBench implements Bench {
   }
 
   @Override
+  public Optional<Decider> decider() {
+    return bench.decider();
+  }
+
+  @Override
   public void safeStop() {
     bench.safeStop();
   }

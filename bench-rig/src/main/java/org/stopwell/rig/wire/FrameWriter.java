@@ -1,9 +1,5 @@
 package org.stopwell.rig.wire;
 
-import java.nio.ByteBuffer;
-import java.nio.ByteOrder;
-import java.util.zip.CRC32C;
-
 /** Turns packets into frames: body, CRC-32C, stuffing, closing zero. One per thread. */
 public final class FrameWriter {
   /** The version of the protocol that this table describes. */
@@ -17,10 +13,7 @@ public final class FrameWriter {
 
   static final int CRC_BYTES = 4;
 
-  private final byte[] body = new byte[MAX_BODY_BYTES];
-  private final ByteBuffer buffer = ByteBuffer.wrap(body);
-  private final byte[] frame = new byte[MAX_FRAME_BYTES];
-  private final CRC32C crc = new CRC32C();
+  private final BodyWriter bodies = new BodyWriter();
 
   /** A writer with its own buffers. */
   public FrameWriter() {}
@@ -32,14 +25,8 @@ public final class FrameWriter {
    * @return how many bytes of {@link #bytes()} are the frame
    */
   public int write(Packet packet) {
-    buffer.clear();
-    PacketCodec.write(packet, buffer);
-    crc.reset();
-    crc.update(body, 0, buffer.position());
-    buffer.order(ByteOrder.LITTLE_ENDIAN).putInt((int) crc.getValue());
-    int length = Cobs.encode(body, buffer.position(), frame);
-    frame[length] = 0;
-    return length + 1;
+    PacketCodec.write(packet, bodies.body());
+    return bodies.frame();
   }
 
   /**
@@ -48,6 +35,6 @@ public final class FrameWriter {
    * @return a reused array
    */
   public byte[] bytes() {
-    return frame;
+    return bodies.bytes();
   }
 }

@@ -37,6 +37,9 @@ class TroubleshootingPageTest {
       case WRONG_IDENTITY ->
           "another board at the port; firmware of another protocol version (flash this "
               + "version); a board that lacks what the bench needs";
+      case DUT_OTHER ->
+          "settings and build of the board under test: `export firmware` with the settings of "
+              + "the plan, then write it to the board ([Firmware](firmware.md))";
       case BENCH_CHANGED ->
           "the board named in the message: connect the board of the campaign's start, then "
               + "`resume`; for another board begin a new run";

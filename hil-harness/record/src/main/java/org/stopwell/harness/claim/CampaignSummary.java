@@ -14,6 +14,7 @@ import org.stopwell.harness.trial.PolicyFailure;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
 import org.stopwell.harness.trial.Withheld;
+import org.stopwell.rig.bench.DutException;
 
 /**
  * The result of a campaign: every condition, every claim, one verdict.
@@ -210,7 +211,8 @@ public record CampaignSummary(
   /** A failure is weighed if a claim counts it as a miss or bounds the share of refusals. */
   private static boolean isUnweighedFailure(
       TrialResult trial, List<ConditionSummary> conditions, List<ClaimOutcome> claims) {
-    if (PolicyFailure.isIn(trial)) {
+    if (PolicyFailure.isIn(trial)
+        || (trial.verdict() == Verdict.FAIL && DutException.isCode(trial.code()))) {
       return true; // a program that fails is no share of anything
     }
     return trial.verdict() == Verdict.FAIL

@@ -15,6 +15,7 @@ import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.TrialRunner;
 import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.bench.DutException;
 import org.stopwell.rig.fault.FaultyBench;
 import org.stopwell.rig.time.Pace;
 
@@ -98,7 +99,7 @@ public final class Trials {
         .run(spec, steps, () -> faulty.pace(paces.get()), abandon)
         .map(
             r ->
-                PolicyFailure.isIn(r)
+                PolicyFailure.isIn(r) || DutException.isCode(r.code())
                     ? r
                     : FaultOutcome.judge(spec, r, steps.bytes(), faulty::onsetNs));
   }

@@ -1,5 +1,6 @@
 package org.stopwell.harness.trial;
 
+import java.nio.ByteBuffer;
 import java.util.Optional;
 import java.util.function.BooleanSupplier;
 import java.util.function.Supplier;
@@ -11,10 +12,13 @@ import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.policy.Policies;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.trace.Event;
+import org.stopwell.core.trace.FrameCodec;
 import org.stopwell.rig.bench.Ability;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.Decider;
+import org.stopwell.rig.bench.DutException;
 import org.stopwell.rig.bench.Lack;
 import org.stopwell.rig.time.Pace;
 import org.stopwell.rig.truth.TruthCheck;
@@ -29,6 +33,7 @@ public final class TrialRunner {
   private final Policies policies;
   private final ControllerInput in = new ControllerInput();
   private final ControllerOutput out = new ControllerOutput();
+  private final ControllerOutput beside = new ControllerOutput();
   private Onlooker onlooker = Onlooker.NOBODY;
 
   /**
@@ -98,7 +103,11 @@ public final class TrialRunner {
     ReadingCheck readings = new ReadingCheck();
     long worstLatenessNs = 0;
     out.clear();
+    Optional<Decider> dut = bench.decider();
     try {
+      if (dut.isPresent()) {
+        dut.get().begin(settings);
+      }
       Lack.refuse(bench, Ability.MOTOR, Ability.POSITION, Ability.TRUTH);
       bench.mount(spec.scene());
       TruthCheck check = new TruthCheck(spec.scene(), bench);
@@ -117,7 +126,11 @@ public final class TrialRunner {
         // The approach is recorded without the motor: a turning file would change the tooth.
         in.demand &= spec.expectation() != Expectation.SURVEY;
         readings.look(in);
-        controller.step(nowNs, in, out);
+        if (dut.isPresent()) {
+          decide(dut.get(), controller, nowNs);
+        } else {
+          controller.step(nowNs, in, out);
+        }
         if (trace != null) {
           trace.add(nowNs, in, out, controller.stateHash(), bench.truth());
         }
@@ -133,6 +146,16 @@ public final class TrialRunner {
               controller.unfilteredNs());
         }
       }
+    } catch (DutException e) {
+      Verdict verdict = e.kind() == DutException.Kind.DUT_SILENT ? Verdict.UNDECIDED : Verdict.FAIL;
+      return Optional.of(
+          result(
+              spec,
+              watch,
+              out,
+              worstLatenessNs,
+              controller.stateHash(),
+              new Judge.Ruling(verdict, e.kind().name(), String.valueOf(e.getMessage()))));
     } catch (BenchException e) {
       if (abandon.getAsBoolean()) {
         return Optional.empty();
@@ -157,6 +180,32 @@ public final class TrialRunner {
     }
     TrialResult result = result(spec, watch, out, worstLatenessNs, controller.stateHash(), ruling);
     return Optional.of(result.with(trail.chain(result)));
+  }
+
+  /** The device under test decides; the same controller in this program must decide the same. */
+  private void decide(Decider dut, StopController controller, long nowNs)
+      throws BenchException, DutException {
+    controller.step(nowNs, in, beside);
+    dut.step(nowNs, in, out);
+    boolean sameState = dut.stateHash() == controller.stateHash();
+    if (!sameState || !isSame(out, beside)) {
+      throw new DutException(
+          DutException.Kind.DUT_DIFFERS,
+          "At "
+              + nowNs / 1_000_000
+              + " ms the board "
+              + (sameState
+                  ? "gave another output than the same controller in this program."
+                  : "was in another state than the same controller in this program."));
+    }
+  }
+
+  private static boolean isSame(ControllerOutput one, ControllerOutput other) {
+    ByteBuffer first = ByteBuffer.allocate(FrameCodec.OUTPUT_BYTES);
+    ByteBuffer second = ByteBuffer.allocate(FrameCodec.OUTPUT_BYTES);
+    FrameCodec.put(one, first);
+    FrameCodec.put(other, second);
+    return first.flip().equals(second.flip());
   }
 
   /** Effects of a late computer: a board without commands, or a reader without data. */
