@@ -12,6 +12,7 @@ module org.stopwell.harness.app {
   requires org.stopwell.harness.assess;
   requires org.stopwell.harness.console;
   requires org.stopwell.harness.tryout;
+  requires org.stopwell.harness.firmware;
   requires info.picocli;
   requires me.tongfei.progressbar;
   requires tools.jackson.jr.ob;

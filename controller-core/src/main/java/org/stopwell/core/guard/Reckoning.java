@@ -2,6 +2,7 @@ package org.stopwell.core.guard;
 
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.settings.Calibration;
+import org.stopwell.core.settings.PlaceCurve;
 import org.stopwell.core.trace.StateHash;
 
 /**
@@ -44,7 +45,7 @@ final class Reckoning {
 
   private final int standoffMicrons;
   private final int marginMicrons;
-  private final Calibration curve;
+  private final PlaceCurve lows;
   private final double lowAtLimit;
 
   private boolean taken;
@@ -65,8 +66,8 @@ final class Reckoning {
   Reckoning(int standoffMicrons, int marginMicrons, Calibration curve) {
     this.standoffMicrons = standoffMicrons;
     this.marginMicrons = marginMicrons;
-    this.curve = curve;
-    lowAtLimit = curve.lowAt(standoffMicrons - marginMicrons);
+    lows = curve.lows();
+    lowAtLimit = lows.at(standoffMicrons - marginMicrons);
   }
 
   /**
@@ -100,7 +101,7 @@ final class Reckoning {
     taken = true;
     placeMicrons = remainingMicrons;
     insertionMicrons = axis ? in.insertionMicrons : 0;
-    double low = curve.lowAt(remainingMicrons);
+    double low = lows.at(remainingMicrons);
     double share = low > 0 ? lowAtLimit / low : 0;
     limitSquare = lowSquare > 0 ? share * share * lowSquare : 0;
   }

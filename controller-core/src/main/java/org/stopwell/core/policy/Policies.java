@@ -92,6 +92,36 @@ public final class Policies {
     TrustPolicy trust(String name, TrustPolicy policy);
   }
 
+  // named classes and no lambdas: the export to C translates class files, and a lambda has none
+
+  private static final class Predict implements Stopping {
+    @Override
+    public double atRest(double remainingMicrons, double closingMicronsPerSecond, long coastNs) {
+      return StopPredictor.atRest(remainingMicrons, closingMicronsPerSecond, coastNs);
+    }
+  }
+
+  private static final class Plain implements Stopping {
+    @Override
+    public double atRest(double remainingMicrons, double closingMicronsPerSecond, long coastNs) {
+      return remainingMicrons;
+    }
+  }
+
+  private static final class Retry implements TorqueReaction {
+    @Override
+    public Reaction onLimit(Reaction set, int used, int retries) {
+      return used >= retries ? Reaction.HOLD : set;
+    }
+  }
+
+  private static final class ByStage implements TrustPolicy {
+    @Override
+    public Reaction onLost(Trust trust, Cause cause, Reaction onDoubtful, Reaction onNone) {
+      return trust == Trust.NONE ? onNone : onDoubtful;
+    }
+  }
+
   private record Entry<T>(ParameterTable table, Maker<T> maker, boolean wrapped) {}
 
   /** What a controller has without further ado. */
@@ -117,10 +147,10 @@ public final class Policies {
               SensingNeeds.APPROACH,
               NO_PARAMETERS,
               (all, own) -> BuiltInSensing.approach(all))
-          .withStopping("predict", NO_PARAMETERS, (all, own) -> StopPredictor::atRest)
-          .withStopping("plain", NO_PARAMETERS, (all, own) -> (remaining, v, coast) -> remaining)
-          .withTorque("retry", NO_PARAMETERS, (all, own) -> Policies::retry)
-          .withTrust("by-stage", NO_PARAMETERS, (all, own) -> Policies::byStage);
+          .withStopping("predict", NO_PARAMETERS, (all, own) -> new Predict())
+          .withStopping("plain", NO_PARAMETERS, (all, own) -> new Plain())
+          .withTorque("retry", NO_PARAMETERS, (all, own) -> new Retry())
+          .withTrust("by-stage", NO_PARAMETERS, (all, own) -> new ByStage());
 
   private final Map<String, SensingNeeds> needs;
   private final Map<String, Entry<Sensing>> sensing;
@@ -139,14 +169,6 @@ public final class Policies {
     this.stopping = stopping;
     this.torque = torque;
     this.trust = trust;
-  }
-
-  private static Reaction retry(Reaction set, int used, int retries) {
-    return used >= retries ? Reaction.HOLD : set;
-  }
-
-  private static Reaction byStage(Trust trust, Cause cause, Reaction onDoubtful, Reaction onNone) {
-    return trust == Trust.NONE ? onNone : onDoubtful;
   }
 
   /**

@@ -1,7 +1,6 @@
 package org.stopwell.core.settings;
 
 import java.util.List;
-import java.util.function.ToDoubleFunction;
 
 /**
  * A measured curve from an electrical feature to the remaining distance. Between points the core
@@ -77,7 +76,7 @@ public record Calibration(List<Point> points) {
    * @return as in the points; 0 without points
    */
   public double featureAt(double microns) {
-    return at(microns, Point::feature, false);
+    return new PlaceCurve(points, Point::feature, false).at(microns);
   }
 
   /**
@@ -87,7 +86,16 @@ public record Calibration(List<Point> points) {
    * @return mΩ; 0 when a point beside the place does not know it, or without points
    */
   public double lowAt(double microns) {
-    return at(microns, Point::lowMilliOhms, true);
+    return lows().at(microns);
+  }
+
+  /**
+   * The magnitude at the lower frequency over places, mΩ, for a step, which must not allocate.
+   *
+   * @return {@link #lowAt} as arrays
+   */
+  public PlaceCurve lows() {
+    return new PlaceCurve(points, Point::lowMilliOhms, true);
   }
 
   /**
@@ -97,27 +105,6 @@ public record Calibration(List<Point> points) {
    * @return µm; 0 when a point beside the place does not state it, or without points
    */
   public double boundAt(double microns) {
-    return at(microns, Point::boundMicrons, true);
-  }
-
-  /** A quantity in a place; one that may be unknown is 0 where a point beside it is. */
-  private double at(double microns, ToDoubleFunction<Point> quantity, boolean mayBeUnknown) {
-    int next = 0;
-    while (next < points.size() && points.get(next).remainingMicrons() <= microns) {
-      next++;
-    }
-    if (points.isEmpty()) {
-      return 0;
-    }
-    Point above = points.get(Math.min(next, points.size() - 1));
-    Point below = points.get(Math.max(0, next - 1));
-    double from = quantity.applyAsDouble(below);
-    double to = quantity.applyAsDouble(above);
-    if (mayBeUnknown && !(from > 0 && to > 0)) {
-      return 0;
-    }
-    double span = above.remainingMicrons() - below.remainingMicrons();
-    double share = span > 0 ? (microns - below.remainingMicrons()) / span : 0;
-    return from + share * (to - from);
+    return new PlaceCurve(points, Point::boundMicrons, true).at(microns);
   }
 }

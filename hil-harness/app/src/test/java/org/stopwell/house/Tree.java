@@ -47,6 +47,7 @@ final class Tree {
             "report",
             "assess",
             "tryout",
+            "firmware",
             "console",
             "app")) {
       modules.put("org.stopwell.harness." + room, root().resolve("hil-harness").resolve(room));

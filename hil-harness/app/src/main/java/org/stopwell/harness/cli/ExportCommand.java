@@ -30,7 +30,9 @@ import picocli.CommandLine.Parameters;
         "Writes the trials of a run for Python and R, with a dictionary of the columns, or"
             + " as golden vectors for a port of the controller, or the approaches in extracted teeth"
             + " as traces that learn reads. Without a run: writes the shipped"
-            + " golden vectors, which cover every transition of the controller.",
+            + " golden vectors, which cover every transition of the controller. export firmware writes"
+            + " the controller itself, as C.",
+    subcommands = ExportFirmwareCommand.class,
     footer = {
       "",
       "Examples:",
@@ -38,7 +40,8 @@ import picocli.CommandLine.Parameters;
       "  stopwell export runs/first-stop-001 --to numpy --out data",
       "  stopwell export runs/first-stop-001 --to vectors --out vectors",
       "  stopwell export runs/tooth-survey-001 --to traces --out traces",
-      "  stopwell export --to vectors --out vectors"
+      "  stopwell export --to vectors --out vectors",
+      "  stopwell export firmware --settings docs/settings/reference-canal.yaml --out board"
     },
     mixinStandardHelpOptions = true)
 final class ExportCommand extends StopwellCommand {
@@ -58,14 +61,15 @@ final class ExportCommand extends StopwellCommand {
   @Option(
       names = "--to",
       paramLabel = "FORMAT",
-      required = true,
       description =
           "csv: trials.csv. numpy: trials.npy. Each comes with trials.json,"
               + " what its columns mean. traces: one CSV file for each recorded approach in an"
               + " extracted tooth, and manifest.csv, as learn and replay read them. vectors: one .swv file for"
               + " every trial whose trace was kept, each step's input, output and state hash, to check"
               + " a port of the controller to another language; without DIR, the vectors that ship.")
-  Format format = Format.CSV;
+  @Nullable Format chosen;
+
+  private Format format = Format.CSV;
 
   @Option(
       names = "--out",
@@ -78,6 +82,10 @@ final class ExportCommand extends StopwellCommand {
   @Override
   public Integer call() throws Exception {
     PrintWriter screen = out();
+    if (chosen == null) {
+      throw new UsageException("--to: missing; give csv, numpy, traces or vectors");
+    }
+    format = chosen;
     if (directory == null) {
       return shippedVectors(screen);
     }
