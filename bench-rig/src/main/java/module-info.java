@@ -12,6 +12,7 @@ module org.stopwell.rig {
   exports org.stopwell.rig.board;
   exports org.stopwell.rig.calibration;
   exports org.stopwell.rig.device;
+  exports org.stopwell.rig.device.twin;
   exports org.stopwell.rig.dut;
   exports org.stopwell.rig.fault;
   exports org.stopwell.rig.network;

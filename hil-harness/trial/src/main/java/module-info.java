@@ -17,6 +17,7 @@ module org.stopwell.harness.trial {
   exports org.stopwell.harness.protocol;
   exports org.stopwell.harness.trial;
   exports org.stopwell.harness.advice;
+  exports org.stopwell.harness.external;
   exports org.stopwell.harness.fault;
   exports org.stopwell.harness.input;
   exports org.stopwell.harness.length;

@@ -13,6 +13,15 @@ public interface DeviceWatch {
   default void attach(ClampedDevice device) {}
 
   /**
+   * Verifies the network with the device switched off it, before and after a trial.
+   *
+   * @return what the bench found
+   */
+  default CircuitCheck circuit() {
+    return CircuitCheck.SOUND;
+  }
+
+  /**
    * Hands over the samples since the last call, in the order of their times.
    *
    * @param into receives them at its end

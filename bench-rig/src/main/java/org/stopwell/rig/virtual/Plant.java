@@ -137,6 +137,21 @@ public final class Plant {
     powerCut = true;
   }
 
+  /** Time of the models, ns. */
+  long nowNs() {
+    return nowNs;
+  }
+
+  /** Height of the tip above the foramen, m. */
+  double remaining() {
+    return remaining;
+  }
+
+  /** Angle of the file at its shank, rad. */
+  double shankRadians() {
+    return motor.fileRadians();
+  }
+
   private void tick() {
     stopLine = nowNs >= stopLineNs;
     boolean unpowered = powerCut || stopLine || nowNs - heardNs >= WATCHDOG_NS;

@@ -1,6 +1,7 @@
 package org.stopwell.rig.virtual;
 
 import java.util.List;
+import java.util.Optional;
 import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.ControllerInput;
@@ -13,12 +14,14 @@ import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.bench.Lack;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
+import org.stopwell.rig.device.DeviceWatch;
 
 /** A {@link Plant} in lockstep with the host: bench time advances only during an exchange. */
 public final class VirtualBench implements Bench {
   private final long periodNs;
   private final Function<Scene, Plant> plants;
   private final Truth truth = new Truth();
+  private final TwinStand stand = new TwinStand();
   private boolean open;
   private @Nullable Plant plant;
   private long nowNs;
@@ -64,7 +67,7 @@ public final class VirtualBench implements Bench {
     if (!open) {
       throw new BenchException(RigFault.REFUSED, "virtual bench: mount before open");
     }
-    plant = plants.apply(scene);
+    plant = stand.holdsDevice() ? stand.mount(scene) : plants.apply(scene);
     nowNs = -1;
     plant.truth(truth);
   }
@@ -81,9 +84,29 @@ public final class VirtualBench implements Bench {
           RigFault.REFUSED, "virtual bench: time " + toNs + " ns is not after " + nowNs + " ns");
     }
     nowNs = toNs;
-    mounted.advance(toNs, command);
-    mounted.read(reading);
+    if (stand.holdsDevice()) {
+      stand.advance(mounted, toNs);
+      mounted.read(reading);
+      stand.read(mounted, reading);
+    } else {
+      mounted.advance(toNs, command);
+      mounted.read(reading);
+    }
     mounted.truth(truth);
+  }
+
+  @Override
+  public Optional<DeviceWatch> deviceWatch() {
+    return Optional.of(stand);
+  }
+
+  /**
+   * The clamp for simulated devices. Tests look into them and put faults into them.
+   *
+   * @return the clamp of this bench
+   */
+  public TwinStand stand() {
+    return stand;
   }
 
   @Override
@@ -96,6 +119,7 @@ public final class VirtualBench implements Bench {
     Plant mounted = plant;
     if (mounted != null) {
       mounted.cutPower();
+      stand.cutPower();
     }
   }
 

@@ -66,7 +66,16 @@ class ImportRulesTest {
         .definedBy(rooms("stats"))
         .layer("trial")
         .definedBy(
-            rooms("plan", "protocol", "trial", "fault", "length", "advice", "input", "trace"))
+            rooms(
+                "plan",
+                "protocol",
+                "trial",
+                "fault",
+                "length",
+                "advice",
+                "input",
+                "trace",
+                "external"))
         .layer("record")
         .definedBy(rooms("record", "evidence", "claim", "budget", "standing", "export", "sign"))
         .layer("campaign")
@@ -106,6 +115,18 @@ class ImportRulesTest {
         .whereLayer("trial")
         .mayOnlyBeAccessedByLayers(
             "record", "campaign", "explore", "casework", "report", "assess", "console", "app")
+        .check(STOPWELL);
+  }
+
+  /** A black box stays black: the harness sees what a bench watches of a device. */
+  @Test
+  void theHarnessDoesNotLookIntoASimulatedDevice() {
+    noClasses()
+        .that()
+        .resideInAPackage("org.stopwell.harness..")
+        .should()
+        .dependOnClassesThat()
+        .resideInAPackage("org.stopwell.rig.device.twin..")
         .check(STOPWELL);
   }
 

@@ -26,8 +26,7 @@ public final class BenchNeeds {
           switch (lack.ability()) {
             case STAGE -> wantsStage(plan);
             case TOOTH -> !plan.teeth().isEmpty();
-            case MOTOR, POSITION -> !plan.isExternal();
-            case TRUTH -> true;
+            case MOTOR, POSITION, TRUTH -> !plan.isExternal();
             case DEVICE -> plan.isExternal();
           };
       if (needed) {
