@@ -44,6 +44,50 @@ class ResultPagesTest extends BrowserTest {
     assertEquals("Skip to the figures", page.evaluate("document.activeElement.textContent"));
   }
 
+  /** Every picture of an exploration: indices, effects, outcome, surface, front. */
+  @Test
+  void thePagesOfExplorationsCanBeReadByEveryone() throws Exception {
+    Page indices = explored("indices", "design: sobol\ntrials: 320", "");
+    inEveryLook(indices, "explore");
+    onPaper(indices, "explore-paper");
+    inEveryLook(explored("effects", "design: morris\ntrials: 48", ""), "explore-effects");
+    inEveryLook(
+        explored(
+            "front",
+            "design: grid\nlevels: 3\nrepeats: 8\ntrials: 24",
+            "  settings.stages.length.standoff_mm: {from: 0.2, to: 1}\n"),
+        "explore-front");
+    if (Boolean.getBoolean("stopwell.write")) {
+      Path out = dir.resolve("shipped");
+      stopwell("explore", docs("spaces/ratio-stop-error.yaml"), "--out", out.toString());
+      indices = open(out.resolve("explore.html"));
+    }
+    indices.locator("figure").first().evaluate("picture => picture.scrollIntoView()");
+    documented(indices, "explore");
+  }
+
+  private Page explored(String name, String design, String more) throws Exception {
+    Path space =
+        Files.writeString(
+            dir.resolve(name + ".yaml"),
+            """
+            space: 1
+            name: %s
+            plan: %s
+            condition: half-wet/quick
+            outcome: stop_error
+            %s
+            factors:
+              scene.canal.foramen_diameter_mm: {from: 0.4, to: 0.6}
+              scene.canal.tissue_ohm_m: {from: 1.5, to: 6.2, log: true}
+            """
+                    .formatted(name, docs("plans/reference-canal.yaml"), design)
+                + more);
+    Path out = dir.resolve(name);
+    stopwell("explore", space.toString(), "--out", out.toString());
+    return open(out.resolve("explore.html"));
+  }
+
   @Test
   void thePagesOfAssessmentScoresAndTeachingCanBeReadByEveryone() throws Exception {
     Path teeth = dir.resolve("teeth");

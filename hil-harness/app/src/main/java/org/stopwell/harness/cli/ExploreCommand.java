@@ -12,6 +12,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.explore.BrokenPolicyException;
 import org.stopwell.harness.explore.Engine;
 import org.stopwell.harness.explore.EngineException;
 import org.stopwell.harness.explore.ExploreFiles;
@@ -52,8 +53,8 @@ import picocli.CommandLine.Parameters;
       "  stopwell explore SPACE --on spark --master spark://node1:7077",
       "",
       "In the output directory: explore.html (the page), explore.json, factors.csv, surface.csv,"
-          + " points.csv, trials.npy and trials.csv (every trial), worst/*.yaml (plans of the worst"
-          + " trials)."
+          + " points.csv, trials.npy and trials.csv (every trial; on Spark trials.parquet too),"
+          + " worst/*.yaml (plans of the worst trials)."
     },
     mixinStandardHelpOptions = true)
 final class ExploreCommand extends StopwellCommand {
@@ -107,14 +108,15 @@ final class ExploreCommand extends StopwellCommand {
         read.with(
             seed == null ? read.head().seed() : seed,
             trials == null ? read.head().trials() : trials);
-    Engine engine = on.engine(new BenchOptions().jobs(jobs.asked), extensions());
     ExploreWork work;
     try {
-      work = ExploreWork.of(space, Build.identity(), BenchOptions.PERIOD_NS);
+      work = ExploreWork.of(space, Build.identity(), BenchOptions.PERIOD_NS, extensions().own());
     } catch (SpaceException e) {
       throw new UsageException(file + ": " + e.getMessage());
     }
     Path place = directory == null ? EXPLORATIONS.resolve(space.head().name()) : directory;
+    Engine engine =
+        on.engine(new BenchOptions().jobs(jobs.asked), extensions(), tableWanted(work), place);
     KeptShards<ExploreSummary> kept = kept(place, work);
     Finished<ExploreSummary> before = before(kept, work);
     Interruption.watch();
@@ -187,7 +189,7 @@ final class ExploreCommand extends StopwellCommand {
                 kept::keep,
                 watcher,
                 Interruption::requested);
-      } catch (EngineException | IllegalStateException e) {
+      } catch (EngineException | BrokenPolicyException | IllegalStateException e) {
         kept.writeNewest();
         throw e;
       }
@@ -226,7 +228,9 @@ final class ExploreCommand extends StopwellCommand {
     ExploreFiles files = new ExploreFiles(work, place);
     List<String> commands = new ArrayList<>();
     for (Path plan : files.worst(result)) {
-      commands.add("stopwell run " + plan);
+      List<String> words = new ArrayList<>(List.of("stopwell", "run", plan.toString()));
+      words.addAll(extensions().words());
+      commands.add(String.join(" ", words));
     }
     files.tables(result);
     Map<String, Object> values = new LinkedHashMap<>(result.values());

@@ -27,13 +27,14 @@ import org.stopwell.harness.plan.PlannedCondition;
 import org.stopwell.harness.record.ExtensionNote;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunFileException;
-import org.stopwell.harness.trial.PolicyGuard;
+import org.stopwell.harness.trial.OwnPolicies;
 import org.stopwell.rig.bench.BenchExtension;
 
 /** Own policies and benches, from the jars and directories of {@code --extensions}. */
 final class Extensions {
   /** No extension: what ships. */
-  static final Extensions NONE = new Extensions(List.of(), Policies.BUILT_IN, Map.of(), Map.of());
+  static final Extensions NONE =
+      new Extensions(List.of(), Policies.BUILT_IN, OwnPolicies.NONE, Map.of(), Map.of());
 
   private static final String BENCH = "--bench";
 
@@ -46,6 +47,7 @@ final class Extensions {
 
   private final List<Path> paths;
   private final Policies policies;
+  private final OwnPolicies own;
   private final Map<String, BenchExtension> benches;
 
   /** Where each policy and bench comes from, by the key and word that choose it. */
@@ -54,10 +56,12 @@ final class Extensions {
   private Extensions(
       List<Path> paths,
       Policies policies,
+      OwnPolicies own,
       Map<String, BenchExtension> benches,
       Map<String, Place> from) {
     this.paths = paths;
     this.policies = policies;
+    this.own = own;
     this.benches = benches;
     this.from = from;
   }
@@ -87,11 +91,12 @@ final class Extensions {
         new URLClassLoader(urls.toArray(URL[]::new), Extensions.class.getClassLoader());
     Map<String, Place> from = new LinkedHashMap<>();
     Policies policies = Policies.BUILT_IN;
+    List<OwnPolicies.Offer> offers = new ArrayList<>();
     for (PolicyExtension offered : offered(PolicyExtension.class, loader)) {
       Place place = placeOf(offered, places);
       Policies more;
       try {
-        more = offered.addTo(policies).wrapped(policies, new PolicyGuard(place.file()));
+        more = OwnPolicies.add(policies, offered, place.file());
       } catch (RuntimeException | LinkageError e) {
         throw new UsageException(
             "--extensions " + place.path() + ": its policies cannot be added: " + e.getMessage());
@@ -100,6 +105,7 @@ final class Extensions {
       added.removeAll(names(policies.tables()));
       added.forEach(name -> from.put(name, place));
       policies = more;
+      offers.add(new OwnPolicies.Offer(offered.getClass().getName(), place.file(), place.sha256()));
     }
     Map<String, BenchExtension> benches = new LinkedHashMap<>();
     for (BenchExtension offered : offered(BenchExtension.class, loader)) {
@@ -116,7 +122,7 @@ final class Extensions {
           "--extensions: no policy and no bench is named in META-INF/services of "
               + String.join(", ", paths.stream().map(Path::toString).toList()));
     }
-    return new Extensions(List.copyOf(paths), policies, benches, from);
+    return new Extensions(List.copyOf(paths), policies, new OwnPolicies(offers), benches, from);
   }
 
   private static <T> List<T> offered(Class<T> kind, ClassLoader loader) throws UsageException {
@@ -180,6 +186,16 @@ final class Extensions {
   /** The policies that settings may name. */
   Policies policies() {
     return policies;
+  }
+
+  /** The own policies as they travel to another machine. */
+  OwnPolicies own() {
+    return own;
+  }
+
+  /** The jars and directories. */
+  List<Path> paths() {
+    return paths;
   }
 
   /** Own benches by their word. */

@@ -10,6 +10,7 @@ import org.jspecify.annotations.Nullable;
 import org.stopwell.core.policy.Policies;
 import org.stopwell.harness.casework.CaseRecordException;
 import org.stopwell.harness.casework.StepRefusedException;
+import org.stopwell.harness.explore.BrokenPolicyException;
 import org.stopwell.harness.explore.EngineException;
 import org.stopwell.harness.length.LengthFileException;
 import org.stopwell.harness.plan.PlanException;
@@ -242,6 +243,10 @@ public final class Main implements Runnable {
         return WRONG_INPUT;
       }
       if (e instanceof PolicyFailure policy) {
+        err.println("stopwell: " + firstLine(policy));
+        return Verdict.FAIL.exitCode();
+      }
+      if (e instanceof BrokenPolicyException policy) {
         err.println("stopwell: " + firstLine(policy));
         return Verdict.FAIL.exitCode();
       }

@@ -123,6 +123,8 @@ class ExploreCommandTest {
     assertTrue(err.toString().contains("./stopwell adds Spark"), err.toString());
     assertEquals(2, run("explore", space, "--out", dir.resolve("o"), "--master", "spark://a:1"));
     assertTrue(err.toString().contains("needs --on spark"), err.toString());
+    assertEquals(2, run("explore", space, "--out", dir.resolve("o"), "--parquet"));
+    assertTrue(err.toString().contains("--parquet needs --on spark"), err.toString());
     assertEquals(2, run("explore", space, "--out", dir.resolve("o"), "--trials", 0));
     Files.writeString(
         space, Files.readString(space).replace("design: latin-hypercube", "design: sobol"));

@@ -208,6 +208,46 @@ class ExtensionsTest {
     assertNotEquals(2, own("report", run).code);
   }
 
+  private Path space(String policies) throws Exception {
+    settings(policies);
+    return Files.writeString(
+        dir.resolve("space.yaml"),
+        """
+        space: 1
+        name: own
+        plan: plan.yaml
+        condition: %s
+        outcome: stop_error
+        design: latin-hypercube
+        trials: 12
+        factors:
+          scene.hand.feed_mm_per_s: {from: 0.8, to: 1.2}
+        """
+            .formatted(TestPlans.quick(2).plannedConditions().get(0).name()));
+  }
+
+  @Test
+  void anExplorationUsesOwnPoliciesAndGoesOnWithTheVerySame() throws Exception {
+    Path space = space("policies: {stopping: fixed-lead}\npolicy: {fixed-lead: {lead_mm: 0.25}}\n");
+    Path to = dir.resolve("explored");
+    assertEquals(2, stopwell("explore", space, "--out", to).code, "a policy that is not there");
+    Said said = own("explore", space, "--out", to);
+    assertEquals(0, said.code, said.err);
+    assertTrue(said.out.contains("worst/01.yaml --extensions " + classes), "the command is whole");
+    Files.writeString(classes.resolve("another"), "build");
+    Said refused = own("explore", space, "--out", to);
+    assertEquals(2, refused.code, refused.out);
+    assertTrue(refused.err.contains("was made by another space"), refused.err);
+  }
+
+  @Test
+  void anExplorationWithABrokenPolicyFailsByName() throws Exception {
+    Said said =
+        own("explore", space("policies: {stopping: throws}\n"), "--out", dir.resolve("explored"));
+    assertEquals(Verdict.FAIL.exitCode(), said.code, said.err + said.out);
+    assertTrue(said.err.contains("stopwell: Policy throws (own-policies) threw"), said.err);
+  }
+
   @Test
   void resumeWantsTheVerySameExtension() throws Exception {
     settings("policies: {stopping: fixed-lead}\n");

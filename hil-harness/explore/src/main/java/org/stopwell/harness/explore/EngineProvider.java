@@ -12,9 +12,9 @@ public interface EngineProvider {
   /**
    * The engine.
    *
-   * @param master where its machines are; empty where the surroundings say it
+   * @param order where its machines are, and what they need
    * @return the engine; it reaches for its machines when it runs
    * @throws EngineException when there is no such place
    */
-  Engine at(String master);
+  Engine at(EngineOrder order);
 }

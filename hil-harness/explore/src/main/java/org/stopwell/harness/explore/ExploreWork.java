@@ -11,11 +11,11 @@ import java.util.ArrayList;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.Map;
-import org.stopwell.core.policy.Policies;
 import org.stopwell.harness.plan.Canonical;
 import org.stopwell.harness.plan.Factor;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.Space;
+import org.stopwell.harness.trial.OwnPolicies;
 
 /** The trials of a space as work that an engine splits. */
 public final class ExploreWork implements ShardWork<ExploreSummary> {
@@ -28,10 +28,13 @@ public final class ExploreWork implements ShardWork<ExploreSummary> {
   /** The build that runs the trials. */
   private final String build;
 
+  /** The policies from outside that the settings may name. */
+  private final OwnPolicies own;
+
   private final transient ExploreSummary.Shape shape;
 
   /**
-   * The work as texts; policies of extensions stay behind.
+   * The work as texts. The jars of own policies travel beside it.
    *
    * @param texts name and text of space, plan and settings
    * @param weights texts of weights, by name
@@ -39,6 +42,7 @@ public final class ExploreWork implements ShardWork<ExploreSummary> {
    * @param trials trials at most
    * @param build the build that runs them
    * @param periodNs control period, ns
+   * @param own policies from outside
    */
   private record Packed(
       List<String> texts,
@@ -46,9 +50,10 @@ public final class ExploreWork implements ShardWork<ExploreSummary> {
       long seed,
       long trials,
       String build,
-      long periodNs)
+      long periodNs,
+      OwnPolicies own)
       implements Serializable {
-    static Packed of(Space space, String build, long periodNs) {
+    static Packed of(Space space, String build, long periodNs, OwnPolicies own) {
       Space.Texts t = space.texts();
       return new Packed(
           List.of(t.name(), t.text(), t.planName(), t.plan(), t.settingsName(), t.settings()),
@@ -56,10 +61,11 @@ public final class ExploreWork implements ShardWork<ExploreSummary> {
           space.head().seed(),
           space.head().trials(),
           build,
-          periodNs);
+          periodNs,
+          own);
     }
 
-    private Space space() throws PlanException {
+    private Space space() throws PlanException, ReflectiveOperationException {
       Space.Texts known =
           new Space.Texts(
               texts.get(0),
@@ -69,7 +75,8 @@ public final class ExploreWork implements ShardWork<ExploreSummary> {
               texts.get(4),
               texts.get(5),
               weights);
-      return Space.read(known, Policies.BUILT_IN).with(seed, trials);
+      ClassLoader loader = Thread.currentThread().getContextClassLoader();
+      return Space.read(known, own.in(loader)).with(seed, trials);
     }
 
     /**
@@ -80,8 +87,8 @@ public final class ExploreWork implements ShardWork<ExploreSummary> {
      */
     private Object readResolve() throws InvalidObjectException {
       try {
-        return ExploreWork.of(space(), build, periodNs);
-      } catch (PlanException | SpaceException e) {
+        return ExploreWork.of(space(), build, periodNs, own);
+      } catch (PlanException | SpaceException | ReflectiveOperationException e) {
         InvalidObjectException invalid = new InvalidObjectException(String.valueOf(e.getMessage()));
         invalid.initCause(e);
         throw invalid;
@@ -99,7 +106,7 @@ public final class ExploreWork implements ShardWork<ExploreSummary> {
     if (!(model instanceof TrialModel trials)) {
       throw new NotSerializableException("a function stays in this process");
     }
-    return Packed.of(space, build, trials.periodNs());
+    return Packed.of(space, build, trials.periodNs(), own);
   }
 
   /**
@@ -112,10 +119,31 @@ public final class ExploreWork implements ShardWork<ExploreSummary> {
    * @throws SpaceException when there are too few trials for the design
    */
   public static ExploreWork of(Space space, String build, long periodNs) throws SpaceException {
-    return new ExploreWork(space, new TrialModel(space, periodNs), build);
+    return of(space, build, periodNs, OwnPolicies.NONE);
+  }
+
+  /**
+   * The trials of a space on the virtual bench, with policies from outside.
+   *
+   * @param space the space
+   * @param build the build that runs them
+   * @param periodNs control period, ns
+   * @param own the policies from outside that the settings may name
+   * @return the work
+   * @throws SpaceException when there are too few trials for the design
+   */
+  public static ExploreWork of(Space space, String build, long periodNs, OwnPolicies own)
+      throws SpaceException {
+    return new ExploreWork(space, new TrialModel(space, periodNs), build, own);
   }
 
   ExploreWork(Space space, Evaluation.Model model, String build) throws SpaceException {
+    this(space, model, build, OwnPolicies.NONE);
+  }
+
+  private ExploreWork(Space space, Evaluation.Model model, String build, OwnPolicies own)
+      throws SpaceException {
+    this.own = own;
     this.space = space;
     this.design = SpaceDesign.of(space);
     this.model = model;
@@ -183,6 +211,7 @@ public final class ExploreWork implements ShardWork<ExploreSummary> {
   public String fingerprint() {
     StringBuilder all = new StringBuilder();
     all.append(build).append('\n').append(space.source().text()).append('\n');
+    own.offers().forEach(o -> all.append(o.type()).append(' ').append(o.sha256()).append('\n'));
     all.append(space.head().seed()).append(' ').append(space.head().trials()).append('\n');
     Canonical.of(space.plan(), null)
         .forEach((key, value) -> all.append(key).append('=').append(value).append('\n'));
@@ -216,16 +245,12 @@ public final class ExploreWork implements ShardWork<ExploreSummary> {
     return ExploreSummary.read(bytes, shape);
   }
 
-  /**
-   * The columns of a row.
-   *
-   * @return their names: the factors first
-   */
-  public List<String> columns() {
-    List<String> columns = new ArrayList<>();
+  /** The factors, and then what came of the trial. */
+  @Override
+  public List<TrialColumn> columns() {
+    List<TrialColumn> columns = new ArrayList<>();
     space.factors().forEach(f -> columns.add(column(f)));
-    columns.addAll(
-        List.of(
+    List.of(
             "draw",
             "possible",
             "has_outcome",
@@ -236,15 +261,18 @@ public final class ExploreWork implements ShardWork<ExploreSummary> {
             "refused",
             "stop_error_um",
             "deepest_um",
-            "duration_ms"));
+            "duration_ms")
+        .forEach(name -> columns.add(TrialColumn.whole(name)));
     return columns;
   }
 
   /**
    * The key in words that are a name in Python too; the unit at its end is that of one base unit.
    */
-  private static String column(Factor factor) {
-    return factor.key().replace('.', '_');
+  private static TrialColumn column(Factor factor) {
+    TrialColumn.Kind kind =
+        factor.shape() == Factor.Shape.CHOICE ? TrialColumn.Kind.WORD : TrialColumn.Kind.NUMBER;
+    return new TrialColumn(factor.key().replace('.', '_'), kind, factor::text);
   }
 
   @Override

@@ -2,6 +2,7 @@ package org.stopwell.harness.explore;
 
 import java.io.IOException;
 import java.io.Serializable;
+import java.util.List;
 
 /**
  * Work that an engine splits. It consists of units numbered from 0, and each unit is a pure
@@ -32,6 +33,15 @@ public interface ShardWork<S extends ShardSummary<S>> extends Serializable {
    * @return at least 1
    */
   int unitTrials();
+
+  /**
+   * The columns of a row, in the order of its values.
+   *
+   * @return none where the work has no table
+   */
+  default List<TrialColumn> columns() {
+    return List.of();
+  }
 
   /**
    * The summary of no unit.

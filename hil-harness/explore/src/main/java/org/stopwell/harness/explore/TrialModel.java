@@ -5,6 +5,7 @@ import org.stopwell.harness.fault.Trials;
 import org.stopwell.harness.plan.PlanPoint;
 import org.stopwell.harness.plan.Space;
 import org.stopwell.harness.trial.Outcome;
+import org.stopwell.harness.trial.PolicyFailure;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.rig.random.RandomStream;
@@ -59,15 +60,20 @@ final class TrialModel implements Evaluation.Model {
   private TrialResult run(PlanPoint.Point point) {
     try (VirtualBench bench = new VirtualBench(periodNs)) {
       bench.open();
-      return Trials.run(
-              bench,
-              point.controller(),
-              space.plan().policies(),
-              point.spec(),
-              null,
-              () -> Pace.lockstep(periodNs),
-              () -> false)
-          .orElseThrow();
+      TrialResult result =
+          Trials.run(
+                  bench,
+                  point.controller(),
+                  space.plan().policies(),
+                  point.spec(),
+                  null,
+                  () -> Pace.lockstep(periodNs),
+                  () -> false)
+              .orElseThrow();
+      if (PolicyFailure.isIn(result)) {
+        throw new BrokenPolicyException(result.message());
+      }
+      return result;
     }
   }
 

@@ -69,7 +69,8 @@ public final class TrialTable implements RowSink, AutoCloseable {
   }
 
   private List<String> names() {
-    List<String> names = new java.util.ArrayList<>(work.columns());
+    List<String> names =
+        new java.util.ArrayList<>(work.columns().stream().map(TrialColumn::name).toList());
     List<Factor> factors = work.space().factors();
     for (int i = 0; i < factors.size(); i++) {
       Factor factor = factors.get(i);
@@ -119,11 +120,11 @@ public final class TrialTable implements RowSink, AutoCloseable {
    * @throws IOException when a file cannot be read or written
    */
   public void copyToCsv() throws IOException {
-    List<Factor> factors = work.space().factors();
+    List<TrialColumn> all = work.columns();
     ByteBuffer row = ByteBuffer.allocate(columns * Long.BYTES).order(ByteOrder.LITTLE_ENDIAN);
     try (BufferedWriter out =
         Files.newBufferedWriter(directory.resolve(CSV), StandardCharsets.UTF_8)) {
-      out.write(String.join(",", work.columns()) + "\n");
+      out.write(String.join(",", all.stream().map(TrialColumn::name).toList()) + "\n");
       for (long trial = 0; trial < work.trials(); trial++) {
         row.clear();
         long at = offset + trial * row.capacity();
@@ -136,7 +137,7 @@ public final class TrialTable implements RowSink, AutoCloseable {
         for (int i = 0; i < columns; i++) {
           long value = row.getLong();
           out.write(i == 0 ? "" : ",");
-          out.write(i < factors.size() ? factors.get(i).text(value) : Long.toString(value));
+          out.write(all.get(i).text().apply(value));
         }
         out.write('\n');
       }

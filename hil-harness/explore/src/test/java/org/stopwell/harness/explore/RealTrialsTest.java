@@ -186,7 +186,51 @@ class RealTrialsTest {
   /** On another machine the work is the same work, without a file. */
   @Test
   void workThatTravelsIsTheSameWork() throws Exception {
-    ExploreWork work = work(SPACE);
+    itTravels(work(SPACE));
+  }
+
+  /** The best estimate needs weights. A file of weights travels with the work. */
+  @Test
+  void theBestEstimateTravelsWithItsWeights() throws Exception {
+    Path docs = TestPlans.root().resolve("docs");
+    Files.copy(
+        TestPlans.root()
+            .resolve("controller-core/src/main/resources/stopwell-weights/shipped.weights"),
+        dir.resolve("own.weights"));
+    Files.writeString(
+        dir.resolve("own.yaml"),
+        Files.readString(docs.resolve("settings/length.yaml"))
+            .replace("policy: approach", "policy: approach\n  weights: own.weights"));
+    Files.writeString(
+        dir.resolve("plan.yaml"),
+        Files.readString(docs.resolve("plans/first-stop.yaml"))
+            .replace("../settings/length.yaml", "own.yaml")
+            .replace("../settings", docs.resolve("settings").toAbsolutePath().toString()));
+    ExploreWork own = ExploreWork.of(Space.read(estimate(dir), Policies.BUILT_IN), "b", MS);
+    itTravels(own);
+    ExploreWork shipped =
+        ExploreWork.of(Space.read(estimate(docs.resolve("plans")), Policies.BUILT_IN), "b", MS);
+    itTravels(shipped);
+    // Equal weights give equal trials, whichever file they stand in.
+    assertArrayEquals(
+        shipped.shard(0, 5, RowSink.NOWHERE).toBytes(), own.shard(0, 5, RowSink.NOWHERE).toBytes());
+    assertTrue(
+        ExploreResult.of(own, all(own, 2, 0, RowSink.NOWHERE)).counts().withOutcome() > 0,
+        "some of them stop");
+  }
+
+  private static Source estimate(Path folder) {
+    return new Source(
+        folder.resolve("space.yaml").toString(),
+        SPACE
+            .replace(
+                "../plans/reference-canal.yaml",
+                Files.exists(folder.resolve("plan.yaml")) ? "plan.yaml" : "first-stop.yaml")
+            .replace("half-wet/quick", "half-wet/estimate")
+            .replace("trials: 24", "trials: 10"));
+  }
+
+  private static void itTravels(ExploreWork work) throws Exception {
     ByteArrayOutputStream bytes = new ByteArrayOutputStream();
     try (ObjectOutputStream out = new ObjectOutputStream(bytes)) {
       out.writeObject(work);

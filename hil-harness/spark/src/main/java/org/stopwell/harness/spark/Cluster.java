@@ -92,9 +92,7 @@ final class Cluster implements AutoCloseable {
     if (master.loopback()) {
       settings.setIfMissing("spark.driver.host", "127.0.0.1");
     }
-    if (!master.inThisProgram()) {
-      settings.setJars(jars.addresses());
-    }
+    settings.setJars(jars.addresses(master.inThisProgram()));
     return settings;
   }
 
@@ -121,6 +119,11 @@ final class Cluster implements AutoCloseable {
   /** Processes that do shards. */
   int workers() {
     return inThisProgram ? 1 : spark.sc().statusTracker().getExecutorInfos().length - 1;
+  }
+
+  /** A name that no other connection to this cluster has. */
+  String id() {
+    return spark.sc().applicationId();
   }
 
   /** Begins a shard. */

@@ -17,6 +17,10 @@ final class ShardAnswer {
     DONE,
     /** The worker has another build; the content says which. */
     OTHER_BUILD,
+    /** The worker does not reach the table of trials. */
+    NO_TABLE,
+    /** An own policy failed; the content says which, and what it did. */
+    BROKEN_POLICY,
     /** The shard threw; the content says what. */
     FAILED
   }
@@ -92,14 +96,9 @@ final class ShardAnswer {
     return bytes(worker, host, Kind.DONE, busyNs, summary, rows.bytes.toByteArray());
   }
 
-  static byte[] refused(String worker, String host, String difference) {
-    byte[] text = difference.getBytes(StandardCharsets.UTF_8);
-    return bytes(worker, host, Kind.OTHER_BUILD, 0, text, new byte[0]);
-  }
-
-  static byte[] failed(String worker, String host, Throwable cause) {
-    byte[] text = String.valueOf(cause).getBytes(StandardCharsets.UTF_8);
-    return bytes(worker, host, Kind.FAILED, 0, text, new byte[0]);
+  static byte[] without(String worker, String host, Kind kind, String why) {
+    byte[] text = why.getBytes(StandardCharsets.UTF_8);
+    return bytes(worker, host, kind, 0, text, new byte[0]);
   }
 
   private static byte[] bytes(

@@ -8,13 +8,18 @@ import java.io.ObjectInputStream;
 import java.io.ObjectOutputStream;
 import java.io.ObjectStreamClass;
 import java.io.UncheckedIOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.locks.ReentrantLock;
 import org.apache.spark.SparkEnv;
+import org.apache.spark.TaskContext;
 import org.apache.spark.api.java.function.Function;
+import org.stopwell.harness.explore.BrokenPolicyException;
 import org.stopwell.harness.explore.RowSink;
 import org.stopwell.harness.explore.ShardSummary;
 import org.stopwell.harness.explore.ShardWork;
@@ -47,6 +52,7 @@ final class ShardJob implements Function<long[], byte[]> {
   private final byte[] work;
   private final ArrayList<ShippedJars.Pinned> pinned;
   private final boolean withRows;
+  private final String parts;
 
   /**
    * A job for shards of some work.
@@ -54,11 +60,13 @@ final class ShardJob implements Function<long[], byte[]> {
    * @param work the work as bytes
    * @param pinned the jars that the worker must have
    * @param withRows whether every trial is wanted, and not the summary alone
+   * @param parts directory for every trial as Parquet; empty: not wanted
    */
-  ShardJob(byte[] work, List<ShippedJars.Pinned> pinned, boolean withRows) {
+  ShardJob(byte[] work, List<ShippedJars.Pinned> pinned, boolean withRows, String parts) {
     this.work = work;
     this.pinned = new ArrayList<>(pinned);
     this.withRows = withRows;
+    this.parts = parts;
   }
 
   static byte[] pack(ShardWork<?> work) {
@@ -79,11 +87,17 @@ final class ShardJob implements Function<long[], byte[]> {
     try {
       String difference = compared(loader);
       if (!difference.isEmpty()) {
-        return ShardAnswer.refused(worker, host, difference);
+        return ShardAnswer.without(worker, host, ShardAnswer.Kind.OTHER_BUILD, difference);
+      }
+      if (!parts.isEmpty() && !Files.isDirectory(Path.of(parts))) {
+        return ShardAnswer.without(worker, host, ShardAnswer.Kind.NO_TABLE, parts);
       }
       return answer(worker, host, unpacked(loader), fromTo[0], fromTo[1]);
+    } catch (BrokenPolicyException e) {
+      return ShardAnswer.without(
+          worker, host, ShardAnswer.Kind.BROKEN_POLICY, String.valueOf(e.getMessage()));
     } catch (IOException | ClassNotFoundException | RuntimeException | LinkageError e) {
-      return ShardAnswer.failed(worker, host, e);
+      return ShardAnswer.without(worker, host, ShardAnswer.Kind.FAILED, String.valueOf(e));
     }
   }
 
@@ -91,8 +105,42 @@ final class ShardJob implements Function<long[], byte[]> {
       String worker, String host, ShardWork<S> shards, long from, long to) throws IOException {
     ShardAnswer.Rows rows = new ShardAnswer.Rows();
     long began = MachineClock.nowNs();
-    S summary = shards.shard(from, to, withRows ? rows : RowSink.NOWHERE);
+    S summary;
+    if (parts.isEmpty()) {
+      summary = shards.shard(from, to, withRows ? rows : RowSink.NOWHERE);
+    } else {
+      summary = shardWithPart(shards, from, to, rows);
+    }
     return ShardAnswer.done(worker, host, MachineClock.nowNs() - began, summary.toBytes(), rows);
+  }
+
+  /** Writes under a name that only this attempt has, so that the finished file appears whole. */
+  private <S extends ShardSummary<S>> S shardWithPart(
+      ShardWork<S> shards, long from, long to, RowSink rows) throws IOException {
+    Path file = Path.of(parts, ParquetTable.part(from, to));
+    Path unfinished =
+        file.resolveSibling(
+            file.getFileName()
+                + "."
+                + SparkEnv.get().executorId()
+                + "."
+                + TaskContext.get().taskAttemptId());
+    S summary;
+    try (ParquetPart part = new ParquetPart(unfinished, shards.columns())) {
+      summary =
+          shards.shard(
+              from,
+              to,
+              (trial, values) -> {
+                part.put(trial, values);
+                if (withRows) {
+                  rows.put(trial, values);
+                }
+              });
+    }
+    Files.move(
+        unfinished, file, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
+    return summary;
   }
 
   private String compared(ClassLoader loader) {

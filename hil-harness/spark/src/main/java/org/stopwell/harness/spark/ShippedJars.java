@@ -13,6 +13,7 @@ import java.util.ArrayList;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.jar.JarFile;
+import java.util.jar.JarOutputStream;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import java.util.zip.ZipEntry;
@@ -22,9 +23,10 @@ import org.stopwell.harness.explore.EngineException;
 /**
  * The jars that go to the workers.
  *
- * @param files the jars
+ * @param files the jars of the program
+ * @param extensions the jars of own policies
  */
-record ShippedJars(List<Path> files) {
+record ShippedJars(List<Path> files, List<Path> extensions) {
   /** The jars that decide a number: our own, and the libraries of mathematics. */
   private static final Pattern DECIDES =
       Pattern.compile("(controller-core|bench-rig|harness-|commons-(math|numbers|rng|stat)).*");
@@ -40,6 +42,7 @@ record ShippedJars(List<Path> files) {
 
   ShippedJars {
     files = List.copyOf(files);
+    extensions = List.copyOf(extensions);
   }
 
   /** The jars of the running program. */
@@ -58,7 +61,34 @@ record ShippedJars(List<Path> files) {
       if (!files.contains(own)) {
         files.add(own);
       }
-      return new ShippedJars(files);
+      return new ShippedJars(files, List.of());
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+
+  /** These jars, and own policies: jars as they are, directories of classes as jars. */
+  ShippedJars with(List<Path> places) {
+    List<Path> jars = new ArrayList<>();
+    for (Path place : places) {
+      jars.add(Files.isDirectory(place) ? packed(place) : place.toAbsolutePath());
+    }
+    return new ShippedJars(files, jars);
+  }
+
+  private static Path packed(Path classes) {
+    try {
+      Path jar = Files.createTempFile("stopwell-own-", ".jar");
+      jar.toFile().deleteOnExit();
+      try (JarOutputStream out = new JarOutputStream(Files.newOutputStream(jar));
+          Stream<Path> all = Files.walk(classes)) {
+        for (Path file : all.filter(Files::isRegularFile).sorted().toList()) {
+          out.putNextEntry(new ZipEntry(classes.relativize(file).toString()));
+          Files.copy(file, out);
+          out.closeEntry();
+        }
+      }
+      return jar;
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }
@@ -73,28 +103,38 @@ record ShippedJars(List<Path> files) {
     }
   }
 
-  /** The addresses of the jars, as Spark wants them. */
-  String[] addresses() {
-    return files.stream().map(file -> file.toUri().toString()).toArray(String[]::new);
+  /**
+   * The addresses of the jars, as Spark wants them.
+   *
+   * @param here whether the workers are threads of this program, which has its own jars already
+   */
+  String[] addresses(boolean here) {
+    return Stream.concat(here ? Stream.empty() : files.stream(), extensions.stream())
+        .map(file -> file.toUri().toString())
+        .toArray(String[]::new);
   }
 
   /** What a worker compares. */
   List<Pinned> pinned() {
     List<Pinned> pinned = new ArrayList<>();
     for (Path file : files) {
-      String name = String.valueOf(file.getFileName());
-      if (DECIDES.matcher(name).matches()) {
-        pinned.add(new Pinned(name, aClass(file), sha256(file)));
+      if (DECIDES.matcher(String.valueOf(file.getFileName())).matches()) {
+        pinned.add(pinned(file));
       }
     }
+    extensions.forEach(file -> pinned.add(pinned(file)));
     return pinned;
+  }
+
+  private static Pinned pinned(Path file) {
+    return new Pinned(String.valueOf(file.getFileName()), aClass(file), sha256(file));
   }
 
   private static String aClass(Path file) {
     try (JarFile jar = new JarFile(file.toFile())) {
       return jar.stream()
           .map(ZipEntry::getName)
-          .filter(name -> name.endsWith(".class") && name.contains("/") && !name.contains("-"))
+          .filter(name -> name.endsWith(".class") && !name.contains("-"))
           .sorted()
           .findFirst()
           .orElseThrow(() -> new IllegalStateException(file + " holds no class"));

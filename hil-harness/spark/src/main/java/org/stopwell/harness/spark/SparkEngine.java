@@ -2,6 +2,7 @@ package org.stopwell.harness.spark;
 
 import java.io.IOException;
 import java.io.UncheckedIOException;
+import java.nio.file.Path;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -11,6 +12,7 @@ import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
 import java.util.function.BooleanSupplier;
 import java.util.function.Consumer;
+import org.stopwell.harness.explore.BrokenPolicyException;
 import org.stopwell.harness.explore.Engine;
 import org.stopwell.harness.explore.EngineException;
 import org.stopwell.harness.explore.Finished;
@@ -38,6 +40,7 @@ public final class SparkEngine implements Engine {
   private final Master master;
   private final ShippedJars jars;
   private final long shardUnits;
+  private final Optional<Path> parquet;
 
   /**
    * An engine.
@@ -45,11 +48,13 @@ public final class SparkEngine implements Engine {
    * @param master where the cluster is
    * @param jars what its workers get
    * @param shardUnits units of a shard; 0: the engine chooses
+   * @param parquet directory of a table of all trials; empty: not wanted
    */
-  SparkEngine(Master master, ShippedJars jars, long shardUnits) {
+  SparkEngine(Master master, ShippedJars jars, long shardUnits, Optional<Path> parquet) {
     this.master = master;
     this.jars = jars;
     this.shardUnits = shardUnits;
+    this.parquet = parquet;
   }
 
   @Override
@@ -77,12 +82,19 @@ public final class SparkEngine implements Engine {
       Consumer<Finished<S>> keeper,
       Watcher watcher,
       BooleanSupplier stop) {
+    Optional<ParquetTable> table = parquet.map(place -> new ParquetTable(place, cluster.id()));
     ShardJob job =
         new ShardJob(
             ShardJob.pack(work),
             master.inThisProgram() ? List.of() : jars.pinned(),
-            rows != RowSink.NOWHERE);
-    return new Desk<>(cluster, job, work, before, rows, keeper, watcher, stop).serve();
+            rows != RowSink.NOWHERE,
+            table.map(t -> t.pending().toString()).orElse(""));
+    table.ifPresent(t -> t.begin(before.units()));
+    try {
+      return new Desk<>(cluster, job, work, before, rows, table, keeper, watcher, stop).serve();
+    } finally {
+      table.ifPresent(ParquetTable::end);
+    }
   }
 
   /** A shard that came back, or did not. */
@@ -95,6 +107,7 @@ public final class SparkEngine implements Engine {
     private final ShardWork<S> work;
     private final UnitSet before;
     private final RowSink rows;
+    private final Optional<ParquetTable> table;
     private final Consumer<Finished<S>> keeper;
     private final Watcher watcher;
     private final BooleanSupplier stop;
@@ -103,7 +116,7 @@ public final class SparkEngine implements Engine {
     private final Map<String, Integer> workers = new HashMap<>();
     private Finished<S> finished;
     private Deadline patience = Deadline.in(PATIENCE_NS);
-    private Optional<EngineException> failure = Optional.empty();
+    private Optional<RuntimeException> failure = Optional.empty();
     private boolean closed;
     private boolean interrupted;
     private long next;
@@ -115,6 +128,7 @@ public final class SparkEngine implements Engine {
         ShardWork<S> work,
         Finished<S> before,
         RowSink rows,
+        Optional<ParquetTable> table,
         Consumer<Finished<S>> keeper,
         Watcher watcher,
         BooleanSupplier stop) {
@@ -124,6 +138,7 @@ public final class SparkEngine implements Engine {
       this.before = before.units();
       this.finished = before;
       this.rows = rows;
+      this.table = table;
       this.keeper = keeper;
       this.watcher = watcher;
       this.stop = stop;
@@ -215,12 +230,19 @@ public final class SparkEngine implements Engine {
     private void take(UnitSet.Range shard, ShardAnswer answer) {
       switch (answer.kind()) {
         case DONE -> {
+          if (table.isPresent() && !table.get().accept(shard)) {
+            fail(notShared(answer), false);
+            return;
+          }
           try {
             finished = finished.with(shard.from(), shard.to(), work.read(answer.summary()));
           } catch (IOException e) {
             throw new UncheckedIOException(e);
           }
           answer.rowsTo(rows);
+          if (finished.units().size() == work.units()) {
+            table.ifPresent(ParquetTable::complete);
+          }
           keeper.accept(finished);
           size.finished(shard.size(), answer.busyNs());
           int worker = workers.computeIfAbsent(answer.worker(), name -> workers.size());
@@ -231,6 +253,8 @@ public final class SparkEngine implements Engine {
                 "--master %s: worker %s on %s is refused: %s. Remove that jar from the worker; the workers get theirs from this program"
                     .formatted(master.url(), answer.worker(), answer.host(), answer.text()),
                 false);
+        case NO_TABLE -> fail(notShared(answer), false);
+        case BROKEN_POLICY -> fail(new BrokenPolicyException(answer.text()));
         case FAILED ->
             fail(
                 "--master %s: units %d to %d failed on worker %s on %s: %s"
@@ -245,6 +269,11 @@ public final class SparkEngine implements Engine {
       }
     }
 
+    private String notShared(ShardAnswer answer) {
+      return "--out: %s is not the same directory for worker %s on %s. Give an output directory that this program and all workers share, or add --no-parquet"
+          .formatted(parquet.map(Path::toString).orElse(""), answer.worker(), answer.host());
+    }
+
     private void lost(String cause) {
       fail(
           "--master %s: the cluster ended the work: %s. What is finished is kept; the same command continues it"
@@ -252,10 +281,14 @@ public final class SparkEngine implements Engine {
           true);
     }
 
-    /** The first failure counts; the shards in progress still come back. */
     private void fail(String message, boolean begun) {
+      fail(new EngineException(message, begun));
+    }
+
+    /** The first failure counts; the shards in progress still come back. */
+    private void fail(RuntimeException first) {
       closed = true;
-      failure = failure.or(() -> Optional.of(new EngineException(message, begun)));
+      failure = failure.or(() -> Optional.of(first));
     }
   }
 }

@@ -1,6 +1,7 @@
 package org.stopwell.harness.spark;
 
 import org.stopwell.harness.explore.Engine;
+import org.stopwell.harness.explore.EngineOrder;
 import org.stopwell.harness.explore.EngineProvider;
 
 /** Offers {@code --on spark}. */
@@ -14,7 +15,11 @@ public final class SparkEngineProvider implements EngineProvider {
   }
 
   @Override
-  public Engine at(String master) {
-    return new SparkEngine(Master.of(master), ShippedJars.ofThisProgram(), 0);
+  public Engine at(EngineOrder order) {
+    return new SparkEngine(
+        Master.of(order.master()),
+        ShippedJars.ofThisProgram().with(order.extensions()),
+        0,
+        order.parquet());
   }
 }

@@ -147,7 +147,7 @@ final class LocalCluster implements AutoCloseable {
     }
     jars.add(MODULE.resolve("target/harness-spark.jar"));
     jars.add(jar(MODULE.resolve("target/test-classes"), place.resolve("tests.jar")));
-    return new ShippedJars(jars);
+    return new ShippedJars(jars, List.of());
   }
 
   private static Path jar(Path classes, Path jar) throws IOException {

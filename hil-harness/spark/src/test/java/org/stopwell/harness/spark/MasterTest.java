@@ -9,6 +9,7 @@ import java.io.IOException;
 import java.net.InetAddress;
 import java.net.ServerSocket;
 import java.util.List;
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -43,7 +44,8 @@ class MasterTest {
     }
     String url = "spark://127.0.0.1:" + port;
     ToyWork work = ToyWork.of(10);
-    SparkEngine engine = new SparkEngine(Master.of(url), new ShippedJars(List.of()), 0);
+    SparkEngine engine =
+        new SparkEngine(Master.of(url), new ShippedJars(List.of(), List.of()), 0, Optional.empty());
     long began = MachineClock.nowNs();
     EngineException e =
         assertThrows(

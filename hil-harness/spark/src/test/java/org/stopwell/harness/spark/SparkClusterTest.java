@@ -12,12 +12,15 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
+import java.util.SortedMap;
 import java.util.jar.JarEntry;
 import java.util.jar.JarFile;
 import java.util.jar.JarOutputStream;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import javax.tools.ToolProvider;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
@@ -29,6 +32,7 @@ import org.stopwell.harness.explore.KeptShards;
 import org.stopwell.harness.explore.Pool;
 import org.stopwell.harness.explore.RowSink;
 import org.stopwell.harness.explore.UnitSet;
+import org.stopwell.rig.random.RandomStream;
 import org.stopwell.rig.time.Deadline;
 import org.stopwell.rig.time.MachineClock;
 
@@ -83,12 +87,25 @@ class SparkClusterTest {
   }
 
   private static SparkEngine engine(long shardUnits) {
-    return new SparkEngine(Master.of(cluster.url()), jars, shardUnits);
+    return new SparkEngine(Master.of(cluster.url()), jars, shardUnits, Optional.empty());
+  }
+
+  /** The rows of work without physics, as a table must hold them. */
+  private static void everyRowOnce(long trials, Path table) throws IOException {
+    SortedMap<Long, List<Object>> rows = ParquetRows.read(table);
+    assertEquals(trials, rows.size());
+    assertEquals(trials - 1, rows.lastKey());
+    rows.forEach(
+        (trial, cells) ->
+            assertEquals(
+                List.of(
+                    RandomStream.trialSeed(7, trial), trial / 2.0, trial % 2 == 0 ? "even" : "odd"),
+                cells));
   }
 
   /** One connection for all: the processes of the workers start once. */
   @Test
-  void theBytesAreThoseOfThePoolAndADeadWorkerLosesAndDoublesNothing() {
+  void theBytesAreThoseOfThePoolAndADeadWorkerLosesAndDoublesNothing() throws IOException {
     try (Cluster joined = Cluster.join(Master.of(cluster.url()), jars)) {
       for (long shardUnits : new long[] {0, 7, 100, 999, 5_000}) {
         theBytesAreThoseOfThePool(joined, shardUnits);
@@ -163,12 +180,13 @@ class SparkClusterTest {
     assertTrue(kept.get(kept.size() - 1).units().size() >= 40, "the others count");
   }
 
-  private static void aDeadWorkerLosesAndDoublesNothing(Cluster joined) {
+  private static void aDeadWorkerLosesAndDoublesNothing(Cluster joined) throws IOException {
+    Path table = dir.resolve("toy.parquet");
     ToyWork slow = new ToyWork(120, 50_000_000L, -1);
     Set<Integer> workers = new HashSet<>();
     int[] shards = new int[1];
     Finished<ToyWork.Kept> all =
-        engine(3)
+        new SparkEngine(Master.of(cluster.url()), jars, 3, Optional.of(table))
             .runOn(
                 joined,
                 slow,
@@ -187,18 +205,30 @@ class SparkClusterTest {
     assertEquals(2, workers.size(), "both workers did some");
     assertEquals(240, all.summary().trials());
     assertArrayEquals(alone(slow), all.summary().toBytes());
+    everyRowOnce(240, table);
+    assertTrue(Files.exists(table.resolve(ParquetTable.COMPLETE)));
   }
 
-  /** The command of a user, with physics: killed, given again, and compared with the pool. */
+  /**
+   * The command of a user, with physics and an own policy: killed, given again, and compared with
+   * the pool.
+   */
   @Test
   void aKilledProgramIsContinuedAndEndsWithTheBytesOfThePool() throws Exception {
-    Path space =
-        Files.writeString(
-            dir.resolve("space.yaml"),
-            SPACE.formatted(Path.of("../../docs/plans/reference-canal.yaml").toRealPath()));
+    Path space = Files.writeString(dir.resolve("space.yaml"), SPACE.formatted(ownPlan()));
+    Path own = ownPolicy();
     Path out = dir.resolve("spark");
     String[] command = {
-      "explore", space + "", "--on", "spark", "--master", cluster.url(), "--out", out + ""
+      "explore",
+      space + "",
+      "--extensions",
+      own + "",
+      "--on",
+      "spark",
+      "--master",
+      cluster.url(),
+      "--out",
+      out + ""
     };
     Process killed = cluster.program(dir.resolve("killed.log"), command);
     Deadline deadline = Deadline.in(LocalCluster.START_NS);
@@ -216,12 +246,75 @@ class SparkClusterTest {
     assertTrue(trials > 0 && trials < 2_000, trials + " of 2000 were left");
 
     Path pool = dir.resolve("pool");
-    String[] alone = {"explore", space + "", "--out", pool + ""};
+    String[] alone = {"explore", space + "", "--extensions", own + "", "--out", pool + ""};
     assertEquals(code, cluster.program(dir.resolve("pool.log"), alone).waitFor());
     for (String name : List.of(KeptShards.NAME, "trials.npy", "factors.csv")) {
       assertArrayEquals(
           Files.readAllBytes(pool.resolve(name)), Files.readAllBytes(out.resolve(name)), name);
     }
+    theTableHoldsTheSameRows(out.resolve("trials.parquet"), pool.resolve("trials.csv"));
+  }
+
+  private static void theTableHoldsTheSameRows(Path table, Path csv) throws IOException {
+    SortedMap<Long, List<Object>> rows = ParquetRows.read(table);
+    List<String> lines = Files.readAllLines(csv);
+    assertEquals(lines.size() - 1, rows.size());
+    assertEquals(2_000, rows.size());
+    rows.forEach(
+        (trial, cells) -> {
+          List<String> expected = List.of(lines.get((int) (trial + 1)).split(",", -1));
+          assertEquals(expected.size(), cells.size());
+          for (int i = 0; i < cells.size(); i++) {
+            if (cells.get(i) instanceof Double number) {
+              assertEquals(Double.parseDouble(expected.get(i)), number);
+            } else {
+              assertEquals(expected.get(i), cells.get(i).toString());
+            }
+          }
+        });
+    assertTrue(Files.exists(table.resolve(ParquetTable.COMPLETE)));
+  }
+
+  /** The reference canal under the policy of the template. */
+  private static Path ownPlan() throws IOException {
+    Path docs = Path.of("../../docs").toRealPath();
+    Files.writeString(
+        dir.resolve("own.yaml"),
+        Files.readString(docs.resolve("settings/reference-canal.yaml"))
+            + "policies: {stopping: fixed-lead}\npolicy: {fixed-lead: {lead_mm: 0.05}}\n");
+    return Files.writeString(
+        dir.resolve("plan.yaml"),
+        Files.readString(docs.resolve("plans/reference-canal.yaml"))
+            .replace("settings: ../settings/reference-canal.yaml", "settings: own.yaml"));
+  }
+
+  /** The policy of the template as a directory of classes. */
+  private static Path ownPolicy() throws IOException {
+    Path template = Path.of("../../docs/templates/policy/src/main").toRealPath();
+    Path classes = Files.createDirectories(dir.resolve("own-policy"));
+    String core =
+        jars.files().stream()
+            .filter(f -> String.valueOf(f.getFileName()).startsWith("controller-core-"))
+            .findFirst()
+            .orElseThrow()
+            .toString();
+    assertEquals(
+        0,
+        ToolProvider.getSystemJavaCompiler()
+            .run(
+                null,
+                null,
+                null,
+                "-d",
+                classes.toString(),
+                "-cp",
+                core,
+                template.resolve("java/com/example/FixedLead.java").toString()));
+    String services = "META-INF/services/org.stopwell.core.policy.PolicyExtension";
+    Path place = classes.resolve(services);
+    Files.createDirectories(place.resolveSibling(""));
+    Files.copy(template.resolve("resources").resolve(services), place);
+    return classes;
   }
 
   @Test

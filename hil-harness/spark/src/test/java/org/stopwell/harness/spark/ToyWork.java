@@ -6,9 +6,11 @@ import java.io.DataInputStream;
 import java.io.DataOutputStream;
 import java.io.IOException;
 import java.io.UncheckedIOException;
+import java.util.List;
 import org.stopwell.harness.explore.RowSink;
 import org.stopwell.harness.explore.ShardSummary;
 import org.stopwell.harness.explore.ShardWork;
+import org.stopwell.harness.explore.TrialColumn;
 import org.stopwell.rig.random.RandomStream;
 import org.stopwell.rig.time.MachineClock;
 
@@ -80,6 +82,22 @@ record ToyWork(long units, long waitNs, long broken) implements ShardWork<ToyWor
   }
 
   @Override
+  public List<TrialColumn> columns() {
+    return List.of(
+        TrialColumn.whole("value"),
+        new TrialColumn("half", TrialColumn.Kind.NUMBER, ToyWork::half),
+        new TrialColumn("parity", TrialColumn.Kind.WORD, ToyWork::parity));
+  }
+
+  static String half(long trial) {
+    return trial / 2 + (trial % 2 == 0 ? ".0" : ".5");
+  }
+
+  static String parity(long trial) {
+    return trial % 2 == 0 ? "even" : "odd";
+  }
+
+  @Override
   public Kept empty() {
     return new Kept(new long[CLASSES], 0);
   }
@@ -106,7 +124,7 @@ record ToyWork(long units, long waitNs, long broken) implements ShardWork<ToyWor
       long value = RandomStream.trialSeed(7, trial);
       counts[(int) (value & (CLASSES - 1))]++;
       sum += value * (trial + 1);
-      rows.put(trial, new long[] {value, trial});
+      rows.put(trial, new long[] {value, trial, trial});
     }
     if (waitNs > 0) {
       MachineClock.waitNs(waitNs * (to - from));
