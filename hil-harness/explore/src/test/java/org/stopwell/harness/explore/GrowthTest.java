@@ -62,13 +62,10 @@ class GrowthTest {
     double xx = points.stream().mapToDouble(p -> (p[0] - x) * (p[0] - x)).sum();
     double slope = points.stream().mapToDouble(p -> (p[0] - x) * (p[1] - y)).sum() / xx;
     double left =
-        points.stream()
-            .mapToDouble(p -> Math.pow(p[1] - y - slope * (p[0] - x), 2))
-            .sum();
+        points.stream().mapToDouble(p -> Math.pow(p[1] - y - slope * (p[0] - x), 2)).sum();
     int free = points.size() - 2;
     double reach =
-        TDistribution.of(free).inverseCumulativeProbability(0.975)
-            * Math.sqrt(left / free / xx);
+        TDistribution.of(free).inverseCumulativeProbability(0.975) * Math.sqrt(left / free / xx);
     return String.format(
         Locale.ROOT, "exponent of time over trials %.4f ± %.4f (95 %%)", slope, reach);
   }
@@ -90,8 +87,7 @@ class GrowthTest {
   }
 
   private static long cpuNs() {
-    return ((com.sun.management.OperatingSystemMXBean)
-            ManagementFactory.getOperatingSystemMXBean())
+    return ((com.sun.management.OperatingSystemMXBean) ManagementFactory.getOperatingSystemMXBean())
         .getProcessCpuTime();
   }
 
