@@ -10,4 +10,5 @@ module org.stopwell.harness.explore {
 
   exports org.stopwell.harness.explore;
   exports org.stopwell.harness.rare;
+  exports org.stopwell.harness.tune;
 }

@@ -81,7 +81,7 @@ class ImportRulesTest {
         .layer("campaign")
         .definedBy(rooms("campaign", "live", "replay", "detect"))
         .layer("explore")
-        .definedBy(rooms("explore"))
+        .definedBy(rooms("explore", "rare", "tune"))
         .layer("casework")
         .definedBy(rooms("casework"))
         .layer("report")

@@ -75,6 +75,7 @@ import picocli.CommandLine.UnmatchedArgumentException;
       DetectCommand.class,
       ExploreCommand.class,
       RareCommand.class,
+      TuneCommand.class,
       LengthCommand.class,
       CaseCommand.class,
       FluidCommand.class,

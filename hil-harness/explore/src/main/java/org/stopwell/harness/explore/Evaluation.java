@@ -16,7 +16,7 @@ import java.util.OptionalLong;
  * @param deepestMicrons least remaining distance, µm
  * @param millis bench time, ms
  */
-record Evaluation(
+public record Evaluation(
     boolean possible,
     OptionalLong value,
     long badness,
@@ -29,7 +29,7 @@ record Evaluation(
     long millis) {
 
   /** A trial whose values contradict each other. */
-  static final Evaluation IMPOSSIBLE =
+  public static final Evaluation IMPOSSIBLE =
       new Evaluation(false, OptionalLong.empty(), 0, false, false, false, false, 0, 0, 0);
 
   /** A number without a trial. */
@@ -40,12 +40,13 @@ record Evaluation(
 
   /** What is evaluated: physics and controller, or a function with a known answer. */
   @FunctionalInterface
-  interface Model {
+  public interface Model {
     /**
      * One trial.
      *
      * @param values a value of each factor, base units
      * @param rest number of the draw of everything else
+     * @return what it gives
      */
     Evaluation at(long[] values, long rest);
   }

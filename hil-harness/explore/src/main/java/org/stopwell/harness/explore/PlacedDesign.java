@@ -117,14 +117,7 @@ final class PlacedDesign implements SpaceDesign {
       place(unit, values, false);
       return;
     }
-    RandomStream random =
-        RandomStream.of(RandomStream.trialSeed(seed, unit % repeats), "other factors");
-    for (int i = 0; i < values.length; i++) {
-      double share = random.nextDouble();
-      if (!factors.get(i).isOfSettings()) {
-        values[i] = factors.get(i).at(share);
-      }
-    }
+    OtherFactors.draw(factors, seed, unit % repeats, values);
     place(unit / repeats, values, true);
   }
 

@@ -13,12 +13,18 @@ import org.stopwell.rig.time.Pace;
 import org.stopwell.rig.virtual.VirtualBench;
 
 /** Trials of a space on the virtual bench. */
-final class TrialModel implements Evaluation.Model {
+public final class TrialModel implements Evaluation.Model {
   private final Space space;
   private final PlanPoint points;
   private final long periodNs;
 
-  TrialModel(Space space, long periodNs) {
+  /**
+   * The trials of a space.
+   *
+   * @param space the space
+   * @param periodNs control period, ns
+   */
+  public TrialModel(Space space, long periodNs) {
     this.space = space;
     this.points = new PlanPoint(space);
     this.periodNs = periodNs;

@@ -9,11 +9,16 @@ import java.math.BigInteger;
  * Sums of whole numbers, exact to 128 bits: 2^63 products of 63 bits do not overflow them. Their
  * order does not matter.
  */
-final class WideSums {
+public final class WideSums {
   private final long[] high;
   private final long[] low;
 
-  WideSums(int count) {
+  /**
+   * All 0.
+   *
+   * @param count how many
+   */
+  public WideSums(int count) {
     high = new long[count];
     low = new long[count];
   }
@@ -22,13 +27,24 @@ final class WideSums {
     return low.length;
   }
 
-  void add(int i, long value) {
+  /**
+   * Adds to one of them.
+   *
+   * @param i which
+   * @param value what is added
+   */
+  public void add(int i, long value) {
     long before = low[i];
     low[i] = before + value;
     high[i] += (value >> 63) + (Long.compareUnsigned(low[i], before) < 0 ? 1 : 0);
   }
 
-  void addAll(WideSums other) {
+  /**
+   * Adds others to these.
+   *
+   * @param other as many sums
+   */
+  public void addAll(WideSums other) {
     for (int i = 0; i < low.length; i++) {
       long before = low[i];
       low[i] = before + other.low[i];
@@ -42,7 +58,13 @@ final class WideSums {
     return copy;
   }
 
-  BigInteger exact(int i) {
+  /**
+   * One of them.
+   *
+   * @param i which
+   * @return its exact value
+   */
+  public BigInteger exact(int i) {
     return BigInteger.valueOf(high[i])
         .shiftLeft(64)
         .add(BigInteger.valueOf(low[i] >>> 1).shiftLeft(1))
@@ -53,7 +75,13 @@ final class WideSums {
     return exact(i).doubleValue();
   }
 
-  void write(DataOutputStream out) throws IOException {
+  /**
+   * Writes them.
+   *
+   * @param out receives them
+   * @throws IOException when that fails
+   */
+  public void write(DataOutputStream out) throws IOException {
     out.writeInt(low.length);
     for (int i = 0; i < low.length; i++) {
       out.writeLong(high[i]);
@@ -61,7 +89,15 @@ final class WideSums {
     }
   }
 
-  static WideSums read(DataInputStream in, int expected) throws IOException {
+  /**
+   * Reads them.
+   *
+   * @param in gives them
+   * @param expected how many there must be
+   * @return the sums
+   * @throws IOException when there are others
+   */
+  public static WideSums read(DataInputStream in, int expected) throws IOException {
     if (in.readInt() != expected) {
       throw new IOException("another number of sums");
     }

@@ -3,6 +3,7 @@ package org.stopwell.harness.plan;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import org.stopwell.core.policy.Policies;
 import org.stopwell.harness.trial.Outcome;
 
@@ -19,6 +20,7 @@ import org.stopwell.harness.trial.Outcome;
  *     independent
  * @param points the points of design {@code list}: a value of every factor in base units; else
  *     empty
+ * @param target what settings are tuned for; empty for a space that is only explored
  */
 public record Space(
     Source source,
@@ -27,7 +29,8 @@ public record Space(
     Head head,
     List<Factor> factors,
     List<List<Double>> correlations,
-    List<List<Long>> points) {
+    List<List<Long>> points,
+    Optional<Target> target) {
 
   /** How points are placed. */
   public enum Design {
@@ -81,6 +84,28 @@ public record Space(
     factors = List.copyOf(factors);
     correlations = correlations.stream().map(List::copyOf).toList();
     points = points.stream().map(List::copyOf).toList();
+  }
+
+  /**
+   * A space without a target.
+   *
+   * @param source the file
+   * @param plan the plan whose trials are explored
+   * @param condition the condition of the plan
+   * @param head the plain values
+   * @param factors the values that change, in the order of the file
+   * @param correlations correlation of the normal scores of the factors
+   * @param points the points of design {@code list}
+   */
+  public Space(
+      Source source,
+      Plan plan,
+      PlannedCondition condition,
+      Head head,
+      List<Factor> factors,
+      List<List<Double>> correlations,
+      List<List<Long>> points) {
+    this(source, plan, condition, head, factors, correlations, points, Optional.empty());
   }
 
   /**
@@ -175,6 +200,18 @@ public record Space(
         new Head(h.name, h.purpose, h.outcome, h.design, seed, trials, h.repeats, h.levels),
         factors,
         correlations,
-        points);
+        points,
+        target);
+  }
+
+  /**
+   * The same space with another target.
+   *
+   * @param other the other target
+   * @return the changed space
+   */
+  public Space with(Target other) {
+    return new Space(
+        source, plan, condition, head, factors, correlations, points, Optional.of(other));
   }
 }

@@ -67,6 +67,7 @@ final class SpaceReader {
     List<List<Long>> points = points(top, factors, design);
     int repeats = head.getInt(SpaceTables.REPEATS);
     repeats(top, repeats, design, factors);
+    Optional<Target> target = new TargetReader(mistakes).read(top, plan, condition.get());
     if (mistakes.isEmpty()) {
       ends(plan, condition.get(), factors);
     }
@@ -86,7 +87,8 @@ final class SpaceReader {
             head.getInt(SpaceTables.LEVELS)),
         factors,
         correlations,
-        points);
+        points,
+        target);
   }
 
   private @Nullable Plan plan(Yaml.Mapping top) {

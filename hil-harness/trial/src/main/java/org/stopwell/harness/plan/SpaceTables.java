@@ -14,6 +14,7 @@ final class SpaceTables {
   static final String POINTS = "points";
   static final String PLAN = "plan";
   static final String CONDITION = "condition";
+  static final String TARGET = "target";
 
   private static final Parameter SPACE =
       Parameter.of("space")
@@ -82,7 +83,7 @@ final class SpaceTables {
       new ParameterTable(List.of(SPACE, OUTCOME, DESIGN, SEED, TRIALS, REPEATS, LEVELS));
 
   static final Set<String> OTHERS =
-      Set.of("name", "purpose", PLAN, CONDITION, FACTORS, CORRELATIONS, POINTS);
+      Set.of("name", "purpose", PLAN, CONDITION, FACTORS, CORRELATIONS, POINTS, TARGET);
 
   /** Names of an even spread, a normal one and a list. */
   static final String FROM = "from";

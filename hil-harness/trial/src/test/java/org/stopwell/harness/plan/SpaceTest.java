@@ -105,6 +105,72 @@ class SpaceTest {
     assertTrue(String.valueOf(e.getMessage()).contains(change[2]), e.getMessage());
   }
 
+  private static final String TUNED =
+      GOOD
+          + """
+          target:
+            over_travel: {at_most: 0.005}
+            time: {at_most_s: 40}
+            minimise: early_stop
+          """;
+
+  @Test
+  void aTargetSaysWhatItSays() throws Exception {
+    Target target = read(TUNED).target().orElseThrow();
+    assertEquals(
+        List.of(
+            new Target.Limit(Target.Measure.OVER_TRAVEL, 0.005, 17),
+            new Target.Limit(Target.Measure.TIME, 40, 18)),
+        target.limits());
+    assertEquals(Target.Measure.EARLY_STOP, target.minimise());
+    assertEquals(2000, target.freshCanals());
+    assertTrue(read(GOOD).target().isEmpty());
+    assertEquals(target, read(TUNED).with(3, 70).target().orElseThrow());
+  }
+
+  /** What makes a target wrong, and what the message must say. */
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "minimise: early_stop -> minimise: over_travel -> :17: target.over_travel: is limited and"
+            + " minimised",
+        "minimise: early_stop -> minimise: luck -> luck",
+        "  minimise: early_stop -> # -> target.minimise: missing",
+        "at_most: 0.005 -> at_most: 5 -> :17: target.over_travel.at_most: 5 is outside 0.000001 to",
+        "at_most: 0.005 -> at_most_s: 5 -> target.over_travel.at_most: missing",
+        "{at_most: 0.005} -> 0.005 -> target.over_travel: 0.005 is not a group of keys",
+        "at_most_s: 40 -> at_most_s: 180 -> :18: target.time: at_most_s 180.0 s limits nothing",
+        "over_travel: { -> overtravel: { -> did you mean over_travel",
+        "minimise: -> fresh_canals: 10\n  minimise: -> fresh_canals",
+      })
+  void aWrongTargetIsNamedWithItsLine(String slip) {
+    String[] change = slip.split(" -> ", -1);
+    String wrong = TUNED.replace(change[0], change[1]);
+    assertTrue(!wrong.equals(TUNED), slip);
+    PlanException e = assertThrows(PlanException.class, () -> read(wrong));
+    assertTrue(String.valueOf(e.getMessage()).contains(change[2]), e.getMessage());
+  }
+
+  @Test
+  void aTargetWithoutALimitOrOnARefusalIsRefused() {
+    String none =
+        TUNED
+            .replace("  over_travel: {at_most: 0.005}\n", "")
+            .replace("  time: {at_most_s: 40}\n", "");
+    assertTrue(message(none).contains("target: states no limit"), message(none));
+    String dry =
+        TUNED
+            .replace("condition: half-wet/two-frequency", "condition: dry/estimate")
+            .replace("time: {at_most_s: 40}", "refusal: {at_most: 0.1}");
+    assertTrue(
+        message(dry).contains("choose a condition in which the file can stop"), message(dry));
+    assertTrue(message(dry).contains("early_stop cannot be estimated"), message(dry));
+  }
+
+  private static String message(String text) {
+    return String.valueOf(assertThrows(PlanException.class, () -> read(text)).getMessage());
+  }
+
   @Test
   void correlationsThatCannotBeAreRefused() {
     String three =
