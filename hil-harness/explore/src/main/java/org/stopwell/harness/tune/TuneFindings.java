@@ -5,6 +5,7 @@ import java.util.List;
 import org.stopwell.harness.plan.Factor;
 import org.stopwell.harness.plan.Target;
 import org.stopwell.harness.plan.TunedSettings;
+import org.stopwell.harness.stats.Interval;
 import org.stopwell.harness.trial.Verdict;
 
 /** What the numbers of a tuning say, in sentences. */
@@ -35,6 +36,7 @@ final class TuneFindings {
     choice();
     result.tuned().ifPresent(this::price);
     result.tuned().ifPresent(this::optimism);
+    result.tuned().ifPresent(this::neighbours);
     ends();
     standoff();
     plan();
@@ -96,31 +98,44 @@ final class TuneFindings {
       return;
     }
     for (Paired p : tuned.paired()) {
-      boolean limited = target.limits().stream().anyMatch(l -> l.measure() == p.measure());
-      if (p.measure() == target.minimise() && !p.isLess()) {
-        sentences.add(
-            "The fresh canals do not show a decrease of "
-                + p.measure().words()
-                + ": "
-                + TuneWords.difference(p)
-                + " against the old settings.");
-      } else if (p.isMore()) {
-        sentences.add(
-            "Price: "
-                + p.measure().words()
-                + " "
-                + TuneWords.difference(p)
-                + " against the old settings."
-                + (limited || p.measure() == target.minimise()
-                    ? ""
-                    : " The target does not limit it."));
+      boolean asked =
+          p.measure() == target.minimise()
+              || target.limits().stream().anyMatch(l -> l.measure() == p.measure());
+      String change =
+          p.measure().words() + " " + TuneWords.difference(p) + " against the old settings.";
+      if (p.isMore()) {
+        sentences.add("Price: " + change + (asked ? "" : " The target does not limit it."));
       } else if (p.isLess()) {
+        sentences.add("Gain: " + change);
+      } else if (p.measure() == target.minimise()) {
+        sentences.add("No difference is shown: " + change);
+      }
+    }
+  }
+
+  /** A search on few canals can miss settings beside its own that keep the limits too. */
+  private void neighbours(TuneResult.Judged tuned) {
+    double goal =
+        tuned
+            .measured()
+            .interval(target.minimise(), 0.95)
+            .map(Interval::low)
+            .orElse(Double.NEGATIVE_INFINITY);
+    for (TuneResult.Judged j : result.judged()) {
+      boolean better =
+          j.measured().interval(target.minimise(), 0.95).map(i -> i.high() < goal).orElse(false);
+      boolean keeps =
+          TuneResult.decide(target, j.measured()).stream()
+              .allMatch(d -> d.verdict() == Verdict.PASS);
+      if (j.role() == TuneResult.Role.NEIGHBOUR && better && keeps) {
         sentences.add(
-            "Gain: "
-                + p.measure().words()
+            "The search missed better settings: a neighbour ("
+                + String.join(", ", j.texts())
+                + ") keeps every limit on the fresh canals too, with "
+                + target.minimise().words()
                 + " "
-                + TuneWords.difference(p)
-                + " against the old settings.");
+                + TuneWords.withInterval(target.minimise(), j.measured())
+                + ". Raise repeats and trials.");
       }
     }
   }

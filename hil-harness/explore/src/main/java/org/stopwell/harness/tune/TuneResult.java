@@ -185,7 +185,7 @@ public record TuneResult(
   }
 
   /** Every limit has its own one-sided bound: all must hold, so none needs a correction. */
-  private static List<Decided> decide(Target target, Measured fresh) {
+  static List<Decided> decide(Target target, Measured fresh) {
     List<Decided> decided = new ArrayList<>();
     double refuting = 1 - (1 - Aim.CONFIDENCE) / target.limits().size();
     for (Target.Limit limit : target.limits()) {
