@@ -21,5 +21,6 @@ module org.stopwell.harness.trial {
   exports org.stopwell.harness.fault;
   exports org.stopwell.harness.input;
   exports org.stopwell.harness.length;
+  exports org.stopwell.harness.stops;
   exports org.stopwell.harness.trace;
 }

@@ -75,7 +75,8 @@ class ImportRulesTest {
                 "advice",
                 "input",
                 "trace",
-                "external"))
+                "external",
+                "stops"))
         .layer("record")
         .definedBy(rooms("record", "evidence", "claim", "budget", "standing", "export", "sign"))
         .layer("campaign")

@@ -14,6 +14,7 @@ import org.stopwell.harness.plan.ProofFile;
 import org.stopwell.harness.plan.Settings;
 import org.stopwell.harness.plan.Source;
 import org.stopwell.harness.plan.Station;
+import org.stopwell.harness.plan.StopPlan;
 import org.stopwell.rig.calibration.Calibrations;
 import org.stopwell.rig.calibration.Quantity;
 import org.stopwell.rig.proof.ProofRecord;
@@ -67,6 +68,14 @@ final class CheckCommand extends StopwellCommand {
                                   + " of them sentinels")
                       .orElse(""));
           PlanAdvice.of(plan, out::println);
+        } else if (source.isStopPlan()) {
+          StopPlan stops = StopPlan.read(source);
+          out.println(
+              file
+                  + ": valid; plan "
+                  + stops.name()
+                  + " of stops measured elsewhere, settings: "
+                  + String.join(", ", stops.standoffMicrons().keySet()));
         } else if (source.isStation()) {
           out.println(file + ": valid; station " + Station.read(source).name());
         } else if (source.isCalibrations()) {

@@ -7,9 +7,12 @@ import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.advice.SentinelAdvice;
 import org.stopwell.harness.campaign.BenchMaker;
 import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.plan.Source;
+import org.stopwell.harness.plan.StopPlan;
 import org.stopwell.harness.protocol.Freeze;
 import org.stopwell.harness.sign.DetachedSignature.Subject;
 import org.stopwell.harness.sign.SigningKey;
+import org.stopwell.harness.standing.Freezing;
 import org.stopwell.rig.bench.Bench;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -62,14 +65,25 @@ final class FreezeCommand extends StopwellCommand {
   public Integer call() throws Exception {
     PrintWriter out = out();
     SigningKey key = keyFile == null ? null : SigningKey.read(keyFile);
+    Source source = Source.of(plans.file);
+    if (source.isStopPlan()) {
+      StopPlan stops = StopPlan.read(source);
+      return sealed(new Freezing(plans.file, stops, Build.identity()).freeze(), key);
+    }
     Plan plan = plans.read();
     // Options that contradict each other are found as they would be by run.
     BenchMaker maker = benches.maker();
-    out.println(benches.freezing(plans.file, plan, away ? Map.of() : bench(maker)).freeze());
-    if (key != null) {
-      out.println(sign(Freeze.fileOf(plans.file), key));
-    }
+    int code =
+        sealed(benches.freezing(plans.file, plan, away ? Map.of() : bench(maker)).freeze(), key);
     SentinelAdvice.of(plan).forEach(out::println);
+    return code;
+  }
+
+  private int sealed(String frozen, @Nullable SigningKey key) throws Exception {
+    out().println(frozen);
+    if (key != null) {
+      out().println(sign(Freeze.fileOf(plans.file), key));
+    }
     return 0;
   }
 

@@ -60,6 +60,7 @@ import picocli.CommandLine.UnmatchedArgumentException;
       RunCommand.class,
       ResumeCommand.class,
       ReportCommand.class,
+      ImportCommand.class,
       CompareCommand.class,
       UnblindCommand.class,
       ReplayCommand.class,

@@ -11,6 +11,7 @@ import java.util.Optional;
 import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.protocol.Freeze;
+import org.stopwell.harness.record.Origin;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.Verification;
 import org.stopwell.harness.report.ReportCheck;
@@ -80,6 +81,7 @@ final class VerifyCommand extends StopwellCommand {
     List<String> faults = new ArrayList<>(found.faults());
     List<ReportCheck.Finding> files = found.isWhole() ? files() : List.of();
     List<String> weights = found.isWhole() ? weights() : List.of();
+    Optional<Origin> elsewhere = found.isWhole() ? elsewhere() : Optional.empty();
     LedgerLines ledger = found.isWhole() ? LedgerLines.of(directory) : LedgerLines.NONE;
     faults.addAll(ledger.faults());
     files.stream()
@@ -103,6 +105,7 @@ final class VerifyCommand extends StopwellCommand {
     files.forEach(f -> compared.put(f.file(), f.outcome().name()));
     all.put("files", compared);
     all.put("weights", weights);
+    all.put("measured_here", elsewhere.isEmpty());
     all.put("ledger", ledger.text());
     all.put("signatures", signatures.values());
     json.print(
@@ -111,6 +114,15 @@ final class VerifyCommand extends StopwellCommand {
         lines -> {
           print(found, files, signatures, lines);
           weights.forEach(lines);
+          elsewhere.ifPresent(
+              origin ->
+                  lines.accept(
+                      Origin.NOT_HERE
+                          + ": the stops come from "
+                          + origin.table()
+                          + ", SHA-256 "
+                          + origin.sha256()
+                          + "; only what was read from it is proven unchanged"));
           ledger.print(lines);
         });
     return verdict.exitCode();
@@ -153,6 +165,13 @@ final class VerifyCommand extends StopwellCommand {
   private List<ReportCheck.Finding> files() throws Exception {
     try (RunFile run = RunFile.load(directory)) {
       return ReportCheck.of(run, directory, run.header().build().equals(Build.identity()));
+    }
+  }
+
+  /** Where the stops come from, unless they were measured here. */
+  private Optional<Origin> elsewhere() throws Exception {
+    try (RunFile run = RunFile.load(directory)) {
+      return Optional.of(run.header().origin()).filter(Origin::imported);
     }
   }
 

@@ -72,6 +72,12 @@ final class RunList {
   }
 
   /** Everything about one run. */
+  private static String bench(RunHeader header) {
+    return header.origin().imported()
+        ? header.label()
+        : header.bench().kind() + (header.bench().simulated() ? ", simulated" : "");
+  }
+
   Map<String, Object> read(Path run) {
     Map<String, Object> all = new LinkedHashMap<>();
     all.put("name", name(run));
@@ -85,7 +91,7 @@ final class RunList {
               ? Evidence.of(header, wholeStretches(results, hidden.get())).summary()
               : Evidence.of(file, run).summary();
       all.put("plan", header.planName());
-      all.put("bench", header.bench().kind() + (header.bench().simulated() ? ", simulated" : ""));
+      all.put("bench", bench(header));
       all.put("started", header.startedAt());
       int planned = summary.planned();
       all.put("planned", planned + hidden.map(s -> s.count(planned)).orElse(0));

@@ -13,9 +13,28 @@ public sealed interface Basis {
    * Trials that share canals, or levels of a factor: each of these counts as one number.
    *
    * @param clusters how many canals or levels
-   * @param group the factor whose levels the trials share; empty when they share canals
+   * @param group the factor whose levels the trials share, or {@link #TOOTH}; empty when they share
+   *     canals
    */
-  record Clustering(int clusters, String group) {}
+  record Clustering(int clusters, String group) {
+    /** Trials share teeth. No factor of a plan has a name with a slash. */
+    static final String TOOTH = "/tooth";
+
+    /**
+     * What they share, in words.
+     *
+     * @return in the singular or the plural
+     */
+    public String words() {
+      boolean one = clusters == 1;
+      if (group.equals(TOOTH)) {
+        return one ? "tooth" : "teeth";
+      }
+      return group.isEmpty()
+          ? one ? "canal" : "canals"
+          : (one ? "level of " : "levels of ") + group;
+    }
+  }
 
   /**
    * A share of all trials.

@@ -15,6 +15,7 @@ import org.stopwell.harness.trial.Verdict;
  * @param pairs trials analysed in both; 0 when not paired
  * @param same whether every pair is one and the same trial, step by step
  * @param equal whether every pair that stopped in both differs by the same
+ * @param byTooth whether trials on one tooth are repeats, in place of those in one canal
  * @param differences pairs: stop error after minus before, µm, of those that stopped in both
  * @param was other trials: stop errors of the baseline, µm
  * @param is other trials: stop errors of the run under test, µm
@@ -30,6 +31,7 @@ public record ComparedCondition(
     int pairs,
     boolean same,
     boolean equal,
+    boolean byTooth,
     CanalMeans differences,
     CanalMeans was,
     CanalMeans is,

@@ -1,6 +1,8 @@
 package org.stopwell.harness.claim;
 
+import java.util.ArrayDeque;
 import java.util.ArrayList;
+import java.util.Deque;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -159,6 +161,7 @@ public record Comparison(
           pairs.size(),
           pairs.stream().allMatch(p -> isSame(p.before(), p.after())),
           stops.stream().mapToLong(Part::difference).distinct().count() == 1,
+          from.repeats().byTooth() && to.repeats().byTooth(),
           means(stops, ShareChange.Pair::canal, Part::difference),
           means(stopped(before), from::canal, TrialResult::stopErrorMicrons),
           means(stopped(after), to::canal, TrialResult::stopErrorMicrons),
@@ -205,6 +208,9 @@ public record Comparison(
 
   private static List<ShareChange.Pair> pairs(
       List<TrialResult> old, List<TrialResult> fresh, Function<TrialResult, String> canal) {
+    if (!old.isEmpty() && old.stream().allMatch(TrialResult::isOfDevice)) {
+      return sameTeeth(analysed(old), analysed(fresh));
+    }
     Map<Integer, TrialResult> byIndex = new HashMap<>();
     old.forEach(t -> byIndex.put(t.index(), t));
     boolean alike =
@@ -216,6 +222,20 @@ public record Comparison(
             .map(t -> new ShareChange.Pair(byIndex.getOrDefault(t.index(), t), t, canal.apply(t)))
             .toList()
         : List.of();
+  }
+
+  /** Trials of a device have no seed: those on the same tooth are pairs, in their order. */
+  private static List<ShareChange.Pair> sameTeeth(List<TrialResult> old, List<TrialResult> fresh) {
+    Map<String, Deque<TrialResult>> before = new HashMap<>();
+    old.forEach(t -> before.computeIfAbsent(t.device().tooth(), k -> new ArrayDeque<>()).add(t));
+    List<ShareChange.Pair> pairs = new ArrayList<>();
+    for (TrialResult t : fresh) {
+      TrialResult was = before.getOrDefault(t.device().tooth(), new ArrayDeque<>()).poll();
+      if (was != null) {
+        pairs.add(new ShareChange.Pair(was, t, t.device().tooth()));
+      }
+    }
+    return pairs;
   }
 
   /** The state hash after the last step stands for every step before it. */

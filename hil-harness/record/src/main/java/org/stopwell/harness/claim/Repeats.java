@@ -14,12 +14,18 @@ import org.stopwell.harness.trial.TrialResult;
  * @param canalTrials trials of each condition that share one drawn canal; 1 when each has its own
  * @param commonCanals whether all conditions work on the same drawn canals
  * @param choice the factors of the plan; the first of its groups, if any, is what trials share
- * @param canals the canal of each trial that was run, by the trial's index
+ * @param byTooth whether trials on one tooth are repeats, as with a device of its own
+ * @param canals the canal, or the tooth, of each trial that was run, by the trial's index
  */
 public record Repeats(
-    int canalTrials, boolean commonCanals, StatisticsChoice choice, Map<Integer, String> canals) {
+    int canalTrials,
+    boolean commonCanals,
+    StatisticsChoice choice,
+    boolean byTooth,
+    Map<Integer, String> canals) {
   /** Every trial has a canal of its own. */
-  public static final Repeats NONE = new Repeats(1, false, StatisticsChoice.DEFAULT, Map.of());
+  public static final Repeats NONE =
+      new Repeats(1, false, StatisticsChoice.DEFAULT, false, Map.of());
 
   /** Takes a copy. */
   public Repeats {
@@ -34,7 +40,25 @@ public record Repeats(
    * @return without trials yet
    */
   public static Repeats of(Protocol protocol, StatisticsChoice choice) {
-    return new Repeats(protocol.canalTrials(), protocol.commonCanals(), choice, Map.of());
+    return new Repeats(protocol.canalTrials(), protocol.commonCanals(), choice, false, Map.of());
+  }
+
+  /**
+   * The same where trials on one tooth are repeats.
+   *
+   * @return with one number for each tooth
+   */
+  public Repeats ofTeeth() {
+    return new Repeats(canalTrials, commonCanals, choice, true, canals);
+  }
+
+  /**
+   * What counts as one number.
+   *
+   * @return canal, tooth, or level of a factor
+   */
+  public String one() {
+    return clustering(1).words();
   }
 
   /**
@@ -43,7 +67,7 @@ public record Repeats(
    * @return false when every trial stands for itself
    */
   public boolean any() {
-    return canalTrials > 1 || commonCanals || !choice.groups().isEmpty();
+    return byTooth || canalTrials > 1 || commonCanals || !choice.groups().isEmpty();
   }
 
   /**
@@ -52,12 +76,14 @@ public record Repeats(
    * @return false when each has its own, and when they share levels of a factor
    */
   public boolean canalAfterCanal() {
-    return (canalTrials > 1 || commonCanals) && choice.groups().isEmpty();
+    return !byTooth && (canalTrials > 1 || commonCanals) && choice.groups().isEmpty();
   }
 
   /** What so many clusters share. */
   Basis.Clustering clustering(int clusters) {
-    return new Basis.Clustering(clusters, choice.groups().isEmpty() ? "" : choice.groups().get(0));
+    return new Basis.Clustering(
+        clusters,
+        byTooth ? Basis.Clustering.TOOTH : choice.groups().isEmpty() ? "" : choice.groups().get(0));
   }
 
   /**
@@ -97,8 +123,8 @@ public record Repeats(
     Map<Integer, String> found = new HashMap<>();
     for (TrialResult t : trials) {
       int number = before.merge(t.condition(), 1, Integer::sum) - 1;
-      found.put(t.index(), canal(t.condition(), number));
+      found.put(t.index(), byTooth ? t.device().tooth() : canal(t.condition(), number));
     }
-    return new Repeats(canalTrials, commonCanals, choice, found);
+    return new Repeats(canalTrials, commonCanals, choice, byTooth, found);
   }
 }

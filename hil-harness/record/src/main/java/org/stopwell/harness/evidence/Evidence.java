@@ -96,7 +96,12 @@ public record Evidence(
     Map<Exclusion, Integer> counts = new EnumMap<>(Exclusion.class);
     List<TrialResult> tests = new ArrayList<>();
     List<Optional<Exclusion>> rules = new ArrayList<>();
-    Optional<Repeats> known = header.design().analysis().map(a -> Repeats.of(protocol, a));
+    Optional<Repeats> known =
+        header
+            .design()
+            .analysis()
+            .map(a -> Repeats.of(protocol, a))
+            .map(r -> header.origin().imported() ? r.ofTeeth() : r);
     Optional<StoppingWatch> watch =
         known.flatMap(r -> StoppingWatch.of(protocol, header.conditions(), header.claims(), r));
     Optional<Decision> decision = Optional.empty();

@@ -29,6 +29,7 @@ public final class DataDictionary {
     out.put("build", header.build());
     out.put("bench", header.bench().kind());
     out.put("simulated", header.bench().simulated());
+    out.put("measured_here", !header.origin().imported());
     out.put("campaign_seed", header.campaignSeed());
     out.put("started_at", header.startedAt());
     out.put("command", header.command());

@@ -1,12 +1,14 @@
 package org.stopwell.harness.record;
 
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.harness.budget.StopBudget;
+import org.stopwell.harness.plan.Device;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.SettingsGroup;
@@ -28,6 +30,8 @@ import org.stopwell.harness.trial.PlannedFault;
  * @param faults what goes wrong on purpose, by condition
  * @param budget what the uncertainty budget takes from the scene
  * @param weights the weights that its controllers read by
+ * @param devices the device under test by condition, where the controller is no part of this
+ *     program; none for a run that was measured elsewhere, whose conditions name the device
  * @param kept whether the run file keeps it; false for one before version 3, which holds the plan
  *     as text alone
  * @param unread why this program cannot read the plan of a run file before version 3; empty where
@@ -39,6 +43,7 @@ public record Design(
     Map<String, List<PlannedFault>> faults,
     Optional<StopBudget.Basis> budget,
     List<Weights> weights,
+    Map<String, Device> devices,
     boolean kept,
     String unread) {
   /** The default statistics, and one way to tell the controller. */
@@ -49,6 +54,7 @@ public record Design(
           Map.of(),
           Optional.empty(),
           List.of(),
+          Map.of(),
           true,
           "");
 
@@ -103,6 +109,7 @@ public record Design(
     told = List.copyOf(told);
     weights = List.copyOf(weights);
     faults = new LinkedHashMap<>(faults);
+    devices = Collections.unmodifiableMap(new LinkedHashMap<>(devices));
   }
 
   /**
@@ -122,7 +129,7 @@ public record Design(
       Optional<StopBudget.Basis> budget,
       boolean kept,
       String unread) {
-    this(analysis, told, faults, budget, List.of(), kept, unread);
+    this(analysis, told, faults, budget, List.of(), Map.of(), kept, unread);
   }
 
   /**
@@ -151,6 +158,8 @@ public record Design(
     plan.plannedConditions().stream()
         .filter(c -> !c.faults().isEmpty())
         .forEach(c -> faults.put(c.name(), c.faults()));
+    Map<String, Device> devices = new LinkedHashMap<>();
+    plan.plannedConditions().forEach(c -> c.device().ifPresent(d -> devices.put(c.name(), d)));
     return new Design(
         Optional.of(plan.analysis()),
         told,
@@ -165,6 +174,7 @@ public record Design(
                         w.weights().origin().recipe(),
                         w.text()))
             .toList(),
+        devices,
         kept,
         "");
   }

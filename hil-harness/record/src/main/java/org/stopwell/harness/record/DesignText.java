@@ -9,6 +9,7 @@ import java.util.OptionalDouble;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.harness.budget.StopBudget;
+import org.stopwell.harness.plan.Device;
 import org.stopwell.harness.stats.StatisticsChoice;
 import org.stopwell.harness.trial.PlannedFault;
 import org.stopwell.harness.trial.Verdict;
@@ -34,7 +35,35 @@ final class DesignText {
     if (!design.weights().isEmpty()) {
       all.put("weights", design.weights().stream().map(DesignText::weights).toList());
     }
+    if (!design.devices().isEmpty()) {
+      Map<String, Object> devices = new LinkedHashMap<>();
+      design.devices().forEach((condition, d) -> devices.put(condition, device(d)));
+      all.put("devices", devices);
+    }
     return JSON.std.asString(all);
+  }
+
+  private static Map<String, Object> device(Device d) {
+    Map<String, Object> one = new LinkedHashMap<>();
+    one.put("model", d.model());
+    one.put("unit", d.unit());
+    one.put("operator", d.operator());
+    one.put("firmware", d.firmware());
+    one.put("setting", d.setting());
+    one.put("standoff_um", d.standoffMicrons());
+    one.put("battery", d.battery());
+    return one;
+  }
+
+  private static Device device(Node d) {
+    return new Device(
+        d.text("model"),
+        d.text("unit"),
+        d.text("operator"),
+        d.text("firmware"),
+        d.text("setting"),
+        (int) d.whole("standoff_um"),
+        d.text("battery"));
   }
 
   private static Map<String, Object> analysis(StatisticsChoice a) {
@@ -115,6 +144,13 @@ final class DesignText {
         faults.put(
             condition, byCondition.nodes(condition).stream().map(DesignText::fault).toList());
       }
+      Map<String, Device> devices = new LinkedHashMap<>();
+      if (all.has("devices")) {
+        Node those = all.node("devices");
+        for (Object key : those.values.keySet()) {
+          devices.put(String.valueOf(key), device(those.node(String.valueOf(key))));
+        }
+      }
       return new Design(
           Optional.of(
               new StatisticsChoice(
@@ -148,6 +184,7 @@ final class DesignText {
                               w.text("recipe"),
                               w.text("text")))
                   .toList(),
+          devices,
           true,
           "");
     } catch (JacksonException e) {

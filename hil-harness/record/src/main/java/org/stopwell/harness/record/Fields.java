@@ -110,6 +110,7 @@ final class Fields {
     if (h.design().kept()) {
       rows.put(DESIGN, DesignText.of(h.design()));
     }
+    rows.putAll(h.origin().rows());
     return rows;
   }
 

@@ -26,6 +26,7 @@ public final class HeaderChanges {
   public static List<Change> between(RunHeader before, RunHeader after) {
     List<Change> changes = new ArrayList<>();
     one(changes, "build", before.build(), after.build());
+    one(changes, "origin", origin(before), origin(after));
     one(changes, "bench", before.bench().kind(), after.bench().kind());
     one(
         changes,
@@ -57,6 +58,12 @@ public final class HeaderChanges {
     lines(changes, "settings line", before.settingsYaml(), after.settingsYaml());
     lines(changes, "weights", weights(before), weights(after));
     return changes;
+  }
+
+  private static String origin(RunHeader header) {
+    return header.origin().imported()
+        ? Origin.NOT_HERE + ", from " + header.origin().table()
+        : "measured here";
   }
 
   private static String weights(RunHeader header) {

@@ -170,7 +170,8 @@ final class Rows {
                         rows.getOrDefault(Fields.LEDGER_HEAD, "")),
                     version() < Schema.DESIGNED
                         ? Design.recorded(text(row, "plan_yaml"), text(row, "settings_yaml"))
-                        : DesignText.read(rows.getOrDefault(Fields.DESIGN, "")))));
+                        : DesignText.read(rows.getOrDefault(Fields.DESIGN, "")),
+                    Origin.of(rows))));
     if (headers.size() != 1) {
       throw new DamageException("it has " + headers.size() + " headers, must be 1");
     }
@@ -412,7 +413,7 @@ final class Rows {
 
           @Override
           public String text(String column) throws SQLException {
-            return Rows.text(row, column);
+            return version >= TrialColumn.since(column) ? Rows.text(row, column) : "";
           }
         });
   }

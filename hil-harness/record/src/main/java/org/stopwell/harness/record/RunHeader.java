@@ -4,6 +4,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import org.stopwell.core.policy.Policies;
+import org.stopwell.harness.plan.Mistake;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.Source;
@@ -30,6 +31,7 @@ import org.stopwell.rig.bench.BenchDescription;
  * @param protocol what the plan fixes beside its trials
  * @param registration the freeze that it ran under, and every deviation from it
  * @param design the checked values of the plan beside conditions, claims and protocol
+ * @param origin where the stops were measured, and of which device
  */
 public record RunHeader(
     String planName,
@@ -44,7 +46,8 @@ public record RunHeader(
     String command,
     Protocol protocol,
     Registration registration,
-    Design design) {
+    Design design,
+    Origin origin) {
 
   /** Takes copies of the lists. */
   public RunHeader {
@@ -91,6 +94,54 @@ public record RunHeader(
         Protocol.NONE,
         Registration.NONE,
         Design.PLAIN);
+  }
+
+  /**
+   * A campaign that was measured here, with a controller of this program.
+   *
+   * @param planName name of the plan
+   * @param planYaml the plan, word for word
+   * @param settingsYaml the controller settings, word for word
+   * @param build version of this software
+   * @param bench what the trials ran on
+   * @param campaignSeed seed from which every trial's seed comes
+   * @param conditions the conditions in plan order
+   * @param claims what the campaign sets out to show
+   * @param startedAt date and time of the start
+   * @param command the command line that reproduces it
+   * @param protocol what the plan fixes beside its trials
+   * @param registration the freeze that it ran under
+   * @param design the checked values of the plan
+   */
+  public RunHeader(
+      String planName,
+      String planYaml,
+      String settingsYaml,
+      String build,
+      BenchDescription bench,
+      long campaignSeed,
+      List<Condition> conditions,
+      List<Claim> claims,
+      String startedAt,
+      String command,
+      Protocol protocol,
+      Registration registration,
+      Design design) {
+    this(
+        planName,
+        planYaml,
+        settingsYaml,
+        build,
+        bench,
+        campaignSeed,
+        conditions,
+        claims,
+        startedAt,
+        command,
+        protocol,
+        registration,
+        design,
+        Origin.HERE);
   }
 
   /**
@@ -159,7 +210,18 @@ public record RunHeader(
         command,
         fixed,
         registration,
-        design);
+        design,
+        origin);
+  }
+
+  /**
+   * What a number of this run must be called wherever it is shown.
+   *
+   * @return {@code simulated}, {@code not measured here}, or nothing for a number of a physical
+   *     bench
+   */
+  public String label() {
+    return origin.imported() ? Origin.NOT_HERE : bench.simulated() ? "simulated" : "";
   }
 
   /**
@@ -199,9 +261,22 @@ public record RunHeader(
    *
    * @param policies the policies that plan and settings may name
    * @return the recorded plan, without the seed and the number of trials of this run
-   * @throws PlanException with all mistakes, when this program cannot read it
+   * @throws PlanException with all mistakes, when this program cannot read it or when the stops
+   *     were not measured here, so that no trial can be run again
    */
   public Plan plan(Policies policies) throws PlanException {
+    if (origin.imported()) {
+      throw new PlanException(
+          List.of(
+              new Mistake(
+                  planName,
+                  0,
+                  "",
+                  "the stops of this run were not measured here: they come from "
+                      + origin.table()
+                      + ", and no trial can be run again. report, compare, export, sign and verify"
+                      + " work on it")));
+    }
     return Plan.read(
         new Source("the recorded plan", OlderWords.renewed(planYaml)),
         new Source("the recorded settings", OlderWords.renewed(settingsYaml), weightsTexts()),

@@ -15,11 +15,12 @@ final class Schema {
    * version, the conditions of a blinded run stand under their codes, and the protocol holds the
    * widening of the sentinels' limits, which claims are about each condition and the refusals that
    * a claim tolerates; from {@link #BOUNDED} on a trial has the stated bound of its reading; from
-   * {@link #DEEP} on it has the depth that it reached by the axis, and the torque. An older file is
-   * read as it is, a missing table as an empty one: to bring it up to date would break its hash
-   * chain and its seal.
+   * {@link #DEEP} on it has the depth that it reached by the axis, and the torque; from {@link
+   * #DEVICES} on it has tooth, unit and hand of a device of its own, and the protocol holds where
+   * the stops were measured, and of which device. An older file is read as it is, a missing table
+   * as an empty one: to bring it up to date would break its hash chain and its seal.
    */
-  static final int VERSION = 6;
+  static final int VERSION = 7;
 
   /** The first version that holds the design of the plan; before it the plan's text is read. */
   static final int DESIGNED = 3;
@@ -32,6 +33,9 @@ final class Schema {
 
   /** The first version that holds the depth that a trial reached, and the torque on the way. */
   static final int DEEP = 6;
+
+  /** The first version that holds trials of a device that this program does not control. */
+  static final int DEVICES = 7;
 
   private static final List<String> TABLES =
       List.of(

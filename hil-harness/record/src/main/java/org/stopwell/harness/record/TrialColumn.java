@@ -11,6 +11,7 @@ import org.stopwell.core.frame.Reason;
 import org.stopwell.core.frame.State;
 import org.stopwell.core.frame.Trust;
 import org.stopwell.harness.trial.DepthReached;
+import org.stopwell.harness.trial.DeviceTrial;
 import org.stopwell.harness.trial.ErrorChain;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.TrialResult;
@@ -44,17 +45,18 @@ public record TrialColumn(
 
   /** The version from which on a column is there; the others are there from the first on. */
   private static final Map<String, Integer> SINCE =
-      Map.of(
-          BOUND,
-          Schema.BOUNDED,
-          "depth_um",
-          Schema.DEEP,
-          "overrun_um",
-          Schema.DEEP,
-          "torque_unm",
-          Schema.DEEP,
-          "torque_reactions",
-          Schema.DEEP);
+      Map.ofEntries(
+          Map.entry(BOUND, Schema.BOUNDED),
+          Map.entry("depth_um", Schema.DEEP),
+          Map.entry("overrun_um", Schema.DEEP),
+          Map.entry("torque_unm", Schema.DEEP),
+          Map.entry("torque_reactions", Schema.DEEP),
+          Map.entry("tooth", Schema.DEVICES),
+          Map.entry("unit", Schema.DEVICES),
+          Map.entry("operator", Schema.DEVICES),
+          Map.entry("feed_um_per_s", Schema.DEVICES),
+          Map.entry("turned_until_um", Schema.DEVICES),
+          Map.entry("constriction_um", Schema.DEVICES));
 
   /** Every column of the run file, in the order of the table and of the hash chain. */
   public static final List<TrialColumn> ALL =
@@ -148,7 +150,29 @@ public record TrialColumn(
               "",
               "how often the torque limit was answered on the way; 0 unless the plan expects a depth"
                   + " limit",
-              r -> (long) r.depth().torqueReactions()));
+              r -> (long) r.depth().torqueReactions()),
+          text(
+              "tooth",
+              "code of the tooth; trials on one tooth are repeats; empty unless a device of its"
+                  + " own is tested",
+              r -> r.device().tooth()),
+          text("unit", "code of the unit of that device", r -> r.device().unit()),
+          text("operator", "code of the person who moved it", r -> r.device().operator()),
+          integer(
+              "feed_um_per_s",
+              "µm/s",
+              "planned feed of that device; 0 when unknown",
+              r -> (long) r.device().feedMicronsPerSecond()),
+          integer(
+              "turned_until_um",
+              "µm",
+              "distance to the foramen where the rotation of that device ended; 0 unless stopped",
+              r -> (long) r.device().turnedUntilMicrons()),
+          integer(
+              "constriction_um",
+              "µm",
+              "distance from the constriction of that tooth to the foramen; 0 when unknown",
+              r -> (long) r.device().constrictionMicrons()));
 
   /** Every column as people see it: trials are numbered from 1, as in the report. */
   public static final List<TrialColumn> EXPORTED = exported();
@@ -173,7 +197,9 @@ public record TrialColumn(
           "actuate_um",
           "coast_um",
           "torque_unm",
-          "torque_reactions");
+          "torque_reactions",
+          "unit",
+          "turned_until_um");
 
   /**
    * The columns of an export.
@@ -250,7 +276,14 @@ public record TrialColumn(
             (int) row.integer("depth_um"),
             (int) row.integer("overrun_um"),
             (int) row.integer("torque_unm"),
-            (int) row.integer("torque_reactions")));
+            (int) row.integer("torque_reactions")),
+        new DeviceTrial(
+            row.text("tooth"),
+            row.text("unit"),
+            row.text("operator"),
+            (int) row.integer("feed_um_per_s"),
+            (int) row.integer("turned_until_um"),
+            (int) row.integer("constriction_um")));
   }
 
   private static <E extends Enum<E>, X extends Exception> E word(

@@ -55,6 +55,16 @@ public record BenchStanding(List<Reason> reasons, int uncertaintyMicrons) {
   }
 
   /**
+   * The standing of stops that were measured elsewhere, by what was stated with them.
+   *
+   * @param uncertaintyMicrons expanded uncertainty of a distance, 95 %, µm; 0 when not stated
+   * @return one that may decide, outside of the guard band
+   */
+  public static BenchStanding ofUncertainty(int uncertaintyMicrons) {
+    return new BenchStanding(List.of(), uncertaintyMicrons);
+  }
+
+  /**
    * The standing of a bench without records.
    *
    * @param bench the bench

@@ -12,6 +12,7 @@ import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.plan.Canonical;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.Station;
+import org.stopwell.harness.plan.StopPlan;
 import org.stopwell.harness.protocol.Freeze;
 import org.stopwell.harness.protocol.Registration;
 import org.stopwell.rig.time.Utc;
@@ -43,6 +44,19 @@ public final class Freezing {
     items.put("bench", kind);
     items.put("build", build);
     items.putAll(bench);
+  }
+
+  /**
+   * The plan of stops that are measured elsewhere, in its present state.
+   *
+   * @param planFile its file
+   * @param plan the plan
+   * @param build which build this is
+   */
+  public Freezing(Path planFile, StopPlan plan, String build) {
+    this.file = Freeze.fileOf(planFile);
+    this.items = Canonical.of(plan);
+    items.put("build", build);
   }
 
   /**

@@ -153,7 +153,7 @@ class ClustersTest {
   }
 
   private static Repeats repeats(int each) {
-    return new Repeats(each, false, StatisticsChoice.DEFAULT, Map.of());
+    return new Repeats(each, false, StatisticsChoice.DEFAULT, false, Map.of());
   }
 
   private static ClaimOutcome outcome(

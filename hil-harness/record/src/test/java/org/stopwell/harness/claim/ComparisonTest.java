@@ -287,7 +287,7 @@ class ComparisonTest {
 
   /** The same where so many trials, one after the other, share a canal. */
   private static Comparison.Run shared(List<TrialResult> trials, int each) {
-    Repeats repeats = new Repeats(each, false, StatisticsChoice.DEFAULT, Map.of());
+    Repeats repeats = new Repeats(each, false, StatisticsChoice.DEFAULT, false, Map.of());
     return new Comparison.Run(run(trials).conditions(), trials, repeats.over(trials));
   }
 

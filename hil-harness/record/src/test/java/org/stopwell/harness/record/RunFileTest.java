@@ -25,6 +25,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.record.RunFileException.Kind;
 import org.stopwell.harness.trial.DepthReached;
+import org.stopwell.harness.trial.DeviceTrial;
 import org.stopwell.harness.trial.ErrorChain;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.rig.bench.BenchDescription;
@@ -260,7 +261,7 @@ class RunFileTest {
     execute("PRAGMA user_version = 99");
     RunFileException e = refusal(() -> RunFile.load(directory));
     assertEquals(Kind.NEWER, e.kind());
-    assertTrue(e.getMessage().contains("99") && e.getMessage().contains("up to 6"), e.getMessage());
+    assertTrue(e.getMessage().contains("99") && e.getMessage().contains("up to 7"), e.getMessage());
   }
 
   @Test
@@ -281,7 +282,8 @@ class RunFileTest {
       results.add(
           SampleRun.stop(i, i * 300 - 700)
               .with(new ErrorChain(i, -2 * i, 3, -4, 5 * i, -6))
-              .with(new DepthReached(15_000 + i, -i, 4_000 + i, i)));
+              .with(new DepthReached(15_000 + i, -i, 4_000 + i, i))
+              .with(new DeviceTrial("T" + i, "u" + i, "o" + i, 500 + i, -i, 700 + i)));
     }
     try (RunFile run = RunFile.create(directory, SampleRun.header(5, 0))) {
       for (TrialResult result : results) {
@@ -293,9 +295,10 @@ class RunFileTest {
     }
     assertEquals(
         TrialResult.class.getRecordComponents().length
-            - 2
+            - 3
             + ErrorChain.class.getRecordComponents().length
-            + DepthReached.class.getRecordComponents().length,
+            + DepthReached.class.getRecordComponents().length
+            + DeviceTrial.class.getRecordComponents().length,
         TrialColumn.ALL.size(),
         "a trial has a column for each of its components");
     assertFalse(TrialColumn.ALL.stream().anyMatch(c -> c.meaning().isBlank()));

@@ -52,7 +52,10 @@ final class BenchSection {
     Optional<String> calibration = BenchNotes.newest(notes, BenchNotes.CALIBRATION);
     Optional<String> proof = BenchNotes.newest(notes, BenchNotes.PROOF);
     Optional<String> withheld = BenchNotes.newest(notes, BenchNotes.WITHHELD);
-    boolean timed = !report.header().bench().lockstep() && !report.trials().isEmpty();
+    boolean timed =
+        !report.header().origin().imported()
+            && !report.header().bench().lockstep()
+            && !report.trials().isEmpty();
     if (calibration.isEmpty() && proof.isEmpty() && withheld.isEmpty() && !timed) {
       return Optional.empty();
     }

@@ -256,7 +256,7 @@ public final class ClaimWords {
         .ifPresent(
             c -> {
               prose.text(" in ").number(Integer.toString(c.clusters()), "claim-canals" + place);
-              prose.text(" " + clusters(c));
+              prose.text(" " + c.words());
             });
     prose
         .text("; with ")
@@ -280,14 +280,14 @@ public final class ClaimWords {
   /** What a canal with repeats counts as. */
   private static String one(Basis.Clustering clustering, String what) {
     return " Each "
-        + (clustering.group().isEmpty() ? "canal" : "level of " + clustering.group())
+        + new Basis.Clustering(1, clustering.group()).words()
         + " counts as one number, the "
         + what
         + " of its trials.";
   }
 
   private static void mean(Prose prose, ClaimOutcome outcome, Basis.Mean mean, String place) {
-    String in = mean.clustering().map(c -> " in " + c.clusters() + " " + clusters(c)).orElse("");
+    String in = mean.clustering().map(c -> " in " + c.clusters() + " " + c.words()).orElse("");
     long stops = mean.stops();
     if (outcome.interval().isEmpty()) {
       prose.text("The spread of " + Words.count(stops, "stop") + in + " is ");
@@ -365,13 +365,6 @@ public final class ClaimWords {
                 + ", at most "
                 + rule.cap()
                 + " trials).");
-  }
-
-  private static String clusters(Basis.Clustering clustering) {
-    boolean one = clustering.clusters() == 1;
-    return clustering.group().isEmpty()
-        ? one ? "canal" : "canals"
-        : (one ? "level of " : "levels of ") + clustering.group();
   }
 
   private static String missing(ClaimOutcome outcome) {

@@ -42,7 +42,7 @@ public final class ComparisonPage {
    */
   public static String html(ComparisonSummary summary, Side before, Side after, Place place) {
     Comparison comparison = summary.comparison();
-    String label = summary.simulated() ? " (simulated)" : "";
+    String label = Words.label(summary.label());
     List<Content> parts = new ArrayList<>();
     parts.add(Html.verdict(summary.verdict(), meaning(summary)));
     if (!comparison.conditions().isEmpty()) {
@@ -72,9 +72,9 @@ public final class ComparisonPage {
         .ifPresent(parts::add);
     return Sheet.of(
         "Comparison of " + after.name() + " with " + before.name() + label,
-        summary.simulated()
-            ? "Simulated. At least one of both runs comes from a model, not from hardware."
-            : "",
+        summary.label().isEmpty()
+            ? ""
+            : "At least one of both runs is labelled: " + summary.label() + ".",
         List.of(
             "This run: " + words(after),
             "Baseline: " + words(before),

@@ -13,6 +13,7 @@ import org.stopwell.harness.claim.Comparison;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.protocol.Deviation;
 import org.stopwell.harness.record.HeaderChanges;
+import org.stopwell.harness.record.Origin;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunFileException;
 import org.stopwell.harness.standing.BenchNotes;
@@ -27,18 +28,20 @@ import org.stopwell.harness.trial.Withheld;
  * @param comparison the conditions in pairs
  * @param marginMicrons permitted shift of a mean, µm
  * @param changes what is not the same in both runs
- * @param simulated whether one of both runs is simulated
+ * @param labels what one of both runs is: simulated, not measured here; none for two runs on a
+ *     physical bench
  * @param withheld why there is no verdict; empty when there is one
  */
 public record ComparisonSummary(
     Comparison comparison,
     int marginMicrons,
     List<HeaderChanges.Change> changes,
-    boolean simulated,
+    List<String> labels,
     Optional<Withheld> withheld) {
   /** Takes a copy. */
   public ComparisonSummary {
     changes = List.copyOf(changes);
+    labels = List.copyOf(labels);
   }
 
   /**
@@ -63,7 +66,11 @@ public record ComparisonSummary(
         comparison,
         marginMicrons,
         changes,
-        before.header().bench().simulated() || after.header().bench().simulated(),
+        Stream.of(before, after)
+            .map(run -> run.header().label())
+            .filter(label -> !label.isEmpty())
+            .distinct()
+            .toList(),
         Stream.concat(before.results().stream(), after.results().stream())
             .flatMap(t -> Withheld.from(t).stream())
             .findFirst());
@@ -79,13 +86,24 @@ public record ComparisonSummary(
   }
 
   /**
+   * What the numbers are.
+   *
+   * @return such as {@code simulated}; empty for two runs on a physical bench
+   */
+  String label() {
+    return String.join(", ", labels);
+  }
+
+  /**
    * For people.
    *
    * @param out receives the lines
    */
   public void print(Consumer<String> out) {
     out.accept(
-        "Margin ±" + Numbers.plainMillimetres(marginMicrons) + (simulated ? ", simulated" : ""));
+        "Margin ±"
+            + Numbers.plainMillimetres(marginMicrons)
+            + (labels.isEmpty() ? "" : ", " + label()));
     for (ComparedCondition c : comparison.conditions()) {
       out.accept("  " + c.name() + ": " + c.verdict());
       if (c.before().expectsStop()) {
@@ -121,7 +139,10 @@ public record ComparisonSummary(
 
   private static String canals(ComparedCondition c) {
     return c.before().expectsStop() && c.canals() > 0
-        ? " in " + Words.count(c.canals(), "canal")
+        ? " in "
+            + (c.byTooth()
+                ? Words.count(c.canals(), "tooth", "teeth")
+                : Words.count(c.canals(), "canal"))
         : "";
   }
 
@@ -191,7 +212,8 @@ public record ComparisonSummary(
     }
     Map<String, Object> all = new LinkedHashMap<>();
     all.put("verdict", verdict().name());
-    all.put("simulated", simulated);
+    all.put("simulated", labels.contains("simulated"));
+    all.put("measured_here", !labels.contains(Origin.NOT_HERE));
     all.put("conditions", conditions);
     all.put("worse_together", comparison.isWorseTogether());
     all.put("only_before", comparison.onlyBefore());

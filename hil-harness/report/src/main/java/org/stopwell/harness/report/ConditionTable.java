@@ -65,7 +65,7 @@ final class ConditionTable {
     }
     List<String> groups = report.choice().groups();
     return groups.isEmpty()
-        ? ", in which every canal counts as one number."
+        ? ", in which every " + report.evidence().repeats().one() + " counts as one number."
         : ". Those of a condition are of its own level of "
             + groups.get(0)
             + "; in those of the last row every level counts as one number.";

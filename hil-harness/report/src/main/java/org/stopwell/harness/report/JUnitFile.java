@@ -79,6 +79,7 @@ public final class JUnitFile {
     property(out, "build", header.build());
     property(out, "bench", header.bench().kind());
     property(out, "simulated", Boolean.toString(header.bench().simulated()));
+    property(out, "measured_here", Boolean.toString(!header.origin().imported()));
     property(out, "campaign_seed", Long.toString(header.campaignSeed()));
     property(out, "blinded", Boolean.toString(header.isCoded()));
     property(out, "planned_trials", Integer.toString(condition.plannedTrials()));
@@ -98,7 +99,7 @@ public final class JUnitFile {
       out.start("properties");
       property(out, "seed", Long.toString(trial.seed()));
       property(out, "code", trial.code());
-      if (!header.isCoded()) {
+      if (!header.isCoded() && !header.origin().imported()) {
         property(out, "reproduce", "stopwell replay DIR --trial " + (trial.index() + 1));
       }
       out.end();

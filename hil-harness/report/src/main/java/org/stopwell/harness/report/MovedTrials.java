@@ -85,6 +85,7 @@ final class MovedTrials {
       if (was != null
           && was.seed() == is.seed()
           && was.condition().equals(is.condition())
+          && was.device().tooth().equals(is.device().tooth())
           && ConditionSummary.isAnalysed(was.verdict())
           && ConditionSummary.isAnalysed(is.verdict())) {
         pairs.add(new Pair(was, is));

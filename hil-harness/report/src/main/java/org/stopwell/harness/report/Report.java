@@ -104,9 +104,9 @@ final class Report {
     return header().design().analysis().orElse(StatisticsChoice.NOTHING);
   }
 
-  /** " (simulated)" on every picture and table of a simulated bench. */
+  /** " (simulated)" or " (not measured here)" on every picture and table where it is so. */
   String label() {
-    return header().bench().simulated() ? " (simulated)" : "";
+    return Words.label(header().label());
   }
 
   /** The number of the next figure of the page, without a gap, and its label. */

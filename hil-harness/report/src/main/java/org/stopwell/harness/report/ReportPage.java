@@ -13,6 +13,7 @@ import java.util.Optional;
 import java.util.regex.Pattern;
 import org.stopwell.harness.evidence.Evidence;
 import org.stopwell.harness.record.Design;
+import org.stopwell.harness.record.Origin;
 import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.standing.LedgerView;
 import org.stopwell.harness.trial.TrialResult;
@@ -128,10 +129,12 @@ public final class ReportPage {
       cautions.add(
           Html.caution(
               (groups.isEmpty()
-                      ? "Trials share canals"
+                      ? report.header().origin().imported()
+                          ? "Trials on one tooth are repeats"
+                          : "Trials share canals"
                       : "Trials repeat levels of " + String.join(" and ", groups))
                   + ". In each interval, every "
-                  + (groups.isEmpty() ? "canal" : "level of " + groups.get(0))
+                  + report.evidence().repeats().one()
                   + " counts as one number."));
     }
     int injected = report.header().design().faults().size();
@@ -162,7 +165,9 @@ public final class ReportPage {
       cautions.add(
           Html.caution(
               Words.count(near, "trial")
-                  + " came to rest nearer to the limit than the uncertainty of the bench. They count"
+                  + " came to rest nearer to the limit than the uncertainty "
+                  + (report.header().origin().imported() ? "of a distance" : "of the bench")
+                  + ". They count"
                   + " in the four numbers by their value, and never as a hit for a claim."));
     }
     // A run file before version 3 holds the plan as text; another version may not read it.
@@ -182,32 +187,32 @@ public final class ReportPage {
 
   private static Optional<Content> validity(Report report) {
     boolean simulated = report.header().bench().simulated();
+    boolean elsewhere = report.header().origin().imported();
     boolean several = report.summary().claims().size() > 1;
     return Html.section(
         "validity-section",
         "Limits of validity",
-        Html.template(t -> JtevalidityGenerated.render(t, Html.NONE, simulated, several)));
+        Html.template(
+            t -> JtevalidityGenerated.render(t, Html.NONE, simulated, elsewhere, several)));
   }
 
   private static Optional<Content> identity(Report report) {
     RunHeader header = report.header();
-    BenchDescription bench = header.bench();
     List<Html.Pair> pairs = new ArrayList<>();
+    pairs.add(Html.Pair.of("Build", header.build()));
+    Origin origin = header.origin();
+    if (origin.imported()) {
+      pairs.add(Html.Pair.of("Measured", "elsewhere, " + Origin.NOT_HERE));
+      if (!origin.place().isEmpty()) {
+        pairs.add(Html.Pair.of("By", origin.place()));
+      }
+      pairs.add(Html.Pair.of("Table", origin.table() + ", SHA-256 " + origin.sha256()));
+    } else {
+      bench(pairs, header);
+    }
     pairs.addAll(
         List.of(
-            Html.Pair.of("Build", header.build()),
-            Html.Pair.of(
-                "Bench",
-                bench.kind()
-                    + (bench.simulated() ? ", simulated" : "")
-                    + (bench.lockstep() ? ", in lockstep" : ", in real time")
-                    + ", period "
-                    + BigDecimal.valueOf(bench.periodNs(), 6).stripTrailingZeros().toPlainString()
-                    + " ms"),
-            Html.Pair.of("Bench serial number", bench.serialNumber()),
-            Html.Pair.of("Bench firmware", bench.firmware()),
-            Html.Pair.of("Campaign seed", Long.toString(header.campaignSeed())),
-            Html.Pair.of("Started", header.startedAt()),
+            Html.Pair.of(origin.imported() ? "Read" : "Started", header.startedAt()),
             Html.Pair.of("Command", header.command())));
     for (Design.Weights weights : header.design().weights()) {
       pairs.add(Html.Pair.of("Weights of the depth estimate", weights.words()));
@@ -223,7 +228,7 @@ public final class ReportPage {
     }
     return Html.section(
         "identity-section",
-        "Build, bench, plan and settings",
+        origin.imported() ? "Table, plan and build" : "Build, bench, plan and settings",
         Html.template(
             t ->
                 JteidentityGenerated.render(
@@ -233,6 +238,23 @@ public final class ReportPage {
                     header.planYaml(),
                     header.settingsYaml(),
                     ToldTable.of(header.design(), report.coded()))));
+  }
+
+  private static void bench(List<Html.Pair> pairs, RunHeader header) {
+    BenchDescription bench = header.bench();
+    pairs.addAll(
+        List.of(
+            Html.Pair.of(
+                "Bench",
+                bench.kind()
+                    + (bench.simulated() ? ", simulated" : "")
+                    + (bench.lockstep() ? ", in lockstep" : ", in real time")
+                    + ", period "
+                    + BigDecimal.valueOf(bench.periodNs(), 6).stripTrailingZeros().toPlainString()
+                    + " ms"),
+            Html.Pair.of("Bench serial number", bench.serialNumber()),
+            Html.Pair.of("Bench firmware", bench.firmware()),
+            Html.Pair.of("Campaign seed", Long.toString(header.campaignSeed()))));
   }
 
   /** A text that is part of the build, without white space around it. */

@@ -23,7 +23,7 @@ import org.stopwell.harness.trial.TrialResult;
 public final class RunSummary {
   private final String plan;
   private final String directory;
-  private final boolean simulated;
+  private final String label;
   private final Evidence evidence;
   private final CampaignSummary summary;
   private final LedgerView ledger;
@@ -37,7 +37,7 @@ public final class RunSummary {
   public RunSummary(Evidence evidence, Path directory) {
     this.plan = evidence.header().planName();
     this.directory = directory.toString();
-    this.simulated = evidence.header().bench().simulated();
+    this.label = evidence.header().label();
     this.evidence = evidence;
     this.summary = evidence.summary();
     this.ledger = LedgerView.kept(directory, evidence.header());
@@ -56,7 +56,7 @@ public final class RunSummary {
             + " of "
             + summary.planned()
             + " trials"
-            + (simulated ? ", simulated" : ""));
+            + (label.isEmpty() ? "" : ", " + label));
     TextTable conditions = new TextTable("ll");
     summary.conditions().forEach(c -> conditions.row(c.condition().name(), line(c)));
     conditions.print(out);
@@ -221,7 +221,8 @@ public final class RunSummary {
     all.put("verdict", summary.verdict().name());
     all.put("exit_code", summary.verdict().exitCode());
     all.put("meaning", ClaimWords.meaning(summary));
-    all.put("simulated", simulated);
+    all.put("simulated", evidence.header().bench().simulated());
+    all.put("measured_here", !evidence.header().origin().imported());
     all.put("blinded", evidence.header().isCoded());
     all.put("planned", summary.planned());
     all.put("run", summary.run());

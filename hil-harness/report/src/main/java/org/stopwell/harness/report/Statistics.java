@@ -130,7 +130,7 @@ final class Statistics {
     String name = "Where " + part + " of stops lie";
     String with = " with " + Numbers.plainPercent(choice.confidence()) + " confidence";
     if (repeats.any()) {
-      String canal = choice.groups().isEmpty() ? "canal" : "level of " + choice.groups().get(0);
+      String canal = repeats.one();
       Optional<Interval> over =
           ToleranceInterval.overGroups(
               stops.moments(repeats::canal), choice.share(), choice.confidence());
@@ -220,7 +220,7 @@ final class Statistics {
                 + Numbers.plainPercent(alpha)
                 + (grouped
                     ? ", of the mean over levels drawn at random"
-                    : repeats.any() ? ", of the means of the canals" : "")
+                    : repeats.any() ? ", of the means of each " + repeats.one() : "")
                 + ": not later than the margin, p "
                 + Words.probability(test.get().lowerP())
                 + "; not earlier, p "

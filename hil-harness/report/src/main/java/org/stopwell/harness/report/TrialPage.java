@@ -62,8 +62,7 @@ public final class TrialPage {
    */
   public static String html(
       RunHeader header, TrialResult trial, Course own, Optional<Other> other, Place place) {
-    boolean simulated = header.bench().simulated();
-    String label = simulated ? " (simulated)" : "";
+    String label = Words.label(header.label());
     Condition condition = Report.condition(header, trial);
     List<Content> parts = new ArrayList<>();
     parts.add(Html.verdict(trial.verdict(), trial.message()));
@@ -103,9 +102,7 @@ public final class TrialPage {
             + header.planName()
             + other.map(o -> ", with other settings").orElse("")
             + label,
-        simulated
-            ? "Simulated. Every number on this page comes from a model, not from hardware."
-            : "",
+        Words.banner(header),
         notes,
         parts,
         place);

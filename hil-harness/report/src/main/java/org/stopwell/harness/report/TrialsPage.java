@@ -56,7 +56,6 @@ public final class TrialsPage {
   public static String html(
       String name, Evidence evidence, Filter filter, String address, Place place) {
     RunHeader header = evidence.header();
-    boolean simulated = header.bench().simulated();
     List<TrialResult> all = evidence.trials();
     List<TrialResult> shown = all.stream().filter(filter::takes).toList();
     List<Content> parts = new ArrayList<>();
@@ -82,12 +81,12 @@ public final class TrialsPage {
       parts.add(Html.table(table(shown, all.size(), address)));
     }
     return Sheet.of(
-        "Trials of " + name + (simulated ? " (simulated)" : ""),
-        simulated
-            ? "Simulated. Every trial of this run comes from a model, not from hardware."
-            : "",
+        "Trials of " + name + Words.label(header.label()),
+        Words.banner(header),
         List.of(
-            "Plan " + header.planName() + ", " + header.bench().kind() + " bench",
+            "Plan "
+                + header.planName()
+                + (header.origin().imported() ? "" : ", " + header.bench().kind() + " bench"),
             "Stop error: true distance to the foramen at standstill minus standoff (set distance"
                 + " short of the foramen). Above 0: stopped early; below 0: late."),
         parts,

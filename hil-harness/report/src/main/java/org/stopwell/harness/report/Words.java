@@ -55,8 +55,34 @@ final class Words {
         : "Past the foramen";
   }
 
+  /** What numbers are, in brackets behind a title; nothing for a physical bench. */
+  static String label(String what) {
+    return what.isEmpty() ? "" : " (" + what + ")";
+  }
+
+  /** What the first lines of a page say of all its numbers; empty for a physical bench. */
+  static String banner(RunHeader header) {
+    return header.origin().imported()
+        ? "Not measured here. Every number on this page was measured elsewhere and read from "
+            + header.origin().table()
+            + "."
+        : header.bench().simulated()
+            ? "Simulated. Every number on this page comes from a model, not from hardware."
+            : "";
+  }
+
   /** What a run is, on one line. */
   static String run(RunHeader header) {
+    if (header.origin().imported()) {
+      return "plan "
+          + header.planName()
+          + ", "
+          + header.label()
+          + ", from "
+          + header.origin().table()
+          + ", read "
+          + header.startedAt();
+    }
     return "plan "
         + header.planName()
         + ", build "

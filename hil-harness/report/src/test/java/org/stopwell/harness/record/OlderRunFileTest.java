@@ -146,6 +146,31 @@ class OlderRunFileTest {
   }
 
   @Test
+  void versionSixIsReadAsMeasuredHere() throws Exception {
+    resource("version-6.db");
+    Files.writeString(
+        dir.resolve("run.db.sha256"),
+        "4f276acf8c5826543c7a2008fe43ef6ef9d9293fa7f92dee1e364046c36f5899  run.db\n");
+    Verification verification = Verification.of(dir);
+    assertEquals(List.of(), verification.faults());
+    // What the program that wrote it printed.
+    assertEquals(
+        "c99c3e279c4493a92ed22704bec92957cd48f2b682bf05efb6dde3767d72f4e6",
+        verification.fingerprint());
+    try (RunFile run = RunFile.load(dir)) {
+      assertEquals(SampleRun.header(3, 1), run.header());
+      assertEquals(Origin.HERE, run.header().origin());
+      assertEquals(
+          List.of(
+              SampleRun.stop(0, 12),
+              SampleRun.rigFault(1, "LINK"),
+              SampleRun.stop(2, -40),
+              SampleRun.refusal(3)),
+          run.results());
+    }
+  }
+
+  @Test
   void aChoiceThatCannotBeReadDecidesNothingAndIsNamed() {
     String plan = "factors: {canal: {c1: , c2: }}\nanalysis: {groups: [canal], astrology: true}\n";
     RunHeader h = SampleRun.header(3, 1);

@@ -33,7 +33,7 @@ class ClaimWordsTest {
 
   @Test
   void trialsThatShareCanalsSayThatEachCanalCountsAsOneNumber() {
-    Repeats five = new Repeats(5, false, StatisticsChoice.DEFAULT, Map.of());
+    Repeats five = new Repeats(5, false, StatisticsChoice.DEFAULT, false, Map.of());
     // 0.05^(1/12) = 0.77908.
     assertEquals(
         "60 of 60 trials in 12 canals; with 95 % confidence at least 77.90 %, against a limit of"

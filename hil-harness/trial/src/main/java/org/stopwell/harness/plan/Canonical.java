@@ -46,6 +46,18 @@ public final class Canonical {
     return canonical.items;
   }
 
+  /**
+   * The values of a plan of stops that are measured elsewhere.
+   *
+   * @param plan the plan
+   * @return values by full key
+   */
+  public static SortedMap<String, String> of(StopPlan plan) {
+    Canonical canonical = new Canonical();
+    canonical.file("plan", plan.source());
+    return canonical.items;
+  }
+
   private void file(String name, Source source) {
     // The file was read and checked before: nothing is wrong with it.
     add(name, source.top(new Mistakes(source.name())));

@@ -102,6 +102,37 @@ final class ProtocolReader {
         whys(claims));
   }
 
+  /** What a plan of stops measured elsewhere fixes: endpoints, a blinded device, and reasons. */
+  Protocol ofStops(List<Claim> claims) {
+    Optional<Endpoint> primary = Optional.empty();
+    List<Endpoint> secondary = List.of();
+    if (has(ProtocolTables.ENDPOINTS)) {
+      ParameterValues v = values(ProtocolTables.ENDPOINTS, Set.of(ProtocolTables.SECONDARY));
+      primary = Optional.of(Endpoint.ofKey(v.choice(ProtocolTables.PRIMARY)));
+      secondary = secondary(primary.get());
+    }
+    String factor = FreeText.optional(top, ProtocolTables.BLIND, mistakes);
+    String device = StopPlan.FACTORS.get(0);
+    if (!factor.isEmpty() && !factor.equals(device)) {
+      mistakes.add(
+          line(ProtocolTables.BLIND), ProtocolTables.BLIND, factor + ", must be " + device);
+    }
+    Protocol none = Protocol.NONE;
+    return new Protocol(
+        none.order(),
+        none.canalTrials(),
+        none.commonCanals(),
+        primary,
+        secondary,
+        factor.isEmpty() ? Optional.empty() : Optional.of(new Blinding(device, 0)),
+        none.sentinels(),
+        none.afterRigFault(),
+        none.lateStepNs(),
+        none.stopping(),
+        none.sizes(),
+        whys(claims));
+  }
+
   private List<Endpoint> secondary(Endpoint primary) {
     Set<Endpoint> read = new LinkedHashSet<>();
     Yaml.Entry entry = group(ProtocolTables.ENDPOINTS).entries().get(ProtocolTables.SECONDARY);

@@ -137,6 +137,15 @@ public final class Source {
   }
 
   /**
+   * Whether this looks like a plan of stops that are measured elsewhere.
+   *
+   * @return true when it has the key {@code import}
+   */
+  public boolean isStopPlan() {
+    return text.lines().anyMatch(line -> line.startsWith("import:"));
+  }
+
+  /**
    * Whether this looks like a station rather than settings.
    *
    * @return true when it has the key {@code station}

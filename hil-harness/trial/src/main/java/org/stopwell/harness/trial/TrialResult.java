@@ -36,6 +36,7 @@ import org.stopwell.core.frame.Trust;
  * @param stateHash hash of the controller after the last step
  * @param chain where the stop error comes from
  * @param depth how it went where the plan expects the file to rest at a depth limit
+ * @param device tooth, unit and hand of a trial of a device that this program does not control
  */
 public record TrialResult(
     int index,
@@ -61,7 +62,8 @@ public record TrialResult(
     long worstLatenessNs,
     long stateHash,
     ErrorChain chain,
-    DepthReached depth) {
+    DepthReached depth,
+    DeviceTrial device) {
 
   /**
    * A result whose controller stated no bound.
@@ -139,7 +141,7 @@ public record TrialResult(
   }
 
   /**
-   * A result of a trial without a depth limit.
+   * A result of a trial without a depth limit, of a controller of this program.
    *
    * @param index position in run order, from 0
    * @param condition name of its condition in the plan
@@ -213,11 +215,18 @@ public record TrialResult(
         worstLatenessNs,
         stateHash,
         chain,
-        DepthReached.NONE);
+        DepthReached.NONE,
+        DeviceTrial.NONE);
   }
 
   /** Code of a trial in which the motor never turned and the controller did not refuse. */
   public static final String NEVER_STARTED = "NEVER_STARTED";
+
+  /** Code of a trial in which there was no valid reading where the plan expects one. */
+  public static final String REFUSED = "REFUSED";
+
+  /** Code of a trial in which nothing but the hand or the time limit ended the motion. */
+  public static final String NO_STOP = "NO_STOP";
 
   /** Code of a trial that the time limit cut short. */
   public static final String TIME_LIMIT = "TIME_LIMIT";
@@ -269,6 +278,15 @@ public record TrialResult(
   }
 
   /**
+   * Whether a device was tried that this program does not control.
+   *
+   * @return true where the trial has a tooth
+   */
+  public boolean isOfDevice() {
+    return !device.tooth().isEmpty();
+  }
+
+  /**
    * Whether the motor never turned and the controller did not say why.
    *
    * @return true for what is neither a stop nor a refusal
@@ -286,7 +304,7 @@ public record TrialResult(
     return !rested()
         && (expectation == Expectation.DEPTH_LIMIT
             ? reason == Reason.TRUST_LOST // no reading is asked for
-            : refuses(state, reason, trust, cause));
+            : refuses(state, reason, trust, cause) || (isOfDevice() && code.equals(REFUSED)));
   }
 
   /**
@@ -315,7 +333,8 @@ public record TrialResult(
    * @return true when the trial says how far the controller drives the file
    */
   public boolean driven() {
-    return rested() || !(refused() || neverStarted() || code.equals(TIME_LIMIT) || steps == 0);
+    boolean stepped = steps > 0 || (isOfDevice() && code.equals(NO_STOP));
+    return rested() || (stepped && !(refused() || neverStarted() || code.equals(TIME_LIMIT)));
   }
 
   /**
@@ -327,7 +346,7 @@ public record TrialResult(
    * @return the changed result
    */
   public TrialResult with(Verdict newVerdict, String newCode, String newMessage) {
-    return copy(condition, newVerdict, newCode, newMessage, chain, depth);
+    return copy(condition, newVerdict, newCode, newMessage, chain, depth, device);
   }
 
   /**
@@ -337,7 +356,7 @@ public record TrialResult(
    * @return the changed result
    */
   public TrialResult with(String newCondition) {
-    return copy(newCondition, verdict, code, message, chain, depth);
+    return copy(newCondition, verdict, code, message, chain, depth, device);
   }
 
   /**
@@ -347,7 +366,7 @@ public record TrialResult(
    * @return the whole result
    */
   public TrialResult with(ErrorChain split) {
-    return copy(condition, verdict, code, message, split, depth);
+    return copy(condition, verdict, code, message, split, depth, device);
   }
 
   /**
@@ -357,7 +376,17 @@ public record TrialResult(
    * @return the whole result
    */
   public TrialResult with(DepthReached reached) {
-    return copy(condition, verdict, code, message, chain, reached);
+    return copy(condition, verdict, code, message, chain, reached, device);
+  }
+
+  /**
+   * The same result of a trial of a device that this program does not control.
+   *
+   * @param tried tooth, unit and hand
+   * @return the whole result
+   */
+  public TrialResult with(DeviceTrial tried) {
+    return copy(condition, verdict, code, message, chain, depth, tried);
   }
 
   /**
@@ -392,7 +421,8 @@ public record TrialResult(
         worstLatenessNs,
         0,
         ErrorChain.NONE,
-        depth.blinded());
+        depth.blinded(),
+        device.blinded());
   }
 
   /** What follows it tells how the controller got there. */
@@ -407,7 +437,8 @@ public record TrialResult(
       String newCode,
       String newMessage,
       ErrorChain split,
-      DepthReached reached) {
+      DepthReached reached,
+      DeviceTrial tried) {
     return new TrialResult(
         index,
         newCondition,
@@ -432,6 +463,7 @@ public record TrialResult(
         worstLatenessNs,
         stateHash,
         split,
-        reached);
+        reached,
+        tried);
   }
 }

@@ -311,6 +311,7 @@ public final class TrialRunner {
                 seen.deepestByAxisMicrons - spec.depthLimitMicrons(),
                 seen.greatestTorqueMicroNewtonMetres,
                 seen.torqueReactions)
-            : DepthReached.NONE);
+            : DepthReached.NONE,
+        DeviceTrial.NONE);
   }
 }
