@@ -19,6 +19,7 @@ import org.stopwell.rig.bench.BenchAddress;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchExtension;
 import org.stopwell.rig.board.EmulatedBench;
+import org.stopwell.rig.dut.DutBench;
 import org.stopwell.rig.fault.FaultyBench;
 import org.stopwell.rig.pi.PiBench;
 import org.stopwell.rig.pi.PiStation;
@@ -49,6 +50,8 @@ final class BenchOptions {
               + " pseudo-terminal.%nserial: a board at --port.%nboards: a canal board at --port"
               + " and a drive board with motor and stage at --drive-port.%npi: a motor at the"
               + " pins of this Raspberry Pi, described by --station, and a canal board at --port."
+              + "%ndut: a board at --port that holds the exported controller and decides; canal,"
+              + " motor and hand are simulated."
               + "%nOr the name of a bench of --extensions.",
       defaultValue = "virtual")
   String bench = BenchKind.VIRTUAL.word();
@@ -108,11 +111,12 @@ final class BenchOptions {
   /** Makes benches of the selected kind; a serial bench must have that serial number. */
   BenchMaker maker(@Nullable String serialNumber) throws UsageException, PlanException {
     BenchKind kind = kind();
-    if (kind.physical() && !kind.isOwn() && at.port == null) {
+    if (kind.attached() && !kind.isOwn() && at.port == null) {
       throw new UsageException("--bench " + kind.word() + " needs --port");
     }
-    if (!kind.physical() && !kind.isOwn() && at.port != null) {
-      throw new UsageException("--port goes with --bench serial, --bench boards and --bench pi");
+    if (!kind.attached() && !kind.isOwn() && at.port != null) {
+      throw new UsageException(
+          "--port goes with --bench serial, --bench boards, --bench pi and --bench dut");
     }
     if (!kind.isOwn() && kind.equals(BenchKind.BOARDS) != (at.drivePort != null)) {
       throw new UsageException("--bench boards and --drive-port go together");
@@ -139,6 +143,13 @@ final class BenchOptions {
       case "serial" -> () -> opened(serial(at.port, serialNumber));
       case "boards" ->
           () -> opened(new BoardsBench(serial(at.port, null), serial(at.drivePort, null)));
+      case "dut" ->
+          () ->
+              opened(
+                  new DutBench(
+                      new VirtualBench(PERIOD_NS),
+                      new SerialLink(Objects.requireNonNull(at.port), baud),
+                      new FirmwareBuilds()));
       default -> {
         PiStation pins = Station.read(Source.of(Objects.requireNonNull(at.station))).pi();
         yield () -> opened(new PiBench(pins, serial(at.port, serialNumber)));
@@ -189,7 +200,7 @@ final class BenchOptions {
 
   /** The number of trials that run at the same time. */
   int jobs(@Nullable Integer asked) throws UsageException {
-    boolean alone = kind().physical() || realTime;
+    boolean alone = kind().attached() || realTime;
     if (asked == null) {
       return alone ? 1 : Runtime.getRuntime().availableProcessors();
     }
@@ -198,7 +209,7 @@ final class BenchOptions {
       throw new UsageException(
           "--jobs "
               + asked
-              + ": a bench that runs in real time runs one trial at a time; use --jobs 1");
+              + ": a bench at a port or in real time runs one trial at a time; use --jobs 1");
     }
     return asked;
   }

@@ -22,7 +22,7 @@ final class Connection {
 
   /** Keeps how a bench is reached, unless that is on record already. */
   static void note(BenchOptions options, RunFile file) throws IOException, UsageException {
-    if (!options.kind().physical() && !options.realTime) {
+    if (!options.kind().attached() && !options.realTime) {
       return;
     }
     Map<String, Object> values = new LinkedHashMap<>();

@@ -42,7 +42,7 @@ class GrowthTest {
         long used = usedBytes();
         few = share == SHARES[0] ? used : few;
         many = used;
-        times.add(new double[] {Math.log(trials), Math.log(Math.max(1e-9, seconds))});
+        times.add(new double[] {Math.log((double) trials), Math.log(Math.max(1e-9, seconds))});
         System.out.printf(
             Locale.ROOT,
             "%d trials: processor time %.2f s, memory in use %.2f MB%n",
