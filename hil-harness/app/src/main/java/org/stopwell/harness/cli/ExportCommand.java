@@ -159,7 +159,7 @@ final class ExportCommand extends StopwellCommand {
     }
     screen.println(
         "They cover every transition of the controller. A port must refuse the files in"
-            + " refuse/. controller-core/port-c reads them.");
+            + " refuse/. run_vectors.c, which export firmware writes, runs them.");
     return 0;
   }
 

@@ -25,6 +25,7 @@ import org.stopwell.core.frame.State;
 import org.stopwell.core.frame.Trust;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.Parameter;
+import org.stopwell.core.settings.PolicyParameters;
 import org.stopwell.core.settings.PolicyTables;
 import org.stopwell.core.weights.DepthWeights;
 
@@ -124,18 +125,25 @@ public record Firmware(
 
   private static void refuseOwnPolicies(ControllerSettings settings) throws FirmwareException {
     PolicyTables known = PolicyTables.BUILT_IN;
+    Map<String, List<String>> built =
+        Map.of(
+            PolicyTables.SENSING,
+            List.copyOf(known.sensing().keySet()),
+            PolicyParameters.SECTION + "." + PolicyParameters.STOPPING,
+            known.stopping(),
+            PolicyParameters.SECTION + "." + PolicyParameters.TORQUE,
+            known.torque(),
+            PolicyParameters.SECTION + "." + PolicyParameters.TRUST,
+            known.trust());
     for (Map.Entry<String, String> chosen : settings.chosen().entrySet()) {
-      String name = chosen.getValue();
-      if (!known.sensing().containsKey(name)
-          && !known.stopping().contains(name)
-          && !known.torque().contains(name)
-          && !known.trust().contains(name)) {
+      List<String> names = built.getOrDefault(chosen.getKey(), List.of());
+      if (!names.contains(chosen.getValue())) {
         throw new FirmwareException(
             chosen.getKey()
                 + ": "
-                + name
+                + chosen.getValue()
                 + " is not a built-in policy, and only these become firmware; choose one of "
-                + "the built-in policies of this key");
+                + String.join(", ", names));
       }
     }
   }

@@ -36,6 +36,7 @@ final class Program {
   private final SortedSet<Field> statics = new TreeSet<>(BY_NAME);
   private Snapshot constants;
   private Snapshot all;
+  private SortedSet<String> types = new TreeSet<>();
 
   Program(ClassFiles files, List<Object> roots, List<Method> entries, List<Field> frames) {
     this.files = files;
@@ -74,6 +75,12 @@ final class Program {
     }
     for (Object root : roots) {
       all.add(root, root.getClass().getSimpleName());
+    }
+    types = new TreeSet<>();
+    for (Object each : all.objects()) {
+      if (!each.getClass().isArray()) {
+        types.add(Type.getInternalName(each.getClass()));
+      }
     }
   }
 
@@ -128,12 +135,6 @@ final class Program {
 
   /** The classes of all objects, with slashes. */
   SortedSet<String> types() {
-    SortedSet<String> types = new TreeSet<>();
-    for (Object each : all.objects()) {
-      if (!each.getClass().isArray()) {
-        types.add(Type.getInternalName(each.getClass()));
-      }
-    }
     return types;
   }
 

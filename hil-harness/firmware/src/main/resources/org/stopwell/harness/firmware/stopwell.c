@@ -1,6 +1,11 @@
 /* The controller: generated from the class files of the Java controller, the same bits. Compile
  * without contraction of floating point (-ffp-contract=off): it rounds once where Java rounds
  * twice. Right shifts of negative numbers must be arithmetic, as with gcc and clang. */
+#if defined(__GNUC__)
+/* What Java passes and keeps, and C does not always need. */
+#pragma GCC diagnostic ignored "-Wunused-parameter"
+#pragma GCC diagnostic ignored "-Wunused-but-set-variable"
+#endif
 #include "stopwell.h"
 
 #include "stopwell_model.h"

@@ -7,8 +7,10 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Map;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.stopwell.harness.firmware.Firmware;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.trial.TestPlans;
 import org.stopwell.harness.trial.TraceRecorder;
@@ -16,15 +18,14 @@ import org.stopwell.harness.trial.TrialRunner;
 import org.stopwell.rig.time.Pace;
 import org.stopwell.rig.virtual.VirtualBench;
 
-/** A recorded trial as a golden vector, read by the C runner that stands beside the core. */
+/** A recorded trial as a golden vector, repeated by the exported controller in C. */
 class VectorFileTest {
-  private static final Path PORT = Path.of("..", "..", "controller-core", "port-c");
   private static final long PERIOD_NS = 1_000_000;
 
   @TempDir Path dir;
 
   @Test
-  void theRunnerInCReadsARecordedTrialAndRefusesADamagedOne() throws Exception {
+  void theControllerInCRepeatsARecordedTrialAndRefusesADamagedOne() throws Exception {
     Plan plan = TestPlans.quick(1);
     TraceRecorder trace = new TraceRecorder();
     try (VirtualBench bench = new VirtualBench(PERIOD_NS)) {
@@ -37,18 +38,22 @@ class VectorFileTest {
     vector[vector.length / 2] ^= 1;
     Files.write(dir.resolve("damaged.swv"), vector);
 
+    Map<String, String> sources = Firmware.of(plan.settings().controller()).files();
+    for (Map.Entry<String, String> file : sources.entrySet()) {
+      Files.writeString(dir.resolve(file.getKey()), file.getValue());
+    }
     String runner = dir.resolve("run_vectors").toString();
     assertEquals(
         0,
         run(
             "gcc",
             "-std=c99",
-            "-O2",
+            "-ffp-contract=off",
             "-o",
             runner,
-            PORT.resolve("run_vectors.c").toAbsolutePath().toString(),
-            PORT.resolve("position_filter.c").toAbsolutePath().toString(),
-            "-lm"));
+            "run_vectors.c",
+            "stopwell.c",
+            "stopwell_settings.c"));
     assertEquals(0, run(runner, "whole.swv"));
     assertNotEquals(0, run(runner, "damaged.swv"));
   }
