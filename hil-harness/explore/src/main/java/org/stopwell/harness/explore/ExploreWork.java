@@ -245,7 +245,6 @@ public final class ExploreWork implements ShardWork<ExploreSummary> {
     return ExploreSummary.read(bytes, shape);
   }
 
-  /** The factors, and then what came of the trial. */
   @Override
   public List<TrialColumn> columns() {
     List<TrialColumn> columns = new ArrayList<>();
