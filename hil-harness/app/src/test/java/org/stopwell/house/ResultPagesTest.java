@@ -89,6 +89,33 @@ class ResultPagesTest extends BrowserTest {
   }
 
   @Test
+  void thePageOfATuningCanBeReadByEveryone() throws Exception {
+    Path space =
+        Files.writeString(
+            dir.resolve("tuned.yaml"),
+            """
+            space: 1
+            name: small
+            plan: %s
+            condition: half-wet/quick
+            outcome: over_travel
+            design: random
+            trials: 100
+            repeats: 10
+            factors:
+              settings.stages.length.reaction_ms: {from: 0, to: 400}
+            target:
+              over_travel: {at_most: 0.5}
+              minimise: early_stop
+              fresh_canals: 20
+            """
+                .formatted(docs("plans/reference-canal.yaml")));
+    Path out = dir.resolve("tuning");
+    stopwell("tune", space.toString(), "--out", out.toString());
+    inEveryLook(open(out.resolve("tune.html")), "tune");
+  }
+
+  @Test
   void thePagesOfAssessmentScoresAndTeachingCanBeReadByEveryone() throws Exception {
     Path teeth = dir.resolve("teeth");
     Path settings =

@@ -12,28 +12,33 @@ import org.stopwell.harness.trial.Verdict;
 final class TuneFindings {
   private final TuneResult result;
   private final Tuning tuning;
+  private final boolean searched;
   private final Target target;
   private final List<String> sentences = new ArrayList<>();
 
-  TuneFindings(TuneResult result, Tuning tuning) {
+  TuneFindings(TuneResult result, Tuning tuning, boolean searched) {
     this.result = result;
     this.tuning = tuning;
+    this.searched = searched;
     this.target = tuning.target();
   }
 
   List<String> sentences() {
     if (!result.complete()) {
+      long points = result.tried().stream().filter(t -> t.measured().trials() > 0).count();
       sentences.add(
           "The work was interrupted after "
-              + result.tried().size()
+              + points
               + " of "
               + result.planned()
               + " points"
-              + (result.tried().size() >= result.planned() ? ", in the judgement" : "")
+              + (searched ? ", in the judgement" : "")
               + ". Nothing is judged; the best point so far is shown.");
     }
     result.limits().forEach(this::limit);
-    choice();
+    if (result.tried().size() > 1) {
+      choice();
+    }
     result.tuned().ifPresent(this::price);
     result.tuned().ifPresent(this::optimism);
     result.tuned().ifPresent(this::neighbours);

@@ -151,7 +151,7 @@ public record TuneResult(
         limits,
         verdict,
         plain.complete,
-        new TuneFindings(plain, tuning).sentences());
+        new TuneFindings(plain, tuning, searched).sentences());
   }
 
   /** The present settings before their first trial. */

@@ -45,9 +45,9 @@ public final class TuneLines {
         + r.space().plan().head().name()
         + ", "
         + r.space().condition().name()
-        + "; fewest or least "
+        + "; minimise "
         + target.minimise().words()
-        + " with "
+        + ", with "
         + String.join(
             ", ",
             target.limits().stream()
