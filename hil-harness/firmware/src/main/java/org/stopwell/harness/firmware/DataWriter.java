@@ -72,7 +72,7 @@ final class DataWriter {
 
   /** Structures of all classes, and of arrays of every length. */
   String structures() {
-    StringBuilder text = new StringBuilder("enum {\n");
+    StringBuilder text = new StringBuilder("enum {\n  TYPE_NONE = 0,\n");
     int number = 1;
     for (String type : program.types()) {
       text.append("  TYPE_").append(names.type(type)).append(" = ").append(number++).append(",\n");

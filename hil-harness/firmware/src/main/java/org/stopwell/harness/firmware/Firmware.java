@@ -214,7 +214,7 @@ public record Firmware(
     return hash;
   }
 
-  private static String resource(String name) {
+  static String resource(String name) {
     try (InputStream file = Firmware.class.getResourceAsStream(name)) {
       return new String(Objects.requireNonNull(file).readAllBytes(), StandardCharsets.UTF_8);
     } catch (IOException e) {

@@ -316,7 +316,8 @@ final class MethodWriter {
         }
         line(stack(top, 'a') + " = NULL; /* an exception */");
       }
-      default -> throw refused("asks for a type or makes an array");
+      case Opcodes.ANEWARRAY -> throw refused("makes an array");
+      default -> throw refused("asks for the class of an object");
     }
   }
 
@@ -419,9 +420,9 @@ final class MethodWriter {
       line("return;");
     } else if (opcode >= Opcodes.IRETURN && opcode <= Opcodes.ARETURN) {
       line("return " + stack(frame, top - 1) + ";");
-    } else if (opcode == Opcodes.NOP) {
-      return;
-    } else {
+    } else if (opcode == Opcodes.NEWARRAY || opcode == Opcodes.MULTIANEWARRAY) {
+      throw refused("makes an array");
+    } else if (opcode != Opcodes.NOP) {
       permute(opcode, frame, top);
     }
   }
