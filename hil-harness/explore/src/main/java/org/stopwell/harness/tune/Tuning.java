@@ -37,6 +37,9 @@ public final class Tuning {
   /** Number of the first canal of the judgement: no search has that many. */
   static final long FRESH = 1L << 40;
 
+  /** Steps of a range at least. */
+  private static final long FINENESS = 1_000;
+
   /** Steps of a bisection that end at one value. */
   private static final int HALVINGS = 60;
 
@@ -258,13 +261,27 @@ public final class Tuning {
     return start.clone();
   }
 
-  /** The settings at a place of the unit cube. */
+  /** The settings at a place of the unit cube, with few digits. */
   long[] settings(double[] place) {
     long[] settings = new long[place.length];
     for (int i = 0; i < place.length; i++) {
-      settings[i] = tuned.get(i).at(Math.max(0, Math.min(1, place[i])));
+      settings[i] = rounded(tuned.get(i), tuned.get(i).at(Math.max(0, Math.min(1, place[i]))));
     }
     return settings;
+  }
+
+  /**
+   * A value as a person would write it: to a power of ten that is at most a thousandth of the
+   * range, or of the value where the factor is even in the logarithm.
+   */
+  private static long rounded(Factor factor, long value) {
+    long whole = factor.shape() == Factor.Shape.LOG ? value : factor.high() - factor.low();
+    long step = 1;
+    while (step <= whole / (10 * FINENESS)) {
+      step *= 10;
+    }
+    long near = Math.floorDiv(value + step / 2, step) * step;
+    return Math.max(factor.low(), Math.min(factor.high(), near));
   }
 
   /** A place of these settings; at the nearest end where they are outside. */

@@ -194,6 +194,18 @@ class TuneTest {
         assertThrows(IOException.class, () -> new Ledger(at, tuning)).getMessage());
   }
 
+  /** A setting that nobody would write is not tried; the ends of a range are. */
+  @Test
+  void tunedValuesHaveFewDigits() throws Exception {
+    Tuning tuning = ToyCanals.tuning(10, 20, ToyCanals.target(0.05, 600));
+    assertArrayEquals(
+        new long[] {123_000, 988_000}, tuning.settings(new double[] {0.12345, 0.9876}));
+    assertArrayEquals(new long[] {0, 1_000_000}, tuning.settings(new double[] {-1, 1}));
+    assertArrayEquals(
+        new long[] {123_000, 988_000},
+        tuning.settings(tuning.place(new long[] {123_000, 988_000})));
+  }
+
   @Test
   void whatCannotBeTunedIsNamedAtOnce() throws Exception {
     Space space = ToyCanals.space(5, 3, ToyCanals.target(0.005, 500));
