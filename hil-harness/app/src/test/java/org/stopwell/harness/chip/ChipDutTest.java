@@ -58,7 +58,7 @@ class ChipDutTest {
   }
 
   /** A stop within 4 s: a network of resistors and a quick hand. */
-  static Plan shortPlan() throws Exception {
+  private static Plan shortPlan() throws Exception {
     Path settings = TestPlans.root().resolve("docs/settings/resistance.yaml");
     String text =
         """
