@@ -142,13 +142,25 @@ static enum sw_outcome mount_value(struct sw_board *board, struct sw_message *m)
   return refused(board, m, key_bytes, sw_text(m->as.refused.why, sizeof m->as.refused.why, why));
 }
 
+/* A board without a chain and sensors has neither of these. */
+__attribute__((weak)) const char *sw_plant_place(const struct sw_mount_place *place) {
+  (void)place;
+  return PSTR("this board has no chain");
+}
+
+__attribute__((weak)) bool sw_plant_device(struct sw_message *m, const struct sw_board *board) {
+  (void)m, (void)board;
+  return false;
+}
+
 static enum sw_outcome mount_step(struct sw_board *board, struct sw_message *m) {
   if (!board->mounting || board->values_come != board->values_wanted ||
       board->steps_come == board->steps_wanted) {
     return error(board, m, SW_ERROR_CODE_BAD_ORDER, PSTR("steps come after the values, as many as said"));
   }
   board->steps_come++;
-  const char *why = sw_plant_step(&m->as.mount_step);
+  const char *why = m->code == SW_MOUNT_STEP ? sw_plant_step(&m->as.mount_step)
+                                             : sw_plant_place(&m->as.mount_place);
   return why ? refused(board, m, sw_text(m->as.refused.key, sizeof m->as.refused.key, PSTR("step")),
                        sw_text(m->as.refused.why, sizeof m->as.refused.why, why))
              : ok(m);
@@ -256,6 +268,7 @@ enum sw_outcome sw_board_take(struct sw_board *board, struct sw_message *m, uint
     case SW_MOUNT_VALUE:
       return mount_value(board, m);
     case SW_MOUNT_STEP:
+    case SW_MOUNT_PLACE:
       return mount_step(board, m);
     case SW_MOUNT_END:
       return mount_end(board, m);
@@ -268,6 +281,11 @@ enum sw_outcome sw_board_take(struct sw_board *board, struct sw_message *m, uint
     case SW_STAGE_STOP:
     case SW_STAGE_ASK:
       return stage(board, m);
+    case SW_VERIFY:
+    case SW_WATCH:
+      return sw_plant_device(m, board)
+                 ? SW_ANSWERED
+                 : error(board, m, SW_ERROR_CODE_BAD_ORDER, PSTR("this board watches no device"));
     default:
       return error(board, m, SW_ERROR_CODE_BAD_ORDER, PSTR("this board does not know it"));
   }

@@ -58,9 +58,11 @@ void sw_plant_off(void);                                       /* cuts the power
 void sw_plant_mount_begin(void);                               /* forgets the last trial */
 const char *sw_plant_value(const struct sw_mount_value *value); /* NULL, or the reason: in flash */
 const char *sw_plant_step(const struct sw_mount_step *step);    /* the same */
+const char *sw_plant_place(const struct sw_mount_place *place); /* the same; weak: no chain */
 uint8_t sw_plant_mount(char *why, uint8_t room); /* prepares; 0, or the bytes of the reason */
 void sw_plant_obey(const struct sw_exchange *command);
 void sw_plant_read(struct sw_reading *reading, const struct sw_board *board); /* zeroed before */
+bool sw_plant_device(struct sw_message *m, const struct sw_board *board); /* VERIFY, WATCH; weak: false */
 bool sw_plant_stage(struct sw_message *m); /* a STAGE_ request becomes a STAGE; false without one */
 
 /* Identity of a board: kind and firmware are in flash; the serial number ends with a zero or with its

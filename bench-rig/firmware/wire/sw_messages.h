@@ -6,7 +6,7 @@
 
 #include "sw_bytes.h"
 
-#define SW_PROTOCOL 5
+#define SW_PROTOCOL 6
 #define SW_HEADER_BYTES 9
 
 /* The host refuses a board whose identity states a time outside of these. */
@@ -23,6 +23,7 @@ enum sw_code {
   SW_MOUNT_BEGIN = 0x03,
   SW_MOUNT_VALUE = 0x04,
   SW_MOUNT_STEP = 0x0C,
+  SW_MOUNT_PLACE = 0x0D,
   SW_MOUNT_END = 0x05,
   SW_EXCHANGE = 0x06,
   SW_SAFE_STOP = 0x07,
@@ -30,6 +31,8 @@ enum sw_code {
   SW_STAGE_MOVE = 0x09,
   SW_STAGE_STOP = 0x0A,
   SW_STAGE_ASK = 0x0B,
+  SW_VERIFY = 0x0E,
+  SW_WATCH = 0x0F,
   SW_IDENTITY = 0x81,
   SW_OK = 0x82,
   SW_REFUSED = 0x83,
@@ -37,6 +40,8 @@ enum sw_code {
   SW_STATUS = 0x85,
   SW_ERROR = 0x86,
   SW_STAGE = 0x87,
+  SW_NETWORK = 0x88,
+  SW_WATCHED = 0x89,
 };
 
 enum sw_exchange_drive {
@@ -159,6 +164,13 @@ enum sw_stage_state {
   SW_STAGE_STATE_LEFT_ALONE = 13,
 };
 
+enum sw_network_fault {
+  SW_NETWORK_FAULT_NONE = 0,
+  SW_NETWORK_FAULT_STRAY = 1,
+  SW_NETWORK_FAULT_LEAK = 2,
+  SW_NETWORK_FAULT_PART = 3,
+};
+
 /* Opens a session. The motor goes off, nothing is mounted, and any other session ends. Answered by IDENTITY, whatever the version. */
 struct sw_hello {
   uint16_t protocol;
@@ -191,6 +203,13 @@ struct sw_mount_step {
   int32_t remaining_microns;
   uint16_t resistance_ohms;
   uint16_t capacitance_picofarads;
+};
+
+/* One place of a chain, in place of MOUNT_STEP and counted like it, in ascending order from past the foramen. Between two places the board interpolates linearly. Answered by OK or REFUSED. */
+struct sw_mount_place {
+  int32_t remaining_microns;
+  uint8_t ohms_count;
+  int32_t ohms[5];
 };
 
 /* Command to the motor since the last exchange, and the end of that interval. Answered by READING. */
@@ -313,6 +332,34 @@ struct sw_stage {
   uint32_t fastest_microns_per_second;
 };
 
+/* The chain, measured with the device off it, and its parts. */
+struct sw_network {
+  uint8_t fault;
+  uint32_t leak_kilo_ohms;
+  uint16_t stray_picofarads;
+  uint16_t part;
+  uint32_t measured_ohms;
+  uint32_t wanted_ohms;
+  uint16_t most_places;
+  uint8_t picofarads_count;
+  int32_t picofarads[4];
+  uint8_t least_ohms_count;
+  int32_t least_ohms[5];
+  uint8_t most_ohms_count;
+  int32_t most_ohms[5];
+};
+
+/* Samples of the device under test, stamped by the board, without a gap. There are more when the list is full. Each entry is two samples: bits 0 to 7 and 8 to 15, turn of the file before each, signed, in steps of 1/4096 turn; bits 16 to 21, way of the shank, signed, in µm; bit 22, the network was switching; bit 23, the second witness heard the motor; bits 24 to 31, force in steps of 20 mN. */
+struct sw_watched {
+  int64_t first_ns;
+  uint32_t each_ns;
+  int32_t first_steps;
+  int32_t first_microns;
+  uint32_t lost;
+  uint8_t entries_count;
+  int32_t entries[40];
+};
+
 struct sw_message {
   uint8_t code;
   uint32_t session;
@@ -323,6 +370,7 @@ struct sw_message {
     struct sw_mount_begin mount_begin;
     struct sw_mount_value mount_value;
     struct sw_mount_step mount_step;
+    struct sw_mount_place mount_place;
     struct sw_exchange exchange;
     struct sw_stage_move stage_move;
     struct sw_identity identity;
@@ -331,6 +379,8 @@ struct sw_message {
     struct sw_status status;
     struct sw_error error;
     struct sw_stage stage;
+    struct sw_network network;
+    struct sw_watched watched;
   } as;
 };
 
@@ -369,6 +419,13 @@ static inline bool sw_read_message(uint8_t *body, uint16_t length, struct sw_mes
       m->as.mount_step.resistance_ohms = (uint16_t)sw_get(&c, 2);
       m->as.mount_step.capacitance_picofarads = (uint16_t)sw_get(&c, 2);
       break;
+    case SW_MOUNT_PLACE:
+      m->as.mount_place.remaining_microns = (int32_t)sw_get(&c, 4);
+      m->as.mount_place.ohms_count = sw_get_upto(&c, 5);
+      for (uint8_t i = 0; i < m->as.mount_place.ohms_count; i++) {
+        m->as.mount_place.ohms[i] = (int32_t)sw_get(&c, 4);
+      }
+      break;
     case SW_MOUNT_END:
       break;
     case SW_EXCHANGE:
@@ -395,6 +452,10 @@ static inline bool sw_read_message(uint8_t *body, uint16_t length, struct sw_mes
     case SW_STAGE_STOP:
       break;
     case SW_STAGE_ASK:
+      break;
+    case SW_VERIFY:
+      break;
+    case SW_WATCH:
       break;
     case SW_IDENTITY:
       m->as.identity.protocol = (uint16_t)sw_get(&c, 2);
@@ -507,6 +568,38 @@ static inline bool sw_read_message(uint8_t *body, uint16_t length, struct sw_mes
       m->as.stage.most_microns = (int32_t)sw_get(&c, 4);
       m->as.stage.fastest_microns_per_second = (uint32_t)sw_get(&c, 4);
       break;
+    case SW_NETWORK:
+      m->as.network.fault = sw_get_upto(&c, 3);
+      m->as.network.leak_kilo_ohms = (uint32_t)sw_get(&c, 4);
+      m->as.network.stray_picofarads = (uint16_t)sw_get(&c, 2);
+      m->as.network.part = (uint16_t)sw_get(&c, 2);
+      m->as.network.measured_ohms = (uint32_t)sw_get(&c, 4);
+      m->as.network.wanted_ohms = (uint32_t)sw_get(&c, 4);
+      m->as.network.most_places = (uint16_t)sw_get(&c, 2);
+      m->as.network.picofarads_count = sw_get_upto(&c, 4);
+      for (uint8_t i = 0; i < m->as.network.picofarads_count; i++) {
+        m->as.network.picofarads[i] = (int32_t)sw_get(&c, 4);
+      }
+      m->as.network.least_ohms_count = sw_get_upto(&c, 5);
+      for (uint8_t i = 0; i < m->as.network.least_ohms_count; i++) {
+        m->as.network.least_ohms[i] = (int32_t)sw_get(&c, 4);
+      }
+      m->as.network.most_ohms_count = sw_get_upto(&c, 5);
+      for (uint8_t i = 0; i < m->as.network.most_ohms_count; i++) {
+        m->as.network.most_ohms[i] = (int32_t)sw_get(&c, 4);
+      }
+      break;
+    case SW_WATCHED:
+      m->as.watched.first_ns = (int64_t)sw_get(&c, 8);
+      m->as.watched.each_ns = (uint32_t)sw_get(&c, 4);
+      m->as.watched.first_steps = (int32_t)sw_get(&c, 4);
+      m->as.watched.first_microns = (int32_t)sw_get(&c, 4);
+      m->as.watched.lost = (uint32_t)sw_get(&c, 4);
+      m->as.watched.entries_count = sw_get_upto(&c, 40);
+      for (uint8_t i = 0; i < m->as.watched.entries_count; i++) {
+        m->as.watched.entries[i] = (int32_t)sw_get(&c, 4);
+      }
+      break;
     default:
       return false;
   }
@@ -551,6 +644,14 @@ static inline uint16_t sw_write_message(uint8_t *body, uint16_t room,
       sw_put(&c, 2, (uint64_t)m->as.mount_step.resistance_ohms);
       sw_put(&c, 2, (uint64_t)m->as.mount_step.capacitance_picofarads);
       break;
+    case SW_MOUNT_PLACE:
+      sw_put(&c, 4, (uint64_t)m->as.mount_place.remaining_microns);
+      c.ok = c.ok && m->as.mount_place.ohms_count <= 5;
+      sw_put(&c, 1, m->as.mount_place.ohms_count);
+      for (uint8_t i = 0; c.ok && i < m->as.mount_place.ohms_count; i++) {
+        sw_put(&c, 4, (uint64_t)m->as.mount_place.ohms[i]);
+      }
+      break;
     case SW_MOUNT_END:
       break;
     case SW_EXCHANGE:
@@ -577,6 +678,10 @@ static inline uint16_t sw_write_message(uint8_t *body, uint16_t room,
     case SW_STAGE_STOP:
       break;
     case SW_STAGE_ASK:
+      break;
+    case SW_VERIFY:
+      break;
+    case SW_WATCH:
       break;
     case SW_IDENTITY:
       sw_put(&c, 2, (uint64_t)m->as.identity.protocol);
@@ -699,6 +804,42 @@ static inline uint16_t sw_write_message(uint8_t *body, uint16_t room,
       sw_put(&c, 4, (uint64_t)m->as.stage.least_microns);
       sw_put(&c, 4, (uint64_t)m->as.stage.most_microns);
       sw_put(&c, 4, (uint64_t)m->as.stage.fastest_microns_per_second);
+      break;
+    case SW_NETWORK:
+      sw_put(&c, 1, m->as.network.fault);
+      sw_put(&c, 4, (uint64_t)m->as.network.leak_kilo_ohms);
+      sw_put(&c, 2, (uint64_t)m->as.network.stray_picofarads);
+      sw_put(&c, 2, (uint64_t)m->as.network.part);
+      sw_put(&c, 4, (uint64_t)m->as.network.measured_ohms);
+      sw_put(&c, 4, (uint64_t)m->as.network.wanted_ohms);
+      sw_put(&c, 2, (uint64_t)m->as.network.most_places);
+      c.ok = c.ok && m->as.network.picofarads_count <= 4;
+      sw_put(&c, 1, m->as.network.picofarads_count);
+      for (uint8_t i = 0; c.ok && i < m->as.network.picofarads_count; i++) {
+        sw_put(&c, 4, (uint64_t)m->as.network.picofarads[i]);
+      }
+      c.ok = c.ok && m->as.network.least_ohms_count <= 5;
+      sw_put(&c, 1, m->as.network.least_ohms_count);
+      for (uint8_t i = 0; c.ok && i < m->as.network.least_ohms_count; i++) {
+        sw_put(&c, 4, (uint64_t)m->as.network.least_ohms[i]);
+      }
+      c.ok = c.ok && m->as.network.most_ohms_count <= 5;
+      sw_put(&c, 1, m->as.network.most_ohms_count);
+      for (uint8_t i = 0; c.ok && i < m->as.network.most_ohms_count; i++) {
+        sw_put(&c, 4, (uint64_t)m->as.network.most_ohms[i]);
+      }
+      break;
+    case SW_WATCHED:
+      sw_put(&c, 8, (uint64_t)m->as.watched.first_ns);
+      sw_put(&c, 4, (uint64_t)m->as.watched.each_ns);
+      sw_put(&c, 4, (uint64_t)m->as.watched.first_steps);
+      sw_put(&c, 4, (uint64_t)m->as.watched.first_microns);
+      sw_put(&c, 4, (uint64_t)m->as.watched.lost);
+      c.ok = c.ok && m->as.watched.entries_count <= 40;
+      sw_put(&c, 1, m->as.watched.entries_count);
+      for (uint8_t i = 0; c.ok && i < m->as.watched.entries_count; i++) {
+        sw_put(&c, 4, (uint64_t)m->as.watched.entries[i]);
+      }
       break;
     default:
       return 0;

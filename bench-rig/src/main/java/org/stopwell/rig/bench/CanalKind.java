@@ -13,7 +13,11 @@ public enum CanalKind {
   /** The same tooth, modelled by a third network. */
   MESHED,
   /** The same tooth as a field around one axis. */
-  FIELD;
+  FIELD,
+  /**
+   * Resistors and fixed capacitors that show magnitude and phase of the tooth from 0.2 to 20 kHz.
+   */
+  CHAIN;
 
   /**
    * Whether the impedance follows from the place alone.
@@ -21,6 +25,6 @@ public enum CanalKind {
    * @return true for what is built of components
    */
   public boolean isBuilt() {
-    return this == RESISTORS || this == NETWORK;
+    return this == RESISTORS || this == NETWORK || this == CHAIN;
   }
 }

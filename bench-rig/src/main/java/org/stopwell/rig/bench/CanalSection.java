@@ -21,7 +21,8 @@ public final class CanalSection {
                   + "field: the same tooth as a field around one axis; "
                   + "resistors: a resistor network in place of a tooth; network: resistors and "
                   + "capacitors that show the magnitudes of the tooth at its lowest and highest "
-                  + "frequency, with phases of their own.")
+                  + "frequency, with phases of their own; chain: resistors and fixed capacitors that "
+                  + "show magnitude and phase of the tooth from 0.2 to 20 kHz.")
           .source("design choice");
 
   /** Orifice to foramen along the canal before it is shaped, mm. */

@@ -17,10 +17,12 @@ import org.stopwell.rig.bench.LinearStage;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.ToothSection;
 import org.stopwell.rig.bench.Truth;
+import org.stopwell.rig.device.DeviceWatch;
 
 /**
  * A bench of two boards: the drive board turns the file and feeds it, the canal board at another
- * port says where the tip is.
+ * port says where the tip is. With a device board in place of the canal board a device turns the
+ * file, and the drive board feeds as long as that one is seen to turn.
  */
 public final class BoardsBench implements Bench {
   /** What the canal board must be able to do; the truth is of both boards. */
@@ -134,7 +136,10 @@ public final class BoardsBench implements Bench {
       if (fed) {
         feed()
             .follow(
-                command.drive == Drive.FORWARD && !driven.stopLine, canal.truth().remainingMicrons);
+                canal.watches()
+                    ? canal.deviceTurns()
+                    : command.drive == Drive.FORWARD && !driven.stopLine,
+                canal.truth().remainingMicrons);
       }
     } catch (BenchException e) {
       drive.safeStop();
@@ -160,6 +165,11 @@ public final class BoardsBench implements Bench {
   @Override
   public Truth truth() {
     return truth;
+  }
+
+  @Override
+  public Optional<DeviceWatch> deviceWatch() {
+    return canal.deviceWatch();
   }
 
   @Override

@@ -2,6 +2,7 @@ package org.stopwell.rig.serial;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.locks.ReentrantLock;
 import java.util.function.Consumer;
@@ -20,9 +21,15 @@ import org.stopwell.rig.bench.LinearStage;
 import org.stopwell.rig.bench.ProgramEnd;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
+import org.stopwell.rig.device.DeviceWatch;
+import org.stopwell.rig.device.Watched;
+import org.stopwell.rig.network.ChainTable;
 import org.stopwell.rig.network.StepTable;
+import org.stopwell.rig.virtual.ToothChain;
 import org.stopwell.rig.virtual.ToothSteps;
 import org.stopwell.rig.wire.BoardIdentity;
+import org.stopwell.rig.wire.DeviceFields;
+import org.stopwell.rig.wire.DeviceFields.Network;
 import org.stopwell.rig.wire.ExchangeFields;
 import org.stopwell.rig.wire.FrameWriter;
 import org.stopwell.rig.wire.Message;
@@ -50,6 +57,11 @@ public final class SerialBench implements Bench {
 
   private static final int TRIES = 4;
 
+  private static final long MS = 1_000_000;
+
+  /** A file that turns slower counts as at rest, m°/ms: 5 rpm (assumed). */
+  private static final long TURNS_MILLI_DEGREES_PER_MS = 30;
+
   /** Another thread gives way after a quarter of the longest wait that is not HELLO's, 500 ms. */
   private static final long STOP_LOCK_MS = 2_000;
 
@@ -68,7 +80,10 @@ public final class SerialBench implements Bench {
   private final Truth truth = new Truth();
   private final ReentrantLock lock = new ReentrantLock();
   private @Nullable BoardIdentity identity;
+  private final List<Watched> watched = new ArrayList<>();
   private double[] hertz = new double[0];
+  private boolean watching;
+  private boolean deviceTurns;
   private boolean mounted;
   private long badAtMount;
 
@@ -160,7 +175,8 @@ public final class SerialBench implements Bench {
   }
 
   private void check(BoardIdentity board) throws BenchException {
-    if (board.protocol() != FrameWriter.PROTOCOL) {
+    if (!(board.protocol() >= FrameWriter.OLDEST_PROTOCOL
+        && board.protocol() <= FrameWriter.PROTOCOL)) {
       throw wrong("protocol version", board.protocol(), FrameWriter.PROTOCOL);
     }
     if (wantedSerialNumber != null && !wantedSerialNumber.equals(board.serialNumber())) {
@@ -205,12 +221,16 @@ public final class SerialBench implements Bench {
       dialogue.patience(Math.max(REST_LIMIT_NS, board.silenceNs()), TRIES);
       mounted = false;
       List<SceneFields.Value> values = SceneFields.of(scene);
+      watching = false;
+      deviceTurns = false;
+      watched.clear();
       List<StepTable.Step> steps = steps(scene, board);
+      List<ChainTable.Place> places = places(scene, board);
       dialogue
           .request(Message.MOUNT_BEGIN)
           .set(SEED, scene.seed())
           .set(VALUES, values.size())
-          .set(STEPS, steps.size());
+          .set(STEPS, steps.size() + places.size());
       accept(dialogue.ask(Message.OK));
       for (SceneFields.Value value : values) {
         value.put(dialogue.request(Message.MOUNT_VALUE));
@@ -220,10 +240,15 @@ public final class SerialBench implements Bench {
         StepFields.put(dialogue.request(Message.MOUNT_STEP), step);
         accept(dialogue.ask(Message.OK));
       }
+      for (ChainTable.Place place : places) {
+        DeviceFields.put(dialogue.request(Message.MOUNT_PLACE), place);
+        accept(dialogue.ask(Message.OK));
+      }
       dialogue.request(Message.MOUNT_END);
       hertz = FrontEndSection.hertz(scene.section("front_end"));
       ReadingFields.get(consistent(accept(dialogue.ask(Message.READING))), truth);
       mounted = true;
+      watching = !places.isEmpty();
       badAtMount = dialogue.counts().received().bad();
     } finally {
       lock.unlock();
@@ -235,6 +260,92 @@ public final class SerialBench implements Bench {
     return board.mostSteps() > 0 && ToothSteps.areWantedBy(scene)
         ? ToothSteps.of(scene).thinned(board.mostSteps(), STEPS_RAD_PER_S).steps()
         : List.of();
+  }
+
+  /**
+   * A board with a chain gets resistances by position. It measures the chain first, with the device
+   * off it: also what it was at the end of the trial before.
+   */
+  private List<ChainTable.Place> places(Scene scene, BoardIdentity board) throws BenchException {
+    if (!ToothChain.isWantedBy(scene) || board.simulated() || !mayWatch(board)) {
+      return List.of();
+    }
+    Network network = verify();
+    if (!network.fault().isEmpty()) {
+      throw new BenchException(RigFault.REFUSED, name() + ": the chain: " + network.fault());
+    }
+    return ToothChain.of(scene, network.chain())
+        .thinned(network.mostPlaces(), network.chain())
+        .places();
+  }
+
+  private static boolean mayWatch(BoardIdentity board) {
+    return board.protocol() > FrameWriter.OLDEST_PROTOCOL;
+  }
+
+  /**
+   * Takes the device off the chain, until the next mount, and measures the chain.
+   *
+   * @return what the board found
+   * @throws BenchException when the board has no chain
+   */
+  public Network verify() throws BenchException {
+    lock.lock();
+    try {
+      dialogue.patience(Math.max(REST_LIMIT_NS, needOpen().silenceNs()), TRIES);
+      watching = false;
+      dialogue.request(Message.VERIFY);
+      return DeviceFields.network(dialogue.ask(Message.NETWORK));
+    } catch (IllegalArgumentException e) {
+      throw new BenchException(
+          RigFault.BAD_READING, name() + ": " + e.getMessage() + "; correct the calibration", e);
+    } finally {
+      lock.unlock();
+    }
+  }
+
+  /** The samples since the last exchange; an exchange takes them while a device is watched. */
+  @Override
+  public Optional<DeviceWatch> deviceWatch() {
+    BoardIdentity board = identity;
+    if (board == null || board.simulated() || !mayWatch(board)) {
+      return Optional.empty();
+    }
+    try {
+      verify();
+    } catch (BenchException e) {
+      return Optional.empty();
+    }
+    return Optional.of(
+        into -> {
+          into.addAll(watched);
+          watched.clear();
+        });
+  }
+
+  private void watch() throws BenchException {
+    boolean more = watching;
+    int from = watched.size();
+    while (more) {
+      dialogue.request(Message.WATCH);
+      more = DeviceFields.samples(dialogue.ask(Message.WATCHED), watched);
+    }
+    if (watched.size() > from + 1) {
+      Watched first = watched.get(from);
+      Watched last = watched.get(watched.size() - 1);
+      long turned = Math.abs(last.angleMilliDegrees() - first.angleMilliDegrees());
+      deviceTurns = turned > TURNS_MILLI_DEGREES_PER_MS * (last.timeNs() - first.timeNs()) / MS;
+    }
+  }
+
+  /** Whether a device is watched in the mounted trial. */
+  boolean watches() {
+    return watching;
+  }
+
+  /** Whether the device turned the file in the newest samples. */
+  boolean deviceTurns() {
+    return watching && deviceTurns;
   }
 
   private Packet accept(Packet answer) throws BenchException {
@@ -310,6 +421,7 @@ public final class SerialBench implements Bench {
                 + board.watchdogNs()
                 + " ns without an exchange");
       }
+      watch();
       long bad = dialogue.counts().received().bad() - badAtMount;
       if (bad > BAD_FRAME_LIMIT) {
         throw new BenchException(

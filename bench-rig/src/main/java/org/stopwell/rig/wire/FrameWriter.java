@@ -3,7 +3,10 @@ package org.stopwell.rig.wire;
 /** Turns packets into frames: body, CRC-32C, stuffing, closing zero. One per thread. */
 public final class FrameWriter {
   /** The version of the protocol that this table describes. */
-  public static final int PROTOCOL = 5;
+  public static final int PROTOCOL = 6;
+
+  /** The oldest version of a board that works: later ones only added messages. */
+  public static final int OLDEST_PROTOCOL = 5;
 
   /** The most bytes of one frame on the wire, closing zero included. */
   public static final int MAX_FRAME_BYTES = 256;

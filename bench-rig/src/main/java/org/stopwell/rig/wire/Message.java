@@ -68,6 +68,16 @@ public enum Message {
           "remaining_microns", Kind.I32, "µm", "Tip to foramen, greater than in the step before."),
       number("resistance_ohms", Kind.U16, "Ω", "Resistance between file and lip clip."),
       number("capacitance_picofarads", Kind.U16, "pF", "Capacitance in parallel.")),
+  /** One place of the chain of a mount. */
+  MOUNT_PLACE(
+      0x0D,
+      true,
+      "One place of a chain, in place of MOUNT_STEP and counted like it, in ascending order from past"
+          + " the foramen. Between two places the board interpolates linearly. Answered by OK or"
+          + " REFUSED.",
+      number(
+          "remaining_microns", Kind.I32, "µm", "Tip to foramen, greater than in the place before."),
+      list("ohms", 5, "Ω", "Resistance of each segment, the one without a capacitor first.")),
   /** Ends a mount. */
   MOUNT_END(
       0x05,
@@ -128,6 +138,19 @@ public enum Message {
   STAGE_STOP(0x0A, true, "Stops the stage. Answered by STAGE."),
   /** Asks for the state of the stage. */
   STAGE_ASK(0x0B, true, "Asks whether the stage is still busy. Answered by STAGE."),
+  /** Takes the device off the chain and measures the chain. */
+  VERIFY(
+      0x0E,
+      true,
+      "Takes the device off the chain, until the next mount, and measures the chain. Answered by"
+          + " NETWORK, or by ERROR BAD_ORDER from a board that watches no device."),
+  /** Asks for the samples of a device. */
+  WATCH(
+      0x0F,
+      true,
+      "Asks for the samples of the device under test since the last WATCH. A repeated sequence gets"
+          + " the same samples again. Answered by WATCHED, or by ERROR BAD_ORDER from a board that"
+          + " watches no device."),
   /** Identity of the board. */
   IDENTITY(
       0x81,
@@ -254,7 +277,49 @@ public enum Message {
       number("position_microns", Kind.I32, "µm", "Present place from home; positive: forward."),
       number("least_microns", Kind.I32, "µm", "Least place that it accepts."),
       number("most_microns", Kind.I32, "µm", "Greatest place that it accepts."),
-      number("fastest_microns_per_second", Kind.U32, "µm/s", "Greatest speed that it accepts."));
+      number("fastest_microns_per_second", Kind.U32, "µm/s", "Greatest speed that it accepts.")),
+  /** The chain as measured. */
+  NETWORK(
+      0x88,
+      false,
+      "The chain, measured with the device off it, and its parts.",
+      choice(
+          "fault",
+          List.of("NONE", "STRAY", "LEAK", "PART"),
+          "Why the chain is not in order; the later ones are measured only without the earlier."),
+      number("leak_kilo_ohms", Kind.U32, "kΩ", "Leak of the floating chain, at least 100000."),
+      number("stray_picofarads", Kind.U16, "pF", "Stray capacitance of the chain, at most 60."),
+      number(
+          "part",
+          Kind.U16,
+          "",
+          "With PART: resistor that is off, counted from 1 over the segments; 0: with none in line."),
+      number("measured_ohms", Kind.U32, "Ω", "Resistance of the whole chain, as last measured."),
+      number("wanted_ohms", Kind.U32, "Ω", "The same by the calibration."),
+      number("most_places", Kind.U16, "", "Greatest number of MOUNT_PLACE."),
+      list("picofarads", 4, "pF", "The fixed capacitors, by the calibration."),
+      list("least_ohms", 5, "Ω", "Least resistance of each segment."),
+      list("most_ohms", 5, "Ω", "Greatest resistance of each segment.")),
+  /** Samples of a device. */
+  WATCHED(
+      0x89,
+      false,
+      "Samples of the device under test, stamped by the board, without a gap. There are more when the"
+          + " list is full. Each entry is two samples: bits 0 to 7 and 8 to 15, turn of the file before"
+          + " each, signed, in steps of 1/4096 turn; bits 16 to 21, way of the shank, signed, in µm;"
+          + " bit 22, the network was switching; bit 23, the second witness heard the motor; bits 24 to"
+          + " 31, force in steps of 20 mN.",
+      number("first_ns", Kind.I64, "ns", "Board time of the first sample."),
+      number("each_ns", Kind.U32, "ns", "Time from sample to sample."),
+      number(
+          "first_steps", Kind.I32, "", "Angle before the first sample, 1/4096 turn, not wrapped."),
+      number(
+          "first_microns",
+          Kind.I32,
+          "µm",
+          "Depth of the tip below the orifice by the shank, before the first sample."),
+      number("lost", Kind.U32, "", "Samples lost since the mount, because no host took them."),
+      list("entries", 40, "", "Pairs of samples."));
 
   private static final @Nullable Message[] BY_CODE = byCode();
 

@@ -1,18 +1,18 @@
 package org.stopwell.rig.wire;
 
 import java.util.Arrays;
-import org.stopwell.core.frame.ControllerInput;
 
 /** One message with its values, opened. A reused frame: reading one overwrites it. */
 public final class Packet {
   private static final int MAX_FIELDS = 32;
+  private static final int MAX_ENTRIES = 40;
 
   private Message message = Message.OK;
   private int session;
   private int sequence;
   private final long[] numbers = new long[MAX_FIELDS];
   private final String[] texts = new String[MAX_FIELDS];
-  private final int[][] lists = new int[MAX_FIELDS][ControllerInput.MAX_FREQUENCIES];
+  private final int[][] lists = new int[MAX_FIELDS][MAX_ENTRIES];
 
   /** An empty packet. */
   public Packet() {

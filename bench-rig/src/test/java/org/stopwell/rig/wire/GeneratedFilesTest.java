@@ -42,7 +42,7 @@ class GeneratedFilesTest {
   void theFirstExamplesAreTheFramesThatAStrangerMadeFromThePage() {
     String stranger =
         """
-        07 01 78 56 34 12 01 01 01 02 05 05 B4 7E FE 14
+        07 01 78 56 34 12 01 01 01 02 06 05 2D D6 19 20
         00
         07 04 78 56 34 12 03 01 01 14 0F 63 61 6E 61 6C
         2E 6C 65 6E 67 74 68 5F 6D 6D 03 FC 53 01 01 01

@@ -20,7 +20,7 @@ final class WireExamples {
   static Map<String, Packet> all() {
     Map<String, Packet> all = new LinkedHashMap<>();
     all.put(
-        "The host opens session 0x12345678: `HELLO`, sequence 1, `protocol` 3.",
+        "The host opens session 0x12345678: `HELLO`, sequence 1, `protocol` 6.",
         packet(Message.HELLO, 1).set(0, FrameWriter.PROTOCOL));
     all.put(
         "`MOUNT_VALUE`, sequence 3: `canal.length_mm` is 21.5 mm (`decimals` 3, `value` 21500, no"

@@ -57,12 +57,14 @@ public final class StopBudget {
    *     empty without capacitors
    * @param toothMicrons standard uncertainty of the measured length of an extracted tooth, the
    *     greatest of the plan, µm; empty without extracted teeth
+   * @param device whether a device with a motor of its own stops the file
    */
   public record Basis(
       double standoffOhms,
       double ohmPerMm,
       OptionalDouble micronsPerPicofarad,
-      OptionalDouble toothMicrons) {
+      OptionalDouble toothMicrons,
+      boolean device) {
     /**
      * The basis of a plan on a network.
      *
@@ -71,7 +73,7 @@ public final class StopBudget {
      * @param micronsPerPicofarad µm/pF; empty without capacitors
      */
     public Basis(double standoffOhms, double ohmPerMm, OptionalDouble micronsPerPicofarad) {
-      this(standoffOhms, ohmPerMm, micronsPerPicofarad, OptionalDouble.empty());
+      this(standoffOhms, ohmPerMm, micronsPerPicofarad, OptionalDouble.empty(), false);
     }
 
     /**
@@ -87,7 +89,8 @@ public final class StopBudget {
           basis.standoffOhms,
           basis.ohmPerMm,
           basis.micronsPerPicofarad,
-          tooth.isPresent() ? OptionalDouble.of(tooth.getAsInt()) : OptionalDouble.empty());
+          tooth.isPresent() ? OptionalDouble.of(tooth.getAsInt()) : OptionalDouble.empty(),
+          plan.isExternal());
     }
 
     /**
@@ -120,6 +123,9 @@ public final class StopBudget {
   public static UncertaintyBudget of(
       Calibrations calibrations, @Nullable ProofRecord proof, Basis basis) {
     UncertaintyBudget budget = of(calibrations, proof, basis.standoffOhms(), basis.ohmPerMm());
+    if (basis.device()) {
+      budget = DeviceLines.added(budget, basis.toothMicrons().isPresent());
+    }
     Optional<CalibrationRecord> capacitors =
         calibrations
             .inForce(Quantity.CAPACITORS)

@@ -116,6 +116,9 @@ final class DesignText {
     if (b.toothMicrons().isPresent()) {
       one.put("tooth_um", b.toothMicrons().getAsDouble());
     }
+    if (b.device()) {
+      one.put("device", 1);
+    }
     return one;
   }
 
@@ -211,7 +214,8 @@ final class DesignText {
         b.real("standoff_ohm"),
         b.real("ohm_per_mm"),
         optional(b, "um_per_pf"),
-        optional(b, "tooth_um"));
+        optional(b, "tooth_um"),
+        b.has("device"));
   }
 
   private static OptionalDouble optional(Node b, String key) {

@@ -65,13 +65,54 @@ class StopBudgetTest {
   @Test
   void inAnExtractedToothTheMeasuredLengthCountsAndNoResistor() {
     StopBudget.Basis tooth =
-        new StopBudget.Basis(8_000, 3_000, OptionalDouble.of(0.02), OptionalDouble.of(60));
+        new StopBudget.Basis(
+            8_000, 3_000, OptionalDouble.of(0.02), OptionalDouble.of(60), false);
     String lines = lines(StopBudget.of(calibrations(), proof(1_700), tooth));
     assertTrue(
         lines.contains("measured length of the tooth: 60.0000 µm, freedom Infinity, 1.0000"),
         lines);
     assertFalse(lines.contains("ladder, "), lines);
     assertTrue(lines.contains("ladder against stage"), "the gauge study is of the stage too");
+  }
+
+  private static UncertaintyBudget device(OptionalDouble toothMicrons) {
+    return StopBudget.of(
+        calibrations(),
+        proof(1_700),
+        new StopBudget.Basis(8_000, 3_000, OptionalDouble.empty(), toothMicrons, true));
+  }
+
+  @Test
+  void aDeviceAddsTheShankScaleThePlayOfItsHeadAndInAToothTheRim() {
+    String network = lines(device(OptionalDouble.empty()));
+    assertTrue(network.contains("shank scale: 5.0000 µm"), network);
+    assertTrue(network.contains("axial play of the head: 8.6603 µm"), network);
+    assertFalse(network.contains("rim of the foramen"), "no foramen on a network: " + network);
+    String tooth = lines(device(OptionalDouble.of(25)));
+    assertTrue(tooth.contains("rim of the foramen, 0 to 150 µm, middle taken: 43.3013 µm"), tooth);
+    assertTrue(tooth.contains("bend of the file: 11.5470 µm"), tooth);
+    assertTrue(tooth.contains("medium of the tooth and its age: 11.5470 µm"), tooth);
+    assertTrue(tooth.contains("temperature of the medium, ±1 K: 11.5470 µm"), tooth);
+    assertTrue(tooth.contains("measured length of the tooth: 25.0000 µm"), tooth);
+  }
+
+  /**
+   * JCGM 101, 8.1. A rectangle that dominates, as the rim does, has no tails: drawing then gives
+   * less than k = 2, and the larger of both is stated.
+   */
+  @Test
+  void bothMethodsAgreeOnADeviceAndTheLargerCountsWhereTheRimDominates() {
+    UncertaintyBudget network = device(OptionalDouble.empty());
+    MonteCarlo drawn = network.monteCarlo(3, 1_000_000, UncertaintyBudget.COVERAGE);
+    assertEquals(network.combined(), drawn.deviation(), 0.1, "u by both");
+    assertEquals(network.expanded(0.95), drawn.halfWidth(), 0.05 * drawn.halfWidth());
+
+    UncertaintyBudget tooth = device(OptionalDouble.of(25));
+    MonteCarlo ofTooth = tooth.monteCarlo(3, 1_000_000, UncertaintyBudget.COVERAGE);
+    assertEquals(tooth.combined(), ofTooth.deviation(), 0.2, "u by both");
+    assertTrue(tooth.expanded(0.95) > ofTooth.halfWidth(), "the rim has no tails");
+    assertEquals((int) Math.ceil(tooth.expanded(0.95)), tooth.stated(ofTooth));
+    assertTrue(tooth.stated(ofTooth) < 130, "U95 " + tooth.stated(ofTooth));
   }
 
   @Test

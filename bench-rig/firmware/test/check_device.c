@@ -1,0 +1,392 @@
+/* Facts about the parts of the device board that need no hardware. */
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "device.h"
+#include "facts.h"
+#include "sw_board.h"
+
+/* The hardware as a model: relays that obey, a converter without noise. */
+struct device_calibration device_calibration = {
+    .serial_number = "W-TEST",
+    .home_microns = 25000,
+    .step_nanometres = 1000,
+    .force_micronewtons = 5000,
+    .heard_above = 200,
+    .reference_deciohms = 100000,
+    .hold_picofarads = 1000};
+const struct chain device_chain = {.first_base = 7500,
+              .first = {100,  200,  402,  806,  1620, 1330, 1330, 1330, 1330, 2000, 2000, 2000,
+                        2000, 3160, 3160, 3160, 3160, 3160, 3160, 3160, 3160, 3160, 17800, 17800},
+              .base = {6800, 5110, 15800, 4530},
+              .part = {{267, 523, 1020, 2000, 3920, 7680, 15000, 29400},
+                       {267, 523, 1020, 2000, 3920, 7680, 15000, 29400},
+                       {133, 261, 511, 1000, 1960, 3830, 7500, 15000},
+                       {55, 107, 210, 412, 806, 1580, 3090, 6040}},
+              .picofarads = {680000, 220000, 33000, 15000}};
+static int64_t clock_ns;
+static int32_t steps;
+static struct chain_codes relays;
+static enum device_circuit circuit;
+static int together; /* the chain was measured while the device was on it */
+static bool charged;
+static int broken = -1;
+static double stray = 30, leak_ohms = 1e9;
+static double node_volts;
+
+int64_t hw_clock_ns(void) { return clock_ns; }
+int32_t hw_steps(void) { return steps; }
+bool hw_homed(void) { return true; }
+uint32_t hw_each_ns(void) { return 500000; }
+void hw_lock(bool locked) { (void)locked; }
+void hw_codes(const struct chain_codes *codes) { relays = *codes; }
+void hw_firmware_hash(char *eight_digits) { memcpy(eight_digits, "c0ffee00", 8); }
+void hw_circuit(enum device_circuit to) {
+  if (to == FLOATING && circuit == APART) {
+    node_volts *= 1000 / (1000 + stray);
+  }
+  circuit = to;
+}
+void hw_charge(bool on) {
+  charged = on;
+  node_volts = on ? 5 : node_volts;
+}
+void hw_wait_ms(uint8_t count) {
+  clock_ns += count * 1000000LL;
+  if (circuit == FLOATING && !charged) {
+    node_volts *= exp(-count * 1e-3 / leak_ohms / (1000 + stray) * 1e12);
+  }
+}
+static double ohms(void) {
+  double sum = chain_deciohms(&device_chain, 0, relays.first) / 10.0;
+  for (uint8_t k = 0; k < CHAIN_BRANCHES; k++) {
+    sum += chain_deciohms(&device_chain, (uint8_t)(k + 1), relays.of[k]) / 10.0;
+  }
+  if (broken >= 0 && relays.first >> broken & 1) {
+    sum -= device_chain.first[broken] / 10.0;
+  }
+  return sum;
+}
+uint16_t hw_test_node(void) {
+  together += circuit == AT_DEVICE;
+  hw_wait_ms(1);
+  double volts = circuit == MEASURED ? 5 * ohms() / (ohms() + 10000) : node_volts;
+  hw_wait_ms(2);
+  return (uint16_t)(volts / 5 * 1023 * 16);
+}
+
+static bool chain_codes(const struct chain *chain, const struct chain_table *table, int32_t microns,
+                        struct chain_codes *codes) {
+  struct chain_work work;
+  if (!chain_begin(chain, table, microns, &work)) {
+    return false;
+  }
+  for (uint8_t k = 0; k < CHAIN_BRANCHES; k++) {
+    chain_branch(chain, table, &work, k);
+  }
+  chain_first(chain, table, &work);
+  *codes = work.codes;
+  return true;
+}
+
+static int32_t in_ohms(const struct chain_codes *codes, uint8_t segment) {
+  uint32_t code = segment == 0 ? codes->first : codes->of[segment - 1];
+  return (int32_t)(chain_deciohms(&device_chain, segment, code) / 10);
+}
+
+static void every_resistance_of_the_first_segment_is_near(void) {
+  const struct chain *chain = &device_chain;
+  static struct chain_table table;
+  int worst = 0;
+  int most = 0;
+  uint32_t before = 0;
+  for (int32_t wanted = 750; wanted < 8700; wanted++) {
+    table.count = 0;
+    const int32_t want[] = {wanted, 680, 511, 1580, 453};
+    FACT(chain_place(&table, chain, 0, want, 5));
+    struct chain_codes codes;
+    FACT(chain_codes(chain, &table, 0, &codes));
+    worst = abs(in_ohms(&codes, 0) - wanted) > worst ? abs(in_ohms(&codes, 0) - wanted) : worst;
+    if (wanted > 750 && wanted < 5000) {
+      uint32_t opens = codes.first & ~before; /* what is in line before anything closes */
+      int rise = (int)((chain_deciohms(chain, 0, before | opens) - chain_deciohms(chain, 0, before)) / 10);
+      most = rise > most ? rise : most;
+    }
+    before = codes.first;
+  }
+  FACT(worst <= 6);
+  FACT(most <= 320); /* a step of 316 ohm, and no more, moves at a time */
+}
+
+static void a_place_that_the_chain_cannot_make_is_refused(void) {
+  const struct chain *chain = &device_chain;
+  static struct chain_table table;
+  table.count = 0;
+  const int32_t good[] = {3000, 1000, 800, 1700, 600};
+  const int32_t high[] = {3000, 9000, 800, 1700, 600};
+  const int32_t low[] = {3000, 1000, 400, 1700, 600};
+  const int32_t first[] = {9500, 1000, 800, 1700, 600};
+  FACT(!chain_place(&table, chain, 0, high, 5) && !chain_place(&table, chain, 0, low, 5));
+  FACT(!chain_place(&table, chain, 0, first, 5) && !chain_place(&table, chain, 0, good, 4));
+  FACT(!chain_place(&table, chain, 40000, good, 5));
+  for (int k = 0; k < CHAIN_PLACES; k++) {
+    FACT(chain_place(&table, chain, k * 100, good, 5));
+    FACT(!chain_place(&table, chain, k * 100, good, 5)); /* not above the last */
+  }
+  FACT(!chain_place(&table, chain, 30000, good, 5)); /* no room */
+  struct chain_codes codes;
+  FACT(!chain_codes(chain, &table, (CHAIN_PLACES - 1) * 100 + 1, &codes));
+  FACT(chain_codes(chain, &table, -5000, &codes));
+}
+
+static void between_two_places_there_is_a_straight_line(void) {
+  const struct chain *chain = &device_chain;
+  static struct chain_table table;
+  table.count = 0;
+  const int32_t a[] = {2000, 800, 600, 1600, 480};
+  const int32_t b[] = {4000, 2800, 1400, 2000, 700};
+  FACT(chain_place(&table, chain, 0, a, 5) && chain_place(&table, chain, 2000, b, 5));
+  for (int32_t microns = 0; microns <= 2000; microns += 10) {
+    struct chain_codes codes;
+    FACT(chain_codes(chain, &table, microns, &codes));
+    int32_t sum = 0, wanted = 0;
+    for (uint8_t k = 0; k < 5; k++) {
+      int32_t want = a[k] + (b[k] - a[k]) * microns / 2000;
+      /* Half of a step of the ladder, and of the share in which a place is kept. */
+      FACT(k == 0 || abs(in_ohms(&codes, k) - want) <= 27);
+      wanted += want;
+      sum += in_ohms(&codes, k);
+    }
+    FACT(abs(sum - wanted) < 60);
+  }
+}
+
+static void an_opening_step_has_every_resistor_of_both(void) {
+  struct chain_codes from = {0x0F, {1, 2, 0, 0}}, to = {0x10, {2, 2, 4, 0}};
+  struct chain_codes both = chain_opening(&from, &to);
+  FACT(both.first == 0x1F && both.of[0] == 3 && both.of[1] == 2 && both.of[2] == 4);
+  FACT(chain_same(&from, &from) && !chain_same(&from, &to));
+}
+
+static void samples_come_back_as_they_were(void) {
+  static struct watch watch;
+  static struct sw_watched got;
+  watch_begin(&watch);
+  uint16_t raw = 4000; /* and around the end of the scale */
+  int32_t angle = 0, microns = 5000, seen_angle = 0, seen_microns = 5000;
+  int64_t now = 1000000;
+  for (int round = 0; round < 20; round++) {
+    for (int i = 0; i < 40; i++) {
+      int turn = round < 10 ? 10 : -7;
+      raw = (uint16_t)((raw + turn) & 4095);
+      angle += round + i == 0 ? 0 : turn;
+      microns += i % 4 == 1;
+      watch_sample(&watch, now += 500000, 500000, raw, microns, (uint8_t)(round * 10), i == 5, round > 5);
+    }
+    watch_take(&watch, 0, 500000, &got, hw_lock);
+    FACT(got.entries_count == 20 && got.lost == 0);
+    FACT(got.first_steps == seen_angle && got.first_microns == seen_microns);
+    FACT(got.first_ns == now - 39 * 500000);
+    for (int i = 0; i < 20; i++) {
+      uint32_t entry = (uint32_t)got.entries[i];
+      seen_angle += (int8_t)(entry & 255) + (int8_t)(entry >> 8 & 255);
+      seen_microns += (int8_t)(uint8_t)(entry >> 16 << 2) >> 2;
+      FACT((entry >> 22 & 1) == (i == 2) && (entry >> 23 & 1) == (round > 5));
+      FACT(entry >> 24 == (uint32_t)round * 10);
+    }
+    FACT(seen_angle == angle && seen_microns == microns);
+  }
+}
+
+/* A host that stays away costs samples, which are counted, and nothing else. */
+static void a_late_host_loses_samples_and_no_angle(void) {
+  static struct watch watch;
+  static struct sw_watched got;
+  watch_begin(&watch);
+  uint16_t raw = 0;
+  int32_t angle = 0;
+  uint32_t taken = 0;
+  const uint32_t samples = 500;
+  for (uint32_t i = 0; i < samples; i++) {
+    raw = (uint16_t)((raw + 20) & 4095);
+    angle += i == 0 ? 0 : 20;
+    watch_sample(&watch, (int64_t)i * 500000, 500000, raw, 0, 0, false, false);
+  }
+  watch_take(&watch, 0, 500000, &got, hw_lock);
+  FACT(got.entries_count == 40 && got.first_ns == 0);
+  taken += 2 * got.entries_count;
+  watch_take(&watch, 0, 500000, &got, hw_lock);
+  FACT(got.entries_count == WATCH_ROOM - 40 && got.first_ns == 40 * 1000000);
+  taken += 2 * got.entries_count;
+  FACT(taken + got.lost == samples);
+  for (int i = 0; i < 7; i++) {
+    raw = (uint16_t)((raw + 20) & 4095);
+    angle += 20;
+    watch_sample(&watch, (int64_t)(samples + (uint32_t)i) * 500000, 500000, raw, 0, 0, false, false);
+  }
+  watch_take(&watch, 0, 500000, &got, hw_lock);
+  FACT(got.entries_count == 3 && got.lost == samples - taken + 1);
+  int32_t end = got.first_steps;
+  for (int i = 0; i < 3; i++) {
+    end += (int8_t)(got.entries[i] & 255) + (int8_t)(got.entries[i] >> 8 & 255);
+  }
+  FACT(end == angle);
+  /* A turn too fast for an entry is a gap, not a wrong angle. */
+  watch_sample(&watch, 1, 500000, (uint16_t)((raw + 200) & 4095), 0, 0, false, false);
+  uint32_t before = got.lost;
+  watch_take(&watch, 0, 500000, &got, hw_lock);
+  FACT(got.lost > before && got.entries_count == 0);
+}
+
+/* One missed tick is made up and marked, several are a gap: the times of the samples hold. */
+static void a_missed_tick_is_marked_and_several_are_a_gap(void) {
+  static struct watch watch;
+  static struct sw_watched got;
+  watch_begin(&watch);
+  for (int i = 0; i < 7; i++) {
+    int tick = i + (i > 2);
+    watch_sample(&watch, tick * 500000LL, 500000, (uint16_t)(10 * tick), 0, 0, false, false);
+  }
+  watch_take(&watch, 0, 500000, &got, hw_lock);
+  FACT(got.entries_count == 4 && got.lost == 0);
+  int32_t angle = 0;
+  for (int i = 0; i < 4; i++) {
+    angle += (int8_t)(got.entries[i] & 255) + (int8_t)(got.entries[i] >> 8 & 255);
+    FACT(((uint32_t)got.entries[i] >> 22 & 1) == (i == 1 || i == 2));
+  }
+  FACT(angle == 70);
+  watch_sample(&watch, 8 * 500000LL, 500000, 80, 0, 0, false, false);
+  watch_sample(&watch, 12 * 500000LL, 500000, 120, 0, 0, false, false);
+  FACT(watch.broken && watch.lost > 0);
+}
+
+/* The protocol, with the device board behind it. */
+static struct sw_board board;
+static struct sw_message m;
+static uint32_t sequence;
+
+static void ask(uint8_t code) {
+  m.code = code;
+  m.session = 7;
+  m.sequence = ++sequence;
+  sw_board_take(&board, &m, 1, 2);
+}
+
+static void value(const char *key, uint8_t decimals, int64_t number, const char *word) {
+  m.as.mount_value.key_bytes = (uint8_t)strlen(key);
+  memcpy(m.as.mount_value.key, key, strlen(key));
+  m.as.mount_value.word_bytes = (uint8_t)strlen(word);
+  memcpy(m.as.mount_value.word, word, strlen(word));
+  m.as.mount_value.decimals = decimals;
+  m.as.mount_value.value = number;
+  ask(SW_MOUNT_VALUE);
+}
+
+static void place(int32_t microns, int32_t first) {
+  const int32_t ohms[] = {first, 1000, 800, 1700, 600};
+  m.as.mount_place.remaining_microns = microns;
+  m.as.mount_place.ohms_count = 5;
+  memcpy(m.as.mount_place.ohms, ohms, sizeof ohms);
+  ask(SW_MOUNT_PLACE);
+}
+
+static void mount(void) {
+  memset(&m, 0, sizeof m);
+  ask(SW_HELLO);
+  m.as.mount_begin.values = 2;
+  m.as.mount_begin.steps = 2;
+  ask(SW_MOUNT_BEGIN);
+  value("canal.kind", 0, 6, "chain");
+  value("canal.length_mm", 3, 16000, "");
+  place(-3000, 900);
+  place(10000, 8000);
+  ask(SW_MOUNT_END);
+}
+
+static void tick(int count) {
+  for (int i = 0; i < count; i++) {
+    clock_ns += 500000;
+    device_sample(0, 0, 0);
+    device_follow();
+  }
+}
+
+static void the_device_is_on_the_chain_only_while_it_is_mounted(void) {
+  steps = 20000; /* 5 mm short of the foramen */
+  mount();
+  FACT(m.code == SW_READING && m.as.reading.true_remaining_microns == 5000);
+  FACT(m.as.reading.position_kind == SW_READING_POSITION_KIND_ABSENT);
+  FACT(circuit == APART);
+  tick(8);
+  FACT(circuit == AT_DEVICE);
+  uint32_t before = relays.first;
+  steps += 500;
+  for (int i = 0; i < 8 && relays.first == before; i++) {
+    tick(1);
+  }
+  FACT(relays.first != before && (relays.first & before) == before); /* opening */
+  tick(1);
+  FACT((relays.first & before) != before); /* closing */
+  ask(SW_VERIFY);
+  FACT(m.code == SW_NETWORK && m.as.network.fault == SW_NETWORK_FAULT_NONE && circuit == APART);
+  FACT(abs(m.as.network.stray_picofarads - 30) <= 2);
+  FACT(m.as.network.leak_kilo_ohms > 500000);
+  FACT(m.as.network.least_ohms[0] == 750 && m.as.network.picofarads[3] == 15000);
+  steps -= 18000; /* above the last place */
+  mount();
+  tick(10);
+  FACT(m.code == SW_READING && circuit == APART);
+  FACT(together == 0);
+}
+
+static void a_chain_that_is_not_in_order_is_refused(void) {
+  steps = 20000;
+  stray = 90;
+  mount();
+  FACT(m.code == SW_REFUSED && circuit == APART);
+  stray = 30;
+  leak_ohms = 50e6;
+  mount();
+  FACT(m.code == SW_REFUSED);
+  ask(SW_VERIFY);
+  FACT(m.as.network.fault == SW_NETWORK_FAULT_LEAK);
+  FACT(abs((int)m.as.network.leak_kilo_ohms - 50000) < 5000);
+  leak_ohms = 120e6;
+  mount();
+  FACT(m.code == SW_READING);
+  broken = 23;
+  ask(SW_VERIFY);
+  FACT(m.as.network.fault == SW_NETWORK_FAULT_PART && m.as.network.part == 24);
+  broken = -1;
+  FACT(together == 0);
+}
+
+static void the_host_gets_samples_from_the_first_exchange_on(void) {
+  mount();
+  tick(10);
+  ask(SW_WATCH);
+  FACT(m.code == SW_WATCHED && m.as.watched.entries_count == 0);
+  memset(&m.as, 0, sizeof m.as);
+  m.as.exchange.now_ns = 10000000;
+  ask(SW_EXCHANGE);
+  tick(21);
+  ask(SW_WATCH);
+  FACT(m.as.watched.entries_count == 10 && m.as.watched.first_ns == 10500000);
+  FACT(m.as.watched.first_microns == 16000 - 5000);
+}
+
+int main(void) {
+  every_resistance_of_the_first_segment_is_near();
+  a_place_that_the_chain_cannot_make_is_refused();
+  between_two_places_there_is_a_straight_line();
+  an_opening_step_has_every_resistor_of_both();
+  samples_come_back_as_they_were();
+  a_late_host_loses_samples_and_no_angle();
+  a_missed_tick_is_marked_and_several_are_a_gap();
+  the_device_is_on_the_chain_only_while_it_is_mounted();
+  a_chain_that_is_not_in_order_is_refused();
+  the_host_gets_samples_from_the_first_exchange_on();
+  return told();
+}

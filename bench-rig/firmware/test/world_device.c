@@ -1,0 +1,341 @@
+/*
+ * The world of the device board: relays of the chain, isolating relays, test node, shank scale, home
+ * switch, angle chip, force and microphone, and a motor that turns the file as it is told.
+ *
+ *   says   codes FFFFFF AA BB CC DD   relays of the chain that are open: first segment, branches 1 to 4
+ *          circuit DTG    device, test node and ground relay: 1 is on
+ *          stage N        a move has ended; steps since the start
+ *   takes  pace US        a step of the scale takes so many µs from now on; 500 until told
+ *          move N         moves the shank by N steps; goto N: to the Nth step
+ *          home 0|1       the scale leaves or reaches its home switch
+ *          spin MRPM      the file turns at so many thousandths of a turn a minute
+ *          turn M         the file has turned by M thousandths of a degree at once
+ *          force MN       the feed presses with so many mN
+ *          hear 0|1       the microphone hears a motor
+ *          stray PF       stray capacitance of the chain; 30 until told
+ *          leak KOHM      leak of the chain; 1000000 until told
+ *          weld K         the contact of relay K stays closed; cut K: it stays open
+ *          mend           everything is whole again
+ */
+#include <math.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <avr_adc.h>
+#include <avr_ioport.h>
+#include <avr_spi.h>
+#include <sim_cycle_timers.h>
+#include <sim_io.h>
+#include <sim_irq.h>
+
+#include "world.h"
+
+#define RELAYS 56
+#define FIRST 24
+#define FOLLOW_CYCLES (HERTZ / 80)
+#define REFERENCE_OHMS 10000.0
+#define HOLD_PICOFARADS 1005.0
+#define ADMUX 0x7C /* by their addresses in the data sheet of the ATmega328P */
+#define SPDR 0x4E
+#define SPI_CYCLES 34
+#define MILLINEWTONS_PER_VOLT 1023.0 /* 5 mN for each of 1023 steps in 5 V */
+
+/* As soldered: nominal values and 0.8 %, alternating. */
+static const double NOMINAL[RELAYS] = {
+    10,   20,   40.2, 80.6, 162,  133,  133,  133,  133,  200,  200,  200, 200,  316,  316,  316,
+    316,  316,  316,  316,  316,  316,  1780, 1780, 26.7, 52.3, 102,  200, 392,  768,  1500, 2940,
+    26.7, 52.3, 102,  200,  392,  768,  1500, 2940, 13.3, 26.1, 51.1, 100, 196,  383,  750,  1500,
+    5.5,  10.7, 21,   41.2, 80.6, 158,  309,  604};
+#define BASE_OHMS (750.0 + 680 + 511 + 1580 + 453)
+
+static uint64_t shifted, latched, on = 0;
+static bool latch, drivers_off = true, drivers_output;
+static uint8_t port_b, out_b, port_d, out_d, port_c, out_c;
+static int welded = -1, open_one = -1;
+static long steps, goal;
+static bool moving, home_wanted, home_open;
+static avr_cycle_count_t next_step, step_cycles = HERTZ / 2000, home_next;
+static double degrees, rpm, millinewtons, stray = 30, leak_ohms = 1e9;
+static bool heard;
+static avr_cycle_count_t turned_at, node_at;
+static double node_volts, chain_volts;
+static bool joined; /* chain and test node are one */
+static avr_irq_t *adc, *spi;
+static void *spi_port;
+static bool spi_begun;
+static uint16_t angle_word;
+static uint8_t angle_byte;
+
+static bool relay_on(int k) { return (on >> k & 1 || k == welded) && k != open_one; }
+
+static double chain_ohms(void) {
+  double sum = BASE_OHMS;
+  for (int k = 0; k < RELAYS; k++) {
+    sum += relay_on(k) ? 0 : NOMINAL[k] * (k & 1 ? 0.992 : 1.008);
+  }
+  return sum;
+}
+
+static bool device_relay(void) { return out_d & port_d & 1 << 6; }
+static bool test_relay(void) { return out_d & port_d & 1 << 7; }
+static bool ground_relay(void) { return out_c & port_c & 8; }
+
+static void towards(double *volts, double end, double siemens, double picofarads, double seconds) {
+  *volts = end + (*volts - end) * exp(-seconds * siemens / (picofarads * 1e-12));
+}
+
+/* Test node and chain, joined or apart, go on towards where their resistors pull them. */
+static void settle(avr_cycle_count_t until) {
+  double seconds = (double)(until - node_at) / HERTZ;
+  double drive = out_b & 1 ? 1 / REFERENCE_OHMS : 0;
+  double amps = out_b & 1 && port_b & 1 ? 5 / REFERENCE_OHMS : 0;
+  double chain = 1 / leak_ohms + (ground_relay() ? 1 / chain_ohms() : 0);
+  node_at = until;
+  if (test_relay()) {
+    double siemens = drive + chain;
+    towards(&node_volts, amps / siemens, siemens, HOLD_PICOFARADS + stray, seconds);
+    chain_volts = node_volts;
+  } else {
+    double siemens = drive + 1e-12;
+    towards(&node_volts, amps / siemens, siemens, HOLD_PICOFARADS, seconds);
+    towards(&chain_volts, 0, chain, stray, seconds);
+  }
+}
+
+static void circuits(void) {
+  static int told = -1;
+  int now = device_relay() << 2 | test_relay() << 1 | ground_relay();
+  if (test_relay() && !joined) {
+    node_volts = (node_volts * HOLD_PICOFARADS + chain_volts * stray) / (HOLD_PICOFARADS + stray);
+  }
+  joined = test_relay();
+  if (now != told) {
+    told = now;
+    printf("circuit %d%d%d\n", now >> 2, now >> 1 & 1, now & 1);
+    fflush(stdout);
+  }
+}
+
+static void relays_move(void) {
+  static bool said;
+  uint64_t now = drivers_output && !drivers_off ? latched : 0;
+  if (now != on || !said) {
+    settle(avr->cycle);
+    said = true;
+    on = now;
+    uint64_t open = ~on;
+    printf("codes %06X %02X %02X %02X %02X\n", (unsigned)(open & 0xFFFFFF), (unsigned)(open >> 24 & 255),
+           (unsigned)(open >> 32 & 255), (unsigned)(open >> 40 & 255), (unsigned)(open >> 48 & 255));
+    fflush(stdout);
+  }
+}
+
+static void turn(void) {
+  degrees += rpm * 6 * (double)(avr->cycle - turned_at) / HERTZ;
+  turned_at = avr->cycle;
+}
+
+/* The angle chip answers with what it held when it was selected; the registers take what comes. */
+static void on_spi(avr_irq_t *irq, uint32_t value, void *unused) {
+  (void)irq, (void)unused;
+  if (port_b & 1 << 2) {
+    shifted = (shifted << 8 | (value & 0xFF)) & 0xFFFFFFFFFFFFFF;
+  }
+  avr_raise_irq(spi + SPI_IRQ_INPUT, angle_byte++ == 0 ? angle_word >> 8 : angle_word & 0xFF);
+}
+
+/* The emulator takes 100 µs for a byte, whatever the divider; here it takes what a quarter of the clock
+ * does. Its timer is set by then. */
+static void spi_in_time(void) {
+  for (avr_cycle_timer_slot_t *slot = avr->cycle_timers.timer; slot; slot = slot->next) {
+    if (slot->param == spi_port) {
+      avr_cycle_timer_register(avr, SPI_CYCLES, slot->timer, slot->param);
+      return;
+    }
+  }
+}
+
+static void on_spi_data(avr_t *of, avr_io_addr_t address, uint8_t value, void *unused) {
+  (void)of, (void)address, (void)value, (void)unused;
+  spi_begun = true;
+}
+
+static void on_port_b(avr_irq_t *irq, uint32_t value, void *unused) {
+  (void)irq, (void)unused;
+  settle(avr->cycle);
+  if (port_b & ~value & 1 << 2) { /* selected */
+    turn();
+    double turns = degrees / 360;
+    angle_word = (uint16_t)((unsigned)floor((turns - floor(turns)) * 4096) << 4);
+    angle_byte = 0;
+  }
+  port_b = (uint8_t)value;
+}
+
+static void on_direction_b(avr_irq_t *irq, uint32_t value, void *unused) {
+  (void)irq, (void)unused;
+  settle(avr->cycle);
+  out_b = (uint8_t)value;
+}
+
+static void on_latch(avr_irq_t *irq, uint32_t value, void *unused) {
+  (void)irq, (void)unused;
+  if (value && !latch) {
+    latched = shifted;
+    relays_move();
+  }
+  latch = value;
+}
+
+static void on_port_c(avr_irq_t *irq, uint32_t value, void *unused) {
+  (void)irq, (void)unused;
+  settle(avr->cycle);
+  port_c = (uint8_t)value;
+  circuits();
+}
+
+static void on_direction_c(avr_irq_t *irq, uint32_t value, void *unused) {
+  (void)irq, (void)unused;
+  settle(avr->cycle);
+  out_c = (uint8_t)value;
+  circuits();
+}
+
+static void on_port_d(avr_irq_t *irq, uint32_t value, void *unused) {
+  (void)irq, (void)unused;
+  settle(avr->cycle);
+  port_d = (uint8_t)value;
+  drivers_off = value >> 5 & 1;
+  circuits();
+  relays_move();
+}
+
+static void on_direction_d(avr_irq_t *irq, uint32_t value, void *unused) {
+  (void)irq, (void)unused;
+  settle(avr->cycle);
+  out_d = (uint8_t)value;
+  drivers_output = value >> 5 & 1;
+  circuits();
+  relays_move();
+}
+
+static void on_convert(avr_irq_t *irq, uint32_t value, void *unused) {
+  (void)irq, (void)value, (void)unused;
+  switch (avr->data[ADMUX] & 7) {
+    case 0:
+      settle(avr->cycle);
+      avr_raise_irq(adc + ADC_IRQ_ADC0, (uint32_t)(node_volts * 1000));
+      break;
+    case 1:
+      avr_raise_irq(adc + ADC_IRQ_ADC1, (uint32_t)(millinewtons / MILLINEWTONS_PER_VOLT * 1000));
+      break;
+    default:
+      avr_raise_irq(adc + ADC_IRQ_ADC2, heard ? 3000 : 100);
+  }
+}
+
+static void scale_pins(void) {
+  long place = steps & 3;
+  world_drive('D', 2, place == 1 || place == 2);
+  world_drive('D', 3, place == 2 || place == 3);
+}
+
+void world_run(void) {
+  if (spi_begun) {
+    spi_begun = false;
+    spi_in_time();
+  }
+  if (home_wanted != home_open && avr->cycle >= home_next) {
+    home_open = home_wanted;
+    home_next = avr->cycle + FOLLOW_CYCLES;
+    world_drive('D', 4, home_open);
+  }
+  if (!moving || avr->cycle < next_step) {
+    return;
+  }
+  if (steps != goal) {
+    steps += steps < goal ? 1 : -1;
+    scale_pins();
+    next_step = avr->cycle + (steps == goal ? FOLLOW_CYCLES : step_cycles);
+  } else {
+    moving = false;
+    printf("stage %ld\n", steps);
+    fflush(stdout);
+  }
+}
+
+void world_start(void) {
+  avr_irq_t *pins_b = avr_io_getirq(avr, AVR_IOCTL_IOPORT_GETIRQ('B'), 0);
+  avr_irq_t *pins_c = avr_io_getirq(avr, AVR_IOCTL_IOPORT_GETIRQ('C'), 0);
+  avr_irq_t *pins_d = avr_io_getirq(avr, AVR_IOCTL_IOPORT_GETIRQ('D'), 0);
+  avr_irq_register_notify(pins_b + IOPORT_IRQ_REG_PORT, on_port_b, NULL);
+  avr_irq_register_notify(pins_b + IOPORT_IRQ_DIRECTION_ALL, on_direction_b, NULL);
+  avr_irq_register_notify(pins_b + 1, on_latch, NULL);
+  avr_irq_register_notify(pins_c + IOPORT_IRQ_REG_PORT, on_port_c, NULL);
+  avr_irq_register_notify(pins_c + IOPORT_IRQ_DIRECTION_ALL, on_direction_c, NULL);
+  avr_irq_register_notify(pins_d + IOPORT_IRQ_REG_PORT, on_port_d, NULL);
+  avr_irq_register_notify(pins_d + IOPORT_IRQ_DIRECTION_ALL, on_direction_d, NULL);
+  spi = avr_io_getirq(avr, AVR_IOCTL_SPI_GETIRQ(0), 0);
+  avr_irq_register_notify(spi + SPI_IRQ_OUTPUT, on_spi, NULL);
+  adc = avr_io_getirq(avr, AVR_IOCTL_ADC_GETIRQ, 0);
+  avr_irq_register_notify(adc + ADC_IRQ_OUT_TRIGGER, on_convert, NULL);
+  for (avr_io_t *io = avr->io_port; io; io = io->next) {
+    if (strcmp(io->kind, "spi") == 0) {
+      spi_port = io;
+      avr_register_io_write(avr, SPDR, on_spi_data, io);
+    }
+  }
+  scale_pins();
+  world_drive('D', 4, false);
+}
+
+void world_reset(void) {
+  drivers_output = false;
+  out_b = port_b = out_c = port_c = out_d = port_d = 0;
+  circuits();
+  relays_move();
+}
+
+void world_reset_done(void) { scale_pins(); }
+
+bool world_obey(const char *line) {
+  long number = 0;
+  if (sscanf(line, "move %ld", &number) == 1) {
+    goal += number;
+    moving = true;
+  } else if (sscanf(line, "goto %ld", &number) == 1) {
+    goal = number;
+    moving = true;
+  } else if (sscanf(line, "pace %ld", &number) == 1) {
+    step_cycles = (avr_cycle_count_t)number * (HERTZ / 100000) / 10;
+  } else if (sscanf(line, "home %ld", &number) == 1) {
+    home_wanted = number != 0;
+  } else if (sscanf(line, "spin %ld", &number) == 1) {
+    turn();
+    rpm = (double)number / 1000;
+  } else if (sscanf(line, "turn %ld", &number) == 1) {
+    degrees += (double)number / 1000;
+  } else if (sscanf(line, "force %ld", &number) == 1) {
+    millinewtons = (double)number;
+  } else if (sscanf(line, "hear %ld", &number) == 1) {
+    heard = number != 0;
+  } else if (sscanf(line, "stray %ld", &number) == 1) {
+    settle(avr->cycle);
+    stray = (double)number;
+  } else if (sscanf(line, "leak %ld", &number) == 1) {
+    settle(avr->cycle);
+    leak_ohms = (double)number * 1000;
+  } else if (sscanf(line, "weld %ld", &number) == 1) {
+    welded = (int)number;
+  } else if (sscanf(line, "cut %ld", &number) == 1) {
+    open_one = (int)number;
+  } else if (strcmp(line, "mend") == 0) {
+    welded = open_one = -1;
+    stray = 30;
+    leak_ohms = 1e9;
+  } else {
+    return false;
+  }
+  return true;
+}

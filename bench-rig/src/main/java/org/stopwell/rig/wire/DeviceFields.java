@@ -1,0 +1,155 @@
+package org.stopwell.rig.wire;
+
+import static org.stopwell.rig.wire.Message.MOUNT_PLACE;
+import static org.stopwell.rig.wire.Message.NETWORK;
+import static org.stopwell.rig.wire.Message.WATCHED;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.stopwell.rig.device.Watched;
+import org.stopwell.rig.network.Chain;
+import org.stopwell.rig.network.ChainTable.Place;
+
+/** The messages of a board that plays a chain to a device under test and watches it. */
+public final class DeviceFields {
+  /** Steps of the angle in one turn. */
+  private static final int STEPS_PER_TURN = 4096;
+
+  private static final int FORCE_STEP_MILLINEWTONS = 20;
+
+  /** The least leak of a floating chain, kΩ; its board refuses less. */
+  private static final int LEAK_KILO_OHMS = 100_000;
+
+  /** The greatest stray capacitance of a floating chain, pF; its board refuses more. */
+  private static final int STRAY_PICO_FARADS = 60;
+
+  private static final int PLACE = MOUNT_PLACE.index("remaining_microns");
+  private static final int PLACE_OHMS = MOUNT_PLACE.index("ohms");
+
+  private static final int FAULT = NETWORK.index("fault");
+  private static final int LEAK = NETWORK.index("leak_kilo_ohms");
+  private static final int STRAY = NETWORK.index("stray_picofarads");
+  private static final int PART = NETWORK.index("part");
+  private static final int MEASURED = NETWORK.index("measured_ohms");
+  private static final int WANTED = NETWORK.index("wanted_ohms");
+  private static final int MOST_PLACES = NETWORK.index("most_places");
+  private static final int PICOFARADS = NETWORK.index("picofarads");
+  private static final int LEAST_OHMS = NETWORK.index("least_ohms");
+  private static final int MOST_OHMS = NETWORK.index("most_ohms");
+
+  private static final int FIRST_NS = WATCHED.index("first_ns");
+  private static final int EACH_NS = WATCHED.index("each_ns");
+  private static final int FIRST_STEPS = WATCHED.index("first_steps");
+  private static final int FIRST_MICRONS = WATCHED.index("first_microns");
+  private static final int ENTRIES = WATCHED.index("entries");
+
+  /** Most entries of one answer. */
+  private static final int MOST_ENTRIES = WATCHED.fields().get(ENTRIES).max();
+
+  private DeviceFields() {}
+
+  /**
+   * A chain as its board has measured it.
+   *
+   * @param chain parts and stray capacitance
+   * @param mostPlaces greatest number of places of a table
+   * @param leakKiloOhms leak of the floating chain, kΩ
+   * @param strayPicoFarads its stray capacitance, pF
+   * @param fault why it is not in order, in words; empty when it is
+   */
+  public record Network(
+      Chain chain, int mostPlaces, int leakKiloOhms, int strayPicoFarads, String fault) {}
+
+  /**
+   * Fills a packet that has begun as a place.
+   *
+   * @param packet receives the fields
+   * @param place what to show where
+   */
+  public static void put(Packet packet, Place place) {
+    int[] ohms = place.ohms().stream().mapToInt(each -> (int) Math.round(each)).toArray();
+    packet.set(PLACE, Math.round(place.remaining() * 1e6)).set(PLACE_OHMS, ohms, ohms.length);
+  }
+
+  /**
+   * Reads a {@link Message#NETWORK}.
+   *
+   * @param packet the answer
+   * @return the chain
+   * @throws IllegalArgumentException when its lists cannot be those of a chain
+   */
+  public static Network network(Packet packet) {
+    List<Double> farads = new ArrayList<>();
+    list(packet, PICOFARADS).forEach(each -> farads.add(each * 1e-12));
+    int stray = packet.integer(STRAY);
+    Chain chain =
+        new Chain(farads, list(packet, LEAST_OHMS), list(packet, MOST_OHMS), stray * 1e-12);
+    long leak = Math.min(Integer.MAX_VALUE, packet.number(LEAK));
+    String fault =
+        switch (NETWORK.fields().get(FAULT).words().get(packet.integer(FAULT))) {
+          case "STRAY" ->
+              "stray capacitance "
+                  + stray
+                  + " pF, limit "
+                  + STRAY_PICO_FARADS
+                  + " pF; shorten the wires between chain and relays";
+          case "LEAK" ->
+              "leak "
+                  + leak
+                  + " kΩ, limit "
+                  + LEAK_KILO_OHMS
+                  + " kΩ; clean and dry board, relays and plugs";
+          case "PART" ->
+              "resistor "
+                  + packet.number(PART)
+                  + ": "
+                  + packet.number(MEASURED)
+                  + " Ω measured, "
+                  + packet.number(WANTED)
+                  + " Ω wanted; check the resistor and its relay";
+          default -> "";
+        };
+    return new Network(chain, packet.integer(MOST_PLACES), (int) leak, stray, fault);
+  }
+
+  private static List<Double> list(Packet packet, int field) {
+    List<Double> values = new ArrayList<>();
+    for (int k = 0; k < packet.number(field); k++) {
+      values.add((double) packet.entry(field, k));
+    }
+    return values;
+  }
+
+  /**
+   * Reads a {@link Message#WATCHED}.
+   *
+   * @param packet the answer
+   * @param into receives the samples
+   * @return whether there can be more
+   */
+  public static boolean samples(Packet packet, List<Watched> into) {
+    long steps = packet.number(FIRST_STEPS);
+    int microns = packet.integer(FIRST_MICRONS);
+    long count = packet.number(ENTRIES);
+    for (int k = 0; k < count; k++) {
+      int entry = packet.entry(ENTRIES, k);
+      int moved = entry << 10 >> 26;
+      boolean marked = (entry >> 22 & 1) == 1;
+      boolean witnessed = (entry >> 23 & 1) == 1;
+      int force = (entry >>> 24) * FORCE_STEP_MILLINEWTONS;
+      for (int half = 0; half < 2; half++) {
+        steps += half == 0 ? (byte) entry : (byte) (entry >> 8);
+        microns += half == 0 ? 0 : moved;
+        into.add(
+            new Watched(
+                packet.number(FIRST_NS) + (2L * k + half) * packet.number(EACH_NS),
+                steps * 360_000 / STEPS_PER_TURN,
+                microns,
+                force,
+                marked,
+                witnessed));
+      }
+    }
+    return count == MOST_ENTRIES;
+  }
+}
