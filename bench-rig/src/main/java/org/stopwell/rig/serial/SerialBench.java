@@ -21,8 +21,10 @@ import org.stopwell.rig.bench.LinearStage;
 import org.stopwell.rig.bench.ProgramEnd;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
+import org.stopwell.rig.device.CircuitCheck;
 import org.stopwell.rig.device.DeviceWatch;
 import org.stopwell.rig.device.Watched;
+import org.stopwell.rig.network.Chain;
 import org.stopwell.rig.network.ChainTable;
 import org.stopwell.rig.network.StepTable;
 import org.stopwell.rig.virtual.ToothChain;
@@ -59,6 +61,9 @@ public final class SerialBench implements Bench {
 
   private static final long MS = 1_000_000;
 
+  /** Before a board has measured a chain. */
+  private static final Network NOTHING = new Network(Chain.NOMINAL, 0, 0, 0, "not measured");
+
   /** A file that turns slower counts as at rest, m°/ms: 5 rpm (assumed). */
   private static final long TURNS_MILLI_DEGREES_PER_MS = 30;
 
@@ -84,6 +89,8 @@ public final class SerialBench implements Bench {
   private double[] hertz = new double[0];
   private boolean watching;
   private boolean deviceTurns;
+  private boolean exchanged;
+  private Network verified = NOTHING;
   private boolean mounted;
   private long badAtMount;
 
@@ -223,6 +230,7 @@ public final class SerialBench implements Bench {
       List<SceneFields.Value> values = SceneFields.of(scene);
       watching = false;
       deviceTurns = false;
+      exchanged = false;
       watched.clear();
       List<StepTable.Step> steps = steps(scene, board);
       List<ChainTable.Place> places = places(scene, board);
@@ -271,6 +279,7 @@ public final class SerialBench implements Bench {
       return List.of();
     }
     Network network = verify();
+    verified = network;
     if (!network.fault().isEmpty()) {
       throw new BenchException(RigFault.REFUSED, name() + ": the chain: " + network.fault());
     }
@@ -304,7 +313,7 @@ public final class SerialBench implements Bench {
     }
   }
 
-  /** The samples since the last exchange; an exchange takes them while a device is watched. */
+  /** An exchange takes the samples while a device is watched. */
   @Override
   public Optional<DeviceWatch> deviceWatch() {
     BoardIdentity board = identity;
@@ -312,15 +321,38 @@ public final class SerialBench implements Bench {
       return Optional.empty();
     }
     try {
-      verify();
+      verified = verify();
     } catch (BenchException e) {
       return Optional.empty();
     }
-    return Optional.of(
-        into -> {
-          into.addAll(watched);
-          watched.clear();
-        });
+    return Optional.of(new Watch());
+  }
+
+  /** What the board sees of a device. */
+  private final class Watch implements DeviceWatch {
+    @Override
+    public CircuitCheck circuit() {
+      if (watching && !exchanged) {
+        return check(verified); // the mount has verified; another look would take the device off
+      }
+      try {
+        verified = verify();
+        return check(verified);
+      } catch (BenchException e) {
+        return new CircuitCheck(false, 0, 0);
+      }
+    }
+
+    @Override
+    public void drain(List<Watched> into) {
+      into.addAll(watched);
+      watched.clear();
+    }
+  }
+
+  private static CircuitCheck check(Network network) {
+    return new CircuitCheck(
+        network.fault().isEmpty(), network.leakKiloOhms(), network.strayPicoFarads());
   }
 
   private void watch() throws BenchException {
@@ -421,6 +453,7 @@ public final class SerialBench implements Bench {
                 + board.watchdogNs()
                 + " ns without an exchange");
       }
+      exchanged = true;
       watch();
       long bad = dialogue.counts().received().bad() - badAtMount;
       if (bad > BAD_FRAME_LIMIT) {

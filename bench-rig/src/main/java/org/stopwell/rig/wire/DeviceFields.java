@@ -6,6 +6,7 @@ import static org.stopwell.rig.wire.Message.WATCHED;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.stopwell.rig.device.CircuitCheck;
 import org.stopwell.rig.device.Watched;
 import org.stopwell.rig.network.Chain;
 import org.stopwell.rig.network.ChainTable.Place;
@@ -16,12 +17,6 @@ public final class DeviceFields {
   private static final int STEPS_PER_TURN = 4096;
 
   private static final int FORCE_STEP_MILLINEWTONS = 20;
-
-  /** The least leak of a floating chain, kΩ; its board refuses less. */
-  private static final int LEAK_KILO_OHMS = 100_000;
-
-  /** The greatest stray capacitance of a floating chain, pF; its board refuses more. */
-  private static final int STRAY_PICO_FARADS = 60;
 
   private static final int PLACE = MOUNT_PLACE.index("remaining_microns");
   private static final int PLACE_OHMS = MOUNT_PLACE.index("ohms");
@@ -91,13 +86,13 @@ public final class DeviceFields {
               "stray capacitance "
                   + stray
                   + " pF, limit "
-                  + STRAY_PICO_FARADS
+                  + CircuitCheck.STRAY_PICO_FARADS
                   + " pF; shorten the wires between chain and relays";
           case "LEAK" ->
               "leak "
                   + leak
                   + " kΩ, limit "
-                  + LEAK_KILO_OHMS
+                  + CircuitCheck.LEAK_KILO_OHMS
                   + " kΩ; clean and dry board, relays and plugs";
           case "PART" ->
               "resistor "
