@@ -10,7 +10,6 @@ import org.stopwell.core.policy.PolicyExtension;
  * travel beside them.
  *
  * @param offers the classes, in the order in which they add their policies
- * @serial exclude
  */
 public record OwnPolicies(List<Offer> offers) implements Serializable {
   /** No policy from outside. */
@@ -22,7 +21,6 @@ public record OwnPolicies(List<Offer> offers) implements Serializable {
    * @param type its name
    * @param file the jar or directory that it comes from
    * @param sha256 hash of that file
-   * @serial exclude
    */
   public record Offer(String type, String file, String sha256) implements Serializable {}
 
