@@ -10,5 +10,6 @@ module org.stopwell.harness.explore {
 
   exports org.stopwell.harness.explore;
   exports org.stopwell.harness.rare;
+  exports org.stopwell.harness.breaking;
   exports org.stopwell.harness.tune;
 }

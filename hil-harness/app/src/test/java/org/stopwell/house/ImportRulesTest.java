@@ -82,7 +82,7 @@ class ImportRulesTest {
         .layer("campaign")
         .definedBy(rooms("campaign", "live", "replay", "detect"))
         .layer("explore")
-        .definedBy(rooms("explore", "rare", "tune"))
+        .definedBy(rooms("explore", "rare", "breaking", "tune"))
         .layer("casework")
         .definedBy(rooms("casework"))
         .layer("report")

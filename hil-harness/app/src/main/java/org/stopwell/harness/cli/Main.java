@@ -8,6 +8,7 @@ import java.util.ArrayList;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.policy.Policies;
+import org.stopwell.harness.breaking.BreakException;
 import org.stopwell.harness.casework.CaseRecordException;
 import org.stopwell.harness.casework.StepRefusedException;
 import org.stopwell.harness.explore.BrokenPolicyException;
@@ -76,6 +77,7 @@ import picocli.CommandLine.UnmatchedArgumentException;
       DetectCommand.class,
       ExploreCommand.class,
       RareCommand.class,
+      BreakCommand.class,
       TuneCommand.class,
       LengthCommand.class,
       CaseCommand.class,
@@ -251,6 +253,10 @@ public final class Main implements Runnable {
       if (e instanceof BrokenPolicyException policy) {
         err.println("stopwell: " + firstLine(policy));
         return Verdict.FAIL.exitCode();
+      }
+      if (e instanceof BreakException wrong) {
+        wrong.mistakes().forEach(mistake -> err.println("stopwell: " + mistake));
+        return WRONG_INPUT;
       }
       if (e instanceof UsageException wrong) {
         err.println("stopwell: " + firstLine(wrong));

@@ -46,6 +46,13 @@ final class Progress implements AutoCloseable {
     }
   }
 
+  /** Another number of what there is to do. */
+  void most(long most) {
+    if (bar != null) {
+      bar.maxHint(most);
+    }
+  }
+
   /** Shows a few words beside the progress line; nothing where there is none. */
   void tell(String what) {
     if (bar != null) {

@@ -18,7 +18,6 @@ import org.stopwell.harness.rare.RareResult;
 import org.stopwell.harness.rare.RareSearch;
 import org.stopwell.harness.rare.Ways;
 import org.stopwell.harness.report.TextTable;
-import org.stopwell.harness.trial.Condition;
 import org.stopwell.harness.trial.Verdict;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -101,7 +100,7 @@ final class RareCommand extends StopwellCommand {
     if (plans.trials != null) {
       throw new UsageException("--trials has no effect here; --samples and --runs set the work");
     }
-    String wanted = condition(plan);
+    String wanted = ConditionOption.of(plan, condition);
     if (out != null) {
       create(out);
     }
@@ -128,21 +127,6 @@ final class RareCommand extends StopwellCommand {
                 trials -> {})) {
       return search.search(finished -> progress.add(finished > 0 ? 1 : 0));
     }
-  }
-
-  private String condition(Plan plan) throws UsageException {
-    List<String> names = plan.conditions().stream().map(Condition::name).toList();
-    if (condition == null && names.size() == 1) {
-      return names.get(0);
-    }
-    if (condition == null || !names.contains(condition)) {
-      throw new UsageException(
-          (condition == null
-                  ? "--condition: name one of "
-                  : "--condition " + condition + ": not one of ")
-              + String.join(", ", names));
-    }
-    return condition;
   }
 
   /** Before the search: what takes long must not end at a directory that cannot be made. */

@@ -10,8 +10,8 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.Settings;
-import org.stopwell.harness.plan.Space;
 
 /** What an exploration leaves in its output directory beside the page: plans and tables. */
 public final class ExploreFiles {
@@ -42,7 +42,7 @@ public final class ExploreFiles {
       return files;
     }
     Path folder = Files.createDirectories(directory.resolve("worst"));
-    Map<String, String> settings = settings(folder);
+    Map<String, String> settings = settings(work.space().plan(), folder);
     int rank = 1;
     for (ExploreResult.Worst worst : result.worst()) {
       Path file = folder.resolve(String.format(Locale.ROOT, "%02d.yaml", rank++));
@@ -59,11 +59,16 @@ public final class ExploreFiles {
     return files;
   }
 
-  /** The settings files as a plan in that folder names them, by their name in the explored plan. */
-  private Map<String, String> settings(Path folder) {
-    Space space = work.space();
-    Map<String, Settings> all = new LinkedHashMap<>(space.plan().settingsFiles());
-    all.put("", space.plan().settings());
+  /**
+   * The settings files as a plan in that folder names them.
+   *
+   * @param plan a plan that names them
+   * @param folder where another plan is written
+   * @return by their name in the plan
+   */
+  public static Map<String, String> settings(Plan plan, Path folder) {
+    Map<String, Settings> all = new LinkedHashMap<>(plan.settingsFiles());
+    all.put("", plan.settings());
     Map<String, String> names = new LinkedHashMap<>();
     all.forEach(
         (name, file) ->

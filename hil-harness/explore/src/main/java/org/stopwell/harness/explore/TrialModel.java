@@ -9,8 +9,6 @@ import org.stopwell.harness.trial.PolicyFailure;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.rig.random.RandomStream;
-import org.stopwell.rig.time.Pace;
-import org.stopwell.rig.virtual.VirtualBench;
 
 /** Trials of a space on the virtual bench. */
 public final class TrialModel implements Evaluation.Model {
@@ -64,23 +62,19 @@ public final class TrialModel implements Evaluation.Model {
   }
 
   private TrialResult run(PlanPoint.Point point) {
-    try (VirtualBench bench = new VirtualBench(periodNs)) {
-      bench.open();
-      TrialResult result =
-          Trials.run(
-                  bench,
-                  point.controller(),
-                  space.plan().policies(),
-                  point.spec(),
-                  null,
-                  () -> Pace.lockstep(periodNs),
-                  () -> false)
-              .orElseThrow();
-      if (PolicyFailure.isIn(result)) {
-        throw new BrokenPolicyException(result.message());
-      }
-      return result;
+    TrialResult result =
+        Trials.simulate(
+                periodNs,
+                point.controller(),
+                space.plan().policies(),
+                point.spec(),
+                null,
+                () -> false)
+            .orElseThrow();
+    if (PolicyFailure.isIn(result)) {
+      throw new BrokenPolicyException(result.message());
     }
+    return result;
   }
 
   /** The trial as a plan that {@code run} runs. */

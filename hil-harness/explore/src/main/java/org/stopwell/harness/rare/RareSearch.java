@@ -3,15 +3,11 @@ package org.stopwell.harness.rare;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import java.util.concurrent.ExecutionException;
-import java.util.concurrent.ExecutorService;
-import java.util.concurrent.Executors;
-import java.util.concurrent.Future;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.function.BooleanSupplier;
-import java.util.function.IntFunction;
 import java.util.function.LongConsumer;
 import java.util.stream.IntStream;
+import org.stopwell.harness.explore.Workers;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.trace.CsvTraceText;
 import org.stopwell.rig.bench.CanalSection;
@@ -36,7 +32,7 @@ public final class RareSearch implements AutoCloseable {
   private final Work work;
   private final TrialWorld world;
   private final AtomicLong trials = new AtomicLong();
-  private final ExecutorService pool;
+  private final Workers workers;
 
   /**
    * How much work is done.
@@ -71,7 +67,7 @@ public final class RareSearch implements AutoCloseable {
     this.world =
         new TrialWorld(
             plan, condition, periodNs, abandon, () -> progress.accept(trials.incrementAndGet()));
-    this.pool = Executors.newFixedThreadPool(work.jobs());
+    this.workers = new Workers(work.jobs());
   }
 
   /**
@@ -86,7 +82,7 @@ public final class RareSearch implements AutoCloseable {
             world,
             new Splitting.Choice(
                 work.samples(), SHARE, work.steps(), MOST_LEVELS, plan.head().seed()),
-            this::each);
+            workers::each);
     List<Splitting.Run<TrialWorld.Walked>> runs = new ArrayList<>();
     List<Splitting.Level> levels = List.of();
     boolean complete = true;
@@ -98,7 +94,7 @@ public final class RareSearch implements AutoCloseable {
         runs.add(splitting.run(run, levels));
         finished.accept(runs.size());
       }
-    } catch (TrialWorld.Abandoned e) {
+    } catch (Workers.Abandoned e) {
       complete = false;
     }
     return result(levels, runs, complete);
@@ -157,31 +153,8 @@ public final class RareSearch implements AutoCloseable {
     return ways;
   }
 
-  private <T> List<T> each(int count, IntFunction<T> task) {
-    List<Future<T>> running = new ArrayList<>();
-    for (int i = 0; i < count; i++) {
-      int number = i;
-      running.add(pool.submit(() -> task.apply(number)));
-    }
-    return running.stream().map(RareSearch::get).toList();
-  }
-
-  private static <T> T get(Future<T> future) {
-    try {
-      return future.get();
-    } catch (InterruptedException e) {
-      Thread.currentThread().interrupt();
-      throw new TrialWorld.Abandoned();
-    } catch (ExecutionException e) {
-      if (e.getCause() instanceof TrialWorld.Abandoned given) {
-        throw given;
-      }
-      throw new IllegalStateException("a trial failed with an unexpected error", e.getCause());
-    }
-  }
-
   @Override
   public void close() {
-    pool.shutdownNow();
+    workers.close();
   }
 }

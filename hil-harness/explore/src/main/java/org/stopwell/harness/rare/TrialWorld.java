@@ -4,6 +4,7 @@ import java.util.Map;
 import java.util.function.BooleanSupplier;
 import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.explore.Workers;
 import org.stopwell.harness.fault.Trials;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.trial.TraceRecorder;
@@ -11,8 +12,6 @@ import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.random.RandomStream;
-import org.stopwell.rig.time.Pace;
-import org.stopwell.rig.virtual.VirtualBench;
 
 /**
  * The trials of one condition of a plan on the virtual bench. A trial is the numbers on its tapes:
@@ -54,15 +53,6 @@ final class TrialWorld implements Splitting.World<TrialWorld.Walked> {
    * @param deepestMicrons least true remaining distance, µm; below 0 the file was past the foramen
    */
   record Walked(Map<String, double[]> tapes, int deepestMicrons) {}
-
-  /** The search was given up. */
-  static final class Abandoned extends RuntimeException {
-    private static final long serialVersionUID = 1;
-
-    Abandoned() {
-      super("given up", null, false, false);
-    }
-  }
 
   /** The greatest least remaining distance that is an over-travel, µm. */
   int event() {
@@ -112,17 +102,7 @@ final class TrialWorld implements Splitting.World<TrialWorld.Walked> {
   }
 
   private TrialResult run(TrialSpec spec, @Nullable TraceRecorder trace) {
-    try (VirtualBench bench = new VirtualBench(periodNs)) {
-      bench.open();
-      return Trials.run(
-              bench,
-              plan.controller(spec),
-              plan.policies(),
-              spec,
-              trace,
-              () -> Pace.lockstep(periodNs),
-              abandon)
-          .orElseThrow(Abandoned::new);
-    }
+    return Trials.simulate(periodNs, plan.controller(spec), plan.policies(), spec, trace, abandon)
+        .orElseThrow(Workers.Abandoned::new);
   }
 }

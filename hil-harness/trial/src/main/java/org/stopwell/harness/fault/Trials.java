@@ -18,6 +18,7 @@ import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.DutException;
 import org.stopwell.rig.fault.FaultyBench;
 import org.stopwell.rig.time.Pace;
+import org.stopwell.rig.virtual.VirtualBench;
 
 /** Runs trials as planned, with or without faults. */
 public final class Trials {
@@ -76,6 +77,30 @@ public final class Trials {
           bench.safeStop();
           return Optional.of(TrialRunner.failed(spec, failure));
         });
+  }
+
+  /**
+   * Runs one trial on a virtual bench of its own.
+   *
+   * @param periodNs period of the bench, ns
+   * @param settings the settings of the controller
+   * @param policies the policies that the settings may name
+   * @param spec what to do
+   * @param trace receives every step, or null
+   * @param abandon asked before every step; when true the trial is given up
+   * @return as {@link #run}
+   */
+  public static Optional<TrialResult> simulate(
+      long periodNs,
+      ControllerSettings settings,
+      Policies policies,
+      TrialSpec spec,
+      @Nullable TraceRecorder trace,
+      BooleanSupplier abandon) {
+    try (VirtualBench bench = new VirtualBench(periodNs)) {
+      bench.open();
+      return run(bench, settings, policies, spec, trace, () -> Pace.lockstep(periodNs), abandon);
+    }
   }
 
   private static Optional<TrialResult> alone(

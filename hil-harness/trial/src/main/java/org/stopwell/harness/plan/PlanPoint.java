@@ -1,5 +1,6 @@
 package org.stopwell.harness.plan;
 
+import java.math.BigDecimal;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -9,7 +10,9 @@ import java.util.TreeMap;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.SettingsException;
+import org.stopwell.harness.trial.PlannedFault;
 import org.stopwell.harness.trial.TrialSpec;
+import org.stopwell.rig.fault.Injection;
 
 /**
  * Plans of one condition and one trial, made from a plan by replacing values. What the trial draws
@@ -42,15 +45,7 @@ public final class PlanPoint {
   private final PlannedCondition condition;
   private final List<Factor> factors;
   private final String file;
-  private final Map<Map<String, String>, Plan> known =
-      new LinkedHashMap<>(16, 0.75f, true) {
-        private static final long serialVersionUID = 1L;
-
-        @Override
-        protected boolean removeEldestEntry(Map.Entry<Map<String, String>, Plan> eldest) {
-          return size() > MOST_KEPT;
-        }
-      };
+  private final Map<Map<String, String>, Plan> known;
 
   /**
    * A trial and the settings of its controller.
@@ -70,10 +65,55 @@ public final class PlanPoint {
   }
 
   PlanPoint(Plan plan, PlannedCondition condition, List<Factor> factors, String file) {
+    this(plan, condition, factors, file, new Known());
+  }
+
+  private PlanPoint(
+      Plan plan,
+      PlannedCondition condition,
+      List<Factor> factors,
+      String file,
+      Map<Map<String, String>, Plan> known) {
     this.plan = plan;
     this.condition = condition;
     this.factors = List.copyOf(factors);
     this.file = file;
+    this.known = known;
+  }
+
+  /**
+   * The trials of one condition of a plan, with no value replaced.
+   *
+   * @param plan the plan
+   * @param condition its condition
+   * @return points without factors
+   */
+  public static PlanPoint of(Plan plan, PlannedCondition condition) {
+    return new PlanPoint(plan, condition, List.of(), plan.source().name());
+  }
+
+  /**
+   * The same plan with other values to replace.
+   *
+   * @param chosen values of the scene
+   * @return its points
+   */
+  public PlanPoint with(List<Factor> chosen) {
+    return new PlanPoint(plan, condition, chosen, file, known);
+  }
+
+  /** The plans that were used last. */
+  private static final class Known extends LinkedHashMap<Map<String, String>, Plan> {
+    private static final long serialVersionUID = 1L;
+
+    Known() {
+      super(16, 0.75f, true);
+    }
+
+    @Override
+    protected boolean removeEldestEntry(Map.Entry<Map<String, String>, Plan> eldest) {
+      return size() > MOST_KEPT;
+    }
   }
 
   /**
@@ -145,11 +185,25 @@ public final class PlanPoint {
    * @return YAML
    */
   public String text(long[] values, long seed, Map<String, String> settings) {
+    return text(values, seed, settings, List.of());
+  }
+
+  /**
+   * A trial with more faults as a plan that {@code run} runs.
+   *
+   * @param values a value of each factor, base units
+   * @param seed seed of the plan
+   * @param settings the settings files as the new plan names them
+   * @param more faults after those of the condition; none of them has a seed or a required result
+   * @return YAML
+   */
+  public String text(
+      long[] values, long seed, Map<String, String> settings, List<PlannedFault> more) {
     Map<String, String> texts = new LinkedHashMap<>();
     for (int i = 0; i < values.length; i++) {
       texts.put(factors.get(i).key(), factors.get(i).text(values[i]));
     }
-    Yaml.Mapping tree = tree(texts, seed);
+    Yaml.Mapping tree = tree(texts, seed, more);
     replaceNames(tree, settings);
     return YamlText.of(tree);
   }
@@ -175,8 +229,15 @@ public final class PlanPoint {
     put(at, PlanReader.SETTINGS, new Yaml.Scalar(settings, Yaml.Sort.TEXT, 0), 0);
   }
 
-  /** The keys of the plan with one level of each factor, and a last factor with the values. */
   private Yaml.Mapping tree(Map<String, String> values, long seed) {
+    return tree(values, seed, List.of());
+  }
+
+  /**
+   * The keys of the plan with one level of each factor, and a last factor with the values and more
+   * faults.
+   */
+  private Yaml.Mapping tree(Map<String, String> values, long seed, List<PlannedFault> more) {
     Yaml.Mapping whole = plan.source().top(new Mistakes(file));
     Yaml.Mapping top = copy(whole);
     top.entries().keySet().retainAll(KEPT);
@@ -224,6 +285,13 @@ public final class PlanPoint {
             put(at, path.get(0), value, factor.line());
           }
         });
+    if (!more.isEmpty()) {
+      put(
+          here,
+          FaultReader.KEY,
+          new Yaml.Items(more.stream().map(f -> written(f.injection())).toList(), 0),
+          0);
+    }
     if (!here.entries().isEmpty()) {
       Yaml.Mapping one = Yaml.Mapping.empty(0);
       put(one, "here", here, 0);
@@ -275,6 +343,27 @@ public final class PlanPoint {
       }
       number -= items.items().size();
     }
+  }
+
+  private static Yaml written(Injection fault) {
+    Yaml.Mapping at = Yaml.Mapping.empty(0);
+    put(at, "kind", new Yaml.Scalar(fault.kind().key(), Yaml.Sort.TEXT, 0), 0);
+    if (fault.since() == Injection.Since.TURN) {
+      put(at, "since", new Yaml.Scalar("turn", Yaml.Sort.TEXT, 0), 0);
+    }
+    put(at, "at_ms", number(BigDecimal.valueOf(fault.startNs(), 6)), 0);
+    if (fault.durationNs() != Long.MAX_VALUE) {
+      put(at, "for_ms", number(BigDecimal.valueOf(fault.durationNs(), 6)), 0);
+    }
+    if (!fault.kind().strength().meaning().isEmpty()) {
+      put(at, "strength", number(BigDecimal.valueOf(fault.strength())), 0);
+    }
+    return at;
+  }
+
+  private static Yaml number(BigDecimal value) {
+    String text = value.signum() == 0 ? "0" : value.stripTrailingZeros().toPlainString();
+    return new Yaml.Scalar(text, Yaml.Sort.NUMBER, 0);
   }
 
   static Yaml.Sort sort(Factor factor) {
