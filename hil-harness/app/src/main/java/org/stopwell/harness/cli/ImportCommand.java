@@ -7,6 +7,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
@@ -28,6 +29,7 @@ import org.stopwell.harness.standing.Freezing;
 import org.stopwell.harness.standing.ImportedRun;
 import org.stopwell.harness.standing.Ledger;
 import org.stopwell.harness.stops.StopRow;
+import org.stopwell.harness.stops.StopSchedule;
 import org.stopwell.harness.stops.StopTable;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.rig.time.Utc;
@@ -55,6 +57,7 @@ import picocli.CommandLine.Parameters;
       "  stopwell import --template table > trials.csv        a table to begin with",
       "  stopwell import trials.csv --plan my-plan.yaml --out runs/devices",
       "  stopwell freeze my-plan.yaml --key lab.key           before the first trial",
+      "  stopwell import --schedule lab --plan my-plan.yaml   the order of the trials",
       "",
       "Exit codes: 0 PASS, 1 FAIL, 5 UNDECIDED, as a run; 2 the table or the plan has a mistake:"
           + " every mistake is listed as file:line:column, and nothing is written."
@@ -103,6 +106,14 @@ final class ImportCommand extends StopwellCommand {
       description = "Print an example with comments: a plan, or a table.")
   @Nullable Template template;
 
+  @Option(
+      names = "--schedule",
+      paramLabel = "DIR",
+      description =
+          "Write the table to be filled in: the devices, operators and teeth of the plan in latin"
+              + " squares. With blind: device the table holds codes, and DIR the key.")
+  @Nullable Path schedule;
+
   @Mixin JsonOption json = new JsonOption();
 
   @Override
@@ -112,10 +123,13 @@ final class ImportCommand extends StopwellCommand {
       out().flush();
       return 0;
     }
+    if (schedule != null && planFile != null && table == null) {
+      return scheduled(StopPlan.read(Source.of(planFile)), schedule);
+    }
     if (table == null || planFile == null) {
       throw new UsageException(
           "give the table and its plan, such as: stopwell import trials.csv --plan my-plan.yaml;"
-              + " --template prints examples of both");
+              + " --template prints examples of both, --schedule DIR needs --plan alone");
     }
     StopPlan written = StopPlan.read(Source.of(planFile));
     Optional<BlindKey> given = key(written);
@@ -140,6 +154,20 @@ final class ImportCommand extends StopwellCommand {
       StopPlan plan, StopTable.Read read, Optional<BlindKey> given, Registration registration)
       throws Exception {
     PrintWriter screen = out();
+    // Codes of the table stay; levels of a blinded plan get codes now.
+    List<String> devices = read.rows().stream().map(StopRow::device).distinct().sorted().toList();
+    boolean draw = plan.protocol().blinding().isPresent() && given.isEmpty();
+    if (draw && devices.size() > BlindKey.MOST_CODES) {
+      throw new UsageException(
+          table
+              + ": "
+              + devices.size()
+              + " devices, at most "
+              + BlindKey.MOST_CODES
+              + " can be coded");
+    }
+    Optional<BlindKey> drawn =
+        draw ? Optional.of(BlindKey.draw(StopPlan.FACTORS.get(0), devices)) : Optional.empty();
     ImportedRun run = new ImportedRun(plan, read);
     Path directory = out == null ? FreeDirectory.claim(RUNS, plan.name()) : out;
     String now = Utc.now();
@@ -152,14 +180,6 @@ final class ImportCommand extends StopwellCommand {
                 now,
                 "stopwell import " + table + " --plan " + planFile,
                 Ledger.begin(directory, plan.name(), now, registration));
-    // Codes of the table stay; levels of a blinded plan get codes now.
-    Optional<BlindKey> drawn =
-        plan.protocol().blinding().isPresent() && given.isEmpty()
-            ? Optional.of(
-                BlindKey.draw(
-                    StopPlan.FACTORS.get(0),
-                    read.rows().stream().map(StopRow::device).distinct().sorted().toList()))
-            : Optional.empty();
     RunHeader[] own = new RunHeader[1];
     try (RunFile file =
         RunFile.create(
@@ -188,6 +208,36 @@ final class ImportCommand extends StopwellCommand {
       json.print(screen, outcome.values(), outcome::print);
       return evidence.summary().verdict().exitCode();
     }
+  }
+
+  /** The table that a laboratory fills in, and the key of its codes. */
+  private int scheduled(StopPlan plan, Path directory) throws Exception {
+    List<String> missing = StopSchedule.missing(plan);
+    if (!missing.isEmpty()) {
+      missing.forEach(m -> err().println(planFile + ": " + m));
+      return Main.WRONG_INPUT;
+    }
+    Path file = directory.resolve("trials.csv");
+    if (Files.exists(file)) {
+      throw new UsageException("--schedule " + directory + ": holds trials.csv already");
+    }
+    Files.createDirectories(directory);
+    Map<String, String> codes = Map.of();
+    if (plan.protocol().blinding().isPresent()) {
+      BlindKey key = BlindKey.draw(StopPlan.FACTORS.get(0), plan.devices());
+      BlindKeyFile.write(directory, key);
+      codes = key.codes();
+      out()
+          .println(
+              directory.resolve(BlindKeyFile.NAME)
+                  + ": which code is which device; give it to who mounts the devices, and to nobody"
+                  + " who measures");
+    }
+    Map<String, String> shown = codes;
+    List<String> rows = StopSchedule.rows(plan, device -> shown.getOrDefault(device, device));
+    TextFile.write("--schedule", file, writer -> writer.write(String.join("\n", rows) + "\n"));
+    out().println(file + ": " + (rows.size() - 1) + " trials in their order, to be filled in");
+    return 0;
   }
 
   /** The key of a table whose devices go by codes. */

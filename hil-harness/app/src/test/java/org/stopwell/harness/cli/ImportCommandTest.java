@@ -122,6 +122,47 @@ class ImportCommandTest {
   }
 
   @Test
+  void aBlindedScheduleIsFilledInAndUnblindedWithItsKey() throws Exception {
+    Files.writeString(
+        plan,
+        """
+        import: 1
+        name: square
+        standoff_mm: {s: 0.5}
+        blind: device
+        devices: [dev-x, dev-y]
+        operators: [o1, o2]
+        teeth: [T1, T2, T3, T4]
+        """);
+    Path lab = dir.resolve("lab");
+    Said made = stopwell("import", "--schedule", lab, "--plan", plan);
+    assertEquals(0, made.code(), made.err());
+    List<String> rows = Files.readAllLines(lab.resolve("trials.csv"));
+    assertEquals(9, rows.size());
+    assertTrue(rows.stream().noneMatch(r -> r.contains("dev-")), rows.toString());
+    String filled =
+        String.join("\n", rows)
+            .replaceAll("(?m)^(T.*?),,(o.),s,,,,,,,", "$1,u1,$2,s,0.5,0.52,0.48,0.55,yes,,");
+    Files.writeString(table, filled.replaceFirst("0.52,0.48", "0.61,0.48") + "\n");
+    Path run = dir.resolve("run");
+    Path key = lab.resolve("blinding.key");
+    Said read = stopwell("import", table, "--plan", plan, "--out", run, "--blind-key", key);
+    assertEquals(0, read.code(), read.err() + read.out());
+    assertFalse(read.out().contains("dev-"), read.out());
+    assertEquals(0, stopwell("verify", run).code());
+    Said opened = stopwell("unblind", run);
+    assertTrue(opened.out().contains("= device dev-y"), opened.out() + opened.err());
+    String page = Files.readString(run.resolve("report.html"));
+    assertTrue(page.contains("dev-x less dev-y"), "devices in pairs, by their names");
+    assertEquals(Files.readString(key), Files.readString(run.resolve("blinding.key")));
+    assertEquals(2, stopwell("import", "--schedule", lab, "--plan", plan).code());
+    Files.writeString(plan, Files.readString(plan).replace(", T4", ""));
+    Said odd = stopwell("import", "--schedule", dir.resolve("b"), "--plan", plan);
+    assertEquals(2, odd.code());
+    assertTrue(odd.err().contains("teeth: 3 teeth, must be a multiple of 4"), odd.err());
+  }
+
+  @Test
   void aFrozenPlanIsNamedAndAChangeToo() throws Exception {
     assertEquals(0, stopwell("key", dir.resolve("lab.key")).code());
     Said frozen = stopwell("freeze", plan, "--key", dir.resolve("lab.key"));

@@ -39,6 +39,7 @@ public final class ReportPage {
           ChainChart::section,
           ConditionTable::of,
           DepthSection::of,
+          DeviceSection::of,
           Statistics::of,
           FlowFigure::of,
           ProtocolSection::of,

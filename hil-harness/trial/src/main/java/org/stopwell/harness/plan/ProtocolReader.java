@@ -9,6 +9,7 @@ import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
 import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.harness.protocol.BlindKey;
 import org.stopwell.harness.protocol.Blinding;
 import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.protocol.Endpoint;
@@ -21,8 +22,6 @@ import org.stopwell.harness.stats.StatisticsChoice;
 
 /** Reads the protocol of a plan and checks its parts against each other. */
 final class ProtocolReader {
-  private static final int MAX_CODES = 26;
-
   private final Yaml.Mapping top;
   private final boolean teeth;
   private final Mistakes mistakes;
@@ -252,11 +251,11 @@ final class ProtocolReader {
     }
     List<String> levels =
         drafts.stream().map(c -> c.chosen().getOrDefault(factor, "")).distinct().toList();
-    if (levels.size() > MAX_CODES) {
+    if (levels.size() > BlindKey.MOST_CODES) {
       mistakes.add(
           line(ProtocolTables.BLIND),
           ProtocolTables.BLIND,
-          levels.size() + " levels, at most " + MAX_CODES + " can be coded");
+          levels.size() + " levels, at most " + BlindKey.MOST_CODES + " can be coded");
       return Optional.empty();
     }
     return Optional.of(new Blinding(factor, place));

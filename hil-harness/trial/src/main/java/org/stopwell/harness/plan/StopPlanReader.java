@@ -9,6 +9,7 @@ import java.util.regex.Pattern;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterTable;
 import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.harness.protocol.BlindKey;
 import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.protocol.Protocol;
 import org.stopwell.harness.stats.StatisticsChoice;
@@ -105,6 +106,12 @@ final class StopPlanReader {
         StatisticsReader.read(Groups.of(top, "analysis", mistakes), List.of(), mistakes);
     Protocol protocol = new ProtocolReader(top, false, mistakes).ofStops(claims);
     List<String> devices = codes(top, DEVICES);
+    if (protocol.blinding().isPresent() && devices.size() > BlindKey.MOST_CODES) {
+      mistakes.add(
+          Groups.line(top, DEVICES),
+          DEVICES,
+          devices.size() + " devices, at most " + BlindKey.MOST_CODES + " can be coded");
+    }
     List<String> operators = codes(top, OPERATORS);
     List<String> teeth = codes(top, TEETH);
     mistakes.throwIfAny();

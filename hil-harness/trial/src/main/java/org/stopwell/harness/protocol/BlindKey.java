@@ -23,6 +23,9 @@ import org.stopwell.rig.random.SecretBits;
  * @param levels level of each code, by code
  */
 public record BlindKey(String nonce, String factor, Map<String, String> levels) {
+  /** Most levels that can be coded: codes are letters. */
+  public static final int MOST_CODES = 26;
+
   private static final String TITLE = "stopwell blinding key";
   private static final String NONCE = "nonce ";
   private static final String FACTOR = "factor ";
