@@ -7,6 +7,7 @@ import java.lang.reflect.Field;
 import java.util.HashMap;
 import java.util.Map;
 import java.util.Optional;
+import java.util.concurrent.ConcurrentHashMap;
 import org.jspecify.annotations.Nullable;
 import org.objectweb.asm.ClassReader;
 import org.objectweb.asm.tree.ClassNode;
@@ -16,6 +17,9 @@ import org.stopwell.core.StopController;
 /** The class files of the control core, each read once. */
 final class ClassFiles {
   private static final String CORE = "org/stopwell/core/";
+
+  private static final Map<String, Class<?>> CLASSES = new ConcurrentHashMap<>();
+  private static final Map<String, Field> FIELDS = new ConcurrentHashMap<>();
 
   private final Map<String, ClassNode> nodes = new HashMap<>();
 
@@ -43,6 +47,10 @@ final class ClassFiles {
   }
 
   static Class<?> load(String internalName) {
+    return CLASSES.computeIfAbsent(internalName, ClassFiles::loaded);
+  }
+
+  private static Class<?> loaded(String internalName) {
     try {
       return Class.forName(
           internalName.replace('/', '.'), true, StopController.class.getClassLoader());
@@ -98,6 +106,10 @@ final class ClassFiles {
 
   /** The field that an instruction means: declared in the class itself or above it. */
   static Field field(String owner, String name) {
+    return FIELDS.computeIfAbsent(owner + "." + name, f -> found(owner, name));
+  }
+
+  private static Field found(String owner, String name) {
     for (Class<?> each = load(owner); each != null; each = each.getSuperclass()) {
       for (Field field : each.getDeclaredFields()) {
         if (field.getName().equals(name)) {

@@ -4,6 +4,7 @@ import java.lang.reflect.Field;
 import java.lang.reflect.Modifier;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -36,6 +37,7 @@ final class Program {
   private final SortedSet<Field> statics = new TreeSet<>(BY_NAME);
   private Snapshot constants;
   private Snapshot all;
+  private final Map<MethodInsnNode, SortedMap<String, Method>> targets = new HashMap<>();
   private SortedSet<String> types = new TreeSet<>();
 
   Program(ClassFiles files, List<Object> roots, List<Method> entries, List<Field> frames) {
@@ -76,6 +78,7 @@ final class Program {
     for (Object root : roots) {
       all.add(root, root.getClass().getSimpleName());
     }
+    targets.clear();
     types = new TreeSet<>();
     for (Object each : all.objects()) {
       if (!each.getClass().isArray()) {
@@ -105,6 +108,10 @@ final class Program {
    *     the object; none for a call of the Java library
    */
   SortedMap<String, Method> targets(MethodInsnNode call) {
+    return targets.computeIfAbsent(call, this::find);
+  }
+
+  private SortedMap<String, Method> find(MethodInsnNode call) {
     SortedMap<String, Method> targets = new TreeMap<>();
     if (!ClassFiles.isOfCore(call.owner) || isThrown(call.owner)) {
       return targets;

@@ -3,6 +3,7 @@ package org.stopwell.harness.firmware;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import java.io.IOException;
+import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -10,11 +11,13 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.zip.ZipEntry;
 import java.util.zip.ZipInputStream;
 import org.stopwell.core.StopController;
 import org.stopwell.core.weights.DepthWeights;
 import org.stopwell.core.weights.DepthWeightsText;
+import org.stopwell.core.weights.WeightsException;
 
 /** Exported sources on this computer: written, compiled by the real gcc, run. */
 final class Exported {
@@ -30,7 +33,19 @@ final class Exported {
   }
 
   /** The golden vectors that ship, by name. */
-  static Map<String, byte[]> vectors() throws IOException {
+  private static final Map<String, byte[]> VECTORS = readVectors();
+
+  private static final DepthWeights WEIGHTS = readWeights();
+
+  static Map<String, byte[]> vectors() {
+    return VECTORS;
+  }
+
+  static DepthWeights weights() {
+    return WEIGHTS;
+  }
+
+  private static Map<String, byte[]> readVectors() {
     Map<String, byte[]> vectors = new LinkedHashMap<>();
     Path file = Path.of("../../controller-core/port-c/vectors.zip");
     try (ZipInputStream zip = new ZipInputStream(Files.newInputStream(file))) {
@@ -38,15 +53,20 @@ final class Exported {
       while ((entry = zip.getNextEntry()) != null) {
         vectors.put(entry.getName(), zip.readAllBytes());
       }
+    } catch (IOException e) {
+      throw new AssertionError(e);
     }
     return vectors;
   }
 
-  static DepthWeights weights() throws Exception {
-    try (var file = StopController.class.getResourceAsStream("/stopwell-weights/shipped.weights")) {
-      assert file != null;
+  private static DepthWeights readWeights() {
+    String name = "/stopwell-weights/shipped.weights";
+    try (InputStream file =
+        Objects.requireNonNull(StopController.class.getResourceAsStream(name))) {
       return DepthWeightsText.decode(
           "shipped.weights", new String(file.readAllBytes(), StandardCharsets.UTF_8));
+    } catch (IOException | WeightsException e) {
+      throw new AssertionError(e);
     }
   }
 
