@@ -5,6 +5,15 @@ import java.util.List;
 /** Watches a device with a motor of its own while the bench plays the canal and feeds the file. */
 public interface DeviceWatch {
   /**
+   * The models that this bench can hold.
+   *
+   * @return their codes; none where any device can be clamped in
+   */
+  default List<String> models() {
+    return List.of();
+  }
+
+  /**
    * States which device is clamped in, before a scene is mounted. A bench that holds one device,
    * put there by a person, needs no statement.
    *

@@ -66,6 +66,11 @@ public final class TwinStand implements DeviceWatch {
   TwinStand() {}
 
   @Override
+  public List<String> models() {
+    return Twins.models();
+  }
+
+  @Override
   public void attach(ClampedDevice clamped) {
     device = clamped;
   }

@@ -465,6 +465,13 @@ final class ReplayCommand extends StopwellCommand {
   static Plan plan(RunFile run, Path directory, boolean same, Extensions extensions)
       throws PlanException, UsageException, RunFileException {
     extensions.require(run, directory, same);
-    return RecordedPlan.of(run, directory, extensions.policies());
+    Plan plan = RecordedPlan.of(run, directory, extensions.policies());
+    if (!same && plan.isExternal()) {
+      throw new UsageException(
+          directory
+              + ": a device was watched and no controller ran, so there is nothing to replay."
+              + " report, verify, compare, export and sign work on it");
+    }
+    return plan;
   }
 }

@@ -6,7 +6,11 @@ import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.function.BooleanSupplier;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.external.DeviceJudge;
+import org.stopwell.harness.external.DeviceRunner;
+import org.stopwell.harness.external.WatchedTrace;
 import org.stopwell.harness.fault.Trials;
+import org.stopwell.harness.plan.Device;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.standing.BenchStanding;
@@ -74,6 +78,12 @@ final class Worker implements AutoCloseable {
     }
     boolean healthy = false;
     try {
+      Optional<Device> device = plan.device(spec);
+      if (device.isPresent()) {
+        Optional<RunFile.Entry> watched = watched(seat.bench(), device.get(), spec, abandon);
+        healthy = watched.filter(e -> e.result().verdict() == Verdict.RIG_FAULT).isEmpty();
+        return watched;
+      }
       boolean recorded =
           !isRepeatable(seat.bench()) || !spec.faults().isEmpty() || traces.expects(spec);
       Optional<TrialResult> result =
@@ -97,6 +107,22 @@ final class Worker implements AutoCloseable {
       } else {
         seat.bench().close();
       }
+    }
+  }
+
+  /** A trial of a device: nothing is commanded, and no controller runs. */
+  private Optional<RunFile.Entry> watched(
+      Bench bench, Device device, TrialSpec spec, BooleanSupplier abandon) {
+    WatchedTrace samples = new WatchedTrace();
+    try {
+      return new DeviceRunner(bench, device.clamped())
+          .run(spec, samples, () -> pace(bench.describe()), abandon)
+          .map(seen -> weighed(spec, DeviceJudge.judge(spec, device, seen)))
+          .map(result -> new RunFile.Entry(result, samples.bytes()));
+    } catch (BenchException e) {
+      return abandon.getAsBoolean()
+          ? Optional.empty()
+          : Optional.of(new RunFile.Entry(TrialRunner.neverBegun(spec, e), null));
     }
   }
 

@@ -54,6 +54,10 @@ public record Playback(
    */
   public static Playback of(RunFile run, Plan plan, int index)
       throws RunFileException, TraceException {
+    if (plan.isExternal()) {
+      throw new TraceException(
+          List.of("trial " + (index + 1) + ": a device was watched; no controller ran"));
+    }
     Optional<byte[]> stored = run.readableTrace(index);
     byte[] trace = stored.isPresent() ? stored.get() : Resimulation.of(run, plan, index).trace();
     Fed fed = Fed.of(trace, plan.controller(plan.trial(index)), plan.policies());

@@ -15,6 +15,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
+import org.stopwell.harness.external.WatchedTrace;
 import org.stopwell.harness.record.RunFileException.Kind;
 import org.stopwell.harness.trial.TraceReader;
 import org.stopwell.harness.trial.TrialResult;
@@ -294,7 +295,11 @@ public final class RunFile implements AutoCloseable {
     Optional<byte[]> trace = trace(index);
     if (trace.isPresent()) {
       try {
-        TraceReader.check(trace.get());
+        if (WatchedTrace.isOne(trace.get())) {
+          WatchedTrace.read(trace.get());
+        } else {
+          TraceReader.check(trace.get());
+        }
       } catch (IllegalArgumentException e) {
         throw damaged("trace of trial " + (index + 1L) + ": " + e.getMessage());
       }

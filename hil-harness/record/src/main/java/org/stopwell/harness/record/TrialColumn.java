@@ -11,6 +11,7 @@ import org.stopwell.core.frame.Reason;
 import org.stopwell.core.frame.State;
 import org.stopwell.core.frame.Trust;
 import org.stopwell.harness.trial.DepthReached;
+import org.stopwell.harness.trial.DeviceActs;
 import org.stopwell.harness.trial.DeviceTrial;
 import org.stopwell.harness.trial.ErrorChain;
 import org.stopwell.harness.trial.Expectation;
@@ -56,7 +57,16 @@ public record TrialColumn(
           Map.entry("operator", Schema.DEVICES),
           Map.entry("feed_um_per_s", Schema.DEVICES),
           Map.entry("turned_until_um", Schema.DEVICES),
-          Map.entry("constriction_um", Schema.DEVICES));
+          Map.entry("constriction_um", Schema.DEVICES),
+          Map.entry("start_um", Schema.DEVICES),
+          Map.entry("act_um", Schema.DEVICES),
+          Map.entry("act_u95_um", Schema.DEVICES),
+          Map.entry("still_us", Schema.DEVICES),
+          Map.entry("still_u95_us", Schema.DEVICES),
+          Map.entry("still_mdeg", Schema.DEVICES),
+          Map.entry("act_feed_um_per_s", Schema.DEVICES),
+          Map.entry("reversed", Schema.DEVICES),
+          Map.entry("restart_um", Schema.DEVICES));
 
   /** Every column of the run file, in the order of the table and of the hash chain. */
   public static final List<TrialColumn> ALL =
@@ -172,7 +182,52 @@ public record TrialColumn(
               "constriction_um",
               "µm",
               "distance from the constriction of that tooth to the foramen; 0 when unknown",
-              r -> (long) r.device().constrictionMicrons()));
+              r -> (long) r.device().constrictionMicrons()),
+          integer(
+              "start_um",
+              "µm",
+              "distance to the foramen where a watched device started; 0 when it did not",
+              r -> (long) r.device().acts().startMicrons()),
+          integer(
+              "act_um",
+              "µm",
+              "distance where it stopped or turned back; 0 when it did not",
+              r -> (long) r.device().acts().actMicrons()),
+          integer(
+              "act_u95_um",
+              "µm",
+              "expanded uncertainty of act_um; 0: it did not act",
+              r -> (long) r.device().acts().actBoundMicrons()),
+          integer(
+              "still_us",
+              "µs",
+              "time from that act to standstill",
+              r -> (long) r.device().acts().stillMicros()),
+          integer(
+              "still_u95_us",
+              "µs",
+              "expanded uncertainty of still_us",
+              r -> (long) r.device().acts().stillBoundMicros()),
+          integer(
+              "still_mdeg",
+              "m°",
+              "angle from that act to standstill",
+              r -> (long) r.device().acts().stillMilliDegrees()),
+          integer(
+              "act_feed_um_per_s",
+              "µm/s",
+              "feed at that act",
+              r -> (long) r.device().acts().feedMicronsPerSecond()),
+          integer(
+              "reversed",
+              "",
+              "1 when it turned back, else 0",
+              r -> (long) r.device().acts().reversed()),
+          integer(
+              "restart_um",
+              "µm",
+              "distance where it turned again after a withdrawal; 0 without one",
+              r -> (long) r.device().acts().restartMicrons()));
 
   /** Every column as people see it: trials are numbered from 1, as in the report. */
   public static final List<TrialColumn> EXPORTED = exported();
@@ -199,7 +254,16 @@ public record TrialColumn(
           "torque_unm",
           "torque_reactions",
           "unit",
-          "turned_until_um");
+          "turned_until_um",
+          "start_um",
+          "act_um",
+          "act_u95_um",
+          "still_us",
+          "still_u95_us",
+          "still_mdeg",
+          "act_feed_um_per_s",
+          "reversed",
+          "restart_um");
 
   /**
    * The columns of an export.
@@ -283,7 +347,17 @@ public record TrialColumn(
             row.text("operator"),
             (int) row.integer("feed_um_per_s"),
             (int) row.integer("turned_until_um"),
-            (int) row.integer("constriction_um")));
+            (int) row.integer("constriction_um"),
+            new DeviceActs(
+                (int) row.integer("start_um"),
+                (int) row.integer("act_um"),
+                (int) row.integer("act_u95_um"),
+                (int) row.integer("still_us"),
+                (int) row.integer("still_u95_us"),
+                (int) row.integer("still_mdeg"),
+                (int) row.integer("act_feed_um_per_s"),
+                (int) row.integer("reversed"),
+                (int) row.integer("restart_um"))));
   }
 
   private static <E extends Enum<E>, X extends Exception> E word(

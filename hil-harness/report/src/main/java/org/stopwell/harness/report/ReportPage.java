@@ -40,6 +40,7 @@ public final class ReportPage {
           ConditionTable::of,
           DepthSection::of,
           DeviceSection::of,
+          DeviceActsSection::of,
           Statistics::of,
           FlowFigure::of,
           ProtocolSection::of,

@@ -13,6 +13,7 @@ import java.util.TreeMap;
 import java.util.TreeSet;
 import org.stopwell.harness.claim.CampaignSummary;
 import org.stopwell.harness.evidence.Evidence;
+import org.stopwell.harness.external.WatchedTrace;
 import org.stopwell.harness.protocol.Registration;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.record.RunFileException;
@@ -107,7 +108,10 @@ public final class RunReport {
     }
     Map<Integer, TraceSeries> traces = new TreeMap<>();
     for (int index : wanted) {
-      traces.put(index, TraceSeries.of(run.readableTrace(index).orElseThrow()));
+      byte[] trace = run.readableTrace(index).orElseThrow();
+      if (!WatchedTrace.isOne(trace)) { // the samples of a device have no steps of a controller
+        traces.put(index, TraceSeries.of(trace));
+      }
     }
     return traces;
   }

@@ -3,10 +3,12 @@ package org.stopwell.harness.advice;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import org.stopwell.harness.plan.Device;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.rig.bench.Ability;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.Lack;
+import org.stopwell.rig.device.DeviceWatch;
 
 /** What a plan needs from a bench. A bench without it is refused before anything moves. */
 public final class BenchNeeds {
@@ -37,6 +39,21 @@ public final class BenchNeeds {
       Lack lack = new Lack(Ability.DEVICE, "the bench " + bench.describe().kind());
       missing.add(need(lack.ability()) + ", but " + lack.clause());
     }
+    List<String> known = bench.deviceWatch().map(DeviceWatch::models).orElse(List.of());
+    plan.plannedConditions().stream()
+        .flatMap(condition -> condition.device().stream())
+        .map(Device::model)
+        .distinct()
+        .filter(model -> !known.isEmpty() && !known.contains(model))
+        .forEach(
+            model ->
+                missing.add(
+                    "device.model: "
+                        + model
+                        + " is no simulated device; the bench "
+                        + bench.describe().kind()
+                        + " has "
+                        + String.join(", ", known)));
     if (plan.drawsCanals() && !bench.describe().simulated()) {
       missing.add(
           "draw: population draws canals of the virtual bench, but this bench is hardware; state"

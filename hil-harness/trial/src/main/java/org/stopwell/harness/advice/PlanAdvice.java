@@ -17,6 +17,11 @@ public final class PlanAdvice {
    * @param out receives the lines
    */
   public static void of(Plan plan, Consumer<String> out) {
+    if (plan.isExternal()) {
+      DeviceAdvice.print(plan, out);
+      BlindAdvice.print(plan, out);
+      return;
+    }
     List<SettingsGroup> groups = SettingsGroup.of(plan);
     for (SettingsGroup group : groups) {
       if (groups.size() > 1 || !group.changes().isEmpty()) {

@@ -213,7 +213,9 @@ final class Attribution {
         break;
       }
       close++;
-      again |= track.ns(next.from()) - track.ns(last.to() - 1) > STOPPED_NS;
+      // Far from the target a device stops and starts where the tip leaves the fluid.
+      boolean near = foramen - track.shank(last.to() - 1) - standoff <= FAR;
+      again |= near && track.ns(next.from()) - track.ns(last.to() - 1) > STOPPED_NS;
     }
     if (close >= OSCILLATIONS) {
       return Optional.of(DeviceFault.OSCILLATES);

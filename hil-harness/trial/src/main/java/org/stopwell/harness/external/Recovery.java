@@ -208,12 +208,9 @@ final class Recovery {
             .findFirst()
             .orElse(null);
     long until = track.ns(last.to() - 1);
+    boolean left = again != null || foramen - rest < deepest - WITHDRAWN;
     int restNow =
-        again == null
-            ? rest
-            : remaining(
-                track.meanShank(
-                    Math.max(until, track.ns(again.from()) - 300_000_000), track.ns(again.from())));
+        left ? remaining(stillest(until, again == null ? endNs : track.ns(again.from()))) : rest;
     return new Acts(
         true,
         startMicrons,
@@ -235,6 +232,21 @@ final class Recovery {
         (int) runs.stream().filter(r -> r.way() > 0).count() - 1,
         again == null ? 0 : remaining(place(track.ns(again.from()))[0]),
         Optional.empty());
+  }
+
+  /** Mean place over the 300 ms between two times in which the shank moves least, µm. */
+  private double stillest(long fromNs, long toNs) {
+    double least = Double.POSITIVE_INFINITY;
+    double place = track.meanShank(fromNs, toNs);
+    for (long begin = fromNs; begin + 300_000_000 <= toNs; begin += 50_000_000) {
+      double early = track.meanShank(begin, begin + 150_000_000);
+      double late = track.meanShank(begin + 150_000_000, begin + 300_000_000);
+      if (Math.abs(late - early) < least) {
+        least = Math.abs(late - early);
+        place = 0.5 * (early + late);
+      }
+    }
+    return place;
   }
 
   private int remaining(double shank) {

@@ -1,7 +1,9 @@
 package org.stopwell.harness.plan;
 
+import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.regex.Pattern;
@@ -9,6 +11,8 @@ import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterTable;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.harness.trial.Expectation;
+import org.stopwell.rig.bench.CanalKind;
+import org.stopwell.rig.bench.CanalSection;
 
 /** Reads the section {@code device} of a plan and of its levels, and finds what contradicts it. */
 final class DeviceReader {
@@ -44,6 +48,12 @@ final class DeviceReader {
 
   /** Keys of the section beside its texts. */
   static final ParameterTable TABLE = new ParameterTable(List.of(STANDOFF, BATTERY));
+
+  private static final List<String> NETWORKS =
+      Arrays.stream(CanalKind.values())
+          .filter(CanalKind::isBuilt)
+          .map(kind -> kind.name().toLowerCase(Locale.ROOT))
+          .toList();
 
   /** A controller outside of this program. */
   static final String EXTERNAL = "external";
@@ -142,6 +152,26 @@ final class DeviceReader {
       if (!draft.faults().isEmpty()) {
         refuse(draft.line(), "faults of condition " + draft.name());
       }
+    }
+  }
+
+  /** Notes claims about a place where none of the canals has a foramen. */
+  void checkClaims(Yaml.Mapping claims, List<PlannedCondition> conditions) {
+    boolean network =
+        conditions.stream()
+            .map(c -> c.scene().getOrDefault("canal", Map.of()))
+            .anyMatch(c -> NETWORKS.contains(c.getOrDefault(CanalSection.KIND.key(), "")));
+    if (external && network) {
+      claims
+          .entries()
+          .forEach(
+              (key, entry) ->
+                  mistakes.add(
+                      entry.line(),
+                      "claims." + key,
+                      "has no meaning for a device on a network of resistors: only static trip,"
+                          + " repeatability, hysteresis and overshoot per feed have one; remove the"
+                          + " claim, or use a tooth"));
     }
   }
 

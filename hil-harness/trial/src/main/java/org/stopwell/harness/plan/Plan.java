@@ -501,6 +501,9 @@ public final class Plan {
    * @return checked settings
    */
   public ControllerSettings controller(TrialSpec trial) {
+    if (isExternal()) {
+      throw new IllegalStateException("a plan with controller: external runs no controller");
+    }
     return Objects.requireNonNull(told.get(trial.condition()));
   }
 

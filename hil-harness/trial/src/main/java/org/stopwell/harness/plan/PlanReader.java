@@ -154,6 +154,7 @@ final class PlanReader {
     }
     ofTeeth.scenes(teeth, conditions);
     ofTeeth.expectations(teeth, conditions);
+    devices.checkClaims(group(top, "claims"), conditions);
     List<Claim> claims =
         ClaimReader.read(group(top, "claims"), head.getInt(PlanTables.TOLERANCE), mistakes);
     StatisticsChoice analysis =

@@ -105,6 +105,10 @@ final class SpaceReader {
       if (!plan.teeth().isEmpty()) {
         mistakes.add(line, SpaceTables.PLAN, named + " has extracted teeth; a space needs models");
       }
+      if (plan.isExternal()) {
+        mistakes.add(
+            line, SpaceTables.PLAN, named + " tests a device; a space needs controller: own");
+      }
       return plan;
     } catch (InvalidPathException e) {
       mistakes.add(line, SpaceTables.PLAN, "\"" + named + "\" is not a file name");

@@ -13,6 +13,7 @@ package org.stopwell.harness.trial;
  * @param turnedUntilMicrons distance to the foramen where the rotation ended, µm, positive short of
  *     it; of no use unless the file stopped
  * @param constrictionMicrons distance from the constriction to the foramen, µm; 0 when unknown
+ * @param acts what the bench saw it do
  */
 public record DeviceTrial(
     String tooth,
@@ -20,9 +21,37 @@ public record DeviceTrial(
     String operator,
     int feedMicronsPerSecond,
     int turnedUntilMicrons,
-    int constrictionMicrons) {
+    int constrictionMicrons,
+    DeviceActs acts) {
   /** A trial of a controller of this program. */
   public static final DeviceTrial NONE = new DeviceTrial("", "", "", 0, 0, 0);
+
+  /**
+   * A trial of a device that no bench of this program watched.
+   *
+   * @param tooth code of the tooth
+   * @param unit code of the unit
+   * @param operator code of the person who moved it
+   * @param feedMicronsPerSecond planned feed, µm/s
+   * @param turnedUntilMicrons distance to the foramen where the rotation ended, µm
+   * @param constrictionMicrons distance from the constriction to the foramen, µm
+   */
+  public DeviceTrial(
+      String tooth,
+      String unit,
+      String operator,
+      int feedMicronsPerSecond,
+      int turnedUntilMicrons,
+      int constrictionMicrons) {
+    this(
+        tooth,
+        unit,
+        operator,
+        feedMicronsPerSecond,
+        turnedUntilMicrons,
+        constrictionMicrons,
+        DeviceActs.NONE);
+  }
 
   /** What is judged: a unit or the way it runs on can give the device away. */
   DeviceTrial blinded() {

@@ -1,0 +1,63 @@
+package org.stopwell.harness.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.PrintWriter;
+import java.io.StringWriter;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.stopwell.harness.trial.TestPlans;
+
+/** A device with a motor of its own goes through the same commands as the controller. */
+class DeviceRunTest {
+  private static final Path PLAN = TestPlans.file("device-twin");
+
+  private final StringWriter out = new StringWriter();
+  private final StringWriter err = new StringWriter();
+
+  @Test
+  void aDeviceIsRunReportedAndVerifiedAndNotReplayed(@TempDir Path dir) throws Exception {
+    String run = dir.resolve("run").toString();
+    int code = stopwell("run", PLAN.toString(), "--trials", "2", "--out", run);
+    assertTrue(code == 0 || code == 1 || code == 5, code + " " + err);
+
+    String report = Files.readString(Path.of(run, "report.html"));
+    assertTrue(report.contains("stood still"), "the report states what the device did");
+    assertTrue(report.contains("Overshoot per feed"), "the report fits the trip over the feed");
+    assertTrue(report.contains("twin-coast.u1"), "the report names devices by their codes");
+    assertEquals(0, stopwell("verify", run), err.toString());
+    assertEquals(code, stopwell("report", run), err.toString());
+    assertEquals(report, Files.readString(Path.of(run, "report.html")), "the same report again");
+    assertEquals(2, stopwell("replay", run));
+    assertTrue(err.toString().contains("a device was watched"), err.toString());
+  }
+
+  @Test
+  void whatIsNeededAndWhatItCanShowIsStatedBeforeATrial(@TempDir Path dir) throws Exception {
+    assertEquals(0, stopwell("check", PLAN.toString()), err.toString());
+    assertTrue(out.toString().contains("devices under test: twin-brake, unit u1"), out.toString());
+    assertTrue(out.toString().contains("must watch a device"), out.toString());
+
+    String text =
+        Files.readString(PLAN)
+            .replace("../settings/", TestPlans.root().resolve("docs/settings") + "/");
+    Path other = dir.resolve("other.yaml");
+    Files.writeString(other, text.replace("twin-coast", "m17"));
+    assertEquals(2, stopwell("run", other.toString(), "--out", dir.resolve("r").toString()));
+    assertTrue(err.toString().contains("m17 is no simulated device"), err.toString());
+
+    Files.writeString(
+        other, text.replace("canal: {length_mm: 13}", "canal: {kind: resistors, length_mm: 13}"));
+    assertEquals(2, stopwell("check", other.toString()));
+    assertTrue(
+        err.toString().contains("claims.over_travel: has no meaning for a device on a network"),
+        err.toString());
+  }
+
+  private int stopwell(String... args) {
+    return Main.run(args, new PrintWriter(out, true), new PrintWriter(err, true));
+  }
+}
