@@ -23,7 +23,7 @@ final class Hunt {
   /** So many times the wanted canals are looked at for calm ones; assumed. */
   private static final int MOST_BLOCKS = 10;
 
-  private final Field field;
+  private final Ground field;
   private final Effort effort;
   private final Workers workers;
   private final Watcher watcher;
@@ -79,7 +79,7 @@ final class Hunt {
 
   private record Walked(Optional<Found> found, int nearest) {}
 
-  Hunt(Field field, Effort effort, Workers workers, Watcher watcher) {
+  Hunt(Ground field, Effort effort, Workers workers, Watcher watcher) {
     this.field = field;
     this.effort = effort;
     this.workers = workers;

@@ -29,7 +29,7 @@ import org.stopwell.rig.fault.FaultKind;
 import org.stopwell.rig.random.RandomStream;
 
 /** The trials of one condition of a plan on the virtual bench. */
-final class TrialField implements Field {
+final class TrialField implements Ground {
   /** Clearance of a disturbance whose values contradict each other, µm: farther than any canal. */
   private static final int IMPOSSIBLE = 100_000;
 

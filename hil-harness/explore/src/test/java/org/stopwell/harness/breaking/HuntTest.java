@@ -32,7 +32,7 @@ class HuntTest {
     }
   }
 
-  private record Fields(Toy calm, List<Toy> faulty) implements Field {
+  private record Fields(Toy calm, List<Toy> faulty) implements Ground {
     @Override
     public Arena arena(int canal, int fault) {
       return fault == 0 ? calm : faulty.get(fault - 1);
@@ -54,7 +54,7 @@ class HuntTest {
     return STANDOFF - (500 + 1_500 * feed) * (0.15 + 0.35 * latency);
   }
 
-  private static Hunt.Catch hunt(Field field, int starts, int jobs) {
+  private static Hunt.Catch hunt(Ground field, int starts, int jobs) {
     Hunt.Watcher nobody =
         new Hunt.Watcher() {
           @Override
@@ -71,14 +71,14 @@ class HuntTest {
     }
   }
 
-  private static Field calm(List<Ingredient> ingredients, Clearance clearance) {
+  private static Ground calm(List<Ingredient> ingredients, Clearance clearance) {
     return new Fields(new Toy(ingredients, clearance), List.of());
   }
 
   /** With a latency of 0.4 s a file passes above 1.25 mm/s: half of the way from 0.5 to 2. */
   @Test
   void theLeastFeedIsFound() {
-    Field field = calm(List.of(FEED), u -> STANDOFF - (500 + 1_500 * u[0]) * 0.4);
+    Ground field = calm(List.of(FEED), u -> STANDOFF - (500 + 1_500 * u[0]) * 0.4);
     Hunt.Catch caught = hunt(field, 4, 2);
 
     assertEquals(0.5, caught.smallest().orElseThrow().size(), 0.5 * 0.02);
@@ -102,7 +102,7 @@ class HuntTest {
   /** Of two straight ways the steeper one alone is the least sum: 0.4 / 0.8 against 0.4 / 0.5. */
   @Test
   void oneIngredientIsBetterThanTwoWhereItActsMore() {
-    Field field =
+    Ground field =
         calm(List.of(FEED, LATENCY, DRIFT), u -> 400 - 500 * u[0] - 800 * u[1] + 100 * u[2]);
     Found found = hunt(field, 12, 2).smallest().orElseThrow();
 
@@ -126,7 +126,7 @@ class HuntTest {
           double gap = Math.max(0, Math.max(u[1] - 0.7, 0.7 - u[1] - 0.5 * u[2]));
           return 500 - 300 * Math.min(1, u[0]) - 2_500 * Math.min(0.1, u[2]) + 1_000 * gap;
         };
-    Field field =
+    Ground field =
         new Fields(
             new Toy(List.of(FEED), u -> 500 - 300 * u[0]),
             List.of(new Toy(List.of(FEED, AT, FOR), covered)));
@@ -143,7 +143,7 @@ class HuntTest {
   @Test
   void nothingIsFoundWhereTheFileStopsFarAway() {
     AtomicInteger trials = new AtomicInteger();
-    Field field =
+    Ground field =
         calm(
             List.of(FEED, LATENCY),
             u -> {
@@ -169,8 +169,8 @@ class HuntTest {
   void canalsThatPassUndisturbedAreCountedAndTheOthersSearched() {
     Toy calm = new Toy(List.of(FEED), u -> STANDOFF - (500 + 1_500 * u[0]) * 0.4);
     Toy past = new Toy(List.of(FEED), u -> -1);
-    Field field =
-        new Field() {
+    Ground field =
+        new Ground() {
           @Override
           public Arena arena(int canal, int fault) {
             return canal == 0 ? past : calm;
@@ -202,7 +202,7 @@ class HuntTest {
 
   @Test
   void theNumberOfJobsChangesNothing() {
-    Field field =
+    Ground field =
         new Fields(
             new Toy(List.of(FEED, LATENCY, DRIFT), u -> late(u[0], u[1]) + 60 * u[2]),
             List.of(

@@ -1,7 +1,7 @@
 package org.stopwell.harness.breaking;
 
 /** Everything that is searched: canals, and kinds of fault in them. */
-interface Field {
+interface Ground {
   /**
    * A canal and a kind of fault.
    *
