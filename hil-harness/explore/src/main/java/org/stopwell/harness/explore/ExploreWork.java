@@ -246,8 +246,8 @@ public final class ExploreWork implements ShardWork<ExploreSummary> {
   }
 
   @Override
-  public List<TrialColumn> columns() {
-    List<TrialColumn> columns = new ArrayList<>();
+  public List<RowColumn> columns() {
+    List<RowColumn> columns = new ArrayList<>();
     space.factors().forEach(f -> columns.add(column(f)));
     List.of(
             "draw",
@@ -261,17 +261,17 @@ public final class ExploreWork implements ShardWork<ExploreSummary> {
             "stop_error_um",
             "deepest_um",
             "duration_ms")
-        .forEach(name -> columns.add(TrialColumn.whole(name)));
+        .forEach(name -> columns.add(RowColumn.whole(name)));
     return columns;
   }
 
   /**
    * The key in words that are a name in Python too; the unit at its end is that of one base unit.
    */
-  private static TrialColumn column(Factor factor) {
-    TrialColumn.Kind kind =
-        factor.shape() == Factor.Shape.CHOICE ? TrialColumn.Kind.WORD : TrialColumn.Kind.NUMBER;
-    return new TrialColumn(factor.key().replace('.', '_'), kind, factor::text);
+  private static RowColumn column(Factor factor) {
+    RowColumn.Kind kind =
+        factor.shape() == Factor.Shape.CHOICE ? RowColumn.Kind.WORD : RowColumn.Kind.NUMBER;
+    return new RowColumn(factor.key().replace('.', '_'), kind, factor::text);
   }
 
   @Override

@@ -39,7 +39,7 @@ public interface ShardWork<S extends ShardSummary<S>> extends Serializable {
    *
    * @return none where the work has no table
    */
-  default List<TrialColumn> columns() {
+  default List<RowColumn> columns() {
     return List.of();
   }
 

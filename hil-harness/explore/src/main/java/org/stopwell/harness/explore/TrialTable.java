@@ -70,7 +70,7 @@ public final class TrialTable implements RowSink, AutoCloseable {
 
   private List<String> names() {
     List<String> names =
-        new java.util.ArrayList<>(work.columns().stream().map(TrialColumn::name).toList());
+        new java.util.ArrayList<>(work.columns().stream().map(RowColumn::name).toList());
     List<Factor> factors = work.space().factors();
     for (int i = 0; i < factors.size(); i++) {
       Factor factor = factors.get(i);
@@ -120,11 +120,11 @@ public final class TrialTable implements RowSink, AutoCloseable {
    * @throws IOException when a file cannot be read or written
    */
   public void copyToCsv() throws IOException {
-    List<TrialColumn> all = work.columns();
+    List<RowColumn> all = work.columns();
     ByteBuffer row = ByteBuffer.allocate(columns * Long.BYTES).order(ByteOrder.LITTLE_ENDIAN);
     try (BufferedWriter out =
         Files.newBufferedWriter(directory.resolve(CSV), StandardCharsets.UTF_8)) {
-      out.write(String.join(",", all.stream().map(TrialColumn::name).toList()) + "\n");
+      out.write(String.join(",", all.stream().map(RowColumn::name).toList()) + "\n");
       for (long trial = 0; trial < work.trials(); trial++) {
         row.clear();
         long at = offset + trial * row.capacity();

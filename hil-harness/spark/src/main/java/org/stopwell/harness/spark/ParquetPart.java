@@ -21,8 +21,8 @@ import org.apache.parquet.schema.LogicalTypeAnnotation;
 import org.apache.parquet.schema.MessageType;
 import org.apache.parquet.schema.PrimitiveType.PrimitiveTypeName;
 import org.apache.parquet.schema.Types;
+import org.stopwell.harness.explore.RowColumn;
 import org.stopwell.harness.explore.RowSink;
-import org.stopwell.harness.explore.TrialColumn;
 
 /**
  * The trials of one shard as a Parquet file, by the library with which Spark writes Parquet. The
@@ -40,7 +40,7 @@ final class ParquetPart implements RowSink, AutoCloseable {
    * @param file the file
    * @param columns the columns of a row
    */
-  ParquetPart(Path file, List<TrialColumn> columns) throws IOException {
+  ParquetPart(Path file, List<RowColumn> columns) throws IOException {
     this.writer =
         new Builder(new LocalOutputFile(file), columns)
             .withConf(new PlainParquetConfiguration())
@@ -68,9 +68,9 @@ final class ParquetPart implements RowSink, AutoCloseable {
   }
 
   private static final class Builder extends ParquetWriter.Builder<long[], Builder> {
-    private final List<TrialColumn> columns;
+    private final List<RowColumn> columns;
 
-    Builder(OutputFile file, List<TrialColumn> columns) {
+    Builder(OutputFile file, List<RowColumn> columns) {
       super(file);
       this.columns = columns;
     }
@@ -94,10 +94,10 @@ final class ParquetPart implements RowSink, AutoCloseable {
 
   /** Hands the values of a row to the library. */
   private static final class Rows extends WriteSupport<long[]> {
-    private final List<TrialColumn> columns;
+    private final List<RowColumn> columns;
     private Optional<RecordConsumer> consumer = Optional.empty();
 
-    Rows(List<TrialColumn> columns) {
+    Rows(List<RowColumn> columns) {
       this.columns = columns;
     }
 
@@ -115,7 +115,7 @@ final class ParquetPart implements RowSink, AutoCloseable {
     private MessageType schema() {
       Types.MessageTypeBuilder schema = Types.buildMessage();
       schema.required(PrimitiveTypeName.INT64).named(TRIAL);
-      for (TrialColumn column : columns) {
+      for (RowColumn column : columns) {
         switch (column.kind()) {
           case WHOLE -> schema.required(PrimitiveTypeName.INT64).named(column.name());
           case NUMBER -> schema.required(PrimitiveTypeName.DOUBLE).named(column.name());
@@ -142,7 +142,7 @@ final class ParquetPart implements RowSink, AutoCloseable {
       out.addLong(row[0]);
       out.endField(TRIAL, 0);
       for (int i = 1; i < row.length; i++) {
-        TrialColumn column = columns.get(i - 1);
+        RowColumn column = columns.get(i - 1);
         out.startField(column.name(), i);
         switch (column.kind()) {
           case WHOLE -> out.addLong(row[i]);

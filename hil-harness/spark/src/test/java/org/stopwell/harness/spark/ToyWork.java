@@ -7,10 +7,10 @@ import java.io.DataOutputStream;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.util.List;
+import org.stopwell.harness.explore.RowColumn;
 import org.stopwell.harness.explore.RowSink;
 import org.stopwell.harness.explore.ShardSummary;
 import org.stopwell.harness.explore.ShardWork;
-import org.stopwell.harness.explore.TrialColumn;
 import org.stopwell.rig.random.RandomStream;
 import org.stopwell.rig.time.MachineClock;
 
@@ -82,11 +82,11 @@ record ToyWork(long units, long waitNs, long broken) implements ShardWork<ToyWor
   }
 
   @Override
-  public List<TrialColumn> columns() {
+  public List<RowColumn> columns() {
     return List.of(
-        TrialColumn.whole("value"),
-        new TrialColumn("half", TrialColumn.Kind.NUMBER, ToyWork::half),
-        new TrialColumn("parity", TrialColumn.Kind.WORD, ToyWork::parity));
+        RowColumn.whole("value"),
+        new RowColumn("half", RowColumn.Kind.NUMBER, ToyWork::half),
+        new RowColumn("parity", RowColumn.Kind.WORD, ToyWork::parity));
   }
 
   static String half(long trial) {

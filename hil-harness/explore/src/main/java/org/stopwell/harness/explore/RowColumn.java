@@ -9,7 +9,7 @@ import java.util.function.LongFunction;
  * @param kind what its values are
  * @param text how a value of a row is written for people
  */
-public record TrialColumn(String name, Kind kind, LongFunction<String> text) {
+public record RowColumn(String name, Kind kind, LongFunction<String> text) {
   /** What the values of a column are when they are written for people. */
   public enum Kind {
     /** Whole numbers. */
@@ -26,7 +26,7 @@ public record TrialColumn(String name, Kind kind, LongFunction<String> text) {
    * @param name its name
    * @return the column
    */
-  public static TrialColumn whole(String name) {
-    return new TrialColumn(name, Kind.WHOLE, Long::toString);
+  public static RowColumn whole(String name) {
+    return new RowColumn(name, Kind.WHOLE, Long::toString);
   }
 }
