@@ -33,7 +33,7 @@ import picocli.CommandLine.Parameters;
     name = "tune",
     description = {
       "Tunes settings of the controller against a target on the virtual bench, such as over-travel"
-          + " below 0.5 % with the fewest early stops. The space names the settings to tune (factors"
+          + " below 0.5 %% with the fewest early stops. The space names the settings to tune (factors"
           + " settings.…), what varies from canal to canal (all other factors), and the target.",
       "",
       "The search meets the same canals at every point. The judgement meets fresh canals: old,"
