@@ -25,6 +25,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.record.RunFileException.Kind;
 import org.stopwell.harness.trial.DepthReached;
+import org.stopwell.harness.trial.DeviceActs;
 import org.stopwell.harness.trial.DeviceTrial;
 import org.stopwell.harness.trial.ErrorChain;
 import org.stopwell.harness.trial.TrialResult;
@@ -283,7 +284,15 @@ class RunFileTest {
           SampleRun.stop(i, i * 300 - 700)
               .with(new ErrorChain(i, -2 * i, 3, -4, 5 * i, -6))
               .with(new DepthReached(15_000 + i, -i, 4_000 + i, i))
-              .with(new DeviceTrial("T" + i, "u" + i, "o" + i, 500 + i, -i, 700 + i)));
+              .with(
+                  new DeviceTrial(
+                      "T" + i,
+                      "u" + i,
+                      "o" + i,
+                      500 + i,
+                      -i,
+                      700 + i,
+                      new DeviceActs(1 + i, 2 + i, 3 + i, 4 + i, 5 + i, 6 + i, 7 + i, i % 2, -i))));
     }
     try (RunFile run = RunFile.create(directory, SampleRun.header(5, 0))) {
       for (TrialResult result : results) {
@@ -298,7 +307,9 @@ class RunFileTest {
             - 3
             + ErrorChain.class.getRecordComponents().length
             + DepthReached.class.getRecordComponents().length
-            + DeviceTrial.class.getRecordComponents().length,
+            + DeviceTrial.class.getRecordComponents().length
+            - 1
+            + DeviceActs.class.getRecordComponents().length,
         TrialColumn.ALL.size(),
         "a trial has a column for each of its components");
     assertFalse(TrialColumn.ALL.stream().anyMatch(c -> c.meaning().isBlank()));
