@@ -14,14 +14,14 @@ import org.stopwell.harness.explore.Rates;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.Source;
 import org.stopwell.harness.plan.Space;
-import org.stopwell.harness.plan.Target;
+import org.stopwell.harness.plan.TuneTarget;
 import org.stopwell.harness.report.TuneLines;
 import org.stopwell.harness.report.TunePage;
 import org.stopwell.harness.trial.Verdict;
-import org.stopwell.harness.tune.Ledger;
 import org.stopwell.harness.tune.TuneFiles;
 import org.stopwell.harness.tune.TuneResult;
 import org.stopwell.harness.tune.TuneRun;
+import org.stopwell.harness.tune.TuneState;
 import org.stopwell.harness.tune.Tuning;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -104,9 +104,9 @@ final class TuneCommand extends StopwellCommand {
     Tuning tuning = Tuning.of(space(), Build.identity(), BenchOptions.PERIOD_NS);
     int workers = new BenchOptions().jobs(jobs.asked);
     Path place = directory == null ? TUNINGS.resolve(tuning.space().head().name()) : directory;
-    Ledger ledger = ledger(place, tuning);
+    TuneState state = state(place, tuning);
     Interruption.watch();
-    return answer(run(tuning, ledger, workers), place);
+    return answer(run(tuning, state, workers), place);
   }
 
   private Space space() throws PlanException, UsageException {
@@ -122,25 +122,25 @@ final class TuneCommand extends StopwellCommand {
         space.with(
             seed == null ? space.head().seed() : seed,
             trials == null ? space.head().trials() : trials);
-    Optional<Target> target = asked.target();
+    Optional<TuneTarget> target = asked.target();
     return fresh == null || target.isEmpty() ? asked : asked.with(target.get().on(fresh));
   }
 
-  private static Ledger ledger(Path place, Tuning tuning) throws UsageException {
+  private static TuneState state(Path place, Tuning tuning) throws UsageException {
     try {
       Files.createDirectories(place);
     } catch (IOException e) {
       throw new UsageException("--out " + place + ": the directory cannot be made");
     }
     try {
-      return new Ledger(place, tuning);
+      return new TuneState(place, tuning);
     } catch (IOException e) {
       throw new UsageException(String.valueOf(e.getMessage()));
     }
   }
 
-  private TuneResult run(Tuning tuning, Ledger ledger, int workers) throws IOException {
-    long done = Math.min(ledger.trials(), tuning.trials());
+  private TuneResult run(Tuning tuning, TuneState state, int workers) throws IOException {
+    long done = Math.min(state.trials(), tuning.trials());
     Rates rates = new Rates(tuning.trials() - done);
     try (Progress progress = Progress.of("trials", tuning.trials(), done)) {
       Engine.Watcher watcher =
@@ -149,7 +149,7 @@ final class TuneCommand extends StopwellCommand {
             progress.add(more);
           };
       TuneResult result =
-          new TuneRun(tuning, ledger, workers, watcher, progress::tell, Interruption::requested)
+          new TuneRun(tuning, state, workers, watcher, progress::tell, Interruption::requested)
               .run();
       if (rates.together() > 0) {
         err().println(String.format(Locale.ROOT, "stopwell: %.1f trials/s", rates.together()));

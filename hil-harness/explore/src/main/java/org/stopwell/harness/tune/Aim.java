@@ -1,6 +1,6 @@
 package org.stopwell.harness.tune;
 
-import org.stopwell.harness.plan.Target;
+import org.stopwell.harness.plan.TuneTarget;
 import org.stopwell.harness.stats.Proportion;
 
 /**
@@ -53,7 +53,7 @@ final class Aim {
    * How far a measured point is above the aim, as a part of the limit; 0 where it meets it, and
    * infinite where it cannot be measured.
    */
-  static double excess(Target.Limit limit, Measured of, int freshCanals) {
+  static double excess(TuneTarget.Limit limit, Measured of, int freshCanals) {
     double value = of.value(limit.measure());
     double aim =
         limit.measure().isShare()

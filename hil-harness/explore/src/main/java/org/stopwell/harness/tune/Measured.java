@@ -5,7 +5,7 @@ import java.math.BigInteger;
 import java.math.MathContext;
 import java.util.Optional;
 import org.apache.commons.statistics.distribution.NormalDistribution;
-import org.stopwell.harness.plan.Target;
+import org.stopwell.harness.plan.TuneTarget;
 import org.stopwell.harness.stats.Interval;
 import org.stopwell.harness.stats.Moments;
 import org.stopwell.harness.stats.Proportion;
@@ -88,7 +88,7 @@ public record Measured(
    * @param measure which
    * @return a share, s or mm; NaN without trials that have it
    */
-  public double value(Target.Measure measure) {
+  public double value(TuneTarget.Measure measure) {
     return switch (measure) {
       case OVER_TRAVEL, EARLY_STOP, REFUSAL -> share(measure).estimate().orElse(Double.NaN);
       case TIME -> millis.mean().orElse(Double.NaN) / 1e3;
@@ -102,7 +102,7 @@ public record Measured(
    * @param measure one that is a share
    * @return count and trials
    */
-  public Proportion share(Target.Measure measure) {
+  public Proportion share(TuneTarget.Measure measure) {
     return new Proportion(
         switch (measure) {
           case OVER_TRAVEL -> overTravel;
@@ -115,7 +115,7 @@ public record Measured(
   }
 
   /** Standard error of a measure that is not a share, if it were measured in that many canals. */
-  double error(Target.Measure measure, double canals) {
+  double error(TuneTarget.Measure measure, double canals) {
     return switch (measure) {
       case OVER_TRAVEL, EARLY_STOP, REFUSAL ->
           throw new IllegalArgumentException(measure.key() + " is a share");
@@ -133,7 +133,7 @@ public record Measured(
    * @param confidence two-sided confidence
    * @return empty without trials that have it
    */
-  public Optional<Interval> interval(Target.Measure measure, double confidence) {
+  public Optional<Interval> interval(TuneTarget.Measure measure, double confidence) {
     return switch (measure) {
       case OVER_TRAVEL, EARLY_STOP, REFUSAL -> share(measure).clopperPearson(confidence);
       case TIME ->

@@ -1,7 +1,7 @@
 package org.stopwell.harness.tune;
 
 import java.util.Optional;
-import org.stopwell.harness.plan.Target;
+import org.stopwell.harness.plan.TuneTarget;
 import org.stopwell.harness.stats.Interval;
 import org.stopwell.harness.stats.Moments;
 import org.stopwell.harness.stats.Proportion;
@@ -17,7 +17,7 @@ import org.stopwell.harness.stats.Proportion;
  * @param interval 95 % interval of the difference
  */
 public record Paired(
-    Target.Measure measure,
+    TuneTarget.Measure measure,
     long onlyOld,
     long onlyHere,
     long canals,
@@ -26,7 +26,7 @@ public record Paired(
 
   private static final double CONFIDENCE = 0.95;
 
-  static Paired of(CanalSums sums, int of, Target.Measure measure) {
+  static Paired of(CanalSums sums, int of, TuneTarget.Measure measure) {
     long canals = sums.count(of, CanalSums.Sum.PAIRS);
     return switch (measure) {
       case OVER_TRAVEL ->
@@ -69,7 +69,7 @@ public record Paired(
    * The difference of two shares of the same canals. Both discordant shares have exact intervals at
    * 97.5 %, so that their difference has at least 95 % (Bonferroni).
    */
-  static Paired share(Target.Measure measure, long onlyOld, long onlyHere, long canals) {
+  static Paired share(TuneTarget.Measure measure, long onlyOld, long onlyHere, long canals) {
     double each = (1 + CONFIDENCE) / 2;
     Optional<Interval> interval =
         new Proportion(onlyOld, canals)

@@ -11,7 +11,7 @@ import java.util.Map;
 import org.stopwell.harness.plan.Factor;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.Space;
-import org.stopwell.harness.plan.Target;
+import org.stopwell.harness.plan.TuneTarget;
 import org.stopwell.harness.plan.TunedSettings;
 
 /** What a tuning leaves in its output directory beside the page: settings and tables. */
@@ -137,9 +137,9 @@ public final class TuneFiles {
         + ","
         + m.refused()
         + ","
-        + number(m.value(Target.Measure.TIME))
+        + number(m.value(TuneTarget.Measure.TIME))
         + ","
-        + number(m.value(Target.Measure.STOP_ERROR_SPREAD));
+        + number(m.value(TuneTarget.Measure.STOP_ERROR_SPREAD));
   }
 
   private static String number(double value) {

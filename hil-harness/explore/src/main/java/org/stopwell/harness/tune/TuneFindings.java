@@ -3,7 +3,7 @@ package org.stopwell.harness.tune;
 import java.util.ArrayList;
 import java.util.List;
 import org.stopwell.harness.plan.Factor;
-import org.stopwell.harness.plan.Target;
+import org.stopwell.harness.plan.TuneTarget;
 import org.stopwell.harness.plan.TunedSettings;
 import org.stopwell.harness.stats.Interval;
 import org.stopwell.harness.trial.Verdict;
@@ -13,7 +13,7 @@ final class TuneFindings {
   private final TuneResult result;
   private final Tuning tuning;
   private final boolean searched;
-  private final Target target;
+  private final TuneTarget target;
   private final List<String> sentences = new ArrayList<>();
 
   TuneFindings(TuneResult result, Tuning tuning, boolean searched) {
@@ -52,7 +52,7 @@ final class TuneFindings {
   }
 
   private void limit(TuneResult.Decided d) {
-    Target.Measure m = d.limit().measure();
+    TuneTarget.Measure m = d.limit().measure();
     String limit = "; the limit is " + TuneWords.value(m, d.limit().atMost()) + ".";
     sentences.add(
         switch (d.verdict()) {
@@ -147,10 +147,10 @@ final class TuneFindings {
 
   /** The winner of a search looks better on the canals of the search than it is. */
   private void optimism(TuneResult.Judged tuned) {
-    List<Target.Measure> asked = new ArrayList<>();
+    List<TuneTarget.Measure> asked = new ArrayList<>();
     target.limits().forEach(l -> asked.add(l.measure()));
     asked.add(target.minimise());
-    for (Target.Measure measure : asked) {
+    for (TuneTarget.Measure measure : asked) {
       double before = result.chosen().measured().value(measure);
       boolean worse =
           tuned.measured().interval(measure, 0.95).map(i -> before < i.low()).orElse(false);

@@ -8,7 +8,7 @@ import java.util.Map;
 import java.util.Optional;
 import org.stopwell.harness.plan.Factor;
 import org.stopwell.harness.plan.Space;
-import org.stopwell.harness.plan.Target;
+import org.stopwell.harness.plan.TuneTarget;
 import org.stopwell.harness.stats.Interval;
 import org.stopwell.harness.trial.Verdict;
 
@@ -90,7 +90,7 @@ public record TuneResult(
    * @param verdict PASS: confirmed; FAIL: refuted; UNDECIDED
    */
   public record Decided(
-      Target.Limit limit, double value, double low, double high, Verdict verdict) {}
+      TuneTarget.Limit limit, double value, double low, double high, Verdict verdict) {}
 
   /** Copies the lists. */
   public TuneResult {
@@ -172,8 +172,8 @@ public record TuneResult(
     Role role =
         i == 0 ? Role.OLD : settings.equals(chosen.settings()) ? Role.TUNED : Role.NEIGHBOUR;
     List<Paired> paired = new ArrayList<>();
-    for (Target.Measure measure : Target.Measure.values()) {
-      if (i > 0 && measure != Target.Measure.STOP_ERROR_SPREAD) {
+    for (TuneTarget.Measure measure : TuneTarget.Measure.values()) {
+      if (i > 0 && measure != TuneTarget.Measure.STOP_ERROR_SPREAD) {
         paired.add(Paired.of(sums, i, measure));
       }
     }
@@ -185,10 +185,10 @@ public record TuneResult(
   }
 
   /** Every limit has its own one-sided bound: all must hold, so none needs a correction. */
-  static List<Decided> decide(Target target, Measured fresh) {
+  static List<Decided> decide(TuneTarget target, Measured fresh) {
     List<Decided> decided = new ArrayList<>();
     double refuting = 1 - (1 - Aim.CONFIDENCE) / target.limits().size();
-    for (Target.Limit limit : target.limits()) {
+    for (TuneTarget.Limit limit : target.limits()) {
       Optional<Interval> wide = fresh.interval(limit.measure(), 2 * refuting - 1);
       Optional<Interval> near = fresh.interval(limit.measure(), 2 * Aim.CONFIDENCE - 1);
       double low = wide.map(Interval::low).orElse(Double.NaN);
@@ -229,8 +229,8 @@ public record TuneResult(
    *
    * @return the measures
    */
-  public static List<Target.Measure> measures() {
-    return List.of(Target.Measure.values());
+  public static List<TuneTarget.Measure> measures() {
+    return List.of(TuneTarget.Measure.values());
   }
 
   /**
@@ -239,7 +239,7 @@ public record TuneResult(
    * @return nested maps, lists, numbers and text
    */
   public Map<String, Object> values() {
-    Target target = space.target().orElseThrow();
+    TuneTarget target = space.target().orElseThrow();
     Map<String, Object> all = new LinkedHashMap<>();
     all.put("space", space.head().name());
     all.put("plan", space.plan().head().name());
@@ -255,7 +255,7 @@ public record TuneResult(
     all.put("points_tried", tried.size());
     all.put("points_planned", planned);
     List<Object> list = new ArrayList<>();
-    for (Target.Limit limit : target.limits()) {
+    for (TuneTarget.Limit limit : target.limits()) {
       Map<String, Object> one = new LinkedHashMap<>();
       one.put("measure", limit.measure().key());
       one.put("at_most", limit.atMost());
@@ -315,7 +315,7 @@ public record TuneResult(
     into.put("trials", measured.trials());
     into.put("impossible", measured.impossible());
     into.put("stopped", measured.stopped());
-    for (Target.Measure measure : Target.Measure.values()) {
+    for (TuneTarget.Measure measure : TuneTarget.Measure.values()) {
       Map<String, Object> one = new LinkedHashMap<>();
       put(one, "value", measured.value(measure));
       measured

@@ -15,7 +15,7 @@ import org.stopwell.harness.explore.RowSink;
 
 /**
  * Search on the tuning canals, then judgement on fresh ones. Every piece of work goes through the
- * ledger, and the search depends on the results alone, so that a second start repeats the finished
+ * state, and the search depends on the results alone, so that a second start repeats the finished
  * part without a trial and continues.
  */
 public final class TuneRun {
@@ -29,7 +29,7 @@ public final class TuneRun {
   private static final double NEIGHBOUR = 0.1;
 
   private final Tuning tuning;
-  private final Ledger ledger;
+  private final TuneState state;
   private final int workers;
   private final Engine.Watcher watcher;
   private final Consumer<String> news;
@@ -44,7 +44,7 @@ public final class TuneRun {
    * A run of a tuning.
    *
    * @param tuning what is tuned
-   * @param ledger the finished part
+   * @param state the finished part
    * @param workers threads, at least 1
    * @param watcher sees every finished shard
    * @param news receives the state of the search in a few words
@@ -52,13 +52,13 @@ public final class TuneRun {
    */
   public TuneRun(
       Tuning tuning,
-      Ledger ledger,
+      TuneState state,
       int workers,
       Engine.Watcher watcher,
       Consumer<String> news,
       BooleanSupplier stop) {
     this.tuning = tuning;
-    this.ledger = ledger;
+    this.state = state;
     this.workers = workers;
     this.watcher = watcher;
     this.news = news;
@@ -130,7 +130,7 @@ public final class TuneRun {
 
   private CanalSums piece(List<long[]> settings, long first, long canals) throws IOException {
     String name = CanalWork.name(settings, first, canals);
-    Optional<byte[]> known = ledger.find(name);
+    Optional<byte[]> known = state.find(name);
     if (known.isPresent()) {
       return CanalSums.read(known.get(), settings.size());
     }
@@ -143,7 +143,7 @@ public final class TuneRun {
     if (finished.units().size() < canals) {
       throw new StoppedException();
     }
-    ledger.keep(name, finished.summary().toBytes());
+    state.keep(name, finished.summary().toBytes());
     return finished.summary();
   }
 }

@@ -9,7 +9,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.function.Consumer;
 import org.stopwell.harness.explore.Evolution;
-import org.stopwell.harness.plan.Target;
+import org.stopwell.harness.plan.TuneTarget;
 
 /**
  * Tries settings on the tuning canals: the present ones, points spread over the ranges, and then
@@ -124,7 +124,7 @@ final class TuneSearch {
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }
-    Target target = tuning.target();
+    TuneTarget target = tuning.target();
     double excess =
         isImpossible(measured)
             ? Double.POSITIVE_INFINITY

@@ -2,7 +2,7 @@ package org.stopwell.harness.tune;
 
 import java.util.Locale;
 import java.util.Optional;
-import org.stopwell.harness.plan.Target;
+import org.stopwell.harness.plan.TuneTarget;
 import org.stopwell.harness.stats.Interval;
 import org.stopwell.harness.stats.Numbers;
 
@@ -17,7 +17,7 @@ public final class TuneWords {
    * @param value a share, s or mm
    * @return such as {@code 0.45 %}, {@code 12.34 s} or {@code 0.312 mm}
    */
-  public static String value(Target.Measure measure, double value) {
+  public static String value(TuneTarget.Measure measure, double value) {
     if (Double.isNaN(value)) {
       return Numbers.NOT_ESTIMABLE;
     }
@@ -31,7 +31,7 @@ public final class TuneWords {
    * @param of what was measured
    * @return such as {@code 0.45 % [0.21, 0.85]}
    */
-  public static String withInterval(Target.Measure measure, Measured of) {
+  public static String withInterval(TuneTarget.Measure measure, Measured of) {
     return value(measure, of.value(measure)) + bracket(measure, of.interval(measure, 0.95));
   }
 
@@ -58,17 +58,17 @@ public final class TuneWords {
             .orElse("");
   }
 
-  private static String bracket(Target.Measure measure, Optional<Interval> interval) {
+  private static String bracket(TuneTarget.Measure measure, Optional<Interval> interval) {
     return interval
         .map(i -> " [" + number(measure, i.low()) + ", " + number(measure, i.high()) + "]")
         .orElse("");
   }
 
-  private static String unit(Target.Measure measure) {
+  private static String unit(TuneTarget.Measure measure) {
     return measure.isShare() ? "%" : measure.unit();
   }
 
-  private static String number(Target.Measure measure, double value) {
+  private static String number(TuneTarget.Measure measure, double value) {
     String text =
         switch (measure) {
           case OVER_TRAVEL, EARLY_STOP, REFUSAL -> String.format(Locale.ROOT, "%.2f", 100 * value);

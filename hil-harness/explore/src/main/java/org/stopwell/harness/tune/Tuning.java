@@ -17,7 +17,7 @@ import org.stopwell.harness.plan.Factor;
 import org.stopwell.harness.plan.Mistake;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.Space;
-import org.stopwell.harness.plan.Target;
+import org.stopwell.harness.plan.TuneTarget;
 import org.stopwell.harness.plan.TunedSettings;
 
 /**
@@ -44,7 +44,7 @@ public final class Tuning {
   private static final int HALVINGS = 60;
 
   private final Space space;
-  private final Target target;
+  private final TuneTarget target;
   private final Evaluation.Model model;
   private final String build;
   private final List<Factor> tuned = new ArrayList<>();
@@ -174,8 +174,8 @@ public final class Tuning {
   }
 
   /** A share that is certain to be undecided is said before the search. */
-  private void confirmable(Target asked, List<Mistake> mistakes) {
-    for (Target.Limit limit : asked.limits()) {
+  private void confirmable(TuneTarget asked, List<Mistake> mistakes) {
+    for (TuneTarget.Limit limit : asked.limits()) {
       if (limit.measure().isShare() && Aim.mostCount(limit.atMost(), asked.freshCanals()) < 0) {
         wrong(
             mistakes,
@@ -214,7 +214,7 @@ public final class Tuning {
    *
    * @return limits, and what is made small
    */
-  public Target target() {
+  public TuneTarget target() {
     return target;
   }
 

@@ -11,7 +11,7 @@ import org.stopwell.harness.plan.Factor;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.Source;
 import org.stopwell.harness.plan.Space;
-import org.stopwell.harness.plan.Target;
+import org.stopwell.harness.plan.TuneTarget;
 import org.stopwell.harness.trial.Outcome;
 import org.stopwell.harness.trial.TestPlans;
 import org.stopwell.rig.random.RandomStream;
@@ -77,7 +77,7 @@ final class ToyCanals {
     return new Factor("settings.toy." + key, p, Factor.Shape.EVEN, 0, 1_000_000, List.of(), 0);
   }
 
-  static Space space(int canals, int points, Target target) throws Exception {
+  static Space space(int canals, int points, TuneTarget target) throws Exception {
     Plan plan =
         Plan.read(
             Source.of(TestPlans.root().resolve("docs/plans/reference-canal.yaml")),
@@ -102,7 +102,7 @@ final class ToyCanals {
   }
 
   /** At first the file stops 0.3 mm short, with a spread of 0.36 mm. */
-  static Tuning tuning(int canals, int points, Target target) throws Exception {
+  static Tuning tuning(int canals, int points, TuneTarget target) throws Exception {
     return new Tuning(
         space(canals, points, target),
         ToyCanals::trial,
@@ -110,10 +110,10 @@ final class ToyCanals {
         new long[] {300_000, 200_000});
   }
 
-  static Target target(double overTravel, int fresh) {
-    return new Target(
-        List.of(new Target.Limit(Target.Measure.OVER_TRAVEL, overTravel, 7)),
-        Target.Measure.EARLY_STOP,
+  static TuneTarget target(double overTravel, int fresh) {
+    return new TuneTarget(
+        List.of(new TuneTarget.Limit(TuneTarget.Measure.OVER_TRAVEL, overTravel, 7)),
+        TuneTarget.Measure.EARLY_STOP,
         fresh);
   }
 }

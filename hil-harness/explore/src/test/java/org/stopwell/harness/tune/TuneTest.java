@@ -19,7 +19,7 @@ import org.junit.jupiter.api.io.TempDir;
 import org.stopwell.harness.explore.Engine;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.Space;
-import org.stopwell.harness.plan.Target;
+import org.stopwell.harness.plan.TuneTarget;
 import org.stopwell.harness.stats.Interval;
 import org.stopwell.harness.stats.Proportion;
 import org.stopwell.harness.trial.Verdict;
@@ -33,7 +33,7 @@ class TuneTest {
       throws Exception {
     Path at = Files.createDirectories(dir.resolve(place));
     return new TuneRun(
-            tuning, new Ledger(at, tuning), workers, Engine.Watcher.NOBODY, news -> {}, stop)
+            tuning, new TuneState(at, tuning), workers, Engine.Watcher.NOBODY, news -> {}, stop)
         .run();
   }
 
@@ -64,8 +64,8 @@ class TuneTest {
     Measured judged = result.tuned().orElseThrow().measured();
     double over = ToyCanals.overTravel(setting(result, 0), setting(result, 1));
     double early = ToyCanals.early(setting(result, 0), setting(result, 1));
-    assertEquals(over, judged.value(Target.Measure.OVER_TRAVEL), 4 * error(over, fresh));
-    assertEquals(early, judged.value(Target.Measure.EARLY_STOP), 4 * error(early, fresh));
+    assertEquals(over, judged.value(TuneTarget.Measure.OVER_TRAVEL), 4 * error(over, fresh));
+    assertEquals(early, judged.value(TuneTarget.Measure.EARLY_STOP), 4 * error(early, fresh));
     assertTrue(
         result.findings().stream().anyMatch(f -> f.startsWith("Gain: over-travel −")),
         result.findings().toString());
@@ -80,12 +80,12 @@ class TuneTest {
   /** Over-travel of 0.5 % needs a caution of 0.52 mm; the range ends before. */
   @Test
   void aTargetOutOfReachIsSaid() throws Exception {
-    Target hard =
-        new Target(
+    TuneTarget hard =
+        new TuneTarget(
             List.of(
-                new Target.Limit(Target.Measure.OVER_TRAVEL, 0.005, 7),
-                new Target.Limit(Target.Measure.TIME, 10.2, 8)),
-            Target.Measure.EARLY_STOP,
+                new TuneTarget.Limit(TuneTarget.Measure.OVER_TRAVEL, 0.005, 7),
+                new TuneTarget.Limit(TuneTarget.Measure.TIME, 10.2, 8)),
+            TuneTarget.Measure.EARLY_STOP,
             3_000);
     TuneResult result = run(ToyCanals.tuning(500, 60, hard));
     assertFalse(result.chosen().meets());
@@ -101,10 +101,10 @@ class TuneTest {
   /** Time grows with caution: on 10 canals the search goes down to the worst of these 10. */
   @Test
   void aWinnerOnFewCanalsIsCalledOverfitted() throws Exception {
-    Target quick =
-        new Target(
-            List.of(new Target.Limit(Target.Measure.OVER_TRAVEL, 0.02, 7)),
-            Target.Measure.TIME,
+    TuneTarget quick =
+        new TuneTarget(
+            List.of(new TuneTarget.Limit(TuneTarget.Measure.OVER_TRAVEL, 0.02, 7)),
+            TuneTarget.Measure.TIME,
             4_000);
     TuneResult result = run(ToyCanals.tuning(10, 150, quick));
     assertTrue(result.chosen().meets());
@@ -112,7 +112,7 @@ class TuneTest {
     Measured fresh = result.tuned().orElseThrow().measured();
     double over = ToyCanals.overTravel(setting(result, 0), setting(result, 1));
     assertTrue(over > 0.025, over + " at " + result.chosen().texts());
-    assertEquals(over, fresh.value(Target.Measure.OVER_TRAVEL), 4 * error(over, 4_000));
+    assertEquals(over, fresh.value(TuneTarget.Measure.OVER_TRAVEL), 4 * error(over, 4_000));
     assertEquals(Verdict.FAIL, result.verdict());
     assertTrue(
         result.findings().stream()
@@ -138,14 +138,14 @@ class TuneTest {
     assertEquals(Verdict.UNDECIDED, part.verdict());
     assertTrue(part.tried().size() > 1 && part.tried().size() < 40, part.tried().size() + "");
     assertTrue(part.findings().get(0).contains("interrupted"), part.findings().toString());
-    long before = new Ledger(dir.resolve("cut"), tuning).trials();
+    long before = new TuneState(dir.resolve("cut"), tuning).trials();
     assertTrue(before > 0);
     TuneResult whole = run(tuning, "cut", 2, () -> false);
     assertEquals(bytes, whole.values().toString() + whole.tried());
     // Nothing twice: the file holds each piece once.
     assertArrayEquals(
-        Files.readAllLines(dir.resolve("one").resolve(Ledger.NAME)).stream().sorted().toArray(),
-        Files.readAllLines(dir.resolve("cut").resolve(Ledger.NAME)).stream().sorted().toArray());
+        Files.readAllLines(dir.resolve("one").resolve(TuneState.NAME)).stream().sorted().toArray(),
+        Files.readAllLines(dir.resolve("cut").resolve(TuneState.NAME)).stream().sorted().toArray());
   }
 
   @Test
@@ -156,7 +156,7 @@ class TuneTest {
     assertEquals(20, part.tried().size());
     assertFalse(part.complete());
     assertTrue(part.findings().get(0).contains("in the judgement"), part.findings().toString());
-    assertTrue(new Ledger(dir.resolve("cut"), tuning).trials() > 20 * 100);
+    assertTrue(new TuneState(dir.resolve("cut"), tuning).trials() > 20 * 100);
     assertEquals(
         run(tuning, "one", 1, () -> false).values().toString(),
         run(tuning, "cut", 1, () -> false).values().toString());
@@ -169,11 +169,11 @@ class TuneTest {
     Path at = dir.resolve("one");
     Tuning other = ToyCanals.tuning(100, 21, ToyCanals.target(0.05, 600));
     assertTrue(message(at, other).contains("another space"), message(at, other));
-    Path file = at.resolve(Ledger.NAME);
+    Path file = at.resolve(TuneState.NAME);
     String text = Files.readString(file);
     // Cut in the last line: that piece is done again.
     Files.writeString(file, text.substring(0, text.length() - 20));
-    assertEquals(tuningTrials(text) - 1, lines(new Ledger(at, tuning), file));
+    assertEquals(tuningTrials(text) - 1, lines(new TuneState(at, tuning), file));
     Files.writeString(file, text.replaceFirst("\t0", "\t1"));
     assertTrue(message(at, tuning).contains(NAME_OF_DAMAGE), message(at, tuning));
   }
@@ -184,14 +184,14 @@ class TuneTest {
     return text.lines().count();
   }
 
-  private static long lines(Ledger opened, Path file) throws IOException {
+  private static long lines(TuneState opened, Path file) throws IOException {
     assertTrue(opened.trials() > 0);
     return Files.readString(file).lines().count();
   }
 
   private static String message(Path at, Tuning tuning) {
     return String.valueOf(
-        assertThrows(IOException.class, () -> new Ledger(at, tuning)).getMessage());
+        assertThrows(IOException.class, () -> new TuneState(at, tuning)).getMessage());
   }
 
   /** A setting that nobody would write is not tried; the ends of a range are. */
@@ -293,9 +293,12 @@ class TuneTest {
             });
       }
       Interval difference =
-          Paired.share(Target.Measure.EARLY_STOP, onlyOld, onlyHere, 300).interval().orElseThrow();
+          Paired.share(TuneTarget.Measure.EARLY_STOP, onlyOld, onlyHere, 300)
+              .interval()
+              .orElseThrow();
       held += difference.low() <= -0.04 && -0.04 <= difference.high() ? 1 : 0;
-      Optional<Interval> sd = Measured.of(sums, 0).interval(Target.Measure.STOP_ERROR_SPREAD, 0.95);
+      Optional<Interval> sd =
+          Measured.of(sums, 0).interval(TuneTarget.Measure.STOP_ERROR_SPREAD, 0.95);
       spread += sd.orElseThrow().low() <= 0.3 && 0.3 <= sd.orElseThrow().high() ? 1 : 0;
     }
     assertTrue(held >= 0.95 * studies, held + " of " + studies);

@@ -3,7 +3,7 @@ package org.stopwell.harness.report;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.function.ToDoubleFunction;
-import org.stopwell.harness.plan.Target;
+import org.stopwell.harness.plan.TuneTarget;
 import org.stopwell.harness.stats.Interval;
 import org.stopwell.harness.tune.Measured;
 import org.stopwell.harness.tune.Tried;
@@ -21,7 +21,7 @@ final class TuneChart {
   static Figure early(TuneResult result) {
     return figure(
         result,
-        Target.Measure.EARLY_STOP,
+        TuneTarget.Measure.EARLY_STOP,
         "price-early",
         "early stops, %",
         "Over-travel against early stops",
@@ -32,7 +32,7 @@ final class TuneChart {
   static Figure time(TuneResult result) {
     return figure(
         result,
-        Target.Measure.TIME,
+        TuneTarget.Measure.TIME,
         "price-time",
         "mean bench time of a trial, s",
         "Over-travel against time",
@@ -41,14 +41,14 @@ final class TuneChart {
 
   private static Figure figure(
       TuneResult result,
-      Target.Measure across,
+      TuneTarget.Measure across,
       String id,
       String nameOfX,
       String heading,
       String number) {
     ToDoubleFunction<Measured> right = m -> shown(across, m.value(across));
     ToDoubleFunction<Measured> up =
-        m -> shown(Target.Measure.OVER_TRAVEL, m.value(Target.Measure.OVER_TRAVEL));
+        m -> shown(TuneTarget.Measure.OVER_TRAVEL, m.value(TuneTarget.Measure.OVER_TRAVEL));
     List<Measured> all = new ArrayList<>();
     result.tried().forEach(t -> all.add(t.measured()));
     result.judged().forEach(j -> all.add(j.measured()));
@@ -106,10 +106,11 @@ final class TuneChart {
             + " upwards or to the right means that the search was too optimistic.");
   }
 
-  private static void limits(TuneResult result, Target.Measure across, Drawing d, Axis x, Axis y) {
-    for (Target.Limit limit : result.space().target().orElseThrow().limits()) {
+  private static void limits(
+      TuneResult result, TuneTarget.Measure across, Drawing d, Axis x, Axis y) {
+    for (TuneTarget.Limit limit : result.space().target().orElseThrow().limits()) {
       double at = shown(limit.measure(), limit.atMost());
-      if (limit.measure() == Target.Measure.OVER_TRAVEL && at <= y.high()) {
+      if (limit.measure() == TuneTarget.Measure.OVER_TRAVEL && at <= y.high()) {
         d.line("bound", x.from(), y.at(at), x.to(), y.at(at));
       }
       if (limit.measure() == across && at <= x.high()) {
@@ -118,7 +119,8 @@ final class TuneChart {
     }
   }
 
-  private static void fresh(TuneResult result, Target.Measure across, Drawing d, Axis x, Axis y) {
+  private static void fresh(
+      TuneResult result, TuneTarget.Measure across, Drawing d, Axis x, Axis y) {
     for (TuneResult.Judged j : result.judged()) {
       if (j.role() == TuneResult.Role.NEIGHBOUR) {
         continue;
@@ -130,11 +132,14 @@ final class TuneChart {
       double px = x.atClamped(shown(across, j.measured().value(across)));
       double py =
           y.atClamped(
-              shown(Target.Measure.OVER_TRAVEL, j.measured().value(Target.Measure.OVER_TRAVEL)));
+              shown(
+                  TuneTarget.Measure.OVER_TRAVEL,
+                  j.measured().value(TuneTarget.Measure.OVER_TRAVEL)));
       d.line(
           "cap",
           x.atClamped(shown(across, before.value(across))),
-          y.atClamped(shown(Target.Measure.OVER_TRAVEL, before.value(Target.Measure.OVER_TRAVEL))),
+          y.atClamped(
+              shown(TuneTarget.Measure.OVER_TRAVEL, before.value(TuneTarget.Measure.OVER_TRAVEL))),
           px,
           py);
       j.measured()
@@ -144,7 +149,7 @@ final class TuneChart {
                   d.line(
                       "limit", clamped(x, across, i.low()), py, clamped(x, across, i.high()), py));
       j.measured()
-          .interval(Target.Measure.OVER_TRAVEL, 0.95)
+          .interval(TuneTarget.Measure.OVER_TRAVEL, 0.95)
           .ifPresent((Interval i) -> vertical(d, y, px, i));
       d.label("note", "start", px + 8, py - 8, j.role().key());
     }
@@ -154,17 +159,17 @@ final class TuneChart {
     d.line(
         "limit",
         px,
-        clamped(y, Target.Measure.OVER_TRAVEL, i.low()),
+        clamped(y, TuneTarget.Measure.OVER_TRAVEL, i.low()),
         px,
-        clamped(y, Target.Measure.OVER_TRAVEL, i.high()));
+        clamped(y, TuneTarget.Measure.OVER_TRAVEL, i.high()));
   }
 
-  private static double clamped(Axis axis, Target.Measure measure, double value) {
+  private static double clamped(Axis axis, TuneTarget.Measure measure, double value) {
     return axis.atClamped(shown(measure, value));
   }
 
   /** A share in percent; 0 where nothing was measured. */
-  private static double shown(Target.Measure measure, double value) {
+  private static double shown(TuneTarget.Measure measure, double value) {
     return Double.isNaN(value) ? 0 : measure.isShare() ? 100 * value : value;
   }
 }

@@ -3,7 +3,7 @@ package org.stopwell.harness.report;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.function.Consumer;
-import org.stopwell.harness.plan.Target;
+import org.stopwell.harness.plan.TuneTarget;
 import org.stopwell.harness.tune.Paired;
 import org.stopwell.harness.tune.TuneResult;
 import org.stopwell.harness.tune.TuneWords;
@@ -39,7 +39,7 @@ public final class TuneLines {
 
   /** What was tuned, in one line. */
   static String head(TuneResult r) {
-    Target target = r.space().target().orElseThrow();
+    TuneTarget target = r.space().target().orElseThrow();
     return r.space().head().name()
         + ": "
         + r.space().plan().head().name()
@@ -83,7 +83,7 @@ public final class TuneLines {
             "measure",
             r.chosen().measured().trials() + " tuning canals",
             r.tuned().map(t -> t.measured().trials() + " fresh canals").orElse("not judged")));
-    for (Target.Measure measure : TuneResult.measures()) {
+    for (TuneTarget.Measure measure : TuneResult.measures()) {
       rows.add(
           List.of(
               measure.words(),
@@ -101,10 +101,11 @@ public final class TuneLines {
       rows.add(
           List.of(
               name(r, j),
-              TuneWords.withInterval(Target.Measure.OVER_TRAVEL, j.measured()),
-              TuneWords.withInterval(Target.Measure.EARLY_STOP, j.measured()),
-              TuneWords.withInterval(Target.Measure.REFUSAL, j.measured()),
-              TuneWords.value(Target.Measure.TIME, j.measured().value(Target.Measure.TIME))));
+              TuneWords.withInterval(TuneTarget.Measure.OVER_TRAVEL, j.measured()),
+              TuneWords.withInterval(TuneTarget.Measure.EARLY_STOP, j.measured()),
+              TuneWords.withInterval(TuneTarget.Measure.REFUSAL, j.measured()),
+              TuneWords.value(
+                  TuneTarget.Measure.TIME, j.measured().value(TuneTarget.Measure.TIME))));
     }
     return rows;
   }

@@ -3,7 +3,7 @@ package org.stopwell.harness.report;
 import gg.jte.Content;
 import java.util.ArrayList;
 import java.util.List;
-import org.stopwell.harness.plan.Target;
+import org.stopwell.harness.plan.TuneTarget;
 import org.stopwell.harness.tune.TuneResult;
 import org.stopwell.harness.tune.TuneWords;
 
@@ -66,7 +66,7 @@ public final class TunePage {
   }
 
   private static List<String> notes(TuneResult r) {
-    Target target = r.space().target().orElseThrow();
+    TuneTarget target = r.space().target().orElseThrow();
     List<String> notes = new ArrayList<>();
     if (!r.space().head().purpose().isEmpty()) {
       notes.add(r.space().head().purpose());
@@ -78,7 +78,7 @@ public final class TunePage {
             + " canals, the same at every point. The judgement met "
             + target.freshCanals()
             + " other canals. Neighbours: one value moved by a tenth of its range.");
-    for (Target.Limit limit : target.limits()) {
+    for (TuneTarget.Limit limit : target.limits()) {
       notes.add(
           capital(limit.measure().words())
               + ": limit "

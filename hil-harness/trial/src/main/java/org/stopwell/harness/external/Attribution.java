@@ -62,7 +62,7 @@ final class Attribution {
   /** A speed that sinks by this share from the first to the last third: assumed. */
   private static final double SINKS = 0.025;
 
-  private final Track track;
+  private final WatchedTrack track;
   private final Recovery recovery;
   private final Acts acts;
   private final RigSide rig;
@@ -70,7 +70,7 @@ final class Attribution {
   private final double foramen;
 
   Attribution(
-      Track track,
+      WatchedTrack track,
       Recovery recovery,
       Acts acts,
       RigSide rig,

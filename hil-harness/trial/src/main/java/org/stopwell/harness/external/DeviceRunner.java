@@ -77,7 +77,7 @@ public final class DeviceRunner {
     ControllerInput in = new ControllerInput();
     ControllerOutput nothing = new ControllerOutput();
     List<Watched> some = new ArrayList<>();
-    Track track = new Track();
+    WatchedTrack track = new WatchedTrack();
     double foramen = Canal.lengthMicrons(spec.scene().section("canal"));
     ParameterValues hand = spec.scene().section("hand");
     Rest rest = new Rest(track, foramen, hand);
@@ -136,7 +136,7 @@ public final class DeviceRunner {
     return motion == HandMotion.STEADY || motion == HandMotion.STAGE;
   }
 
-  static Acts of(Track track, double foramen, RigSide rig, int standoffMicrons) {
+  static Acts of(WatchedTrack track, double foramen, RigSide rig, int standoffMicrons) {
     Recovery recovery = new Recovery(track, foramen);
     Acts acts = recovery.acts();
     return acts.with(new Attribution(track, recovery, acts, rig, standoffMicrons, foramen).find());

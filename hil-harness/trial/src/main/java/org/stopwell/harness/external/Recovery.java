@@ -50,7 +50,7 @@ final class Recovery {
   /** Share of the duration of a change by which an uneven change moves its ends: assumed. */
   private static final double UNEVEN = 0.08;
 
-  private final Track track;
+  private final WatchedTrack track;
   private final double foramen;
   private final double[] speed;
   private final List<Run> runs;
@@ -61,7 +61,7 @@ final class Recovery {
    * @param track its samples
    * @param foramenMicrons where the shank is when the tip is at the foramen, µm
    */
-  Recovery(Track track, double foramenMicrons) {
+  Recovery(WatchedTrack track, double foramenMicrons) {
     this.track = track;
     this.foramen = foramenMicrons;
     this.speed = speeds();

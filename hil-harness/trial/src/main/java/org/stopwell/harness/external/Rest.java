@@ -30,7 +30,7 @@ final class Rest {
   /** Angle within an interval that is still rest, °: noise of the sensor; assumed. */
   private static final double TURNED = 3;
 
-  private final Track track;
+  private final WatchedTrack track;
   private final double foramen;
   private final double restMicrons;
   private int from;
@@ -41,7 +41,7 @@ final class Rest {
   private boolean heard;
   private double deepest = Double.NEGATIVE_INFINITY;
 
-  Rest(Track track, double foramenMicrons, ParameterValues hand) {
+  Rest(WatchedTrack track, double foramenMicrons, ParameterValues hand) {
     this.track = track;
     this.foramen = foramenMicrons;
     boolean trembles = HandSection.motion(hand) != HandMotion.STAGE;

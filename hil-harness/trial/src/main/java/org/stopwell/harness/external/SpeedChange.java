@@ -62,7 +62,7 @@ record SpeedChange(
    * @param to sample after the last
    * @param rests whether the file stands after the change
    */
-  static SpeedChange find(Track track, int from, int to, boolean rests) {
+  static SpeedChange find(WatchedTrack track, int from, int to, boolean rests) {
     Fit fit = new Fit(track, from, to, rests);
     double best = Double.POSITIVE_INFINITY;
     double begin = 0;
@@ -122,7 +122,7 @@ record SpeedChange(
     private final double[] solved = new double[3];
     double power = 1;
 
-    Fit(Track track, int from, int to, boolean rests) {
+    Fit(WatchedTrack track, int from, int to, boolean rests) {
       int used = 0;
       // No more than this many samples are needed for a time to a tenth of a ms.
       int stride = Math.max(1, (to - from) / 600);

@@ -30,7 +30,7 @@ public record Space(
     List<Factor> factors,
     List<List<Double>> correlations,
     List<List<Long>> points,
-    Optional<Target> target) {
+    Optional<TuneTarget> target) {
 
   /** How points are placed. */
   public enum Design {
@@ -210,7 +210,7 @@ public record Space(
    * @param other the other target
    * @return the changed space
    */
-  public Space with(Target other) {
+  public Space with(TuneTarget other) {
     return new Space(
         source, plan, condition, head, factors, correlations, points, Optional.of(other));
   }

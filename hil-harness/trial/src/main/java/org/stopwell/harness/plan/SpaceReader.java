@@ -67,7 +67,7 @@ final class SpaceReader {
     List<List<Long>> points = points(top, factors, design);
     int repeats = head.getInt(SpaceTables.REPEATS);
     repeats(top, repeats, design, factors);
-    Optional<Target> target = new TargetReader(mistakes).read(top, plan, condition.get());
+    Optional<TuneTarget> target = new TuneTargetReader(mistakes).read(top, plan, condition.get());
     if (mistakes.isEmpty()) {
       ends(plan, condition.get(), factors);
     }

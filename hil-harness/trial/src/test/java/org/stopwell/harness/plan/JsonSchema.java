@@ -136,12 +136,12 @@ public final class JsonSchema {
         described(
             Map.of("type", "array", "minItems", 1, "items", Map.of("type", "object")),
             "Points of design list, each with a value of every factor."));
-    Map<String, Object> target = new LinkedHashMap<>(table(TargetReader.HEAD));
-    for (Target.Measure measure : Target.Measure.values()) {
-      target.put(measure.key(), closed(TargetReader.table(measure)));
+    Map<String, Object> target = new LinkedHashMap<>(table(TuneTargetReader.HEAD));
+    for (TuneTarget.Measure measure : TuneTarget.Measure.values()) {
+      target.put(measure.key(), closed(TuneTargetReader.table(measure)));
     }
     Map<String, Object> goal = closedGroup(target);
-    goal.put("required", List.of(TargetReader.MINIMISE.key()));
+    goal.put("required", List.of(TuneTargetReader.MINIMISE.key()));
     properties.put(
         SpaceTables.TARGET,
         described(goal, "For tune: limits that hold, and what is made small within them."));

@@ -116,13 +116,13 @@ class SpaceTest {
 
   @Test
   void aTargetSaysWhatItSays() throws Exception {
-    Target target = read(TUNED).target().orElseThrow();
+    TuneTarget target = read(TUNED).target().orElseThrow();
     assertEquals(
         List.of(
-            new Target.Limit(Target.Measure.OVER_TRAVEL, 0.005, 17),
-            new Target.Limit(Target.Measure.TIME, 40, 18)),
+            new TuneTarget.Limit(TuneTarget.Measure.OVER_TRAVEL, 0.005, 17),
+            new TuneTarget.Limit(TuneTarget.Measure.TIME, 40, 18)),
         target.limits());
-    assertEquals(Target.Measure.EARLY_STOP, target.minimise());
+    assertEquals(TuneTarget.Measure.EARLY_STOP, target.minimise());
     assertEquals(2000, target.freshCanals());
     assertTrue(read(GOOD).target().isEmpty());
     assertEquals(target, read(TUNED).with(3, 70).target().orElseThrow());

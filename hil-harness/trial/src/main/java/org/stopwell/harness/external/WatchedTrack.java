@@ -5,7 +5,7 @@ import java.util.List;
 import org.stopwell.rig.device.Watched;
 
 /** The samples of one trial, in arrays that grow. */
-final class Track {
+final class WatchedTrack {
   private int count;
   private long[] timeNs = new long[16_384];
   private double[] degrees = new double[16_384];

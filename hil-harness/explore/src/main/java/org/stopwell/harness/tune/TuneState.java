@@ -17,7 +17,7 @@ import java.util.zip.CRC32;
  * The finished pieces of a tuning as lines of a file. A second start finds them and does the rest.
  * A line that a power cut left unfinished at the end does not count.
  */
-public final class Ledger {
+public final class TuneState {
   /** Name of the file. */
   public static final String NAME = "tune.state";
 
@@ -31,7 +31,7 @@ public final class Ledger {
    * @param tuning the tuning
    * @throws IOException when the file belongs to another tuning or is damaged; the message says so
    */
-  public Ledger(Path directory, Tuning tuning) throws IOException {
+  public TuneState(Path directory, Tuning tuning) throws IOException {
     file = directory.resolve(NAME);
     String head = "stopwell tune " + tuning.fingerprint();
     if (!Files.exists(file)) {

@@ -11,10 +11,10 @@ import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.harness.trial.Expectation;
 
 /** Reads the target of a space: what {@code tune} makes small, and within which limits. */
-final class TargetReader {
+final class TuneTargetReader {
   static final Parameter MINIMISE =
       Parameter.of("minimise")
-          .choice(Target.Measure.keys())
+          .choice(TuneTarget.Measure.keys())
           .required()
           .text("What tune makes small within the limits.")
           .source("the author's question");
@@ -64,12 +64,12 @@ final class TargetReader {
 
   private final Mistakes mistakes;
 
-  TargetReader(Mistakes mistakes) {
+  TuneTargetReader(Mistakes mistakes) {
     this.mistakes = mistakes;
   }
 
   /** The key of the limit of a measure. */
-  static ParameterTable table(Target.Measure measure) {
+  static ParameterTable table(TuneTarget.Measure measure) {
     return switch (measure) {
       case OVER_TRAVEL, EARLY_STOP, REFUSAL -> SHARE;
       case TIME -> SECONDS;
@@ -78,16 +78,16 @@ final class TargetReader {
   }
 
   /** The target of a space; empty where it has none. Every mistake is added to the others. */
-  Optional<Target> read(Yaml.Mapping top, Plan plan, PlannedCondition condition) {
+  Optional<TuneTarget> read(Yaml.Mapping top, Plan plan, PlannedCondition condition) {
     if (!top.entries().containsKey(SpaceTables.TARGET)) {
       return Optional.empty();
     }
     Yaml.Mapping at = Groups.of(top, SpaceTables.TARGET, mistakes);
-    Set<String> measures = new LinkedHashSet<>(Target.Measure.keys());
+    Set<String> measures = new LinkedHashSet<>(TuneTarget.Measure.keys());
     ParameterValues head = Sections.resolve(at, SpaceTables.TARGET, HEAD, measures, mistakes);
-    Target.Measure minimise = Target.Measure.values()[(int) head.get(MINIMISE)];
-    List<Target.Limit> limits = new ArrayList<>();
-    for (Target.Measure measure : Target.Measure.values()) {
+    TuneTarget.Measure minimise = TuneTarget.Measure.values()[(int) head.get(MINIMISE)];
+    List<TuneTarget.Limit> limits = new ArrayList<>();
+    for (TuneTarget.Measure measure : TuneTarget.Measure.values()) {
       Yaml.Entry entry = at.entries().get(measure.key());
       if (entry != null) {
         limits.add(limit(at, measure, entry.line()));
@@ -100,30 +100,30 @@ final class TargetReader {
           SpaceTables.TARGET,
           "states no limit; give at least one, such as over_travel: {at_most: 0.005}");
     }
-    for (Target.Limit limit : limits) {
+    for (TuneTarget.Limit limit : limits) {
       contradiction(limit, minimise, plan, condition);
     }
     measurable(at, minimise, condition);
-    return Optional.of(new Target(limits, minimise, head.getInt(FRESH)));
+    return Optional.of(new TuneTarget(limits, minimise, head.getInt(FRESH)));
   }
 
-  private Target.Limit limit(Yaml.Mapping at, Target.Measure measure, int line) {
+  private TuneTarget.Limit limit(Yaml.Mapping at, TuneTarget.Measure measure, int line) {
     String path = Sections.join(SpaceTables.TARGET, measure.key());
     ParameterTable table = table(measure);
     Parameter atMost = table.parameters().get(0);
     Yaml.Mapping group = Groups.of(at, SpaceTables.TARGET, measure.key(), mistakes);
     double value = Sections.resolve(group, path, table, Set.of(), mistakes).get(atMost);
-    return new Target.Limit(measure, value / (measure.isShare() ? 1e6 : 1e3), line);
+    return new TuneTarget.Limit(measure, value / (measure.isShare() ? 1e6 : 1e3), line);
   }
 
   private void contradiction(
-      Target.Limit limit, Target.Measure minimise, Plan plan, PlannedCondition condition) {
+      TuneTarget.Limit limit, TuneTarget.Measure minimise, Plan plan, PlannedCondition condition) {
     String path = Sections.join(SpaceTables.TARGET, limit.measure().key());
     if (limit.measure() == minimise) {
       mistakes.add(
           limit.line(), path, "is limited and minimised; limit it, or minimise it, but not both");
     }
-    if (limit.measure() == Target.Measure.REFUSAL
+    if (limit.measure() == TuneTarget.Measure.REFUSAL
         && condition.expectation() == Expectation.REFUSE) {
       mistakes.add(
           limit.line(),
@@ -135,7 +135,7 @@ final class TargetReader {
               + "; choose a condition in which the file can stop");
     }
     double longest = plan.head().timeLimitNs() / 1e9;
-    if (limit.measure() == Target.Measure.TIME && !(limit.atMost() < longest)) {
+    if (limit.measure() == TuneTarget.Measure.TIME && !(limit.atMost() < longest)) {
       mistakes.add(
           limit.line(),
           path,
@@ -148,7 +148,8 @@ final class TargetReader {
     measurable(limit.line(), path, limit.measure(), condition);
   }
 
-  private void measurable(Yaml.Mapping at, Target.Measure minimise, PlannedCondition condition) {
+  private void measurable(
+      Yaml.Mapping at, TuneTarget.Measure minimise, PlannedCondition condition) {
     measurable(
         Groups.line(at, MINIMISE.key()),
         Sections.join(SpaceTables.TARGET, MINIMISE.key()),
@@ -157,9 +158,9 @@ final class TargetReader {
   }
 
   private void measurable(
-      int line, String path, Target.Measure measure, PlannedCondition condition) {
+      int line, String path, TuneTarget.Measure measure, PlannedCondition condition) {
     boolean ofStops =
-        measure == Target.Measure.EARLY_STOP || measure == Target.Measure.STOP_ERROR_SPREAD;
+        measure == TuneTarget.Measure.EARLY_STOP || measure == TuneTarget.Measure.STOP_ERROR_SPREAD;
     Expectation expected = condition.expectation();
     if (ofStops
         && (expected == Expectation.SURVEY

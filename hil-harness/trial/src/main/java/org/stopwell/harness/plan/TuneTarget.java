@@ -11,7 +11,7 @@ import java.util.Locale;
  * @param minimise what is made small; no limit is on it
  * @param freshCanals canals of the judgement, none of which the search meets
  */
-public record Target(List<Limit> limits, Measure minimise, int freshCanals) {
+public record TuneTarget(List<Limit> limits, Measure minimise, int freshCanals) {
 
   /** What a target can name. */
   public enum Measure {
@@ -90,7 +90,7 @@ public record Target(List<Limit> limits, Measure minimise, int freshCanals) {
   public record Limit(Measure measure, double atMost, int line) {}
 
   /** Takes a copy. */
-  public Target {
+  public TuneTarget {
     limits = List.copyOf(limits);
   }
 
@@ -100,7 +100,7 @@ public record Target(List<Limit> limits, Measure minimise, int freshCanals) {
    * @param canals canals of the judgement
    * @return the changed target
    */
-  public Target on(int canals) {
-    return new Target(limits, minimise, canals);
+  public TuneTarget on(int canals) {
+    return new TuneTarget(limits, minimise, canals);
   }
 }
