@@ -34,6 +34,7 @@ class SceneInSiTest {
       canal.kind                     | field      | FieldTooth        | specimen.circuit |
       canal.kind                     | resistors  | ResistorCircuit   | specimen.circuit |
       canal.kind                     | network    | NetworkCircuit    | specimen.circuit |
+      canal.kind                     | chain      | ChainCircuit      | specimen.circuit |
       canal.length_mm                | 17.3       | 0.0173            | specimen.canal.length |
       canal.length_mm                | 17.3       | 0.0173            | specimen.circuit.length | canal.kind=resistors
       canal.foramen_diameter_mm      | 0.62       | 310e-6            | specimen.canal.foramenRadius |
