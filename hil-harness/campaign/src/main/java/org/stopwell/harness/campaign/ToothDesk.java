@@ -6,6 +6,7 @@ import java.util.Optional;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SettingsException;
 import org.stopwell.harness.plan.ExtractedTooth;
+import org.stopwell.harness.plan.Mount;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchException;
@@ -77,6 +78,7 @@ public final class ToothDesk {
 
   private final class AttendedBench extends ForwardingBench {
     private int mounted;
+    private Optional<Mount> mount = Optional.empty();
     private boolean clear;
 
     AttendedBench(Bench bench) {
@@ -89,12 +91,14 @@ public final class ToothDesk {
       Optional<ExtractedTooth> tooth =
           plan.teeth().stream().filter(t -> t.number() == number).findFirst();
       if (tooth.isPresent()) {
-        if (number != mounted) {
+        Optional<Mount> wanted = plan.mount(scene);
+        if (number != mounted || !wanted.equals(mount)) {
           mounted = 0;
           withdraw();
-          place(tooth.get());
+          place(tooth.get(), wanted);
           zero(tooth.get(), scene);
           mounted = number;
+          mount = wanted;
         }
         withdraw();
         done("Tooth " + tooth.get().name() + ": " + filling(scene) + ".");
@@ -116,15 +120,16 @@ public final class ToothDesk {
       stage.get().home();
     }
 
-    private void place(ExtractedTooth tooth) throws BenchException {
+    private void place(ExtractedTooth tooth, Optional<Mount> wanted) throws BenchException {
       done(
           "Mount tooth "
               + tooth.name()
               + " in "
-              + tooth.medium()
-              + " at "
-              + decimal(tooth.temperatureTenths(), 1)
-              + " °C.");
+              + wanted
+                  .map(Mount::words)
+                  .orElseGet(
+                      () -> tooth.medium() + " at " + decimal(tooth.temperatureTenths(), 1) + " °C")
+              + ".");
       done("Put the lip clip into the medium, and the file clip on the file.");
     }
 

@@ -61,8 +61,12 @@ class ToothDeskTest {
       };
 
   private static Plan plan() throws Exception {
+    return plan(PLAN);
+  }
+
+  private static Plan plan(String text) throws Exception {
     String settings = Source.of(TestPlans.root().resolve("docs/settings/length.yaml")).text();
-    return Plan.read(new Source("plan.yaml", PLAN), new Source("length.yaml", settings));
+    return Plan.read(new Source("plan.yaml", text), new Source("length.yaml", settings));
   }
 
   private Bench bench(Optional<LinearStage> stage) throws BenchException {
@@ -111,6 +115,36 @@ class ToothDeskTest {
       assertTrue(heard.contains("Mount tooth T02 in gelatine at 25.0 °C."), heard::toString);
     }
     assertFalse(desk.isLeft());
+  }
+
+  @Test
+  void anotherMediumAsksForAnotherMounting() throws Exception {
+    Plan plan =
+        plan(
+            PLAN.replaceAll(", medium: [^}]*", "")
+                + """
+                mount: {medium: alginate, temperature_c: 35, conductivity_s_per_m: 0.5, age_h: 2}
+                factors:
+                  medium:
+                    alginate:
+                    agar:
+                      mount: {medium: agar}
+                """);
+    for (int i = 0; i < 40; i++) {
+      answers.add("y");
+    }
+    try (Bench bench = new ToothDesk(plan, attendant).around(bench(Optional.empty()))) {
+      for (int i = 0; i < 2; i++) {
+        heard.clear();
+        bench.mount(plan.trial(i).scene());
+        assertTrue(
+            heard.contains(
+                "Mount tooth T01 in "
+                    + plan.trial(i).condition()
+                    + " at 35.0 °C, 0.500 S/m, 2.0 h old."),
+            heard::toString);
+      }
+    }
   }
 
   @Test

@@ -19,6 +19,7 @@ public final class PlanAdvice {
   public static void of(Plan plan, Consumer<String> out) {
     if (plan.isExternal()) {
       DeviceAdvice.print(plan, out);
+      MountAdvice.print(plan, out);
       BlindAdvice.print(plan, out);
       return;
     }
@@ -36,6 +37,7 @@ public final class PlanAdvice {
       FluidAdvice.print(plan, out);
     } else {
       ToothAdvice.print(plan, out);
+      MountAdvice.print(plan, out);
     }
     BlindAdvice.print(plan, out);
     SentinelAdvice.of(plan).forEach(line -> out.accept("  sentinels: " + line));

@@ -10,8 +10,9 @@ import java.util.Locale;
  * @param lengthMicrons reference point to foramen along the canal, µm
  * @param uncertaintyMicrons expanded uncertainty of the length, µm
  * @param coverageHundredths coverage factor k of the uncertainty, hundredths
- * @param medium what the tooth is mounted in
- * @param temperatureTenths temperature of medium and fluid, tenths of a °C
+ * @param medium what the tooth is mounted in; empty where the plan states its mount
+ * @param temperatureTenths temperature of medium and fluid, tenths of a °C; counts only without a
+ *     mount of the plan
  * @param line where it stands in the plan
  */
 public record ExtractedTooth(

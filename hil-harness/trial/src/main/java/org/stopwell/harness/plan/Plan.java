@@ -9,6 +9,7 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.function.Function;
+import java.util.stream.IntStream;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.core.policy.Policies;
 import org.stopwell.core.settings.ControllerSettings;
@@ -474,6 +475,24 @@ public final class Plan {
         .findFirst()
         .orElse(sentinel)
         .device();
+  }
+
+  /**
+   * How the tooth of a scene is mounted.
+   *
+   * @param scene the scene of a trial of this plan
+   * @return empty where the plan does not say
+   */
+  public Optional<Mount> mount(Scene scene) {
+    if (conditions.stream().allMatch(c -> c.mount().isEmpty())) {
+      return Optional.empty();
+    }
+    return IntStream.range(0, trials())
+        .filter(i -> RandomStream.trialSeed(head.seed, i) == scene.seed())
+        .mapToObj(this::trial)
+        .flatMap(t -> conditions.stream().filter(c -> c.name().equals(t.condition())))
+        .flatMap(c -> c.mount().stream())
+        .findFirst();
   }
 
   /**

@@ -53,6 +53,7 @@ final class PlanReader {
   private final Map<String, Source> recorded;
 
   private DeviceReader devices;
+  private MountReader mounts;
   private boolean drawn;
 
   /** Whether the plan may say how full a canal is, in place of a level. */
@@ -75,6 +76,7 @@ final class PlanReader {
     this.policies = policies;
     this.mistakes = new Mistakes(source.name());
     this.devices = new DeviceReader(Yaml.Mapping.empty(0), false, mistakes);
+    this.mounts = new MountReader(false, mistakes);
   }
 
   Plan read() throws PlanException {
@@ -104,14 +106,15 @@ final class PlanReader {
     List<Variation> variations = VariationReader.read(group(top, "vary"), mistakes);
     List<PlannedFault> faults = FaultReader.read(top, "", mistakes);
     Expectation expected = Expectation.values()[(int) head.get(PlanTables.EXPECT)];
-    devices =
-        new DeviceReader(
-            top, head.choice(DeviceReader.CONTROLLER).equals(DeviceReader.EXTERNAL), mistakes);
+    boolean external = head.choice(DeviceReader.CONTROLLER).equals(DeviceReader.EXTERNAL);
+    devices = new DeviceReader(top, external, mistakes);
+    mounts = new MountReader(external || top.entries().containsKey(TeethReader.KEY), mistakes);
+    Yaml.Mapping mount = mounts.of(top, "");
     Yaml.Mapping device = devices.ofPlan();
-    List<Draft> drafts = cross(group(top, "factors"), expected);
+    List<Draft> drafts = cross(group(top, "factors"), expected, mount);
     devices.check(drafts);
     TeethReader ofTeeth = new TeethReader(top, mistakes);
-    List<ExtractedTooth> teeth = ofTeeth.read();
+    List<ExtractedTooth> teeth = ofTeeth.read(mounts.used(drafts));
     ofTeeth.check(teeth, head, drafts.size(), variations);
     filled = drawn || !teeth.isEmpty();
     List<PlannedCondition> conditions = new ArrayList<>();
@@ -129,7 +132,11 @@ final class PlanReader {
       checkFill(scene);
       ofTeeth.canal(teeth, scene);
       check(scene, variations, told, draft.stage().orElse(stage), drawn);
+      Optional<Mount> mounted = mounts.read(draft.mount(), scene);
       if (told != null) {
+        Map<String, Map<String, String>> written =
+            complete(scene, told, draft.stage().orElse(stage));
+        MountReader.warm(written, mounted);
         PlannedCondition condition =
             new PlannedCondition(
                 draft.name(),
@@ -137,7 +144,7 @@ final class PlanReader {
                 draft.stage().orElse(stage),
                 told,
                 draft.expects(),
-                complete(scene, told, draft.stage().orElse(stage)),
+                written,
                 drawn
                         || (filled
                             && scene
@@ -147,7 +154,8 @@ final class PlanReader {
                     ? Optional.of(fill(scene))
                     : Optional.empty(),
                 FaultReader.both(faults, draft.faults()),
-                devices.read(DeviceReader.under(device, draft.device())));
+                devices.read(DeviceReader.under(device, draft.device())),
+                mounted);
         ExpectationCheck.of(condition, draft.ownAt().orElse(line(top, "expect")), mistakes);
         conditions.add(condition);
       }
@@ -216,7 +224,8 @@ final class PlanReader {
                     complete(scene, s, stage),
                     Optional.empty(),
                     List.of(),
-                    first.flatMap(PlannedCondition::device)));
+                    first.flatMap(PlannedCondition::device),
+                    Optional.empty()));
   }
 
   /** The settings of the controller in a condition. */
@@ -323,14 +332,15 @@ final class PlanReader {
       Settings.Overlay told,
       Sections scene,
       List<PlannedFault> faults,
-      Yaml.Mapping device) {
+      Yaml.Mapping device,
+      Yaml.Mapping mount) {
     Expectation expects() {
       return own.orElse(ofPlan);
     }
   }
 
   /** Every level of every factor with every level of every other. */
-  private List<Draft> cross(Yaml.Mapping factors, Expectation ofPlan) {
+  private List<Draft> cross(Yaml.Mapping factors, Expectation ofPlan, Yaml.Mapping mount) {
     Sections nothing = Sections.read(Yaml.Mapping.empty(0), "", Map.of(), Set.of(), mistakes);
     Settings.Overlay asTheyAre =
         Settings.Overlay.read(Yaml.Mapping.empty(factors.line()), "", policies, mistakes);
@@ -346,7 +356,8 @@ final class PlanReader {
             asTheyAre,
             nothing,
             List.of(),
-            Yaml.Mapping.empty(factors.line()));
+            Yaml.Mapping.empty(factors.line()),
+            mount);
     List<Draft> drafts = List.of(bare);
     for (Map.Entry<String, Yaml.Entry> factor : factors.entries().entrySet()) {
       String path = "factors." + factor.getKey();
@@ -385,6 +396,7 @@ final class PlanReader {
     Optional<Stage> stage = before.stage();
     Settings.Overlay told = before.told();
     Yaml.Mapping device = before.device();
+    Yaml.Mapping mount = before.mount();
     if (entry.value() instanceof Yaml.Mapping inside) {
       ParameterValues own = Sections.resolve(inside, path, PlanTables.LEVEL, beside(), mistakes);
       faults = FaultReader.both(faults, FaultReader.read(inside, path, mistakes));
@@ -412,6 +424,7 @@ final class PlanReader {
         stage = Optional.of(Stage.ofCode((int) own.get(PlanTables.LEVEL_STAGE) - 1));
       }
       device = DeviceReader.under(device, devices.of(inside, path));
+      mount = DeviceReader.under(mount, mounts.of(inside, path));
       Yaml.Entry named = inside.entries().get(SETTINGS);
       if (named != null) {
         devices.refuseSettings(named.line(), Sections.join(path, SETTINGS));
@@ -454,7 +467,8 @@ final class PlanReader {
         told,
         scene,
         faults,
-        device);
+        device,
+        mount);
   }
 
   /** What a level may hold beside its own keys. */
@@ -463,6 +477,7 @@ final class PlanReader {
     keys.add(FaultReader.KEY);
     keys.add(SETTINGS);
     keys.add(DeviceReader.KEY);
+    keys.add(MountReader.KEY);
     return keys;
   }
 

@@ -280,6 +280,7 @@ final class PlanTables {
           "analysis",
           TeethReader.KEY,
           DeviceReader.KEY,
+          MountReader.KEY,
           FaultReader.KEY,
           ProtocolTables.ENDPOINTS,
           ProtocolTables.BLIND,

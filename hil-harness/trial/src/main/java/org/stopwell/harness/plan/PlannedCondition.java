@@ -22,6 +22,7 @@ import org.stopwell.rig.population.Population.Fill;
  * @param fill fluid of a drawn canal; empty where the scene is not drawn
  * @param faults what goes wrong on purpose
  * @param device the device under test; empty where the controller of the settings decides
+ * @param mount how the tooth is mounted; empty where the plan does not say
  */
 public record PlannedCondition(
     String name,
@@ -32,7 +33,8 @@ public record PlannedCondition(
     Map<String, Map<String, String>> scene,
     Optional<Fill> fill,
     List<PlannedFault> faults,
-    Optional<Device> device) {
+    Optional<Device> device,
+    Optional<Mount> mount) {
 
   /** Copies the maps and the list. */
   public PlannedCondition {

@@ -67,8 +67,12 @@ final class TeethReader {
     this.mistakes = mistakes;
   }
 
-  /** The teeth in the order of the plan; none for a plan on models or networks. */
-  List<ExtractedTooth> read() {
+  /**
+   * The teeth in the order of the plan; none for a plan on models or networks.
+   *
+   * @param mounted whether the plan states their medium and temperature under mount
+   */
+  List<ExtractedTooth> read(boolean mounted) {
     Yaml.Entry entry = top.entries().get(KEY);
     if (entry == null) {
       return List.of();
@@ -80,7 +84,7 @@ final class TeethReader {
     List<ExtractedTooth> teeth = new ArrayList<>();
     for (Yaml item : items.items()) {
       if (item instanceof Yaml.Mapping one) {
-        add(one, teeth);
+        add(one, mounted, teeth);
       } else {
         mistakes.add(item.line(), KEY, item.word() + " is not a group of keys");
       }
@@ -88,10 +92,16 @@ final class TeethReader {
     return List.copyOf(teeth);
   }
 
-  private void add(Yaml.Mapping one, List<ExtractedTooth> teeth) {
+  private void add(Yaml.Mapping one, boolean mounted, List<ExtractedTooth> teeth) {
     Mistakes texts = new Mistakes("");
     String name = FreeText.name(one, NAME, texts);
-    String medium = FreeText.required(one, MEDIUM, texts);
+    String medium =
+        mounted ? FreeText.optional(one, MEDIUM, texts) : FreeText.required(one, MEDIUM, texts);
+    for (String key : mounted ? List.of(MEDIUM, TEMPERATURE.key()) : List.<String>of()) {
+      if (one.entries().containsKey(key)) {
+        texts.add(Groups.line(one, key), key, "is stated by mount; remove it here");
+      }
+    }
     texts.all().forEach(m -> mistakes.add(m.line(), KEY + "." + m.key(), m.message()));
     ParameterValues v = Sections.resolve(one, KEY, TABLE, Set.of(NAME, MEDIUM), mistakes);
     ExtractedTooth tooth =

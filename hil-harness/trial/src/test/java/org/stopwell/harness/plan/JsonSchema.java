@@ -81,6 +81,7 @@ public final class JsonSchema {
         "analysis", described(closedGroup(analysis), "Further statistics of the report."));
     properties.put(TeethReader.KEY, teeth());
     properties.put(DeviceReader.KEY, device(DeviceReader.REQUIRED));
+    properties.put(MountReader.KEY, mount());
     properties.put(FaultReader.KEY, faults());
     protocol(properties);
     Map<String, Object> schema =
@@ -254,14 +255,13 @@ public final class JsonSchema {
     Map<String, Object> named =
         with(closed(TeethReader.TABLE), TeethReader.NAME, name("Name or code of the tooth."));
     Map<String, Object> one =
-        with(named, TeethReader.MEDIUM, text("Medium that the tooth is mounted in."));
+        with(
+            named,
+            TeethReader.MEDIUM,
+            text("Medium that the tooth is mounted in; required without mount."));
     one.put(
         "required",
-        List.of(
-            TeethReader.NAME,
-            TeethReader.MEDIUM,
-            TeethReader.LENGTH.key(),
-            TeethReader.UNCERTAINTY.key()));
+        List.of(TeethReader.NAME, TeethReader.LENGTH.key(), TeethReader.UNCERTAINTY.key()));
     return described(
         Map.of("type", "array", "minItems", 1, "items", one),
         "Extracted teeth whose length a person measured.");
@@ -283,6 +283,13 @@ public final class JsonSchema {
       group.put("required", required);
     }
     return described(group, "Device under test, with controller: external.");
+  }
+
+  /** A level states only what differs, so no key is required by the schema. */
+  private static Map<String, Object> mount() {
+    return described(
+        closedGroup(new LinkedHashMap<>(table(MountReader.TABLE))),
+        "Mount of the tooth, with teeth or controller: external.");
   }
 
   private static Map<String, Object> faults() {
@@ -313,6 +320,7 @@ public final class JsonSchema {
             "Settings of this level: another file, or values over those of the settings file."));
     level.put(FaultReader.KEY, faults());
     level.put(DeviceReader.KEY, device(List.of()));
+    level.put(MountReader.KEY, mount());
     Map<String, Object> levels = new LinkedHashMap<>();
     levels.put("type", "object");
     levels.put("minProperties", 1);

@@ -36,6 +36,9 @@ public final class ReferencePage {
                 .map(key -> "`" + key + "`")
                 .collect(Collectors.joining(", ")),
         DeviceReader.TABLE);
+    page.table(
+        "`mount`, at the top or in a level, with `teeth` or `controller: external`",
+        MountReader.TABLE);
     page.table("an item of `faults`, at the top or in a level", FaultReader.TABLE);
     ProtocolTables.TABLES.forEach((name, table) -> page.table("`" + name + "`", table));
     page.heading("Keys of a scene");
