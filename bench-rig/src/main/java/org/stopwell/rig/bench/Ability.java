@@ -1,6 +1,6 @@
 package org.stopwell.rig.bench;
 
-/** What a bench may or may not be able to do. A board states it with a flag of its identity. */
+/** What a bench may or may not be able to do. A board states most with a flag of its identity. */
 public enum Ability {
   /** It turns the file. */
   MOTOR("has_motor", "a board with a motor"),
@@ -12,8 +12,8 @@ public enum Ability {
   STAGE("has_stage", "a board with a stage"),
   /** It measures the impedance of an extracted tooth. */
   TOOTH("reads_tooth", "a canal board with a tooth input, or --bench emulated for a rehearsal"),
-  /** It watches a device that turns the file by itself. */
-  DEVICE("watches_device", "--bench virtual, or boards with a rotation sensor and a shank scale");
+  /** It watches a device that turns the file by itself. The messages of its board say so. */
+  DEVICE("", "--bench virtual, or a device board with the firmware of this version");
 
   private final String flag;
   private final String remedy;
@@ -26,7 +26,7 @@ public enum Ability {
   /**
    * The flag in the identity of a board.
    *
-   * @return its name on the protocol page
+   * @return its name on the protocol page; empty where no flag states it
    */
   public String flag() {
     return flag;

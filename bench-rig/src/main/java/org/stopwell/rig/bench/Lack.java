@@ -16,7 +16,9 @@ public record Lack(Ability ability, String board) {
    * @return a clause for messages
    */
   public String clause() {
-    return board + " states " + ability.flag() + " 0; use " + ability.remedy();
+    String lacks =
+        ability.flag().isEmpty() ? " watches no device" : " states " + ability.flag() + " 0";
+    return board + lacks + "; use " + ability.remedy();
   }
 
   /**

@@ -27,7 +27,7 @@ import org.stopwell.rig.device.DeviceWatch;
 public final class BoardsBench implements Bench {
   /** What the canal board must be able to do; the truth is of both boards. */
   private static final List<Ability> OF_CANAL =
-      List.of(Ability.POSITION, Ability.TRUTH, Ability.TOOTH);
+      List.of(Ability.POSITION, Ability.TRUTH, Ability.TOOTH, Ability.DEVICE);
 
   private final SerialBench canal;
   private final SerialBench drive;

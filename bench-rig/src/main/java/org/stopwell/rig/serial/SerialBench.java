@@ -59,6 +59,9 @@ public final class SerialBench implements Bench {
 
   private static final int TRIES = 4;
 
+  /** The version of the wire protocol that brought the messages of a device under test. */
+  private static final int WATCHES_FROM = 6;
+
   private static final long MS = 1_000_000;
 
   /** Before a board has measured a chain. */
@@ -150,6 +153,9 @@ public final class SerialBench implements Bench {
     // A model feeds the file of its scene without a stage.
     lackUnless(board.hasStage() || board.simulated(), Ability.STAGE, who, lacks);
     lackUnless(board.readsTooth(), Ability.TOOTH, who, lacks);
+    String version =
+        who + ", wire protocol " + board.protocol() + " (at least " + WATCHES_FROM + " needed),";
+    lackUnless(mayWatch(board), Ability.DEVICE, version, lacks);
     return lacks;
   }
 
@@ -289,7 +295,7 @@ public final class SerialBench implements Bench {
   }
 
   private static boolean mayWatch(BoardIdentity board) {
-    return board.protocol() > FrameWriter.OLDEST_PROTOCOL;
+    return board.protocol() >= WATCHES_FROM;
   }
 
   /**

@@ -6,6 +6,7 @@ import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.rig.board.TestBoards;
 import org.stopwell.rig.time.Deadline;
+import org.stopwell.rig.wire.BoardIdentity;
 import org.stopwell.rig.wire.FrameReader;
 import org.stopwell.rig.wire.FrameWriter;
 import org.stopwell.rig.wire.Message;
@@ -22,6 +23,9 @@ final class PageBoard implements Link {
 
   /** Changes each reading before it goes out. */
   Consumer<Packet> reading = packet -> {};
+
+  /** Who it says it is. */
+  BoardIdentity identity = TestBoards.identity(true, 2000);
 
   /** Answers every EXCHANGE with this error. */
   @Nullable Refusal refusal;
@@ -57,7 +61,7 @@ final class PageBoard implements Link {
     switch (message) {
       case HELLO -> {
         mounted = false;
-        TestBoards.identity(true, 2000).put(begin(reply, Message.IDENTITY, request));
+        identity.put(begin(reply, Message.IDENTITY, request));
       }
       case MOUNT_BEGIN, MOUNT_VALUE, MOUNT_STEP -> begin(reply, Message.OK, request);
       case EXCHANGE -> {

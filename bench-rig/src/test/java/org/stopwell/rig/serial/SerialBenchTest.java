@@ -1,6 +1,7 @@
 package org.stopwell.rig.serial;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -25,6 +26,7 @@ import org.stopwell.rig.board.TestBoards;
 import org.stopwell.rig.board.TestBoards.Reference;
 import org.stopwell.rig.time.MachineClock;
 import org.stopwell.rig.wire.BoardIdentity;
+import org.stopwell.rig.wire.Message;
 
 /** The serial bench over the real serial library and a pseudo-terminal. */
 class SerialBenchTest {
@@ -204,6 +206,28 @@ class SerialBenchTest {
               new Lack(Ability.TRUTH, "port " + one.portName() + ": test board T-0001"),
               new Lack(Ability.TRUTH, "port " + two.portName() + ": test board T-0001")),
           both.lacks());
+    }
+  }
+
+  @Test
+  void aBoardOfVersion5IsSentNoMessageThatItDoesNotKnow() throws Exception {
+    PageBoard older = new PageBoard();
+    older.identity = TestBoards.with(TestBoards.identity(true, 2000), "protocol", 5);
+    try (SerialBench five = new SerialBench(older, "serial", null)) {
+      five.open();
+      assertTrue(five.deviceWatch().isEmpty());
+      five.mount(TestBoards.scene());
+      five.exchange(MS, command, reading);
+      assertEquals(
+          List.of(
+              new Lack(
+                  Ability.DEVICE,
+                  "port memory: test board T-0001, wire protocol 5 (at least 6 needed),")),
+          five.lacks());
+    }
+    assertTrue(older.heard.contains(Message.EXCHANGE));
+    for (Message later : List.of(Message.VERIFY, Message.WATCH, Message.MOUNT_PLACE)) {
+      assertFalse(older.heard.contains(later), later.toString());
     }
   }
 
