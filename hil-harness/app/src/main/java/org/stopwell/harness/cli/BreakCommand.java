@@ -131,15 +131,8 @@ final class BreakCommand extends StopwellCommand {
     }
     Scope scope = scope();
     Plan plan = Plan.read(Source.of(file), extensions().policies());
-    if (!plan.teeth().isEmpty()) {
-      throw new UsageException(
-          plan.head().name() + ": a plan on extracted teeth; break needs the virtual bench");
-    }
-    if (plan.isExternal()) {
-      throw new UsageException(
-          plan.head().name()
-              + ": a plan with controller: external; break searches this controller");
-    }
+    PlanOptions.onModels(plan, "break");
+    PlanOptions.ownController(plan, "break");
     String wanted = ConditionOption.of(plan, condition);
     int atOnce = new BenchOptions().jobs(jobs.asked);
     Path directory = directory(plan);

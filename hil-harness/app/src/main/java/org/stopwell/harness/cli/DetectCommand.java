@@ -69,6 +69,7 @@ final class DetectCommand extends StopwellCommand {
   public Integer call() throws Exception {
     Range.check("--campaigns", campaigns, 1, 10_000);
     Plan plan = plans.read();
+    PlanOptions.ownController(plan, "detect");
     List<DefectKind> wanted = kinds.isEmpty() ? List.of(DefectKind.values()) : kinds;
     int atOnce = new BenchOptions().jobs(jobs.asked);
     int most = campaigns * (1 + 4 * wanted.size());

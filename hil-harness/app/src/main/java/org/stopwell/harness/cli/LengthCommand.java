@@ -130,6 +130,7 @@ final class LengthCommand extends StopwellCommand {
     LengthRecord before = recheck == null ? null : LengthFile.read(recheck);
     LengthMethod method = measure.method(canal, reference());
     Plan plan = Plan.read(Source.of(planFile), extensions().policies());
+    PlanOptions.ownController(plan, "length");
     LengthSession session = new LengthSession(benches, measure, attendant(), screen);
     TrialSpec trial = session.trial(plan);
     Radiograph radiograph = radiograph(trial.standoffMicrons());

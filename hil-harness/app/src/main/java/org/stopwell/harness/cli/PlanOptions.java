@@ -40,4 +40,26 @@ final class PlanOptions {
     return plan.with(
         seed == null ? plan.head().seed() : seed, trials == null ? plan.head().trials() : trials);
   }
+
+  /** Refuses a plan without models of canals. */
+  static void onModels(Plan plan, String command) throws UsageException {
+    if (!plan.teeth().isEmpty()) {
+      throw new UsageException(
+          plan.head().name()
+              + ": a plan on extracted teeth; "
+              + command
+              + " needs the virtual bench");
+    }
+  }
+
+  /** Refuses a plan in which a device decides and no controller of this program runs. */
+  static void ownController(Plan plan, String command) throws UsageException {
+    if (plan.isExternal()) {
+      throw new UsageException(
+          plan.head().name()
+              + ": a plan with controller: external; "
+              + command
+              + " needs controller: own");
+    }
+  }
 }

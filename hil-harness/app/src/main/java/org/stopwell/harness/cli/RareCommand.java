@@ -93,10 +93,8 @@ final class RareCommand extends StopwellCommand {
       throw new UsageException("--out " + out + " exists; name a new directory");
     }
     Plan plan = plans.read();
-    if (!plan.teeth().isEmpty()) {
-      throw new UsageException(
-          plan.head().name() + ": a plan on extracted teeth; rare needs the virtual bench");
-    }
+    PlanOptions.onModels(plan, "rare");
+    PlanOptions.ownController(plan, "rare");
     if (plans.trials != null) {
       throw new UsageException("--trials has no effect here; --samples and --runs set the work");
     }

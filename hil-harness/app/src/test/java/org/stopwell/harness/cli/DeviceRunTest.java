@@ -7,6 +7,7 @@ import java.io.PrintWriter;
 import java.io.StringWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.stopwell.harness.trial.TestPlans;
@@ -55,6 +56,38 @@ class DeviceRunTest {
     assertTrue(
         err.toString().contains("claims.over_travel: has no meaning for a device on a network"),
         err.toString());
+  }
+
+  @Test
+  void whatRunsTheControllerRefusesAPlanOfADevice(@TempDir Path dir) throws Exception {
+    for (String command : List.of("rare", "detect", "break", "length")) {
+      err.getBuffer().setLength(0);
+      assertEquals(2, stopwell(command, PLAN.toString()), command + err);
+      assertTrue(
+          err.toString().contains("controller: external; " + command + " needs controller: own"),
+          command + err);
+    }
+    Path space = dir.resolve("space.yaml");
+    Files.writeString(
+        space,
+        """
+        space: 1
+        name: device
+        plan: %s
+        condition: brake/slow
+        outcome: over_travel
+        design: random
+        trials: 20
+        factors:
+          scene.canal.foramen_diameter_mm: {from: 0.4, to: 0.6}
+        """
+            .formatted(PLAN));
+    for (String command : List.of("explore", "tune")) {
+      err.getBuffer().setLength(0);
+      String place = dir.resolve("out").toString();
+      assertEquals(2, stopwell(command, space.toString(), "--out", place), command + err);
+      assertTrue(err.toString().contains("a space needs controller: own"), command + err);
+    }
   }
 
   private int stopwell(String... args) {
