@@ -117,7 +117,8 @@ final class PlacedDesign implements SpaceDesign {
       place(unit, values, false);
       return;
     }
-    OtherFactors.draw(factors, seed, unit % repeats, values);
+    double[] shares = OtherFactors.shares(factors.size(), seed, unit % repeats);
+    OtherFactors.set(factors, correlate(shares), values);
     place(unit / repeats, values, true);
   }
 
@@ -167,12 +168,18 @@ final class PlacedDesign implements SpaceDesign {
         shares[i] = (Shuffle.at(place, places, seed, i) + shares[i]) / places;
       }
     }
-    return correlated.length == 0 ? shares : correlate(shares);
+    return correlate(shares);
   }
 
-  /** Normal scores with the wanted correlation (a Gaussian copula). */
+  /**
+   * Normal scores with the wanted correlation (a Gaussian copula). With repeats, the reader permits
+   * none between a setting and another factor, so settings and other factors do not mix here.
+   */
   private double[] correlate(double[] shares) {
-    int n = shares.length;
+    int n = correlated.length;
+    if (n == 0) {
+      return shares;
+    }
     double[] scores = new double[n];
     for (int i = 0; i < n; i++) {
       scores[i] = NORMAL.inverseCumulativeProbability(Math.max(1e-15, shares[i]));

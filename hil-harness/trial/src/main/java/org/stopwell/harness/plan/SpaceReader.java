@@ -63,9 +63,9 @@ final class SpaceReader {
     List<Factor> factors =
         new FactorReader(mistakes)
             .factors(Groups.of(top, SpaceTables.FACTORS, mistakes), plan, condition.get());
-    List<List<Double>> correlations = correlations(top, factors, design);
-    List<List<Long>> points = points(top, factors, design);
     int repeats = head.getInt(SpaceTables.REPEATS);
+    List<List<Double>> correlations = correlations(top, factors, design, repeats);
+    List<List<Long>> points = points(top, factors, design);
     repeats(top, repeats, design, factors);
     Optional<TuneTarget> target = new TuneTargetReader(mistakes).read(top, plan, condition.get());
     if (mistakes.isEmpty()) {
@@ -164,7 +164,7 @@ final class SpaceReader {
   }
 
   private List<List<Double>> correlations(
-      Yaml.Mapping top, List<Factor> factors, Space.Design design) {
+      Yaml.Mapping top, List<Factor> factors, Space.Design design, int repeats) {
     Yaml.Entry entry = top.entries().get(SpaceTables.CORRELATIONS);
     if (entry == null) {
       return List.of();
@@ -204,6 +204,16 @@ final class SpaceReader {
               mistakes);
       List<Integer> of = pair(pair, factors);
       if (of.size() != 2) {
+        unknown++;
+        continue;
+      }
+      if (repeats > 1
+          && factors.get(of.get(0)).isOfSettings() != factors.get(of.get(1)).isOfSettings()) {
+        mistakes.add(
+            pair.line(),
+            key + "." + SpaceTables.OF,
+            "joins a setting with another factor; with repeats all settings meet the same draws of"
+                + " the other factors: remove this pair, or repeats");
         unknown++;
         continue;
       }

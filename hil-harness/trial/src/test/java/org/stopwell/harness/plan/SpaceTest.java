@@ -86,6 +86,8 @@ class SpaceTest {
         "canal.length_mm: { -> canal.lenght_mm: { -> did you mean scene.canal.length_mm",
         "design: latin-hypercube -> design: sobol -> needs independent factors",
         "is: 0.3 -> is: 3 -> outside -1 to 1",
+        "scene.canal.tissue_ohm_m], is: 0.3} -> settings.stages.length.speed_rpm], is: 0.3}\nrepeats: 5"
+            + " -> :15: correlations.of: joins a setting with another factor",
         "trials: 1000 -> trials: 0 -> outside 1 to",
         "outcome: stop_error -> outcome: luck -> luck",
         "condition: half-wet/two-frequency -> condition: wet -> give one of half-wet/estimate",
