@@ -14,6 +14,7 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.stopwell.harness.record.RunFile;
+import org.stopwell.harness.trial.TestPlans;
 import org.stopwell.harness.trial.TrialResult;
 
 /** A laboratory's way from a table of stops to a signed report. */
@@ -62,6 +63,31 @@ class ImportCommandTest {
         Files.readString(dir.resolve("x/trials.json")).contains("\"measured_here\" : false"));
     assertTrue(stopwell("compare", run, run).out().contains("not measured here"));
     assertEquals(2, stopwell("import", table, "--plan", plan, "--out", run).code());
+  }
+
+  /** The command of docs/import.md. */
+  @Test
+  void theShippedExampleIsImportedAndLabelled() throws Exception {
+    Path docs = TestPlans.root().resolve("docs/import");
+    Path run = dir.resolve("shipped");
+    Said made =
+        stopwell(
+            "import",
+            docs.resolve("trials.csv"),
+            "--plan",
+            docs.resolve("plan.yaml"),
+            "--out",
+            run);
+    assertEquals(0, made.code(), made.err() + made.out());
+    assertTrue(made.out().contains("192 of 192 trials, not measured here"), made.out());
+    assertTrue(made.out().contains("in 24 teeth"), made.out());
+    String page = Files.readString(run.resolve("report.html"));
+    assertTrue(page.contains("<strong>Not measured here</strong>"));
+    assertTrue(page.contains("Results by level of each factor (not measured here)"));
+    assertFalse(page.contains("(simulated)"));
+    assertTrue(
+        Files.readString(run.resolve("junit.xml"))
+            .contains("name=\"measured_here\" value=\"false\""));
   }
 
   @Test
