@@ -44,6 +44,9 @@ public final class StopBudget {
   /** Half of the way over which the change of a ratio is taken, m. */
   private static final double BESIDE = 50e-6;
 
+  /** Coverage factor that makes the U95 of a true zero a standard uncertainty. */
+  private static final double ZERO_K = 2;
+
   private static final String LADDER = "ladder";
 
   private StopBudget() {}
@@ -57,6 +60,8 @@ public final class StopBudget {
    *     empty without capacitors
    * @param toothMicrons standard uncertainty of the measured length of an extracted tooth, the
    *     greatest of the plan, µm; empty without extracted teeth
+   * @param zeroMicrons standard uncertainty of the true zero of an extracted tooth that observers
+   *     read, the greatest of the plan, µm; empty where nobody did
    * @param device whether a device with a motor of its own stops the file
    */
   public record Basis(
@@ -64,6 +69,7 @@ public final class StopBudget {
       double ohmPerMm,
       OptionalDouble micronsPerPicofarad,
       OptionalDouble toothMicrons,
+      OptionalDouble zeroMicrons,
       boolean device) {
     /**
      * The basis of a plan on a network.
@@ -73,7 +79,13 @@ public final class StopBudget {
      * @param micronsPerPicofarad µm/pF; empty without capacitors
      */
     public Basis(double standoffOhms, double ohmPerMm, OptionalDouble micronsPerPicofarad) {
-      this(standoffOhms, ohmPerMm, micronsPerPicofarad, OptionalDouble.empty(), false);
+      this(
+          standoffOhms,
+          ohmPerMm,
+          micronsPerPicofarad,
+          OptionalDouble.empty(),
+          OptionalDouble.empty(),
+          false);
     }
 
     /**
@@ -90,6 +102,10 @@ public final class StopBudget {
           basis.ohmPerMm,
           basis.micronsPerPicofarad,
           tooth.isPresent() ? OptionalDouble.of(tooth.getAsInt()) : OptionalDouble.empty(),
+          plan.teeth().stream()
+              .flatMap(t -> t.zero().stream())
+              .mapToDouble(z -> z.expandedMicrons() / ZERO_K)
+              .max(),
           plan.isExternal());
     }
 
@@ -131,7 +147,7 @@ public final class StopBudget {
             .inForce(Quantity.CAPACITORS)
             .filter(r -> basis.micronsPerPicofarad().isPresent());
     if (basis.toothMicrons().isPresent()) {
-      return inTooth(budget, basis.toothMicrons().getAsDouble());
+      return inTooth(budget, basis.toothMicrons().getAsDouble(), basis.zeroMicrons());
     }
     return capacitors.isEmpty()
         ? budget
@@ -139,10 +155,20 @@ public final class StopBudget {
   }
 
   /** The truth is a measured length less the travel of the stage: no resistor enters it. */
-  private static UncertaintyBudget inTooth(UncertaintyBudget budget, double microns) {
+  private static UncertaintyBudget inTooth(
+      UncertaintyBudget budget, double microns, OptionalDouble zero) {
     List<Input> lines = new ArrayList<>(budget.inputs());
     lines.removeIf(line -> line.name().startsWith(LADDER + ", "));
     lines.add(Input.stated("measured length of the tooth", "teeth of the plan", microns, "µm", 1));
+    if (zero.isPresent()) {
+      lines.add(
+          Input.stated(
+              "true zero of the tooth, two observers",
+              "zero readings of the plan, U95 / 2",
+              zero.getAsDouble(),
+              "µm",
+              1));
+    }
     return new UncertaintyBudget(budget.unit(), lines);
   }
 

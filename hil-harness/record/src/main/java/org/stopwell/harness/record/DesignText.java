@@ -116,6 +116,9 @@ final class DesignText {
     if (b.toothMicrons().isPresent()) {
       one.put("tooth_um", b.toothMicrons().getAsDouble());
     }
+    if (b.zeroMicrons().isPresent()) {
+      one.put("zero_um", b.zeroMicrons().getAsDouble());
+    }
     if (b.device()) {
       one.put("device", 1);
     }
@@ -215,6 +218,7 @@ final class DesignText {
         b.real("ohm_per_mm"),
         optional(b, "um_per_pf"),
         optional(b, "tooth_um"),
+        optional(b, "zero_um"),
         b.has("device"));
   }
 

@@ -65,10 +65,20 @@ class StopBudgetTest {
   @Test
   void inAnExtractedToothTheMeasuredLengthCountsAndNoResistor() {
     StopBudget.Basis tooth =
-        new StopBudget.Basis(8_000, 3_000, OptionalDouble.of(0.02), OptionalDouble.of(60), false);
+        new StopBudget.Basis(
+            8_000,
+            3_000,
+            OptionalDouble.of(0.02),
+            OptionalDouble.of(60),
+            OptionalDouble.of(12),
+            false);
     String lines = lines(StopBudget.of(calibrations(), proof(1_700), tooth));
     assertTrue(
         lines.contains("measured length of the tooth: 60.0000 µm, freedom Infinity, 1.0000"),
+        lines);
+    assertTrue(
+        lines.contains(
+            "true zero of the tooth, two observers: 12.0000 µm, freedom Infinity, 1.0000"),
         lines);
     assertFalse(lines.contains("ladder, "), lines);
     assertTrue(lines.contains("ladder against stage"), "the gauge study is of the stage too");
@@ -78,7 +88,8 @@ class StopBudgetTest {
     return StopBudget.of(
         calibrations(),
         proof(1_700),
-        new StopBudget.Basis(8_000, 3_000, OptionalDouble.empty(), toothMicrons, true));
+        new StopBudget.Basis(
+            8_000, 3_000, OptionalDouble.empty(), toothMicrons, OptionalDouble.empty(), true));
   }
 
   /** Without calibrations of three readings, whose Student's t has no variance to draw. */
@@ -86,7 +97,8 @@ class StopBudgetTest {
     return StopBudget.of(
         new Calibrations("B-1", List.of()),
         proof(-1),
-        new StopBudget.Basis(8_000, 3_000, OptionalDouble.empty(), toothMicrons, true));
+        new StopBudget.Basis(
+            8_000, 3_000, OptionalDouble.empty(), toothMicrons, OptionalDouble.empty(), true));
   }
 
   @Test

@@ -1,6 +1,7 @@
 package org.stopwell.harness.record;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -24,6 +25,33 @@ class DesignTest {
     assertEquals(2, design.told().size());
     assertEquals(2, design.faults().size());
     assertEquals(design, DesignText.read(DesignText.of(design)));
+  }
+
+  @Test
+  void theZeroThatObserversReadComesBackToo() throws Exception {
+    String text =
+        """
+        plan: 1
+        name: zero
+        settings: settings.yaml
+        stage: length
+        trials: 1
+        controller: external
+        device: {model: m1, unit: u1, operator: op-1, standoff_mm: 0.5}
+        teeth:
+          - name: T01
+            length_mm: 12.43
+            uncertainty_mm: 0.04
+            zero_readings_um: {o1: [95, 100, 105], o2: [105, 110, 115]}
+        mount: {medium: agar, temperature_c: 23, conductivity_s_per_m: 0.5, age_h: 1}
+        """;
+    Plan plan = Plan.read(new Source("plan.yaml", text), TestPlans.quick(1).settings().source());
+    Design design = Design.of(plan);
+    double u95 = plan.teeth().get(0).zero().orElseThrow().expandedMicrons();
+    assertEquals(u95 / 2, design.budget().orElseThrow().zeroMicrons().orElseThrow());
+    assertEquals(design, DesignText.read(DesignText.of(design)));
+    Design without = Design.of(plan());
+    assertFalse(DesignText.of(without).contains("zero_um"), "older plans are written as before");
   }
 
   @Test

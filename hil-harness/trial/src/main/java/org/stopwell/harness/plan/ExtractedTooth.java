@@ -1,6 +1,7 @@
 package org.stopwell.harness.plan;
 
 import java.util.Locale;
+import java.util.Optional;
 
 /**
  * An extracted tooth of a plan. A person measured its length; this length is the truth of every
@@ -13,6 +14,7 @@ import java.util.Locale;
  * @param medium what the tooth is mounted in; empty where the plan states its mount
  * @param temperatureTenths temperature of medium and fluid, tenths of a °C; counts only without a
  *     mount of the plan
+ * @param zero the true zero that observers read; empty where nobody did
  * @param line where it stands in the plan
  */
 public record ExtractedTooth(
@@ -22,6 +24,7 @@ public record ExtractedTooth(
     int coverageHundredths,
     String medium,
     int temperatureTenths,
+    Optional<ToothZero> zero,
     int line) {
   private static final int NUMBERS = 999_999_999;
 

@@ -55,9 +55,19 @@ final class TeethReader {
           .text("Temperature of medium and fluid.")
           .source("reference of conductivity tables, ISO 7888 from memory");
 
+  static final Parameter OBSERVERS =
+      Parameter.of("observer_sd_um")
+          .unit("µm")
+          .range("1", "100")
+          .initially("10")
+          .text(
+              "Standard deviation between observers of the foramen, from their training; for"
+                  + " zero_readings_um.")
+          .source("assumed");
+
   /** Keys of one tooth beside its texts. */
   static final ParameterTable TABLE =
-      new ParameterTable(List.of(LENGTH, UNCERTAINTY, COVERAGE, TEMPERATURE));
+      new ParameterTable(List.of(LENGTH, UNCERTAINTY, COVERAGE, TEMPERATURE, OBSERVERS));
 
   private final Yaml.Mapping top;
   private final Mistakes mistakes;
@@ -103,7 +113,14 @@ final class TeethReader {
       }
     }
     texts.all().forEach(m -> mistakes.add(m.line(), KEY + "." + m.key(), m.message()));
-    ParameterValues v = Sections.resolve(one, KEY, TABLE, Set.of(NAME, MEDIUM), mistakes);
+    ParameterValues v =
+        Sections.resolve(one, KEY, TABLE, Set.of(NAME, MEDIUM, ToothZeroReader.KEY), mistakes);
+    if (v.isGiven(OBSERVERS) && !one.entries().containsKey(ToothZeroReader.KEY)) {
+      mistakes.add(
+          Groups.line(one, OBSERVERS.key()),
+          KEY + "." + OBSERVERS.key(),
+          "has no effect without " + ToothZeroReader.KEY + "; remove it");
+    }
     ExtractedTooth tooth =
         new ExtractedTooth(
             name,
@@ -112,6 +129,7 @@ final class TeethReader {
             v.getInt(COVERAGE),
             medium,
             v.getInt(TEMPERATURE),
+            new ToothZeroReader(mistakes).read(one, v.getInt(OBSERVERS)),
             one.line());
     for (ExtractedTooth other : teeth) {
       if (other.number() == tooth.number() && !name.isEmpty()) {

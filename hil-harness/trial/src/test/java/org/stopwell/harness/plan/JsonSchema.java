@@ -256,7 +256,7 @@ public final class JsonSchema {
         with(closed(TeethReader.TABLE), TeethReader.NAME, name("Name or code of the tooth."));
     Map<String, Object> one =
         with(
-            named,
+            with(named, ToothZeroReader.KEY, zero()),
             TeethReader.MEDIUM,
             text("Medium that the tooth is mounted in; required without mount."));
     one.put(
@@ -265,6 +265,44 @@ public final class JsonSchema {
     return described(
         Map.of("type", "array", "minItems", 1, "items", one),
         "Extracted teeth whose length a person measured.");
+  }
+
+  private static Map<String, Object> zero() {
+    Map<String, Object> reading =
+        described(
+            Map.of(
+                "type",
+                "integer",
+                "minimum",
+                -ToothZeroReader.FARTHEST_MICRONS,
+                "maximum",
+                ToothZeroReader.FARTHEST_MICRONS),
+            "Place of the foramen on the scale of the observers. Unit: µm.");
+    Map<String, Object> readings =
+        described(
+            Map.of(
+                "type",
+                "array",
+                "minItems",
+                ToothZero.READINGS,
+                "maxItems",
+                ToothZero.READINGS,
+                "items",
+                reading),
+            "Readings of one observer.");
+    return described(
+        Map.of(
+            "type",
+            "object",
+            "minProperties",
+            ToothZero.OBSERVERS,
+            "maxProperties",
+            ToothZero.OBSERVERS,
+            "propertyNames",
+            Map.of("pattern", "^" + DeviceReader.CODE + "$"),
+            "additionalProperties",
+            readings),
+        "Readings of the foramen by the code of the observer.");
   }
 
   private static Map<String, Object> device(List<String> texts) {

@@ -29,7 +29,9 @@ public final class ReferencePage {
     page.table(
         "`analysis`, beside `groups`, a list of factors whose levels are a sample of many",
         PlanTables.ANALYSIS);
-    page.table("an item of `teeth`, beside the texts `name` and `medium`", TeethReader.TABLE);
+    page.table(
+        "an item of `teeth`, beside the texts `name` and `medium` and the group `zero_readings_um`",
+        TeethReader.TABLE);
     page.table(
         "`device`, with `controller: external`, beside the codes "
             + DeviceReader.TEXTS.keySet().stream()
