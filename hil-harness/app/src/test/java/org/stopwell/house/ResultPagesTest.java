@@ -44,6 +44,26 @@ class ResultPagesTest extends BrowserTest {
     assertEquals("Skip to the figures", page.evaluate("document.activeElement.textContent"));
   }
 
+  /** Stops that were measured elsewhere: factors, pairs, precision, settings, overshoot. */
+  @Test
+  void theReportOnDevicesCanBeReadByEveryone() throws Exception {
+    Path run = dir.resolve("devices");
+    stopwell(
+        "import",
+        docs("import/trials.csv"),
+        "--plan",
+        docs("import/plan.yaml"),
+        "--out",
+        run.toString());
+    Page page = open(run.resolve("report.html"));
+    assertEquals(1, page.locator("#device-section:visible").count());
+    inEveryLook(page, "devices");
+    onPaper(page, "devices-paper");
+    page.setViewportSize(1100, 700); // a picture of text is large
+    page.locator("#device-section table").first().evaluate("table => table.scrollIntoView()");
+    documented(page, "devices");
+  }
+
   /** Every picture of an exploration: indices, effects, outcome, surface, front. */
   @Test
   void thePagesOfExplorationsCanBeReadByEveryone() throws Exception {
