@@ -1,5 +1,7 @@
 package org.stopwell.harness.cli;
 
+import static java.util.stream.Collectors.counting;
+import static java.util.stream.Collectors.groupingBy;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -8,8 +10,10 @@ import java.io.StringWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Map;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.trial.TestPlans;
 
 /** A device with a motor of its own goes through the same commands as the controller. */
@@ -56,6 +60,58 @@ class DeviceRunTest {
     assertTrue(
         err.toString().contains("claims.over_travel: has no meaning for a device on a network"),
         err.toString());
+  }
+
+  /** Two units on the same three canals, twice each: r and R of the units, by teeth. */
+  @Test
+  void unitsOnTheSameTeethHaveRepeatabilityAndReproducibility(@TempDir Path dir) throws Exception {
+    Path plan = dir.resolve("units.yaml");
+    Files.writeString(
+        plan,
+        """
+        plan: 1
+        name: units
+        settings: %s
+        stage: length
+        seed: 3
+        trials: 6
+        canal_trials: 2
+        tolerance_mm: 0.5
+        controller: external
+        device: {model: twin-coast, unit: u1, operator: op-1, setting: s5, standoff_mm: 0.5}
+        scene:
+          canal: {length_mm: 13}
+          hand: {motion: stage, passive_mm: 9, feed_mm_per_s: 1}
+        vary:
+          canal: {foramen_diameter_mm: {from: 0.45, to: 0.55}}
+        factors:
+          unit:
+            first:
+            second:
+              device: {unit: u2}
+        claims:
+          over_travel: {share: 0.9, confidence: 0.95}
+        """
+            .formatted(TestPlans.root().resolve("docs/settings/reference-canal.yaml")));
+    Path run = dir.resolve("run");
+    int code = stopwell("run", plan.toString(), "--out", run.toString());
+    assertTrue(code == 0 || code == 1 || code == 5, code + " " + err);
+    try (RunFile file = RunFile.load(run)) {
+      assertEquals(
+          Map.of("canal-1", 4L, "canal-2", 4L, "canal-3", 4L),
+          file.results().stream().collect(groupingBy(t -> t.device().tooth(), counting())));
+      assertEquals(
+          List.of("twin-coast.u1", "twin-coast.u2"),
+          file.results().stream().map(t -> t.device().unit()).distinct().sorted().toList());
+    }
+    String page = Files.readString(run.resolve("report.html"));
+    assertTrue(page.contains("Devices, units and operators"), "the section of devices");
+    String row = page.replaceAll("(?s).*id=\"device-section\"", "");
+    assertTrue(row.contains("3 teeth at one setting"), row);
+    assertTrue(row.contains("6 within, 3 between"), row);
+    assertEquals(0, stopwell("verify", run.toString()), err.toString());
+    assertEquals(code, stopwell("report", run.toString()), err.toString());
+    assertEquals(page, Files.readString(run.resolve("report.html")), "the same report again");
   }
 
   @Test

@@ -117,7 +117,7 @@ final class Worker implements AutoCloseable {
     try {
       return new DeviceRunner(bench, device.clamped())
           .run(spec, samples, () -> pace(bench.describe()), abandon)
-          .map(seen -> weighed(spec, DeviceJudge.judge(spec, device, seen)))
+          .map(seen -> weighed(spec, DeviceJudge.judge(spec, device, plan.toothCode(spec), seen)))
           .map(result -> new RunFile.Entry(result, samples.bytes()));
     } catch (BenchException e) {
       return abandon.getAsBoolean()

@@ -208,7 +208,7 @@ public record Comparison(
 
   private static List<ShareChange.Pair> pairs(
       List<TrialResult> old, List<TrialResult> fresh, Function<TrialResult, String> canal) {
-    if (!old.isEmpty() && old.stream().allMatch(TrialResult::isOfDevice)) {
+    if (!old.isEmpty() && old.stream().allMatch(t -> t.isOfDevice() && t.seed() == 0)) {
       return sameTeeth(analysed(old), analysed(fresh));
     }
     Map<Integer, TrialResult> byIndex = new HashMap<>();
@@ -224,7 +224,7 @@ public record Comparison(
         : List.of();
   }
 
-  /** Trials of a device have no seed: those on the same tooth are pairs, in their order. */
+  /** Imported trials have no seed: those on the same tooth are pairs, in their order. */
   private static List<ShareChange.Pair> sameTeeth(List<TrialResult> old, List<TrialResult> fresh) {
     Map<String, Deque<TrialResult>> before = new HashMap<>();
     old.forEach(t -> before.computeIfAbsent(t.device().tooth(), k -> new ArrayDeque<>()).add(t));

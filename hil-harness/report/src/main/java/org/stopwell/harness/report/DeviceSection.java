@@ -8,11 +8,14 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
 import java.util.function.Function;
 import java.util.function.Predicate;
 import java.util.function.ToLongFunction;
+import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import org.stopwell.harness.claim.ConditionSummary;
 import org.stopwell.harness.plan.Device;
 import org.stopwell.harness.stats.BoundedMean;
@@ -320,10 +323,7 @@ final class DeviceSection {
   }
 
   private void limits(Table table, String factor, Function<TrialResult, String> level) {
-    Function<TrialResult, String> equal =
-        factor.equals("device")
-            ? t -> Integer.toString(report.condition(t).standoffMicrons())
-            : TrialResult::condition;
+    Function<TrialResult, String> equal = equal(factor, level);
     Optional<PrecisionLimits> onTeeth =
         PrecisionLimits.of(blocks(t -> equal.apply(t) + " " + t.device().tooth(), level, false));
     Optional<PrecisionLimits> found =
@@ -345,6 +345,54 @@ final class DeviceSection {
         Words.millimetres(sR),
         Words.millimetres(PrecisionLimits.FACTOR * sR),
         p.withinFreedom() + " within, " + p.betweenFreedom() + " between");
+  }
+
+  /** What trials have in common that differ in one factor alone. */
+  private Function<TrialResult, String> equal(String factor, Function<TrialResult, String> level) {
+    Function<TrialResult, String> claimed =
+        t -> Integer.toString(report.condition(t).standoffMicrons());
+    if (report.header().origin().imported()) {
+      return factor.equals("device") ? claimed : TrialResult::condition;
+    }
+    Set<Integer> free = places(level);
+    return t ->
+        String.join(
+            " ",
+            claimed.apply(t),
+            without(t.condition(), free),
+            factor.equals("device") ? "" : device(t),
+            factor.equals("operator") ? t.device().unit() : "");
+  }
+
+  /** The factors of the plan whose levels differ in this: places in the name of a condition. */
+  private Set<Integer> places(Function<TrialResult, String> level) {
+    Map<String, String> values = new TreeMap<>();
+    stops.forEach(t -> values.put(t.condition(), level.apply(t)));
+    Set<Integer> places = new TreeSet<>();
+    values.forEach(
+        (one, first) ->
+            values.forEach(
+                (other, second) -> {
+                  List<Integer> differ = differing(one.split("/", -1), other.split("/", -1));
+                  if (!first.equals(second) && differ.size() == 1) {
+                    places.add(differ.get(0));
+                  }
+                }));
+    return places;
+  }
+
+  private static List<Integer> differing(String[] one, String[] other) {
+    return IntStream.range(0, Math.min(one.length, other.length))
+        .filter(i -> !one[i].equals(other[i]))
+        .boxed()
+        .toList();
+  }
+
+  private static String without(String condition, Set<Integer> places) {
+    String[] levels = condition.split("/", -1);
+    return IntStream.range(0, levels.length)
+        .mapToObj(i -> places.contains(i) ? "" : levels[i])
+        .collect(Collectors.joining("/"));
   }
 
   private List<List<Moments>> blocks(
@@ -378,20 +426,29 @@ final class DeviceSection {
       Optional<Interval> interval) {}
 
   private List<Setting> all() {
-    List<Setting> all = new ArrayList<>();
+    Map<List<Object>, List<TrialResult>> groups = new LinkedHashMap<>();
     for (Condition c : report.header().conditions()) {
-      List<TrialResult> own = stops.stream().filter(t -> t.condition().equals(c.name())).toList();
-      if (!own.isEmpty()) {
-        Collection<Moments> byTooth = byTooth(own, TrialResult::remainingMicrons).values();
-        all.add(
-            new Setting(
-                device(own.get(0)),
-                setting(own.get(0)),
-                c.standoffMicrons(),
-                own,
-                ClusteredMean.mean(byTooth),
-                ClusteredMean.interval(byTooth, CONFIDENCE)));
-      }
+      stops.stream()
+          .filter(t -> t.condition().equals(c.name()))
+          .forEach(
+              t ->
+                  groups
+                      .computeIfAbsent(
+                          List.of(device(t), setting(t), c.standoffMicrons()),
+                          k -> new ArrayList<>())
+                      .add(t));
+    }
+    List<Setting> all = new ArrayList<>();
+    for (List<TrialResult> own : groups.values()) {
+      Collection<Moments> byTooth = byTooth(own, TrialResult::remainingMicrons).values();
+      all.add(
+          new Setting(
+              device(own.get(0)),
+              setting(own.get(0)),
+              report.condition(own.get(0)).standoffMicrons(),
+              own,
+              ClusteredMean.mean(byTooth),
+              ClusteredMean.interval(byTooth, CONFIDENCE)));
     }
     return all;
   }

@@ -42,10 +42,12 @@ public final class DeviceJudge {
    *
    * @param spec what the plan asked for
    * @param device the device of the plan
+   * @param tooth code of the tooth; empty on a network of components
    * @param seen what was seen
    * @return the result; without a controller it has no reading, no trust and no state
    */
-  public static TrialResult judge(TrialSpec spec, Device device, DeviceRunner.Seen seen) {
+  public static TrialResult judge(
+      TrialSpec spec, Device device, String tooth, DeviceRunner.Seen seen) {
     Acts acts = seen.acts();
     Ruling ruling = new DeviceJudge(spec, acts).rule();
     boolean stopped =
@@ -88,7 +90,7 @@ public final class DeviceJudge {
             ErrorChain.NONE)
         .with(
             new DeviceTrial(
-                "",
+                tooth,
                 device.model() + "." + device.unit(),
                 device.operator(),
                 spec.scene().section("hand").getInt(HandSection.FEED),

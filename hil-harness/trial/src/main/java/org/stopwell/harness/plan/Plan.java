@@ -13,12 +13,15 @@ import java.util.stream.IntStream;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.core.policy.Policies;
 import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.core.settings.Parameter;
+import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SettingsException;
 import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.protocol.Protocol;
 import org.stopwell.harness.stats.StatisticsChoice;
 import org.stopwell.harness.trial.Condition;
 import org.stopwell.harness.trial.TrialSpec;
+import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.population.Population.Fill;
 import org.stopwell.rig.random.RandomStream;
@@ -452,6 +455,37 @@ public final class Plan {
     return teeth.isEmpty()
         ? Optional.empty()
         : Optional.of(teeth.get(index / conditions.size() / protocol.canalTrials()));
+  }
+
+  /**
+   * The tooth of a trial of a device, as a code: trials with the same code are repeats on one
+   * tooth. A simulated canal counts as a tooth; where trials do not share drawn canals, equal
+   * canals are one tooth.
+   *
+   * @param trial a trial of this plan
+   * @return empty on a network of components, which stands for no tooth
+   */
+  public String toothCode(TrialSpec trial) {
+    ParameterValues canal = trial.scene().section("canal");
+    if (CanalSection.kind(canal).isBuilt()) {
+      return "";
+    }
+    int index = trial.index();
+    int test = protocol.sentinels().map(s -> s.testAt(index, tests(), head.seed)).orElse(index);
+    if (test >= 0 && (!teeth.isEmpty() || protocol.sharesCanals())) {
+      int number = test / conditions.size() / protocol.canalTrials();
+      return teeth.isEmpty() ? "canal-" + (number + 1) : teeth.get(number).name();
+    }
+    return "canal-" + fingerprint(canal);
+  }
+
+  /** Equal canals have equal texts. */
+  private static String fingerprint(ParameterValues canal) {
+    long hash = 0xCBF29CE484222325L; // Fowler-Noll-Vo, 64 bits, variant 1a, over whole values
+    for (Parameter parameter : canal.table().parameters()) {
+      hash = (hash ^ canal.get(parameter)) * 0x100000001B3L;
+    }
+    return Long.toHexString(hash >>> 24);
   }
 
   /**

@@ -6,7 +6,7 @@ package org.stopwell.harness.trial;
  * say who somebody is. Whole numbers only.
  *
  * @param tooth code of the tooth; trials on one tooth are repeats. Empty: not a trial of such a
- *     device
+ *     device, or one on a network of components
  * @param unit code of the unit of the device; empty when unknown
  * @param operator code of the person who moved it; empty when unknown
  * @param feedMicronsPerSecond planned feed, µm/s; 0 when unknown
