@@ -13,7 +13,7 @@ public enum Ability {
   /** It measures the impedance of an extracted tooth. */
   TOOTH("reads_tooth", "a canal board with a tooth input, or --bench emulated for a rehearsal"),
   /** It watches a device that turns the file by itself. The messages of its board say so. */
-  DEVICE("", "--bench virtual, or a device board with the firmware of this version");
+  DEVICE("", "--bench virtual or emulated, or a device board with the firmware of this version");
 
   private final String flag;
   private final String remedy;

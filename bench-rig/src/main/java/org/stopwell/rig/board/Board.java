@@ -7,9 +7,14 @@ import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.settings.Fault;
 import org.stopwell.core.settings.SettingsException;
+import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
+import org.stopwell.rig.device.Watched;
 import org.stopwell.rig.virtual.Plant;
+import org.stopwell.rig.virtual.TwinStand;
 import org.stopwell.rig.wire.BoardIdentity;
+import org.stopwell.rig.wire.DeviceFields;
 import org.stopwell.rig.wire.ExchangeFields;
 import org.stopwell.rig.wire.Message;
 import org.stopwell.rig.wire.Packet;
@@ -38,9 +43,17 @@ final class Board {
   private static final int MOVE_POSITION = Message.STAGE_MOVE.index("position_microns");
   private static final int MOVE_SPEED = Message.STAGE_MOVE.index("speed_microns_per_second");
 
+  /** Time from sample to sample of a device, ns. */
+  private static final long EACH_NS = 500_000;
+
+  /** The board keeps so many samples for its host: 48 ms. */
+  private static final int KEPT = 96;
+
   private final BoardIdentity identity;
   private final BoardTime time;
   private final StageModel stage;
+  private final @Nullable TwinStand stand;
+  private final List<Watched> watched = new ArrayList<>();
   private final ControllerOutput command = new ControllerOutput();
   private final ControllerInput reading = new ControllerInput();
   private final Truth truth = new Truth();
@@ -57,6 +70,7 @@ final class Board {
   private long exchangedNs;
   private long plantNs;
   private long refused;
+  private long lost;
 
   /** Outcome of a request. */
   enum Outcome {
@@ -68,7 +82,8 @@ final class Board {
     IGNORED
   }
 
-  Board(BoardIdentity identity, BoardTime time, StageModel stage) {
+  Board(BoardIdentity identity, BoardTime time, StageModel stage, @Nullable TwinStand stand) {
+    this.stand = stand;
     this.identity = identity;
     this.time = time;
     this.stage = stage;
@@ -158,6 +173,8 @@ final class Board {
           stage(stage.move(request.integer(MOVE_POSITION), request.number(MOVE_SPEED)), answer);
       case STAGE_STOP -> stage(stage.stop(), answer);
       case STAGE_ASK -> stage(stage.ask(), answer);
+      case VERIFY -> verify(answer);
+      case WATCH -> watch(answer);
       default -> error(answer, Refusal.BAD_ORDER, "this board does not know the message");
     }
   }
@@ -173,7 +190,13 @@ final class Board {
     mounting = false;
     Plant fresh;
     try {
-      fresh = new Plant(SceneFields.scene(values, seed));
+      Scene scene = SceneFields.scene(values, seed);
+      TwinStand clamp = device();
+      fresh = clamp == null ? new Plant(scene) : clamp.mount(scene);
+    } catch (BenchException e) {
+      answer.begin(Message.REFUSED, session, sequence).set(KEY, "device.model");
+      answer.set(WHY, String.valueOf(e.getMessage()));
+      return;
     } catch (SettingsException e) {
       Fault first = e.faults().get(0);
       answer.begin(Message.REFUSED, session, sequence).set(KEY, first.key());
@@ -181,6 +204,8 @@ final class Board {
       return;
     }
     plant = fresh;
+    watched.clear();
+    lost = 0;
     stopped = false;
     watchdog = false;
     exchangedNs = 0;
@@ -216,6 +241,10 @@ final class Board {
 
   private void read(Plant mounted, Packet answer) {
     mounted.read(reading);
+    TwinStand clamp = device();
+    if (clamp != null) {
+      clamp.read(mounted, reading);
+    }
     mounted.truth(truth);
     answer.begin(Message.READING, session, sequence);
     ReadingFields.put(answer, watchdog, reading, truth);
@@ -247,6 +276,13 @@ final class Board {
     if (mounted == null || nowNs <= plantNs) {
       return;
     }
+    TwinStand clamp = device();
+    if (clamp != null) {
+      clamp.advance(mounted, nowNs);
+      plantNs = nowNs;
+      keep(clamp);
+      return;
+    }
     long endOfPowerNs = exchangedNs + identity.watchdogNs();
     if (command.drive.turns() && nowNs > endOfPowerNs) {
       mounted.advance(endOfPowerNs, command);
@@ -261,6 +297,43 @@ final class Board {
     advanceTo(time.now());
     command.clear();
     stage.leave();
+    TwinStand clamp = device();
+    if (clamp != null) {
+      clamp.cutPower();
+    }
+  }
+
+  /** The clamp, while a device is in it. */
+  private @Nullable TwinStand device() {
+    TwinStand clamp = stand;
+    return clamp != null && clamp.holdsDevice() ? clamp : null;
+  }
+
+  private void keep(TwinStand clamp) {
+    clamp.drain(watched);
+    int tooMany = watched.size() - KEPT;
+    if (tooMany > 0) {
+      watched.subList(0, tooMany).clear();
+      lost += tooMany;
+    }
+  }
+
+  private void verify(Packet answer) {
+    TwinStand clamp = stand;
+    if (clamp == null) {
+      error(answer, Refusal.BAD_ORDER, "this board watches no device");
+      return;
+    }
+    takePower();
+    DeviceFields.put(answer.begin(Message.NETWORK, session, sequence), clamp.circuit());
+  }
+
+  private void watch(Packet answer) {
+    if (stand == null) {
+      error(answer, Refusal.BAD_ORDER, "this board watches no device");
+      return;
+    }
+    DeviceFields.put(answer.begin(Message.WATCHED, session, sequence), watched, EACH_NS, lost);
   }
 
   private void stage(StageFields state, Packet answer) {

@@ -1,6 +1,8 @@
 package org.stopwell.rig.board;
 
 import java.io.IOException;
+import java.util.List;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
@@ -10,8 +12,13 @@ import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
+import org.stopwell.rig.device.CircuitCheck;
+import org.stopwell.rig.device.ClampedDevice;
+import org.stopwell.rig.device.DeviceWatch;
+import org.stopwell.rig.device.Watched;
 import org.stopwell.rig.serial.SerialBench;
 import org.stopwell.rig.serial.SerialLink;
+import org.stopwell.rig.virtual.TwinStand;
 import org.stopwell.rig.wire.BoardIdentity;
 
 /**
@@ -26,6 +33,7 @@ public final class EmulatedBench implements Bench {
 
   private final BoardIdentity identity;
   private final int baud;
+  private final TwinStand stand = new TwinStand();
   private @Nullable EmulatedBoard board;
   private @Nullable SerialBench bench;
 
@@ -69,7 +77,7 @@ public final class EmulatedBench implements Bench {
   public void open() throws BenchException {
     EmulatedBoard started;
     try {
-      started = EmulatedBoard.start(identity, baud);
+      started = EmulatedBoard.start(identity, baud, stand);
     } catch (IOException e) {
       throw new BenchException(RigFault.PORT_MISSING, String.valueOf(e.getMessage()), e);
     }
@@ -105,6 +113,52 @@ public final class EmulatedBench implements Bench {
       throw new BenchException(RigFault.PORT_GONE, "the emulated bench is not open");
     }
     return open;
+  }
+
+  /** The samples come over the wire; only a person could put a device into the clamp. */
+  @Override
+  public Optional<DeviceWatch> deviceWatch() {
+    SerialBench open = bench;
+    return open == null ? Optional.empty() : open.deviceWatch().map(Clamp::new);
+  }
+
+  /** What is seen over the wire of a device in the clamp of the board. */
+  private final class Clamp implements DeviceWatch {
+    private final DeviceWatch wire;
+
+    Clamp(DeviceWatch wire) {
+      this.wire = wire;
+    }
+
+    @Override
+    public List<String> models() {
+      return stand.models();
+    }
+
+    @Override
+    public void attach(ClampedDevice device) {
+      stand.attach(device);
+      wire.attach(device);
+    }
+
+    @Override
+    public CircuitCheck circuit() {
+      return wire.circuit();
+    }
+
+    @Override
+    public void drain(List<Watched> into) {
+      wire.drain(into);
+    }
+  }
+
+  /**
+   * The clamp for simulated devices. Tests look into them and put faults into them.
+   *
+   * @return the clamp of the board
+   */
+  public TwinStand stand() {
+    return stand;
   }
 
   @Override

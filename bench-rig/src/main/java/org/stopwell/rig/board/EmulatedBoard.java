@@ -5,6 +5,7 @@ import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.rig.time.MachineClock;
 import org.stopwell.rig.virtual.Plant;
+import org.stopwell.rig.virtual.TwinStand;
 import org.stopwell.rig.wire.BoardIdentity;
 import org.stopwell.rig.wire.FrameReader;
 import org.stopwell.rig.wire.FrameWriter;
@@ -41,11 +42,15 @@ public final class EmulatedBoard implements AutoCloseable {
   private long heardNs;
 
   private EmulatedBoard(
-      BoardIdentity identity, BoardTime time, long byteNs, Consumer<Packet> witness)
+      BoardIdentity identity,
+      BoardTime time,
+      long byteNs,
+      Consumer<Packet> witness,
+      @Nullable TwinStand stand)
       throws IOException {
     this.identity = identity;
     this.witness = witness;
-    this.board = new Board(identity, time, new StageModel(MachineClock::nowNs));
+    this.board = new Board(identity, time, new StageModel(MachineClock::nowNs), stand);
     this.byteNs = byteNs;
     this.pty = new Pty();
     this.thread = new Thread(this::run, "board " + pty.name());
@@ -90,15 +95,26 @@ public final class EmulatedBoard implements AutoCloseable {
    * @throws IOException when this machine gives no pseudo-terminal
    */
   public static EmulatedBoard start(BoardIdentity identity, int baud) throws IOException {
-    return start(identity, baud, request -> {});
+    return start(identity, baud, request -> {}, null);
+  }
+
+  /** Starts a board that watches the device in a clamp. */
+  static EmulatedBoard start(BoardIdentity identity, int baud, TwinStand stand) throws IOException {
+    return start(identity, baud, request -> {}, stand);
   }
 
   /** Starts a board that shows every good frame to a witness before it obeys. */
   static EmulatedBoard start(BoardIdentity identity, int baud, Consumer<Packet> witness)
       throws IOException {
+    return start(identity, baud, witness, null);
+  }
+
+  private static EmulatedBoard start(
+      BoardIdentity identity, int baud, Consumer<Packet> witness, @Nullable TwinStand stand)
+      throws IOException {
     BoardTime time =
         identity.lockstep() ? BoardTime.lockstep() : BoardTime.clock(MachineClock::nowNs);
-    return new EmulatedBoard(identity, time, baud == 0 ? 0 : byteNs(baud), witness);
+    return new EmulatedBoard(identity, time, baud == 0 ? 0 : byteNs(baud), witness, stand);
   }
 
   /** Time that one byte takes on a wire, 8N1, ns. */

@@ -22,6 +22,7 @@ import org.stopwell.rig.bench.ProgramEnd;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
 import org.stopwell.rig.device.CircuitCheck;
+import org.stopwell.rig.device.ClampedDevice;
 import org.stopwell.rig.device.DeviceWatch;
 import org.stopwell.rig.device.Watched;
 import org.stopwell.rig.network.Chain;
@@ -90,6 +91,7 @@ public final class SerialBench implements Bench {
   private @Nullable BoardIdentity identity;
   private final List<Watched> watched = new ArrayList<>();
   private double[] hertz = new double[0];
+  private boolean held;
   private boolean watching;
   private boolean deviceTurns;
   private boolean exchanged;
@@ -262,7 +264,7 @@ public final class SerialBench implements Bench {
       hertz = FrontEndSection.hertz(scene.section("front_end"));
       ReadingFields.get(consistent(accept(dialogue.ask(Message.READING))), truth);
       mounted = true;
-      watching = !places.isEmpty();
+      watching = !places.isEmpty() || (board.simulated() && held);
       badAtMount = dialogue.counts().received().bad();
     } finally {
       lock.unlock();
@@ -278,9 +280,14 @@ public final class SerialBench implements Bench {
 
   /**
    * A board with a chain gets resistances by position. It measures the chain first, with the device
-   * off it: also what it was at the end of the trial before.
+   * off it: also what it was at the end of the trial before. A simulated board plays any canal by
+   * itself, and its chain is judged with the trial.
    */
   private List<ChainTable.Place> places(Scene scene, BoardIdentity board) throws BenchException {
+    if (board.simulated() && held) {
+      verified = verify();
+      return List.of();
+    }
     if (!ToothChain.isWantedBy(scene) || board.simulated() || !mayWatch(board)) {
       return List.of();
     }
@@ -323,7 +330,7 @@ public final class SerialBench implements Bench {
   @Override
   public Optional<DeviceWatch> deviceWatch() {
     BoardIdentity board = identity;
-    if (board == null || board.simulated() || !mayWatch(board)) {
+    if (board == null || !mayWatch(board)) {
       return Optional.empty();
     }
     try {
@@ -336,6 +343,11 @@ public final class SerialBench implements Bench {
 
   /** What the board sees of a device. */
   private final class Watch implements DeviceWatch {
+    @Override
+    public void attach(ClampedDevice device) {
+      held = true;
+    }
+
     @Override
     public CircuitCheck circuit() {
       if (watching && !exchanged) {
@@ -356,9 +368,12 @@ public final class SerialBench implements Bench {
     }
   }
 
+  /** A chain that leaks or strays is closed all the same; its resistors were not measured. */
   private static CircuitCheck check(Network network) {
-    return new CircuitCheck(
-        network.fault().isEmpty(), network.leakKiloOhms(), network.strayPicoFarads());
+    CircuitCheck circuit =
+        new CircuitCheck(true, network.leakKiloOhms(), network.strayPicoFarads());
+    boolean closed = network.fault().isEmpty() || !circuit.floats();
+    return new CircuitCheck(closed, network.leakKiloOhms(), network.strayPicoFarads());
   }
 
   private void watch() throws BenchException {

@@ -32,7 +32,7 @@ import org.stopwell.rig.physics.hand.Feed;
 import org.stopwell.rig.physics.hand.Hand;
 
 /**
- * A simulated device in the clamp of the virtual bench, the sensors that watch it, and the faults
+ * A simulated device in the clamp of a simulated bench, the sensors that watch it, and the faults
  * that a test puts into either.
  */
 public final class TwinStand implements DeviceWatch {
@@ -51,11 +51,11 @@ public final class TwinStand implements DeviceWatch {
   private final List<Watched> samples = new ArrayList<>();
   private final ControllerInput in = new ControllerInput();
   private final ControllerOutput out = new ControllerOutput();
-  private @Nullable ClampedDevice device;
-  private @Nullable DeviceFault fault;
+  private volatile @Nullable ClampedDevice device;
+  private volatile @Nullable DeviceFault fault;
   private @Nullable Twin twin;
   private @Nullable WatchSensors sensors;
-  private TwinInside inside = new TwinInside();
+  private volatile TwinInside inside = new TwinInside();
   private Drive before = Drive.OFF;
   private double lastRadians;
   private double slipped;
@@ -63,7 +63,8 @@ public final class TwinStand implements DeviceWatch {
   private long faultNs;
   private boolean powered;
 
-  TwinStand() {}
+  /** An empty clamp. */
+  public TwinStand() {}
 
   @Override
   public List<String> models() {
@@ -106,18 +107,28 @@ public final class TwinStand implements DeviceWatch {
     samples.clear();
   }
 
-  /** Whether a device is clamped in. */
-  boolean holdsDevice() {
+  /**
+   * Whether a device is clamped in.
+   *
+   * @return true from the first {@link #attach} on
+   */
+  public boolean holdsDevice() {
     return device != null;
   }
 
   /** The device leaves the file alone from now on. */
-  void cutPower() {
+  public void cutPower() {
     powered = false;
   }
 
-  /** Mounts a scene, sensed by the front end of the device. */
-  Plant mount(Scene scene) throws BenchException {
+  /**
+   * Mounts a scene, sensed by the front end of the device.
+   *
+   * @param scene the scene
+   * @return its plant
+   * @throws BenchException {@code REFUSED} when there is no such device
+   */
+  public Plant mount(Scene scene) throws BenchException {
     ClampedDevice clamped = device;
     Optional<Twin> made = clamped == null ? Optional.empty() : Twins.of(clamped);
     if (clamped == null || made.isEmpty()) {
@@ -195,8 +206,13 @@ public final class TwinStand implements DeviceWatch {
     return new MakersCurve(CURVE_DEEPEST, CURVE_STEP, List.of(ohms));
   }
 
-  /** Lets plant and device go on together; the device decides in every tick of the plant. */
-  void advance(Plant plant, long toNs) {
+  /**
+   * Lets plant and device go on together; the device decides in every tick of the plant.
+   *
+   * @param plant what was mounted
+   * @param toNs time to go on to, ns
+   */
+  public void advance(Plant plant, long toNs) {
     for (long now = plant.nowNs() + Plant.TICK_NS; now <= toNs; now += Plant.TICK_NS) {
       plant.advance(now, out);
       plant.read(in);
@@ -217,8 +233,13 @@ public final class TwinStand implements DeviceWatch {
     }
   }
 
-  /** Writes what the bench itself measures beside the device: the depth of its carriage. */
-  void read(Plant plant, ControllerInput reading) {
+  /**
+   * Writes what the bench itself measures beside the device: the depth of its carriage.
+   *
+   * @param plant what was mounted
+   * @param reading receives it
+   */
+  public void read(Plant plant, ControllerInput reading) {
     reading.positionKind = PositionKind.ABSENT;
     reading.frequencyCount = 0;
     reading.railed = false;

@@ -36,7 +36,18 @@ public final class DeviceFields {
   private static final int EACH_NS = WATCHED.index("each_ns");
   private static final int FIRST_STEPS = WATCHED.index("first_steps");
   private static final int FIRST_MICRONS = WATCHED.index("first_microns");
+  private static final int LOST = WATCHED.index("lost");
   private static final int ENTRIES = WATCHED.index("entries");
+
+  /** A place may change by so much in an entry, µm: six bits. */
+  private static final int LEAST_MOVE = -32;
+
+  private static final int MOST_MOVE = 31;
+
+  private static final int MOST_FORCE_STEPS = 255;
+
+  /** What an open chain measures, Ω: the greatest number of the field. */
+  private static final long OPEN_OHMS = 0xFFFF_FFFFL;
 
   /** Most entries of one answer. */
   private static final int MOST_ENTRIES = WATCHED.fields().get(ENTRIES).max();
@@ -107,6 +118,41 @@ public final class DeviceFields {
     return new Network(chain, packet.integer(MOST_PLACES), (int) leak, stray, fault);
   }
 
+  /**
+   * Fills a {@link Message#NETWORK} that has begun, as a board does that has the nominal chain.
+   *
+   * @param packet receives the fields
+   * @param circuit what the board found
+   */
+  public static void put(Packet packet, CircuitCheck circuit) {
+    String fault = "NONE";
+    if (circuit.strayPicoFarads() > CircuitCheck.STRAY_PICO_FARADS) {
+      fault = "STRAY";
+    } else if (circuit.leakKiloOhms() < CircuitCheck.LEAK_KILO_OHMS) {
+      fault = "LEAK";
+    } else if (!circuit.closed()) {
+      fault = "PART";
+    }
+    Chain chain = Chain.NOMINAL;
+    long least = Math.round(chain.leastOhms().stream().mapToDouble(Double::doubleValue).sum());
+    packet
+        .set(FAULT, NETWORK.fields().get(FAULT).words().indexOf(fault))
+        .set(LEAK, circuit.leakKiloOhms())
+        .set(STRAY, circuit.strayPicoFarads())
+        .set(PART, 0)
+        .set(MEASURED, circuit.closed() ? least : OPEN_OHMS)
+        .set(WANTED, least)
+        .set(MOST_PLACES, 0);
+    put(packet, PICOFARADS, chain.farads(), 1e12);
+    put(packet, LEAST_OHMS, chain.leastOhms(), 1);
+    put(packet, MOST_OHMS, chain.mostOhms(), 1);
+  }
+
+  private static void put(Packet packet, int field, List<Double> values, double scale) {
+    int[] whole = values.stream().mapToInt(each -> (int) Math.round(each * scale)).toArray();
+    packet.set(field, whole, whole.length);
+  }
+
   private static List<Double> list(Packet packet, int field) {
     List<Double> values = new ArrayList<>();
     for (int k = 0; k < packet.number(field); k++) {
@@ -146,5 +192,62 @@ public final class DeviceFields {
       }
     }
     return count == MOST_ENTRIES;
+  }
+
+  /**
+   * Fills a {@link Message#WATCHED} that has begun with as many samples as it can hold without a
+   * gap: none may be missing, and no step of the angle or the place may be greater than an entry
+   * can state.
+   *
+   * @param packet receives the fields
+   * @param samples what waits, in pairs; what was put is removed from its beginning
+   * @param eachNs time from sample to sample, ns
+   * @param lost samples lost since the mount
+   */
+  public static void put(Packet packet, List<Watched> samples, long eachNs, long lost) {
+    Watched first = samples.isEmpty() ? new Watched(0, 0, 0, 0, false, false) : samples.get(0);
+    long steps = steps(first);
+    int microns = first.shankMicrons();
+    packet
+        .set(FIRST_NS, first.timeNs())
+        .set(EACH_NS, eachNs)
+        .set(FIRST_STEPS, steps)
+        .set(FIRST_MICRONS, microns)
+        .set(LOST, lost);
+    int[] entries = new int[MOST_ENTRIES];
+    int count = 0;
+    while (count < MOST_ENTRIES && 2 * count + 1 < samples.size()) {
+      Watched a = samples.get(2 * count);
+      Watched b = samples.get(2 * count + 1);
+      long turnA = steps(a) - steps;
+      long turnB = steps(b) - steps(a);
+      int moved = b.shankMicrons() - microns;
+      long late = b.timeNs() - first.timeNs() - (2L * count + 1) * eachNs;
+      boolean fits =
+          turnA == (byte) turnA
+              && turnB == (byte) turnB
+              && moved >= LEAST_MOVE
+              && moved <= MOST_MOVE
+              && Math.abs(late) < eachNs / 2;
+      if (!fits) {
+        break;
+      }
+      int force = Math.round((float) b.forceMilliNewtons() / FORCE_STEP_MILLINEWTONS);
+      entries[count++] =
+          ((int) turnA & 0xFF)
+              | (((int) turnB & 0xFF) << 8)
+              | ((moved & 0x3F) << 16)
+              | (a.marked() || b.marked() ? 1 << 22 : 0)
+              | (a.witnessed() || b.witnessed() ? 1 << 23 : 0)
+              | (Math.max(0, Math.min(MOST_FORCE_STEPS, force)) << 24);
+      steps = steps(b);
+      microns = b.shankMicrons();
+    }
+    packet.set(ENTRIES, entries, count);
+    samples.subList(0, 2 * count).clear();
+  }
+
+  private static long steps(Watched sample) {
+    return Math.round(sample.angleMilliDegrees() * (double) STEPS_PER_TURN / 360_000);
   }
 }

@@ -24,7 +24,8 @@ class BoardTest {
   private static final long MS = 1_000_000;
 
   private final Board board =
-      new Board(TestBoards.identity(true, 2000), BoardTime.lockstep(), new StageModel(() -> 0L));
+      new Board(
+          TestBoards.identity(true, 2000), BoardTime.lockstep(), new StageModel(() -> 0L), null);
   private final Truth truth = new Truth();
   private final Packet request = new Packet();
   private final Packet answer = new Packet();

@@ -18,6 +18,7 @@ import org.stopwell.core.frame.PositionKind;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.device.CircuitCheck;
 import org.stopwell.rig.device.DeviceWatch;
 import org.stopwell.rig.device.Watched;
 import org.stopwell.rig.network.Chain;
@@ -255,6 +256,21 @@ class DeviceBoardTest {
     }
     assertTrue(slow <= 2, "from turning to rest in one sample or two: " + slow);
     assertTrue(rest.angleMilliDegrees() > last.angleMilliDegrees());
+  }
+
+  /** A leak is not taken for an open cable: its resistors are not measured then. */
+  @Test
+  void a_leak_and_a_welded_relay_are_told_apart_after_a_trial() throws Exception {
+    DeviceWatch watch = mounted(3_000);
+    board.tell("leak 50000");
+    CircuitCheck leaking = watch.circuit();
+    assertTrue(leaking.closed() && !leaking.floats(), leaking.toString());
+    board.tell("mend");
+    board.tell("weld 23");
+    CircuitCheck welded = watch.circuit();
+    assertTrue(!welded.closed() && welded.floats(), welded.toString());
+    board.tell("mend");
+    assertTrue(watch.circuit().closed() && watch.circuit().floats());
   }
 
   /** A host that is late loses samples, not the angle, the place or the time. */

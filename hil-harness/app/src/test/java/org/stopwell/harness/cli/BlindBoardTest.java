@@ -71,7 +71,8 @@ class BlindBoardTest {
           "controller: external watches a device with a motor of its own, but port "
               + board.portName()
               + ": emulated bench EMULATED-1, wire protocol 5 (at least 6 needed), watches no"
-              + " device; use --bench virtual, or a device board with the firmware of this version";
+              + " device; use --bench virtual or emulated, or a device board with the"
+              + " firmware of this version";
       assertTrue(err.toString().contains(wanted), err.toString());
       assertFalse(Files.exists(directory.resolve("device")));
     }
