@@ -18,6 +18,7 @@ import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import org.stopwell.harness.claim.ConditionSummary;
 import org.stopwell.harness.plan.Device;
+import org.stopwell.harness.record.RunHeader;
 import org.stopwell.harness.stats.BoundedMean;
 import org.stopwell.harness.stats.ClusteredMean;
 import org.stopwell.harness.stats.Equivalence;
@@ -72,12 +73,18 @@ final class DeviceSection {
 
   /** The decision rule that ISO/IEC 17025, 7.8.6 asks a report to state. */
   private String rule() {
-    int u = report.header().origin().uncertaintyMicrons();
+    RunHeader header = report.header();
+    if (!header.origin().imported() && !header.bench().simulated()) {
+      return "Decision rule (ISO/IEC 17025, 7.8.6): guarded acceptance and rejection (JCGM 106, 8.3)."
+          + " The guard band is U95 of the uncertainty budget of this bench, on both sides of the"
+          + " limit.";
+    }
+    int u = header.origin().uncertaintyMicrons();
     if (u == 0) {
       return "Decision rule (ISO/IEC 17025, 7.8.6): simple acceptance. No uncertainty of a distance is"
           + " stated, so a stop conforms when its measured error lies within the tolerance.";
     }
-    long[] zones = BenchSection.zones(report.header(), report.trials(), u);
+    long[] zones = BenchSection.zones(header, report.trials(), u);
     return "Decision rule (ISO/IEC 17025, 7.8.6): guarded acceptance and rejection (JCGM 106, 8.3) with"
         + " a guard band of U95 = "
         + Numbers.plainMillimetres(u)
