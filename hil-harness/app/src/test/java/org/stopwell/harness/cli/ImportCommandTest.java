@@ -133,6 +133,20 @@ class ImportCommandTest {
   }
 
   @Test
+  void theReportStatesHowWellADistanceToTheConstrictionIsKnown() throws Exception {
+    Path run = dir.resolve("run");
+    Path docs = TestPlans.root().resolve("docs/import");
+    stopwell(
+        "import", docs.resolve("trials.csv"), "--plan", docs.resolve("plan.yaml"), "--out", run);
+    String page = Files.readString(run.resolve("report.html")).replace('\u00a0', ' ');
+    assertTrue(
+        page.contains(
+            "U95 of one distance to the constriction: 0.059 mm, from 0.03 mm of its place (assumed)"
+                + " and 0.05 mm of the distance to the foramen."),
+        "0.03 and 0.05 mm, root of the sum of squares");
+  }
+
+  @Test
   void aBlindedImportShowsCodesUntilItIsUnblinded() throws Exception {
     Files.writeString(plan, Files.readString(plan).replace("# blind: device", "blind: device"));
     Files.writeString(table, Files.readString(table).replace(",A,A-1", ",dev-x,xx9"));

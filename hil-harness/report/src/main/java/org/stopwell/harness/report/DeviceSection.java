@@ -16,6 +16,7 @@ import java.util.function.Predicate;
 import java.util.function.ToLongFunction;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
+import org.stopwell.harness.budget.ConstrictionBudget;
 import org.stopwell.harness.claim.ConditionSummary;
 import org.stopwell.harness.plan.Device;
 import org.stopwell.harness.record.RunHeader;
@@ -491,7 +492,8 @@ final class DeviceSection {
                     + " teeth"
                     + report.label()
                     + ". Two targets: the foramen, and the constriction where the table states its"
-                    + " distance; below 0 the file rests between constriction and foramen.")
+                    + " distance; below 0 the file rests between constriction and foramen."
+                    + (known ? constriction() : ""))
             .columns(Table.LEFT, "Device", "Setting")
             .columns(Table.NUMBER, "Claimed", "Measured to the foramen", "Difference", "Teeth");
     if (known) {
@@ -523,6 +525,19 @@ final class DeviceSection {
       table.row(cells);
     }
     return table;
+  }
+
+  /** How well one distance to the constriction is known. */
+  private String constriction() {
+    int u = report.header().origin().uncertaintyMicrons();
+    return " U95 of one distance to the constriction: "
+        + Numbers.plainMillimetres(ConstrictionBudget.expandedMicrons(u))
+        + ", from "
+        + Numbers.plainMillimetres(ConstrictionBudget.U95_MICRONS)
+        + " of its place (assumed) and "
+        + (u == 0
+            ? "no stated uncertainty of the distance to the foramen."
+            : Numbers.plainMillimetres(u) + " of the distance to the foramen.");
   }
 
   /** How far the file went on after the rotation had ended. */
