@@ -29,6 +29,7 @@ final class MotorSide {
   private final double fullSpeedMilliRpm;
   private Drive drive = Drive.OFF;
   private boolean mustRest = true;
+  private boolean ended;
   private boolean beat;
   private double integral;
 
@@ -43,12 +44,21 @@ final class MotorSide {
 
   /** Takes the power at once, from any thread. */
   synchronized void off() {
+    if (ended) {
+      return; // it is off already, and the pins may belong to somebody else by now
+    }
     power.set(0);
     enable.set(false);
     brake.set(false);
     drive = Drive.OFF;
     integral = 0;
     mustRest = true;
+  }
+
+  /** Takes the power for good: from now on no pin is touched. */
+  synchronized void end() {
+    off();
+    ended = true;
   }
 
   /** A new trial: the next command may turn. */
@@ -72,6 +82,9 @@ final class MotorSide {
    */
   synchronized void obey(
       ControllerOutput command, int speedMilliRpm, int torqueMicroNewtonMetres, long stepNs) {
+    if (ended) {
+      return;
+    }
     beat = !beat;
     alive.set(beat);
     if (mustRest) {

@@ -82,7 +82,7 @@ final class PiHardware implements AutoCloseable {
 
   @Override
   public void close() {
-    motor.off();
+    motor.end();
     pins.close();
   }
 }

@@ -26,6 +26,10 @@ class ModelPins implements Pins {
   int converterCode;
   byte[] sent = {};
   boolean closed;
+
+  /** Outputs that were set though the pins had been let go. */
+  final List<String> touchedAfterClose = new ArrayList<>();
+
   private double rpm;
   private double turns;
 
@@ -40,7 +44,12 @@ class ModelPins implements Pins {
   public Output output(String name, int gpio) {
     addresses.put(name, gpio);
     outputs.put(name, false);
-    return high -> outputs.put(name, high);
+    return high -> {
+      if (closed) {
+        touchedAfterClose.add(name);
+      }
+      outputs.put(name, high);
+    };
   }
 
   @Override

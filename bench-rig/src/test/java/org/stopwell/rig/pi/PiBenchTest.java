@@ -6,11 +6,13 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 import static org.mockito.ArgumentMatchers.any;
 import static org.mockito.ArgumentMatchers.anyLong;
+import static org.mockito.Mockito.doAnswer;
 import static org.mockito.Mockito.doThrow;
 import static org.mockito.Mockito.mock;
 import static org.mockito.Mockito.verify;
 import static org.mockito.Mockito.when;
 
+import java.util.List;
 import java.util.Map;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
@@ -203,6 +205,21 @@ class PiBenchTest {
     assertThrows(BenchException.class, () -> run(Drive.FORWARD, 1));
 
     assertFalse(powered());
+  }
+
+  @Test
+  void an_exchange_that_the_end_of_the_program_overtakes_finds_the_pins_let_go() throws Exception {
+    run(Drive.FORWARD, 100);
+    doAnswer(
+            overtaken -> {
+              rig.close();
+              throw new BenchException(RigFault.PORT_GONE, "closed");
+            })
+        .when(canal)
+        .exchange(anyLong(), any(), any());
+    assertThrows(BenchException.class, () -> run(Drive.FORWARD, 1));
+    assertFalse(powered());
+    assertEquals(List.of(), pins.touchedAfterClose);
   }
 
   @Test
