@@ -7,6 +7,9 @@
 void watch_begin(struct watch *watch) { memset(watch, 0, sizeof *watch); }
 
 static void lose(struct watch *watch, uint8_t samples) {
+  if (watch->jump != 0 && watch->jump_at == watch->count) { /* it comes after all that is kept */
+    watch->jump = 0;
+  }
   watch->broken = true;
   watch->half = false;
   watch->lost += samples;
@@ -60,7 +63,8 @@ void watch_sample(struct watch *watch, int64_t now_ns, uint32_t each_ns, uint16_
   }
   int32_t late = late_ns(watch, now_ns, each_ns);
   bool missed = late >= WATCH_LATE_NS;
-  if ((uint8_t)(watch->count + missed) >= WATCH_ROOM || turned > INT8_MAX || turned < INT8_MIN ||
+  bool jumped = turned > INT8_MAX || turned < INT8_MIN;
+  if ((uint8_t)(watch->count + missed) >= WATCH_ROOM || (jumped && watch->jump != 0) ||
       late < -WATCH_LATE_NS || late >= (int32_t)each_ns + WATCH_LATE_NS) {
     lose(watch, watch->half ? 2 : 1);
     watch->microns = microns;
@@ -69,7 +73,13 @@ void watch_sample(struct watch *watch, int64_t now_ns, uint32_t each_ns, uint16_
   if (watch->count == 0 && !watch->half) {
     watch->first_ns = now_ns;
     watch->first_angle = watch->angle - turned;
+    watch->jump = 0; /* what was lost goes up to here */
     watch->first_microns = watch->microns;
+  }
+  if (jumped) { /* before the next whole entry */
+    watch->jump = turned;
+    watch->jump_at = (uint8_t)(watch->count + watch->half);
+    turned = 0;
   }
   if (missed) { /* one tick: its sample is made up, and both are marked */
     add(watch, turned / 2, microns, force, true, witnessed);
@@ -83,7 +93,14 @@ void watch_take(struct watch *watch, int64_t zero_ns, uint32_t each_ns, struct s
                 void (*lock)(bool locked)) {
   const uint8_t most = sizeof to->entries / sizeof *to->entries;
   lock(true);
+  if (watch->jump != 0 && watch->jump_at == 0) {
+    watch->first_angle += watch->jump;
+    watch->jump = 0;
+  }
   uint8_t count = watch->count < most ? watch->count : most;
+  if (watch->jump != 0 && count > watch->jump_at) {
+    count = watch->jump_at;
+  }
   int64_t first_ns = watch->first_ns;
   int32_t angle = watch->first_angle;
   int32_t microns = watch->first_microns;
@@ -110,6 +127,7 @@ void watch_take(struct watch *watch, int64_t zero_ns, uint32_t each_ns, struct s
     watch->first_microns = microns;
     watch->out = out;
     watch->count = (uint8_t)(watch->count - count);
+    watch->jump_at = (uint8_t)(watch->jump_at - count);
     lock(false);
   }
 }

@@ -1,7 +1,8 @@
 /*
  * Samples of a device under test, two to an entry, until the host asks for them. Within a run nothing
  * is missing, so an entry holds differences only. When there is no room the run ends; a new one begins
- * once the host has taken all of it, and the samples in between are counted as lost.
+ * once the host has taken all of it, and the samples in between are counted as lost. An angle that
+ * jumps by more than an entry holds loses nothing: what is handed over at once ends before the jump.
  */
 #ifndef WATCH_H
 #define WATCH_H
@@ -32,6 +33,8 @@ struct watch {
   int32_t first_angle;
   int32_t first_microns;
   uint32_t lost; /* samples since the mount */
+  int16_t jump;  /* steps that the angle jumped before entry jump_at; an entry cannot hold them */
+  uint8_t jump_at;
 };
 
 void watch_begin(struct watch *watch);

@@ -384,7 +384,7 @@ struct sw_message {
   } as;
 };
 
-/* Opens a message; false when it is not exactly one message of this version. */
+/* Opens a message; false when it is not exactly one message of this version, or on a board an answer. */
 static inline bool sw_read_message(uint8_t *body, uint16_t length, struct sw_message *m) {
   struct sw_cursor c = {body, length, true};
   m->code = (uint8_t)sw_get(&c, 1);
@@ -457,6 +457,7 @@ static inline bool sw_read_message(uint8_t *body, uint16_t length, struct sw_mes
       break;
     case SW_WATCH:
       break;
+#ifndef __AVR__ /* only a host does this */
     case SW_IDENTITY:
       m->as.identity.protocol = (uint16_t)sw_get(&c, 2);
       m->as.identity.board_bytes = sw_get_upto(&c, 24);
@@ -600,6 +601,7 @@ static inline bool sw_read_message(uint8_t *body, uint16_t length, struct sw_mes
         m->as.watched.entries[i] = (int32_t)sw_get(&c, 4);
       }
       break;
+#endif
     default:
       return false;
   }
@@ -614,75 +616,6 @@ static inline uint16_t sw_write_message(uint8_t *body, uint16_t room,
   sw_put(&c, 4, m->session);
   sw_put(&c, 4, m->sequence);
   switch (m->code) {
-    case SW_HELLO:
-      sw_put(&c, 2, (uint64_t)m->as.hello.protocol);
-      break;
-    case SW_HEARTBEAT:
-      sw_put(&c, 8, (uint64_t)m->as.heartbeat.now_ns);
-      break;
-    case SW_MOUNT_BEGIN:
-      sw_put(&c, 8, (uint64_t)m->as.mount_begin.seed);
-      sw_put(&c, 2, (uint64_t)m->as.mount_begin.values);
-      sw_put(&c, 2, (uint64_t)m->as.mount_begin.steps);
-      break;
-    case SW_MOUNT_VALUE:
-      c.ok = c.ok && m->as.mount_value.key_bytes <= 64;
-      sw_put(&c, 1, m->as.mount_value.key_bytes);
-      if (sw_take(&c, m->as.mount_value.key_bytes)) {
-        memcpy(c.at - m->as.mount_value.key_bytes, m->as.mount_value.key, m->as.mount_value.key_bytes);
-      }
-      sw_put(&c, 1, m->as.mount_value.decimals);
-      sw_put(&c, 8, (uint64_t)m->as.mount_value.value);
-      c.ok = c.ok && m->as.mount_value.word_bytes <= 40;
-      sw_put(&c, 1, m->as.mount_value.word_bytes);
-      if (sw_take(&c, m->as.mount_value.word_bytes)) {
-        memcpy(c.at - m->as.mount_value.word_bytes, m->as.mount_value.word, m->as.mount_value.word_bytes);
-      }
-      break;
-    case SW_MOUNT_STEP:
-      sw_put(&c, 4, (uint64_t)m->as.mount_step.remaining_microns);
-      sw_put(&c, 2, (uint64_t)m->as.mount_step.resistance_ohms);
-      sw_put(&c, 2, (uint64_t)m->as.mount_step.capacitance_picofarads);
-      break;
-    case SW_MOUNT_PLACE:
-      sw_put(&c, 4, (uint64_t)m->as.mount_place.remaining_microns);
-      c.ok = c.ok && m->as.mount_place.ohms_count <= 5;
-      sw_put(&c, 1, m->as.mount_place.ohms_count);
-      for (uint8_t i = 0; c.ok && i < m->as.mount_place.ohms_count; i++) {
-        sw_put(&c, 4, (uint64_t)m->as.mount_place.ohms[i]);
-      }
-      break;
-    case SW_MOUNT_END:
-      break;
-    case SW_EXCHANGE:
-      sw_put(&c, 8, (uint64_t)m->as.exchange.now_ns);
-      sw_put(&c, 1, m->as.exchange.drive);
-      sw_put(&c, 4, (uint64_t)m->as.exchange.speed_milli_rpm);
-      sw_put(&c, 4, (uint64_t)m->as.exchange.torque_limit_micro_newton_metres);
-      sw_put(&c, 1, m->as.exchange.state);
-      sw_put(&c, 1, m->as.exchange.reading_present);
-      sw_put(&c, 4, (uint64_t)m->as.exchange.remaining_microns);
-      sw_put(&c, 4, (uint64_t)m->as.exchange.bound_microns);
-      sw_put(&c, 1, m->as.exchange.trust);
-      sw_put(&c, 1, m->as.exchange.cause);
-      sw_put(&c, 1, m->as.exchange.reason);
-      break;
-    case SW_SAFE_STOP:
-      break;
-    case SW_STAGE_HOME:
-      break;
-    case SW_STAGE_MOVE:
-      sw_put(&c, 4, (uint64_t)m->as.stage_move.position_microns);
-      sw_put(&c, 4, (uint64_t)m->as.stage_move.speed_microns_per_second);
-      break;
-    case SW_STAGE_STOP:
-      break;
-    case SW_STAGE_ASK:
-      break;
-    case SW_VERIFY:
-      break;
-    case SW_WATCH:
-      break;
     case SW_IDENTITY:
       sw_put(&c, 2, (uint64_t)m->as.identity.protocol);
       c.ok = c.ok && m->as.identity.board_bytes <= 24;
@@ -841,6 +774,77 @@ static inline uint16_t sw_write_message(uint8_t *body, uint16_t room,
         sw_put(&c, 4, (uint64_t)m->as.watched.entries[i]);
       }
       break;
+#ifndef __AVR__ /* only a host does this */
+    case SW_HELLO:
+      sw_put(&c, 2, (uint64_t)m->as.hello.protocol);
+      break;
+    case SW_HEARTBEAT:
+      sw_put(&c, 8, (uint64_t)m->as.heartbeat.now_ns);
+      break;
+    case SW_MOUNT_BEGIN:
+      sw_put(&c, 8, (uint64_t)m->as.mount_begin.seed);
+      sw_put(&c, 2, (uint64_t)m->as.mount_begin.values);
+      sw_put(&c, 2, (uint64_t)m->as.mount_begin.steps);
+      break;
+    case SW_MOUNT_VALUE:
+      c.ok = c.ok && m->as.mount_value.key_bytes <= 64;
+      sw_put(&c, 1, m->as.mount_value.key_bytes);
+      if (sw_take(&c, m->as.mount_value.key_bytes)) {
+        memcpy(c.at - m->as.mount_value.key_bytes, m->as.mount_value.key, m->as.mount_value.key_bytes);
+      }
+      sw_put(&c, 1, m->as.mount_value.decimals);
+      sw_put(&c, 8, (uint64_t)m->as.mount_value.value);
+      c.ok = c.ok && m->as.mount_value.word_bytes <= 40;
+      sw_put(&c, 1, m->as.mount_value.word_bytes);
+      if (sw_take(&c, m->as.mount_value.word_bytes)) {
+        memcpy(c.at - m->as.mount_value.word_bytes, m->as.mount_value.word, m->as.mount_value.word_bytes);
+      }
+      break;
+    case SW_MOUNT_STEP:
+      sw_put(&c, 4, (uint64_t)m->as.mount_step.remaining_microns);
+      sw_put(&c, 2, (uint64_t)m->as.mount_step.resistance_ohms);
+      sw_put(&c, 2, (uint64_t)m->as.mount_step.capacitance_picofarads);
+      break;
+    case SW_MOUNT_PLACE:
+      sw_put(&c, 4, (uint64_t)m->as.mount_place.remaining_microns);
+      c.ok = c.ok && m->as.mount_place.ohms_count <= 5;
+      sw_put(&c, 1, m->as.mount_place.ohms_count);
+      for (uint8_t i = 0; c.ok && i < m->as.mount_place.ohms_count; i++) {
+        sw_put(&c, 4, (uint64_t)m->as.mount_place.ohms[i]);
+      }
+      break;
+    case SW_MOUNT_END:
+      break;
+    case SW_EXCHANGE:
+      sw_put(&c, 8, (uint64_t)m->as.exchange.now_ns);
+      sw_put(&c, 1, m->as.exchange.drive);
+      sw_put(&c, 4, (uint64_t)m->as.exchange.speed_milli_rpm);
+      sw_put(&c, 4, (uint64_t)m->as.exchange.torque_limit_micro_newton_metres);
+      sw_put(&c, 1, m->as.exchange.state);
+      sw_put(&c, 1, m->as.exchange.reading_present);
+      sw_put(&c, 4, (uint64_t)m->as.exchange.remaining_microns);
+      sw_put(&c, 4, (uint64_t)m->as.exchange.bound_microns);
+      sw_put(&c, 1, m->as.exchange.trust);
+      sw_put(&c, 1, m->as.exchange.cause);
+      sw_put(&c, 1, m->as.exchange.reason);
+      break;
+    case SW_SAFE_STOP:
+      break;
+    case SW_STAGE_HOME:
+      break;
+    case SW_STAGE_MOVE:
+      sw_put(&c, 4, (uint64_t)m->as.stage_move.position_microns);
+      sw_put(&c, 4, (uint64_t)m->as.stage_move.speed_microns_per_second);
+      break;
+    case SW_STAGE_STOP:
+      break;
+    case SW_STAGE_ASK:
+      break;
+    case SW_VERIFY:
+      break;
+    case SW_WATCH:
+      break;
+#endif
     default:
       return 0;
   }

@@ -142,7 +142,7 @@ public final class EmulatedBench implements Bench {
     }
 
     @Override
-    public CircuitCheck circuit() {
+    public CircuitCheck circuit() throws BenchException {
       return wire.circuit();
     }
 

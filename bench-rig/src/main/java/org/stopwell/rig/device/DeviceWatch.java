@@ -1,6 +1,7 @@
 package org.stopwell.rig.device;
 
 import java.util.List;
+import org.stopwell.rig.bench.BenchException;
 
 /** Watches a device with a motor of its own while the bench plays the canal and feeds the file. */
 public interface DeviceWatch {
@@ -25,8 +26,9 @@ public interface DeviceWatch {
    * Verifies the network with the device switched off it, before and after a trial.
    *
    * @return what the bench found
+   * @throws BenchException when the bench cannot look: this says nothing about the network
    */
-  default CircuitCheck circuit() {
+  default CircuitCheck circuit() throws BenchException {
     return CircuitCheck.SOUND;
   }
 

@@ -349,16 +349,12 @@ public final class SerialBench implements Bench {
     }
 
     @Override
-    public CircuitCheck circuit() {
-      if (watching && !exchanged) {
-        return check(verified); // the mount has verified; another look would take the device off
-      }
-      try {
+    public CircuitCheck circuit() throws BenchException {
+      // The mount has verified; another look would take the device off.
+      if (!watching || exchanged) {
         verified = verify();
-        return check(verified);
-      } catch (BenchException e) {
-        return new CircuitCheck(false, 0, 0);
       }
+      return check(verified);
     }
 
     @Override

@@ -294,6 +294,26 @@ class DeviceBoardTest {
     assertTrue(after.size() < 2_003 * ms / 1_000 / 2, "and samples are missing: " + after.size());
   }
 
+  /** A mark that slips by 40° is a jump and no gap; a link that is gone is no open cable. */
+  @Test
+  void a_slipped_mark_and_a_lost_link_are_named_as_what_they_are() throws Exception {
+    DeviceWatch watch = mounted(3_000);
+    watch(watch, 20);
+    board.tell("turn -40000");
+    List<Watched> seen = watch(watch, 60);
+    int jumps = 0;
+    for (int i = 1; i < seen.size(); i++) {
+      Watched a = seen.get(i - 1);
+      assertEquals(499_132, (double) (seen.get(i).timeNs() - a.timeNs()), 100_000, "no gap");
+      long turned = seen.get(i).angleMilliDegrees() - a.angleMilliDegrees();
+      jumps += Math.abs(turned + 40_000) < 100 ? 1 : 0;
+    }
+    assertEquals(1, jumps);
+    board.close();
+    BenchException e = assertThrows(BenchException.class, watch::circuit);
+    assertEquals(RigFault.PORT_GONE, e.fault(), e.toString());
+  }
+
   @Test
   void samples_are_marked_while_relays_move() throws Exception {
     DeviceWatch watch = mounted(3_000);

@@ -1,6 +1,7 @@
 package org.stopwell.rig.wire;
 
 import java.util.Locale;
+import java.util.function.Consumer;
 
 /** The C header for firmware, made from the table of messages. */
 final class CHeader {
@@ -46,7 +47,8 @@ final class CHeader {
       }
     }
     line("  } as;\n};\n");
-    line("/* Opens a message; false when it is not exactly one message of this version. */");
+    line(
+        "/* Opens a message; false when it is not exactly one message of this version, or on a board an answer. */");
     line(
         "static inline bool sw_read_message(uint8_t *body, uint16_t length, struct sw_message *m) {");
     line("  struct sw_cursor c = {body, length, true};");
@@ -54,11 +56,8 @@ final class CHeader {
     line("  m->session = (uint32_t)sw_get(&c, 4);");
     line("  m->sequence = (uint32_t)sw_get(&c, 4);");
     line("  switch (m->code) {");
-    for (Message m : Message.values()) {
-      line("    case SW_%s:", m);
-      m.fields().forEach(f -> read(f, "m->as." + lower(m) + "." + f.name()));
-      line("      break;");
-    }
+    cases(true, false, f -> read(f.field(), f.path()));
+    cases(false, true, f -> read(f.field(), f.path()));
     line("    default:\n      return false;\n  }\n  return c.ok && c.left == 0;\n}\n");
     line(
         "/* Lays a message out; returns its bytes, 0 when room is too small or a length too great. */");
@@ -69,13 +68,29 @@ final class CHeader {
     line("  sw_put(&c, 4, m->session);");
     line("  sw_put(&c, 4, m->sequence);");
     line("  switch (m->code) {");
-    for (Message m : Message.values()) {
-      line("    case SW_%s:", m);
-      m.fields().forEach(f -> put(f, "m->as." + lower(m) + "." + f.name()));
-      line("      break;");
-    }
+    cases(false, false, f -> put(f.field(), f.path()));
+    cases(true, true, f -> put(f.field(), f.path()));
     line("    default:\n      return 0;\n  }\n  return c.ok ? (uint16_t)(room - c.left) : 0;\n}\n");
     line("#endif");
+  }
+
+  private record Member(Field field, String path) {}
+
+  /** Cases of one direction; a small board leaves out what only a host reads or writes. */
+  private void cases(boolean fromHost, boolean ofHost, Consumer<Member> member) {
+    if (ofHost) {
+      line("#ifndef __AVR__ /* only a host does this */");
+    }
+    for (Message m : Message.values()) {
+      if (m.fromHost() == fromHost) {
+        line("    case SW_%s:", m);
+        m.fields().forEach(f -> member.accept(new Member(f, "m->as." + lower(m) + "." + f.name())));
+        line("      break;");
+      }
+    }
+    if (ofHost) {
+      line("#endif");
+    }
   }
 
   private void words(Message m) {
