@@ -10,7 +10,6 @@ import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
-import org.stopwell.rig.bench.Ability;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.BenchException;
@@ -29,7 +28,6 @@ import org.stopwell.rig.network.Chain;
 import org.stopwell.rig.network.ChainTable;
 import org.stopwell.rig.network.StepTable;
 import org.stopwell.rig.virtual.ToothChain;
-import org.stopwell.rig.virtual.ToothSteps;
 import org.stopwell.rig.wire.BoardIdentity;
 import org.stopwell.rig.wire.DeviceFields;
 import org.stopwell.rig.wire.DeviceFields.Network;
@@ -38,9 +36,6 @@ import org.stopwell.rig.wire.FrameWriter;
 import org.stopwell.rig.wire.Message;
 import org.stopwell.rig.wire.Packet;
 import org.stopwell.rig.wire.ReadingFields;
-import org.stopwell.rig.wire.SceneFields;
-import org.stopwell.rig.wire.StepFields;
-import org.stopwell.rig.wire.TimeBound;
 
 /** The bench at the other end of a serial link, by the wire protocol. */
 public final class SerialBench implements Bench {
@@ -55,13 +50,7 @@ public final class SerialBench implements Bench {
   /** While the motor is off nothing is lost by waiting for a busy machine, ns (assumed). */
   private static final long REST_LIMIT_NS = 2_000_000_000L;
 
-  /** Where capacitance counts most: the highest frequency of the usual ones, rad/s (assumed). */
-  private static final double STEPS_RAD_PER_S = 2 * Math.PI * 8_000;
-
   private static final int TRIES = 4;
-
-  /** The version of the wire protocol that brought the messages of a device under test. */
-  private static final int WATCHES_FROM = 6;
 
   private static final long MS = 1_000_000;
 
@@ -75,12 +64,6 @@ public final class SerialBench implements Bench {
   private static final long STOP_LOCK_MS = 2_000;
 
   private static final int HELLO_PROTOCOL = Message.HELLO.index("protocol");
-  private static final int SEED = Message.MOUNT_BEGIN.index("seed");
-  private static final int VALUES = Message.MOUNT_BEGIN.index("values");
-  private static final int STEPS = Message.MOUNT_BEGIN.index("steps");
-  private static final int REFUSED_KEY = Message.REFUSED.index("key");
-  private static final int REFUSED_WHY = Message.REFUSED.index("why");
-
   private final Link link;
   private final String kind;
   private final @Nullable String wantedSerialNumber;
@@ -147,24 +130,7 @@ public final class SerialBench implements Bench {
     if (board == null) {
       return List.of();
     }
-    String who = name() + ": " + board.board() + " " + board.serialNumber();
-    List<Lack> lacks = new ArrayList<>();
-    lackUnless(board.hasMotor(), Ability.MOTOR, who, lacks);
-    lackUnless(board.hasPosition(), Ability.POSITION, who, lacks);
-    lackUnless(board.hasTruth(), Ability.TRUTH, who, lacks);
-    // A model feeds the file of its scene without a stage.
-    lackUnless(board.hasStage() || board.simulated(), Ability.STAGE, who, lacks);
-    lackUnless(board.readsTooth(), Ability.TOOTH, who, lacks);
-    String version =
-        who + ", wire protocol " + board.protocol() + " (at least " + WATCHES_FROM + " needed),";
-    lackUnless(mayWatch(board), Ability.DEVICE, version, lacks);
-    return lacks;
-  }
-
-  private static void lackUnless(boolean there, Ability ability, String who, List<Lack> lacks) {
-    if (!there) {
-      lacks.add(new Lack(ability, who));
-    }
+    return BoardCheck.lacks(board, name() + ": " + board.board() + " " + board.serialNumber());
   }
 
   @Override
@@ -177,7 +143,7 @@ public final class SerialBench implements Bench {
       dialogue.patience(HELLO_LIMIT_NS, HELLO_TRIES);
       dialogue.request(Message.HELLO).set(HELLO_PROTOCOL, FrameWriter.PROTOCOL);
       BoardIdentity board = BoardIdentity.get(dialogue.ask(Message.IDENTITY));
-      check(board);
+      BoardCheck.identity(board, name(), wantedSerialNumber);
       identity = board;
       mounted = false;
     } catch (BenchException e) {
@@ -189,45 +155,6 @@ public final class SerialBench implements Bench {
     }
   }
 
-  private void check(BoardIdentity board) throws BenchException {
-    if (!(board.protocol() >= FrameWriter.OLDEST_PROTOCOL
-        && board.protocol() <= FrameWriter.PROTOCOL)) {
-      throw wrong("protocol version", board.protocol(), FrameWriter.PROTOCOL);
-    }
-    if (wantedSerialNumber != null && !wantedSerialNumber.equals(board.serialNumber())) {
-      throw wrong("board with serial number", board.serialNumber(), wantedSerialNumber);
-    }
-    if (board.serialNumber().isEmpty()) {
-      throw new BenchException(
-          RigFault.WRONG_IDENTITY,
-          name()
-              + ": serial_number is empty, required 1 to 32 bytes: a board is known by its serial"
-              + " number. Give the board one in its calibration.");
-    }
-    for (TimeBound bound : TimeBound.values()) {
-      if (!bound.allows(board)) {
-        throw outside(bound.field(), bound.of(board), bound.leastNs(), bound.mostNs());
-      }
-    }
-    if (board.silenceNs() < board.watchdogNs()) {
-      throw outside(
-          TimeBound.SILENCE.field(),
-          board.silenceNs(),
-          board.watchdogNs(),
-          TimeBound.SILENCE.mostNs());
-    }
-  }
-
-  private BenchException outside(String field, long is, long least, long most) {
-    return wrong(field, is + " ns", least + " to " + most + " ns; correct the board's firmware");
-  }
-
-  private BenchException wrong(String what, Object is, Object wanted) {
-    return new BenchException(
-        RigFault.WRONG_IDENTITY,
-        "port " + link.name() + ": " + what + " " + is + ", wanted " + wanted);
-  }
-
   @Override
   public void mount(Scene scene) throws BenchException {
     lock.lock();
@@ -235,47 +162,22 @@ public final class SerialBench implements Bench {
       BoardIdentity board = needOpen();
       dialogue.patience(Math.max(REST_LIMIT_NS, board.silenceNs()), TRIES);
       mounted = false;
-      List<SceneFields.Value> values = SceneFields.of(scene);
       watching = false;
       deviceTurns = false;
       exchanged = false;
       watched.clear();
-      List<StepTable.Step> steps = steps(scene, board);
+      List<StepTable.Step> steps = SceneSender.steps(scene, board);
       List<ChainTable.Place> places = places(scene, board);
-      dialogue
-          .request(Message.MOUNT_BEGIN)
-          .set(SEED, scene.seed())
-          .set(VALUES, values.size())
-          .set(STEPS, steps.size() + places.size());
-      accept(dialogue.ask(Message.OK));
-      for (SceneFields.Value value : values) {
-        value.put(dialogue.request(Message.MOUNT_VALUE));
-        accept(dialogue.ask(Message.OK));
-      }
-      for (StepTable.Step step : steps) {
-        StepFields.put(dialogue.request(Message.MOUNT_STEP), step);
-        accept(dialogue.ask(Message.OK));
-      }
-      for (ChainTable.Place place : places) {
-        DeviceFields.put(dialogue.request(Message.MOUNT_PLACE), place);
-        accept(dialogue.ask(Message.OK));
-      }
+      SceneSender.send(dialogue, link, scene, steps, places);
       dialogue.request(Message.MOUNT_END);
       hertz = FrontEndSection.hertz(scene.section("front_end"));
-      ReadingFields.get(consistent(accept(dialogue.ask(Message.READING))), truth);
+      ReadingFields.get(consistent(BoardCheck.accept(link, dialogue.ask(Message.READING))), truth);
       mounted = true;
       watching = !places.isEmpty() || (board.simulated() && held);
       badAtMount = dialogue.counts().received().bad();
     } finally {
       lock.unlock();
     }
-  }
-
-  /** A board of resistors and capacitors knows no tooth: it gets the values by position. */
-  private static List<StepTable.Step> steps(Scene scene, BoardIdentity board) {
-    return board.mostSteps() > 0 && ToothSteps.areWantedBy(scene)
-        ? ToothSteps.of(scene).thinned(board.mostSteps(), STEPS_RAD_PER_S).steps()
-        : List.of();
   }
 
   /**
@@ -288,7 +190,7 @@ public final class SerialBench implements Bench {
       verified = verify();
       return List.of();
     }
-    if (!ToothChain.isWantedBy(scene) || board.simulated() || !mayWatch(board)) {
+    if (!ToothChain.isWantedBy(scene) || board.simulated() || !BoardCheck.mayWatch(board)) {
       return List.of();
     }
     Network network = verify();
@@ -299,10 +201,6 @@ public final class SerialBench implements Bench {
     return ToothChain.of(scene, network.chain())
         .thinned(network.mostPlaces(), network.chain())
         .places();
-  }
-
-  private static boolean mayWatch(BoardIdentity board) {
-    return board.protocol() >= WATCHES_FROM;
   }
 
   /**
@@ -330,7 +228,7 @@ public final class SerialBench implements Bench {
   @Override
   public Optional<DeviceWatch> deviceWatch() {
     BoardIdentity board = identity;
-    if (board == null || !mayWatch(board)) {
+    if (board == null || !BoardCheck.mayWatch(board)) {
       return Optional.empty();
     }
     try {
@@ -397,20 +295,6 @@ public final class SerialBench implements Bench {
     return watching && deviceTurns;
   }
 
-  private Packet accept(Packet answer) throws BenchException {
-    if (answer.message() == Message.REFUSED) {
-      throw new BenchException(
-          RigFault.REFUSED,
-          "port "
-              + link.name()
-              + ": the board refuses "
-              + answer.text(REFUSED_KEY)
-              + ": "
-              + answer.text(REFUSED_WHY));
-    }
-    return answer;
-  }
-
   private Packet consistent(Packet reading) throws BenchException {
     String wrong = ReadingFields.contradiction(reading, hertz);
     if (wrong != null) {
@@ -452,7 +336,7 @@ public final class SerialBench implements Bench {
     lock.lock();
     try {
       BoardIdentity board = needOpen();
-      Packet answer = consistent(accept(dialogue.await(Message.READING)));
+      Packet answer = consistent(BoardCheck.accept(link, dialogue.await(Message.READING)));
       ReadingFields.get(answer, reading);
       ReadingFields.get(answer, truth);
       if (!board.lockstep() && reading.sampleTimeNs > nowNs) {

@@ -25,6 +25,7 @@ public final class PositionSense {
   private final Measurement last = new Measurement();
   private final Signs signs = new Signs();
   private final Display display;
+  private final Channels channels = new Channels();
   private final long signalAgeNs;
   private final double caution;
   private int toleranceMicrons;
@@ -33,18 +34,10 @@ public final class PositionSense {
   private long sampleSequence;
   private long sampleTimeNs;
 
-  /** The raw values of the newest sample, one channel each: bit for bit what can change. */
-  private final long[] channels = new long[ControllerInput.MAX_FREQUENCIES];
-
-  private int channelCount;
-
   /** The newest distance that the filter was given; no number when a sample gave none. */
   private double unfilteredMicrons = Double.NaN;
 
   private long unfilteredNs;
-
-  /** Whether a channel of the newest sample holds the raw values of the sample before. */
-  private boolean repeats;
 
   /** A controller is hashed more often than it is measured for. */
   private long sampleHash;
@@ -99,7 +92,7 @@ public final class PositionSense {
     }
     signs.stale = isStale(nowNs);
     boolean turning = Math.abs(in.speedMilliRpm) >= MOVING_MILLI_RPM;
-    signs.frozen = display.overdue(dtNs, turning) || (turning && repeats);
+    signs.frozen = display.overdue(dtNs, turning) || (turning && channels.repeat());
     measureBound();
     judge.update(dtNs, last, signs);
     boolean fresh = !signs.stale && !signs.railed;
@@ -125,9 +118,8 @@ public final class PositionSense {
     sampleHashed = false;
     track.lose();
     sampled = false;
-    repeats = false;
     signs.wide = true;
-    channelCount = 0;
+    channels.forget();
     display.forget();
     last.clear();
     sensing.forget();
@@ -176,7 +168,7 @@ public final class PositionSense {
 
   private void take(ControllerInput in) {
     sampleHashed = false;
-    repeats = keepChannels(in);
+    channels.keep(in);
     display.take(in);
     sampled = true;
     sampleSequence = in.sampleSequence;
@@ -202,22 +194,6 @@ public final class PositionSense {
     } else {
       track.miss();
     }
-  }
-
-  /**
-   * Keeps the raw values and compares them with those of the sample before. Each channel is judged:
-   * a frozen one beside a live one gives a plausible but wrong distance.
-   */
-  private boolean keepChannels(ControllerInput in) {
-    int count = in.positionKind == PositionKind.IMPEDANCE ? in.frequencyCount : 0;
-    boolean same = false;
-    for (int i = 0; i < count; i++) {
-      long raw = (long) in.zRealMilliOhms[i] << 32 | (in.zImagMilliOhms[i] & 0xffffffffL);
-      same |= i < channelCount && raw == channels[i];
-      channels[i] = raw;
-    }
-    channelCount = count;
-    return same;
   }
 
   /**
@@ -494,14 +470,11 @@ public final class PositionSense {
     long h = StateHash.join(track.mixInto(StateHash.START), sensing.mixInto(StateHash.START));
     h = StateHash.mix(h, sampleSequence);
     h = StateHash.mix(h, sampleTimeNs, sampled);
-    for (int i = 0; i < channelCount; i++) {
-      h = StateHash.mix(h, channels[i]);
-    }
-    return h;
+    return channels.mixInto(h);
   }
 
   private long bits() {
-    return (repeats ? 1 : 0) << 16 | track.bits() << 24 | signs.bits() << 8 | last.bits();
+    return (channels.repeat() ? 1 : 0) << 16 | track.bits() << 24 | signs.bits() << 8 | last.bits();
   }
 
   /**

@@ -69,6 +69,49 @@ public final class Outlet {
   }
 
   /**
+   * Share of the current that goes through the leak, and not through tissue and body. All are in S,
+   * real part first.
+   *
+   * @param directRe from file to tissue
+   * @param directIm its imaginary part
+   * @param fileRe from file to the fluid in the chamber
+   * @param fileIm its imaginary part
+   * @param wallRe from that fluid to the tissue
+   * @param wallIm its imaginary part
+   * @param leak from that fluid to the lip clip, above 0
+   * @param bodyRe from the tissue to the lip clip
+   * @param bodyIm its imaginary part
+   * @return 0 to 1
+   */
+  public static double leakShare(
+      double directRe,
+      double directIm,
+      double fileRe,
+      double fileIm,
+      double wallRe,
+      double wallIm,
+      double leak,
+      double bodyRe,
+      double bodyIm) {
+    // Two nodes, fluid in the chamber and tissue, with the file at 1 V and the lip clip at 0 V; the
+    // determinant of their equations divides both voltages and cancels.
+    double chamberRe = fileRe + wallRe + leak;
+    double chamberIm = fileIm + wallIm;
+    double tissueRe = directRe + wallRe + bodyRe;
+    double tissueIm = directIm + wallIm + bodyIm;
+    double aroundRe = fileRe * tissueRe - fileIm * tissueIm + wallRe * directRe - wallIm * directIm;
+    double aroundIm = fileRe * tissueIm + fileIm * tissueRe + wallRe * directIm + wallIm * directRe;
+    double throughRe =
+        directRe * chamberRe - directIm * chamberIm + wallRe * fileRe - wallIm * fileIm;
+    double throughIm =
+        directRe * chamberIm + directIm * chamberRe + wallRe * fileIm + wallIm * fileRe;
+    double around = leak * Math.sqrt(aroundRe * aroundRe + aroundIm * aroundIm);
+    double bodySize = bodyRe * bodyRe + bodyIm * bodyIm;
+    double through = Math.sqrt(bodySize * (throughRe * throughRe + throughIm * throughIm));
+    return around / (around + through);
+  }
+
+  /**
    * Real part of the admittance worked out last.
    *
    * @return S

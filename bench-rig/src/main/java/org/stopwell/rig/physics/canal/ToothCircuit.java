@@ -473,29 +473,18 @@ public final class ToothCircuit extends SolvedCircuit {
     if (!(leak > 0)) {
       return 0;
     }
-    // Two nodes, fluid in the chamber and tissue, with the file at 1 V and the lip clip at 0 V; the
-    // determinant of their equations divides both voltages and cancels.
     boolean plug = plugBottom < canal.length();
     Admittances direct = plug ? throughFile : ladder.direct();
-    double dRe = direct.re(frequency) + dryContact;
-    double dIm = direct.im(frequency);
-    double fRe = plug ? plugMetal * surface.re(frequency) : ladder.topFile().re(frequency);
-    double fIm = plug ? plugMetal * surface.im(frequency) : ladder.topFile().im(frequency);
-    double gRe = plug ? plugWall : ladder.topGround().re(frequency);
-    double gIm = plug ? 0 : ladder.topGround().im(frequency);
-    double chamberRe = fRe + gRe + leak;
-    double chamberIm = fIm + gIm;
-    double tissueRe = dRe + gRe + body.re(frequency);
-    double tissueIm = dIm + gIm + body.im(frequency);
-    double aroundRe = fRe * tissueRe - fIm * tissueIm + gRe * dRe - gIm * dIm;
-    double aroundIm = fRe * tissueIm + fIm * tissueRe + gRe * dIm + gIm * dRe;
-    double throughRe = dRe * chamberRe - dIm * chamberIm + gRe * fRe - gIm * fIm;
-    double throughIm = dRe * chamberIm + dIm * chamberRe + gRe * fIm + gIm * fRe;
-    double around = leak * Math.sqrt(aroundRe * aroundRe + aroundIm * aroundIm);
-    double bodySize =
-        body.re(frequency) * body.re(frequency) + body.im(frequency) * body.im(frequency);
-    double through = Math.sqrt(bodySize * (throughRe * throughRe + throughIm * throughIm));
-    return around / (around + through);
+    return Outlet.leakShare(
+        direct.re(frequency) + dryContact,
+        direct.im(frequency),
+        plug ? plugMetal * surface.re(frequency) : ladder.topFile().re(frequency),
+        plug ? plugMetal * surface.im(frequency) : ladder.topFile().im(frequency),
+        plug ? plugWall : ladder.topGround().re(frequency),
+        plug ? 0 : ladder.topGround().im(frequency),
+        leak,
+        body.re(frequency),
+        body.im(frequency));
   }
 
   /**

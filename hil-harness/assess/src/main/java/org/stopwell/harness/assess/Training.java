@@ -16,7 +16,6 @@ import java.util.function.Consumer;
 import java.util.function.Supplier;
 import java.util.stream.IntStream;
 import org.stopwell.core.frame.ControllerInput;
-import org.stopwell.core.sense.ApproachMemory;
 import org.stopwell.core.sense.DepthEstimate;
 import org.stopwell.core.settings.SettingsException;
 import org.stopwell.core.weights.DepthNetwork;
@@ -336,7 +335,7 @@ public final class Training {
     Scene scene = population.member(i, fill(i), family.trainingScene(i));
     RandomStream random = RandomStream.of(scene.seed(), "training");
     TrainingApproach approach = new TrainingApproach(scene, random, family.tooth(scene));
-    Features features = new Features(scene);
+    TrainingFeatures features = new TrainingFeatures(scene);
     float[][] room = decides.room();
     ControllerInput in = new ControllerInput();
     int wet = 0;
@@ -388,7 +387,7 @@ public final class Training {
       throws SettingsException {
     Scene scene = from.member(i, fill(i), family.trainingScene(i));
     RandomStream random = RandomStream.of(scene.seed(), "training");
-    Features features = new Features(scene);
+    TrainingFeatures features = new TrainingFeatures(scene);
     watch(
         new TrainingApproach(scene, random, family.tooth(scene)),
         features::add,
@@ -409,13 +408,13 @@ public final class Training {
         recordAt(
             place,
             new TrainingApproach(before, random, family.tooth(before)),
-            new Features(before),
+            new TrainingFeatures(before),
             alone);
     if (record.isEmpty()) {
       return;
     }
     Scene after = SecondVisit.of(from, i, fill(i), family.trainingScene(i), random);
-    Features features = new Features(after);
+    TrainingFeatures features = new TrainingFeatures(after);
     float[][] room = alone.room();
     double[] inputs = new double[LEARNED[0]];
     System.arraycopy(record.get(), 0, inputs, DepthEstimate.INPUTS, record.get().length);
@@ -437,7 +436,7 @@ public final class Training {
 
   /** Goes down to where the estimate falls below a distance: inputs and outputs there. */
   private static Optional<double[]> recordAt(
-      double distance, TrainingApproach approach, Features features, FloatNetwork alone) {
+      double distance, TrainingApproach approach, TrainingFeatures features, FloatNetwork alone) {
     ControllerInput in = new ControllerInput();
     float[][] room = alone.room();
     int wet = 0;
@@ -493,34 +492,5 @@ public final class Training {
       case 1 -> Fill.BRIMFUL;
       default -> Fill.FLOODED;
     };
-  }
-
-  /** The inputs of the network of a single approach, as the core makes them. */
-  static final class Features {
-    private final ApproachMemory memory = new ApproachMemory();
-    private final double[] values = new double[DepthEstimate.INPUTS];
-    private final float[] floats = new float[DepthEstimate.INPUTS];
-
-    Features(Scene scene) {
-      values[ApproachMemory.FEATURES] = TrainingApproach.size(scene);
-      values[ApproachMemory.FEATURES + 1] = TrainingApproach.taperPercent(scene);
-    }
-
-    boolean add(ControllerInput in) {
-      return memory.add(in);
-    }
-
-    double[] doubles() {
-      memory.features(values);
-      return values;
-    }
-
-    float[] floats() {
-      doubles();
-      for (int i = 0; i < values.length; i++) {
-        floats[i] = (float) values[i];
-      }
-      return floats;
-    }
   }
 }

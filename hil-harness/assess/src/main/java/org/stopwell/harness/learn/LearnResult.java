@@ -8,7 +8,6 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.TreeMap;
 import org.stopwell.core.weights.DepthWeights;
 import org.stopwell.harness.stats.Interval;
 import org.stopwell.harness.stats.Proportion;
@@ -19,7 +18,7 @@ public final class LearnResult {
   private static final double WORTH_POINTS = 1;
 
   private static final int WORST = 8;
-  private static final double CONFIDENCE = 0.95;
+  static final double CONFIDENCE = 0.95;
 
   private final LearnChoice choice;
   private final TaughtTeeth taught;
@@ -31,9 +30,9 @@ public final class LearnResult {
   private final OptionalDouble factor;
   private final List<DecidingReading> held;
   private final List<DecidingReading> before;
-  private final List<Covered> covered;
-  private final List<Point> curve;
-  private final List<Reading> readings;
+  private final List<CoveredDecision> covered;
+  private final List<LearnPoint> curve;
+  private final List<LearnReading> readings;
 
   LearnResult(
       LearnChoice choice,
@@ -46,9 +45,9 @@ public final class LearnResult {
       OptionalDouble factor,
       List<DecidingReading> held,
       List<DecidingReading> before,
-      List<Covered> covered,
-      List<Point> curve,
-      List<Reading> readings) {
+      List<CoveredDecision> covered,
+      List<LearnPoint> curve,
+      List<LearnReading> readings) {
     this.choice = choice;
     this.taught = taught;
     this.weights = weights;
@@ -61,166 +60,10 @@ public final class LearnResult {
     this.before = List.copyOf(before);
     this.covered = List.copyOf(covered);
     this.readings = List.copyOf(readings);
-    List<Point> all = new ArrayList<>(curve);
+    List<LearnPoint> all = new ArrayList<>(curve);
     int left = taught.count() < 40 ? 10 : 5;
-    all.add(Point.of(taught.count() - taught.count() / left, held));
+    all.add(LearnPoint.of(taught.count() - taught.count() / left, held));
     this.curve = all;
-  }
-
-  /**
-   * One point of the curve over the number of teeth.
-   *
-   * @param teeth how many teeth were taught
-   * @param stopped decisions to stop in other teeth
-   * @param within how many of them were within 0.5 mm of the standoff
-   * @param past how many of them were past the foramen
-   * @param squares sum of the squared errors of the stops, mm²
-   */
-  public record Point(int teeth, int stopped, int within, int past, double squares) {
-    static Point of(int teeth, List<DecidingReading> decisions) {
-      int stopped = 0;
-      int within = 0;
-      int past = 0;
-      double squares = 0;
-      for (DecidingReading d : decisions) {
-        if (d.stopped()) {
-          stopped++;
-          within += d.within() ? 1 : 0;
-          past += d.past() ? 1 : 0;
-          squares += d.offMm() * d.offMm();
-        }
-      }
-      return new Point(teeth, stopped, within, past, squares);
-    }
-
-    /** Draws of the same number of teeth together; fewest teeth first. */
-    static List<Point> merged(List<Point> points) {
-      TreeMap<Integer, Point> byTeeth = new TreeMap<>();
-      for (Point p : points) {
-        byTeeth.merge(
-            p.teeth,
-            p,
-            (a, b) ->
-                new Point(
-                    a.teeth,
-                    a.stopped + b.stopped,
-                    a.within + b.within,
-                    a.past + b.past,
-                    a.squares + b.squares));
-      }
-      return List.copyOf(byTeeth.values());
-    }
-
-    /**
-     * Share of the stops within 0.5 mm of the standoff.
-     *
-     * @return 0 to 1
-     */
-    public double share() {
-      return stopped == 0 ? 0 : within / (double) stopped;
-    }
-
-    /**
-     * Root mean square error of the stops.
-     *
-     * @return mm
-     */
-    public double rmsMm() {
-      return stopped == 0 ? 0 : Math.sqrt(squares / stopped);
-    }
-  }
-
-  /**
-   * A reading in a tooth left out.
-   *
-   * @param truthMm the measured distance
-   * @param errorMm estimate less measured distance
-   */
-  public record Reading(double truthMm, double errorMm) {}
-
-  /**
-   * A decision with the factor of a bound that was made without its tooth.
-   *
-   * @param decision the decision
-   * @param factor bound over standard error
-   */
-  record Covered(DecidingReading decision, double factor) {
-    boolean within() {
-      return decision.missMm() <= boundMm();
-    }
-
-    double boundMm() {
-      return factor * decision.errorMm();
-    }
-  }
-
-  /**
-   * One decision for a picture.
-   *
-   * @param tooth which tooth
-   * @param fluid what filled it
-   * @param file the trace
-   * @param stopped whether a stop was decided
-   * @param truthMm the measured distance at the decision
-   * @param estimateMm the estimate there
-   */
-  public record Stop(
-      String tooth, String fluid, String file, boolean stopped, double truthMm, double estimateMm) {
-    static Stop of(DecidingReading d) {
-      return new Stop(
-          d.approach().tooth,
-          d.approach().fluid,
-          d.approach().file,
-          d.stopped(),
-          d.truthMm(),
-          d.estimateMm());
-    }
-
-    /**
-     * What the stop is off by; positive is short of the standoff.
-     *
-     * @return mm
-     */
-    public double offMm() {
-      return truthMm - DecidingReading.STANDOFF_MM;
-    }
-  }
-
-  /**
-   * What the teeth left out say of one fluid.
-   *
-   * @param fluid its name; "all" for all of them
-   * @param approaches how many approaches
-   * @param stopped in how many a stop was decided
-   * @param within how many of these within 0.5 mm of the standoff
-   * @param past how many of these past the foramen
-   * @param teeth in how many teeth a stop was decided
-   * @param good in how many of these every stop was within 0.5 mm
-   * @param untaught share within 0.5 mm of the stops by the weights of the start
-   */
-  public record Fluid(
-      String fluid,
-      int approaches,
-      int stopped,
-      int within,
-      int past,
-      int teeth,
-      int good,
-      double untaught) {
-    /**
-     * The row as text.
-     *
-     * @return fluid, approaches, stopped, within, past, within before teaching
-     */
-    public List<String> cells() {
-      return List.of(
-          fluid,
-          Integer.toString(approaches),
-          Integer.toString(stopped),
-          percent(LearnResult.share(within, stopped)) + interval(this),
-          percent(LearnResult.share(past, stopped)),
-          percent(untaught));
-    }
   }
 
   /**
@@ -237,8 +80,8 @@ public final class LearnResult {
    *
    * @return in a fixed order
    */
-  public List<Stop> stops() {
-    return held.stream().map(Stop::of).toList();
+  public List<LearnStop> stops() {
+    return held.stream().map(LearnStop::of).toList();
   }
 
   /**
@@ -246,11 +89,12 @@ public final class LearnResult {
    *
    * @return worst first
    */
-  public List<Stop> worst() {
+  public List<LearnStop> worst() {
     return stops().stream()
-        .filter(Stop::stopped)
+        .filter(LearnStop::stopped)
         .sorted(
-            Comparator.comparingDouble((Stop s) -> -Math.abs(s.offMm())).thenComparing(Stop::file))
+            Comparator.comparingDouble((LearnStop s) -> -Math.abs(s.offMm()))
+                .thenComparing(LearnStop::file))
         .limit(WORST)
         .toList();
   }
@@ -260,7 +104,7 @@ public final class LearnResult {
    *
    * @return fewest first; the last is of the cross-validation
    */
-  public List<Point> curve() {
+  public List<LearnPoint> curve() {
     return List.copyOf(curve);
   }
 
@@ -269,8 +113,8 @@ public final class LearnResult {
    *
    * @return one row per fluid, and one for all where there are several
    */
-  public List<Fluid> fluids() {
-    List<Fluid> rows = new ArrayList<>();
+  public List<LearnFluid> fluids() {
+    List<LearnFluid> rows = new ArrayList<>();
     List<String> fluids = taught.fluids();
     fluids.forEach(f -> rows.add(fluid(f, f)));
     if (fluids.size() > 1) {
@@ -279,14 +123,14 @@ public final class LearnResult {
     return rows;
   }
 
-  private Fluid fluid(String name, String only) {
+  private LearnFluid fluid(String name, String only) {
     List<DecidingReading> own = of(held, only);
-    Point p = Point.of(0, own);
-    Point start = Point.of(0, of(before, only));
+    LearnPoint p = LearnPoint.of(0, own);
+    LearnPoint start = LearnPoint.of(0, of(before, only));
     List<List<DecidingReading>> teeth = Promise.byTooth(own);
     int good =
         (int) teeth.stream().filter(t -> t.stream().allMatch(DecidingReading::within)).count();
-    return new Fluid(
+    return new LearnFluid(
         name, own.size(), p.stopped(), p.within(), p.past(), teeth.size(), good, start.share());
   }
 
@@ -303,7 +147,8 @@ public final class LearnResult {
     return covered.isEmpty()
         ? Optional.empty()
         : Optional.of(
-            new Proportion(covered.stream().filter(Covered::within).count(), covered.size()));
+            new Proportion(
+                covered.stream().filter(CoveredDecision::within).count(), covered.size()));
   }
 
   /**
@@ -327,7 +172,7 @@ public final class LearnResult {
    * @return mm; empty without a bound
    */
   public OptionalDouble medianBoundMm() {
-    double[] bounds = covered.stream().mapToDouble(Covered::boundMm).sorted().toArray();
+    double[] bounds = covered.stream().mapToDouble(CoveredDecision::boundMm).sorted().toArray();
     return bounds.length == 0
         ? OptionalDouble.empty()
         : OptionalDouble.of(bounds[bounds.length / 2]);
@@ -345,9 +190,9 @@ public final class LearnResult {
     double y = 0;
     double xx = 0;
     double xy = 0;
-    for (Point p : curve) {
-      double w = p.stopped;
-      double inverse = 1.0 / p.teeth;
+    for (LearnPoint p : curve) {
+      double w = p.stopped();
+      double inverse = 1.0 / p.teeth();
       n += w;
       x += w * inverse;
       y += w * (1 - p.share());
@@ -435,19 +280,19 @@ public final class LearnResult {
     out.append(
         String.format(
             row, "fluid", "approaches", "stopped", "within 0.5 mm, %", "past, %", "untaught, %"));
-    for (Fluid f : fluids()) {
+    for (LearnFluid f : fluids()) {
       out.append(String.format(row, f.cells().toArray()));
     }
     out.append("Brackets: exact 95 % interval of teeth with every stop within 0.5 mm.\n\n");
     boundLines().forEach(line -> out.append(line).append('\n'));
     out.append(String.format("%n%8s %18s %10s%n", "teeth", "within 0.5 mm, %", "rms, mm"));
-    for (Point p : curve) {
+    for (LearnPoint p : curve) {
       out.append(
           String.format(
               Locale.ROOT, "%8d %18s %10.2f%n", p.teeth(), percent(p.share()), p.rmsMm()));
     }
     out.append(moreTeeth()).append("\n\nFurthest off:\n");
-    for (Stop s : worst()) {
+    for (LearnStop s : worst()) {
       out.append(
           String.format(
               Locale.ROOT,
@@ -519,32 +364,11 @@ public final class LearnResult {
    *
    * @return evenly chosen
    */
-  public List<Reading> readings() {
+  public List<LearnReading> readings() {
     return readings;
   }
 
-  /** The exact interval of the share of good teeth, as text. */
-  static String interval(Fluid f) {
-    Optional<Interval> i = new Proportion(f.good(), f.teeth()).clopperPearson(CONFIDENCE);
-    return i.map(
-            v ->
-                " ["
-                    + percent(v.low())
-                    + " to "
-                    + percent(v.high())
-                    + ", "
-                    + f.good()
-                    + "/"
-                    + f.teeth()
-                    + "]")
-        .orElse("");
-  }
-
-  private static double share(int count, int of) {
-    return of == 0 ? 0 : count / (double) of;
-  }
-
-  private static String percent(double share) {
+  static String percent(double share) {
     return String.format(Locale.ROOT, "%.1f", 100 * share);
   }
 

@@ -124,7 +124,7 @@ public final class Learning {
     double[] losses = losses(teeth, fits, folds, marks.length);
     int chosen = least(losses);
     List<DecidingReading> held = held(teeth, fits, folds, chosen);
-    List<LearnResult.Point> curve = curve(teeth, points, fits.subList(folds, fits.size()));
+    List<LearnPoint> curve = curve(teeth, points, fits.subList(folds, fits.size()));
     DecidingReading.Estimate untaught = DecidingReading.untaught();
     List<DecidingReading> before =
         taught.approaches().stream().map(a -> DecidingReading.of(a, untaught)).toList();
@@ -237,7 +237,7 @@ public final class Learning {
   }
 
   /** Some readings of every approach by the network of its fold, for the picture. */
-  private List<LearnResult.Reading> readings(
+  private List<LearnReading> readings(
       List<List<TaughtApproach>> teeth, List<List<FloatLayers>> fits, int folds, int chosen) {
     int each = Math.max(1, MOST_DRAWN / teeth.stream().mapToInt(List::size).sum());
     return work
@@ -246,14 +246,14 @@ public final class Learning {
             i -> {
               DecidingReading.Estimate estimate =
                   DecidingReading.by(fits.get(i % folds).get(chosen));
-              List<LearnResult.Reading> found = new ArrayList<>();
+              List<LearnReading> found = new ArrayList<>();
               double[] out = new double[2];
               for (TaughtApproach approach : teeth.get(i)) {
                 for (int k = 0; k < each; k++) {
                   int reading = k * approach.readings() / each;
                   estimate.of(approach, reading, out);
                   double truth = approach.truth(reading);
-                  found.add(new LearnResult.Reading(truth, out[0] - approach.target(reading)));
+                  found.add(new LearnReading(truth, out[0] - approach.target(reading)));
                 }
               }
               return found;
@@ -286,9 +286,9 @@ public final class Learning {
     return examples;
   }
 
-  private List<LearnResult.Point> curve(
+  private List<LearnPoint> curve(
       List<List<TaughtApproach>> teeth, List<int[]> points, List<List<FloatLayers>> fits) {
-    List<LearnResult.Point> found =
+    List<LearnPoint> found =
         work.each(
             points.size(),
             i -> {
@@ -303,20 +303,20 @@ public final class Learning {
                       .mapToDouble(l -> DecidingReading.meanLoss(others, DecidingReading.by(l)))
                       .toArray();
               FloatLayers layers = marks.get(least(losses));
-              return LearnResult.Point.of(
+              return LearnPoint.of(
                   size,
                   others.stream()
                       .flatMap(List::stream)
                       .map(a -> DecidingReading.of(a, DecidingReading.by(layers)))
                       .toList());
             });
-    return LearnResult.Point.merged(found);
+    return LearnPoint.merged(found);
   }
 
   /** For each decision that stopped: whether a bound made without its fold covers it. */
-  private List<LearnResult.Covered> coverage(
+  private List<CoveredDecision> coverage(
       List<List<TaughtApproach>> teeth, List<DecidingReading> held, int folds) {
-    List<LearnResult.Covered> covered = new ArrayList<>();
+    List<CoveredDecision> covered = new ArrayList<>();
     List<String> names = teeth.stream().map(t -> t.get(0).tooth).toList();
     for (int fold = 0; fold < folds; fold++) {
       int own = fold;
@@ -326,7 +326,7 @@ public final class Learning {
       if (factor.isPresent()) {
         held.stream()
             .filter(d -> d.stopped() && names.indexOf(d.approach().tooth) % folds == own)
-            .forEach(d -> covered.add(new LearnResult.Covered(d, factor.getAsDouble())));
+            .forEach(d -> covered.add(new CoveredDecision(d, factor.getAsDouble())));
       }
     }
     return covered;

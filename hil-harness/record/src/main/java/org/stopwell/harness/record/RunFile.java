@@ -1,15 +1,9 @@
 package org.stopwell.harness.record;
 
 import java.io.IOException;
-import java.nio.channels.FileChannel;
-import java.nio.file.FileAlreadyExistsException;
-import java.nio.file.FileSystemException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
-import java.nio.file.StandardOpenOption;
 import java.sql.Connection;
-import java.sql.DriverManager;
 import java.sql.SQLException;
 import java.util.Arrays;
 import java.util.List;
@@ -30,11 +24,6 @@ import org.stopwell.harness.trial.TrialResult;
 public final class RunFile implements AutoCloseable {
   /** Name of the run file in its run directory. */
   public static final String NAME = "run.db";
-
-  private static final String NO_LIBRARY =
-      "the library of SQLite cannot be unpacked: the temporary directory "
-          + System.getProperty("java.io.tmpdir")
-          + " needs 2 MB and must permit programs";
 
   private final Path file;
   private final Connection connection;
@@ -107,73 +96,8 @@ public final class RunFile implements AutoCloseable {
    * @throws RunFileException when there already is one or the disk refuses
    */
   public static RunFile create(Path directory, HeaderMaker header) throws RunFileException {
-    Path file = directory.resolve(NAME);
-    refuseExisting(file);
-    RunLock lock;
-    try {
-      Files.createDirectories(directory);
-      lock = RunLock.take(directory);
-      try {
-        refuseExisting(file);
-        write(directory, header.make());
-      } catch (SQLException | IOException e) {
-        lock.release(!Files.exists(file));
-        throw e;
-      }
-    } catch (RunFileException e) {
-      throw e;
-    } catch (SQLException | IOException e) {
-      deleteIfEmpty(directory);
-      throw RunFileException.notBegun(file, e);
-    }
+    RunLock lock = RunFileStart.of(directory, header);
     return attach(directory, "rw", lock);
-  }
-
-  private static void refuseExisting(Path file) throws RunFileException {
-    if (Files.exists(file)) {
-      throw new RunFileException(
-          Kind.EXISTS, file + ": there already is a run; choose another directory or resume it");
-    }
-  }
-
-  /** Written aside and linked, so that a run.db always holds its header and replaces nothing. */
-  private static void write(Path directory, RunHeader header) throws SQLException, IOException {
-    Path aside = directory.resolve(NAME + ".new");
-    Path journal = directory.resolve(NAME + ".new-journal");
-    // A kill can have left both.
-    Files.deleteIfExists(journal);
-    Files.deleteIfExists(aside);
-    try {
-      try (Connection connection = connect(aside, "rwc")) {
-        connection.setAutoCommit(false);
-        new Rows(connection).createTables();
-        new Rows(connection).insertHeader(header);
-        connection.commit();
-      }
-      link(aside, directory.resolve(NAME));
-    } finally {
-      Files.deleteIfExists(aside);
-    }
-    sync(directory);
-  }
-
-  private static void link(Path aside, Path file) throws IOException {
-    try {
-      Files.createLink(file, aside);
-    } catch (FileAlreadyExistsException e) {
-      refuseExisting(file);
-    } catch (UnsupportedOperationException | FileSystemException e) {
-      // A file system without links. The lock keeps other programs away.
-      Files.move(aside, file, StandardCopyOption.ATOMIC_MOVE);
-    }
-  }
-
-  private static void deleteIfEmpty(Path directory) {
-    try {
-      Files.deleteIfExists(directory);
-    } catch (IOException e) {
-      // It holds something else, or was never made.
-    }
   }
 
   /**
@@ -185,7 +109,7 @@ public final class RunFile implements AutoCloseable {
    *     foreign, newer or damaged
    */
   public static RunFile open(Path directory) throws RunFileException {
-    RunFile run = attach(directory, "rw", lock(directory));
+    RunFile run = attach(directory, "rw", RunConnection.lock(directory));
     if (run.finished) {
       run.sealIfMissing();
       run.close();
@@ -215,7 +139,7 @@ public final class RunFile implements AutoCloseable {
    *     newer or damaged
    */
   public static RunFile hold(Path directory) throws RunFileException {
-    return attach(directory, "ro", lock(directory));
+    return attach(directory, "ro", RunConnection.lock(directory));
   }
 
   /**
@@ -249,7 +173,7 @@ public final class RunFile implements AutoCloseable {
     } catch (Rows.DamageException e) {
       throw damaged(e.getMessage());
     } catch (SQLException e) {
-      throw failed(file, e);
+      throw RunFileException.sqlite(file, e);
     }
   }
 
@@ -280,7 +204,7 @@ public final class RunFile implements AutoCloseable {
       }
       return Optional.of(bytes);
     } catch (SQLException e) {
-      throw failed(file, e);
+      throw RunFileException.sqlite(file, e);
     }
   }
 
@@ -317,7 +241,7 @@ public final class RunFile implements AutoCloseable {
     try {
       return rows.tracedTrials();
     } catch (SQLException e) {
-      throw failed(file, e);
+      throw RunFileException.sqlite(file, e);
     }
   }
 
@@ -384,7 +308,7 @@ public final class RunFile implements AutoCloseable {
     try {
       return rows.notes();
     } catch (SQLException e) {
-      throw failed(file, e);
+      throw RunFileException.sqlite(file, e);
     }
   }
 
@@ -408,7 +332,7 @@ public final class RunFile implements AutoCloseable {
       rows.pragma("journal_mode = DELETE");
       Seal.write(file);
     } catch (SQLException e) {
-      throw failed(file, e);
+      throw RunFileException.sqlite(file, e);
     } catch (IOException e) {
       throw RunFileException.disk(Seal.of(file), e);
     }
@@ -424,7 +348,7 @@ public final class RunFile implements AutoCloseable {
     try {
       return rows.finishedAt();
     } catch (SQLException e) {
-      throw failed(file, e);
+      throw RunFileException.sqlite(file, e);
     }
   }
 
@@ -438,7 +362,7 @@ public final class RunFile implements AutoCloseable {
     try {
       return Schema.uncovered(rows.version());
     } catch (SQLException e) {
-      throw failed(file, e);
+      throw RunFileException.sqlite(file, e);
     }
   }
 
@@ -473,7 +397,7 @@ public final class RunFile implements AutoCloseable {
     try {
       return rows.pageFaults();
     } catch (SQLException e) {
-      throw failed(file, e);
+      throw RunFileException.sqlite(file, e);
     }
   }
 
@@ -484,7 +408,7 @@ public final class RunFile implements AutoCloseable {
         rows.pragma("journal_mode = DELETE");
         Seal.write(file);
       } catch (SQLException e) {
-        throw failed(file, e);
+        throw RunFileException.sqlite(file, e);
       } catch (IOException e) {
         throw RunFileException.disk(Seal.of(file), e);
       }
@@ -506,7 +430,7 @@ public final class RunFile implements AutoCloseable {
       connection.setAutoCommit(true);
     } catch (SQLException e) {
       rollBack();
-      throw failed(file, e);
+      throw RunFileException.sqlite(file, e);
     }
   }
 
@@ -524,117 +448,25 @@ public final class RunFile implements AutoCloseable {
     }
   }
 
-  private static Path existing(Path directory) throws RunFileException {
-    Path file = directory.resolve(NAME);
-    if (!Files.exists(file)) {
-      throw new RunFileException(Kind.MISSING, file + ": there is no run");
-    }
-    for (String end : List.of("", "-wal", "-shm", "-journal")) {
-      Path part = directory.resolve(NAME + end);
-      if (Files.exists(part) && !Files.isRegularFile(part)) {
-        throw new RunFileException(Kind.FOREIGN, part + ": not a regular file");
-      }
-    }
-    return file;
-  }
-
-  private static RunLock lock(Path directory) throws RunFileException {
-    existing(directory);
-    try {
-      return RunLock.take(directory);
-    } catch (RunFileException e) {
-      throw e;
-    } catch (IOException e) {
-      throw RunFileException.disk(directory.resolve(RunLock.NAME), e);
-    }
-  }
-
   /** Opens the file; the lock is released with it, or at once when it cannot be opened. */
   private static RunFile attach(Path directory, String mode, @Nullable RunLock lock)
       throws RunFileException {
-    Path file = existing(directory);
+    Path file = RunConnection.existing(directory);
     @Nullable Connection connection = null;
     @Nullable RunFile run = null;
     try {
-      connection = connect(file, mode);
-      checkIdentity(file, new Rows(connection));
-      guard(file, connection, mode.equals("rw"));
-      Rows rows = new Rows(connection);
-      boolean open = rows.finishedAt().isEmpty();
-      if (mode.equals("rw") && open) {
-        checkVersion(file, rows);
-        rows.pragma("journal_mode = WAL");
-        rows.pragma("synchronous = FULL");
-      }
+      connection = RunConnection.open(file, mode);
       run = new RunFile(file, connection, lock);
       return run;
     } catch (SQLException e) {
-      throw failed(file, e);
+      throw RunFileException.sqlite(file, e);
     } finally {
       if (run == null) {
-        closeQuietly(connection);
+        RunConnection.closeQuietly(connection);
         if (lock != null) {
           lock.release(false);
         }
       }
-    }
-  }
-
-  private static Connection connect(Path file, String mode) throws SQLException {
-    Connection connection;
-    try {
-      connection =
-          DriverManager.getConnection(
-              "jdbc:sqlite:" + file.toAbsolutePath().toUri() + "?mode=" + mode);
-    } catch (SQLException e) {
-      // Without a code it is not SQLite that failed, but the loading of its library.
-      throw e.getErrorCode() == 0 ? new SQLException(NO_LIBRARY, e) : e;
-    }
-    new Rows(connection).pragma("busy_timeout = 5000");
-    return connection;
-  }
-
-  private static void guard(Path file, Connection connection, boolean written)
-      throws SQLException, RunFileException {
-    try {
-      new Rows(connection).guard().check(written);
-    } catch (Rows.DamageException e) {
-      throw damaged(file, e.getMessage());
-    }
-  }
-
-  private static void checkIdentity(Path file, Rows rows) throws SQLException, RunFileException {
-    if (rows.number("PRAGMA application_id") != Schema.APPLICATION_ID) {
-      throw new RunFileException(Kind.FOREIGN, file + ": not a run file of Stopwell");
-    }
-    long version = rows.number("PRAGMA user_version");
-    if (version > Schema.VERSION) {
-      throw new RunFileException(
-          Kind.NEWER,
-          file
-              + ": written in version "
-              + version
-              + " of the format, this build reads up to "
-              + Schema.VERSION);
-    }
-    if (version < 1) {
-      throw new RunFileException(Kind.DAMAGED, file + ": format version " + version);
-    }
-  }
-
-  /** An older file can be read but not continued: one chain has one version. */
-  private static void checkVersion(Path file, Rows rows) throws SQLException, RunFileException {
-    long version = rows.number("PRAGMA user_version");
-    if (version < Schema.VERSION) {
-      throw new RunFileException(
-          Kind.OLDER,
-          file
-              + ": begun in version "
-              + version
-              + " of the format, this build writes version "
-              + Schema.VERSION
-              + "; resume it with the build that began it. Report, compare, replay, verify"
-              + " and export can read it");
     }
   }
 
@@ -647,44 +479,6 @@ public final class RunFile implements AutoCloseable {
   }
 
   private RunFileException damaged(String what) {
-    return damaged(file, what);
-  }
-
-  private static RunFileException damaged(Path file, String what) {
-    return new RunFileException(Kind.DAMAGED, file + ": damaged or changed: " + what);
-  }
-
-  private static RunFileException failed(Path file, SQLException e) {
-    String what = "cannot be used (" + e.getMessage() + ")";
-    return switch (e.getErrorCode() & 0xff) {
-      case 5, 6 -> // SQLITE_BUSY, SQLITE_LOCKED
-          because(Kind.BUSY, file, "another program is writing to it (" + e.getMessage() + ")", e);
-      case 11 -> because(Kind.DAMAGED, file, "damaged (" + e.getMessage() + ")", e); // CORRUPT
-      case 26 -> // SQLITE_NOTADB
-          because(Kind.FOREIGN, file, "not a run file of Stopwell (" + e.getMessage() + ")", e);
-      case 8, 10, 13, 14 -> // SQLITE_READONLY, SQLITE_IOERR, SQLITE_FULL, SQLITE_CANTOPEN
-          RunFileException.disk(file, what, e);
-      default -> because(Kind.DISK, file, what, e);
-    };
-  }
-
-  private static RunFileException because(Kind kind, Path file, String what, SQLException e) {
-    return new RunFileException(kind, file + ": " + what, e);
-  }
-
-  private static void closeQuietly(@Nullable Connection connection) {
-    if (connection != null) {
-      try {
-        connection.close();
-      } catch (SQLException e) {
-        // The first failure is the one to report.
-      }
-    }
-  }
-
-  private static void sync(Path directory) throws IOException {
-    try (FileChannel channel = FileChannel.open(directory, StandardOpenOption.READ)) {
-      channel.force(true);
-    }
+    return RunFileException.damaged(file, what);
   }
 }

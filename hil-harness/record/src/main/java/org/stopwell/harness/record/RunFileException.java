@@ -81,6 +81,30 @@ public final class RunFileException extends IOException {
         cause);
   }
 
+  /** Its content is damaged or was changed. */
+  static RunFileException damaged(Path file, String what) {
+    return new RunFileException(Kind.DAMAGED, file + ": damaged or changed: " + what);
+  }
+
+  /** What SQLite said of a file. */
+  static RunFileException sqlite(Path file, SQLException e) {
+    String what = "cannot be used (" + e.getMessage() + ")";
+    return switch (e.getErrorCode() & 0xff) {
+      case 5, 6 -> // SQLITE_BUSY, SQLITE_LOCKED
+          because(Kind.BUSY, file, "another program is writing to it (" + e.getMessage() + ")", e);
+      case 11 -> because(Kind.DAMAGED, file, "damaged (" + e.getMessage() + ")", e); // CORRUPT
+      case 26 -> // SQLITE_NOTADB
+          because(Kind.FOREIGN, file, "not a run file of Stopwell (" + e.getMessage() + ")", e);
+      case 8, 10, 13, 14 -> // SQLITE_READONLY, SQLITE_IOERR, SQLITE_FULL, SQLITE_CANTOPEN
+          disk(file, what, e);
+      default -> because(Kind.DISK, file, what, e);
+    };
+  }
+
+  private static RunFileException because(Kind kind, Path file, String what, SQLException e) {
+    return new RunFileException(kind, file + ": " + what, e);
+  }
+
   /**
    * A file could not be written before a run began.
    *

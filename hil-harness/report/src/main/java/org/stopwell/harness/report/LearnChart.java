@@ -3,7 +3,8 @@ package org.stopwell.harness.report;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import org.stopwell.harness.learn.LearnResult;
+import org.stopwell.harness.learn.LearnPoint;
+import org.stopwell.harness.learn.LearnReading;
 
 /** Pictures of the page of taught weights. */
 final class LearnChart {
@@ -17,7 +18,7 @@ final class LearnChart {
   private LearnChart() {}
 
   /** Errors of readings against the measured distance. */
-  static Figure depths(List<LearnResult.Reading> readings) {
+  static Figure depths(List<LearnReading> readings) {
     Axis x = new Axis(-0.5, 4, Drawing.LEFT, Drawing.RIGHT - 16);
     Axis y = new Axis(-2, 2, BOTTOM, TOP);
     String title = "Error of the reading against the measured distance";
@@ -26,7 +27,7 @@ final class LearnChart {
         "band", x.from(), y.at(WITHIN_MM), x.to() - x.from(), y.at(-WITHIN_MM) - y.at(WITHIN_MM));
     d.frame(x, y, "measured distance to the foramen, mm", "reading − measured distance, mm");
     StringBuilder marks = new StringBuilder();
-    for (LearnResult.Reading r : readings) {
+    for (LearnReading r : readings) {
       marks.append(Drawing.dot(x.atClamped(r.truthMm()), y.atClamped(r.errorMm())));
     }
     d.line("aim", x.from(), y.at(0), x.to(), y.at(0));
@@ -45,9 +46,9 @@ final class LearnChart {
   }
 
   /** Share of stops within 0.5 mm over the number of teeth, which doubles from point to point. */
-  static Figure teeth(List<LearnResult.Point> points, String caption) {
+  static Figure teeth(List<LearnPoint> points, String caption) {
     double low = 100;
-    for (LearnResult.Point p : points) {
+    for (LearnPoint p : points) {
       low = Math.min(low, 100 * p.share());
     }
     int most = points.get(points.size() - 1).teeth();
@@ -59,7 +60,7 @@ final class LearnChart {
     d.frame(x, y, "number of teeth taught", "stops within 0.5 mm, %");
     List<double[]> line = new ArrayList<>();
     StringBuilder dots = new StringBuilder();
-    for (LearnResult.Point p : points) {
+    for (LearnPoint p : points) {
       double[] at = {x.at(p.teeth()), y.atClamped(100 * p.share())};
       line.add(at);
       dots.append(Drawing.dot(at[0], at[1]));

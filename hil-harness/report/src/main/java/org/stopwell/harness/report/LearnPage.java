@@ -8,7 +8,9 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import org.stopwell.harness.learn.LearnFluid;
 import org.stopwell.harness.learn.LearnResult;
+import org.stopwell.harness.learn.LearnStop;
 
 /** What the teeth left out say of taught weights, as a page of its own. */
 public final class LearnPage {
@@ -45,7 +47,7 @@ public final class LearnPage {
                 "within 0.5 mm, % [95 % of teeth]",
                 "past the foramen, %",
                 "within before teaching, %");
-    for (LearnResult.Fluid f : result.fluids()) {
+    for (LearnFluid f : result.fluids()) {
       table.row(f.cells().toArray(String[]::new));
     }
     return table;
@@ -63,7 +65,7 @@ public final class LearnPage {
     Table table =
         new Table("Stops furthest off")
             .columns(Table.LEFT, "tooth", "fluid", "off, mm", "estimate, mm", "trace");
-    for (LearnResult.Stop s : result.worst()) {
+    for (LearnStop s : result.worst()) {
       table.row(
           s.tooth(),
           s.fluid(),

@@ -132,14 +132,14 @@ final class DeviceReader {
   }
 
   /** Notes what a plan without a controller of its own cannot hold. */
-  void check(List<PlanReader.Draft> drafts) {
+  void check(List<DraftCondition> drafts) {
     if (!external) {
       return;
     }
     if (top.entries().containsKey(FaultReader.KEY)) {
       refuse(Groups.line(top, FaultReader.KEY), FaultReader.KEY);
     }
-    for (PlanReader.Draft draft : drafts) {
+    for (DraftCondition draft : drafts) {
       Expectation expects = draft.expects();
       if (expects == Expectation.DEPTH_LIMIT || expects == Expectation.SURVEY) {
         mistakes.add(

@@ -84,7 +84,7 @@ final class MountReader {
   }
 
   /** Whether a condition has a mount; then each must have one. */
-  boolean used(List<PlanReader.Draft> drafts) {
+  boolean used(List<DraftCondition> drafts) {
     boolean used = drafts.stream().anyMatch(d -> !d.mount().entries().isEmpty());
     drafts.stream()
         .filter(d -> used && d.mount().entries().isEmpty())

@@ -1,6 +1,5 @@
 package org.stopwell.harness.plan;
 
-import java.util.ArrayList;
 import java.util.Collections;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
@@ -8,22 +7,16 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
-import java.util.function.Function;
-import java.util.stream.IntStream;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.core.policy.Policies;
 import org.stopwell.core.settings.ControllerSettings;
-import org.stopwell.core.settings.Parameter;
-import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SettingsException;
 import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.protocol.Protocol;
 import org.stopwell.harness.stats.StatisticsChoice;
 import org.stopwell.harness.trial.Condition;
 import org.stopwell.harness.trial.TrialSpec;
-import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.Scene;
-import org.stopwell.rig.population.Population.Fill;
 import org.stopwell.rig.random.RandomStream;
 import org.stopwell.rig.random.Tapes;
 
@@ -43,7 +36,7 @@ public final class Plan {
   private final StatisticsChoice analysis;
   private final Protocol protocol;
   private final PlannedCondition sentinel;
-  private final DrawnCanals canals;
+  private final TrialDraw draw;
   private final Map<String, ControllerSettings> told = new HashMap<>();
 
   /**
@@ -84,7 +77,6 @@ public final class Plan {
     this.settings = settings;
     this.files = Collections.unmodifiableMap(new LinkedHashMap<>(files));
     this.head = head;
-    this.canals = new DrawnCanals(head.seed());
     this.conditions = List.copyOf(conditions);
     this.variations = List.copyOf(variations);
     this.teeth = List.copyOf(teeth);
@@ -92,6 +84,9 @@ public final class Plan {
     this.analysis = analysis;
     this.protocol = protocol.forTrials(tests());
     this.sentinel = sentinel;
+    this.draw =
+        new TrialDraw(
+            this.head, this.conditions, this.variations, this.teeth, this.protocol, sentinel);
     conditions.forEach(condition -> told.put(condition.name(), condition.settings().controller()));
     told.put(sentinel.name(), sentinel.settings().controller());
   }
@@ -261,26 +256,7 @@ public final class Plan {
    * @return what to do
    */
   public TrialSpec trial(int index, Tapes tapes) {
-    int test = protocol.sentinels().map(s -> s.testAt(index, tests(), head.seed)).orElse(index);
-    long seed = RandomStream.trialSeed(head.seed, index);
-    if (test < 0) {
-      return spec(index, sentinel, Map.of(), 0, seed, tapes);
-    }
-    int block = test / conditions.size();
-    int[] order = protocol.order().of(block, conditions.size(), head.seed);
-    Map<String, Map<String, String>> drawn = new LinkedHashMap<>();
-    int canal = block / protocol.canalTrials();
-    for (Variation v : variations) {
-      boolean shared = protocol.sharesCanals() && v.section().equals("canal");
-      RandomStream stream =
-          shared
-              ? RandomStream.of(head.seed, v.name() + " of canal " + canal, tapes)
-              : RandomStream.of(seed, v.name(), tapes);
-      drawn
-          .computeIfAbsent(v.section(), s -> new LinkedHashMap<>())
-          .put(v.parameter().key(), v.draw(stream));
-    }
-    return spec(index, conditions.get(order[test % conditions.size()]), drawn, canal, seed, tapes);
+    return draw.trial(index, tapes);
   }
 
   /**
@@ -293,69 +269,7 @@ public final class Plan {
    */
   TrialSpec alone(long campaignSeed, Map<String, Map<String, String>> stated)
       throws SettingsException {
-    long seed = RandomStream.trialSeed(campaignSeed, 0);
-    Map<String, Map<String, String>> drawn = new LinkedHashMap<>();
-    for (Variation v : variations) {
-      drawn
-          .computeIfAbsent(v.section(), s -> new LinkedHashMap<>())
-          .put(v.parameter().key(), v.draw(RandomStream.of(seed, v.name())));
-    }
-    stated.forEach(
-        (section, keys) -> drawn.computeIfAbsent(section, s -> new LinkedHashMap<>()).putAll(keys));
-    PlannedCondition condition = conditions.get(0);
-    Map<String, Map<String, String>> written = condition.with(drawn);
-    Scene scene =
-        condition.fill().isPresent()
-            ? new DrawnCanals(campaignSeed)
-                .scene(0, condition.fill().get(), written, seed, Tapes.NONE)
-            : Scene.of(written, seed);
-    return spec(0, condition, scene);
-  }
-
-  private TrialSpec spec(
-      int index,
-      PlannedCondition condition,
-      Map<String, Map<String, String>> drawn,
-      int canal,
-      long seed,
-      Tapes tapes) {
-    return spec(index, condition, scene(condition, condition.with(drawn), canal, seed, tapes));
-  }
-
-  private TrialSpec spec(int index, PlannedCondition condition, Scene scene) {
-    return new TrialSpec(
-        index,
-        condition.name(),
-        condition.expectation(),
-        condition.stage(),
-        condition.standoffMicrons(),
-        head.toleranceMicrons,
-        condition.depthLimitMicrons(),
-        condition.torqueLimitMicroNewtonMetres(),
-        head.timeLimitNs,
-        scene,
-        condition.faults());
-  }
-
-  private Scene scene(
-      PlannedCondition condition,
-      Map<String, Map<String, String>> written,
-      int canal,
-      long seed,
-      Tapes tapes) {
-    try {
-      if (!teeth.isEmpty()) {
-        return ToothScene.of(teeth.get(canal), condition, written, seed);
-      }
-      Optional<Fill> fill = condition.fill();
-      return fill.isPresent()
-          ? canals.scene(canal, fill.get(), written, seed, tapes)
-          : Scene.of(written, seed).seeded(seed, tapes);
-    } catch (SettingsException e) {
-      // The reader has checked the ends of every variation; between them nothing else can go wrong
-      // unless two variations contradict each other in the middle only.
-      throw new IllegalStateException("a drawn scene is impossible: " + e.getMessage(), e);
-    }
+    return draw.alone(campaignSeed, stated);
   }
 
   /**
@@ -364,20 +278,16 @@ public final class Plan {
    * @return one per condition, in the order of the plan
    */
   public List<Condition> conditions() {
-    return map(
-        condition ->
-            new Condition(
-                condition.name(),
-                condition.expectation(),
-                head.trials,
-                condition.standoffMicrons(),
-                head.toleranceMicrons));
-  }
-
-  private <T> List<T> map(Function<PlannedCondition, T> f) {
-    List<T> mapped = new ArrayList<>();
-    conditions.forEach(condition -> mapped.add(f.apply(condition)));
-    return List.copyOf(mapped);
+    return conditions.stream()
+        .map(
+            condition ->
+                new Condition(
+                    condition.name(),
+                    condition.expectation(),
+                    head.trials,
+                    condition.standoffMicrons(),
+                    head.toleranceMicrons))
+        .toList();
   }
 
   /**
@@ -466,26 +376,7 @@ public final class Plan {
    * @return empty on a network of components, which stands for no tooth
    */
   public String toothCode(TrialSpec trial) {
-    ParameterValues canal = trial.scene().section("canal");
-    if (CanalSection.kind(canal).isBuilt()) {
-      return "";
-    }
-    int index = trial.index();
-    int test = protocol.sentinels().map(s -> s.testAt(index, tests(), head.seed)).orElse(index);
-    if (test >= 0 && (!teeth.isEmpty() || protocol.sharesCanals())) {
-      int number = test / conditions.size() / protocol.canalTrials();
-      return teeth.isEmpty() ? "canal-" + (number + 1) : teeth.get(number).name();
-    }
-    return "canal-" + fingerprint(canal);
-  }
-
-  /** Equal canals have equal texts. */
-  private static String fingerprint(ParameterValues canal) {
-    long hash = 0xCBF29CE484222325L; // Fowler-Noll-Vo, 64 bits, variant 1a, over whole values
-    for (Parameter parameter : canal.table().parameters()) {
-      hash = (hash ^ canal.get(parameter)) * 0x100000001B3L;
-    }
-    return Long.toHexString(hash >>> 24);
+    return draw.toothCode(trial);
   }
 
   /**
@@ -518,15 +409,7 @@ public final class Plan {
    * @return empty where the plan does not say
    */
   public Optional<Mount> mount(Scene scene) {
-    if (conditions.stream().allMatch(c -> c.mount().isEmpty())) {
-      return Optional.empty();
-    }
-    return IntStream.range(0, trials())
-        .filter(i -> RandomStream.trialSeed(head.seed, i) == scene.seed())
-        .mapToObj(this::trial)
-        .flatMap(t -> conditions.stream().filter(c -> c.name().equals(t.condition())))
-        .flatMap(c -> c.mount().stream())
-        .findFirst();
+    return draw.mount(scene, trials());
   }
 
   /**

@@ -1,7 +1,5 @@
 package org.stopwell.harness.plan;
 
-import java.nio.file.InvalidPathException;
-import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -10,15 +8,10 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
-import java.util.TreeSet;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.core.policy.Policies;
-import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.Fault;
-import org.stopwell.core.settings.FileParameters;
-import org.stopwell.core.settings.Parameter;
-import org.stopwell.core.settings.ParameterTable;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SettingsException;
 import org.stopwell.core.settings.StageParameters;
@@ -35,32 +28,20 @@ import org.stopwell.rig.random.Tapes;
 
 /** Reads a plan and finds all mistakes in it and in its settings at once. */
 final class PlanReader {
-  /** Largest number of conditions; a plan with more is a mistake. */
-  private static final int MAX_CONDITIONS = 1000;
-
   /** At the top, the settings file; in a level, the values that replace it. */
   static final String SETTINGS = "settings";
 
   private final Source source;
-  private final @Nullable Source given;
   private final Policies policies;
   private final Mistakes mistakes;
 
-  /** Files that levels name, by name; one that is wrong is empty. */
-  private final Map<String, Optional<Settings>> files = new LinkedHashMap<>();
-
-  /** The texts that a run file holds, by name; none where the files are read from the disk. */
-  private final Map<String, Source> recorded;
-
+  private final PlanSettings settingsFiles;
   private DeviceReader devices;
   private MountReader mounts;
   private boolean drawn;
 
   /** Whether the plan may say how full a canal is, in place of a level. */
   private boolean filled;
-
-  /** Settings files that were read before, by name; the plan's own has an empty one. */
-  private final Map<String, Settings> known;
 
   PlanReader(Source source, @Nullable Source settings, Policies policies) {
     this(source, settings, policies, Map.of());
@@ -70,11 +51,9 @@ final class PlanReader {
   PlanReader(
       Source source, @Nullable Source settings, Policies policies, Map<String, Settings> known) {
     this.source = source;
-    this.known = Map.copyOf(known);
-    this.recorded = settings == null ? Map.of() : SettingsFiles.of(settings);
-    this.given = recorded.get("");
     this.policies = policies;
     this.mistakes = new Mistakes(source.name());
+    this.settingsFiles = new PlanSettings(source, settings, policies, known, mistakes);
     this.devices = new DeviceReader(Yaml.Mapping.empty(0), false, mistakes);
     this.mounts = new MountReader(false, mistakes);
   }
@@ -88,7 +67,7 @@ final class PlanReader {
     drawn = head.choice(PlanTables.DRAW).equals(PlanTables.POPULATION);
     String name = FreeText.name(top, "name", mistakes);
     String purpose = FreeText.optional(top, "purpose", mistakes);
-    Settings settings = settings(top);
+    Settings settings = settingsFiles.ofPlan(top);
     Stage stage = Stage.ofCode((int) head.get(PlanTables.STAGE));
     int standoff = 0;
     if (settings != null) {
@@ -111,14 +90,16 @@ final class PlanReader {
     mounts = new MountReader(external || top.entries().containsKey(TeethReader.KEY), mistakes);
     Yaml.Mapping mount = mounts.of(top, "");
     Yaml.Mapping device = devices.ofPlan();
-    List<Draft> drafts = cross(group(top, "factors"), expected, mount);
+    List<DraftCondition> drafts =
+        new ConditionReader(policies, settingsFiles, devices, mounts, mistakes)
+            .read(group(top, "factors"), expected, mount);
     devices.check(drafts);
     TeethReader ofTeeth = new TeethReader(top, mistakes);
     List<ExtractedTooth> teeth = ofTeeth.read(mounts.used(drafts));
     ofTeeth.check(teeth, head, drafts.size(), variations);
     filled = drawn || !teeth.isEmpty();
     List<PlannedCondition> conditions = new ArrayList<>();
-    for (Draft draft : drafts) {
+    for (DraftCondition draft : drafts) {
       Sections scene = base.under(draft.scene());
       for (Variation v : variations) {
         scene
@@ -128,7 +109,7 @@ final class PlanReader {
                     mistakes.add(
                         w.line(), w.path(), "is also drawn under vary, on line " + v.line()));
       }
-      Settings told = settings == null ? null : told(settings, stage, draft);
+      Settings told = settings == null ? null : settingsFiles.told(settings, stage, draft);
       checkFill(scene);
       ofTeeth.canal(teeth, scene);
       check(scene, variations, told, draft.stage().orElse(stage), drawn);
@@ -178,7 +159,7 @@ final class PlanReader {
     return new Plan(
         source,
         Objects.requireNonNull(settings),
-        settingsFiles(),
+        settingsFiles.files(),
         new Plan.Head(
             name,
             purpose,
@@ -226,266 +207,6 @@ final class PlanReader {
                     List.of(),
                     first.flatMap(PlannedCondition::device),
                     Optional.empty()));
-  }
-
-  /** The settings of the controller in a condition. */
-  private Settings told(Settings settings, Stage stage, Draft draft) {
-    Settings file = draft.told().file().orElse(settings);
-    Settings told = file.with(draft.told(), "settings of condition " + draft.name(), mistakes);
-    Stage own = draft.stage().orElse(stage);
-    if (told.controller().hasOwnFile(own)) {
-      for (Parameter p : List.of(FileParameters.SIZE, FileParameters.TAPER)) {
-        draft
-            .told()
-            .values()
-            .find("file", p.key())
-            .forEach(
-                w ->
-                    mistakes.add(
-                        w.line(),
-                        w.path(),
-                        "has no effect: stage "
-                            + Settings.word(own)
-                            + " names its own file; write "
-                            + ControllerSettings.fileOf(own)));
-      }
-    }
-    if (own != stage && !told.controller().has(own)) {
-      mistakes.add(
-          draft.line(),
-          "stage of condition " + draft.name(),
-          Settings.word(own) + " is not described in " + file.source().name());
-    }
-    return told;
-  }
-
-  /** The settings that the plan names, with their mistakes beside its own. */
-  private @Nullable Settings settings(Yaml.Mapping top) {
-    String name = FreeText.required(top, "settings", mistakes);
-    if (known.containsKey("")) {
-      return known.get("");
-    }
-    try {
-      if (given != null) {
-        return Settings.read(given, policies);
-      }
-      if (!name.isEmpty()) {
-        return Settings.read(Source.of(Path.of(source.name()).resolveSibling(name)), policies);
-      }
-    } catch (InvalidPathException e) {
-      mistakes.add(line(top, "settings"), "settings", "\"" + name + "\" is not a file name");
-    } catch (PlanException e) {
-      mistakes.addAll(e.mistakes());
-    }
-    return null;
-  }
-
-  /** The settings file that a level names. */
-  private Optional<Settings> settingsFile(String name, int line, String path) {
-    Optional<Settings> found = files.get(name);
-    if (found != null) {
-      return found;
-    }
-    Optional<Settings> read = Optional.ofNullable(known.get(name));
-    if (read.isPresent()) {
-      files.put(name, read);
-      return read;
-    }
-    try {
-      Source file = recorded.get(name);
-      read =
-          Optional.of(
-              Settings.read(
-                  file != null ? file : Source.of(Path.of(source.name()).resolveSibling(name)),
-                  policies));
-    } catch (InvalidPathException e) {
-      mistakes.add(line, path, "\"" + name + "\" is not a file name");
-    } catch (PlanException e) {
-      for (Mistake mistake : e.mistakes()) {
-        if (mistake.line() > 0) {
-          mistakes.addAll(List.of(mistake));
-        } else {
-          // A file that cannot be read is a mistake of the line that names it.
-          mistakes.add(line, path, name + ": " + mistake.message());
-        }
-      }
-    }
-    files.put(name, read);
-    return read;
-  }
-
-  private Map<String, Settings> settingsFiles() {
-    Map<String, Settings> read = new LinkedHashMap<>();
-    files.forEach((name, file) -> file.ifPresent(f -> read.put(name, f)));
-    return read;
-  }
-
-  /** A condition before it is checked against the settings. */
-  record Draft(
-      String name,
-      Map<String, String> chosen,
-      int line,
-      Expectation ofPlan,
-      Optional<Expectation> own,
-      Optional<Integer> ownAt,
-      Optional<Stage> stage,
-      Settings.Overlay told,
-      Sections scene,
-      List<PlannedFault> faults,
-      Yaml.Mapping device,
-      Yaml.Mapping mount) {
-    Expectation expects() {
-      return own.orElse(ofPlan);
-    }
-  }
-
-  /** Every level of every factor with every level of every other. */
-  private List<Draft> cross(Yaml.Mapping factors, Expectation ofPlan, Yaml.Mapping mount) {
-    Sections nothing = Sections.read(Yaml.Mapping.empty(0), "", Map.of(), Set.of(), mistakes);
-    Settings.Overlay asTheyAre =
-        Settings.Overlay.read(Yaml.Mapping.empty(factors.line()), "", policies, mistakes);
-    Draft bare =
-        new Draft(
-            "all",
-            Map.of(),
-            factors.line(),
-            ofPlan,
-            Optional.empty(),
-            Optional.empty(),
-            Optional.empty(),
-            asTheyAre,
-            nothing,
-            List.of(),
-            Yaml.Mapping.empty(factors.line()),
-            mount);
-    List<Draft> drafts = List.of(bare);
-    for (Map.Entry<String, Yaml.Entry> factor : factors.entries().entrySet()) {
-      String path = "factors." + factor.getKey();
-      if (!(factor.getValue().value() instanceof Yaml.Mapping levels)
-          || levels.entries().isEmpty()) {
-        mistakes.add(factor.getValue().line(), path, "a factor needs levels");
-        continue;
-      }
-      List<Draft> crossed = new ArrayList<>();
-      for (Draft before : drafts) {
-        levels
-            .entries()
-            .forEach((word, entry) -> crossed.add(level(before, factor.getKey(), word, entry)));
-      }
-      if (crossed.size() > MAX_CONDITIONS) {
-        mistakes.add(
-            factor.getValue().line(),
-            path,
-            crossed.size() + " conditions, at most " + MAX_CONDITIONS + " are allowed");
-        return drafts;
-      }
-      drafts = crossed;
-    }
-    return drafts;
-  }
-
-  private Draft level(Draft before, String factor, String word, Yaml.Entry entry) {
-    String path = "factors." + factor + "." + word;
-    if (!FreeText.isName(word)) {
-      mistakes.add(entry.line(), path, FreeText.notName(word));
-    }
-    Optional<Expectation> expected = before.own();
-    Optional<Integer> expectsAt = before.ownAt();
-    Sections scene = before.scene();
-    List<PlannedFault> faults = before.faults();
-    Optional<Stage> stage = before.stage();
-    Settings.Overlay told = before.told();
-    Yaml.Mapping device = before.device();
-    Yaml.Mapping mount = before.mount();
-    if (entry.value() instanceof Yaml.Mapping inside) {
-      ParameterValues own = Sections.resolve(inside, path, PlanTables.LEVEL, beside(), mistakes);
-      faults = FaultReader.both(faults, FaultReader.read(inside, path, mistakes));
-      if (own.isGiven(PlanTables.EXPECT)) {
-        int at = Groups.line(inside, PlanTables.EXPECT.key());
-        Expectation said = Expectation.values()[(int) own.get(PlanTables.EXPECT)];
-        Expectation other = before.own().orElse(Expectation.STOP);
-        boolean compared = said == Expectation.COMPARE || other == Expectation.COMPARE;
-        if (!compared && said != Expectation.STOP && other != Expectation.STOP && said != other) {
-          mistakes.add(
-              at,
-              Sections.join(path, PlanTables.EXPECT.key()),
-              "a condition cannot expect both "
-                  + own.choice(PlanTables.EXPECT)
-                  + " and "
-                  + Expectation.keys().get(other.ordinal()));
-        }
-        if (other != Expectation.COMPARE
-            && (said != Expectation.STOP || other == Expectation.STOP)) {
-          expected = Optional.of(said);
-          expectsAt = Optional.of(at);
-        }
-      }
-      if (!own.choice(PlanTables.LEVEL_STAGE).equals(PlanTables.OF_PLAN)) {
-        stage = Optional.of(Stage.ofCode((int) own.get(PlanTables.LEVEL_STAGE) - 1));
-      }
-      device = DeviceReader.under(device, devices.of(inside, path));
-      mount = DeviceReader.under(mount, mounts.of(inside, path));
-      Yaml.Entry named = inside.entries().get(SETTINGS);
-      if (named != null) {
-        devices.refuseSettings(named.line(), Sections.join(path, SETTINGS));
-      }
-      if (named != null
-          && named.value() instanceof Yaml.Scalar file
-          && file.sort() == Yaml.Sort.TEXT) {
-        told =
-            settingsFile(file.text(), named.line(), Sections.join(path, SETTINGS))
-                .map(Settings.Overlay::of)
-                .map(told::under)
-                .orElse(told);
-      } else if (named != null) {
-        told =
-            told.under(
-                Settings.Overlay.read(
-                    Groups.of(inside, path, SETTINGS, mistakes),
-                    Sections.join(path, SETTINGS),
-                    policies,
-                    mistakes));
-      }
-      scene =
-          scene.under(
-              Sections.read(
-                  without(inside, PlanTables.LEVEL), path, PlanTables.SCENE, beside(), mistakes));
-    } else if (!(entry.value() instanceof Yaml.Scalar s && s.sort() == Yaml.Sort.NOTHING)) {
-      mistakes.add(entry.line(), path, entry.value().word() + " is not a group of keys");
-    }
-    Map<String, String> chosen = new LinkedHashMap<>(before.chosen());
-    chosen.put(factor, word);
-    String name = before.chosen().isEmpty() ? word : before.name() + "/" + word;
-    return new Draft(
-        name,
-        chosen,
-        entry.line(),
-        before.ofPlan(),
-        expected,
-        expectsAt,
-        stage,
-        told,
-        scene,
-        faults,
-        device,
-        mount);
-  }
-
-  /** What a level may hold beside its own keys. */
-  private static Set<String> beside() {
-    Set<String> keys = new TreeSet<>(PlanTables.SCENE.keySet());
-    keys.add(FaultReader.KEY);
-    keys.add(SETTINGS);
-    keys.add(DeviceReader.KEY);
-    keys.add(MountReader.KEY);
-    return keys;
-  }
-
-  /** Unknown keys of a level were named when it was resolved. */
-  private static Yaml.Mapping without(Yaml.Mapping at, ParameterTable table) {
-    Map<String, Yaml.Entry> kept = new LinkedHashMap<>(at.entries());
-    table.parameters().forEach(p -> kept.remove(p.key()));
-    return new Yaml.Mapping(kept, at.line());
   }
 
   /**

@@ -35,7 +35,7 @@ final class ProtocolReader {
 
   Protocol read(
       ParameterValues head,
-      List<PlanReader.Draft> drafts,
+      List<DraftCondition> drafts,
       List<Claim> claims,
       StatisticsChoice analysis) {
     Order order = Order.ofKey(head.choice(PlanTables.ORDER));
@@ -235,7 +235,7 @@ final class ProtocolReader {
     }
   }
 
-  private Optional<Blinding> blinding(List<PlanReader.Draft> drafts) {
+  private Optional<Blinding> blinding(List<DraftCondition> drafts) {
     String factor = FreeText.optional(top, ProtocolTables.BLIND, mistakes);
     if (factor.isEmpty()) {
       return Optional.empty();
@@ -261,7 +261,7 @@ final class ProtocolReader {
     return Optional.of(new Blinding(factor, place));
   }
 
-  private Optional<SentinelRule> sentinels(List<PlanReader.Draft> drafts) {
+  private Optional<SentinelRule> sentinels(List<DraftCondition> drafts) {
     if (!has(ProtocolTables.SENTINELS)) {
       return Optional.empty();
     }
@@ -283,7 +283,7 @@ final class ProtocolReader {
 
   /** A plan with a size calculation must have enough trials for it. */
   private Map<Claim.Endpoint, Long> sizes(
-      List<PlanReader.Draft> drafts,
+      List<DraftCondition> drafts,
       List<Claim> claims,
       int trials,
       int canalTrials,

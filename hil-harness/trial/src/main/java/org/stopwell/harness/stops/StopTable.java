@@ -4,19 +4,11 @@ import java.io.IOException;
 import java.io.StringReader;
 import java.math.BigDecimal;
 import java.math.RoundingMode;
-import java.nio.ByteBuffer;
-import java.nio.charset.CharacterCodingException;
-import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
-import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
-import java.security.MessageDigest;
-import java.security.NoSuchAlgorithmException;
 import java.time.DateTimeException;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.HashMap;
-import java.util.HexFormat;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -27,7 +19,6 @@ import java.util.regex.Pattern;
 import org.apache.commons.csv.CSVFormat;
 import org.apache.commons.csv.CSVParser;
 import org.apache.commons.csv.CSVRecord;
-import org.stopwell.harness.input.InputFile;
 import org.stopwell.harness.plan.StopPlan;
 import org.stopwell.harness.trace.TraceException;
 import org.stopwell.harness.trial.DeviceTrial;
@@ -54,9 +45,6 @@ public final class StopTable {
 
   /** The columns that a table may have. */
   public static final List<String> OPTIONAL = List.of("repeat", "date", "order", "constriction_mm");
-
-  /** Largest file, bytes; assumed: a million rows. */
-  private static final long MOST_BYTES = 128 << 20;
 
   /** Most rows, as a campaign has trials. */
   private static final int MOST_ROWS = 1_000_000;
@@ -123,57 +111,18 @@ public final class StopTable {
    * @throws TraceException with all mistakes, each as {@code file:line:column}
    */
   public static Read read(Path path, StopPlan plan) throws TraceException {
-    byte[] bytes = bytes(path);
+    byte[] bytes = StopTableFile.bytes(path);
     StopTable table = new StopTable(path.toString(), plan);
-    table.all(text(path, bytes));
+    table.all(StopTableFile.text(path, bytes));
     if (!table.mistakes.isEmpty()) {
       throw new TraceException(table.mistakes);
     }
     return new Read(
         table.ordered(),
-        sha256(bytes),
+        StopTableFile.sha256(bytes),
         table.separator == ';'
             ? "semicolons, with a comma or a point in numbers"
             : "commas, with a point in numbers");
-  }
-
-  private static byte[] bytes(Path path) throws TraceException {
-    try {
-      Optional<String> fault = InputFile.fault(path, MOST_BYTES);
-      if (fault.isPresent()) {
-        throw new TraceException(List.of(path + ": " + fault.get()));
-      }
-      return Files.readAllBytes(path);
-    } catch (NoSuchFileException e) {
-      throw new TraceException(List.of(path + ": no such file"));
-    } catch (IOException e) {
-      throw new TraceException(List.of(path + ": cannot be read: " + InputFile.reason(e)));
-    }
-  }
-
-  private static String text(Path path, byte[] bytes) throws TraceException {
-    boolean sixteen =
-        bytes.length > 1
-            && ((bytes[0] == (byte) 0xff && bytes[1] == (byte) 0xfe)
-                || (bytes[0] == (byte) 0xfe && bytes[1] == (byte) 0xff));
-    try {
-      String text = StandardCharsets.UTF_8.newDecoder().decode(ByteBuffer.wrap(bytes)).toString();
-      return text.startsWith("\uFEFF") ? text.substring(1) : text;
-    } catch (CharacterCodingException e) {
-      throw new TraceException(
-          List.of(
-              path
-                  + (sixteen ? ": is UTF-16 text" : ": is not UTF-8 text")
-                  + "; save it as CSV in UTF-8"));
-    }
-  }
-
-  private static String sha256(byte[] bytes) {
-    try {
-      return HexFormat.of().formatHex(MessageDigest.getInstance("SHA-256").digest(bytes));
-    } catch (NoSuchAlgorithmException e) {
-      throw new IllegalStateException("every Java platform has SHA-256", e);
-    }
   }
 
   private void all(String whole) {
