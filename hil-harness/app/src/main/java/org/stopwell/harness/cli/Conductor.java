@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.function.BooleanSupplier;
 import org.stopwell.harness.advice.BenchNeeds;
+import org.stopwell.harness.advice.IdleKeys;
 import org.stopwell.harness.campaign.BenchMaker;
 import org.stopwell.harness.campaign.Campaign;
 import org.stopwell.harness.campaign.StopRequest;
@@ -116,6 +117,12 @@ final class Conductor {
     }
   }
 
+  private void noteOnce(String idle) throws RunFileException {
+    if (file.notes().stream().noneMatch(note -> note.text().equals(idle))) {
+      file.note("keys without effect", idle);
+    }
+  }
+
   private int run(
       Bench bench,
       BenchMaker maker,
@@ -127,6 +134,11 @@ final class Conductor {
     BenchStanding standing = kept.standing(plan, Utc.today());
     kept.note(file, standing);
     standing.reasons().forEach(r -> err.println("stopwell: " + r.cause() + ": " + r.text()));
+    String idle = IdleKeys.of(plan, bench);
+    if (!idle.isEmpty()) {
+      err.println("stopwell: " + idle);
+      noteOnce(idle);
+    }
     Campaign.End end;
     BooleanSupplier stop =
         new StopRequest(directory, () -> Interruption.requested() || left.getAsBoolean());

@@ -83,7 +83,10 @@ class UnfitBenchTest {
     Path run = run("run", 5);
     assertTrue(err.toString().contains("NOT_PROVEN: There is no proof on record"), err.toString());
     assertTrue(err.toString().contains("NOT_CALIBRATED: Never calibrated: ladder, "));
+    String idle = "front_end.noise_percent, hand.feed_mm_per_s, hand.passive_mm: no effect on this";
+    assertTrue(err.toString().contains(idle), err.toString());
     try (RunFile file = RunFile.load(run)) {
+      assertTrue(file.notes().stream().anyMatch(note -> note.text().startsWith(idle)));
       for (TrialResult result : file.results()) {
         assertEquals(Verdict.UNDECIDED, result.verdict());
         assertEquals("NOT_PROVEN", result.code());
@@ -224,6 +227,7 @@ class UnfitBenchTest {
         scene:
           canal: {kind: resistors, length_mm: 8, body_ohm: 6500}
           hand: {feed_mm_per_s: 1, passive_mm: 6}
+          front_end: {noise_percent: 0.3}
         """
             .formatted(
                 TestPlans.file("first-stop")

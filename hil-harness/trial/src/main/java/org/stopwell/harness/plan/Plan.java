@@ -347,6 +347,15 @@ public final class Plan {
   }
 
   /**
+   * What the plan draws for each trial.
+   *
+   * @return keys with their sections, such as {@code canal.body_ohm}
+   */
+  public List<String> variedKeys() {
+    return variations.stream().map(Variation::name).toList();
+  }
+
+  /**
    * The extracted teeth that the plan works on.
    *
    * @return in the order of the plan; none for a plan on models or networks

@@ -61,8 +61,9 @@ final class RigSigns {
   private static final int MOVED_MICRONS = 20;
 
   /**
-   * Longest travel of a trembling hand while a reading is measured and sent, µm: at the orifice a
-   * reading of an open circuit arrives when the tip is inside again. Assumed: 20 ms at 10 mm/s.
+   * Longest travel of a trembling or pecking hand while a reading is measured and sent, µm: at the
+   * surface of the fluid a reading of an open circuit arrives when the tip is inside again.
+   * Assumed: 20 ms at 10 mm/s.
    */
   private static final int LAG_MICRONS = 200;
 
@@ -134,10 +135,11 @@ final class RigSigns {
       channel(i, in, square < IN_CANAL_SQUARE, truth.remainingMicrons);
     }
     shorted |= isShort;
-    // Clearly below where the circuit was closed before, a tip in the fluid closes it.
-    boolean inFluid =
-        truth.fluidLevelMicrons == 0 || truth.remainingMicrons <= truth.fluidLevelMicrons;
-    open |= isOpen && inFluid && truth.remainingMicrons + LAG_MICRONS <= closedAtMicrons;
+    // A tip that was in the fluid when the reading was taken closes the circuit, if it is clearly
+    // below where the circuit was closed before.
+    int tookMicrons = truth.remainingMicrons + LAG_MICRONS;
+    boolean inFluid = truth.fluidLevelMicrons == 0 || tookMicrons <= truth.fluidLevelMicrons;
+    open |= isOpen && inFluid && tookMicrons <= closedAtMicrons;
   }
 
   private void channel(int i, ControllerInput in, boolean inCanal, int remainingMicrons) {

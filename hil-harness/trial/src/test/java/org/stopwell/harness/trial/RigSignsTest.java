@@ -100,9 +100,13 @@ class RigSignsTest {
     assertFailure(code);
   }
 
+  /**
+   * A pecking file leaves the fluid, and readings are late both ways: closed 0.1 mm above the
+   * surface, open 0.13 mm below it. Only 0.2 mm below it the tip was in the fluid for certain.
+   */
   @ParameterizedTest
-  @CsvSource({"3000, LEADS", "2999, ''", "0, LEADS"})
-  void aTipAboveTheFluidMayBeOpen(int fluidLevelMicrons, String code) {
+  @CsvSource({"3200, LEADS", "3199, ''", "3130, ''", "2999, ''", "0, LEADS"})
+  void aTipThatMayHaveBeenAboveTheFluidMayBeOpen(int fluidLevelMicrons, String code) {
     sample(3_500, 9_000, 7_000);
     truth.fluidLevelMicrons = fluidLevelMicrons;
     sample(3_000, 2_000_000, 2_000_000);
