@@ -3,6 +3,7 @@ package org.stopwell.rig.board;
 import java.io.IOException;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
@@ -14,6 +15,7 @@ import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
 import org.stopwell.rig.device.CircuitCheck;
 import org.stopwell.rig.device.ClampedDevice;
+import org.stopwell.rig.device.DeviceFault;
 import org.stopwell.rig.device.DeviceWatch;
 import org.stopwell.rig.device.Watched;
 import org.stopwell.rig.serial.SerialBench;
@@ -139,6 +141,16 @@ public final class EmulatedBench implements Bench {
     public void attach(ClampedDevice device) {
       stand.attach(device);
       wire.attach(device);
+    }
+
+    @Override
+    public Set<DeviceFault> playable() {
+      return stand.playable();
+    }
+
+    @Override
+    public void play(Optional<DeviceFault> fault) {
+      stand.play(fault);
     }
 
     @Override

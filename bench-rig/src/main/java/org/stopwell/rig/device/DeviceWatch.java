@@ -1,6 +1,8 @@
 package org.stopwell.rig.device;
 
 import java.util.List;
+import java.util.Optional;
+import java.util.Set;
 import org.stopwell.rig.bench.BenchException;
 
 /** Watches a device with a motor of its own while the bench plays the canal and feeds the file. */
@@ -21,6 +23,22 @@ public interface DeviceWatch {
    * @param device the device of the trials to come
    */
   default void attach(ClampedDevice device) {}
+
+  /**
+   * The faults that this bench can play, in the device or around it.
+   *
+   * @return none where the device is hardware
+   */
+  default Set<DeviceFault> playable() {
+    return Set.of();
+  }
+
+  /**
+   * Lets a fault happen in the trials to come.
+   *
+   * @param fault one of {@link #playable()}; empty: none
+   */
+  default void play(Optional<DeviceFault> fault) {}
 
   /**
    * Verifies the network with the device switched off it, before and after a trial.

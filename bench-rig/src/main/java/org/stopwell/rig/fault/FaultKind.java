@@ -1,6 +1,13 @@
 package org.stopwell.rig.fault;
 
-/** Kinds of fault between the controller and the file. */
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
+import org.stopwell.rig.device.DeviceFault;
+
+/**
+ * Kinds of fault between the controller and the file, and of a device with a motor of its own.
+ * Those of a device begin at a place, not at a time.
+ */
 public enum FaultKind {
   /** The cable is pulled. */
   PORT_GONE(Part.LINK, "the cable is pulled, so every exchange fails with PORT_GONE"),
@@ -108,7 +115,54 @@ public enum FaultKind {
       "jump in mm; 0: it stays",
       3,
       0,
-      100);
+      100),
+  /** The device never turns the file. */
+  DEVICE_NEVER_STARTED(DeviceFault.NEVER_STARTED, "the device never turns the file"),
+  /** The device turns the file above the orifice. */
+  DEVICE_TURNED_EARLY(DeviceFault.TURNED_EARLY, "the device turns the file above the orifice"),
+  /** The device starts and stops again and again at its target. */
+  DEVICE_OSCILLATES(
+      DeviceFault.OSCILLATES, "the device starts and stops again and again at its target"),
+  /** The feed force rises 4 mm before the foramen, and the device stops. */
+  DEVICE_TORQUE_STOP(
+      DeviceFault.TORQUE_STOP,
+      "the feed force rises 4 mm before the foramen, and the device stops"),
+  /** The device acts, and its motor turns on for 1.2 s. */
+  DEVICE_RUNS_ON(DeviceFault.RUNS_ON, "the device acts, and its motor turns on for 1.2 s"),
+  /** The device never stops the file. */
+  DEVICE_NO_STOP(DeviceFault.NO_STOP, "the device never stops the file"),
+  /** The device stops the file 4 mm before the foramen. */
+  DEVICE_FALSE_STOP(DeviceFault.FALSE_STOP, "the device stops the file 4 mm before the foramen"),
+  /** The device turns the file back 4 mm before the foramen. */
+  DEVICE_REVERSED_SHORT(
+      DeviceFault.REVERSED_SHORT, "the device turns the file back 4 mm before the foramen"),
+  /** The device turns the file again 1.5 s after it acted, without a withdrawal. */
+  DEVICE_RESTARTED(
+      DeviceFault.RESTARTED,
+      "the device turns the file again 1.5 s after it acted, without a withdrawal"),
+  /** The speed of the device sinks by 5 % a second. */
+  DEVICE_BATTERY_LOW(DeviceFault.BATTERY_LOW, "the speed of the device sinks by 5 % a second"),
+  /** The mark of the rotation sensor falls off. */
+  DEVICE_MARK_OFF(DeviceFault.MARK_OFF, "the mark of the rotation sensor falls off"),
+  /** The mark of the rotation sensor slips on the shank. */
+  DEVICE_MARK_SLIPS(DeviceFault.MARK_SLIPS, "the mark of the rotation sensor slips on the shank"),
+  /** Samples of 0.3 s are lost. */
+  DEVICE_SAMPLES_LOST(DeviceFault.SAMPLES_LOST, "samples of 0.3 s are lost"),
+  /** The clock of the board is 1 % fast. */
+  DEVICE_CLOCK_SKEW(DeviceFault.CLOCK_SKEW, "the clock of the board is 1 % fast"),
+  /** The network is open for 150 ms while it steps. */
+  DEVICE_NETWORK_GLITCH(
+      DeviceFault.NETWORK_GLITCH, "the network is open for 150 ms while it steps"),
+  /** 20 MΩ lie between the network and its surroundings. */
+  DEVICE_LEAK(DeviceFault.LEAK, "20 MΩ lie between the network and its surroundings"),
+  /** A cable of the device comes off. */
+  DEVICE_CABLE_OFF(DeviceFault.CABLE_OFF, "a cable of the device comes off"),
+  /** The file slips in the chuck. */
+  DEVICE_FILE_SLIPS(DeviceFault.FILE_SLIPS, "the file slips in the chuck"),
+  /** The feed stands still. */
+  DEVICE_STAGE_STALLS(DeviceFault.STAGE_STALLS, "the feed stands still"),
+  /** The feed is 30 % too fast. */
+  DEVICE_FEED_WRONG(DeviceFault.FEED_WRONG, "the feed is 30 % too fast");
 
   /** Place of a fault. */
   public enum Part {
@@ -123,7 +177,11 @@ public enum FaultKind {
     /** The emergency-stop line. */
     STOP_LINE,
     /** The true distance, which only the harness sees. */
-    TRUTH
+    TRUTH,
+    /** A device with a motor of its own. */
+    DEVICE,
+    /** What plays the canal to such a device, feeds its file and watches it. */
+    DEVICE_BENCH
   }
 
   /**
@@ -142,18 +200,35 @@ public enum FaultKind {
   private final double usual;
   private final double least;
   private final double most;
+  private final @Nullable DeviceFault device;
 
   FaultKind(Part part, String text) {
     this(part, text, "", 0, 0, 0);
   }
 
+  FaultKind(DeviceFault device, String text) {
+    this(device.ofDevice() ? Part.DEVICE : Part.DEVICE_BENCH, text, "", 0, 0, 0, device);
+  }
+
   FaultKind(Part part, String text, String meaning, double usual, double least, double most) {
+    this(part, text, meaning, usual, least, most, null);
+  }
+
+  FaultKind(
+      Part part,
+      String text,
+      String meaning,
+      double usual,
+      double least,
+      double most,
+      @Nullable DeviceFault device) {
     this.part = part;
     this.text = text;
     this.meaning = meaning;
     this.usual = usual;
     this.least = least;
     this.most = most;
+    this.device = device;
   }
 
   /**
@@ -190,6 +265,24 @@ public enum FaultKind {
    */
   public Strength strength() {
     return new Strength(meaning, usual, least, most);
+  }
+
+  /**
+   * What it is attributed to in a trial of a device with a motor of its own.
+   *
+   * @return empty for a kind that acts on a controller of this program
+   */
+  public Optional<DeviceFault> ofDevice() {
+    return this == HOST_STALL ? Optional.of(DeviceFault.LATE_HOST) : Optional.ofNullable(device);
+  }
+
+  /**
+   * Whether it acts on a controller of this program.
+   *
+   * @return false for what happens to or around a device with a motor of its own
+   */
+  public boolean ofController() {
+    return device == null;
   }
 
   /**

@@ -29,7 +29,7 @@ public record FaultPlan(long seed, List<Injection> injections) {
     List<FaultKind> kinds =
         Arrays.stream(FaultKind.values())
             .filter(FaultKind::showsInOneTrial)
-            .filter(k -> k.part() != FaultKind.Part.TRUTH)
+            .filter(k -> k.part() != FaultKind.Part.TRUTH && k.ofController())
             .toList();
     FaultKind kind = kinds.get((int) (random.nextDouble() * kinds.size()));
     long start = fromNs + (long) (random.nextDouble() * (toNs - fromNs));

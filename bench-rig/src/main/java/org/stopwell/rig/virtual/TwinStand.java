@@ -1,10 +1,12 @@
 package org.stopwell.rig.virtual;
 
 import java.util.ArrayList;
+import java.util.EnumSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
@@ -33,7 +35,7 @@ import org.stopwell.rig.physics.hand.Hand;
 
 /**
  * A simulated device in the clamp of a simulated bench, the sensors that watch it, and the faults
- * that a test puts into either.
+ * of either.
  */
 public final class TwinStand implements DeviceWatch {
   /** The maker of a device measures its curve each 50 µm from here to there, µm: assumed. */
@@ -76,13 +78,15 @@ public final class TwinStand implements DeviceWatch {
     device = clamped;
   }
 
-  /**
-   * Puts a fault into the device or the rig, for tests of its attribution.
-   *
-   * @param kind the fault; null: none
-   */
-  public void inject(@Nullable DeviceFault kind) {
-    fault = kind;
+  /** Every fault but that of the host, which is no part of the bench. */
+  @Override
+  public Set<DeviceFault> playable() {
+    return EnumSet.complementOf(EnumSet.of(DeviceFault.LATE_HOST));
+  }
+
+  @Override
+  public void play(Optional<DeviceFault> kind) {
+    fault = kind.filter(playable()::contains).orElse(null);
   }
 
   /**

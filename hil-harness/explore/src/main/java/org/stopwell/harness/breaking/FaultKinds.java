@@ -29,13 +29,15 @@ public final class FaultKinds {
   private FaultKinds() {}
 
   /**
-   * Kinds that can be searched: those that neither end the trial at once nor change the true
-   * distance.
+   * Kinds that can be searched: those that act on the controller and neither end the trial at once
+   * nor change the true distance.
    *
    * @return in the order of the faults page
    */
   public static List<FaultKind> possible() {
-    return Arrays.stream(FaultKind.values()).filter(k -> !ENDING.contains(k)).toList();
+    return Arrays.stream(FaultKind.values())
+        .filter(k -> k.ofController() && !ENDING.contains(k))
+        .toList();
   }
 
   /**

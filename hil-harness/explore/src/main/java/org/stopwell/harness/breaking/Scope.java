@@ -53,7 +53,9 @@ public record Scope(Set<Ingredient.Group> groups, List<FaultKind> kinds, Limits 
           kinds.add(kind);
           if (!FaultKinds.possible().contains(kind)) {
             mistakes.add(
-                word + " ends the trial at once, or changes the true distance only; not searched");
+                word
+                    + " ends the trial at once, changes the true distance only, or acts on a"
+                    + " device; not searched");
           }
         }
       }

@@ -3,11 +3,14 @@ package org.stopwell.harness.advice;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
 import org.stopwell.harness.plan.Device;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.rig.bench.Ability;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.Lack;
+import org.stopwell.rig.device.DeviceFault;
 import org.stopwell.rig.device.DeviceWatch;
 
 /** What a plan needs from a bench. A bench without it is refused before anything moves. */
@@ -23,6 +26,7 @@ public final class BenchNeeds {
    */
   public static List<String> missing(Plan plan, Bench bench) {
     List<String> missing = new ArrayList<>();
+    Optional<DeviceWatch> watch = bench.deviceWatch();
     for (Lack lack : bench.lacks()) {
       boolean needed =
           switch (lack.ability()) {
@@ -35,11 +39,11 @@ public final class BenchNeeds {
         missing.add(need(lack.ability()) + ", but " + lack.clause());
       }
     }
-    if (plan.isExternal() && bench.deviceWatch().isEmpty() && missing.isEmpty()) {
+    if (plan.isExternal() && watch.isEmpty() && missing.isEmpty()) {
       Lack lack = new Lack(Ability.DEVICE, "the bench " + bench.describe().kind());
       missing.add(need(lack.ability()) + ", but " + lack.clause());
     }
-    List<String> known = bench.deviceWatch().map(DeviceWatch::models).orElse(List.of());
+    List<String> known = watch.map(DeviceWatch::models).orElse(List.of());
     plan.plannedConditions().stream()
         .flatMap(condition -> condition.device().stream())
         .map(Device::model)
@@ -54,6 +58,21 @@ public final class BenchNeeds {
                         + bench.describe().kind()
                         + " has "
                         + String.join(", ", known)));
+    Set<DeviceFault> playable = watch.map(DeviceWatch::playable).orElse(Set.of());
+    plan.plannedConditions().stream()
+        .flatMap(condition -> condition.faults().stream())
+        .map(fault -> fault.injection().kind())
+        .distinct()
+        .filter(kind -> !kind.ofController())
+        .filter(kind -> kind.ofDevice().filter(playable::contains).isEmpty())
+        .forEach(
+            kind ->
+                missing.add(
+                    "faults: "
+                        + kind.key()
+                        + " needs a simulated device; the bench "
+                        + bench.describe().kind()
+                        + " cannot play it. Use --bench virtual or --bench emulated"));
     if (plan.drawsCanals() && !bench.describe().simulated()) {
       missing.add(
           "draw: population draws canals of the virtual bench, but this bench is hardware; state"

@@ -27,6 +27,9 @@ public final class DeviceJudge {
   /** Codes of trials whose place of rest counts. */
   private static final Set<String> RESTED = Set.of("AT_STANDOFF", "EARLY", "LATE_STOP", "ACTED");
 
+  /** Code of a trial on a network of components, where no place counts. */
+  public static final String ACTED = "ACTED";
+
   private final TrialSpec spec;
   private final Acts acts;
 
@@ -65,38 +68,40 @@ public final class DeviceJudge {
             acts.feedMicronsPerSecond(),
             acts.reversed() ? 1 : 0,
             acts.restartMicrons());
-    return new TrialResult(
-            spec.index(),
-            spec.condition(),
-            spec.scene().seed(),
-            spec.expectation(),
-            ruling.verdict(),
-            ruling.code(),
-            ruling.message() + (acts.acted() ? " " + words(acts) : ""),
-            stopped,
-            stopped ? acts.restMicrons() : 0,
-            stopped ? acts.restMicrons() - spec.standoffMicrons() : 0,
-            acts.deepestMicrons(),
-            0,
-            State.PARKED,
-            Reason.STARTED_UP,
-            Trust.NONE,
-            Cause.NO_CAUSE,
-            stopped ? acts.actNs() : 0,
-            seen.endNs(),
-            seen.samples(),
-            seen.worstLatenessNs(),
-            0,
-            ErrorChain.NONE)
-        .with(
-            new DeviceTrial(
-                tooth,
-                device.model() + "." + device.unit(),
-                device.operator(),
-                spec.scene().section("hand").getInt(HandSection.FEED),
-                stopped ? acts.turnedUntilMicrons() : 0,
+    TrialResult result =
+        new TrialResult(
+                spec.index(),
+                spec.condition(),
+                spec.scene().seed(),
+                spec.expectation(),
+                ruling.verdict(),
+                ruling.code(),
+                ruling.message() + (acts.acted() ? " " + words(acts) : ""),
+                stopped,
+                stopped ? acts.restMicrons() : 0,
+                stopped ? acts.restMicrons() - spec.standoffMicrons() : 0,
+                acts.deepestMicrons(),
                 0,
-                kept));
+                State.PARKED,
+                Reason.STARTED_UP,
+                Trust.NONE,
+                Cause.NO_CAUSE,
+                stopped ? acts.actNs() : 0,
+                seen.endNs(),
+                seen.samples(),
+                seen.worstLatenessNs(),
+                0,
+                ErrorChain.NONE)
+            .with(
+                new DeviceTrial(
+                    tooth,
+                    device.model() + "." + device.unit(),
+                    device.operator(),
+                    spec.scene().section("hand").getInt(HandSection.FEED),
+                    stopped ? acts.turnedUntilMicrons() : 0,
+                    0,
+                    kept));
+    return DeviceOutcome.judge(spec, result, acts.fault());
   }
 
   private Ruling rule() {
@@ -133,7 +138,7 @@ public final class DeviceJudge {
     if (network) {
       return new Ruling(
           Verdict.PASS,
-          "ACTED",
+          ACTED,
           "The device acted; on a network of resistors the distance to a foramen has no meaning."
               + noted);
     }

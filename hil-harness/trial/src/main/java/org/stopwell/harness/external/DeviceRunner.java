@@ -21,6 +21,7 @@ import org.stopwell.rig.device.CircuitCheck;
 import org.stopwell.rig.device.ClampedDevice;
 import org.stopwell.rig.device.DeviceWatch;
 import org.stopwell.rig.device.Watched;
+import org.stopwell.rig.fault.FaultyBench;
 import org.stopwell.rig.physics.canal.Canal;
 import org.stopwell.rig.time.Pace;
 
@@ -88,9 +89,18 @@ public final class DeviceRunner {
     boolean ended = false;
     try {
       watch.attach(device);
+      watch.play(
+          spec.faults().stream()
+              .map(f -> f.injection().kind())
+              .filter(kind -> !kind.ofController())
+              .flatMap(kind -> kind.ofDevice().stream())
+              .findFirst());
       bench.mount(spec.scene());
       CircuitCheck before = watch.circuit();
-      Pace pace = paces.get();
+      Pace pace =
+          spec.faults().isEmpty()
+              ? paces.get()
+              : new FaultyBench(bench, spec.faultPlan()).pace(paces.get());
       while (!ended && nowNs < spec.timeLimitNs()) {
         nowNs = pace.next();
         if (abandon.getAsBoolean()) {

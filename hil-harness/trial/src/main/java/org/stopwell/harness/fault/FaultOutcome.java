@@ -111,6 +111,18 @@ public record FaultOutcome(
           .append(against.map(a -> " Deviation: the plan expects " + a).orElse(""));
       text.append(' ');
     }
+    return stated(result, asExpected, text.toString());
+  }
+
+  /**
+   * The result of a trial whose faults had a stated result.
+   *
+   * @param result its result without regard to the faults
+   * @param asExpected whether everything stated occurred
+   * @param text what happened, as whole sentences with a space behind
+   * @return the result to be kept; every number is as it was
+   */
+  public static TrialResult stated(TrialResult result, boolean asExpected, String text) {
     return result.with(
         asExpected ? Verdict.PASS : Verdict.FAIL,
         asExpected ? AS_EXPECTED : NOT_AS_EXPECTED,

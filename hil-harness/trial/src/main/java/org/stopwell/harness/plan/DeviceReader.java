@@ -11,8 +11,11 @@ import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterTable;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.harness.trial.Expectation;
+import org.stopwell.harness.trial.PlannedFault;
 import org.stopwell.rig.bench.CanalKind;
 import org.stopwell.rig.bench.CanalSection;
+import org.stopwell.rig.fault.FaultKind;
+import org.stopwell.rig.fault.Injection;
 
 /** Reads the section {@code device} of a plan and of its levels, and finds what contradicts it. */
 final class DeviceReader {
@@ -132,12 +135,18 @@ final class DeviceReader {
   }
 
   /** Notes what a plan without a controller of its own cannot hold. */
-  void check(List<DraftCondition> drafts) {
+  void check(List<DraftCondition> drafts, List<PlannedFault> faults) {
+    check(faults, Groups.line(top, FaultReader.KEY), FaultReader.KEY);
+    for (DraftCondition draft : drafts) {
+      String where = FaultReader.KEY + " of condition " + draft.name();
+      check(draft.faults(), draft.line(), where);
+      List<PlannedFault> all = FaultReader.both(faults, draft.faults());
+      if (all.stream().filter(f -> !f.injection().kind().ofController()).count() > 1) {
+        mistakes.add(draft.line(), where, "a bench plays one fault of a device in one trial");
+      }
+    }
     if (!external) {
       return;
-    }
-    if (top.entries().containsKey(FaultReader.KEY)) {
-      refuse(Groups.line(top, FaultReader.KEY), FaultReader.KEY);
     }
     for (DraftCondition draft : drafts) {
       Expectation expects = draft.expects();
@@ -149,8 +158,27 @@ final class DeviceReader {
                 + " needs the controller of the settings; with controller: external write stop,"
                 + " refuse, patency, stop_or_refuse or compare");
       }
-      if (!draft.faults().isEmpty()) {
-        refuse(draft.line(), "faults of condition " + draft.name());
+    }
+  }
+
+  /** A kind of fault acts on a device or on a controller; the stall of the host acts on both. */
+  private void check(List<PlannedFault> faults, int line, String key) {
+    for (PlannedFault fault : faults) {
+      FaultKind kind = fault.injection().kind();
+      if (!external && !kind.ofController()) {
+        mistakes.add(line, key, kind.key() + " acts on a device: it needs controller: external");
+      } else if (external && kind.ofDevice().isEmpty()) {
+        mistakes.add(
+            line,
+            key,
+            kind.key()
+                + " acts on a controller and has no effect on a device: remove it; the kinds for a"
+                + " device are host_stall and those that begin with device_");
+      } else if (external && fault.injection().since() == Injection.Since.TURN) {
+        mistakes.add(
+            line, key, kind.key() + ": since: turn needs a command to turn; write since: mount");
+      } else if (external && fault.withinNs() > 0) {
+        mistakes.add(line, key, kind.key() + ": within_ms needs a command to rest; remove the key");
       }
     }
   }

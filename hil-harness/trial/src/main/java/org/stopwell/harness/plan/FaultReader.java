@@ -16,6 +16,7 @@ import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.harness.trial.PlannedFault;
 import org.stopwell.harness.trial.Verdict;
 import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.device.DeviceFault;
 import org.stopwell.rig.fault.FaultKind;
 import org.stopwell.rig.fault.Injection;
 
@@ -25,7 +26,8 @@ final class FaultReader {
   static final String CAUSE = "cause";
   static final String CAUSE_TEXT =
       "Name that the fault must get: a code of the result, a reason or a cause of lost trust of the"
-          + " controller's first reaction, or the kind of fault that the trace shows.";
+          + " controller's first reaction, the kind of fault that the trace shows, or the fault of"
+          + " a device.";
 
   private static final FaultKind[] KINDS = FaultKind.values();
   private static final List<Verdict> VERDICTS = List.of(Verdict.values());
@@ -92,6 +94,9 @@ final class FaultReader {
   static final ParameterTable TABLE =
       new ParameterTable(List.of(KIND, SINCE, AT, FOR, STRENGTH, SEED, EXPECT, WITHIN));
 
+  /** The keys of a fault that begins at a time. */
+  private static final List<Parameter> TIMED = List.of(SINCE, AT, FOR, SEED, WITHIN);
+
   /** Permitted names of a fault. */
   static final NavigableSet<String> CAUSES = causes();
 
@@ -102,7 +107,8 @@ final class FaultReader {
     Arrays.stream(Reason.values()).forEach(r -> causes.add(r.name()));
     Arrays.stream(Cause.values()).forEach(c -> causes.add(c.name()));
     Arrays.stream(RigFault.values()).forEach(f -> causes.add(f.name()));
-    Arrays.stream(KINDS).forEach(k -> causes.add(k.name()));
+    Arrays.stream(KINDS).filter(FaultKind::ofController).forEach(k -> causes.add(k.name()));
+    Arrays.stream(DeviceFault.values()).forEach(f -> causes.add(f.name()));
     return causes;
   }
 
@@ -159,6 +165,16 @@ final class FaultReader {
                     + " ("
                     + kind.strength().meaning()
                     + ")");
+      }
+    }
+    if (!kind.ofController()) {
+      for (Parameter timed : TIMED) {
+        if (v.isGiven(timed)) {
+          mistakes.add(
+              at.line(),
+              path + "." + timed.key(),
+              kind.key() + " begins at a place of the file, not at a time: remove the key");
+        }
       }
     }
     if (mistakes.all().size() > before) {

@@ -93,7 +93,7 @@ final class PlanReader {
     List<DraftCondition> drafts =
         new ConditionReader(policies, settingsFiles, devices, mounts, mistakes)
             .read(group(top, "factors"), expected, mount);
-    devices.check(drafts);
+    devices.check(drafts, faults);
     TeethReader ofTeeth = new TeethReader(top, mistakes);
     List<ExtractedTooth> teeth = ofTeeth.read(mounts.used(drafts));
     ofTeeth.check(teeth, head, drafts.size(), variations);

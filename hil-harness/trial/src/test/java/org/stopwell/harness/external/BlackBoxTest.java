@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -15,6 +16,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.harness.trial.Expectation;
+import org.stopwell.harness.trial.PlannedFault;
 import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.Scene;
@@ -23,6 +25,8 @@ import org.stopwell.rig.device.DeviceFault;
 import org.stopwell.rig.device.Watched;
 import org.stopwell.rig.device.twin.TwinInside;
 import org.stopwell.rig.device.twin.Twins;
+import org.stopwell.rig.fault.FaultKind;
+import org.stopwell.rig.fault.Injection;
 import org.stopwell.rig.random.RandomStream;
 import org.stopwell.rig.time.Pace;
 import org.stopwell.rig.virtual.VirtualBench;
@@ -165,20 +169,15 @@ class BlackBoxTest {
     }
   }
 
+  /** The shipped plan of device faults plays them in another model: DeviceFaultsTest. */
   @ParameterizedTest
   @EnumSource(DeviceFault.class)
   void everyFaultIsAttributed(DeviceFault fault) throws Exception {
     Map<String, String> hand = Map.of("motion", "steady", "feed_mm_per_s", "1");
-    for (String model : List.of("twin-brake", "twin-own")) {
-      try (VirtualBench bench = bench()) {
-        Compared c =
-            trial(
-                bench,
-                new ClampedDevice(model, "u1", "s", 500, "full"),
-                scene(false, hand, 7),
-                fault);
-        assertEquals(Optional.of(fault), c.acts().fault(), model + " " + c.acts());
-      }
+    ClampedDevice device = new ClampedDevice("twin-own", "u1", "s", 500, "full");
+    try (VirtualBench bench = bench()) {
+      Compared c = trial(bench, device, scene(false, hand, 7), fault);
+      assertEquals(Optional.of(fault), c.acts().fault(), c.acts().toString());
     }
   }
 
@@ -218,7 +217,6 @@ class BlackBoxTest {
   private static Compared trial(
       VirtualBench bench, ClampedDevice device, Scene scene, @Nullable DeviceFault fault)
       throws BenchException {
-    bench.stand().inject(fault);
     TrialSpec spec =
         new TrialSpec(
             0,
@@ -231,31 +229,20 @@ class BlackBoxTest {
             0,
             120_000 * MS,
             scene,
-            List.of());
+            planned(fault));
     DeviceRunner.Seen seen =
         new DeviceRunner(bench, device)
-            .run(
-                spec,
-                null,
-                () -> fault == DeviceFault.LATE_HOST ? late() : Pace.lockstep(MS),
-                () -> false)
+            .run(spec, null, () -> Pace.lockstep(MS), () -> false)
             .orElseThrow();
     return new Compared(seen.acts(), bench.stand().inside(), seen);
   }
 
-  /** A host that misses its own deadline once, while the board keeps the time. */
-  private static Pace late() {
-    Pace sound = Pace.lockstep(MS);
-    return new Pace() {
-      @Override
-      public long next() {
-        return sound.next();
-      }
-
-      @Override
-      public long latenessNs() {
-        return 30 * MS;
-      }
-    };
+  /** As a plan states it. */
+  private static List<PlannedFault> planned(@Nullable DeviceFault fault) {
+    return Arrays.stream(FaultKind.values())
+        .filter(kind -> kind.ofDevice().filter(f -> f == fault).isPresent())
+        .map(kind -> new Injection(kind, 0, Long.MAX_VALUE, kind.strength().usual()))
+        .map(injection -> new PlannedFault(injection, -1, null, "", 0))
+        .toList();
   }
 }

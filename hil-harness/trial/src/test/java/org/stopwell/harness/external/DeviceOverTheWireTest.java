@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -15,6 +16,7 @@ import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.EnumSource;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.harness.trial.Expectation;
+import org.stopwell.harness.trial.PlannedFault;
 import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchException;
@@ -23,6 +25,8 @@ import org.stopwell.rig.board.EmulatedBench;
 import org.stopwell.rig.device.ClampedDevice;
 import org.stopwell.rig.device.DeviceFault;
 import org.stopwell.rig.device.twin.TwinInside;
+import org.stopwell.rig.fault.FaultKind;
+import org.stopwell.rig.fault.Injection;
 import org.stopwell.rig.time.Pace;
 import org.stopwell.rig.virtual.TwinStand;
 import org.stopwell.rig.virtual.VirtualBench;
@@ -125,7 +129,6 @@ class DeviceOverTheWireTest {
       Bench bench, TwinStand stand, ClampedDevice device, Scene scene, @Nullable DeviceFault fault)
       throws BenchException {
     bench.open();
-    stand.inject(fault);
     TrialSpec spec =
         new TrialSpec(
             0,
@@ -138,11 +141,20 @@ class DeviceOverTheWireTest {
             0,
             120_000_000_000L,
             scene,
-            List.of());
+            planned(fault));
     DeviceRunner.Seen seen =
         new DeviceRunner(bench, device)
             .run(spec, null, () -> Pace.lockstep(PERIOD_NS), () -> false)
             .orElseThrow();
     return new Trial(seen.acts(), stand.inside());
+  }
+
+  /** As a plan states it. */
+  private static List<PlannedFault> planned(@Nullable DeviceFault fault) {
+    return Arrays.stream(FaultKind.values())
+        .filter(kind -> kind.ofDevice().filter(f -> f == fault).isPresent())
+        .map(kind -> new Injection(kind, 0, Long.MAX_VALUE, kind.strength().usual()))
+        .map(injection -> new PlannedFault(injection, -1, null, "", 0))
+        .toList();
   }
 }

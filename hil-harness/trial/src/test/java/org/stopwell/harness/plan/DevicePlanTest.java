@@ -95,7 +95,7 @@ class DevicePlanTest {
                     "    first:\n",
                     "    first:\n      settings: {stages: {length: {speed_rpm: 250}}}\n      expect:"
                         + " depth_limit\n")
-                + "faults:\n  - {kind: freeze, at_ms: 10}\n");
+                + "faults:\n  - {kind: jam, at_ms: 10}\n");
     assertTrue(
         found.stream()
             .anyMatch(
@@ -106,7 +106,36 @@ class DevicePlanTest {
     assertTrue(
         found.stream().anyMatch(m -> m.startsWith("expect: depth_limit needs the controller")),
         found.toString());
-    assertTrue(found.stream().anyMatch(m -> m.startsWith("faults: has no effect")), found + "");
+    assertTrue(
+        found.stream()
+            .anyMatch(m -> m.startsWith("faults: jam acts on a controller and has no effect")),
+        found.toString());
+  }
+
+  /** A fault of a device needs a device, and begins where the file is, not at a time. */
+  @Test
+  void aFaultThatCannotActIsRefused() {
+    assertEquals(
+        List.of("faults: device_leak acts on a device: it needs controller: external"),
+        mistakes(
+            PLAN.replaceAll("(?m)^(controller|device):.*\n", "")
+                    .replaceAll("(?m)^ *device:.*\n", "")
+                + "faults: [{kind: device_leak}]\n"));
+    assertEquals(
+        List.of(
+            "faults.at_ms: device_leak begins at a place of the file, not at a time: remove the"
+                + " key"),
+        mistakes(PLAN + "faults: [{kind: device_leak, at_ms: 10}]\n"));
+    assertEquals(
+        List.of(
+            "faults: host_stall: since: turn needs a command to turn; write since: mount",
+            "faults: host_stall: within_ms needs a command to rest; remove the key"),
+        mistakes(
+            PLAN
+                + "faults: [{kind: host_stall, since: turn}, {kind: host_stall, within_ms: 5}]\n"));
+    List<String> two = mistakes(PLAN + "faults: [{kind: device_leak}, {kind: device_mark_off}]\n");
+    assertTrue(
+        two.get(0).endsWith("a bench plays one fault of a device in one trial"), two.toString());
   }
 
   private static Source source(String text) {
