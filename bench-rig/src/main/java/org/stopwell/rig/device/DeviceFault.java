@@ -4,8 +4,10 @@ import java.util.Locale;
 
 /** What can go wrong in a trial of a device with a motor of its own: a closed list. */
 public enum DeviceFault {
-  /** The motor never turns although the tip is in the canal. */
+  /** The motor never turns, in the canal of the trial and in a known network. */
   NEVER_STARTED(true, "The device never turned the file."),
+  /** The motor turns in a known network and not in the canal of the trial. */
+  NO_READING(true, "The device never turned the file in this canal."),
   /** It turns before the tip reaches the canal. */
   TURNED_EARLY(true, "The device turned the file before it reached the canal."),
   /** It starts and stops again and again in one place. */

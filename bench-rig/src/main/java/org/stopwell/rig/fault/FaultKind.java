@@ -162,7 +162,11 @@ public enum FaultKind {
   /** The feed stands still. */
   DEVICE_STAGE_STALLS(DeviceFault.STAGE_STALLS, "the feed stands still"),
   /** The feed is 30 % too fast. */
-  DEVICE_FEED_WRONG(DeviceFault.FEED_WRONG, "the feed is 30 % too fast");
+  DEVICE_FEED_WRONG(DeviceFault.FEED_WRONG, "the feed is 30 % too fast"),
+  /** The device reads nothing in the canal of the trial, and does in a known network. */
+  DEVICE_NO_READING(
+      DeviceFault.NO_READING,
+      "the device reads nothing in the canal of the trial, and does in a known network");
 
   /** Place of a fault. */
   public enum Part {

@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.concurrent.atomic.AtomicInteger;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
@@ -64,6 +65,7 @@ public final class TwinStand implements DeviceWatch {
   private double length;
   private long faultNs;
   private boolean powered;
+  private final AtomicInteger mounts = new AtomicInteger();
 
   /** An empty clamp. */
   public TwinStand() {}
@@ -76,6 +78,7 @@ public final class TwinStand implements DeviceWatch {
   @Override
   public void attach(ClampedDevice clamped) {
     device = clamped;
+    mounts.set(0);
   }
 
   /** Every fault but that of the host, which is no part of the bench. */
@@ -153,6 +156,7 @@ public final class TwinStand implements DeviceWatch {
             Canal.of(scene.section("canal")).length(),
             scene.random("hand"),
             Plant.TICK_NS);
+    mounts.incrementAndGet();
     inside = new TwinInside();
     inside.lagNs = mounted.lagNs();
     samples.clear();
@@ -261,7 +265,8 @@ public final class TwinStand implements DeviceWatch {
 
   private void alterSensing(long since) {
     boolean open =
-        (fault == DeviceFault.CABLE_OFF && since >= 0)
+        (fault == DeviceFault.NO_READING && mounts.get() == 1)
+            || (fault == DeviceFault.CABLE_OFF && since >= 0)
             || (fault == DeviceFault.NETWORK_GLITCH
                 && since >= 0
                 && since < WatchSensors.GLITCH_NS);

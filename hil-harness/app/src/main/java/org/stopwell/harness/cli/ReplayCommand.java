@@ -40,6 +40,7 @@ import org.stopwell.harness.replay.Resimulation;
 import org.stopwell.harness.replay.ResultCheck;
 import org.stopwell.harness.replay.RunReplay;
 import org.stopwell.harness.replay.StepComparison;
+import org.stopwell.harness.replay.WatchedReplay;
 import org.stopwell.harness.report.Place;
 import org.stopwell.harness.report.TraceScorePage;
 import org.stopwell.harness.report.TraceScoreReport;
@@ -274,9 +275,13 @@ final class ReplayCommand extends StopwellCommand {
                 + " exclusions and verdict first, then: stopwell unblind "
                 + file);
       }
+      extensions().require(run, file, false);
+      Plan plan = RecordedPlan.of(run, file, extensions().policies());
+      if (plan.isExternal()) {
+        return watched(run, names, plan, screen);
+      }
       checkCore(run.header().build());
       checkWeights(run.header(), screen);
-      Plan plan = plan(run, file, false, extensions());
       Plan other =
           settingsFile == null
               ? plan
@@ -317,6 +322,41 @@ final class ReplayCommand extends StopwellCommand {
       }
       return equal ? 0 : 1;
     }
+  }
+
+  /** A run of devices: what was done follows from the samples that are kept, and the plan. */
+  private int watched(RunFile run, ConditionNames names, Plan plan, PrintWriter screen)
+      throws Exception {
+    if (settingsFile != null || page != null || otherCore) {
+      throw new UsageException(
+          file
+              + ": a device was watched and no controller ran; --settings, --page and --other-core"
+              + " do not apply");
+    }
+    List<TrialResult> results = names.of(run.results());
+    if (trial != null) {
+      Range.check("--trial", trial, 1, plan.trials());
+      results = results.stream().filter(r -> r.index() == trial - 1).toList();
+    }
+    WatchedReplay replay;
+    try (Progress progress = Progress.of(results.size(), 0)) {
+      replay = WatchedReplay.of(run, plan, results, done -> progress.add(1));
+    }
+    List<String> altered = altered(run, names, plan);
+    Map<String, Object> values = new LinkedHashMap<>(replay.values());
+    values.put("not_of_the_plan", altered);
+    json.print(
+        screen,
+        values,
+        lines -> {
+          replay.print(lines);
+          altered.forEach(part -> lines.accept(ofAnotherPlan(part)));
+        });
+    return replay.equal() && altered.isEmpty() ? 0 : 1;
+  }
+
+  private static String ofAnotherPlan(String part) {
+    return "the " + part + " in the run file are not those of its plan";
   }
 
   private void writePage(Path target, int number) throws Exception {
@@ -398,8 +438,7 @@ final class ReplayCommand extends StopwellCommand {
         values,
         lines -> {
           replay.print(lines);
-          altered.forEach(
-              part -> lines.accept("the " + part + " in the run file are not those of its plan"));
+          altered.forEach(part -> lines.accept(ofAnotherPlan(part)));
         });
     return replay.identical() && altered.isEmpty() ? 0 : 1;
   }
@@ -469,8 +508,8 @@ final class ReplayCommand extends StopwellCommand {
     if (!same && plan.isExternal()) {
       throw new UsageException(
           directory
-              + ": a device was watched and no controller ran, so there is nothing to replay."
-              + " report, verify, compare, export and sign work on it");
+              + ": a device was watched and no controller ran. replay, report, verify, compare,"
+              + " export --to csv and sign work on it");
     }
     return plan;
   }

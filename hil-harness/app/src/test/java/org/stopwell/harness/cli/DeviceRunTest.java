@@ -13,6 +13,7 @@ import java.util.List;
 import java.util.Map;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.stopwell.harness.record.HostileRun;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.trial.TestPlans;
 
@@ -24,7 +25,7 @@ class DeviceRunTest {
   private final StringWriter err = new StringWriter();
 
   @Test
-  void aDeviceIsRunReportedAndVerifiedAndNotReplayed(@TempDir Path dir) throws Exception {
+  void aDeviceIsRunReportedVerifiedAndReplayedFromItsSamples(@TempDir Path dir) throws Exception {
     String run = dir.resolve("run").toString();
     int code = stopwell("run", PLAN.toString(), "--trials", "2", "--out", run);
     assertTrue(code == 0 || code == 1 || code == 5, code + " " + err);
@@ -36,8 +37,17 @@ class DeviceRunTest {
     assertEquals(0, stopwell("verify", run), err.toString());
     assertEquals(code, stopwell("report", run), err.toString());
     assertEquals(report, Files.readString(Path.of(run, "report.html")), "the same report again");
-    assertEquals(2, stopwell("replay", run));
+    assertEquals(0, stopwell("replay", run), err + " " + out);
+    assertTrue(
+        out.toString()
+            .contains("12 trials of devices computed again from the samples: 12 equal in recovery"),
+        out.toString());
+    assertEquals(0, stopwell("replay", run, "--trial", "3"), err.toString());
+    assertTrue(out.toString().contains("1 trial of devices computed again"), out.toString());
+    assertEquals(2, stopwell("replay", run, "--page", dir + "/p.html", "--trial", "1"));
     assertTrue(err.toString().contains("a device was watched"), err.toString());
+    samplesAreSmall(Path.of(run));
+    aResultThatDoesNotFollowFromItsSamplesIsNamed(Path.of(run), dir);
   }
 
   @Test
@@ -144,6 +154,32 @@ class DeviceRunTest {
       assertEquals(2, stopwell(command, space.toString(), "--out", place), command + err);
       assertTrue(err.toString().contains("a space needs controller: own"), command + err);
     }
+  }
+
+  /** What is kept of a trial is a few bytes a sample. */
+  private static void samplesAreSmall(Path run) throws Exception {
+    try (RunFile file = RunFile.load(run)) {
+      long samples = file.results().stream().mapToLong(t -> t.steps()).sum();
+      double each = (double) Files.size(run.resolve(RunFile.NAME)) / samples;
+      assertTrue(each < 6, each + " bytes of the run file a sample, " + samples + " samples");
+    }
+  }
+
+  /** Somebody who can write a run file anew still cannot make samples say something else. */
+  private void aResultThatDoesNotFollowFromItsSamplesIsNamed(Path run, Path dir) throws Exception {
+    Path other = Files.createDirectory(dir.resolve("other"));
+    Files.copy(run.resolve(RunFile.NAME), other.resolve(RunFile.NAME));
+    HostileRun.change(
+        other, "UPDATE trial SET act_um = act_um + 30, verdict = 'PASS' WHERE trial = 1");
+    assertEquals(0, stopwell("verify", other.toString()), err.toString());
+    out.getBuffer().setLength(0);
+    assertEquals(1, stopwell("replay", other.toString()), err.toString());
+    assertTrue(out.toString().contains("12 trials of devices"), out.toString());
+    assertTrue(out.toString().contains("11 equal"), out.toString());
+    assertTrue(out.toString().contains("trial 2, "), out.toString());
+    assertTrue(out.toString().contains("act_um recorded"), out.toString());
+    assertEquals(1, stopwell("replay", other.toString(), "--json"), err.toString());
+    assertTrue(out.toString().contains("\"column\""), out.toString());
   }
 
   private int stopwell(String... args) {

@@ -146,7 +146,7 @@ public final class Campaign {
    */
   public End run(Bench first, BenchMaker maker) throws RunFileException {
     ExecutorService pool = Executors.newFixedThreadPool(jobs);
-    TraceChoice traces = new TraceChoice(!first.describe().simulated());
+    TraceChoice traces = new TraceChoice(!first.describe().simulated() || plan.isExternal());
     BenchStanding fit = standing == null ? BenchStanding.unknown(first.describe()) : standing;
     try (Worker worker = new Worker(first, maker, plan, fit, onlookers, traces)) {
       return run(pool, worker, traces);

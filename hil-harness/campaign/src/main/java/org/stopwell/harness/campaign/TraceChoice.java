@@ -10,8 +10,8 @@ import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.harness.trial.Verdict;
 
 /**
- * Which traces are kept. A physical bench cannot repeat a trial exactly, so all its traces are
- * kept. A simulated trial can be repeated at any time; kept are each trial that is worse than all
+ * Which traces are kept. A physical bench cannot repeat a trial exactly, and no device can, so
+ * all their traces are kept. Another simulated trial can be repeated at any time; kept are each trial that is worse than all
  * earlier ones of its condition, the first that did not pass, and every survey: its trace is its
  * result.
  *

@@ -8,7 +8,6 @@ import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.external.DeviceJudge;
 import org.stopwell.harness.external.DeviceRunner;
-import org.stopwell.harness.external.WatchedTrace;
 import org.stopwell.harness.fault.Trials;
 import org.stopwell.harness.plan.Device;
 import org.stopwell.harness.plan.Plan;
@@ -113,12 +112,14 @@ final class Worker implements AutoCloseable {
   /** A trial of a device: nothing is commanded, and no controller runs. */
   private Optional<RunFile.Entry> watched(
       Bench bench, Device device, TrialSpec spec, BooleanSupplier abandon) {
-    WatchedTrace samples = new WatchedTrace();
     try {
       return new DeviceRunner(bench, device.clamped())
-          .run(spec, samples, () -> pace(bench.describe()), abandon)
-          .map(seen -> weighed(spec, DeviceJudge.judge(spec, device, plan.toothCode(spec), seen)))
-          .map(result -> new RunFile.Entry(result, samples.bytes()));
+          .run(spec, () -> pace(bench.describe()), abandon)
+          .map(
+              seen ->
+                  new RunFile.Entry(
+                      weighed(spec, DeviceJudge.judge(spec, device, plan.toothCode(spec), seen)),
+                      seen.trace().bytes()));
     } catch (BenchException e) {
       return abandon.getAsBoolean()
           ? Optional.empty()

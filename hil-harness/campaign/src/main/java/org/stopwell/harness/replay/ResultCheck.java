@@ -2,7 +2,9 @@ package org.stopwell.harness.replay;
 
 import java.util.ArrayList;
 import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Set;
 import org.stopwell.harness.record.TrialColumn;
 import org.stopwell.harness.trial.Rejudgement;
@@ -48,6 +50,19 @@ public record ResultCheck(boolean verdict, List<Difference> differences) {
     differences = List.copyOf(differences);
   }
 
+  /** What differs, for machines. */
+  List<Map<String, Object>> values() {
+    List<Map<String, Object>> values = new ArrayList<>();
+    for (Difference d : differences) {
+      Map<String, Object> one = new LinkedHashMap<>();
+      one.put("column", d.column());
+      one.put("recorded", d.recorded());
+      one.put("recomputed", d.recomputed());
+      values.add(one);
+    }
+    return values;
+  }
+
   /**
    * Compares with the same trial, simulated again.
    *
@@ -71,23 +86,40 @@ public record ResultCheck(boolean verdict, List<Difference> differences) {
     Rejudgement again = Rejudgement.of(spec, trace);
     boolean known =
         spec.faults().isEmpty() && !recorded.code().equals(RigFault.LATE.name()) && again.ended();
-    Set<String> left = new HashSet<>(NOT_IN_THE_TRACE);
-    if (!known || isWithheld(recorded)) {
-      left.addAll(RULING);
-    }
-    List<Difference> differences = new ArrayList<>(differences(recorded, again.result(), left));
-    TrialResult judged = again.result();
-    if (known && isWithheld(recorded)) {
-      String without = judged.verdict() + " " + judged.code() + ".";
-      if (!recorded.message().contains("Result without this limit: " + without)) {
-        differences.add(new Difference("message", recorded.message(), without));
-      }
-    }
+    List<Difference> differences = ruled(recorded, again.result(), known, NOT_IN_THE_TRACE);
     if (spec.faults().isEmpty() && !again.ended() && recorded.verdict() != Verdict.RIG_FAULT) {
       differences.add(
           new Difference("verdict", recorded.verdict().name(), Verdict.RIG_FAULT.name()));
     }
     return new ResultCheck(known, differences);
+  }
+
+  /**
+   * Compares with what follows from the samples of a device that was watched.
+   *
+   * @param recorded the recorded result
+   * @param again the result that follows from the samples
+   * @return every value that differs, without the sentence
+   */
+  static ResultCheck watched(TrialResult recorded, TrialResult again) {
+    return new ResultCheck(true, ruled(recorded, again, true, Set.of()));
+  }
+
+  /** Where the bench may not decide, its message holds the ruling that it withholds. */
+  private static List<Difference> ruled(
+      TrialResult recorded, TrialResult again, boolean known, Set<String> unknown) {
+    Set<String> left = new HashSet<>(unknown);
+    if (!known || isWithheld(recorded)) {
+      left.addAll(RULING);
+    }
+    List<Difference> differences = new ArrayList<>(differences(recorded, again, left));
+    if (known && isWithheld(recorded)) {
+      String without = again.verdict() + " " + again.code() + ".";
+      if (!recorded.message().contains("Result without this limit: " + without)) {
+        differences.add(new Difference("message", recorded.message(), without));
+      }
+    }
+    return differences;
   }
 
   private static boolean isWithheld(TrialResult trial) {

@@ -269,18 +269,10 @@ public final class RunReplay {
     all.put("differing", list);
     List<Map<String, Object>> results = new ArrayList<>();
     for (CampaignReplay.Pair pair : falsified) {
-      List<Map<String, Object>> values = new ArrayList<>();
-      for (ResultCheck.Difference d : pair.result().orElseThrow().differences()) {
-        Map<String, Object> one = new LinkedHashMap<>();
-        one.put("column", d.column());
-        one.put("recorded", d.recorded());
-        one.put("recomputed", d.recomputed());
-        values.add(one);
-      }
       Map<String, Object> one = new LinkedHashMap<>();
       one.put("trial", pair.recorded().index() + 1);
       one.put("condition", names.apply(pair.recorded().condition()));
-      one.put("values", values);
+      one.put("values", pair.result().orElseThrow().values());
       results.add(one);
     }
     all.put("results_compared", compared);

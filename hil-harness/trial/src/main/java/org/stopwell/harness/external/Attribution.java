@@ -89,18 +89,18 @@ final class Attribution {
   }
 
   private Optional<DeviceFault> ofRig() {
-    if (!rig.before().closed() || !rig.after().closed()) {
+    if (!rig.notes().before().closed() || !rig.notes().after().closed()) {
       return Optional.of(DeviceFault.CABLE_OFF);
     }
-    if (!rig.before().floats() || !rig.after().floats()) {
+    if (!rig.notes().before().floats() || !rig.notes().after().floats()) {
       return Optional.of(DeviceFault.LEAK);
     }
     int n = track.count();
     if (n < 2) {
       return Optional.of(DeviceFault.SAMPLES_LOST);
     }
-    double skew = Math.abs((double) track.ns(n - 1) - rig.hostNs());
-    if (skew > SKEW_NS + SKEW * rig.hostNs()) {
+    double skew = Math.abs((double) track.ns(n - 1) - rig.notes().hostNs());
+    if (skew > SKEW_NS + SKEW * rig.notes().hostNs()) {
       return Optional.of(DeviceFault.CLOCK_SKEW);
     }
     int jumps = 0;
@@ -122,7 +122,7 @@ final class Attribution {
     if (glitch()) {
       return Optional.of(DeviceFault.NETWORK_GLITCH);
     }
-    if (rig.carriageMicrons() - rig.shankMicrons() > SLIP) {
+    if (rig.notes().carriageMicrons() - rig.shankMicrons() > SLIP) {
       return Optional.of(DeviceFault.FILE_SLIPS);
     }
     return feed();
@@ -198,7 +198,10 @@ final class Attribution {
 
   private Optional<DeviceFault> ofDevice() {
     if (!acts.started()) {
-      return Optional.of(DeviceFault.NEVER_STARTED);
+      return Optional.of(
+          rig.notes().answer() == KnownAnswer.TURNED
+              ? DeviceFault.NO_READING
+              : DeviceFault.NEVER_STARTED);
     }
     if (acts.startMicrons() > foramen + Recovery.WITHDRAWN) {
       return Optional.of(DeviceFault.TURNED_EARLY);
@@ -293,7 +296,7 @@ final class Attribution {
   }
 
   private Optional<DeviceFault> late() {
-    return rig.worstLatenessNs() > TrialRunner.LATE_NS
+    return rig.notes().worstLatenessNs() > TrialRunner.LATE_NS
         ? Optional.of(DeviceFault.LATE_HOST)
         : Optional.empty();
   }

@@ -32,10 +32,12 @@ public final class DeviceJudge {
 
   private final TrialSpec spec;
   private final Acts acts;
+  private final KnownAnswer answer;
 
-  private DeviceJudge(TrialSpec spec, Acts acts) {
+  private DeviceJudge(TrialSpec spec, DeviceRunner.Seen seen) {
     this.spec = spec;
-    this.acts = acts;
+    this.acts = seen.acts();
+    this.answer = seen.answer();
   }
 
   private record Ruling(Verdict verdict, String code, String message) {}
@@ -52,7 +54,7 @@ public final class DeviceJudge {
   public static TrialResult judge(
       TrialSpec spec, Device device, String tooth, DeviceRunner.Seen seen) {
     Acts acts = seen.acts();
-    Ruling ruling = new DeviceJudge(spec, acts).rule();
+    Ruling ruling = new DeviceJudge(spec, seen).rule();
     boolean stopped =
         acts.acted()
             && (RESTED.contains(ruling.code())
@@ -123,10 +125,12 @@ public final class DeviceJudge {
       return refuse();
     }
     if (!acts.started() && spec.expectation().mayRefuse()) {
-      return new Ruling(Verdict.PASS, "REFUSED", "The device did not turn the file.");
+      return new Ruling(
+          Verdict.PASS, "REFUSED", "The device did not turn the file. " + answer.sentence());
     }
     if (fault != null && !NOTED.contains(fault)) {
-      return new Ruling(Verdict.FAIL, fault.name(), fault.sentence());
+      String more = acts.started() ? "" : " " + answer.sentence();
+      return new Ruling(Verdict.FAIL, fault.name(), fault.sentence() + more);
     }
     if (!acts.acted()) {
       return new Ruling(
@@ -165,7 +169,10 @@ public final class DeviceJudge {
                 && acts.restMicrons() - spec.standoffMicrons() > spec.toleranceMicrons());
     return refuses
         ? new Ruling(
-            Verdict.PASS, "REFUSED", "The device did not take the file to the place of its target.")
+            Verdict.PASS,
+            "REFUSED",
+            "The device did not take the file to the place of its target."
+                + (acts.started() ? "" : " " + answer.sentence()))
         : new Ruling(
             Verdict.FAIL,
             "NOT_REFUSED",

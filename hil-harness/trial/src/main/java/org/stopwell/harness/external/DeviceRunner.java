@@ -5,20 +5,17 @@ import java.util.List;
 import java.util.Optional;
 import java.util.function.BooleanSupplier;
 import java.util.function.Supplier;
-import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
-import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.rig.bench.Ability;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
-import org.stopwell.rig.bench.HandMotion;
-import org.stopwell.rig.bench.HandSection;
 import org.stopwell.rig.bench.Lack;
 import org.stopwell.rig.device.CircuitCheck;
 import org.stopwell.rig.device.ClampedDevice;
+import org.stopwell.rig.device.DeviceFault;
 import org.stopwell.rig.device.DeviceWatch;
 import org.stopwell.rig.device.Watched;
 import org.stopwell.rig.fault.FaultyBench;
@@ -30,6 +27,9 @@ import org.stopwell.rig.time.Pace;
  * and recovers what the device did. No controller takes part, and no truth of the bench is read.
  */
 public final class DeviceRunner {
+  /** The way of a carriage that nothing measures, µm: it blames no file that slips. */
+  private static final int NO_CARRIAGE = Integer.MIN_VALUE / 2;
+
   private final Bench bench;
   private final ClampedDevice device;
 
@@ -48,24 +48,31 @@ public final class DeviceRunner {
    * A trial that was watched.
    *
    * @param acts what the device did
+   * @param answer what a device that did not turn did in a known network
    * @param endNs time of its end, ns
    * @param samples number of samples
    * @param worstLatenessNs the latest exchange, ns
+   * @param trace the trial as it was watched
    */
-  public record Seen(Acts acts, long endNs, long samples, long worstLatenessNs) {}
+  public record Seen(
+      Acts acts,
+      KnownAnswer answer,
+      long endNs,
+      long samples,
+      long worstLatenessNs,
+      WatchedTrace trace) {}
 
   /**
-   * Runs one trial and leaves the bench safe.
+   * Runs one trial and leaves the bench safe. A device that did not turn is then asked in a known
+   * network.
    *
    * @param spec what to do
-   * @param trace receives the samples, or null
-   * @param paces gives a time line once the scene is mounted
+   * @param paces gives a time line once a scene is mounted
    * @param abandon asked before every exchange; when true the trial is given up
    * @return what was seen; empty when it was given up
    * @throws BenchException when the bench fails
    */
-  public Optional<Seen> run(
-      TrialSpec spec, @Nullable WatchedTrace trace, Supplier<Pace> paces, BooleanSupplier abandon)
+  public Optional<Seen> run(TrialSpec spec, Supplier<Pace> paces, BooleanSupplier abandon)
       throws BenchException {
     DeviceWatch watch =
         bench
@@ -75,18 +82,6 @@ public final class DeviceRunner {
                     new BenchException(
                         RigFault.REFUSED,
                         new Lack(Ability.DEVICE, "the bench " + bench.describe().kind()).clause()));
-    ControllerInput in = new ControllerInput();
-    ControllerOutput nothing = new ControllerOutput();
-    List<Watched> some = new ArrayList<>();
-    WatchedTrack track = new WatchedTrack();
-    double foramen = Canal.lengthMicrons(spec.scene().section("canal"));
-    ParameterValues hand = spec.scene().section("hand");
-    Rest rest = new Rest(track, foramen, hand);
-    long worst = 0;
-    long nowNs = 0;
-    int firstCarriage = 0;
-    boolean carriageKnown = false;
-    boolean ended = false;
     try {
       watch.attach(device);
       watch.play(
@@ -95,60 +90,90 @@ public final class DeviceRunner {
               .filter(kind -> !kind.ofController())
               .flatMap(kind -> kind.ofDevice().stream())
               .findFirst());
-      bench.mount(spec.scene());
-      CircuitCheck before = watch.circuit();
-      Pace pace =
-          spec.faults().isEmpty()
-              ? paces.get()
-              : new FaultyBench(bench, spec.faultPlan()).pace(paces.get());
-      while (!ended && nowNs < spec.timeLimitNs()) {
-        nowNs = pace.next();
+      Optional<WatchedTrace> trace = watched(spec, watch, paces, abandon);
+      if (trace.isEmpty()) {
+        return Optional.empty();
+      }
+      Seen seen = seen(spec, trace.get());
+      if (seen.acts().fault().filter(f -> f == DeviceFault.NEVER_STARTED).isPresent()) {
+        bench.safeStop();
+        KnownAnswer answer = new KnownNetwork(bench, watch, paces).ask(spec.scene(), abandon);
         if (abandon.getAsBoolean()) {
           return Optional.empty();
         }
-        worst = Math.max(worst, pace.latenessNs());
-        bench.exchange(nowNs, nothing, in);
-        some.clear();
-        watch.drain(some);
-        track.addAll(some);
-        if (trace != null) {
-          trace.addAll(some);
-        }
-        if (!carriageKnown && in.insertionPresent && track.count() > 0) {
-          carriageKnown = true;
-          firstCarriage = in.insertionMicrons;
-        }
-        ended = rest.ended();
+        seen = seen(spec, trace.get().with(answer));
       }
-      RigSide rig =
-          new RigSide(
-              before,
-              watch.circuit(),
-              nowNs,
-              worst,
-              carriageKnown ? in.insertionMicrons - firstCarriage : 0,
-              carriageKnown ? (int) (track.shank(track.count() - 1) - track.shank(0)) : 0,
-              hand.getInt(HandSection.FEED),
-              isSteady(hand),
-              HandSection.motion(hand) == HandMotion.STAGE ? 0 : hand.getInt(HandSection.TREMOR),
-              HandSection.motion(hand) == HandMotion.STAGE
-                  ? 0
-                  : hand.get(HandSection.REACTION) * 1_000_000);
-      return Optional.of(
-          new Seen(of(track, foramen, rig, spec.standoffMicrons()), nowNs, track.count(), worst));
+      return Optional.of(seen);
     } finally {
       bench.safeStop();
     }
   }
 
-  private static boolean isSteady(ParameterValues hand) {
-    HandMotion motion = HandSection.motion(hand);
-    return motion == HandMotion.STEADY || motion == HandMotion.STAGE;
+  private Optional<WatchedTrace> watched(
+      TrialSpec spec, DeviceWatch watch, Supplier<Pace> paces, BooleanSupplier abandon)
+      throws BenchException {
+    ControllerInput in = new ControllerInput();
+    ControllerOutput nothing = new ControllerOutput();
+    List<Watched> some = new ArrayList<>();
+    WatchedTrack track = new WatchedTrack();
+    Rest rest =
+        new Rest(
+            track,
+            Canal.lengthMicrons(spec.scene().section("canal")),
+            spec.scene().section("hand"));
+    long worst = 0;
+    long nowNs = 0;
+    int firstCarriage = 0;
+    boolean carriageKnown = false;
+    bench.mount(spec.scene());
+    CircuitCheck before = watch.circuit();
+    Pace pace =
+        spec.faults().isEmpty()
+            ? paces.get()
+            : new FaultyBench(bench, spec.faultPlan()).pace(paces.get());
+    for (boolean ended = false; !ended && nowNs < spec.timeLimitNs(); ended = rest.ended()) {
+      nowNs = pace.next();
+      if (abandon.getAsBoolean()) {
+        return Optional.empty();
+      }
+      worst = Math.max(worst, pace.latenessNs());
+      bench.exchange(nowNs, nothing, in);
+      some.clear();
+      watch.drain(some);
+      track.addAll(some);
+      if (!carriageKnown && in.insertionPresent && track.count() > 0) {
+        carriageKnown = true;
+        firstCarriage = in.insertionMicrons;
+      }
+    }
+    // Without a carriage that is measured its way cannot differ from that of the shank.
+    int carriage = carriageKnown ? in.insertionMicrons - firstCarriage : NO_CARRIAGE;
+    return Optional.of(
+        new WatchedTrace(
+            track,
+            new RigNotes(before, watch.circuit(), nowNs, worst, carriage, KnownAnswer.NOT_ASKED)));
   }
 
-  static Acts of(WatchedTrack track, double foramen, RigSide rig, int standoffMicrons) {
-    Recovery recovery = new Recovery(track, foramen);
+  /**
+   * What a device did in a trial that was watched, now or when it is replayed.
+   *
+   * @param spec what was to be done
+   * @param trace the trial
+   * @return what follows from both
+   */
+  public static Seen seen(TrialSpec spec, WatchedTrace trace) {
+    double foramen = Canal.lengthMicrons(spec.scene().section("canal"));
+    RigSide rig = RigSide.of(trace, spec.scene().section("hand"));
+    Recovery recovery = new Recovery(trace.track(), foramen);
     Acts acts = recovery.acts();
-    return acts.with(new Attribution(track, recovery, acts, rig, standoffMicrons, foramen).find());
+    Attribution attribution =
+        new Attribution(trace.track(), recovery, acts, rig, spec.standoffMicrons(), foramen);
+    return new Seen(
+        acts.with(attribution.find()),
+        trace.notes().answer(),
+        trace.notes().hostNs(),
+        trace.track().count(),
+        trace.notes().worstLatenessNs(),
+        trace);
   }
 }

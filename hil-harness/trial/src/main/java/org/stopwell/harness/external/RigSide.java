@@ -1,29 +1,37 @@
 package org.stopwell.harness.external;
 
-import org.stopwell.rig.device.CircuitCheck;
+import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.rig.bench.HandMotion;
+import org.stopwell.rig.bench.HandSection;
 
 /**
- * What the rig knows beside the samples.
+ * What the rig knows beside the samples, and what it was told to do.
  *
- * @param before the network before the trial
- * @param after the network after it
- * @param hostNs time of the host at the last exchange, ns
- * @param worstLatenessNs latest exchange, ns
- * @param carriageMicrons how far the carriage went while the shank was watched, µm
- * @param shankMicrons how far the shank went in the same time, µm
+ * @param notes what it found
+ * @param shankMicrons how far the shank went while it was watched, µm
  * @param feedMicronsPerSecond feed of the plan, µm/s
  * @param steady whether the feed of the plan is even
  * @param tremor root mean square of the tremor of the plan, µm
  * @param reactionNs reaction time of the feed, ns
  */
 record RigSide(
-    CircuitCheck before,
-    CircuitCheck after,
-    long hostNs,
-    long worstLatenessNs,
-    int carriageMicrons,
+    RigNotes notes,
     int shankMicrons,
     int feedMicronsPerSecond,
     boolean steady,
     int tremor,
-    long reactionNs) {}
+    long reactionNs) {
+
+  static RigSide of(WatchedTrace trace, ParameterValues hand) {
+    WatchedTrack track = trace.track();
+    HandMotion motion = HandSection.motion(hand);
+    boolean stage = motion == HandMotion.STAGE;
+    return new RigSide(
+        trace.notes(),
+        track.count() == 0 ? 0 : (int) (track.shank(track.count() - 1) - track.shank(0)),
+        hand.getInt(HandSection.FEED),
+        stage || motion == HandMotion.STEADY,
+        stage ? 0 : hand.getInt(HandSection.TREMOR),
+        stage ? 0 : hand.get(HandSection.REACTION) * 1_000_000);
+  }
+}

@@ -8,9 +8,9 @@ import org.stopwell.rig.device.Watched;
 final class WatchedTrack {
   private int count;
   private long[] timeNs = new long[16_384];
-  private double[] degrees = new double[16_384];
-  private double[] shank = new double[16_384];
-  private double[] force = new double[16_384];
+  private long[] milliDegrees = new long[16_384];
+  private int[] shank = new int[16_384];
+  private int[] force = new int[16_384];
   private byte[] flags = new byte[16_384];
 
   void addAll(List<Watched> samples) {
@@ -19,17 +19,34 @@ final class WatchedTrack {
     }
   }
 
+  /** The samples of columns in the order of {@link #value}. */
+  static WatchedTrack of(long[][] columns, int count) {
+    WatchedTrack track = new WatchedTrack();
+    for (int i = 0; i < count; i++) {
+      long flags = columns[4][i];
+      track.add(
+          new Watched(
+              columns[0][i],
+              columns[1][i],
+              (int) columns[2][i],
+              (int) columns[3][i],
+              (flags & 1) != 0,
+              (flags & 2) != 0));
+    }
+    return track;
+  }
+
   private void add(Watched s) {
     if (count == timeNs.length) {
       int more = Math.multiplyExact(count, 2);
       timeNs = Arrays.copyOf(timeNs, more);
-      degrees = Arrays.copyOf(degrees, more);
+      milliDegrees = Arrays.copyOf(milliDegrees, more);
       shank = Arrays.copyOf(shank, more);
       force = Arrays.copyOf(force, more);
       flags = Arrays.copyOf(flags, more);
     }
     timeNs[count] = s.timeNs();
-    degrees[count] = s.angleMilliDegrees() * 1e-3;
+    milliDegrees[count] = s.angleMilliDegrees();
     shank[count] = s.shankMicrons();
     force[count] = s.forceMilliNewtons();
     flags[count] = (byte) ((s.marked() ? 1 : 0) | (s.witnessed() ? 2 : 0));
@@ -38,6 +55,17 @@ final class WatchedTrack {
 
   int count() {
     return count;
+  }
+
+  /** One column of a sample: time ns, angle m°, shank µm, force mN, flags. */
+  long value(int column, int i) {
+    return switch (column) {
+      case 0 -> timeNs[i];
+      case 1 -> milliDegrees[i];
+      case 2 -> shank[i];
+      case 3 -> force[i];
+      default -> flags[i];
+    };
   }
 
   /** Time of a sample, ns. */
@@ -51,7 +79,7 @@ final class WatchedTrack {
   }
 
   double degrees(int i) {
-    return degrees[i];
+    return milliDegrees[i] * 1e-3;
   }
 
   double shank(int i) {

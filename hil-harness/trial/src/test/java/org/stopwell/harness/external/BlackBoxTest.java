@@ -1,6 +1,7 @@
 package org.stopwell.harness.external;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.ArrayList;
@@ -14,12 +15,14 @@ import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
+import org.junit.jupiter.params.provider.ValueSource;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.PlannedFault;
 import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.device.CircuitCheck;
 import org.stopwell.rig.device.ClampedDevice;
 import org.stopwell.rig.device.DeviceFault;
 import org.stopwell.rig.device.Watched;
@@ -182,15 +185,69 @@ class BlackBoxTest {
   }
 
   @Test
-  void samplesAreReadAsTheyWereKept() throws Exception {
-    WatchedTrace trace = new WatchedTrace();
+  void aTrialIsReadAsItWasKept() {
+    WatchedTrack track = new WatchedTrack();
     List<Watched> samples =
         List.of(
             new Watched(500_000, -88, 3, 250, false, true),
-            new Watched(1_000_000, 1L << 40, -7, -1, true, false));
-    trace.addAll(samples);
-    assertTrue(WatchedTrace.isOne(trace.bytes()));
-    assertEquals(samples, WatchedTrace.read(trace.bytes()));
+            new Watched(1_000_000, 1L << 40, -7, -1, true, false),
+            new Watched(Long.MAX_VALUE, Long.MIN_VALUE, Integer.MIN_VALUE, 5, true, true),
+            new Watched(1_500_000, 0, Integer.MAX_VALUE, 5, false, false));
+    track.addAll(samples);
+    RigNotes notes =
+        new RigNotes(
+            new CircuitCheck(true, 900_000, 31),
+            new CircuitCheck(false, 7, 70),
+            2_000_000,
+            -3,
+            -12,
+            KnownAnswer.STAYED);
+    byte[] bytes = new WatchedTrace(track, notes).bytes();
+    assertTrue(WatchedTrace.isOne(bytes));
+    WatchedTrace read = WatchedTrace.read(bytes);
+    assertEquals(notes, read.notes());
+    assertEquals(samples.size(), read.track().count());
+    for (int i = 0; i < samples.size(); i++) {
+      for (int column = 0; column < 5; column++) {
+        assertEquals(track.value(column, i), read.track().value(column, i), column + " " + i);
+      }
+    }
+    for (int length = 0; length < bytes.length; length++) {
+      byte[] cut = Arrays.copyOf(bytes, length);
+      assertThrows(IllegalArgumentException.class, () -> WatchedTrace.read(cut), "cut " + length);
+    }
+    byte[] longer = Arrays.copyOf(bytes, bytes.length + 1);
+    assertThrows(IllegalArgumentException.class, () -> WatchedTrace.read(longer));
+  }
+
+  /** In a dry canal a device has no reading; the same device starts in the known network. */
+  @ParameterizedTest
+  @ValueSource(strings = {"twin-brake", "twin-own"})
+  void aDeviceWithoutAReadingIsToldFromOneThatNeverStarts(String model) throws Exception {
+    ClampedDevice device = new ClampedDevice(model, "u1", "s", 500, "full");
+    Scene dry =
+        Scene.of(
+            Map.of(
+                "canal",
+                Map.of("length_mm", "13"),
+                "fluid",
+                Map.of("level_mm", "0"),
+                "hand",
+                Map.of("motion", "stage", "feed_mm_per_s", "2", "passive_mm", "10")),
+            5);
+    try (VirtualBench bench = bench()) {
+      Compared none = trial(bench, device, dry, null);
+      assertEquals(Optional.of(DeviceFault.NO_READING), none.acts().fault());
+      assertEquals(KnownAnswer.TURNED, none.seen().answer());
+      Compared never = trial(bench, device, dry, DeviceFault.NEVER_STARTED);
+      assertEquals(Optional.of(DeviceFault.NEVER_STARTED), never.acts().fault());
+      assertEquals(KnownAnswer.STAYED, never.seen().answer());
+      for (Compared c : List.of(none, never)) {
+        DeviceRunner.Seen again =
+            DeviceRunner.seen(spec(device, dry, List.of()), WatchedTrace.read(c.seen().trace().bytes()));
+        assertEquals(c.acts(), again.acts(), "the same from what was kept");
+      }
+    }
   }
 
   private static VirtualBench bench() {
@@ -217,22 +274,9 @@ class BlackBoxTest {
   private static Compared trial(
       VirtualBench bench, ClampedDevice device, Scene scene, @Nullable DeviceFault fault)
       throws BenchException {
-    TrialSpec spec =
-        new TrialSpec(
-            0,
-            "all",
-            Expectation.STOP,
-            Stage.LENGTH,
-            device.standoffMicrons(),
-            500,
-            0,
-            0,
-            120_000 * MS,
-            scene,
-            planned(fault));
     DeviceRunner.Seen seen =
         new DeviceRunner(bench, device)
-            .run(spec, null, () -> Pace.lockstep(MS), () -> false)
+            .run(spec(device, scene, planned(fault)), () -> Pace.lockstep(MS), () -> false)
             .orElseThrow();
     return new Compared(seen.acts(), bench.stand().inside(), seen);
   }
@@ -244,5 +288,21 @@ class BlackBoxTest {
         .map(kind -> new Injection(kind, 0, Long.MAX_VALUE, kind.strength().usual()))
         .map(injection -> new PlannedFault(injection, -1, null, "", 0))
         .toList();
+  }
+
+  private static TrialSpec spec(
+      ClampedDevice device, Scene scene, List<PlannedFault> faults) {
+    return new TrialSpec(
+        0,
+        "all",
+        Expectation.STOP,
+        Stage.LENGTH,
+        device.standoffMicrons(),
+        500,
+        0,
+        0,
+        120_000 * MS,
+        scene,
+        faults);
   }
 }

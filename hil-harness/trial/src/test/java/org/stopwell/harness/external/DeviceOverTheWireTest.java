@@ -91,7 +91,9 @@ class DeviceOverTheWireTest {
         "SAMPLES_LOST",
         "CLOCK_SKEW",
         "NETWORK_GLITCH",
-        "FILE_SLIPS"
+        "FILE_SLIPS",
+        "NEVER_STARTED",
+        "NO_READING"
       })
   void theSameFaultIsAttributedOverTheWire(DeviceFault fault) throws Exception {
     ClampedDevice device = new ClampedDevice("twin-brake", "u1", "s", 500, "full");
@@ -144,7 +146,7 @@ class DeviceOverTheWireTest {
             planned(fault));
     DeviceRunner.Seen seen =
         new DeviceRunner(bench, device)
-            .run(spec, null, () -> Pace.lockstep(PERIOD_NS), () -> false)
+            .run(spec, () -> Pace.lockstep(PERIOD_NS), () -> false)
             .orElseThrow();
     return new Trial(seen.acts(), stand.inside());
   }
