@@ -10,10 +10,10 @@ import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.harness.trial.Verdict;
 
 /**
- * Which traces are kept. A physical bench cannot repeat a trial exactly, and no device can, so
- * all their traces are kept. Another simulated trial can be repeated at any time; kept are each trial that is worse than all
- * earlier ones of its condition, the first that did not pass, and every survey: its trace is its
- * result.
+ * Which traces are kept. A physical bench cannot repeat a trial exactly, and no device can, so all
+ * their traces are kept. Another simulated trial can be repeated at any time; kept are each trial
+ * that is worse than all earlier ones of its condition, the first that did not pass, and every
+ * survey: its trace is its result.
  *
  * <p>Hardly any trial of a large campaign is kept with its trace, and to record one takes two
  * fifths of its time. So a worker asks here first, before the trial and after it.

@@ -124,7 +124,8 @@ public record WatchedReplay(int compared, List<Integer> withoutSamples, List<Dif
       out.accept("  … and " + (differing.size() - SHOWN) + " more; --json lists them all");
     }
     if (!withoutSamples.isEmpty()) {
-      out.accept(withoutSamples.size() + " not computed again: they did not start, or left no samples");
+      out.accept(
+          withoutSamples.size() + " not computed again: they did not start, or left no samples");
     }
     out.accept(NOT_CHECKED);
   }

@@ -244,7 +244,8 @@ class BlackBoxTest {
       assertEquals(KnownAnswer.STAYED, never.seen().answer());
       for (Compared c : List.of(none, never)) {
         DeviceRunner.Seen again =
-            DeviceRunner.seen(spec(device, dry, List.of()), WatchedTrace.read(c.seen().trace().bytes()));
+            DeviceRunner.seen(
+                spec(device, dry, List.of()), WatchedTrace.read(c.seen().trace().bytes()));
         assertEquals(c.acts(), again.acts(), "the same from what was kept");
       }
     }
@@ -290,8 +291,7 @@ class BlackBoxTest {
         .toList();
   }
 
-  private static TrialSpec spec(
-      ClampedDevice device, Scene scene, List<PlannedFault> faults) {
+  private static TrialSpec spec(ClampedDevice device, Scene scene, List<PlannedFault> faults) {
     return new TrialSpec(
         0,
         "all",
