@@ -29,13 +29,13 @@ import picocli.CommandLine.Parameters;
 @Command(
     name = "break",
     description = {
-      "Searches the smallest disturbance with which the file goes past the foramen: motion of the"
-          + " hand, noise of the front end, and at most one fault. It shrinks what it finds until no"
-          + " part can be missing, and writes it as a plan that run repeats exactly.",
+      "Searches for the smallest disturbance that takes the file past the foramen: motion of the"
+          + " hand, noise of the front end, and at most one fault. It shrinks the disturbance until"
+          + " every part of it is needed, and writes it as a plan that run repeats exactly.",
       "",
       "Each part has a share of its limit: 0 as in the plan, 1 at the limit. The size of a disturbance"
           + " is the sum of the shares. Virtual bench only; every result is simulated. A search that"
-          + " finds nothing proves nothing.",
+          + " finds nothing is no proof that nothing exists.",
       "",
       "Exit codes: 0 nothing was found, 1 the file goes past the foramen, 2 wrong usage,"
           + " 5 interrupted before anything was found. Ctrl-C keeps the smallest disturbance so far."
@@ -71,8 +71,8 @@ final class BreakCommand extends StopwellCommand {
       paramLabel = "WHAT",
       split = ",",
       description =
-          "What may disturb: hand, noise, faults, or one kind such as faults.jump. Default: hand,"
-              + " noise and all kinds but runs_on, which no software can correct.")
+          "What may disturb: hand, noise, faults, or one kind such as faults.jump. Default: all of"
+              + " these except the fault runs_on, which no software can correct.")
   List<String> only = new ArrayList<>();
 
   @Option(
@@ -94,14 +94,14 @@ final class BreakCommand extends StopwellCommand {
   @Option(
       names = "--starts",
       paramLabel = "N",
-      description = "Random disturbances to set out from. Default: ${DEFAULT-VALUE}.",
+      description = "Random disturbances to start from. Default: ${DEFAULT-VALUE}.",
       defaultValue = "48")
   int starts = 48;
 
   @Option(
       names = "--steps",
       paramLabel = "N",
-      description = "Trials of the walk from each. Default: ${DEFAULT-VALUE}.",
+      description = "Trials of the walk from each start. Default: ${DEFAULT-VALUE}.",
       defaultValue = "60")
   int steps = 60;
 

@@ -39,9 +39,9 @@ import picocli.CommandLine.Parameters;
 @Command(
     name = "explore",
     description = {
-      "Runs trials over a space of canals, fluids, hands and settings on the virtual bench, and says"
-          + " what decides an outcome: sensitivity indices (design sobol), screening (morris), a"
-          + " fitted surface, the Pareto front of settings, and the worst trials.",
+      "Runs trials over a space of canals, fluids, hands and settings on the virtual bench, and shows"
+          + " which factors decide an outcome. The answer has sensitivity indices (design sobol) or a"
+          + " screening (morris), a fitted surface, the Pareto front of settings, and the worst trials.",
       "",
       "Every number is simulated. Give the same command again to continue after an interruption."
     },

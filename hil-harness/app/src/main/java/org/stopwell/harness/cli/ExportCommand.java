@@ -26,12 +26,13 @@ import picocli.CommandLine.Parameters;
 /** Writes the trials of a run for other programs. */
 @Command(
     name = "export",
-    description =
-        "Writes the trials of a run for Python and R, with a dictionary of the columns, or"
-            + " as golden vectors for a port of the controller, or the approaches in extracted teeth"
-            + " as traces that learn reads. Without a run: writes the shipped"
-            + " golden vectors, which cover every transition of the controller. export firmware writes"
-            + " the controller itself, as C.",
+    description = {
+      "Writes the trials of a run as files for other programs: a table for Python and R with a"
+          + " dictionary of its columns, golden vectors for a port of the controller, or traces of the"
+          + " approaches in extracted teeth, which learn reads.",
+      "Without a run it writes the shipped golden vectors, which cover every transition of the"
+          + " controller. export firmware writes the controller itself, as C."
+    },
     subcommands = ExportFirmwareCommand.class,
     footer = {
       "",
@@ -62,11 +63,11 @@ final class ExportCommand extends StopwellCommand {
       names = "--to",
       paramLabel = "FORMAT",
       description =
-          "csv: trials.csv. numpy: trials.npy. Each comes with trials.json,"
-              + " what its columns mean. traces: one CSV file for each recorded approach in an"
-              + " extracted tooth, and manifest.csv, as learn and replay read them. vectors: one .swv file for"
-              + " every trial whose trace was kept, each step's input, output and state hash, to check"
-              + " a port of the controller to another language; without DIR, the vectors that ship.")
+          "csv: trials.csv. numpy: trials.npy. With each comes trials.json, which explains the"
+              + " columns. traces: one CSV file for each recorded approach in an extracted tooth, and"
+              + " manifest.csv; learn and replay read them. vectors: one .swv file for each trial with"
+              + " a trace. It has the input, output and state hash of each step and checks a port of"
+              + " the controller to another language. Without DIR: the vectors that ship.")
   @Nullable Format chosen;
 
   private Format format = Format.CSV;

@@ -42,13 +42,13 @@ import picocli.CommandLine.Parameters;
 @Command(
     name = "import",
     description = {
-      "Makes a run file from a table of stops that were measured elsewhere, such as those of a"
-          + " handpiece with a motor and a locator of its own: one row for each trial.",
+      "Makes a run file from a table of stops that were measured elsewhere, for example on a"
+          + " handpiece with its own motor and locator. Each row is one trial.",
       "The plan states tolerance, claims and the distance that each setting claims. The run is"
           + " labelled \"not measured here\" wherever it is shown. report, compare, export, sign,"
           + " unblind and verify work on it; replay and triage refuse it.",
-      "Trials on one tooth are repeats: each tooth counts as one number. Codes only: the table"
-          + " must hold nothing that identifies a person."
+      "Trials on one tooth are repeats: each tooth counts as one number. Use codes only: nothing in"
+          + " the table may identify a person."
     },
     footer = {
       "",
@@ -96,8 +96,8 @@ final class ImportCommand extends StopwellCommand {
       names = "--blind-key",
       paramLabel = "FILE",
       description =
-          "The key of a table whose devices go by codes, as a schedule writes it. Without this"
-              + " option the codes of a blinded plan are drawn now.")
+          "Key of a blinded table, as --schedule writes it: the table holds codes in place of"
+              + " devices. Without this option, import draws the codes of a blinded plan itself.")
   @Nullable Path keyFile;
 
   @Option(
@@ -110,8 +110,9 @@ final class ImportCommand extends StopwellCommand {
       names = "--schedule",
       paramLabel = "DIR",
       description =
-          "Write the table to be filled in: the devices, operators and teeth of the plan in latin"
-              + " squares. With blind: device the table holds codes, and DIR the key.")
+          "Write a table to fill in. Its rows have the devices, operators and teeth of the plan in"
+              + " the order of latin squares. With blind: device the table holds codes; the key is in"
+              + " DIR.")
   @Nullable Path schedule;
 
   @Mixin JsonOption json = new JsonOption();

@@ -27,14 +27,14 @@ import picocli.CommandLine.Option;
 @Command(
     name = "rare",
     description = {
-      "Estimates the probability that a trial of a plan goes past the foramen, also where"
-          + " counting would need millions of trials. The search walks in steps towards the foramen:"
-          + " at each level it keeps the trials that came nearest, moves their random numbers a"
-          + " little, and multiplies the shares (subset simulation, Au and Beck 2001).",
+      "Estimates the probability that a trial of a plan goes past the foramen, even where counting"
+          + " would need millions of trials. The search approaches the foramen level by level. At each"
+          + " level it keeps the trials that came nearest and changes their random numbers a little."
+          + " The probability is the product of the kept shares (subset simulation, Au and Beck 2001).",
       "",
-      "Virtual bench only; every result is simulated and is about this model of canal, hand"
-          + " and noise, not about patients. Values that the plan fixes do not vary. Independent runs give"
-          + " the interval. Exit code 5: the search did not reach the foramen, or fewer than two runs"
+      "Virtual bench only. Every result is simulated: it describes this model of canal, hand and"
+          + " noise, not patients. Values that the plan fixes do not vary. The interval comes from"
+          + " independent runs. Exit code 5: the search did not reach the foramen, or fewer than two runs"
           + " finished."
     },
     footer = {

@@ -36,8 +36,8 @@ import picocli.CommandLine.Parameters;
           + " below 0.5 %% with the fewest early stops. The space names the settings to tune (factors"
           + " settings.…), what varies from canal to canal (all other factors), and the target.",
       "",
-      "The search meets the same canals at every point. The judgement meets fresh canals: old,"
-          + " tuned and neighbouring settings, in pairs. Every number is simulated. Give the same"
+      "Every point of the search runs in the same canals. The judgement compares old, tuned and"
+          + " neighbouring settings in fresh canals. Every number is simulated. Give the same"
           + " command again to continue after an interruption.",
       "",
       "Exit codes: 0 the fresh canals confirm the target; 1 they refute it; 5 they do not decide, or"
