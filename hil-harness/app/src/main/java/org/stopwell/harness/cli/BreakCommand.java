@@ -12,6 +12,7 @@ import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.breaking.BreakException;
 import org.stopwell.harness.breaking.BreakResult;
 import org.stopwell.harness.breaking.BreakSearch;
+import org.stopwell.harness.breaking.BreakState;
 import org.stopwell.harness.breaking.Limits;
 import org.stopwell.harness.breaking.Scope;
 import org.stopwell.harness.explore.ExploreFiles;
@@ -39,15 +40,18 @@ import picocli.CommandLine.Parameters;
       "",
       "Exit codes: 0 nothing was found, 1 the file goes past the foramen, 2 wrong usage,"
           + " 5 interrupted before anything was found. Ctrl-C keeps the smallest disturbance so far."
+          + " Give the same command again to continue."
     },
     footer = {
+      Questions.HELP,
       "",
       "Examples:",
       "  stopwell break docs/plans/reference-canal.yaml --condition half-wet/steady",
       "  stopwell break PLAN --only hand,noise --starts 200",
       "  stopwell break PLAN --only hand,faults.jump --limit hand.feed_mm_per_s=1.2",
       "",
-      "In the output directory: plan.yaml, the plan with the disturbance."
+      "In the output directory: plan.yaml, the plan with the disturbance; break.state, the finished"
+          + " part."
     },
     mixinStandardHelpOptions = true)
 final class BreakCommand extends StopwellCommand {
@@ -114,7 +118,7 @@ final class BreakCommand extends StopwellCommand {
   @Option(
       names = "--out",
       paramLabel = "DIR",
-      description = "New directory for the plan. Default: breaks/ and the name of the plan.")
+      description = "Output directory. Default: breaks/ and the name of the plan.")
   @Nullable Path out;
 
   @Mixin JobsOption jobs = new JobsOption();
@@ -135,14 +139,26 @@ final class BreakCommand extends StopwellCommand {
     PlanOptions.ownController(plan, "break");
     String wanted = ConditionOption.of(plan, condition);
     int atOnce = new BenchOptions().jobs(jobs.asked);
-    Path directory = directory(plan);
     BreakSearch.Work work =
         new BreakSearch.Work(
             canals, starts, steps, seed == null ? plan.head().seed() : seed, atOnce);
+    Path directory = directory(plan);
+    String fingerprint =
+        BreakSearch.fingerprint(plan, wanted, scope, work, Build.identity(), extensions().own());
+    BreakState state = state(directory, fingerprint);
     Interruption.watch();
     Path written = directory.resolve(WRITTEN);
-    BreakResult result = search(plan, wanted, scope, work, written);
+    BreakResult result = search(plan, wanted, scope, work, state, written);
     print(result, written);
+    if (!result.complete()) {
+      err()
+          .println(
+              "stopwell: interrupted; "
+                  + state.parts()
+                  + " finished parts are kept in "
+                  + directory
+                  + "; give the same command to continue");
+    }
     return result.breach().isPresent()
         ? Verdict.FAIL.exitCode()
         : result.complete() ? Verdict.PASS.exitCode() : Verdict.UNDECIDED.exitCode();
@@ -165,9 +181,12 @@ final class BreakCommand extends StopwellCommand {
   /** Made before the search: what takes long must not end at a directory that cannot be made. */
   private Path directory(Plan plan) throws UsageException {
     Path directory = out == null ? BREAKS.resolve(plan.head().name()) : out;
-    if (Files.exists(directory.resolve(WRITTEN))) {
+    if (Files.exists(directory.resolve(WRITTEN))
+        && !Files.exists(directory.resolve(BreakState.NAME))) {
       throw new UsageException(
-          "--out " + directory + ": holds a plan already; name another directory");
+          "--out "
+              + directory
+              + ": holds a plan that no search of this directory wrote; name another directory");
     }
     try {
       return Files.createDirectories(directory);
@@ -176,9 +195,18 @@ final class BreakCommand extends StopwellCommand {
     }
   }
 
+  private static BreakState state(Path directory, String fingerprint) throws UsageException {
+    try {
+      return new BreakState(directory, fingerprint);
+    } catch (IOException e) {
+      throw new UsageException(String.valueOf(e.getMessage()));
+    }
+  }
+
   private BreakResult search(
-      Plan plan, String wanted, Scope scope, BreakSearch.Work work, Path written) throws Exception {
-    try (Progress progress = Progress.of("parts", work.canals() + work.starts(), 0);
+      Plan plan, String wanted, Scope scope, BreakSearch.Work work, BreakState state, Path written)
+      throws Exception {
+    try (Progress progress = Progress.of("parts", work.canals() + work.starts(), state.parts());
         BreakSearch search =
             new BreakSearch(
                 plan,
@@ -187,6 +215,7 @@ final class BreakCommand extends StopwellCommand {
                 work,
                 BenchOptions.PERIOD_NS,
                 Interruption::requested,
+                state,
                 new Shown(progress))) {
       BreakResult result = search.search();
       if (result.breach().isPresent()) {

@@ -11,11 +11,8 @@ import org.stopwell.harness.explore.EngineProvider;
 import org.stopwell.harness.explore.Pool;
 import picocli.CommandLine.Option;
 
-/** Where the trials of an exploration run. */
+/** Where the trials of an exploration or a tuning run. */
 final class EngineOptions {
-  /** Name of the table that the workers of a cluster write. */
-  private static final String PARQUET = "trials.parquet";
-
   private static final String POOL = "pool";
 
   @Option(
@@ -32,38 +29,27 @@ final class EngineOptions {
       description = "Address of the Spark cluster, such as spark://node1:7077.")
   @Nullable String master;
 
-  @Option(
-      names = "--parquet",
-      negatable = true,
-      description =
-          "Let the workers of a cluster write every trial to trials.parquet, in an output directory"
-              + " that they share. Default: with --on spark, where trials.npy is written.")
-  @Nullable Boolean parquet;
+  /** Whether the trials run in this program. */
+  boolean inThisProgram() {
+    return name.equals(POOL);
+  }
 
   /**
    * The engine that was asked for.
    *
-   * @param table whether every trial is wanted
-   * @param directory output directory
+   * @param workers threads of this program
+   * @param extensions own policies, which travel with the work
+   * @param parquet directory into which the machines of a cluster write every trial; empty: not
+   *     wanted
    */
-  Engine engine(int workers, Extensions extensions, boolean table, Path directory)
-      throws UsageException {
-    if (name.equals(POOL)) {
-      if (parquet != null && parquet) {
-        throw new UsageException(
-            "--parquet needs --on spark; without it, trials.npy has every trial");
-      }
+  Engine engine(int workers, Extensions extensions, Optional<Path> parquet) throws UsageException {
+    if (inThisProgram()) {
       if (master != null) {
         throw new UsageException("--master " + master + " needs --on spark");
       }
       return new Pool(workers);
     }
-    boolean wanted = parquet == null ? table : parquet;
-    EngineOrder order =
-        new EngineOrder(
-            master == null ? "" : master,
-            extensions.paths(),
-            wanted ? Optional.of(directory.resolve(PARQUET)) : Optional.empty());
+    EngineOrder order = new EngineOrder(master == null ? "" : master, extensions.paths(), parquet);
     try {
       for (EngineProvider offered : ServiceLoader.load(EngineProvider.class)) {
         if (offered.name().equals(name)) {

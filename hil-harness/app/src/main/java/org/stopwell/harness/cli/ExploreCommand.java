@@ -10,7 +10,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import java.util.stream.Collectors;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.explore.BrokenPolicyException;
 import org.stopwell.harness.explore.Engine;
@@ -29,6 +29,7 @@ import org.stopwell.harness.plan.Source;
 import org.stopwell.harness.plan.Space;
 import org.stopwell.harness.report.ExploreLines;
 import org.stopwell.harness.report.ExplorePage;
+import org.stopwell.harness.trial.Outcome;
 import org.stopwell.harness.trial.Verdict;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -43,9 +44,16 @@ import picocli.CommandLine.Parameters;
           + " which factors decide an outcome. The answer has sensitivity indices (design sobol) or a"
           + " screening (morris), a fitted surface, the Pareto front of settings, and the worst trials.",
       "",
-      "Every number is simulated. Give the same command again to continue after an interruption."
+      "Every number is simulated. Give the same command again to continue after an interruption.",
+      "",
+      Outcome.EARLY
     },
     footer = {
+      Questions.HELP,
+      "",
+      "Exit codes: 0 the answer is complete; 1 an own policy failed; 2 the space is wrong, or the cluster"
+          + " is not there or of another build; 5 the outcome cannot be estimated, or the work was"
+          + " interrupted.",
       "",
       "Examples:",
       "  stopwell explore docs/spaces/ratio-stop-error.yaml",
@@ -59,6 +67,9 @@ import picocli.CommandLine.Parameters;
     mixinStandardHelpOptions = true)
 final class ExploreCommand extends StopwellCommand {
   private static final Path EXPLORATIONS = Path.of("explorations");
+
+  /** Name of the table that the workers of a cluster write. */
+  private static final String PARQUET = "trials.parquet";
 
   /** A table of all trials is written up to this number unless it is asked for. */
   private static final long TABLE_UP_TO = 1_000_000;
@@ -91,6 +102,14 @@ final class ExploreCommand extends StopwellCommand {
           "Write every trial to trials.npy and trials.csv. Default: up to 1000000 trials.")
   @Nullable Boolean table;
 
+  @Option(
+      names = "--parquet",
+      negatable = true,
+      description =
+          "Let the workers of a cluster write every trial to trials.parquet, in an output directory"
+              + " that they share. Default: with --on spark, where trials.npy is written.")
+  @Nullable Boolean parquet;
+
   @Mixin JobsOption jobs = new JobsOption();
 
   @Mixin EngineOptions on = new EngineOptions();
@@ -115,13 +134,27 @@ final class ExploreCommand extends StopwellCommand {
       throw new UsageException(file + ": " + e.getMessage());
     }
     Path place = directory == null ? EXPLORATIONS.resolve(space.head().name()) : directory;
-    Engine engine =
-        on.engine(new BenchOptions().jobs(jobs.asked), extensions(), tableWanted(work), place);
-    KeptShards<ExploreSummary> kept = kept(place, work);
-    Finished<ExploreSummary> before = before(kept, work);
-    Interruption.watch();
-    Finished<ExploreSummary> finished = run(work, place, kept, before, engine);
-    return answer(work, place, finished);
+    try (Engine engine =
+        on.engine(new BenchOptions().jobs(jobs.asked), extensions(), parquetWanted(work, place))) {
+      KeptShards<ExploreSummary> kept = kept(place, work);
+      Finished<ExploreSummary> before = before(kept, work);
+      Interruption.watch();
+      Finished<ExploreSummary> finished = run(work, place, kept, before, engine);
+      return answer(work, place, finished);
+    }
+  }
+
+  /** Where the workers of a cluster write every trial. */
+  private Optional<Path> parquetWanted(ExploreWork work, Path place) throws UsageException {
+    if (on.inThisProgram()) {
+      if (parquet != null && parquet) {
+        throw new UsageException(
+            "--parquet needs --on spark; without it, trials.npy has every trial");
+      }
+      return Optional.empty();
+    }
+    boolean wanted = parquet == null ? tableWanted(work) : parquet;
+    return wanted ? Optional.of(place.resolve(PARQUET)) : Optional.empty();
   }
 
   private static KeptShards<ExploreSummary> kept(Path place, ExploreWork work)
@@ -171,7 +204,7 @@ final class ExploreCommand extends StopwellCommand {
             public void finished(int worker, long more, long busyNs) {
               rates.finished(worker, more, busyNs);
               progress.add(more);
-              progress.tell(perWorker(rates));
+              progress.tell(rates.perWorker());
             }
 
             @Override
@@ -204,7 +237,7 @@ final class ExploreCommand extends StopwellCommand {
                   "stopwell: %d trials, %.1f trials/s; %s",
                   (finished.units().size() - before.units().size()) * work.unitTrials(),
                   rates.together(),
-                  perWorker(rates)));
+                  rates.perWorker()));
       return finished;
     } catch (UncheckedIOException e) {
       throw e.getCause();
@@ -213,13 +246,6 @@ final class ExploreCommand extends StopwellCommand {
 
   private boolean tableWanted(ExploreWork work) {
     return table == null ? work.trials() <= TABLE_UP_TO : table;
-  }
-
-  private static String perWorker(Rates rates) {
-    return "trials/s per worker: "
-        + rates.perSecond().stream()
-            .map(r -> String.format(Locale.ROOT, "%.1f", r))
-            .collect(Collectors.joining(", "));
   }
 
   private int answer(ExploreWork work, Path place, Finished<ExploreSummary> finished)

@@ -38,6 +38,7 @@ import picocli.CommandLine.Option;
           + " finished."
     },
     footer = {
+      Questions.HELP,
       "",
       "Examples:",
       "  stopwell rare docs/plans/first-stop.yaml --condition half-wet/estimate",

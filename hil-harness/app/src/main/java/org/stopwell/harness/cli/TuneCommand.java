@@ -17,6 +17,7 @@ import org.stopwell.harness.plan.Space;
 import org.stopwell.harness.plan.TuneTarget;
 import org.stopwell.harness.report.TuneLines;
 import org.stopwell.harness.report.TunePage;
+import org.stopwell.harness.trial.Outcome;
 import org.stopwell.harness.trial.Verdict;
 import org.stopwell.harness.tune.TuneFiles;
 import org.stopwell.harness.tune.TuneResult;
@@ -40,10 +41,13 @@ import picocli.CommandLine.Parameters;
           + " neighbouring settings in fresh canals. Every number is simulated. Give the same"
           + " command again to continue after an interruption.",
       "",
+      Outcome.EARLY,
+      "",
       "Exit codes: 0 the fresh canals confirm the target; 1 they refute it; 5 they do not decide, or"
-          + " the work was interrupted; 2 the space is wrong."
+          + " the work was interrupted; 2 the space is wrong, or the cluster is not there or of another build."
     },
     footer = {
+      Questions.HELP,
       "",
       "In the space:",
       "  repeats: 200                                   canals of each point of the search",
@@ -59,6 +63,7 @@ import picocli.CommandLine.Parameters;
       "Examples:",
       "  stopwell tune docs/spaces/caution.yaml",
       "  stopwell tune SPACE --trials 50000 --fresh 20000 --out tunings/long",
+      "  stopwell tune SPACE --on spark --master spark://node1:7077",
       "  stopwell run PLAN                              with settings: tunings/NAME/tuned.yaml",
       "",
       "In the output directory: tuned.yaml (a complete settings file), tune.html (the page),"
@@ -97,16 +102,21 @@ final class TuneCommand extends StopwellCommand {
 
   @Mixin JobsOption jobs = new JobsOption();
 
+  @Mixin EngineOptions on = new EngineOptions();
+
   @Mixin JsonOption json = new JsonOption();
 
   @Override
   public Integer call() throws Exception {
-    Tuning tuning = Tuning.of(space(), Build.identity(), BenchOptions.PERIOD_NS);
-    int workers = new BenchOptions().jobs(jobs.asked);
+    Tuning tuning =
+        Tuning.of(space(), Build.identity(), BenchOptions.PERIOD_NS, extensions().own());
     Path place = directory == null ? TUNINGS.resolve(tuning.space().head().name()) : directory;
-    TuneState state = state(place, tuning);
-    Interruption.watch();
-    return answer(run(tuning, state, workers), place);
+    try (Engine engine =
+        on.engine(new BenchOptions().jobs(jobs.asked), extensions(), Optional.empty())) {
+      TuneState state = state(place, tuning);
+      Interruption.watch();
+      return answer(run(tuning, state, engine), place);
+    }
   }
 
   private Space space() throws PlanException, UsageException {
@@ -139,20 +149,34 @@ final class TuneCommand extends StopwellCommand {
     }
   }
 
-  private TuneResult run(Tuning tuning, TuneState state, int workers) throws IOException {
+  private TuneResult run(Tuning tuning, TuneState state, Engine engine) throws IOException {
     long done = Math.min(state.trials(), tuning.trials());
     Rates rates = new Rates(tuning.trials() - done);
     try (Progress progress = Progress.of("trials", tuning.trials(), done)) {
       Engine.Watcher watcher =
-          (worker, more, busyNs) -> {
-            rates.finished(worker, more, busyNs);
-            progress.add(more);
+          new Engine.Watcher() {
+            @Override
+            public void finished(int worker, long more, long busyNs) {
+              rates.finished(worker, more, busyNs);
+              progress.add(more);
+            }
+
+            @Override
+            public void waiting(String why) {
+              progress.say(why, err());
+            }
           };
       TuneResult result =
-          new TuneRun(tuning, state, workers, watcher, progress::tell, Interruption::requested)
+          new TuneRun(tuning, state, engine, watcher, progress::tell, Interruption::requested)
               .run();
       if (rates.together() > 0) {
-        err().println(String.format(Locale.ROOT, "stopwell: %.1f trials/s", rates.together()));
+        err()
+            .println(
+                String.format(
+                    Locale.ROOT,
+                    "stopwell: %.1f trials/s; %s",
+                    rates.together(),
+                    rates.perWorker()));
       }
       return result;
     } catch (UncheckedIOException e) {

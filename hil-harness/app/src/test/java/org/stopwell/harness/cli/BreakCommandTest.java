@@ -65,6 +65,19 @@ class BreakCommandTest {
     assertEquals(json.get("remaining_mm"), virtual.deepestMicrons() / 1e3);
     assertTrue(virtual.deepestMicrons() < 0);
     assertEquals(virtual.stateHash(), rerun(found.resolve("plan.yaml"), "emulated").stateHash());
+    theSameCommandGivesTheSameAnswerAndAnotherOneIsRefused(found, written);
+  }
+
+  private void theSameCommandGivesTheSameAnswerAndAnotherOneIsRefused(Path found, String plan)
+      throws Exception {
+    String before = out.toString();
+    String[] again = {"--only", "hand,faults.frozen_signal", "--json", "--out", found.toString()};
+    out.getBuffer().setLength(0);
+    assertEquals(1, breaks(again), err.toString());
+    assertTrue(before.startsWith(out.toString()), out.toString());
+    assertEquals(plan, Files.readString(found.resolve("plan.yaml")));
+    assertEquals(2, breaks("--only", "hand", "--out", found.toString()));
+    assertTrue(err.toString().contains("break.state: was made by another plan"), err.toString());
   }
 
   private TrialResult rerun(Path written, String bench) throws Exception {
@@ -124,7 +137,7 @@ class BreakCommandTest {
       "--starts 0 is outside 1 to 1000000",
       "--condition wet: not one of",
       "cannot be made",
-      "holds a plan already"
+      "holds a plan that no search"
     };
     assertEquals(wanted.length, lines.size(), err.toString());
     for (int i = 0; i < wanted.length; i++) {

@@ -14,6 +14,15 @@ interface Arena {
    */
   int clearance(double[] shares);
 
+  /**
+   * How many trials were simulated here.
+   *
+   * @return 0 for a function in place of trials
+   */
+  default long trials() {
+    return 0;
+  }
+
   default double size(double[] shares) {
     return Ingredient.size(ingredients(), shares);
   }

@@ -13,10 +13,13 @@ import java.util.function.BooleanSupplier;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.SettingsException;
+import org.stopwell.harness.explore.Fingerprint;
 import org.stopwell.harness.explore.Workers;
 import org.stopwell.harness.fault.Trials;
+import org.stopwell.harness.plan.Canonical;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlannedCondition;
+import org.stopwell.harness.trial.OwnPolicies;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.rig.fault.FaultKind;
@@ -32,6 +35,7 @@ public final class BreakSearch implements AutoCloseable {
   private final Scope scope;
   private final Work work;
   private final long periodNs;
+  private final BreakState state;
   private final Progress progress;
   private final Workers workers;
   private final TrialField field;
@@ -81,6 +85,7 @@ public final class BreakSearch implements AutoCloseable {
    * @param work how much is tried
    * @param periodNs period of the virtual bench, ns
    * @param abandon asked before every step; true ends the search with what was found
+   * @param state the finished parts
    * @param progress sees what goes on
    */
   public BreakSearch(
@@ -90,6 +95,7 @@ public final class BreakSearch implements AutoCloseable {
       Work work,
       long periodNs,
       BooleanSupplier abandon,
+      BreakState state,
       Progress progress) {
     this.plan = plan;
     this.condition =
@@ -100,6 +106,7 @@ public final class BreakSearch implements AutoCloseable {
     this.scope = scope;
     this.work = work;
     this.periodNs = periodNs;
+    this.state = state;
     this.progress = progress;
     this.workers = new Workers(work.jobs());
     this.field =
@@ -117,24 +124,59 @@ public final class BreakSearch implements AutoCloseable {
   }
 
   /**
-   * Runs the search.
+   * A hash of everything that a search depends on. The number of jobs is no part of it.
+   *
+   * @param plan the plan
+   * @param condition the condition whose trials are disturbed
+   * @param scope what may disturb them
+   * @param work how much is tried
+   * @param build the build that runs the trials
+   * @param own policies from outside
+   * @return the fingerprint
+   */
+  public static String fingerprint(
+      Plan plan, String condition, Scope scope, Work work, String build, OwnPolicies own) {
+    StringBuilder all = new StringBuilder("break\n");
+    all.append(build).append('\n').append(condition).append('\n');
+    own.offers().forEach(o -> all.append(o.type()).append(' ').append(o.sha256()).append('\n'));
+    all.append(scope.words()).append(scope.kinds()).append(scope.limits().stated()).append('\n');
+    all.append(work.canals()).append(' ').append(work.starts()).append(' ');
+    all.append(work.steps()).append(' ').append(work.seed()).append('\n');
+    Canonical.of(plan, null)
+        .forEach((key, value) -> all.append(key).append('=').append(value).append('\n'));
+    return Fingerprint.of(all);
+  }
+
+  /**
+   * Does what is left of the search.
    *
    * @return what was found
    */
   public BreakResult search() {
     Hunt.Effort effort = new Hunt.Effort(work.canals(), work.starts(), work.steps(), work.seed());
     try {
-      Hunt.Catch caught = new Hunt(field, effort, workers, watcher()).hunt();
+      Hunt.Catch caught = new Hunt(field, effort, workers, state, watcher()).hunt();
+      List<String> still = still(caught.looked());
+      long before = trials.get();
       Optional<BreakResult.Breach> breach = caught.smallest().map(this::examined);
       synchronized (this) {
         best = caught.smallest().orElse(null);
       }
-      return result(true, caught, singles(caught), breach);
+      // Every canal was drawn once, with a trial without a disturbance.
+      long all = caught.trials() + caught.looked() + trials.get() - before;
+      return result(caught, all, singles(caught), still, breach, true);
     } catch (Workers.Abandoned e) {
       Hunt.Catch caught =
           new Hunt.Catch(
-              Optional.ofNullable(smallest()), 0, List.of(), Integer.MAX_VALUE, work.canals(), 0);
-      return result(false, caught, List.of(), caught.smallest().map(this::rough));
+              Optional.ofNullable(smallest()),
+              0,
+              List.of(),
+              Integer.MAX_VALUE,
+              work.canals(),
+              0,
+              0);
+      Optional<BreakResult.Breach> breach = caught.smallest().map(this::rough);
+      return result(caught, trials.get(), List.of(), List.of(), breach, false);
     }
   }
 
@@ -197,10 +239,12 @@ public final class BreakSearch implements AutoCloseable {
   }
 
   private BreakResult result(
-      boolean complete,
       Hunt.Catch caught,
+      long ran,
       List<BreakResult.Single> alone,
-      Optional<BreakResult.Breach> breach) {
+      List<String> still,
+      Optional<BreakResult.Breach> breach,
+      boolean complete) {
     return new BreakResult(
         plan.head().name(),
         condition.name(),
@@ -209,10 +253,10 @@ public final class BreakSearch implements AutoCloseable {
         caught.looked(),
         caught.undisturbed(),
         work.starts(),
-        trials.get(),
+        ran,
         complete,
         alone,
-        complete ? still(caught.looked()) : List.of(),
+        still,
         caught.nearest(),
         breach);
   }

@@ -5,7 +5,10 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
+import java.util.function.IntFunction;
+import java.util.function.Supplier;
 import java.util.stream.DoubleStream;
+import java.util.stream.IntStream;
 import org.stopwell.harness.explore.Workers;
 import org.stopwell.rig.random.RandomStream;
 
@@ -26,7 +29,9 @@ final class Hunt {
   private final Ground field;
   private final Effort effort;
   private final Workers workers;
+  private final BreakState state;
   private final Watcher watcher;
+  private long trials;
   private int nearest = Integer.MAX_VALUE;
 
   /**
@@ -68,6 +73,7 @@ final class Hunt {
    * @param nearest least clearance of the trials that did not over-travel, µm
    * @param looked canals that were looked at
    * @param undisturbed how many of them over-travel without a disturbance
+   * @param trials trials of all parts
    */
   record Catch(
       Optional<Found> smallest,
@@ -75,14 +81,14 @@ final class Hunt {
       List<Alone> alone,
       int nearest,
       int looked,
-      int undisturbed) {}
+      int undisturbed,
+      long trials) {}
 
-  private record Walked(Optional<Found> found, int nearest) {}
-
-  Hunt(Ground field, Effort effort, Workers workers, Watcher watcher) {
+  Hunt(Ground field, Effort effort, Workers workers, BreakState state, Watcher watcher) {
     this.field = field;
     this.effort = effort;
     this.workers = workers;
+    this.state = state;
     this.watcher = watcher;
   }
 
@@ -94,12 +100,14 @@ final class Hunt {
       looked = look(looked, calm, undisturbed);
     }
     if (calm.isEmpty()) {
-      return new Catch(undisturbed.stream().findFirst(), 0, List.of(), nearest, looked, looked);
+      return new Catch(
+          undisturbed.stream().findFirst(), 0, List.of(), nearest, looked, looked, trials);
     }
     int parts = looked + effort.starts();
     watcher.planned(parts);
     List<Found> found = new ArrayList<>();
-    for (Walked walked : workers.each(effort.starts(), i -> walk(i, calm.get(i % calm.size())))) {
+    for (Piece walked :
+        parts("walk", 0, effort.starts(), i -> walk(i, calm.get(i % calm.size())))) {
       walked.found().ifPresent(found::add);
       nearest = Math.min(nearest, walked.nearest());
     }
@@ -108,34 +116,55 @@ final class Hunt {
     alone.forEach(a -> a.shares().ifPresent(found::add));
     List<Found> best = found.stream().sorted(Found.SMALLEST).limit(REFINED).toList();
     watcher.planned(parts + alone.size() + best.size());
-    List<Found> refined = workers.each(best.size(), i -> refine(best.get(i), i));
+    List<Piece> refined = parts("refine", 0, best.size(), i -> refine(best.get(i), i));
     Optional<Found> smallest =
-        refined.stream().min(Found.SMALLEST).or(() -> undisturbed.stream().findFirst());
-    return new Catch(smallest, canal, alone, nearest, looked, undisturbed.size());
+        refined.stream()
+            .map(piece -> piece.found().orElseThrow())
+            .min(Found.SMALLEST)
+            .or(() -> undisturbed.stream().findFirst());
+    return new Catch(smallest, canal, alone, nearest, looked, undisturbed.size(), trials);
+  }
+
+  /** Parts of one kind. What is finished already is not done again. */
+  private List<Piece> parts(String kind, int from, int count, IntFunction<Piece> work) {
+    List<Piece> pieces =
+        workers.each(count, i -> part(kind + " " + (from + i), () -> work.apply(from + i)));
+    pieces.forEach(piece -> trials += piece.trials());
+    return pieces;
+  }
+
+  private Piece part(String name, Supplier<Piece> work) {
+    Optional<Piece> known = state.find(name);
+    if (known.isPresent()) {
+      known.get().found().filter(f -> f.size() > 0).ifPresent(watcher::found);
+      return known.get();
+    }
+    Piece piece = work.get();
+    state.keep(name, piece);
+    watcher.ended();
+    return piece;
   }
 
   /** Looks at one more block of canals, for as many calm ones as are wanted. */
   private int look(int from, List<Integer> calm, List<Found> undisturbed) {
     watcher.planned(from + effort.canals() + effort.starts());
-    List<Optional<Found>> block =
-        workers.each(effort.canals(), i -> undisturbed(from + i)).stream().toList();
+    List<Piece> block = parts("canal", from, effort.canals(), this::undisturbed);
     for (int i = 0; i < block.size(); i++) {
-      if (block.get(i).isPresent()) {
-        undisturbed.add(block.get(i).get());
-      } else if (calm.size() < effort.canals()) {
+      Optional<Found> past = block.get(i).found();
+      past.ifPresent(undisturbed::add);
+      if (past.isEmpty() && calm.size() < effort.canals()) {
         calm.add(from + i);
       }
     }
     return from + effort.canals();
   }
 
-  private Optional<Found> undisturbed(int canal) {
+  private Piece undisturbed(int canal) {
     Arena arena = field.arena(canal, 0);
     double[] none = new double[arena.ingredients().size()];
     Optional<Found> past =
         arena.isPast(none) ? Optional.of(Found.of(canal, 0, arena, none)) : Optional.empty();
-    watcher.ended();
-    return past;
+    return new Piece(past, Integer.MAX_VALUE, arena.trials());
   }
 
   /** Every second start has a fault where there is something else to try. */
@@ -149,21 +178,19 @@ final class Hunt {
     return start % 2 == 0 ? 0 : 1 + start / 2 % field.faults();
   }
 
-  private Walked walk(int start, int canal) {
+  private Piece walk(int start, int canal) {
     int fault = fault(start);
     Arena arena = field.arena(canal, fault);
-    Walked walked = new Walked(Optional.empty(), Integer.MAX_VALUE);
-    if (!arena.ingredients().isEmpty()) {
-      Climb climb = new Climb(arena, report(canal, fault, arena));
-      Optional<Found> found =
-          climb
-              .fromChance(RandomStream.of(effort.seed(), "disturbance " + start), effort.steps())
-              .map(past -> Found.of(canal, fault, arena, new Shrink(arena).least(past)));
-      found.ifPresent(watcher::found);
-      walked = new Walked(found, climb.nearest());
+    if (arena.ingredients().isEmpty()) {
+      return new Piece(Optional.empty(), Integer.MAX_VALUE, arena.trials());
     }
-    watcher.ended();
-    return walked;
+    Climb climb = new Climb(arena, report(canal, fault, arena));
+    Optional<Found> found =
+        climb
+            .fromChance(RandomStream.of(effort.seed(), "disturbance " + start), effort.steps())
+            .map(past -> Found.of(canal, fault, arena, new Shrink(arena).least(past)));
+    found.ifPresent(watcher::found);
+    return new Piece(found, climb.nearest(), arena.trials());
   }
 
   private Consumer<double[]> report(int canal, int fault, Arena arena) {
@@ -171,18 +198,23 @@ final class Hunt {
   }
 
   private List<Alone> alone(int canal, int before) {
-    Arena arena = field.arena(canal, 0);
-    int count = arena.ingredients().size();
-    watcher.planned(before + count);
-    return workers.each(count, i -> alone(canal, arena, i));
+    List<Ingredient> ingredients = field.arena(canal, 0).ingredients();
+    watcher.planned(before + ingredients.size());
+    List<Piece> pieces = parts("alone", 0, ingredients.size(), i -> byItself(canal, i));
+    return IntStream.range(0, pieces.size())
+        .mapToObj(i -> new Alone(ingredients.get(i), pieces.get(i).found()))
+        .toList();
   }
 
-  private Alone alone(int canal, Arena arena, int i) {
-    Ingredient one = arena.ingredients().get(i);
+  private Piece byItself(int canal, int i) {
+    Arena arena = field.arena(canal, 0);
     Optional<Found> found =
         Arrays.stream(ALONE)
             .flatMap(
-                share -> one.twoSided() ? DoubleStream.of(share, -share) : DoubleStream.of(share))
+                share ->
+                    arena.ingredients().get(i).twoSided()
+                        ? DoubleStream.of(share, -share)
+                        : DoubleStream.of(share))
             .mapToObj(
                 share -> {
                   double[] shares = new double[arena.ingredients().size()];
@@ -192,11 +224,10 @@ final class Hunt {
             .filter(arena::isPast)
             .map(shares -> Found.of(canal, 0, arena, new Shrink(arena).least(shares)))
             .min(Found.SMALLEST);
-    watcher.ended();
-    return new Alone(one, found);
+    return new Piece(found, Integer.MAX_VALUE, arena.trials());
   }
 
-  private Found refine(Found from, int number) {
+  private Piece refine(Found from, int number) {
     Arena arena = field.arena(from.canal(), from.fault());
     RandomStream random = RandomStream.of(effort.seed(), "refinement " + number);
     double[] near =
@@ -204,7 +235,7 @@ final class Hunt {
             .near(from.array(), random, effort.steps());
     double[] least = new Shrink(arena).least(near);
     Found found = Found.of(from.canal(), from.fault(), arena, least);
-    watcher.ended();
-    return found.size() < from.size() ? found : from;
+    return new Piece(
+        Optional.of(found.size() < from.size() ? found : from), Integer.MAX_VALUE, arena.trials());
   }
 }

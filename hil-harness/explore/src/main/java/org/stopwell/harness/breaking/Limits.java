@@ -5,6 +5,8 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.SortedMap;
+import java.util.TreeMap;
 import org.stopwell.core.frame.PositionKind;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.GuardParameters;
@@ -96,6 +98,11 @@ public final class Limits {
       throw new BreakException(mistakes);
     }
     return new Limits(stated);
+  }
+
+  /** The limits that replace the usual ones, by name. */
+  SortedMap<String, BigDecimal> stated() {
+    return new TreeMap<>(stated);
   }
 
   private record Range(BigDecimal low, BigDecimal high, String unit) {

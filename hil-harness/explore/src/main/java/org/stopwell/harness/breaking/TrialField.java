@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalInt;
 import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.function.BooleanSupplier;
@@ -141,7 +142,7 @@ final class TrialField implements Ground {
 
   /** The same keys in another canal. */
   boolean isPast(int canal, Disturbed disturbed) {
-    return clearance(seedOf(canal), disturbed) < 0;
+    return clearance(seedOf(canal), disturbed).orElse(IMPOSSIBLE) < 0;
   }
 
   /** A plan of one trial with the disturbance. */
@@ -155,12 +156,13 @@ final class TrialField implements Ground {
     return run(point(canal(canal).seed(), disturbed));
   }
 
-  int clearance(long own, Disturbed disturbed) {
+  /** Empty where the values contradict each other, so that there is no trial. */
+  private OptionalInt clearance(long own, Disturbed disturbed) {
     try {
       PlanPoint.Point point = point(own, disturbed);
-      return run(point).deepestMicrons() - point.spec().overTravelBelowMicrons();
+      return OptionalInt.of(run(point).deepestMicrons() - point.spec().overTravelBelowMicrons());
     } catch (SettingsException e) {
-      return IMPOSSIBLE;
+      return OptionalInt.empty();
     }
   }
 
@@ -199,6 +201,7 @@ final class TrialField implements Ground {
     private final DrawnTrial canal;
     private final Optional<FaultKind> kind;
     private final List<Ingredient> ingredients = new ArrayList<>();
+    private long trials;
 
     Trial(DrawnTrial canal, Optional<FaultKind> kind) {
       this.canal = canal;
@@ -214,7 +217,16 @@ final class TrialField implements Ground {
 
     @Override
     public int clearance(double[] shares) {
-      return TrialField.this.clearance(canal.seed(), disturbed(shares));
+      OptionalInt clearance = TrialField.this.clearance(canal.seed(), disturbed(shares));
+      if (clearance.isPresent()) {
+        trials++;
+      }
+      return clearance.orElse(IMPOSSIBLE);
+    }
+
+    @Override
+    public long trials() {
+      return trials;
     }
 
     Disturbed disturbed(double[] shares) {

@@ -3,8 +3,11 @@ package org.stopwell.harness.explore;
 import java.util.function.BooleanSupplier;
 import java.util.function.Consumer;
 
-/** Does work in shards: in this process, or on other machines. */
-public interface Engine {
+/**
+ * Does work in shards: in this process, or on other machines. An engine does one work after the
+ * other, and keeps its connection to other machines until it is closed.
+ */
+public interface Engine extends AutoCloseable {
   /** Sees how far the work is. */
   interface Watcher {
     /** Sees nothing. */
@@ -47,4 +50,8 @@ public interface Engine {
       Consumer<Finished<S>> keeper,
       Watcher watcher,
       BooleanSupplier stop);
+
+  /** Ends the connection to other machines. */
+  @Override
+  default void close() {}
 }

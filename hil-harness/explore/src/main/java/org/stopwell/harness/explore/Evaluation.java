@@ -10,7 +10,7 @@ import java.util.OptionalLong;
  * @param badness how bad the trial is in the sense of the outcome, above 0 for a bad one
  * @param stopped whether the file stopped at the standoff
  * @param overTravel whether the file was past the foramen
- * @param early whether the file stopped before the tolerance band
+ * @param early whether the file stopped early
  * @param refused whether the controller refused
  * @param stopErrorMicrons stop error, µm; 0 unless stopped
  * @param deepestMicrons least remaining distance, µm

@@ -60,7 +60,7 @@ public record ExploreResult(
    * @param withOutcome trials that have the outcome
    * @param stopped trials that stopped
    * @param overTravel trials past the foramen
-   * @param early trials that stopped before the tolerance band
+   * @param early trials that stopped early
    * @param refused trials that refused
    * @param incomplete rows of a sensitivity study in which a trial lacks the outcome
    * @param rows rows of a sensitivity study

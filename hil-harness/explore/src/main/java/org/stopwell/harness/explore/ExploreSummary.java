@@ -21,7 +21,7 @@ public final class ExploreSummary implements ShardSummary<ExploreSummary> {
     STOPPED,
     /** Trials past the foramen. */
     OVER_TRAVEL,
-    /** Trials that stopped before the tolerance band. */
+    /** Trials that stopped early. */
     EARLY,
     /** Trials that refused. */
     REFUSED,
@@ -35,7 +35,7 @@ public final class ExploreSummary implements ShardSummary<ExploreSummary> {
     TRIALS,
     /** Trials past the foramen. */
     OVER_TRAVEL,
-    /** Trials that stopped before the tolerance band. */
+    /** Trials that stopped early. */
     EARLY,
     /** Trials that refused. */
     REFUSED,

@@ -4,16 +4,10 @@ import java.io.IOException;
 import java.io.InvalidObjectException;
 import java.io.NotSerializableException;
 import java.io.Serializable;
-import java.nio.charset.StandardCharsets;
-import java.security.MessageDigest;
-import java.security.NoSuchAlgorithmException;
 import java.util.ArrayList;
-import java.util.HexFormat;
 import java.util.List;
-import java.util.Map;
 import org.stopwell.harness.plan.Canonical;
 import org.stopwell.harness.plan.Factor;
-import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.Space;
 import org.stopwell.harness.trial.OwnPolicies;
 
@@ -33,65 +27,13 @@ public final class ExploreWork implements ShardWork<ExploreSummary> {
 
   private final transient ExploreSummary.Shape shape;
 
-  /**
-   * The work as texts. The jars of own policies travel beside it.
-   *
-   * @param texts name and text of space, plan and settings
-   * @param weights texts of weights, by name
-   * @param seed seed of the exploration
-   * @param trials trials at most
-   * @param build the build that runs them
-   * @param periodNs control period, ns
-   * @param own policies from outside
-   */
-  private record Packed(
-      List<String> texts,
-      Map<String, String> weights,
-      long seed,
-      long trials,
-      String build,
-      long periodNs,
-      OwnPolicies own)
-      implements Serializable {
-    static Packed of(Space space, String build, long periodNs, OwnPolicies own) {
-      Space.Texts t = space.texts();
-      return new Packed(
-          List.of(t.name(), t.text(), t.planName(), t.plan(), t.settingsName(), t.settings()),
-          t.weights(),
-          space.head().seed(),
-          space.head().trials(),
-          build,
-          periodNs,
-          own);
-    }
-
-    private Space space() throws PlanException, ReflectiveOperationException {
-      Space.Texts known =
-          new Space.Texts(
-              texts.get(0),
-              texts.get(1),
-              texts.get(2),
-              texts.get(3),
-              texts.get(4),
-              texts.get(5),
-              weights);
-      ClassLoader loader = Thread.currentThread().getContextClassLoader();
-      return Space.read(known, own.in(loader)).with(seed, trials);
-    }
-
-    /**
-     * The work again.
-     *
-     * @return the work
-     * @throws InvalidObjectException when the texts are no space
-     */
+  /** The work as texts. */
+  private record Packed(PackedSpace packed) implements Serializable {
     private Object readResolve() throws InvalidObjectException {
       try {
-        return ExploreWork.of(space(), build, periodNs, own);
-      } catch (PlanException | SpaceException | ReflectiveOperationException e) {
-        InvalidObjectException invalid = new InvalidObjectException(String.valueOf(e.getMessage()));
-        invalid.initCause(e);
-        throw invalid;
+        return ExploreWork.of(packed.space(), packed.build(), packed.periodNs(), packed.own());
+      } catch (SpaceException e) {
+        throw PackedSpace.invalid(e);
       }
     }
   }
@@ -103,10 +45,7 @@ public final class ExploreWork implements ShardWork<ExploreSummary> {
    * @throws NotSerializableException for a function, which stays in this process
    */
   private Object writeReplace() throws NotSerializableException {
-    if (!(model instanceof TrialModel trials)) {
-      throw new NotSerializableException("a function stays in this process");
-    }
-    return Packed.of(space, build, trials.periodNs(), own);
+    return new Packed(PackedSpace.of(space, model, build, own));
   }
 
   /**
@@ -215,14 +154,7 @@ public final class ExploreWork implements ShardWork<ExploreSummary> {
     all.append(space.head().seed()).append(' ').append(space.head().trials()).append('\n');
     Canonical.of(space.plan(), null)
         .forEach((key, value) -> all.append(key).append('=').append(value).append('\n'));
-    try {
-      return HexFormat.of()
-          .formatHex(
-              MessageDigest.getInstance("SHA-256")
-                  .digest(all.toString().getBytes(StandardCharsets.UTF_8)));
-    } catch (NoSuchAlgorithmException e) {
-      throw new IllegalStateException("every Java has SHA-256", e);
-    }
+    return Fingerprint.of(all);
   }
 
   @Override

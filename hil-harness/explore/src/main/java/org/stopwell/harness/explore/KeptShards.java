@@ -30,6 +30,7 @@ public final class KeptShards<S extends ShardSummary<S>> {
 
   private final Path file;
   private final ShardWork<S> work;
+
   private Deadline next = Deadline.in(0);
 
   /** What is finished and not written yet. */
@@ -42,9 +43,28 @@ public final class KeptShards<S extends ShardSummary<S>> {
    * @param work the work
    */
   public KeptShards(Path directory, ShardWork<S> work) {
-    this.file = directory.resolve(NAME);
+    this(directory, NAME, work);
+  }
+
+  /**
+   * The file of some work, under another name.
+   *
+   * @param directory output directory, which exists
+   * @param name name of the file
+   * @param work the work
+   */
+  public KeptShards(Path directory, String name, ShardWork<S> work) {
+    this.file = directory.resolve(name);
     this.work = work;
   }
+
+  /**
+   * How far the work of a file is, whatever work it is.
+   *
+   * @param fingerprint of the work
+   * @param units the finished units
+   */
+  public record Begun(String fingerprint, UnitSet units) {}
 
   /**
    * What is finished already.
@@ -53,32 +73,62 @@ public final class KeptShards<S extends ShardSummary<S>> {
    * @throws IOException when the file is damaged or belongs to other work; the message says which
    */
   public Optional<Finished<S>> read() throws IOException {
+    Optional<Begun> begun = begun(file);
+    if (begun.isEmpty()) {
+      return Optional.empty();
+    }
+    if (!begun.get().fingerprint().equals(work.fingerprint())) {
+      throw new OtherWorkException(file);
+    }
+    DataInputStream in = new DataInputStream(new ByteArrayInputStream(Files.readAllBytes(file)));
+    try {
+      UnitSet units = head(in).units();
+      return Optional.of(new Finished<>(units, work.read(in.readNBytes(in.readInt()))));
+    } catch (IOException | IllegalArgumentException e) {
+      throw damaged(file, e);
+    }
+  }
+
+  /**
+   * How far the work of a file is, whatever work it is.
+   *
+   * @param file the file
+   * @return empty where there is no file
+   * @throws IOException when the file is damaged; the message says so
+   */
+  public static Optional<Begun> begun(Path file) throws IOException {
     if (!Files.exists(file)) {
       return Optional.empty();
     }
     byte[] bytes = Files.readAllBytes(file);
-    DataInputStream in = new DataInputStream(new ByteArrayInputStream(bytes));
     try {
       CRC32 crc = new CRC32();
       crc.update(bytes, 0, Math.max(0, bytes.length - Long.BYTES));
       DataInputStream end = new DataInputStream(new ByteArrayInputStream(bytes));
       end.skipNBytes(Math.max(0, bytes.length - Long.BYTES));
-      if (in.readLong() != MAGIC || end.readLong() != crc.getValue()) {
+      if (end.readLong() != crc.getValue()) {
         throw new IOException();
       }
-      if (!in.readUTF().equals(work.fingerprint())) {
-        throw new OtherWorkException(file);
-      }
-      UnitSet units = UnitSet.NONE;
-      for (int i = in.readInt(); i > 0; i--) {
-        units = units.with(in.readLong(), in.readLong());
-      }
-      return Optional.of(new Finished<>(units, work.read(in.readNBytes(in.readInt()))));
-    } catch (OtherWorkException e) {
-      throw e;
+      return Optional.of(head(new DataInputStream(new ByteArrayInputStream(bytes))));
     } catch (IOException | IllegalArgumentException e) {
-      throw new IOException(file + ": the file is damaged; remove it to begin again", e);
+      throw damaged(file, e);
     }
+  }
+
+  private static Begun head(DataInputStream in) throws IOException {
+    if (in.readLong() != MAGIC) {
+      throw new IOException();
+    }
+    String fingerprint = in.readUTF();
+    UnitSet units = UnitSet.NONE;
+    for (int i = in.readInt(); i > 0; i--) {
+      units = units.with(in.readLong(), in.readLong());
+    }
+    return new Begun(fingerprint, units);
+  }
+
+  private static IOException damaged(Path file, Exception cause) {
+    return new IOException(file + ": the file is damaged; remove it to begin again", cause);
   }
 
   /** The file belongs to another space, build, seed or settings. */
@@ -132,7 +182,7 @@ public final class KeptShards<S extends ShardSummary<S>> {
       CRC32 crc = new CRC32();
       crc.update(bytes.toByteArray());
       out.writeLong(crc.getValue());
-      Path fresh = file.resolveSibling(NAME + ".new");
+      Path fresh = file.resolveSibling(file.getFileName() + ".new");
       Files.write(fresh, bytes.toByteArray());
       Files.move(fresh, file, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
     } catch (IOException e) {

@@ -15,7 +15,7 @@ public final class ParetoFront {
    * @param place number of the point
    * @param values its settings as people write them, in the order of the factors of the settings
    * @param overTravel trials past the foramen
-   * @param early trials that stopped before the tolerance band
+   * @param early trials that stopped early
    * @param refused trials that refused
    * @param seconds mean bench time, s
    * @param onFront whether no other point beats it

@@ -21,6 +21,9 @@ public final class Pool implements Engine {
   /** Trials of a shard, about; assumed: some seconds of work. */
   private static final int SHARD_TRIALS = 64;
 
+  /** Shards that each thread gets at least, where there are so many units; assumed. */
+  private static final int SHARES = 4;
+
   private final int workers;
   private final long shardUnits;
 
@@ -55,8 +58,7 @@ public final class Pool implements Engine {
       Consumer<Finished<S>> keeper,
       Watcher watcher,
       BooleanSupplier stop) {
-    long size =
-        shardUnits > 0 ? shardUnits : Math.max(1, SHARD_TRIALS / Math.max(1, work.unitTrials()));
+    long size = shardUnits > 0 ? shardUnits : size(work);
     Desk<S> desk = new Desk<>(work, before, size, keeper, watcher, stop);
     ExecutorService threads = Executors.newFixedThreadPool(workers);
     List<Future<?>> running = new ArrayList<>();
@@ -71,6 +73,12 @@ public final class Pool implements Engine {
     }
     desk.rethrow();
     return desk.finished();
+  }
+
+  /** Small enough for every thread to have some. */
+  private long size(ShardWork<?> work) {
+    long share = (work.units() + (long) SHARES * workers - 1) / ((long) SHARES * workers);
+    return Math.max(1, Math.min(share, SHARD_TRIALS / Math.max(1, work.unitTrials())));
   }
 
   private static void await(Future<?> thread, Desk<?> desk) {

@@ -2,6 +2,8 @@ package org.stopwell.harness.explore;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
+import java.util.stream.Collectors;
 import org.stopwell.rig.time.MachineClock;
 
 /** How fast the work goes: trials per second of every worker, and the time left. */
@@ -37,6 +39,18 @@ public final class Rates implements Engine.Watcher {
    */
   public synchronized List<Double> perSecond() {
     return workers.stream().map(w -> w[1] == 0 ? 0 : w[0] * 1e9 / w[1]).toList();
+  }
+
+  /**
+   * Trials per second of each worker, in words.
+   *
+   * @return for a line of progress
+   */
+  public String perWorker() {
+    return "trials/s per worker: "
+        + perSecond().stream()
+            .map(r -> String.format(Locale.ROOT, "%.1f", r))
+            .collect(Collectors.joining(", "));
   }
 
   /**

@@ -1,12 +1,19 @@
 package org.stopwell.harness.tune;
 
 import java.io.IOException;
+import java.io.InvalidObjectException;
 import java.io.NotSerializableException;
+import java.io.Serializable;
+import java.util.Arrays;
 import java.util.List;
 import java.util.stream.Collectors;
 import org.stopwell.harness.explore.Evaluation;
+import org.stopwell.harness.explore.PackedSpace;
 import org.stopwell.harness.explore.RowSink;
 import org.stopwell.harness.explore.ShardWork;
+import org.stopwell.harness.plan.PlanException;
+import org.stopwell.harness.plan.Space;
+import org.stopwell.harness.plan.TuneTarget;
 
 /** Some settings, each in the same canals. A unit is a canal. */
 final class CanalWork implements ShardWork<CanalSums> {
@@ -25,35 +32,61 @@ final class CanalWork implements ShardWork<CanalSums> {
     this.canals = canals;
   }
 
-  /** The work without what every piece of a tuning shares. */
-  static String name(List<long[]> settings, long first, long canals) {
+  /** What this work is, beside what every work of a tuning shares. */
+  String name() {
     return first
         + " "
         + canals
         + " "
         + settings.stream()
             .map(
-                one ->
-                    java.util.Arrays.stream(one)
-                        .mapToObj(Long::toString)
-                        .collect(Collectors.joining(",")))
+                one -> Arrays.stream(one).mapToObj(Long::toString).collect(Collectors.joining(",")))
             .collect(Collectors.joining(";"));
   }
 
-  /** Trials of a piece of work with that name. */
+  /** Trials of work with that name. */
   static long trials(String name) {
     long canals = Long.parseLong(name.substring(name.indexOf(' ') + 1, name.lastIndexOf(' ')));
-    return canals * (1 + name.chars().filter(c -> c == ';').count());
+    return canals * unitTrials(name);
   }
 
-  /** Never to other machines. */
+  /** Trials in each canal of work with that name. */
+  static long unitTrials(String name) {
+    return 1 + name.chars().filter(c -> c == ';').count();
+  }
+
+  /** The work as texts. */
+  private record Packed(
+      PackedSpace packed, int freshCanals, List<long[]> settings, long first, long canals)
+      implements Serializable {
+    private Object readResolve() throws InvalidObjectException {
+      try {
+        Space space = packed.space();
+        TuneTarget target = space.target().orElseThrow().on(freshCanals);
+        return new CanalWork(
+            Tuning.of(space.with(target), packed.build(), packed.periodNs(), packed.own()),
+            settings,
+            first,
+            canals);
+      } catch (PlanException e) {
+        throw PackedSpace.invalid(e);
+      }
+    }
+  }
+
+  /**
+   * For an engine on other machines.
+   *
+   * @return the texts of the work
+   * @throws NotSerializableException for a function, which stays in this process
+   */
   private Object writeReplace() throws NotSerializableException {
-    throw new NotSerializableException("tuning stays in this process");
+    return new Packed(tuning.packed(), tuning.target().freshCanals(), settings, first, canals);
   }
 
   @Override
   public String fingerprint() {
-    return tuning.fingerprint() + " " + name(settings, first, canals);
+    return tuning.fingerprint() + " " + name();
   }
 
   @Override

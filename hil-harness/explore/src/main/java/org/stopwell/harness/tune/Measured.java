@@ -17,7 +17,7 @@ import org.stopwell.harness.stats.Proportion;
  * @param impossible trials whose values contradict each other
  * @param stopped trials that stopped
  * @param overTravel trials past the foramen
- * @param early trials that stopped before the tolerance band
+ * @param early trials that stopped early
  * @param refused trials that refused
  * @param millis bench times, ms
  * @param errors stop errors of the trials that stopped, µm

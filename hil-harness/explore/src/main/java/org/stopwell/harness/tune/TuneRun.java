@@ -10,27 +10,21 @@ import java.util.function.BooleanSupplier;
 import java.util.function.Consumer;
 import org.stopwell.harness.explore.Engine;
 import org.stopwell.harness.explore.Finished;
-import org.stopwell.harness.explore.Pool;
+import org.stopwell.harness.explore.KeptShards;
 import org.stopwell.harness.explore.RowSink;
 
 /**
- * Search on the tuning canals, then judgement on fresh ones. Every piece of work goes through the
- * state, and the search depends on the results alone, so that a second start repeats the finished
- * part without a trial and continues.
+ * Search on the tuning canals, then judgement on fresh ones. All work goes through the engine and
+ * the state, and the search depends on the results alone, so that a second start repeats the
+ * finished part without a trial and continues.
  */
 public final class TuneRun {
-  /** Canals of a piece of work; assumed: what an interruption loses at most. */
-  private static final int PIECE = 250;
-
-  /** Trials of a shard at most, as in {@link Pool}. */
-  private static final int SHARD_TRIALS = 64;
-
   /** How far a neighbour is, as a share of the range. */
   private static final double NEIGHBOUR = 0.1;
 
   private final Tuning tuning;
   private final TuneState state;
-  private final int workers;
+  private final Engine engine;
   private final Engine.Watcher watcher;
   private final Consumer<String> news;
   private final BooleanSupplier stop;
@@ -45,7 +39,7 @@ public final class TuneRun {
    *
    * @param tuning what is tuned
    * @param state the finished part
-   * @param workers threads, at least 1
+   * @param engine does the trials; the answer does not depend on it
    * @param watcher sees every finished shard
    * @param news receives the state of the search in a few words
    * @param stop asked before every shard; true ends the work
@@ -53,13 +47,13 @@ public final class TuneRun {
   public TuneRun(
       Tuning tuning,
       TuneState state,
-      int workers,
+      Engine engine,
       Engine.Watcher watcher,
       Consumer<String> news,
       BooleanSupplier stop) {
     this.tuning = tuning;
     this.state = state;
-    this.workers = workers;
+    this.engine = engine;
     this.watcher = watcher;
     this.news = news;
     this.stop = stop;
@@ -121,29 +115,24 @@ public final class TuneRun {
   }
 
   private CanalSums sums(List<long[]> settings, long first, long canals) throws IOException {
-    CanalSums all = new CanalSums(settings.size());
-    for (long from = 0; from < canals; from += PIECE) {
-      all = all.merge(piece(settings, first + from, Math.min(PIECE, canals - from)));
-    }
-    return all;
-  }
-
-  private CanalSums piece(List<long[]> settings, long first, long canals) throws IOException {
-    String name = CanalWork.name(settings, first, canals);
-    Optional<byte[]> known = state.find(name);
-    if (known.isPresent()) {
-      return CanalSums.read(known.get(), settings.size());
-    }
     CanalWork work = new CanalWork(tuning, settings, first, canals);
-    long share = (canals + 4L * workers - 1) / (4L * workers);
-    long shard = Math.max(1, Math.min(share, SHARD_TRIALS / settings.size()));
-    Finished<CanalSums> finished =
-        new Pool(workers, shard)
-            .run(work, Finished.none(work), RowSink.NOWHERE, f -> {}, watcher, stop);
+    Optional<byte[]> known = state.find(work);
+    if (known.isPresent()) {
+      return work.read(known.get());
+    }
+    KeptShards<CanalSums> part = state.part(work);
+    Finished<CanalSums> finished;
+    try {
+      finished = engine.run(work, state.before(work), RowSink.NOWHERE, part::keep, watcher, stop);
+    } catch (RuntimeException e) {
+      part.writeNewest();
+      throw e;
+    }
     if (finished.units().size() < canals) {
+      part.write(finished);
       throw new StoppedException();
     }
-    state.keep(name, finished.summary().toBytes());
+    state.keep(work, finished.summary().toBytes());
     return finished.summary();
   }
 }

@@ -2,103 +2,87 @@ package org.stopwell.harness.tune;
 
 import java.io.IOException;
 import java.io.UncheckedIOException;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardOpenOption;
-import java.util.HashMap;
-import java.util.HexFormat;
-import java.util.List;
-import java.util.Map;
 import java.util.Optional;
-import java.util.zip.CRC32;
+import org.stopwell.harness.explore.Finished;
+import org.stopwell.harness.explore.KeptPieces;
+import org.stopwell.harness.explore.KeptShards;
 
 /**
- * The finished pieces of a tuning as lines of a file. A second start finds them and does the rest.
- * A line that a power cut left unfinished at the end does not count.
+ * The finished part of a tuning in its output directory: a file of finished work, and a file of the
+ * work in progress. A second start finds both and does the rest.
  */
 public final class TuneState {
-  /** Name of the file. */
+  /** Name of the file of finished work. */
   public static final String NAME = "tune.state";
 
-  private final Path file;
-  private final Map<String, byte[]> pieces = new HashMap<>();
+  /** Name of the file of the work in progress; it goes when that is finished. */
+  static final String PART = "tune.part";
+
+  private final Path directory;
+  private final KeptPieces pieces;
+  private final long begun;
 
   /**
-   * Opens the file of a tuning, or begins it.
+   * Opens the files of a tuning, or begins them.
    *
    * @param directory output directory, which exists
    * @param tuning the tuning
-   * @throws IOException when the file belongs to another tuning or is damaged; the message says so
+   * @throws IOException when a file belongs to another tuning or is damaged; the message says so
    */
   public TuneState(Path directory, Tuning tuning) throws IOException {
-    file = directory.resolve(NAME);
-    String head = "stopwell tune " + tuning.fingerprint();
-    if (!Files.exists(file)) {
-      Files.writeString(file, head + "\n");
-      return;
-    }
-    String text = Files.readString(file, StandardCharsets.ISO_8859_1);
-    List<String> lines = text.lines().toList();
-    if (lines.isEmpty() || !lines.get(0).equals(head)) {
-      throw new IOException(
-          file
-              + ": was made by another space, plan, settings, seed, number of trials or build;"
-              + " give the same command, or another --out");
-    }
-    boolean whole = text.endsWith("\n");
-    for (int i = 1; i < lines.size(); i++) {
-      boolean last = i == lines.size() - 1;
-      if (!read(lines.get(i)) && !(last && !whole)) {
-        throw new IOException(
-            file + ":" + (i + 1) + ": the file is damaged; remove it to begin again");
-      }
-    }
-    if (!whole) {
-      Files.writeString(
-          file, text.substring(0, text.lastIndexOf('\n') + 1), StandardCharsets.ISO_8859_1);
-    }
+    this.directory = directory;
+    this.pieces =
+        new KeptPieces(
+            directory.resolve(NAME),
+            "stopwell tune " + tuning.fingerprint(),
+            "space, plan, settings, seed, number of trials or build");
+    Optional<KeptShards.Begun> part = KeptShards.begun(directory.resolve(PART));
+    String own = tuning.fingerprint() + " ";
+    this.begun =
+        part.filter(p -> p.fingerprint().startsWith(own))
+            .map(p -> trialsOfPart(p, p.fingerprint().substring(own.length())))
+            .orElse(0L);
   }
 
-  private boolean read(String line) {
-    String[] parts = line.split("\t", -1);
-    if (parts.length != 3 || !parts[2].equals(check(parts[0] + "\t" + parts[1]))) {
-      return false;
-    }
-    pieces.put(parts[0], HexFormat.of().parseHex(parts[1]));
-    return true;
-  }
-
-  private static String check(String text) {
-    CRC32 crc = new CRC32();
-    crc.update(text.getBytes(StandardCharsets.ISO_8859_1));
-    return Long.toHexString(crc.getValue());
+  private long trialsOfPart(KeptShards.Begun part, String name) {
+    return pieces.find(name).isPresent() ? 0 : part.units().size() * CanalWork.unitTrials(name);
   }
 
   /**
-   * How many trials are finished.
+   * How many trials were finished when the files were opened, or have become so with their work.
    *
-   * @return trials of all pieces
+   * @return trials
    */
   public long trials() {
-    return pieces.keySet().stream().mapToLong(CanalWork::trials).sum();
+    return begun + pieces.names().stream().mapToLong(CanalWork::trials).sum();
   }
 
-  Optional<byte[]> find(String piece) {
-    return Optional.ofNullable(pieces.get(piece));
+  Optional<byte[]> find(CanalWork work) {
+    return pieces.find(work.name());
   }
 
-  void keep(String piece, byte[] sums) {
-    String line = piece + "\t" + HexFormat.of().formatHex(sums);
+  /** The file of this work while it is in progress. */
+  KeptShards<CanalSums> part(CanalWork work) {
+    return new KeptShards<>(directory, PART, work);
+  }
+
+  /** What is finished of work that was in progress. */
+  Finished<CanalSums> before(CanalWork work) throws IOException {
+    boolean same =
+        KeptShards.begun(directory.resolve(PART))
+            .filter(p -> p.fingerprint().equals(work.fingerprint()))
+            .isPresent();
+    return same ? part(work).read().orElseThrow() : Finished.none(work);
+  }
+
+  void keep(CanalWork work, byte[] sums) {
+    pieces.keep(work.name(), sums);
     try {
-      Files.writeString(
-          file,
-          line + "\t" + check(line) + "\n",
-          StandardCharsets.ISO_8859_1,
-          StandardOpenOption.APPEND);
+      Files.deleteIfExists(directory.resolve(PART));
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }
-    pieces.put(piece, sums);
   }
 }

@@ -1,16 +1,15 @@
 package org.stopwell.harness.tune;
 
+import java.io.NotSerializableException;
 import java.math.BigDecimal;
-import java.nio.charset.StandardCharsets;
-import java.security.MessageDigest;
-import java.security.NoSuchAlgorithmException;
 import java.util.ArrayList;
 import java.util.Arrays;
-import java.util.HexFormat;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.explore.Evaluation;
+import org.stopwell.harness.explore.Fingerprint;
 import org.stopwell.harness.explore.OtherFactors;
+import org.stopwell.harness.explore.PackedSpace;
 import org.stopwell.harness.explore.TrialModel;
 import org.stopwell.harness.plan.Canonical;
 import org.stopwell.harness.plan.Factor;
@@ -19,6 +18,7 @@ import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.Space;
 import org.stopwell.harness.plan.TuneTarget;
 import org.stopwell.harness.plan.TunedSettings;
+import org.stopwell.harness.trial.OwnPolicies;
 
 /**
  * What is tuned: a space with a target, the factors of its settings, and the present settings. A
@@ -47,6 +47,8 @@ public final class Tuning {
   private final TuneTarget target;
   private final Evaluation.Model model;
   private final String build;
+  private final OwnPolicies own;
+  private final String fingerprint;
   private final List<Factor> tuned = new ArrayList<>();
   private final List<Integer> columns = new ArrayList<>();
   private final long[] start;
@@ -57,23 +59,27 @@ public final class Tuning {
    * @param space a space with a target
    * @param build the build that runs the trials
    * @param periodNs control period, ns
+   * @param own the policies from outside that the settings may name
    * @return the tuning
    * @throws PlanException with every reason why this space cannot be tuned
    */
-  public static Tuning of(Space space, String build, long periodNs) throws PlanException {
-    return new Tuning(space, new TrialModel(space, periodNs), build);
-  }
-
-  Tuning(Space space, Evaluation.Model model, String build) throws PlanException {
-    this(space, model, build, null);
+  public static Tuning of(Space space, String build, long periodNs, OwnPolicies own)
+      throws PlanException {
+    return new Tuning(space, new TrialModel(space, periodNs), build, own, null);
   }
 
   /** With given present settings, for a function in place of the bench. */
-  Tuning(Space space, Evaluation.Model model, String build, long @Nullable [] present)
+  Tuning(Space space, Evaluation.Model model, String build, long[] present) throws PlanException {
+    this(space, model, build, OwnPolicies.NONE, present);
+  }
+
+  private Tuning(
+      Space space, Evaluation.Model model, String build, OwnPolicies own, long @Nullable [] present)
       throws PlanException {
     this.space = space;
     this.model = model;
     this.build = build;
+    this.own = own;
     for (int i = 0; i < space.factors().size(); i++) {
       if (space.factors().get(i).isOfSettings()) {
         tuned.add(space.factors().get(i));
@@ -90,6 +96,7 @@ public final class Tuning {
       throw new PlanException(mistakes);
     }
     target = space.target().orElseThrow();
+    fingerprint = hash();
   }
 
   private long present(Factor factor, List<Mistake> mistakes) {
@@ -323,21 +330,24 @@ public final class Tuning {
     return model.at(values, canal);
   }
 
-  /** Everything that a result depends on. */
+  /** The space for another machine. */
+  PackedSpace packed() throws NotSerializableException {
+    return PackedSpace.of(space, model, build, own);
+  }
+
+  /** A hash of everything that a result depends on. */
   String fingerprint() {
+    return fingerprint;
+  }
+
+  private String hash() {
     StringBuilder all = new StringBuilder("tune\n");
     all.append(build).append('\n').append(space.source().text()).append('\n');
+    own.offers().forEach(o -> all.append(o.type()).append(' ').append(o.sha256()).append('\n'));
     all.append(space.head().seed()).append(' ').append(space.head().trials()).append(' ');
     all.append(target.freshCanals()).append(' ').append(Arrays.toString(start)).append('\n');
     Canonical.of(space.plan(), null)
         .forEach((key, value) -> all.append(key).append('=').append(value).append('\n'));
-    try {
-      return HexFormat.of()
-          .formatHex(
-              MessageDigest.getInstance("SHA-256")
-                  .digest(all.toString().getBytes(StandardCharsets.UTF_8)));
-    } catch (NoSuchAlgorithmException e) {
-      throw new IllegalStateException("every Java has SHA-256", e);
-    }
+    return Fingerprint.of(all);
   }
 }

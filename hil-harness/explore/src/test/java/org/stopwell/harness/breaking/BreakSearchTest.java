@@ -5,14 +5,20 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.concurrent.atomic.AtomicLong;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 import org.stopwell.harness.explore.ExploreFiles;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.Source;
+import org.stopwell.harness.trial.OwnPolicies;
 import org.stopwell.harness.trial.TestPlans;
 
 /** Searches with real trials: physics, hand and controller. */
@@ -39,6 +45,8 @@ class BreakSearchTest {
               policies: {stopping: plain}
       """;
 
+  @TempDir Path dir;
+
   private static Plan plan(String text) throws Exception {
     return Plan.read(new Source(TestPlans.root().resolve("plan.yaml").toString(), text));
   }
@@ -47,7 +55,15 @@ class BreakSearchTest {
     return Scope.of(List.of(words.split(",", -1)), Limits.with(limits));
   }
 
-  private static BreakSearch search(Plan plan, Scope scope, int starts, int jobs) {
+  private BreakSearch search(Plan plan, Scope scope, int starts, int jobs) throws Exception {
+    Path place = Files.createTempDirectory(dir, "break");
+    return search(plan, scope, starts, jobs, place, Long.MAX_VALUE);
+  }
+
+  /** A search that is given up after so many trials. */
+  private static BreakSearch search(
+      Plan plan, Scope scope, int starts, int jobs, Path place, long most) throws Exception {
+    AtomicLong trials = new AtomicLong();
     BreakSearch.Progress nobody =
         new BreakSearch.Progress() {
           @Override
@@ -57,25 +73,72 @@ class BreakSearchTest {
           public void ended() {}
 
           @Override
-          public void trial() {}
+          public void trial() {
+            trials.incrementAndGet();
+          }
 
           @Override
           public void found(BreakResult.Breach breach) {}
         };
+    String condition = plan.conditions().get(0).name();
+    BreakSearch.Work work = new BreakSearch.Work(2, starts, 8, 1, jobs);
     return new BreakSearch(
         plan,
-        plan.conditions().get(0).name(),
+        condition,
         scope,
-        new BreakSearch.Work(2, starts, 8, 1, jobs),
+        work,
         MS,
-        () -> false,
+        () -> trials.get() >= most,
+        new BreakState(
+            place,
+            BreakSearch.fingerprint(plan, condition, scope, work, "this build", OwnPolicies.NONE)),
         nobody);
   }
 
-  private static BreakResult result(Plan plan, Scope scope, int starts, int jobs) {
+  private BreakResult result(Plan plan, Scope scope, int starts, int jobs) throws Exception {
     try (BreakSearch search = search(plan, scope, starts, jobs)) {
       return search.search();
     }
+  }
+
+  /**
+   * Given up in the middle, again and again, the last time with a line that a power cut left
+   * unfinished: the end is that of a search in one go.
+   */
+  @Test
+  void aSearchThatWasGivenUpGoesOnAndEndsWithTheSameAnswer() throws Exception {
+    Plan plan = plan(LATE_HAND);
+    Scope scope = scope("hand,faults.jump", Map.of("hand.peck_stroke_mm", "0"));
+    BreakResult whole;
+    String text;
+    Map<String, String> settings =
+        ExploreFiles.settings(plan, TestPlans.root().resolve("docs/plans"));
+    try (BreakSearch search = search(plan, scope, 3, 1)) {
+      whole = search.search();
+      text = search.text(settings).orElseThrow();
+    }
+    Path place = Files.createDirectories(dir.resolve("cut"));
+    for (int cut = 1; cut <= 2; cut++) {
+      try (BreakSearch search = search(plan, scope, 3, 1, place, whole.trials() / 3)) {
+        assertFalse(search.search().complete(), "cut " + cut);
+      }
+    }
+    Path file = place.resolve(BreakState.NAME);
+    List<String> kept = Files.readAllLines(file);
+    assertTrue(kept.size() > 3, whole.trials() + " trials: " + kept);
+    String last = kept.get(kept.size() - 1);
+    Files.writeString(file, last.substring(0, 9), StandardOpenOption.APPEND);
+    try (BreakSearch search = search(plan, scope, 3, 2, place, Long.MAX_VALUE)) {
+      assertEquals(whole, search.search());
+      assertEquals(text, search.text(settings).orElseThrow());
+    }
+    assertEquals(kept, Files.readAllLines(file).subList(0, kept.size()), "nothing twice");
+    IOException other =
+        assertThrows(
+            IOException.class, () -> search(plan, scope("hand", Map.of()), 3, 1, place, 9));
+    assertTrue(
+        String.valueOf(other.getMessage()).contains("made by another plan, condition, option"),
+        other.toString());
   }
 
   /** The file passes the foramen once feed × reaction exceeds the standoff of 0.5 mm. */

@@ -4,9 +4,14 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.util.List;
 import java.util.concurrent.atomic.AtomicInteger;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 import org.stopwell.harness.breaking.Ingredient.Group;
 import org.stopwell.harness.explore.Workers;
 
@@ -19,6 +24,8 @@ class HuntTest {
   private static final Ingredient FOR = new Ingredient("for", Group.FAULTS, false, false);
 
   private static final int STANDOFF = 500; // µm
+
+  @TempDir Path dir;
 
   /** How far a file stays short of the foramen, µm. */
   private interface Clearance {
@@ -54,7 +61,7 @@ class HuntTest {
     return STANDOFF - (500 + 1_500 * feed) * (0.15 + 0.35 * latency);
   }
 
-  private static Hunt.Catch hunt(Ground field, int starts, int jobs) {
+  private Hunt.Catch hunt(Ground field, int starts, int jobs) {
     Hunt.Watcher nobody =
         new Hunt.Watcher() {
           @Override
@@ -67,7 +74,10 @@ class HuntTest {
           public void found(Found found) {}
         };
     try (Workers workers = new Workers(jobs)) {
-      return new Hunt(field, new Hunt.Effort(2, starts, 100, 7), workers, nobody).hunt();
+      BreakState state = new BreakState(Files.createTempDirectory(dir, "hunt"), "toy");
+      return new Hunt(field, new Hunt.Effort(2, starts, 100, 7), workers, state, nobody).hunt();
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
     }
   }
 

@@ -17,6 +17,7 @@ import org.apache.commons.statistics.distribution.BinomialDistribution;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.stopwell.harness.explore.Engine;
+import org.stopwell.harness.explore.Pool;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.Space;
 import org.stopwell.harness.plan.TuneTarget;
@@ -33,7 +34,12 @@ class TuneTest {
       throws Exception {
     Path at = Files.createDirectories(dir.resolve(place));
     return new TuneRun(
-            tuning, new TuneState(at, tuning), workers, Engine.Watcher.NOBODY, news -> {}, stop)
+            tuning,
+            new TuneState(at, tuning),
+            new Pool(workers),
+            Engine.Watcher.NOBODY,
+            news -> {},
+            stop)
         .run();
   }
 

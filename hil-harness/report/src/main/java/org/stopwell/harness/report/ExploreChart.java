@@ -62,7 +62,7 @@ final class ExploreChart {
             new Legend.Entry("bar", "", "total: alone and together with other factors"),
             new Legend.Entry("miss", Drawing.diamond(12, 8, 5), "alone"),
             new Legend.Entry("limit", "M2 8h20", "95 % interval of the total")),
-        "Figure 1, simulated",
+        "",
         "A factor whose total is near 0 can be left at any value of its range. The totals add up to"
             + " more than 1 where factors act together.");
   }
@@ -112,7 +112,7 @@ final class ExploreChart {
         List.of(
             new Legend.Entry("dot", Drawing.dot(12, 8), "one factor"),
             new Legend.Entry("bound", "M1 8h22", "σ equal to µ*")),
-        "Figure 1, simulated",
+        "",
         "To the right: the factor changes the outcome. Near or above the line: how much depends on"
             + " other factors, or the effect is not straight.");
   }
@@ -155,7 +155,7 @@ final class ExploreChart {
         "Distribution of the outcome",
         List.of(d),
         List.of(new Legend.Entry("bar", "", "trials in a bin")),
-        "Figure 2, simulated",
+        "",
         "Values beyond the first and the last bin are counted there.");
   }
 
@@ -212,7 +212,7 @@ final class ExploreChart {
         "Fitted surface",
         List.of(d),
         legend,
-        "Figure 3, simulated",
+        "",
         (surface.isPlane() ? "A plane" : "A polynomial of second degree")
             + ", fitted by least squares. Its error on trials left out is stated below.");
   }
@@ -268,7 +268,7 @@ final class ExploreChart {
         List.of(
             new Legend.Entry("open", Drawing.dot(12, 8), "on the front"),
             new Legend.Entry("dot", Drawing.dot(12, 8), "beaten by another point")),
-        "Figure 4, simulated",
+        "",
         String.format(
             Locale.ROOT,
             "Every point met the same %d canals. A point on the front can be slower or faster than"

@@ -6,6 +6,7 @@ import java.util.List;
 import org.stopwell.harness.explore.ExploreResult;
 import org.stopwell.harness.explore.ExploreResult.FactorResult;
 import org.stopwell.harness.explore.ParetoFront;
+import org.stopwell.harness.trial.Outcome;
 
 /** The answer of an exploration as a page of its own. */
 public final class ExplorePage {
@@ -20,27 +21,27 @@ public final class ExplorePage {
    */
   public static String html(ExploreResult result, List<String> commands) {
     List<Content> parts = new ArrayList<>();
+    int figures = 0;
     result.problems().forEach(problem -> parts.add(Html.caution(problem)));
     if (result.factors().stream().anyMatch(f -> f.index().isPresent())) {
-      parts.add(Html.figure(ExploreChart.indices(result)));
+      parts.add(Html.figure(ExploreChart.indices(result).simulated(++figures)));
       parts.add(Html.table(indices(result)));
     }
     if (result.factors().stream().anyMatch(f -> f.effect().isPresent())) {
-      parts.add(Html.figure(ExploreChart.effects(result)));
+      parts.add(Html.figure(ExploreChart.effects(result).simulated(++figures)));
       parts.add(Html.table(effects(result)));
     }
-    if (result.counts().withOutcome() > 0) {
-      parts.add(Html.figure(ExploreChart.histogram(result)));
+    // A share has the values 0 and 1 alone; the notes state it.
+    if (result.counts().withOutcome() > 0 && !result.space().head().outcome().isShare()) {
+      parts.add(Html.figure(ExploreChart.histogram(result).simulated(++figures)));
     }
-    result
-        .surface()
-        .ifPresent(
-            surface -> {
-              parts.add(Html.figure(ExploreChart.surface(result, surface)));
-              parts.add(Html.paragraph(ExploreLines.surface(result)));
-            });
+    if (result.surface().isPresent()) {
+      parts.add(
+          Html.figure(ExploreChart.surface(result, result.surface().get()).simulated(++figures)));
+      parts.add(Html.paragraph(ExploreLines.surface(result)));
+    }
     if (!result.points().isEmpty()) {
-      parts.add(Html.figure(ExploreChart.front(result)));
+      parts.add(Html.figure(ExploreChart.front(result).simulated(++figures)));
       parts.add(Html.table(front(result)));
     }
     if (!commands.isEmpty()) {
@@ -62,8 +63,9 @@ public final class ExplorePage {
     notes.addAll(ExploreLines.head(r));
     notes.add("Seed " + r.space().head().seed() + ", build " + r.build() + ".");
     notes.add(
-        "Stop error: true distance to the foramen at standstill minus standoff (set distance short"
-            + " of the foramen). The answer holds for the ranges below and for the model of the"
+        "Stop error: true distance to the foramen at standstill minus standoff. "
+            + Outcome.EARLY
+            + " The answer holds for the ranges below and for the model of the"
             + " virtual bench.");
     return notes;
   }
@@ -114,7 +116,8 @@ public final class ExplorePage {
     Table table =
         new Table("Points of the settings that no other point beats [95 % interval]")
             .columns(Table.LEFT, "Point")
-            .columns(Table.NUMBER, r.settings().toArray(String[]::new))
+            .columns(
+                Table.NUMBER, r.settings().stream().map(Words::breakable).toArray(String[]::new))
             .columns(Table.NUMBER, "Past the foramen", "Early", "Time, s");
     r.points().stream()
         .filter(ParetoFront.Point::onFront)

@@ -16,4 +16,10 @@ record Figure(
     List<Drawing> drawings,
     List<Legend.Entry> legend,
     String title,
-    String caption) {}
+    String caption) {
+
+  /** The same figure of a page of simulated results, with its number there. */
+  Figure simulated(int number) {
+    return new Figure(heading, drawings, legend, "Figure " + number + ", simulated", caption);
+  }
+}

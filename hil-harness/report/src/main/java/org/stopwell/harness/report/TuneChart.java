@@ -24,8 +24,7 @@ final class TuneChart {
         TuneTarget.Measure.EARLY_STOP,
         "price-early",
         "early stops, %",
-        "Over-travel against early stops",
-        "Figure 1, simulated");
+        "Over-travel against early stops");
   }
 
   /** Over-travel against time. */
@@ -35,17 +34,11 @@ final class TuneChart {
         TuneTarget.Measure.TIME,
         "price-time",
         "mean bench time of a trial, s",
-        "Over-travel against time",
-        "Figure 2, simulated");
+        "Over-travel against time");
   }
 
   private static Figure figure(
-      TuneResult result,
-      TuneTarget.Measure across,
-      String id,
-      String nameOfX,
-      String heading,
-      String number) {
+      TuneResult result, TuneTarget.Measure across, String id, String nameOfX, String heading) {
     ToDoubleFunction<Measured> right = m -> shown(across, m.value(across));
     ToDoubleFunction<Measured> up =
         m -> shown(TuneTarget.Measure.OVER_TRAVEL, m.value(TuneTarget.Measure.OVER_TRAVEL));
@@ -101,7 +94,7 @@ final class TuneChart {
         heading,
         List.of(d),
         legend,
-        number,
+        "",
         "A line leads from the place on the tuning canals to the place on fresh canals. A long line"
             + " upwards or to the right means that the search was too optimistic.");
   }

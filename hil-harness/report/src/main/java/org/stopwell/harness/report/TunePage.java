@@ -4,6 +4,7 @@ import gg.jte.Content;
 import java.util.ArrayList;
 import java.util.List;
 import org.stopwell.harness.plan.TuneTarget;
+import org.stopwell.harness.trial.Outcome;
 import org.stopwell.harness.tune.TuneResult;
 import org.stopwell.harness.tune.TuneWords;
 
@@ -40,8 +41,8 @@ public final class TunePage {
                             "Price: tuned minus old on the same fresh canals [95 % interval]",
                             TuneLines.price(result, t)))));
     if (result.chosen().measured().trials() > 0) {
-      parts.add(Html.figure(TuneChart.early(result)));
-      parts.add(Html.figure(TuneChart.time(result)));
+      parts.add(Html.figure(TuneChart.early(result).simulated(1)));
+      parts.add(Html.figure(TuneChart.time(result).simulated(2)));
     }
     if (result.judged().size() > 1) {
       parts.add(
@@ -85,6 +86,7 @@ public final class TunePage {
               + TuneWords.value(limit.measure(), limit.atMost())
               + ". The search keeps a margin, so that the judgement can confirm it.");
     }
+    notes.add(Outcome.EARLY);
     notes.add("Seed " + r.space().head().seed() + ", build " + r.build() + ".");
     return notes;
   }
@@ -103,7 +105,16 @@ public final class TunePage {
                 head.subList(1, head.size()).stream()
                     .map(TunePage::capital)
                     .toArray(String[]::new));
-    rows.subList(1, rows.size()).forEach(row -> table.row(row.toArray(String[]::new)));
+    rows.subList(1, rows.size())
+        .forEach(row -> table.row(row.stream().map(TunePage::cell).toArray(String[]::new)));
     return table;
+  }
+
+  /** On a narrow screen a key breaks after its dots, and an interval does not break. */
+  private static String cell(String text) {
+    int interval = text.indexOf('[');
+    return interval < 0
+        ? Words.breakable(text)
+        : text.substring(0, interval) + text.substring(interval).replace(' ', '\u00a0');
   }
 }

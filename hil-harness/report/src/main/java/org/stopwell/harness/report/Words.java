@@ -98,6 +98,11 @@ final class Words {
     return NUMBER_AND_UNIT.matcher(text).replaceAll("$1\u00a0$2");
   }
 
+  /** A key that a narrow column may break after a dot or a low line. */
+  static String breakable(String key) {
+    return key.replaceAll("(\\p{Alpha}[._])", "$1\u200b");
+  }
+
   static String count(long count, String one) {
     return count(count, one, one + "s");
   }

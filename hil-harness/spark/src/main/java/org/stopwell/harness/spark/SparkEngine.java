@@ -41,6 +41,7 @@ public final class SparkEngine implements Engine {
   private final ShippedJars jars;
   private final long shardUnits;
   private final Optional<Path> parquet;
+  private Optional<Cluster> joined = Optional.empty();
 
   /**
    * An engine.
@@ -68,9 +69,16 @@ public final class SparkEngine implements Engine {
     if (before.units().size() == work.units()) {
       return before;
     }
-    try (Cluster cluster = Cluster.join(master, jars)) {
-      return runOn(cluster, work, before, rows, keeper, watcher, stop);
+    if (joined.isEmpty()) {
+      joined = Optional.of(Cluster.join(master, jars));
     }
+    return runOn(joined.get(), work, before, rows, keeper, watcher, stop);
+  }
+
+  @Override
+  public void close() {
+    joined.ifPresent(Cluster::close);
+    joined = Optional.empty();
   }
 
   /** Does the work on a cluster that is joined already. */

@@ -15,6 +15,8 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.SortedMap;
+import java.util.function.BooleanSupplier;
+import java.util.function.Consumer;
 import java.util.jar.JarEntry;
 import java.util.jar.JarFile;
 import java.util.jar.JarOutputStream;
@@ -25,13 +27,24 @@ import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.stopwell.core.policy.Policies;
 import org.stopwell.harness.explore.Engine;
 import org.stopwell.harness.explore.EngineException;
 import org.stopwell.harness.explore.Finished;
 import org.stopwell.harness.explore.KeptShards;
 import org.stopwell.harness.explore.Pool;
 import org.stopwell.harness.explore.RowSink;
+import org.stopwell.harness.explore.ShardSummary;
+import org.stopwell.harness.explore.ShardWork;
 import org.stopwell.harness.explore.UnitSet;
+import org.stopwell.harness.plan.Source;
+import org.stopwell.harness.plan.Space;
+import org.stopwell.harness.trial.OwnPolicies;
+import org.stopwell.harness.tune.TuneFiles;
+import org.stopwell.harness.tune.TuneResult;
+import org.stopwell.harness.tune.TuneRun;
+import org.stopwell.harness.tune.TuneState;
+import org.stopwell.harness.tune.Tuning;
 import org.stopwell.rig.random.RandomStream;
 import org.stopwell.rig.time.Deadline;
 import org.stopwell.rig.time.MachineClock;
@@ -53,6 +66,26 @@ class SparkClusterTest {
       factors:
         scene.canal.foramen_diameter_mm: {from: 0.4, to: 0.6}
         scene.hand.feed_mm_per_s: {from: 2.5, to: 4}
+      """;
+
+  /** The least tuning of one setting in the same short trials. */
+  private static final String TARGET =
+      """
+      space: 1
+      name: small
+      plan: %s
+      condition: half-wet/quick
+      outcome: over_travel
+      design: latin-hypercube
+      trials: 100
+      repeats: 10
+      factors:
+        scene.canal.tissue_ohm_m: {from: 1.5, to: 6.2, log: true}
+        settings.stages.length.reaction_ms: {from: 0, to: 400}
+      target:
+        over_travel: {at_most: 0.5}
+        minimise: stop_error_spread
+        fresh_canals: 20
       """;
 
   @TempDir static Path dir;
@@ -105,13 +138,14 @@ class SparkClusterTest {
 
   /** One connection for all: the processes of the workers start once. */
   @Test
-  void theBytesAreThoseOfThePoolAndADeadWorkerLosesAndDoublesNothing() throws IOException {
+  void theBytesAreThoseOfThePoolAndADeadWorkerLosesAndDoublesNothing() throws Exception {
     try (Cluster joined = Cluster.join(Master.of(cluster.url()), jars)) {
       for (long shardUnits : new long[] {0, 7, 100, 999, 5_000}) {
         theBytesAreThoseOfThePool(joined, shardUnits);
       }
       whatIsDoneIsNotDoneAgain(joined);
       aBrokenTrialIsNamed(joined);
+      aTuningLeavesTheFilesOfThePool(joined);
       aDeadWorkerLosesAndDoublesNothing(joined);
     }
   }
@@ -157,6 +191,54 @@ class SparkClusterTest {
                 () -> false);
     assertEquals(2 * (1_000 - 90 - 1 - 250), done[0]);
     assertArrayEquals(alone(WORK), all.summary().toBytes());
+  }
+
+  /** Search and judgement go through one connection, work by work. */
+  private static void aTuningLeavesTheFilesOfThePool(Cluster joined) throws Exception {
+    Engine onCluster =
+        new Engine() {
+          @Override
+          public <S extends ShardSummary<S>> Finished<S> run(
+              ShardWork<S> work,
+              Finished<S> before,
+              RowSink rows,
+              Consumer<Finished<S>> keeper,
+              Watcher watcher,
+              BooleanSupplier stop) {
+            return engine(0).runOn(joined, work, before, rows, keeper, watcher, stop);
+          }
+        };
+    Path there = tuned("tuned-spark", onCluster);
+    Path here = tuned("tuned-pool", new Pool(2));
+    for (String name :
+        List.of(TuneFiles.SETTINGS, "points.csv", "judged.csv", "values", TuneState.NAME)) {
+      assertArrayEquals(
+          Files.readAllBytes(here.resolve(name)), Files.readAllBytes(there.resolve(name)), name);
+    }
+  }
+
+  private static Path tuned(String name, Engine engine) throws Exception {
+    Path out = Files.createDirectory(dir.resolve(name));
+    Path plan = Path.of("../../docs/plans/reference-canal.yaml").toRealPath();
+    Source source = new Source(dir.resolve("tune.yaml").toString(), TARGET.formatted(plan));
+    Tuning tuning =
+        Tuning.of(Space.read(source, Policies.BUILT_IN), "this build", 1_000_000, OwnPolicies.NONE);
+    TuneResult result =
+        new TuneRun(
+                tuning,
+                new TuneState(out, tuning),
+                engine,
+                Engine.Watcher.NOBODY,
+                news -> {},
+                () -> false)
+            .run();
+    assertTrue(result.complete());
+    TuneFiles files = new TuneFiles(result, out);
+    files.settings();
+    files.tables();
+    // What tune.json holds.
+    Files.writeString(out.resolve("values"), result.values().toString());
+    return out;
   }
 
   private static void aBrokenTrialIsNamed(Cluster joined) {
@@ -324,19 +406,18 @@ class SparkClusterTest {
         Files.createDirectories(dir.resolve("other")).resolve(built.getFileName().toString());
     otherBuild(built, other);
     System.setProperty("spark.executor.extraClassPath", other.toString());
-    try {
+    try (SparkEngine engine = engine(0)) {
       EngineException e =
           assertThrows(
               EngineException.class,
               () ->
-                  engine(0)
-                      .run(
-                          WORK,
-                          Finished.none(WORK),
-                          RowSink.NOWHERE,
-                          f -> {},
-                          Engine.Watcher.NOBODY,
-                          () -> false));
+                  engine.run(
+                      WORK,
+                      Finished.none(WORK),
+                      RowSink.NOWHERE,
+                      f -> {},
+                      Engine.Watcher.NOBODY,
+                      () -> false));
       assertTrue(message(e).contains("is refused: " + other), message(e));
       assertTrue(message(e).contains("another build than harness-explore-"), message(e));
     } finally {

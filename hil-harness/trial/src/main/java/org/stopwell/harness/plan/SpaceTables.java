@@ -31,7 +31,7 @@ final class SpaceTables {
           .text(
               "stop_error: remaining distance at standstill minus standoff, of trials that stop;"
                   + " over_travel: share of trials past the foramen at any moment; early_stop: share"
-                  + " that stop before the tolerance band; refusal: share that refuse; time: bench"
+                  + " that stop more than tolerance_mm before the standoff (verdict EARLY); refusal: share that refuse; time: bench"
                   + " time of the trial; falsely_sure: share with a reading of trust SURE that is"
                   + " wrong by more than the tolerance.")
           .source("the author's question");

@@ -17,7 +17,7 @@ public record TuneTarget(List<Limit> limits, Measure minimise, int freshCanals) 
   public enum Measure {
     /** Share of trials past the foramen at any moment. */
     OVER_TRAVEL("", "over-travel"),
-    /** Share of trials that stop before the tolerance band. */
+    /** Share of trials that stop early: {@value org.stopwell.harness.trial.Outcome#EARLY} */
     EARLY_STOP("", "early stops"),
     /** Share of trials that refuse. */
     REFUSAL("", "refusals"),

@@ -11,7 +11,7 @@ public enum Outcome {
   STOP_ERROR("µm", "stop error"),
   /** 1 where the file was past the foramen at any moment, else 0. */
   OVER_TRAVEL("", "over-travel"),
-  /** 1 where the file stopped before the tolerance band, else 0. */
+  /** 1 where the file stopped early, else 0: {@value #EARLY} */
   EARLY_STOP("", "early stop"),
   /** 1 where the controller refused its reading and did not stop at the standoff, else 0. */
   REFUSAL("", "refusal"),
@@ -19,6 +19,11 @@ public enum Outcome {
   TIME("ms", "time"),
   /** 1 where a reading of trust {@code SURE} was wrong by more than the tolerance, else 0. */
   FALSELY_SURE("", "sure and wrong");
+
+  /** What an early stop is, for pages and help. */
+  public static final String EARLY =
+      "Early stop: the file stops more than tolerance_mm before the standoff (set distance short of the"
+          + " foramen) that its settings state; verdict EARLY.";
 
   private final String unit;
   private final String words;
@@ -120,7 +125,7 @@ public enum Outcome {
   }
 
   /**
-   * Whether the file stopped before the tolerance band.
+   * Whether the file stopped early: {@value #EARLY}
    *
    * @param spec what was to be done
    * @param trial its result
