@@ -16,9 +16,9 @@ public final class RandomStream {
   private final long seed;
   private final long name;
   private final @Nullable Tape tape;
-  private final long[] block = new long[2];
+  private final long[] blocks = new long[4];
+  private int next = blocks.length;
   private long counter;
-  private boolean secondHalf;
   private double spareGaussian = Double.NaN;
 
   private RandomStream(long seed, long name, @Nullable Tape tape) {
@@ -72,13 +72,12 @@ public final class RandomStream {
     if (tape != null) {
       return (long) (tape.nextDouble() / TWO_TO_MINUS_53) << 11;
     }
-    if (secondHalf) {
-      secondHalf = false;
-      return block[1];
+    if (next == blocks.length) {
+      Philox.hashPair(counter, name, seed, blocks);
+      counter += 2;
+      next = 0;
     }
-    Philox.hash(counter++, name, seed, block);
-    secondHalf = true;
-    return block[0];
+    return blocks[next++];
   }
 
   /**

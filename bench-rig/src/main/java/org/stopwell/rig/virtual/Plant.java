@@ -52,6 +52,16 @@ public final class Plant {
   private boolean stopLine;
   private boolean powerCut;
 
+  // What sensors show of the motor, and what is true of it, in whole units: worked out where it has
+  // changed, which a motor at rest has not.
+  private long motorChanges = -1;
+  private int speedMilliRpm;
+  private int torqueMicroNewtonMetres;
+  private int currentMilliAmps;
+  private int supplyMilliVolts;
+  private int trueMilliRpm;
+  private int trueMicroNewtonMetres;
+
   /**
    * Mounts a scene: the file is above the orifice, the motor is off, time is 0.
    *
@@ -197,16 +207,30 @@ public final class Plant {
    */
   public void read(ControllerInput in) {
     frontEnd.deliver(nowNs, in);
-    in.speedMilliRpm = (int) Elementary.rint(motor.radPerS() * TO_MILLI_RPM);
-    in.torqueMicroNewtonMetres = (int) Elementary.rint(motor.measuredTorque() * 1e6);
-    in.currentMilliAmps = (int) Elementary.rint(motor.amperes() * 1e3);
-    in.supplyMilliVolts = (int) Elementary.rint(motor.supplyVolts() * 1e3);
+    lookAtMotor();
+    in.speedMilliRpm = speedMilliRpm;
+    in.torqueMicroNewtonMetres = torqueMicroNewtonMetres;
+    in.currentMilliAmps = currentMilliAmps;
+    in.supplyMilliVolts = supplyMilliVolts;
     in.insertionPresent = depthAxis;
     in.insertionMicrons = depthAxis ? insertionMicrons() : 0;
     in.demand = true;
     in.stopLine = stopLine;
     in.reset = false;
     in.linkAgeNs = 0;
+  }
+
+  private void lookAtMotor() {
+    if (motorChanges == motor.changes()) {
+      return;
+    }
+    motorChanges = motor.changes();
+    speedMilliRpm = (int) Elementary.rint(motor.radPerS() * TO_MILLI_RPM);
+    torqueMicroNewtonMetres = (int) Elementary.rint(motor.measuredTorque() * 1e6);
+    currentMilliAmps = (int) Elementary.rint(motor.amperes() * 1e3);
+    supplyMilliVolts = (int) Elementary.rint(motor.supplyVolts() * 1e3);
+    trueMilliRpm = (int) Elementary.rint(motor.tipTurned() / TICK_S * TO_MILLI_RPM);
+    trueMicroNewtonMetres = (int) Elementary.rint(motor.fileTorque() * 1e6);
   }
 
   /** Depth of the tip below the orifice as the axis counts it. */
@@ -224,8 +248,9 @@ public final class Plant {
     specimen.settle(remaining);
     truth.timeNs = nowNs;
     truth.remainingMicrons = (int) Elementary.rint(remaining * 1e6);
-    truth.speedMilliRpm = (int) Elementary.rint(motor.tipTurned() / TICK_S * TO_MILLI_RPM);
-    truth.torqueMicroNewtonMetres = (int) Elementary.rint(motor.fileTorque() * 1e6);
+    lookAtMotor();
+    truth.speedMilliRpm = trueMilliRpm;
+    truth.torqueMicroNewtonMetres = trueMicroNewtonMetres;
     truth.fluidLevelMicrons = (int) Elementary.rint(specimen.level() * 1e6);
     truth.chamberWet = specimen.chamberWet();
     truth.stopLine = stopLine;

@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertNotEquals;
 
+import java.util.Arrays;
 import org.junit.jupiter.api.Test;
 
 class RandomStreamTest {
@@ -69,6 +70,21 @@ class RandomStreamTest {
     }
     // 99.9 % point of chi-square with 9 degrees of freedom
     assertEquals(0, Math.max(0, chiSquare - 27.877));
+  }
+
+  @Test
+  void a_pair_holds_the_hashes_of_two_counters_in_a_row() {
+    long[] pair = new long[4];
+    RandomStream counters = RandomStream.of(9, "counters");
+    for (int i = 0; i < 100; i++) {
+      // also where the lower word of the counter runs over
+      long low = i % 2 == 0 ? counters.nextLong() : counters.nextLong() | 0xFFFFFFFFL;
+      long high = counters.nextLong();
+      long key = counters.nextLong();
+      Philox.hashPair(low, high, key, pair);
+      assertArrayEquals(philox(low, high, key), Arrays.copyOf(pair, 2));
+      assertArrayEquals(philox(low + 1, high, key), Arrays.copyOfRange(pair, 2, 4));
+    }
   }
 
   private static long[] philox(long low, long high, long key) {

@@ -37,6 +37,7 @@ public final class ToothCircuit extends SolvedCircuit {
   private final Bore bore;
   private final Dentine wall;
   private final Instrument file;
+  private final FileWalk walk;
   private final Surroundings around;
   private final double[] straySiemens;
   private final Admittances surface;
@@ -92,6 +93,7 @@ public final class ToothCircuit extends SolvedCircuit {
     this.bore = bore;
     wall = new Dentine(canal);
     this.file = file;
+    walk = new FileWalk(file);
     this.around = around;
     discOhms = canal.spreadingOhms();
     int n = hertz.length;
@@ -327,18 +329,15 @@ public final class ToothCircuit extends SolvedCircuit {
     double metal = 0;
     double ohms;
     if (z1 >= remaining) {
-      double b1 = file.radius(z1 - remaining);
-      double b2 = file.radius(z2 - remaining);
+      walk.begin(z1 - remaining);
+      double b1 = walk.radius();
+      double c1 = walk.core();
+      metal = 0.5 * walk.up(z2 - remaining);
+      double b2 = walk.radius();
       // a file in its own cut fills the circle but for its flutes
       ohms =
           Resistances.annulus(
-              resistivity,
-              z2 - z1,
-              a1 > b1 ? a1 : b1,
-              a2 > b2 ? a2 : b2,
-              file.core(z1 - remaining),
-              file.core(z2 - remaining));
-      metal = 0.5 * file.surface(z1 - remaining, z2 - remaining);
+              resistivity, z2 - z1, a1 > b1 ? a1 : b1, a2 > b2 ? a2 : b2, c1, walk.core());
     } else if (fragment != null && z1 >= fragment.bottom() && z1 < fragment.top()) {
       double b1 = fragment.core(a1);
       double b2 = fragment.core(a2);

@@ -40,6 +40,8 @@ public final class GearMotor {
   private double integralVolts;
   private double driveVolts;
   private double measuredTorque;
+  private double gearRadPerS;
+  private long changes;
 
   // The last step coasted, or braked, and changed nothing, so that another would not either. That
   // is so in most steps of a trial; braking at rest took 2 % of it.
@@ -195,9 +197,11 @@ public final class GearMotor {
   private void settle(double speedBefore, double seconds) {
     restsCoasting = false;
     restsBraked = false;
+    changes++;
     shaft.follow(radians(), resistForward, resistBackward);
     double electric = c.torqueConstant() * motor.amperes();
     double after = motor.radPerS();
+    gearRadPerS = after / GEAR;
     double accelerating = c.inertiaKgm2() * (after - speedBefore) / seconds;
     double friction = after == 0 ? clamp(electric, FRICTION_NM) : Math.signum(after) * FRICTION_NM;
     measuredTorque =
@@ -209,12 +213,21 @@ public final class GearMotor {
   }
 
   /**
+   * How many steps have changed anything of what can be read here. A motor at rest stays as it is.
+   *
+   * @return a count from 0
+   */
+  public long changes() {
+    return changes;
+  }
+
+  /**
    * Speed behind the gear, as an encoder on the motor shows it.
    *
    * @return rad/s, positive in the cutting direction
    */
   public double radPerS() {
-    return motor.radPerS() / GEAR;
+    return gearRadPerS;
   }
 
   /**
