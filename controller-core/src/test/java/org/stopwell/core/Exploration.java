@@ -12,12 +12,15 @@ import java.util.Map;
 import java.util.Random;
 import java.util.Set;
 import java.util.TreeMap;
+import java.util.function.Supplier;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.Cause;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.Drive;
 import org.stopwell.core.frame.State;
 import org.stopwell.core.frame.Trust;
+import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.trace.Event;
 
 /**
@@ -128,27 +131,40 @@ final class Exploration {
 
   private static final List<Exploration> ALL = new ArrayList<>();
 
-  /** All stages, explored once for all tests. */
+  /** All stages, explored once for all tests, each by itself on the processors that are free. */
   static synchronized List<Exploration> all() {
     if (ALL.isEmpty()) {
-      for (Map<String, Object> stage : STAGES) {
-        Exploration exploration = new Exploration(stage);
-        exploration.run();
-        ALL.add(exploration);
-        System.out.printf(
-            "%s: %d modes, %d steps, at most %d changes in half a second of sameness%n",
-            new TreeMap<>(stage),
-            exploration.modes.size(),
-            exploration.steps,
-            exploration.worstChanges);
-      }
-      for (Map<String, Object> stage : STAGES_STRUCK) {
-        Exploration exploration = new Exploration(slow(stage));
-        exploration.strike();
-        ALL.add(exploration);
-      }
+      ALL.addAll(
+          Stream.concat(
+                  STAGES.stream().map(Exploration::walked),
+                  STAGES_STRUCK.stream().map(Exploration::struck))
+              .parallel()
+              .map(Supplier::get)
+              .toList());
     }
     return ALL;
+  }
+
+  private static Supplier<Exploration> walked(Map<String, Object> stage) {
+    return () -> {
+      Exploration exploration = new Exploration(stage);
+      exploration.run();
+      System.out.printf(
+          "%s: %d modes, %d steps, at most %d changes in half a second of sameness%n",
+          new TreeMap<>(stage),
+          exploration.modes.size(),
+          exploration.steps,
+          exploration.worstChanges);
+      return exploration;
+    };
+  }
+
+  private static Supplier<Exploration> struck(Map<String, Object> stage) {
+    return () -> {
+      Exploration exploration = new Exploration(slow(stage));
+      exploration.strike();
+      return exploration;
+    };
   }
 
   private static final List<Map<String, Object>> STAGES =
@@ -207,6 +223,7 @@ final class Exploration {
   }
 
   final Map<String, Map<String, Object>> settings;
+  private final ControllerSettings shared;
   private boolean easesInDoubt;
   private boolean stopsAtStandoff;
   private boolean axis;
@@ -218,6 +235,7 @@ final class Exploration {
 
   private Exploration(Exploration other) {
     settings = other.settings;
+    shared = other.shared;
     easesInDoubt = other.easesInDoubt;
     stopsAtStandoff = other.stopsAtStandoff;
     axis = other.axis;
@@ -269,6 +287,7 @@ final class Exploration {
     stopsAtStandoff = !"none".equals(length.get("apical"));
     axis = length.containsKey("depth_limit_mm");
     settings.put("stages.length", stage);
+    shared = TestBench.checked(settings, TestBench.curve());
   }
 
   void run() {
@@ -347,7 +366,7 @@ final class Exploration {
 
   /** One path from power-on. */
   private final class Walk {
-    final TestBench bench = new TestBench(settings);
+    final TestBench bench = new TestBench(shared);
     Letter place = Letter.OUT;
     boolean checked;
     @Nullable List<Recording.Step> recording;

@@ -62,14 +62,22 @@ class TestBench {
   }
 
   TestBench(Map<String, Map<String, Object>> settings, Calibration calibration) {
+    this(checked(settings, calibration));
+  }
+
+  TestBench(ControllerSettings settings) {
+    controller = new StopController(settings);
+  }
+
+  /** Checked settings, which any number of controllers may share. */
+  static ControllerSettings checked(
+      Map<String, Map<String, Object>> settings, Calibration calibration) {
     try {
       // a port to another language has no resources, so weights are read only where they are used
       boolean weighs = "approach".equals(settings.getOrDefault("sense", Map.of()).get("policy"));
-      controller =
-          new StopController(
-              weighs
-                  ? TestWeights.settings(settings, calibration)
-                  : ControllerSettings.of(settings, calibration));
+      return weighs
+          ? TestWeights.settings(settings, calibration)
+          : ControllerSettings.of(settings, calibration);
     } catch (SettingsException e) {
       throw new AssertionError(e);
     }

@@ -8,7 +8,7 @@ import java.util.concurrent.TimeUnit;
 
 /** A Java program in a process of its own, and the signals that it gets. */
 public final class ChildProgram {
-  private static final long PATIENCE_S = 60;
+  private static final long PATIENCE_S = 200;
 
   private ChildProgram() {}
 

@@ -17,7 +17,7 @@ public final class WatchedBoard implements AutoCloseable {
   public static final String TURNING = "EXCHANGE FORWARD";
 
   private static final int DRIVE = Message.EXCHANGE.index("drive");
-  private static final long PATIENCE_S = 60;
+  private static final long PATIENCE_S = 200;
   private static final long SLOW_NS = 1_000_000;
 
   private final LinkedBlockingQueue<String> heard = new LinkedBlockingQueue<>();

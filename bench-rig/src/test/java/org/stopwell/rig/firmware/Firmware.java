@@ -1,9 +1,12 @@
 package org.stopwell.rig.firmware;
 
 import java.io.IOException;
+import java.nio.channels.FileChannel;
+import java.nio.channels.FileLock;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
 import java.util.List;
 import java.util.Objects;
 
@@ -26,6 +29,21 @@ public final class Firmware {
 
   /** Makes some targets; what make and the compilers say is the message when it fails. */
   public static String make(String... targets) throws IOException, InterruptedException {
+    Files.createDirectories(OUT);
+    // Machines that test side by side make into one directory: one after the other.
+    try (FileChannel file =
+        FileChannel.open(
+            OUT.resolve("make.lock"), StandardOpenOption.CREATE, StandardOpenOption.WRITE)) {
+      FileLock lock = file.lock();
+      try {
+        return makeAlone(targets);
+      } finally {
+        lock.release();
+      }
+    }
+  }
+
+  private static String makeAlone(String... targets) throws IOException, InterruptedException {
     ProcessBuilder make = new ProcessBuilder("make", "-s", "-C", SOURCE.toString(), "OUT=" + OUT);
     make.command().addAll(List.of(targets));
     Process process;

@@ -23,12 +23,16 @@ class FirstStartTest {
       Files.copy(file, copy, StandardCopyOption.COPY_ATTRIBUTES);
     }
     Path said = clone.resolve("said.txt");
-    Process launcher =
+    ProcessBuilder start =
         new ProcessBuilder("./stopwell", "check", "docs/plans/first-stop.yaml")
             .directory(clone.toFile())
             .redirectErrorStream(true)
-            .redirectOutput(said.toFile())
-            .start();
+            .redirectOutput(said.toFile());
+    // The build that runs this test has already checked these sources; this one only compiles them.
+    start
+        .environment()
+        .merge("MAVEN_OPTS", "-Dchecks=-parameters", (own, more) -> own + " " + more);
+    Process launcher = start.start();
     try {
       assertTrue(launcher.waitFor(25, TimeUnit.MINUTES), "still building");
     } finally {

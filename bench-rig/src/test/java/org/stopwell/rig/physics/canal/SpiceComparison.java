@@ -106,7 +106,7 @@ public final class SpiceComparison {
             .redirectErrorStream(true)
             .redirectOutput(log.toFile())
             .start();
-    assertTrue(spice.waitFor(120, TimeUnit.SECONDS), "ngspice did not end");
+    assertTrue(spice.waitFor(200, TimeUnit.SECONDS), "ngspice did not end");
     String answer = Files.readString(log, StandardCharsets.UTF_8);
     Matcher matcher = ANSWER.matcher(answer);
     Map<Integer, Complex> currents = new HashMap<>();

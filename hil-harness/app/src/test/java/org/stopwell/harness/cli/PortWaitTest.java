@@ -32,7 +32,7 @@ import org.stopwell.rig.virtual.VirtualBench;
 /** A plug that was pulled and put in again costs the trial in which it was pulled. */
 class PortWaitTest {
   private static final long PERIOD_NS = 1_000_000;
-  private static final long PATIENCE_S = 120;
+  private static final long PATIENCE_S = 200;
   private static final long LOOK_NS = 10_000_000;
   private static final int TRIALS = 4;
 

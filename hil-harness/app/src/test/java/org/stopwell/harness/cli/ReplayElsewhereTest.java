@@ -46,7 +46,7 @@ class ReplayElsewhereTest {
   void everyTrialIsIdenticalOnAJdkThoughAllProcessorsAreBusy(Path jdk) throws Exception {
     AtomicBoolean enough = new AtomicBoolean();
     List<Thread> load = new ArrayList<>();
-    for (int i = 0; i < 2 * Runtime.getRuntime().availableProcessors(); i++) {
+    for (int i = 0; i < Runtime.getRuntime().availableProcessors(); i++) {
       Thread busy = new Thread(() -> spin(enough), "load " + i);
       busy.setDaemon(true);
       busy.start();

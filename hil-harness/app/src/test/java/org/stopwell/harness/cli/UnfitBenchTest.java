@@ -30,6 +30,8 @@ import org.stopwell.rig.calibration.Quantity;
 import org.stopwell.rig.proof.Finding;
 import org.stopwell.rig.proof.ProofRecord;
 import org.stopwell.rig.wire.BoardIdentity;
+import org.stopwell.rig.wire.Message;
+import org.stopwell.rig.wire.Packet;
 
 /** The whole program with an emulated board that identifies itself as physical. */
 class UnfitBenchTest {
@@ -42,27 +44,10 @@ class UnfitBenchTest {
   @BeforeEach
   void startABoard() throws Exception {
     BoardIdentity b = EmulatedBoard.identity(true, BenchOptions.PERIOD_NS);
-    board =
-        EmulatedBoard.start(
-            new BoardIdentity(
-                b.protocol(),
-                b.board(),
-                b.serialNumber(),
-                b.firmware(),
-                b.firmwareVersion(),
-                b.firmwareHash(),
-                /* simulated= */ false,
-                b.lockstep(),
-                b.hasTruth(),
-                b.hasPosition(),
-                b.hasMotor(),
-                b.hasStage(),
-                b.readsTooth(),
-                b.mostSteps(),
-                b.periodNs(),
-                b.watchdogNs(),
-                b.silenceNs()),
-            0);
+    Packet identity = new Packet().begin(Message.IDENTITY, 1, 1);
+    b.put(identity);
+    identity.set(Message.IDENTITY.index("simulated"), false);
+    board = EmulatedBoard.start(BoardIdentity.get(identity), 0);
     bench =
         new BenchDescription(
             "serial",
@@ -225,8 +210,8 @@ class UnfitBenchTest {
         trials: 2
         time_limit_s: 30
         scene:
-          canal: {kind: resistors, length_mm: 8, body_ohm: 6500}
-          hand: {feed_mm_per_s: 1, passive_mm: 6}
+          canal: {kind: resistors, length_mm: 4, body_ohm: 6500}
+          hand: {feed_mm_per_s: 1, passive_mm: 2.5}
           front_end: {noise_percent: 0.3}
         """
             .formatted(

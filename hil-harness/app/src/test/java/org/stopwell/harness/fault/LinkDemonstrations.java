@@ -225,27 +225,11 @@ final class LinkDemonstrations {
 
   /** A lockstep board that identifies itself as physical, if so chosen. */
   static EmulatedBoard board(String serialNumber, boolean simulated) throws Exception {
-    BoardIdentity b = EmulatedBoard.identity(true, MS);
-    return EmulatedBoard.start(
-        new BoardIdentity(
-            b.protocol(),
-            b.board(),
-            serialNumber,
-            b.firmware(),
-            b.firmwareVersion(),
-            b.firmwareHash(),
-            simulated,
-            b.lockstep(),
-            b.hasTruth(),
-            b.hasPosition(),
-            b.hasMotor(),
-            b.hasStage(),
-            b.readsTooth(),
-            b.mostSteps(),
-            b.periodNs(),
-            b.watchdogNs(),
-            b.silenceNs()),
-        0);
+    Packet identity = new Packet().begin(Message.IDENTITY, 1, 1);
+    EmulatedBoard.identity(true, MS).put(identity);
+    identity.set(Message.IDENTITY.index("serial_number"), serialNumber);
+    identity.set(Message.IDENTITY.index("simulated"), simulated);
+    return EmulatedBoard.start(BoardIdentity.get(identity), 0);
   }
 
   private static ControllerOutput forward() {

@@ -83,7 +83,7 @@ final class RecordDemonstrations {
             .redirectOutput(said.toFile())
             .start();
     try {
-      assertTrue(process.waitFor(120, TimeUnit.SECONDS), "still running");
+      assertTrue(process.waitFor(200, TimeUnit.SECONDS), "still running");
     } finally {
       process.destroyForcibly();
     }

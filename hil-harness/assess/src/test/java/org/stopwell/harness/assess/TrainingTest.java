@@ -7,16 +7,30 @@ import org.junit.jupiter.api.Test;
 import org.stopwell.core.sense.DepthEstimate;
 import org.stopwell.core.weights.DepthNetwork;
 import org.stopwell.core.weights.DepthWeightsText;
+import org.stopwell.rig.random.RandomStream;
 import org.stopwell.rig.weights.ShippedWeights;
 
 /** The recipe of the shipped weights, in small: the long form is in docs/proof.md. */
 class TrainingTest {
   private static final int CANALS = 120;
 
-  /** Each input of a network begins with the mean of the training and one over its deviation. */
+  /**
+   * Each input of a network begins with the mean of the training and one over its deviation. Both
+   * are there before the first round of the fit.
+   */
   @Test
   void theShippedWeightsWereFittedToThePopulationThatTheRecipeDraws() {
-    DepthNetwork small = new Training(CANALS, line -> {}).weights("test").alone();
+    Examples examples = new Training(CANALS, line -> {}).readings();
+    DepthNetwork small =
+        Fit.fit(
+                examples,
+                examples.rows(),
+                Training.ALONE,
+                FloatNetwork.NOTHING,
+                0,
+                RandomStream.of(1, "test"),
+                line -> {})
+            .whole(examples);
     DepthNetwork shipped = ShippedWeights.get().alone();
     double worst = 0;
     for (int i = 0; i < DepthEstimate.INPUTS; i++) {

@@ -49,7 +49,7 @@ class BlindKeyFileTest {
   }
 
   @Test
-  @Timeout(10)
+  @Timeout(200)
   void aPipeInPlaceOfTheKeyIsRefused() throws Exception {
     for (String name : List.of(BlindKeyFile.NAME, Unblinding.NAME)) {
       Path pipe = dir.resolve(name);

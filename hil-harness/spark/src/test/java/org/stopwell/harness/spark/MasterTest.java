@@ -58,7 +58,7 @@ class MasterTest {
                     f -> {},
                     Engine.Watcher.NOBODY,
                     () -> false));
-    assertTrue(MachineClock.nowNs() - began < 20_000_000_000L, "within seconds");
+    assertTrue(MachineClock.nowNs() - began < 100_000_000_000L, "it waits for nobody");
     String message = String.valueOf(e.getMessage());
     assertTrue(message.contains(url + ": no master answers (127.0.0.1:" + port), message);
   }
