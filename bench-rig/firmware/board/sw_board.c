@@ -109,7 +109,7 @@ static enum sw_outcome mount_begin(struct sw_board *board, struct sw_message *m)
   board->values_wanted = m->as.mount_begin.values;
   board->steps_come = 0;
   board->steps_wanted = m->as.mount_begin.steps;
-  sw_plant_mount_begin();
+  sw_plant_mount_begin(&m->as.mount_begin);
   return ok(m);
 }
 
@@ -280,6 +280,7 @@ enum sw_outcome sw_board_take(struct sw_board *board, struct sw_message *m, uint
     case SW_STAGE_MOVE:
     case SW_STAGE_STOP:
     case SW_STAGE_ASK:
+    case SW_STAGE_FEED:
       return stage(board, m);
     case SW_VERIFY:
     case SW_WATCH:

@@ -55,7 +55,7 @@ int64_t sw_plant_clock_ns(void);                               /* monotonic, fro
 void sw_plant_identity(struct sw_identity *identity);          /* zeroed before */
 void hw_firmware_hash(char *eight_digits); /* of the running program and its calibration */
 void sw_plant_off(void);                                       /* cuts the power at once */
-void sw_plant_mount_begin(void);                               /* forgets the last trial */
+void sw_plant_mount_begin(const struct sw_mount_begin *begin); /* forgets the last trial */
 const char *sw_plant_value(const struct sw_mount_value *value); /* NULL, or the reason: in flash */
 const char *sw_plant_step(const struct sw_mount_step *step);    /* the same */
 const char *sw_plant_place(const struct sw_mount_place *place); /* the same; weak: no chain */

@@ -115,7 +115,8 @@ void sw_plant_off(void) {
   }
 }
 
-void sw_plant_mount_begin(void) {
+void sw_plant_mount_begin(const struct sw_mount_begin *begin) {
+  (void)begin;
   given = 0;
   kind = RESISTORS;
   tooth_number = 0;

@@ -8,7 +8,7 @@
  *   sw_avr.c    -> sw_board.c  sw_board_take for each request, sw_board_poll in between
  *   sw_board.c  -> device.c    sw_plant_ functions: mount, verify, watch, off
  *   sw_board.c  -> sw_avr.c    hw_firmware_hash
- *   device.c    -> main.c      hw_ functions: relays, converter, scale
+ *   device.c    -> main.c      hw_ functions: relays, converter, scale, lines to the drive board
  *
  * The board never measures the chain while the device is on it: hw_circuit allows one or the other.
  */
@@ -18,6 +18,7 @@
 
 #include "sw_board.h"
 #include "sw_text.h"
+#include "turn.h"
 
 #define PERIOD_NS 10000000UL
 _Static_assert(PERIOD_NS >= SW_LEAST_PERIOD_NS && PERIOD_NS <= SW_MOST_PERIOD_NS,
@@ -30,10 +31,13 @@ _Static_assert(PERIOD_NS >= SW_LEAST_PERIOD_NS && PERIOD_NS <= SW_MOST_PERIOD_NS
 #define LEAST_LEAK_KILOHMS (uint32_t)100000
 #define MOST_LEAK_KILOHMS (uint32_t)1000000 /* more than this the converter does not see */
 #define MOST_STRAY_PICOFARADS 60
+#define LEAST_PRESS_CENTINEWTONS 50
+#define MOST_PRESS_CENTINEWTONS 400
 #define FULL_SUM (16 * 1023u)
 
 static struct chain_table table;
 static struct watch watch;
+static struct turn turn;
 static struct chain_codes shown;
 static struct chain_work work;
 static volatile bool following;
@@ -44,6 +48,7 @@ static uint8_t marks;
 static int32_t shown_at;
 static int32_t length_microns;
 static bool given_kind, given_length;
+static uint16_t press_steps; /* of the converter: no feed at this force and above */
 
 static int32_t remaining_microns(void) {
   return device_calibration.home_microns -
@@ -112,6 +117,8 @@ void device_follow(void) {
 }
 
 void device_sample(uint16_t angle, uint16_t force_steps, uint16_t sound_steps) {
+  bool turns = turn_sample(&turn, angle);
+  hw_lines(following && turns, following && force_steps < press_steps);
   if (watching) {
     uint16_t beyond = force_steps > device_calibration.force_zero
                           ? (uint16_t)(force_steps - device_calibration.force_zero)
@@ -141,13 +148,16 @@ void sw_plant_off(void) {
   following = false;
   watching = false;
   hw_lock(true);
+  hw_lines(false, false);
   closing = false;
   set_circuit(APART);
   hw_lock(false);
 }
 
-void sw_plant_mount_begin(void) {
+void sw_plant_mount_begin(const struct sw_mount_begin *begin) {
+  (void)begin;
   given_kind = given_length = false;
+  press_steps = 0;
   table.count = 0;
 }
 
@@ -160,6 +170,14 @@ const char *sw_plant_value(const struct sw_mount_value *value) {
     length_microns = (int32_t)value->value;
     given_length = value->decimals == 3;
     return given_length ? NULL : PSTR("not a number with the decimals that this board knows");
+  }
+  if (sw_is(value->key, value->key_bytes, PSTR("hand.press_n"))) {
+    if (value->value < LEAST_PRESS_CENTINEWTONS || value->value > MOST_PRESS_CENTINEWTONS) {
+      return PSTR("this board limits the force to 0.5 to 4 N");
+    }
+    press_steps = (uint16_t)(device_calibration.force_zero + (uint32_t)value->value * 10000 /
+                                                                 device_calibration.force_micronewtons);
+    return NULL;
   }
   if (sw_is(value->key, value->key_bytes, PSTR("tooth.number"))) {
     return value->value == 0 ? NULL : PSTR("this board has no tooth input");
@@ -305,6 +323,7 @@ uint8_t sw_plant_mount(char *why, uint8_t room) {
   shown_at = INT32_MIN;
   marks = 0;
   watch_begin(&watch);
+  turn_begin(&turn);
   following = true;
   return 0;
 }

@@ -41,6 +41,7 @@ void device_sample(uint16_t angle, uint16_t force_steps, uint16_t sound_steps);
 void device_follow(void);
 
 /* Functions of the hardware. */
+void hw_lines(bool turns, bool free); /* to the drive board: the file turns; the force is below its limit */
 int64_t hw_clock_ns(void);
 int32_t hw_steps(void); /* of the shank scale, since home */
 bool hw_homed(void);

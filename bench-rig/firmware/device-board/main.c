@@ -10,6 +10,8 @@
  *   PD6       relay to both leads of the device (high: on)
  *   PD7       relay to the test node        PC0  converter: test node, through a follower
  *   PC3       relay to ground               PC1  converter: force; PC2: microphone, behind a detector
+ *   PC4, PC5  to the drive board, each through an optocoupler (high: on): the file turns; the force
+ *             is below its limit
  *
  * The interlock is in the wiring too: the coil of PD6 runs through a break contact of PD7's relay.
  *
@@ -33,6 +35,8 @@
 #define DEVICE_RELAY PD6
 #define TEST_RELAY PD7
 #define GROUND_RELAY PC3
+#define TURNS PC4
+#define FREE PC5
 #define EXCITE PB0
 #define LATCH PB1
 #define ANGLE_SELECT PB2
@@ -164,6 +168,19 @@ void hw_circuit(enum device_circuit circuit) {
   }
 }
 
+void hw_lines(bool turns, bool free) {
+  if (turns) {
+    PORTC |= _BV(TURNS);
+  } else {
+    PORTC &= (uint8_t)~_BV(TURNS);
+  }
+  if (free) {
+    PORTC |= _BV(FREE);
+  } else {
+    PORTC &= (uint8_t)~_BV(FREE);
+  }
+}
+
 void hw_charge(bool on) {
   if (on) {
     PORTB |= _BV(EXCITE);
@@ -200,7 +217,7 @@ void sw_plant_tick(void) {}
 static void start(void) {
   PORTD = _BV(DRIVERS_OFF) | _BV(PD2) | _BV(PD3) | _BV(HOME);
   DDRD = _BV(DRIVERS_OFF) | _BV(PD1) | _BV(DEVICE_RELAY) | _BV(TEST_RELAY);
-  DDRC = _BV(GROUND_RELAY);
+  DDRC = _BV(GROUND_RELAY) | _BV(TURNS) | _BV(FREE);
   PORTB = _BV(ANGLE_SELECT);
   DDRB = _BV(LATCH) | _BV(ANGLE_SELECT) | _BV(MOSI) | _BV(SCK);
   SPCR = _BV(SPE) | _BV(MSTR); /* F_CPU / 4 */

@@ -16,12 +16,14 @@ static const struct drive_calibration EEMEM stored = {
               .full_scale_milliamps = 5000, /* 1 V per A at a reference of 5 V */
               .idle_milliamps = 100,
               .micro_newton_metres_per_amp = 20000},
-    .stage = {.step_nanometres = 2500, /* a lead of 1 mm, 400 half steps to the turn */
-              .fastest = 4000,         /* 10 mm/s */
-              .seek = 2000,            /* 5 mm/s */
-              .slow = 400,             /* 1 mm/s */
-              .ramp = 20000,           /* 50 mm/s² */
-              .play_steps = 40,        /* 0.1 mm */
-              .travel_steps = 15200}}; /* 38 mm */
+    .stage = {.step_nanometres = 625,  /* a lead of 2 mm, 200 steps to the turn, each in 16 */
+              .fastest = 32000,        /* 20 mm/s */
+              .start = 3200,           /* 2 mm/s: one turn a second */
+              .seek = 8000,            /* 5 mm/s */
+              .slow = 1600,            /* 1 mm/s */
+              .ramp_millimetres = 50,
+              .turn_millimetres = 1000,
+              .play_steps = 160,       /* 0.1 mm */
+              .travel_steps = 60800}}; /* 38 mm */
 
 #endif

@@ -26,6 +26,9 @@ _Static_assert(PERIOD_NS >= SW_LEAST_PERIOD_NS && PERIOD_NS <= SW_MOST_PERIOD_NS
 
 struct motion drive_stage;
 
+static struct feed_hand hand;
+static struct feed feed;
+
 static struct motor motor = {.must_rest = true};
 static struct motor_speed speed;
 static int64_t heard_ns;
@@ -56,11 +59,15 @@ void sw_plant_off(void) {
   hw_lock(false);
 }
 
-void sw_plant_mount_begin(void) {}
+void sw_plant_mount_begin(const struct sw_mount_begin *begin) {
+  memset(&hand, 0, sizeof hand);
+  hand.seed = begin->seed;
+}
 
-/* The keys of canal, fluid and file are for others: this board only turns and feeds. */
+/* The keys of canal, fluid and file are for others. What the stage cannot do it refuses when it is to feed:
+ * in other trials a person moves the file. */
 const char *sw_plant_value(const struct sw_mount_value *value) {
-  (void)value;
+  feed_value(&hand, value);
   return NULL;
 }
 
@@ -122,20 +129,67 @@ void drive_tick(void) {
   }
 }
 
+int8_t drive_stage_tick(const struct motion_switches *open, const struct feed_lines *lines) {
+  struct motion *stage = &drive_stage;
+  if (stage->state != SW_STAGE_STATE_FEEDING) {
+    return motion_tick(stage, &drive_calibration.stage, open);
+  }
+  if (open->stop_line) {
+    motion_halt(stage, SW_STAGE_STATE_STOP_LINE);
+    return 0;
+  }
+  motion_limits(stage, open, stage->backward);
+  if (!motion_busy(stage)) {
+    return 0;
+  }
+  int8_t steps = feed_tick(&feed, &drive_calibration.stage, lines, &stage->backward);
+  motion_count(stage, &drive_calibration.stage, steps);
+  if (feed.ending && feed_rests(&feed)) {
+    motion_halt(stage, SW_STAGE_STATE_STOPPED);
+  }
+  return steps;
+}
+
+/* Most of the sums before the tick is kept out, and while nothing moves. */
+static enum sw_stage_state begin_feed(int32_t most_microns) {
+  const struct motion_calibration *is = &drive_calibration.stage;
+  if (motion_busy(&drive_stage)) {
+    return SW_STAGE_STATE_BUSY;
+  }
+  if (!drive_stage.homed) {
+    return SW_STAGE_STATE_NOT_HOMED;
+  }
+  if (most_microns > motion_most_microns(is) ||
+      !feed_begin(&feed, &hand, is, motion_microns(is, drive_stage.steps), most_microns)) {
+    return SW_STAGE_STATE_OUTSIDE;
+  }
+  hw_lock(true);
+  motion_feeds(&drive_stage);
+  hw_lock(false);
+  return SW_STAGE_STATE_FEEDING;
+}
+
 bool sw_plant_stage(struct sw_message *m) {
   const struct motion_calibration *is = &drive_calibration.stage;
   struct sw_stage_move move = m->as.stage_move;
+  enum sw_stage_state fed = m->code == SW_STAGE_FEED && !stopped
+                                ? begin_feed(m->as.stage_feed.most_microns)
+                                : SW_STAGE_STATE_STOP_LINE;
   struct motion_switches open = {false, false, false};
   heard_ns = hw_clock_ns();
   hw_switches(&open);
   hw_lock(true);
   enum sw_stage_state told = drive_stage.state;
-  if (stopped && (m->code == SW_STAGE_HOME || m->code == SW_STAGE_MOVE)) {
+  if (m->code == SW_STAGE_FEED) {
+    told = fed;
+  } else if (stopped && (m->code == SW_STAGE_HOME || m->code == SW_STAGE_MOVE)) {
     told = SW_STAGE_STATE_STOP_LINE;
   } else if (m->code == SW_STAGE_HOME) {
     told = motion_home(&drive_stage, is);
   } else if (m->code == SW_STAGE_MOVE) {
     told = motion_move(&drive_stage, is, move.position_microns, move.speed_microns_per_second);
+  } else if (m->code == SW_STAGE_STOP && drive_stage.state == SW_STAGE_STATE_FEEDING) {
+    feed_end(&feed);
   } else if (m->code == SW_STAGE_STOP) {
     told = motion_stop(&drive_stage, is);
   }

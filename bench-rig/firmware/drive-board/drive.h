@@ -5,6 +5,7 @@
 #include <stdbool.h>
 #include <stdint.h>
 
+#include "feed.h"
 #include "motion.h"
 #include "motor.h"
 
@@ -20,6 +21,9 @@ extern struct motion drive_stage;
 
 /* Call it 960 times a second: motor loop, stop line, silence of the host. */
 void drive_tick(void);
+
+/* Call it in each tick of the stage: steps of the stage motor, forward or back. */
+int8_t drive_stage_tick(const struct motion_switches *open, const struct feed_lines *lines);
 
 /* The emergency-stop line was open and has not been cleared since. */
 bool drive_stopped(void);

@@ -10,6 +10,7 @@
  *   PD7       stage driver: direction,          PC0  converter: motor current
  *             high is backward                  PC1  home switch, PC2 far limit switch: both closed
  *                                                    to ground while the stage is between them
+ *   PC3, PC4  from the device board, to ground: the file turns; the force is below its limit
  *
  * Low is safe at every output, and a reset leaves them all floating: pull-downs hold PB0 to PB5 there.
  */
@@ -35,6 +36,8 @@
 #define BRAKE PB5
 #define HOME PC1
 #define FAR_LIMIT PC2
+#define TURNS PC3
+#define FREE PC4
 
 #define SAMPLES 16
 #define TICKS_PER_LOOP 8 /* 960 times a second */
@@ -62,6 +65,13 @@ static void encoder(void) {
 ISR(INT0_vect) { encoder(); }
 ISR(INT1_vect) { encoder(); }
 
+/* A driver wants to see a step for 2 µs and the next one 2 µs later (assumed). */
+static void wait_for_driver(void) {
+  for (uint8_t i = 0; i < 6; i++) {
+    __asm__ volatile("nop\n nop");
+  }
+}
+
 /* 7680 times a second. All other interrupts may come between, but never a second one of this. */
 ISR(TIMER0_COMPA_vect) {
   static uint8_t ticks;
@@ -73,23 +83,23 @@ ISR(TIMER0_COMPA_vect) {
     OCR2A = 0;
     PORTB &= (uint8_t)~_BV(ENABLE);
   }
-  int8_t step = motion_tick(&drive_stage, &drive_calibration.stage, &open);
+  struct feed_lines lines = {!(PINC & _BV(TURNS)), !(PINC & _BV(FREE))};
+  int8_t steps = drive_stage_tick(&open, &lines);
   if (drive_stage.backward) {
     PORTD |= _BV(STAGE_BACKWARD);
   } else {
     PORTD &= (uint8_t)~_BV(STAGE_BACKWARD);
   }
-  if (step) {
+  for (steps = steps < 0 ? (int8_t)-steps : steps; steps > 0; steps--) {
     PORTD |= _BV(STEP);
+    wait_for_driver();
+    PORTD &= (uint8_t)~_BV(STEP);
+    wait_for_driver();
   }
   if (++ticks == TICKS_PER_LOOP) {
     ticks = 0;
     sw_tick = true;
   }
-  for (uint8_t i = 0; i < 8; i++) { /* a driver wants to see a step for some µs */
-    __asm__ volatile("nop\n nop\n nop\n nop");
-  }
-  PORTD &= (uint8_t)~_BV(STEP);
   cli();
   TIMSK0 = _BV(OCIE0A);
 }
@@ -167,7 +177,7 @@ static void start(void) {
   DDRB = _BV(STAGE_ON) | _BV(ENABLE) | _BV(ALIVE) | _BV(POWER) | _BV(BACKWARD) | _BV(BRAKE);
   PORTD = _BV(PD2) | _BV(PD3) | _BV(STOP_LINE) | _BV(RESET);
   DDRD = _BV(PD1) | _BV(STEP) | _BV(STAGE_BACKWARD);
-  PORTC = _BV(HOME) | _BV(FAR_LIMIT);
+  PORTC = _BV(HOME) | _BV(FAR_LIMIT) | _BV(TURNS) | _BV(FREE);
 
   eeprom_read_block(&drive_calibration, &stored, sizeof drive_calibration);
   encoder();

@@ -5,7 +5,8 @@
 enum { TO_SWITCH = 1, FURTHER = 2, OFF_SWITCH = 3 };
 
 bool motion_busy(const struct motion *motion) {
-  return motion->state == SW_STAGE_STATE_HOMING || motion->state == SW_STAGE_STATE_MOVING;
+  return motion->state == SW_STAGE_STATE_HOMING || motion->state == SW_STAGE_STATE_MOVING ||
+         motion->state == SW_STAGE_STATE_FEEDING;
 }
 
 int32_t motion_microns(const struct motion_calibration *is, int32_t steps) {
@@ -35,8 +36,12 @@ static void way(struct motion *motion, int32_t goal, uint16_t cruise, enum sw_st
   motion->end = end;
 }
 
-static void begin(struct motion *motion, enum sw_stage_state state) {
+static void begin(struct motion *motion, const struct motion_calibration *is,
+                  enum sw_stage_state state) {
   motion->state = state;
+  motion->ramp = (uint32_t)is->ramp_millimetres * 1000000u / is->step_nanometres;
+  motion->ramp_tick = (uint16_t)(motion->ramp / MOTION_TICKS_PER_SECOND);
+  motion->ramp_rest = (uint16_t)(motion->ramp % MOTION_TICKS_PER_SECOND);
   motion->speed = 0;
   motion->phase = 0;
   motion->gain = 0;
@@ -46,7 +51,7 @@ enum sw_stage_state motion_home(struct motion *motion, const struct motion_calib
   if (motion_busy(motion)) {
     return SW_STAGE_STATE_BUSY;
   }
-  begin(motion, SW_STAGE_STATE_HOMING);
+  begin(motion, is, SW_STAGE_STATE_HOMING);
   motion->homed = false;
   motion->homing = TO_SWITCH;
   /* A quarter more than all the way there is. */
@@ -75,18 +80,22 @@ enum sw_stage_state motion_move(struct motion *motion, const struct motion_calib
   int32_t takes_up = motion->taken_up + (target - motion->steps);
   bool straight = target == motion->steps ? motion->taken_up >= is->play_steps
                                           : target > motion->steps && takes_up >= is->play_steps;
-  begin(motion, SW_STAGE_STATE_MOVING);
+  begin(motion, is, SW_STAGE_STATE_MOVING);
   motion->target = target;
   way(motion, straight ? target : target - is->play_steps, cruise, SW_STAGE_STATE_ARRIVED);
   return motion->state;
 }
 
+void motion_feeds(struct motion *motion) { motion->state = SW_STAGE_STATE_FEEDING; }
+
+/* Steps to come to rest in. */
+static int32_t brake_steps(const struct motion *motion) {
+  return (int32_t)((uint32_t)motion->speed * motion->speed / 2 / motion->ramp);
+}
+
 enum sw_stage_state motion_stop(struct motion *motion, const struct motion_calibration *is) {
   if (motion_busy(motion)) {
-    int32_t brake = (int32_t)((uint32_t)motion->speed * motion->speed / (2ul * is->ramp));
-    if (motion->speed <= MOTION_START) {
-      brake = 0;
-    }
+    int32_t brake = motion->speed <= is->start ? 0 : brake_steps(motion);
     int32_t left = motion->goal - motion->steps;
     left = left < 0 ? -left : left;
     brake = brake < left ? brake : left;
@@ -115,9 +124,8 @@ static void lost(struct motion *motion, enum sw_stage_state why) {
 static void home_switch(struct motion *motion, const struct motion_calibration *is, bool open) {
   if (motion->homing == TO_SWITCH && open) {
     /* Room to slow down in, and enough to take up the play on the way back. */
-    int32_t brake = (int32_t)((uint32_t)motion->speed * motion->speed / (2ul * is->ramp));
     motion->homing = FURTHER;
-    way(motion, motion->steps - brake - is->play_steps, is->seek, SW_STAGE_STATE_HOMING);
+    way(motion, motion->steps - brake_steps(motion) - is->play_steps, is->seek, SW_STAGE_STATE_HOMING);
     motion->target = motion->goal;
   } else if (motion->homing == OFF_SWITCH && !open) {
     motion->steps = 0;
@@ -146,14 +154,15 @@ static void goal_reached(struct motion *motion, const struct motion_calibration 
 
 static void change_speed(struct motion *motion, const struct motion_calibration *is) {
   uint32_t left = (uint32_t)labs(motion->goal - motion->steps);
-  uint16_t change = 0;
-  motion->gain += is->ramp;
-  while (motion->gain >= MOTION_TICKS_PER_SECOND) {
+  uint16_t change = motion->ramp_tick;
+  motion->gain = (uint16_t)(motion->gain + motion->ramp_rest);
+  if (motion->gain >= MOTION_TICKS_PER_SECOND) {
     motion->gain = (uint16_t)(motion->gain - MOTION_TICKS_PER_SECOND);
     change++;
   }
-  uint16_t floor = motion->cruise < MOTION_START ? motion->cruise : MOTION_START;
-  bool brake = left < 0xFFFF && (uint32_t)motion->speed * motion->speed >= 2ul * is->ramp * left;
+  uint16_t floor = motion->cruise < is->start ? motion->cruise : is->start;
+  uint32_t speed = motion->speed >> 4; /* and the ramp by 2^8, so that all fits 32 bits */
+  bool brake = left < 0xFFFF && speed * speed >= 2 * (motion->ramp >> 8) * left;
   if (motion->speed < floor) {
     motion->speed = floor;
   } else if (brake || motion->speed > motion->cruise) {
@@ -166,6 +175,22 @@ static void change_speed(struct motion *motion, const struct motion_calibration 
   }
 }
 
+void motion_limits(struct motion *motion, const struct motion_switches *open, bool backward) {
+  if (open->home && backward) {
+    lost(motion, SW_STAGE_STATE_HOME_LIMIT);
+  } else if (open->far_limit && !backward) {
+    lost(motion, SW_STAGE_STATE_FAR_LIMIT);
+  }
+}
+
+void motion_count(struct motion *motion, const struct motion_calibration *is, int8_t steps) {
+  motion->steps += steps;
+  motion->taken_up = steps < 0 ? 0
+                     : motion->taken_up + steps < is->play_steps
+                         ? (uint16_t)(motion->taken_up + steps)
+                         : is->play_steps;
+}
+
 int8_t motion_tick(struct motion *motion, const struct motion_calibration *is,
                    const struct motion_switches *open) {
   if (!motion_busy(motion)) {
@@ -175,13 +200,14 @@ int8_t motion_tick(struct motion *motion, const struct motion_calibration *is,
     motion_halt(motion, SW_STAGE_STATE_STOP_LINE);
     return 0;
   }
+  bool backward = motion->goal < motion->steps;
   if (motion->state == SW_STAGE_STATE_HOMING) {
     home_switch(motion, is, open->home);
-  } else if (open->home && motion->goal < motion->steps) {
-    lost(motion, SW_STAGE_STATE_HOME_LIMIT);
+    backward = motion->goal < motion->steps;
   }
-  if (motion_busy(motion) && open->far_limit && motion->goal > motion->steps) {
-    lost(motion, SW_STAGE_STATE_FAR_LIMIT);
+  if (motion_busy(motion) && motion->goal != motion->steps &&
+      !(motion->state == SW_STAGE_STATE_HOMING && backward)) {
+    motion_limits(motion, open, backward);
   }
   if (motion_busy(motion) && motion->goal == motion->steps) {
     goal_reached(motion, is);
@@ -189,7 +215,7 @@ int8_t motion_tick(struct motion *motion, const struct motion_calibration *is,
   if (!motion_busy(motion)) {
     return 0;
   }
-  bool backward = motion->goal < motion->steps;
+  backward = motion->goal < motion->steps;
   if (backward != motion->backward) {
     motion->backward = backward; /* the driver wants its direction some µs before the step */
     motion->phase = 0;
@@ -197,18 +223,16 @@ int8_t motion_tick(struct motion *motion, const struct motion_calibration *is,
   }
   change_speed(motion, is);
   motion->phase += motion->speed;
-  if (motion->phase < MOTION_TICKS_PER_SECOND) {
-    return 0;
+  int8_t steps = 0;
+  int32_t left = backward ? motion->steps - motion->goal : motion->goal - motion->steps;
+  while (motion->phase >= MOTION_TICKS_PER_SECOND && steps < left) {
+    motion->phase = (uint16_t)(motion->phase - MOTION_TICKS_PER_SECOND);
+    steps++;
   }
-  motion->phase = (uint16_t)(motion->phase - MOTION_TICKS_PER_SECOND);
-  if (backward) {
-    motion->taken_up = 0;
-    motion->steps--;
-    return -1;
+  if (steps == left) {
+    motion->phase = 0;
   }
-  if (motion->taken_up < is->play_steps) {
-    motion->taken_up++;
-  }
-  motion->steps++;
-  return 1;
+  steps = (int8_t)(backward ? -steps : steps);
+  motion_count(motion, is, steps);
+  return steps;
 }

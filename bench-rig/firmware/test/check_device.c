@@ -7,6 +7,7 @@
 #include "device.h"
 #include "facts.h"
 #include "sw_board.h"
+#include "turn.h"
 
 /* The hardware as a model: relays that obey, a converter without noise. */
 struct device_calibration device_calibration = {
@@ -40,6 +41,8 @@ int64_t hw_clock_ns(void) { return clock_ns; }
 int32_t hw_steps(void) { return steps; }
 bool hw_homed(void) { return true; }
 uint32_t hw_each_ns(void) { return 500000; }
+static bool line_turns, line_free;
+void hw_lines(bool turns, bool free) { line_turns = turns, line_free = free; }
 void hw_lock(bool locked) { (void)locked; }
 void hw_codes(const struct chain_codes *codes) { relays = *codes; }
 void hw_firmware_hash(char *eight_digits) { memcpy(eight_digits, "c0ffee00", 8); }
@@ -235,6 +238,41 @@ static void a_late_host_loses_samples_and_no_angle(void) {
   FACT(end == angle);
 }
 
+/* By samples of 0.5 ms; 300 rpm are 10.24 steps a sample. */
+static uint32_t until(struct turn *turn, double *degrees, double rpm, bool wanted, uint32_t most) {
+  uint32_t samples = 0;
+  bool is = !wanted;
+  while (is != wanted && samples < most) {
+    *degrees += rpm * 6 * 0.0005;
+    double noise = 0.08 * sqrt(12) * (rand() / (double)RAND_MAX - 0.5);
+    is = turn_sample(turn, (uint16_t)((int)((*degrees + noise + 36000) / 360 * 4096) & 4095));
+    samples++;
+  }
+  return samples;
+}
+
+static void rotation_is_known_to_stop_or_turn_back_within_two_milliseconds(void) {
+  static struct turn turn;
+  double degrees = 0;
+  srand(5);
+  turn_begin(&turn);
+  FACT(until(&turn, &degrees, 0, true, 4000) == 4000); /* noise is no rotation */
+  for (int round = 0; round < 50; round++) {
+    FACT(until(&turn, &degrees, 300, true, 100) <= 5);
+    FACT(until(&turn, &degrees, 300, false, 400) == 400);
+    FACT(until(&turn, &degrees, 0, false, 100) <= 4);
+    until(&turn, &degrees, 300, true, 100);
+    FACT(until(&turn, &degrees, -300, false, 100) <= 4);
+    FACT(until(&turn, &degrees, -300, true, 100) == 100); /* back is not the way of the work */
+    FACT(until(&turn, &degrees, 0, true, 300) == 300);
+  }
+  FACT(until(&turn, &degrees, -300, true, 100) <= 5); /* after a rest it may be */
+  FACT(until(&turn, &degrees, 0, false, 100) <= 4);
+  FACT(until(&turn, &degrees, 0, true, 300) == 300);
+  FACT(until(&turn, &degrees, 100, true, 100) <= 10);
+  FACT(until(&turn, &degrees, 100, false, 400) == 400);
+}
+
 /* A mark that slips is neither a gap nor a wrong angle: the samples after the jump are a list of their
  * own. Wherever in an entry it comes; a second one that waits is a gap. */
 static void an_angle_that_jumps_loses_no_sample(void) {
@@ -416,6 +454,7 @@ int main(void) {
   samples_come_back_as_they_were();
   a_late_host_loses_samples_and_no_angle();
   an_angle_that_jumps_loses_no_sample();
+  rotation_is_known_to_stop_or_turn_back_within_two_milliseconds();
   a_missed_tick_is_marked_and_several_are_a_gap();
   the_device_is_on_the_chain_only_while_it_is_mounted();
   a_chain_that_is_not_in_order_is_refused();

@@ -11,11 +11,12 @@
 struct drive_calibration drive_calibration = {
     .serial_number = "D-TEST",
     .motor = {64, 1000000, 5000, 100, 20000},
-    .stage = {2500, 4000, 2000, 400, 20000, 40, 15200}};
+    .stage = {2500, 4000, 400, 2000, 400, 50, 1000, 40, 15200}};
 
 /* The hardware as a model: a carriage that the screw carries without play, a motor without inertia. */
 static int64_t clock_ns;
 static int32_t carriage = 1200; /* steps from the edge of the home switch */
+static struct feed_lines lines;
 static bool line_open, pressed, no_switch;
 static uint8_t pin_drive, pin_power;
 static int32_t encoder_steps;
@@ -68,7 +69,7 @@ static void run(int ms) {
     for (parts += MOTION_TICKS_PER_SECOND; parts >= 1000; parts -= 1000) {
       struct motion_switches open;
       hw_switches(&open);
-      carriage += motion_tick(&drive_stage, &drive_calibration.stage, &open);
+      carriage += drive_stage_tick(&open, &lines);
     }
     clock_ns += 1000000;
     drive_tick();
@@ -85,6 +86,210 @@ static int until_rest(void) {
     ask(SW_STAGE_ASK);
   } while (m.as.stage.state <= SW_STAGE_STATE_MOVING && m.as.stage.state && ms < 60000);
   return ms;
+}
+
+/* The feed of a device: place by tick, as the shank scale would show it, in nm. */
+#define SECOND MOTION_TICKS_PER_SECOND
+static const struct motion_calibration fine = {625, 32000, 3200, 8000, 1600, 50, 1000, 160, 60800};
+static struct feed_hand hand;
+static struct feed fed;
+static int32_t place[12 * SECOND];
+static int32_t ticks;
+static bool fed_back;
+
+static bool feed_from_rest(void) {
+  hand.given = true;
+  ticks = 0;
+  lines.turns = lines.free = true;
+  return feed_begin(&fed, &hand, &fine, 10000, 30000);
+}
+
+static int32_t nanometres(void) { return ticks == 0 ? 0 : place[ticks - 1]; }
+
+static void fed_for(uint32_t count) {
+  for (uint32_t i = 0; i < count; i++) {
+    int32_t before = nanometres();
+    place[ticks++] = before + 625 * feed_tick(&fed, &fine, &lines, &fed_back);
+  }
+}
+
+static struct feed_hand plain(uint32_t microns_per_second) {
+  struct feed_hand made;
+  memset(&made, 0, sizeof made);
+  made.microns_per_second = microns_per_second;
+  made.passive_microns = 10000;
+  return made;
+}
+
+/* Over any 0.1 mm, from half a second on. */
+static void a_feed_has_its_speed_to_two_percent_over_any_tenth_of_a_millimetre(void) {
+  const uint32_t speeds[] = {50, 53, 125, 500, 777, 2000};
+  for (unsigned k = 0; k < sizeof speeds / sizeof *speeds; k++) {
+    hand = plain(speeds[k]);
+    FACT(feed_from_rest());
+    fed_for(4 * SECOND);
+    int32_t window = (int32_t)(100 * SECOND / speeds[k]);
+    int32_t worst = 0;
+    for (int32_t i = (int32_t)SECOND / 2; i + window < ticks; i++) {
+      int32_t wrong = place[i + window] - place[i] - (int32_t)((int64_t)window * speeds[k] * 1000 / SECOND);
+      worst = abs(wrong) > worst ? abs(wrong) : worst;
+    }
+    FACT(worst <= 2000);
+    FACT(abs(place[4 * SECOND - 1] - (int32_t)speeds[k] * 4000) < 2000 + (int32_t)speeds[k] * 3);
+  }
+}
+
+static void strokes_have_their_depth_and_their_rate(void) {
+  const struct { uint32_t microns, half_hertz; } strokes[] = {{500, 1}, {500, 4}, {4000, 1}, {4000, 4}};
+  for (unsigned k = 0; k < 4; k++) {
+    hand = plain(50);
+    hand.strokes = true;
+    hand.stroke_microns = strokes[k].microns;
+    hand.stroke_microns_per_second = strokes[k].microns * strokes[k].half_hertz;
+    FACT(feed_from_rest());
+    fed_for(10 * SECOND);
+    int32_t low = 0, high = 0, crossed = 0, first = 0, last = 0, speed = 0, sharpest = 0;
+    int32_t slot = FEED_SLOT_TICKS * 4; /* 4 ms */
+    for (int32_t i = (int32_t)SECOND; i < ticks; i++) {
+      int32_t p = place[i] - (int32_t)(50000LL * i / SECOND);
+      int32_t before = place[i - 1] - (int32_t)(50000LL * (i - 1) / SECOND);
+      low = p < low ? p : low;
+      high = p > high ? p : high;
+      if (before < 0 && p >= 0) {
+        first = crossed++ == 0 ? i : first;
+        last = i;
+      }
+      int32_t now = place[i] - place[i - slot];
+      int32_t then = place[i - slot] - place[i - 2 * slot];
+      speed = abs(now) > speed ? abs(now) : speed;
+      sharpest = abs(now - then) > sharpest ? abs(now - then) : sharpest;
+    }
+    FACT(abs(high - low - (int32_t)strokes[k].microns * 1000) < 5000);
+    double hertz = (crossed - 1) / ((last - first) / (double)SECOND);
+    FACT(hertz > 0.5 * strokes[k].half_hertz * 0.995 && hertz < 0.5 * strokes[k].half_hertz * 1.005);
+    FACT(speed <= 20000 * slot / (int32_t)SECOND * 1000);
+    FACT(sharpest <= 1000000LL * slot / SECOND * slot * 1000 / SECOND + 5000); /* 1 m/s², and two steps of the table */
+  }
+}
+
+/* Counted by the board from the line: no later than 2 ms, whatever the host does. */
+static void a_feed_stops_its_reaction_time_after_the_line_says_so(void) {
+  const uint16_t reactions[] = {0, 100, 250};
+  for (unsigned k = 0; k < 3; k++) {
+    hand = plain(2000);
+    hand.passive_microns = 0;
+    hand.reaction_ms = reactions[k];
+    FACT(feed_from_rest());
+    fed_for(2 * SECOND);
+    FACT(nanometres() > 3000000);
+    if (reactions[k] == 100) { /* back for less than the reaction time: the feed goes on */
+      lines.turns = false;
+      fed_for(SECOND / 20);
+      lines.turns = true;
+      fed_for(SECOND / 2);
+      FACT(place[ticks - 1] - place[ticks - (int32_t)SECOND / 2] > 990000);
+    }
+    lines.turns = false;
+    int32_t stopped = ticks;
+    fed_for(SECOND);
+    int32_t last = ticks - 1;
+    while (place[last] == place[last - 1]) {
+      last--;
+    }
+    double ms = (last - stopped) * 1000.0 / SECOND;
+    FACT(ms > reactions[k] - 1.0 && ms < reactions[k] + 1.0);
+    lines.turns = true;
+    fed_for(SECOND);
+    FACT(nanometres() > place[last] + 1900000 - 2000 * (int32_t)reactions[k]);
+  }
+}
+
+/* It enters without rotation, and only as far as a file is carried so. */
+static void without_rotation_it_goes_to_the_passive_depth(void) {
+  hand = plain(1000);
+  hand.start_above_microns = 500;
+  hand.passive_microns = 1000;
+  FACT(feed_from_rest());
+  lines.turns = false;
+  fed_for(3 * SECOND);
+  FACT(abs(nanometres() - 1500000) < 3000);
+  hand.passive_microns = 30000;
+  FACT(feed_begin(&fed, &hand, &fine, 10000, 12000));
+  ticks = 0;
+  fed_for(4 * SECOND);
+  FACT(nanometres() <= 2000000 && nanometres() > 1998000);
+}
+
+/* A spring of 2 N/mm behind 1 mm of way, seen 1 ms late; strokes turn back in it. */
+static void the_force_stays_below_its_limit(void) {
+  for (int strokes = 0; strokes < 2; strokes++) {
+    hand = plain(strokes ? 500 : 2000);
+    hand.strokes = strokes;
+    hand.stroke_microns = 1000;
+    hand.stroke_microns_per_second = 2000;
+    FACT(feed_from_rest());
+    int32_t most = 0;
+    int32_t least = INT32_MAX;
+    for (int i = 0; i < 3000; i++) {
+      fed_for(SECOND / 1000);
+      int32_t force = (nanometres() - 1000000) / 500; /* mN */
+      lines.free = force < 1000;
+      most = force > most ? force : most;
+      least = i > 2000 && nanometres() < least ? nanometres() : least;
+    }
+    FACT(most >= 1000 && most < 1000 + (strokes ? 60 : 20));
+    FACT(!strokes || least < 1000000);
+    int32_t held = nanometres();
+    lines.free = true; /* the file has cut its way */
+    fed_for(SECOND / 2);
+    FACT(strokes || nanometres() > held + 400000);
+  }
+}
+
+static double wandering(int64_t seed, int32_t *at) {
+  hand = plain(1);
+  hand.tremor_microns = 35;
+  hand.tremor_decihertz = 100;
+  hand.seed = seed;
+  FACT(feed_from_rest());
+  fed_for(11 * SECOND);
+  double square = 0;
+  for (int32_t i = (int32_t)SECOND; i < ticks; i++) { /* against half a period of 10 Hz before */
+    double way = (place[i] - place[i - (int32_t)SECOND / 20]) * 1e-3;
+    square += way * way;
+  }
+  *at = place[5 * SECOND];
+  return square / (double)(ticks - (int32_t)SECOND);
+}
+
+static void tremor_has_its_size_and_comes_again_with_its_seed(void) {
+  int32_t a = 0, b = 0, c = 0;
+  double square = wandering(7, &a); /* twice the tremor, so four times its square; drift adds little */
+  FACT(square > 4 * 35 * 35 * 0.96 && square < 4 * 35 * 35 * 1.06);
+  wandering(7, &b);
+  wandering(8, &c);
+  FACT(a == b && a != c);
+  hand.stiff = true;
+  FACT(feed_from_rest());
+  fed_for(4 * SECOND);
+  FACT(abs(nanometres() - 4000) < 1000);
+}
+
+static void what_the_stage_cannot_do_is_refused(void) {
+  hand = plain(2000);
+  hand.strokes = true;
+  hand.stroke_microns = 500;
+  hand.stroke_microns_per_second = 16000; /* 16 Hz */
+  FACT(!feed_from_rest());
+  hand = plain(2000);
+  hand.tremor_microns = 500;
+  hand.tremor_decihertz = 300;
+  FACT(!feed_from_rest());
+  hand = plain(2000);
+  hand.cannot = true;
+  FACT(!feed_from_rest());
+  hand = plain(25000);
+  FACT(!feed_from_rest());
 }
 
 static void homed(void) {
@@ -127,7 +332,7 @@ static void it_stands_where_it_was_sent_and_arrives_forward(void) {
       for (int k = 0; k < 10 && motion_busy(&drive_stage); k++) {
         struct motion_switches open;
         hw_switches(&open);
-        int8_t step = motion_tick(&drive_stage, &drive_calibration.stage, &open);
+        int8_t step = drive_stage_tick(&open, &lines);
         carriage += step;
         forward = step ? step > 0 : forward;
         least = carriage < least ? carriage : least;
@@ -320,6 +525,13 @@ static void speed_is_steps_over_time(void) {
 }
 
 int main(void) {
+  a_feed_has_its_speed_to_two_percent_over_any_tenth_of_a_millimetre();
+  strokes_have_their_depth_and_their_rate();
+  a_feed_stops_its_reaction_time_after_the_line_says_so();
+  without_rotation_it_goes_to_the_passive_depth();
+  the_force_stays_below_its_limit();
+  tremor_has_its_size_and_comes_again_with_its_seed();
+  what_the_stage_cannot_do_is_refused();
   nothing_moves_before_a_session_or_before_home();
   home_is_where_the_switch_closes_on_the_slow_way_forward();
   it_stands_where_it_was_sent_and_arrives_forward();

@@ -4,6 +4,8 @@
  *
  * A test program of its own and never shipped: it links libsimavr, which is under GPL-3-or-later.
  *
+ * Two boards that feed a device share one program and one time: pair.c holds two copies of this file.
+ *
  *   emulator BOARD.elf        says on its output, one to a line:
  *     port NAME               the serial port to open, then what its world says
  *   and takes on its input:
@@ -40,6 +42,10 @@
 #define SLICE_CYCLES (HERTZ / 10000)
 /* A silence of many bytes: no more of the answer will come. */
 #define ANSWERED_CYCLES (HERTZ / 1000)
+
+#ifndef PORT_WORD
+#define PORT_WORD "port"
+#endif
 
 avr_t *avr;
 
@@ -91,7 +97,7 @@ static void connect(void) {
   avr_irq_register_notify(uart + UART_IRQ_OUT_XOFF, on_xoff, NULL);
 }
 
-static void obey(const char *line) {
+void emulator_obey(const char *line) {
   long number = 0;
   if (sscanf(line, "wait %ld", &number) == 1) {
     patience = (avr_cycle_count_t)number * (HERTZ / 1000);
@@ -114,6 +120,7 @@ static void obey(const char *line) {
   }
 }
 
+#ifndef PAIRED
 /* False when the input has ended. */
 static bool listen(int timeout_us) {
   static char line[64];
@@ -128,7 +135,7 @@ static bool listen(int timeout_us) {
     if (byte == '\n') {
       line[length] = 0;
       length = 0;
-      obey(line);
+      emulator_obey(line);
       return true;
     }
     if (length < sizeof line - 1) {
@@ -138,18 +145,14 @@ static bool listen(int timeout_us) {
   return false;
 }
 
-static void feed(void) {
+#endif
+
+void emulator_feed(void) {
   uint8_t byte;
   for (int i = 0; may_send && i < 8 && read(port, &byte, 1) == 1; i++) {
     avr_raise_irq(uart_in, byte);
     heard = avr->cycle;
   }
-}
-
-static int64_t wall_ns(void) {
-  struct timespec now;
-  clock_gettime(CLOCK_MONOTONIC, &now);
-  return now.tv_sec * 1000000000LL + now.tv_nsec;
 }
 
 static int open_port(void) {
@@ -164,22 +167,22 @@ static int open_port(void) {
   tcgetattr(slave, &raw);
   cfmakeraw(&raw);
   tcsetattr(slave, TCSANOW, &raw);
-  printf("port %s\n", ptsname(master));
+  printf(PORT_WORD " %s\n", ptsname(master));
   fflush(stdout);
   return master;
 }
 
 /* Nobody has anything to say to the board, and it has nothing more to say. */
-static bool silent(void) {
+bool emulator_silent(void) {
   bool answered = told && spoken > heard && avr->cycle > spoken + ANSWERED_CYCLES;
   return answered || (patience && avr->cycle > heard + patience);
 }
 
-int main(int count, char **arguments) {
-  elf_firmware_t firmware = {0};
-  if (count != 2 || elf_read_firmware(arguments[1], &firmware)) {
-    fprintf(stderr, "usage: %s FIRMWARE.elf\n", arguments[0]);
-    return 2;
+void emulator_begin(const char *binary) {
+  static elf_firmware_t firmware;
+  if (elf_read_firmware(binary, &firmware)) {
+    fprintf(stderr, "no binary: %s\n", binary);
+    exit(2);
   }
   avr = avr_make_mcu_by_name("atmega328p");
   avr_init(avr);
@@ -193,6 +196,48 @@ int main(int count, char **arguments) {
   connect();
   world_start();
   port = open_port();
+}
+
+bool emulator_due(void) {
+  if (say_at && avr->cycle >= say_at) {
+    say_at = 0;
+    return true;
+  }
+  return false;
+}
+
+bool emulator_asked(void) { return say_at != 0; }
+
+long emulator_speed(void) { return times; }
+
+long emulator_microseconds(void) {
+  return (long)((double)(int64_t)(avr->cycle - origin) * 1e6 / HERTZ);
+}
+
+void emulator_run(avr_cycle_count_t until) {
+  while (avr->cycle < until) {
+    world_run();
+    int state = avr_run(avr);
+    if (state == cpu_Done || state == cpu_Crashed) {
+      fprintf(stderr, "the controller has stopped, state %d\n", state);
+      exit(1);
+    }
+  }
+}
+
+#ifndef PAIRED
+static int64_t wall_ns(void) {
+  struct timespec now;
+  clock_gettime(CLOCK_MONOTONIC, &now);
+  return now.tv_sec * 1000000000LL + now.tv_nsec;
+}
+
+int main(int count, char **arguments) {
+  if (count != 2) {
+    fprintf(stderr, "usage: %s FIRMWARE.elf\n", arguments[0]);
+    return 2;
+  }
+  emulator_begin(arguments[1]);
   int64_t start = wall_ns();
   avr_cycle_count_t zero = avr->cycle;
   long paced = times;
@@ -204,7 +249,7 @@ int main(int count, char **arguments) {
     }
     int64_t behind = (int64_t)((double)(wall_ns() - start) * (double)paced * HERTZ / 1e9) -
                      (int64_t)(avr->cycle - zero);
-    bool waiting = behind <= 0 || (silent() && !say_at);
+    bool waiting = behind <= 0 || (emulator_silent() && !say_at);
     if (!listen(waiting ? 200 : 0)) {
       return 0;
     }
@@ -212,22 +257,14 @@ int main(int count, char **arguments) {
       start = wall_ns();
       zero = avr->cycle;
     }
-    feed();
-    if (say_at && avr->cycle >= say_at) {
-      say_at = 0;
+    emulator_feed();
+    if (emulator_due()) {
       printf("after\n");
       fflush(stdout);
     }
-    if (waiting) {
-      continue;
-    }
-    for (avr_cycle_count_t end = avr->cycle + SLICE_CYCLES; avr->cycle < end;) {
-      world_run();
-      int state = avr_run(avr);
-      if (state == cpu_Done || state == cpu_Crashed) {
-        fprintf(stderr, "the controller has stopped, state %d\n", state);
-        return 1;
-      }
+    if (!waiting) {
+      emulator_run(avr->cycle + SLICE_CYCLES);
     }
   }
 }
+#endif

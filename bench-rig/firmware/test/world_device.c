@@ -5,12 +5,14 @@
  *   says   codes FFFFFF AA BB CC DD   relays of the chain that are open: first segment, branches 1 to 4
  *          circuit DTG    device, test node and ground relay: 1 is on
  *          stage N        a move has ended; steps since the start
+ *          lines TF US    lines to the drive board: the file turns, the force is below its limit; µs since zero
  *   takes  pace US        a step of the scale takes so many µs from now on; 500 until told
  *          move N         moves the shank by N steps; goto N: to the Nth step
  *          home 0|1       the scale leaves or reaches its home switch
  *          spin MRPM      the file turns at so many thousandths of a turn a minute
  *          turn M         the file has turned by M thousandths of a degree at once
  *          force MN       the feed presses with so many mN
+ *          spring N       from the Nth step on something presses back, with 2 mN for each step; 0: nothing
  *          hear 0|1       the microphone hears a motor
  *          stray PF       stray capacitance of the chain; 30 until told
  *          leak KOHM      leak of the chain; 1000000 until told
@@ -39,6 +41,7 @@
 #define ADMUX 0x7C /* by their addresses in the data sheet of the ATmega328P */
 #define SPDR 0x4E
 #define SPI_CYCLES 34
+#define SPRING_MILLINEWTONS 2.0 /* for each step of the scale, 1 µm */
 #define MILLINEWTONS_PER_VOLT 1023.0 /* 5 mN for each of 1023 steps in 5 V */
 
 /* As soldered: nominal values and 0.8 %, alternating. */
@@ -54,8 +57,9 @@ static bool latch, drivers_off = true, drivers_output;
 static uint8_t port_b, out_b, port_d, out_d, port_c, out_c;
 static int welded = -1, open_one = -1;
 static long steps, goal;
-static bool moving, home_wanted, home_open;
+static bool moving, coupled, home_wanted, home_open;
 static avr_cycle_count_t next_step, step_cycles = HERTZ / 2000, home_next;
+static long spring;
 static double degrees, rpm, millinewtons, stray = 30, leak_ohms = 1e9;
 static bool heard;
 static avr_cycle_count_t turned_at, node_at;
@@ -188,11 +192,32 @@ static void on_latch(avr_irq_t *irq, uint32_t value, void *unused) {
   latch = value;
 }
 
+static void lines(void) {
+  static uint8_t told;
+  uint8_t now = out_c & port_c & 0x30;
+  if (now != told) {
+    told = now;
+    printf("lines %d%d %ld\n", now >> 4 & 1, now >> 5, emulator_microseconds());
+    fflush(stdout);
+  }
+}
+
 static void on_port_c(avr_irq_t *irq, uint32_t value, void *unused) {
   (void)irq, (void)unused;
   settle(avr->cycle);
   port_c = (uint8_t)value;
   circuits();
+  lines();
+}
+
+bool world_turns(void) { return out_c & port_c & 0x10; }
+
+bool world_free(void) { return out_c & port_c & 0x20; }
+
+void world_follow(long microns, bool home) {
+  home_wanted = home;
+  goal = microns;
+  moving = coupled = true;
 }
 
 static void on_direction_c(avr_irq_t *irq, uint32_t value, void *unused) {
@@ -227,9 +252,12 @@ static void on_convert(avr_irq_t *irq, uint32_t value, void *unused) {
       settle(avr->cycle);
       avr_raise_irq(adc + ADC_IRQ_ADC0, (uint32_t)(node_volts * 1000));
       break;
-    case 1:
-      avr_raise_irq(adc + ADC_IRQ_ADC1, (uint32_t)(millinewtons / MILLINEWTONS_PER_VOLT * 1000));
+    case 1: {
+      double pressed = spring != 0 && steps > spring ? SPRING_MILLINEWTONS * (double)(steps - spring) : 0;
+      avr_raise_irq(adc + ADC_IRQ_ADC1,
+                    (uint32_t)((millinewtons + pressed) / MILLINEWTONS_PER_VOLT * 1000));
       break;
+    }
     default:
       avr_raise_irq(adc + ADC_IRQ_ADC2, heard ? 3000 : 100);
   }
@@ -257,8 +285,8 @@ void world_run(void) {
   if (steps != goal) {
     steps += steps < goal ? 1 : -1;
     scale_pins();
-    next_step = avr->cycle + (steps == goal ? FOLLOW_CYCLES : step_cycles);
-  } else {
+    next_step = avr->cycle + (steps == goal && !coupled ? FOLLOW_CYCLES : step_cycles);
+  } else if (!coupled) {
     moving = false;
     printf("stage %ld\n", steps);
     fflush(stdout);
@@ -318,6 +346,8 @@ bool world_obey(const char *line) {
     degrees += (double)number / 1000;
   } else if (sscanf(line, "force %ld", &number) == 1) {
     millinewtons = (double)number;
+  } else if (sscanf(line, "spring %ld", &number) == 1) {
+    spring = number;
   } else if (sscanf(line, "hear %ld", &number) == 1) {
     heard = number != 0;
   } else if (sscanf(line, "stray %ld", &number) == 1) {

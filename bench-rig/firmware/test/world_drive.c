@@ -10,7 +10,8 @@
  *          press 0|1     the reset button
  *          stick 0|1     the carriage is held: the motor of the stage steps in vain
  *          play UM       play of the screw; 60 until told
- *          tell          says carriage and switch now
+ *          turns 0|1     the line of the device board: the file turns; free 0|1: the force is below its limit
+ *          tell          says carriage and switch now, and as "stepped" when the stage stepped last, µs since zero
  */
 #include <math.h>
 #include <stdint.h>
@@ -38,7 +39,7 @@
 #define STEPS_PER_TURN 64
 #define IDLE_MILLIAMPS 100
 #define MONOSTABLE (HERTZ / 10)
-#define MICRONS_PER_STEP 2.5
+#define MICRONS_PER_STEP 0.625
 #define TRAVEL_MICRONS 38000
 #define TOLD_MICRONS 5
 
@@ -48,7 +49,8 @@ static avr_cycle_count_t alive_at;
 static bool lively, powered, cut, stuck, home_open;
 static double rpm, turns, load_milliamps;
 static double screw = 1500, carriage = 1500, play = 60; /* µm from the home switch */
-static long encoder_place, told = 1500;
+static long encoder_place, told = 1500, stepped;
+static bool turns_line, free_line;
 
 static void say_carriage(void) {
   told = lround(carriage);
@@ -72,6 +74,7 @@ static void on_port_d(avr_irq_t *irq, uint32_t value, void *unused) {
   if (!step || !(port_b & 1)) {
     return;
   }
+  stepped = emulator_microseconds();
   screw += value >> 7 & 1 ? -MICRONS_PER_STEP : MICRONS_PER_STEP;
   if (!stuck) { /* the nut pushes the carriage forward at once, and pulls it back after the play */
     carriage = fmax(carriage, screw);
@@ -162,6 +165,19 @@ void world_reset_done(void) {
   world_drive('D', 5, true);
   world_drive('C', 1, home_open);
   world_drive('C', 2, carriage >= TRAVEL_MICRONS);
+  world_lines(turns_line, free_line);
+}
+
+long world_carriage(bool *home) {
+  *home = home_open;
+  return (long)floor(carriage);
+}
+
+void world_lines(bool of_turns, bool of_free) {
+  turns_line = of_turns;
+  free_line = of_free;
+  world_drive('C', 3, !turns_line);
+  world_drive('C', 4, !free_line);
 }
 
 bool world_obey(const char *line) {
@@ -177,7 +193,12 @@ bool world_obey(const char *line) {
     stuck = number != 0;
   } else if (sscanf(line, "play %ld", &number) == 1) {
     play = (double)number;
+  } else if (sscanf(line, "turns %ld", &number) == 1) {
+    world_lines(number != 0, free_line);
+  } else if (sscanf(line, "free %ld", &number) == 1) {
+    world_lines(turns_line, number != 0);
   } else if (strcmp(line, "tell") == 0) {
+    printf("stepped %ld\n", stepped);
     printf("switch %d\n", home_open);
     say_carriage();
   } else {

@@ -31,6 +31,7 @@ enum sw_code {
   SW_STAGE_MOVE = 0x09,
   SW_STAGE_STOP = 0x0A,
   SW_STAGE_ASK = 0x0B,
+  SW_STAGE_FEED = 0x10,
   SW_VERIFY = 0x0E,
   SW_WATCH = 0x0F,
   SW_IDENTITY = 0x81,
@@ -162,6 +163,7 @@ enum sw_stage_state {
   SW_STAGE_STATE_HOME_STUCK = 11,
   SW_STAGE_STATE_STOP_LINE = 12,
   SW_STAGE_STATE_LEFT_ALONE = 13,
+  SW_STAGE_STATE_FEEDING = 14,
 };
 
 enum sw_network_fault {
@@ -231,6 +233,11 @@ struct sw_exchange {
 struct sw_stage_move {
   int32_t position_microns;
   uint32_t speed_microns_per_second;
+};
+
+/* Feeds the file of a device under test from the present place, as the hand of the mounted scene does. The board itself goes on and stops by the two lines of the device board. Answered by STAGE at once. */
+struct sw_stage_feed {
+  int32_t most_microns;
 };
 
 /* Identity and abilities of the board. */
@@ -373,6 +380,7 @@ struct sw_message {
     struct sw_mount_place mount_place;
     struct sw_exchange exchange;
     struct sw_stage_move stage_move;
+    struct sw_stage_feed stage_feed;
     struct sw_identity identity;
     struct sw_refused refused;
     struct sw_reading reading;
@@ -452,6 +460,9 @@ static inline bool sw_read_message(uint8_t *body, uint16_t length, struct sw_mes
     case SW_STAGE_STOP:
       break;
     case SW_STAGE_ASK:
+      break;
+    case SW_STAGE_FEED:
+      m->as.stage_feed.most_microns = (int32_t)sw_get(&c, 4);
       break;
     case SW_VERIFY:
       break;
@@ -560,7 +571,7 @@ static inline bool sw_read_message(uint8_t *body, uint16_t length, struct sw_mes
       }
       break;
     case SW_STAGE:
-      m->as.stage.state = sw_get_upto(&c, 13);
+      m->as.stage.state = sw_get_upto(&c, 14);
       m->as.stage.homed = sw_get_upto(&c, 1);
       m->as.stage.at_home = sw_get_upto(&c, 1);
       m->as.stage.at_far_limit = sw_get_upto(&c, 1);
@@ -839,6 +850,9 @@ static inline uint16_t sw_write_message(uint8_t *body, uint16_t room,
     case SW_STAGE_STOP:
       break;
     case SW_STAGE_ASK:
+      break;
+    case SW_STAGE_FEED:
+      sw_put(&c, 4, (uint64_t)m->as.stage_feed.most_microns);
       break;
     case SW_VERIFY:
       break;

@@ -56,6 +56,19 @@ public interface LinearStage {
   Status setOut(int positionMicrons, int micronsPerSecond) throws BenchException;
 
   /**
+   * Feeds the file of a device under test from the present place, as the hand of the mounted scene
+   * does. The board itself goes on and stops by what the device board senses.
+   *
+   * @param mostMicrons place from home that it does not pass, µm
+   * @return how the stage is now
+   * @throws BenchException when the stage cannot move so
+   */
+  default Status feed(int mostMicrons) throws BenchException {
+    throw new BenchException(
+        BenchException.RigFault.REFUSED, "stage: this stage does not feed a device under test");
+  }
+
+  /**
    * Comes to rest, and does not wait for it.
    *
    * @return how the stage is now

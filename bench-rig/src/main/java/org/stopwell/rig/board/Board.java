@@ -173,6 +173,8 @@ final class Board {
           stage(stage.move(request.integer(MOVE_POSITION), request.number(MOVE_SPEED)), answer);
       case STAGE_STOP -> stage(stage.stop(), answer);
       case STAGE_ASK -> stage(stage.ask(), answer);
+      case STAGE_FEED ->
+          error(answer, Refusal.BAD_ORDER, "the hand of the scene feeds the file of this board");
       case VERIFY -> verify(answer);
       case WATCH -> watch(answer);
       default -> error(answer, Refusal.BAD_ORDER, "this board does not know the message");

@@ -22,7 +22,7 @@ import org.stopwell.rig.device.DeviceWatch;
 /**
  * A bench of two boards: the drive board turns the file and feeds it, the canal board at another
  * port says where the tip is. With a device board in place of the canal board a device turns the
- * file, and the drive board feeds as long as that one is seen to turn.
+ * file; the drive board feeds it as the hand of the scene does, by what the device board senses.
  */
 public final class BoardsBench implements Bench {
   /** What the canal board must be able to do; the truth is of both boards. */
@@ -98,10 +98,13 @@ public final class BoardsBench implements Bench {
   public void mount(Scene scene) throws BenchException {
     mounted = false;
     drive.mount(scene);
-    fed = StageFeed.isWantedBy(scene);
+    boolean device = canal.holdsDevice() && drive.hasStage();
+    fed = device || StageFeed.isWantedBy(scene);
     if (fed && ToothSection.zeroes(scene)) {
       feed().forget();
       canal.mount(scene);
+    } else if (device) {
+      feed().mountForDevice(scene, canal);
     } else if (fed) {
       feed().mount(scene, canal);
     } else {
@@ -133,13 +136,12 @@ public final class BoardsBench implements Bench {
       canal.tell(nowNs, command);
       drive.hear(nowNs, driven);
       canal.hear(nowNs, reading);
-      if (fed) {
+      if (fed && canal.watches()) {
+        feed().feedDevice(canal.truth().remainingMicrons);
+      } else if (fed) {
         feed()
             .follow(
-                canal.watches()
-                    ? canal.deviceTurns()
-                    : command.drive == Drive.FORWARD && !driven.stopLine,
-                canal.truth().remainingMicrons);
+                command.drive == Drive.FORWARD && !driven.stopLine, canal.truth().remainingMicrons);
       }
     } catch (BenchException e) {
       drive.safeStop();

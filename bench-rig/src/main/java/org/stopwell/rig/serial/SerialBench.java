@@ -52,13 +52,8 @@ public final class SerialBench implements Bench {
 
   private static final int TRIES = 4;
 
-  private static final long MS = 1_000_000;
-
   /** Before a board has measured a chain. */
   private static final Network NOTHING = new Network(Chain.NOMINAL, 0, 0, 0, "not measured");
-
-  /** A file that turns slower counts as at rest, m°/ms: 5 rpm (assumed). */
-  private static final long TURNS_MILLI_DEGREES_PER_MS = 30;
 
   /** Another thread gives way after a quarter of the longest wait that is not HELLO's, 500 ms. */
   private static final long STOP_LOCK_MS = 2_000;
@@ -76,7 +71,6 @@ public final class SerialBench implements Bench {
   private double[] hertz = new double[0];
   private boolean held;
   private boolean watching;
-  private boolean deviceTurns;
   private boolean exchanged;
   private Network verified = NOTHING;
   private boolean mounted;
@@ -163,7 +157,6 @@ public final class SerialBench implements Bench {
       dialogue.patience(Math.max(REST_LIMIT_NS, board.silenceNs()), TRIES);
       mounted = false;
       watching = false;
-      deviceTurns = false;
       exchanged = false;
       watched.clear();
       List<StepTable.Step> steps = SceneSender.steps(scene, board);
@@ -190,7 +183,8 @@ public final class SerialBench implements Bench {
       verified = verify();
       return List.of();
     }
-    if (!ToothChain.isWantedBy(scene) || board.simulated() || !BoardCheck.mayWatch(board)) {
+    boolean plays = board.hasPosition() && !board.simulated() && BoardCheck.mayWatch(board);
+    if (!plays || !ToothChain.isWantedBy(scene)) {
       return List.of();
     }
     Network network = verify();
@@ -272,27 +266,20 @@ public final class SerialBench implements Bench {
 
   private void watch() throws BenchException {
     boolean more = watching;
-    int from = watched.size();
     while (more) {
       dialogue.request(Message.WATCH);
       more = DeviceFields.samples(dialogue.ask(Message.WATCHED), watched);
     }
-    if (watched.size() > from + 1) {
-      Watched first = watched.get(from);
-      Watched last = watched.get(watched.size() - 1);
-      long turned = Math.abs(last.angleMilliDegrees() - first.angleMilliDegrees());
-      deviceTurns = turned > TURNS_MILLI_DEGREES_PER_MS * (last.timeNs() - first.timeNs()) / MS;
-    }
+  }
+
+  /** Whether the trials to come are those of a device under test. */
+  boolean holdsDevice() {
+    return held;
   }
 
   /** Whether a device is watched in the mounted trial. */
   boolean watches() {
     return watching;
-  }
-
-  /** Whether the device turned the file in the newest samples. */
-  boolean deviceTurns() {
-    return watching && deviceTurns;
   }
 
   private Packet consistent(Packet reading) throws BenchException {

@@ -23,6 +23,8 @@ final class SerialStage implements LinearStage {
   private static final int POSITION = Message.STAGE_MOVE.index("position_microns");
   private static final int SPEED = Message.STAGE_MOVE.index("speed_microns_per_second");
 
+  private static final int FEED_MOST = Message.STAGE_FEED.index("most_microns");
+
   private final SerialBench board;
   private final int patience;
 
@@ -54,6 +56,11 @@ final class SerialStage implements LinearStage {
   }
 
   @Override
+  public Status feed(int mostMicrons) throws BenchException {
+    return begun(ask(Message.STAGE_FEED, mostMicrons, 0), "the feed of the scene");
+  }
+
+  @Override
   public Status stop() throws BenchException {
     return status(ask(Message.STAGE_STOP, 0, 0));
   }
@@ -70,6 +77,8 @@ final class SerialStage implements LinearStage {
         request -> {
           if (message == Message.STAGE_MOVE) {
             request.set(POSITION, position).set(SPEED, speed);
+          } else if (message == Message.STAGE_FEED) {
+            request.set(FEED_MOST, position);
           }
         },
         StageFields::get);
@@ -77,7 +86,7 @@ final class SerialStage implements LinearStage {
 
   private Status begun(StageFields stage, String where) throws BenchException {
     return switch (stage.state()) {
-      case HOMING, MOVING, ARRIVED -> status(stage);
+      case HOMING, MOVING, ARRIVED, FEEDING -> status(stage);
       default -> throw failed(stage, where);
     };
   }

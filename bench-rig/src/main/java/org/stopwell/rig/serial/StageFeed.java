@@ -13,7 +13,8 @@ import org.stopwell.rig.physics.canal.Canal;
 
 /**
  * Feeds the file as the hand of a scene with {@code motion: stage} does: from above the orifice to
- * the passive depth, and further as long as the motor turns.
+ * the passive depth, and further as long as the motor turns. The file of a device it lets the board
+ * feed by itself, as any hand of a scene does.
  *
  * <p>The place of the stage is never taken from its steps alone: the canal board counts its own
  * encoder, and both must agree.
@@ -26,6 +27,12 @@ final class StageFeed {
   private static final int BEYOND_MICRONS = 2_000;
 
   private static final int TRIES = 3;
+
+  /** How fast the stage may change its speed, mm/s²: as in the drive board's calibration.h. */
+  private static final double TURN = 1_000;
+
+  /** A stroke in and out has an even speed over at least half of its time (assumed). */
+  private static final double MOST_RAMP = 0.25;
 
   private final LinearStage stage;
   private int offsetMicrons;
@@ -47,6 +54,53 @@ final class StageFeed {
   /** The canal counts from a new zero: how it relates to the stage is not known. */
   void forget() {
     offsetKnown = false;
+  }
+
+  /** The same for a device, whose file the board feeds by itself. */
+  void mountForDevice(Scene scene, Bench canal) throws BenchException {
+    refuseHand(scene.section("hand"), stage.status().fastestMicronsPerSecond());
+    mount(scene, canal);
+  }
+
+  /** What the stage cannot do, by its key. */
+  static void refuseHand(ParameterValues hand, long fastestMicronsPerSecond) throws BenchException {
+    HandMotion motion = HandSection.motion(hand);
+    refuse(motion == HandMotion.HESITATING, "hand.motion", "steady, pecking or stage");
+    double speed = hand.get(HandSection.FEED) * 1e-3;
+    if (motion == HandMotion.PECKING && hand.get(HandSection.PECK_STROKE) > 0) {
+      double even = hand.get(HandSection.PECK_SPEED) * 1e-3;
+      double share = 0;
+      for (int i = 0; i < 6; i++) {
+        share = even * even / (TURN * hand.get(HandSection.PECK_STROKE) * 1e-3) / (1 - share);
+      }
+      refuse(
+          !(share >= 0 && share <= MOST_RAMP),
+          "hand.peck_mm_per_s",
+          "strokes that change their speed by at most 1000 mm/s²");
+      speed += even / (1 - share);
+    }
+    if (motion != HandMotion.STAGE) {
+      double radPerS = 2 * Math.PI * 0.1 * hand.get(HandSection.TREMOR_RATE);
+      double shakes = radPerS * Math.sqrt(2) * hand.get(HandSection.TREMOR) * 1e-3;
+      refuse(
+          shakes * radPerS > TURN,
+          "hand.tremor_um",
+          "tremor that changes its speed by at most 1000 mm/s²");
+      speed += shakes;
+    }
+    refuse(
+        speed * 1e3 > fastestMicronsPerSecond,
+        "hand.feed_mm_per_s",
+        "at most " + fastestMicronsPerSecond * 1e-3 + " mm/s of feed, strokes and tremor together");
+  }
+
+  /** After an exchange: with the first one the board begins to feed the file of a device. */
+  void feedDevice(int remainingMicrons) throws BenchException {
+    if (!feeding) {
+      LinearStage.Status now = stage.status();
+      stage.feed(Math.min(offset(now, remainingMicrons) + BEYOND_MICRONS, now.mostMicrons()));
+      feeding = true;
+    }
   }
 
   /** Brings the tip to where the scene starts, and mounts the scene on the canal. */

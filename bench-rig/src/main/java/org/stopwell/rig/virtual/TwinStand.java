@@ -394,7 +394,9 @@ public final class TwinStand implements DeviceWatch {
 
     @Override
     public double move(long nowNs, double remaining, int rotation) {
-      double way = hand.move(nowNs, remaining, rotation);
+      // The bench feeds by what it senses; it does not know how the motor of a device turns.
+      WatchSensors watch = sensors;
+      double way = hand.move(nowNs, remaining, watch == null ? 0 : watch.way());
       boolean begun = faultNs != Long.MAX_VALUE;
       if (fault == DeviceFault.STAGE_STALLS && begun) {
         way = 0;

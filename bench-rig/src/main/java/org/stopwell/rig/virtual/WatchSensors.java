@@ -56,6 +56,7 @@ final class WatchSensors {
   private double frozenMilliDegrees = Double.NaN;
   private double slipped;
   private int slips;
+  private final SensedTurn turn = new SensedTurn();
 
   WatchSensors(RandomStream random, boolean steps, double length, double start) {
     this.random = random;
@@ -64,6 +65,11 @@ final class WatchSensors {
     offset = SHANK_OFFSET * random.nextGaussian();
     phase = random.nextBetween(0, 360_000);
     lastRemaining = start;
+  }
+
+  /** Which way the file turns, as the sensor says: 1, -1, or 0 at rest. */
+  int way() {
+    return turn.way();
   }
 
   /** Adds the two samples of a tick. */
@@ -99,6 +105,7 @@ final class WatchSensors {
         frozenMilliDegrees = Double.isNaN(frozenMilliDegrees) ? seen : frozenMilliDegrees;
         seen = frozenMilliDegrees;
       }
+      turn.sample(ANGLE_STEP * Elementary.rint(seen / ANGLE_STEP));
       double shank = (length - place) * 1e6 + offset + SHANK_NOISE * random.nextGaussian();
       double force = 250 + 20 * random.nextGaussian();
       if (fault == DeviceFault.TORQUE_STOP && begun) {

@@ -138,6 +138,14 @@ public enum Message {
   STAGE_STOP(0x0A, true, "Stops the stage. Answered by STAGE."),
   /** Asks for the state of the stage. */
   STAGE_ASK(0x0B, true, "Asks whether the stage is still busy. Answered by STAGE."),
+  /** Feeds the file of a device under test. */
+  STAGE_FEED(
+      0x10,
+      true,
+      "Feeds the file of a device under test from the present place, as the hand of the mounted scene"
+          + " does. The board itself goes on and stops by the two lines of the device board. Answered by"
+          + " STAGE at once.",
+      number("most_microns", Kind.I32, "µm", "Place from home that it does not pass.")),
   /** Takes the device off the chain and measures the chain. */
   VERIFY(
       0x0E,

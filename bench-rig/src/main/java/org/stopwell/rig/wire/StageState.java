@@ -29,7 +29,9 @@ public enum StageState {
   /** The emergency-stop line is open. */
   STOP_LINE,
   /** The host was silent for too long, or opened a new session or trial. */
-  LEFT_ALONE;
+  LEFT_ALONE,
+  /** It feeds the file of a device under test: still busy. */
+  FEEDING;
 
   /**
    * Whether the stage moves now.
@@ -37,6 +39,6 @@ public enum StageState {
    * @return true during a movement
    */
   public boolean busy() {
-    return this == HOMING || this == MOVING;
+    return this == HOMING || this == MOVING || this == FEEDING;
   }
 }

@@ -72,7 +72,7 @@ class TroubleshootingPageTest {
 
   private static String lookAt(StageState state) {
     return switch (state) {
-      case RESTING, ARRIVED, HOMING, MOVING -> "nothing: no trouble";
+      case RESTING, ARRIVED, HOMING, MOVING, FEEDING -> "nothing: no trouble";
       case STOPPED -> "a stop request during the move";
       case NOT_HOMED -> "a move before home, or after a reset, a limit or a failed search";
       case BUSY ->

@@ -45,12 +45,15 @@ public class EmulatedController implements AutoCloseable {
 
   /** A board that has just been plugged in; its name is "canal" or "drive". */
   EmulatedController(String name) throws IOException, InterruptedException {
-    process =
-        new ProcessBuilder(
-                Firmware.file(name + "-emulator").toString(),
-                Firmware.file(name + "-board.elf").toString())
-            .redirectError(ProcessBuilder.Redirect.INHERIT)
-            .start();
+    this(name + "-emulator", List.of(name + "-board.elf"));
+  }
+
+  /** An emulator with the boards that it holds; the port is that of the first. */
+  EmulatedController(String emulator, List<String> boards)
+      throws IOException, InterruptedException {
+    List<String> command = new ArrayList<>(List.of(Firmware.file(emulator).toString()));
+    boards.forEach(board -> command.add(Firmware.file(board).toString()));
+    process = new ProcessBuilder(command).redirectError(ProcessBuilder.Redirect.INHERIT).start();
     commands = new OutputStreamWriter(process.getOutputStream(), StandardCharsets.UTF_8);
     Thread reader = new Thread(this::readEvents, "emulator events");
     reader.setDaemon(true);
@@ -84,6 +87,11 @@ public class EmulatedController implements AutoCloseable {
    * The bench that this board is by itself, not open yet; its host knows that time is short here.
    */
   public SerialBench bench(@Nullable String serialNumber) {
+    return bench(port, serialNumber);
+  }
+
+  /** The bench of a board at another port of this emulator. */
+  static SerialBench bench(String port, @Nullable String serialNumber) {
     return new SerialBench(new SerialLink(port, SerialLink.BAUD), "serial", serialNumber, SLOWER);
   }
 

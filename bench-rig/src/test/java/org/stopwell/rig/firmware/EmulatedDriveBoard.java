@@ -14,6 +14,7 @@ public final class EmulatedDriveBoard extends EmulatedController {
   public int carriageMicrons() throws IOException, InterruptedException {
     forget();
     tell("tell");
+    await("stepped "); // what comes before it is of the way here
     return Integer.parseInt(await("carriage ").substring("carriage ".length()));
   }
 
