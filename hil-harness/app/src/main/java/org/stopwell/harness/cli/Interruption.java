@@ -23,14 +23,22 @@ final class Interruption {
    */
   private static final int LAUNCHED = Integer.getInteger("stopwell.exit.add", 0);
 
+  /** Whether this process is the program, and not another one that runs its commands. */
+  private static volatile boolean program;
+
   private static volatile int exitCode;
   private static volatile boolean failed;
 
   private Interruption() {}
 
+  /** This process is the program: its end may wait for the command. */
+  static void begin() {
+    program = true;
+  }
+
   /** From here on Ctrl-C is a request, not an end. */
   static void watch() {
-    if (WATCHING.compareAndSet(false, true)) {
+    if (program && WATCHING.compareAndSet(false, true)) {
       Runtime.getRuntime().addShutdownHook(new Thread(Interruption::request, "interruption"));
     }
   }

@@ -119,6 +119,7 @@ public final class Main implements Runnable {
    */
   public static void main(String[] args) {
     try {
+      Interruption.begin();
       PrintWriter err = writer(System.err);
       Thread.setDefaultUncaughtExceptionHandler((thread, failure) -> lost(failure, err));
       int code = run(args, writer(System.out), err);

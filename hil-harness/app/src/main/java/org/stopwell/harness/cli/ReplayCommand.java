@@ -304,7 +304,7 @@ final class ReplayCommand extends StopwellCommand {
               + (stored.isPresent() ? ", recorded" : ", simulated again from its seed"));
       StepComparison comparison =
           StepComparison.of(trace, other.controller(other.trial(index)), other.policies());
-      print(comparison, screen);
+      ComparedSteps.print(comparison, screen);
       boolean equal = comparison.identical();
       for (TrialResult recorded : names.of(run.results())) {
         if (recorded.index() == index) {
@@ -472,28 +472,6 @@ final class ReplayCommand extends StopwellCommand {
     return Evidence.of(run, directory).trials().stream()
         .filter(t -> t.verdict() == Verdict.RIG_FAULT)
         .collect(Collectors.toMap(TrialResult::index, TrialResult::code));
-  }
-
-  private static void print(StepComparison c, PrintWriter screen) {
-    if (c.identical()) {
-      screen.println("identical: " + c.steps() + " steps, every output and every state hash");
-      return;
-    }
-    if (c.firstOutput().isEmpty()) {
-      StepComparison.Difference d = c.firstHash().orElseThrow();
-      screen.println(
-          "equal outputs in all " + c.steps() + " steps, different inner state from " + at(d));
-      return;
-    }
-    StepComparison.Difference d = c.firstOutput().get();
-    screen.println("differs from " + at(d));
-    screen.println("  recorded: " + d.recorded());
-    screen.println("  replayed: " + d.replayed());
-    screen.println("  the file was then " + d.remainingMicrons() + " µm short of the foramen");
-  }
-
-  private static String at(StepComparison.Difference d) {
-    return String.format(Locale.ROOT, "%.3f ms on (step %d)", d.timeNs() / 1e6, d.step());
   }
 
   /**

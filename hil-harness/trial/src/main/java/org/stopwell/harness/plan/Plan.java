@@ -59,7 +59,19 @@ public final class Plan {
       int trials,
       int standoffMicrons,
       int toleranceMicrons,
-      long timeLimitNs) {}
+      long timeLimitNs) {
+    private Head with(long otherSeed, int otherTrials) {
+      return new Head(
+          name,
+          purpose,
+          stage,
+          otherSeed,
+          otherTrials,
+          standoffMicrons,
+          toleranceMicrons,
+          timeLimitNs);
+    }
+  }
 
   Plan(
       Source source,
@@ -148,22 +160,11 @@ public final class Plan {
    * @return the changed plan
    */
   public Plan with(long seed, int trials) {
-    Head h = head;
-    Head changed =
-        new Head(
-            h.name,
-            h.purpose,
-            h.stage,
-            seed,
-            trials,
-            h.standoffMicrons,
-            h.toleranceMicrons,
-            h.timeLimitNs);
     return new Plan(
         source,
         settings,
         files,
-        changed,
+        head.with(seed, trials),
         conditions,
         variations,
         teeth,
@@ -181,22 +182,11 @@ public final class Plan {
    * @return the plan
    */
   public Plan sentinelsAlone(int trials) {
-    Head h = head;
-    Head alone =
-        new Head(
-            h.name,
-            h.purpose,
-            h.stage,
-            RandomStream.of(h.seed, "known answer").nextLong() >>> 1,
-            trials,
-            h.standoffMicrons,
-            h.toleranceMicrons,
-            h.timeLimitNs);
     return new Plan(
         source,
         settings,
         Map.of(),
-        alone,
+        head.with(RandomStream.of(head.seed, "known answer").nextLong() >>> 1, trials),
         List.of(sentinel),
         List.of(),
         List.of(),
