@@ -280,6 +280,7 @@ final class Board {
     }
     TwinStand clamp = device();
     if (clamp != null) {
+      clamp.command(command);
       clamp.advance(mounted, nowNs);
       plantNs = nowNs;
       keep(clamp);

@@ -1,7 +1,9 @@
 package org.stopwell.rig.calibration;
 
 import java.time.LocalDate;
+import java.util.Collections;
 import java.util.List;
+import java.util.Locale;
 
 /**
  * One calibration of one quantity of one bench: readings, reference, date and operator.
@@ -65,6 +67,20 @@ public record CalibrationRecord(
     double squares =
         readingsThousandths.stream().mapToDouble(r -> (r / 1e3 - mean) * (r / 1e3 - mean)).sum();
     return Math.sqrt(squares / (readingsThousandths.size() - 1));
+  }
+
+  /**
+   * The least and the greatest reading.
+   *
+   * @return such as {@code -1.200 to 0.800 µm}
+   */
+  public String extremes() {
+    return String.format(
+        Locale.ROOT,
+        "%.3f to %.3f %s",
+        Collections.min(readingsThousandths) / 1e3,
+        Collections.max(readingsThousandths) / 1e3,
+        quantity.sign());
   }
 
   /**

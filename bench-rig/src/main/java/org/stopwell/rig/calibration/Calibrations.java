@@ -33,12 +33,25 @@ public record Calibrations(String bench, List<CalibrationRecord> records) {
   }
 
   /**
-   * What was never calibrated and every bench needs.
+   * Which board these calibrations are of.
    *
+   * @return the device board when one of its quantities was calibrated, and none of the other
+   */
+  public Quantity.Group group() {
+    return !records.isEmpty()
+            && records.stream().allMatch(r -> r.quantity().group() == Quantity.Group.DEVICE)
+        ? Quantity.Group.DEVICE
+        : Quantity.Group.CONTROLLER;
+  }
+
+  /**
+   * What was never calibrated and every board of a group needs.
+   *
+   * @param group which board
    * @return quantities in order
    */
-  public List<Quantity> missing() {
-    return Arrays.stream(Quantity.values())
+  public List<Quantity> missing(Quantity.Group group) {
+    return Quantity.of(group).stream()
         .filter(q -> !q.isOptional() && inForce(q).isEmpty())
         .toList();
   }
@@ -46,12 +59,24 @@ public record Calibrations(String bench, List<CalibrationRecord> records) {
   /**
    * What must be calibrated again.
    *
+   * @param group which board
    * @param today the date
    * @return quantities in order
    */
-  public List<Quantity> overdue(LocalDate today) {
-    return Arrays.stream(Quantity.values())
+  public List<Quantity> overdue(Quantity.Group group, LocalDate today) {
+    return Quantity.of(group).stream()
         .filter(q -> inForce(q).filter(r -> r.isOverdue(today)).isPresent())
+        .toList();
+  }
+
+  /**
+   * What has readings outside its limit.
+   *
+   * @return quantities in order
+   */
+  public List<Quantity> beyond() {
+    return Arrays.stream(Quantity.values())
+        .filter(q -> inForce(q).filter(r -> !q.limit().holds(r.readingsThousandths())).isPresent())
         .toList();
   }
 

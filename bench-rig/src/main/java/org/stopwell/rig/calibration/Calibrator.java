@@ -23,9 +23,6 @@ import org.stopwell.rig.random.RandomStream;
  * every step can be tried without anybody. Time and coast the bench measures by itself.
  */
 public final class Calibrator {
-  /** Standard deviation of the simulated reference, Ω and µm (assumed: a good bench meter). */
-  public static final double SIMULATED_DEVIATION = 0.5;
-
   /** Distances from the foramen at which a simulated bench is read, µm. */
   private static final int[] PLACES_MICRONS = {500, 1_000, 2_000, 4_000, 6_000};
 
@@ -48,6 +45,7 @@ public final class Calibrator {
   private final Attendant attendant;
   private final Notebook notebook;
   private final StageReadings stage;
+  private final DeviceReadings device;
   private final long seed;
   private final boolean simulated;
 
@@ -70,6 +68,7 @@ public final class Calibrator {
     this.attendant = attendant;
     this.notebook = notebook;
     this.stage = new StageReadings(bench, attendant);
+    this.device = new DeviceReadings(bench, attendant, notebook);
     this.seed = seed;
     this.simulated = bench.describe().simulated();
   }
@@ -92,11 +91,20 @@ public final class Calibrator {
             case LINK_LATENCY -> latency();
             case MOTOR_COAST -> coast();
             case CAPACITORS -> capacitors();
+            case LEAK, STRAY, TIME_BASE, WITNESS -> device.measured(quantity);
+            case CHAIN_MAGNITUDE, CHAIN_PHASE, SHANK_ANGLE, SHANK_SCALE, HEAD_PLAY, FEED_FORCE ->
+                take(
+                    quantity,
+                    DeviceReadings.count(quantity),
+                    simulated
+                        ? index -> shown(0, quantity, index)
+                        : index -> device.read(quantity, index));
           };
       return Optional.of(readings);
     } catch (NobodyException e) {
       return Optional.empty();
     } finally {
+      device.end();
       bench.safeStop();
     }
   }
@@ -227,7 +235,7 @@ public final class Calibrator {
   private double shown(double value, Quantity quantity, int index) {
     RandomStream chance =
         RandomStream.of(seed, "simulated reference, " + quantity.key() + ", " + index);
-    return value + SIMULATED_DEVIATION * chance.nextGaussian();
+    return value + quantity.simulatedDeviation() * chance.nextGaussian();
   }
 
   private void makeReady() throws BenchException {

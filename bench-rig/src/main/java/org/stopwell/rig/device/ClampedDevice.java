@@ -10,4 +10,7 @@ package org.stopwell.rig.device;
  * @param battery state of its battery, a word of a closed list
  */
 public record ClampedDevice(
-    String model, String unit, String setting, int standoffMicrons, String battery) {}
+    String model, String unit, String setting, int standoffMicrons, String battery) {
+  /** In place of a device, the motor of the bench: it turns the file as it is commanded. */
+  public static final ClampedDevice MOTOR = new ClampedDevice("motor", "bench", "none", 0, "mains");
+}

@@ -1,5 +1,7 @@
 package org.stopwell.rig.proof;
 
+import java.util.ArrayList;
+import java.util.List;
 import java.util.OptionalDouble;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
@@ -7,6 +9,8 @@ import org.stopwell.core.frame.Drive;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.device.DeviceWatch;
+import org.stopwell.rig.device.Watched;
 import org.stopwell.rig.time.LatenessHistogram;
 import org.stopwell.rig.time.MachineClock;
 import org.stopwell.rig.time.Pace;
@@ -85,6 +89,24 @@ public final class Drill {
     for (long endNs = nowNs + forNs; nowNs < endNs; ) {
       exchange(drive);
     }
+  }
+
+  /**
+   * Periods under a command, with what the bench sees of a device meanwhile.
+   *
+   * @param watch watches the device
+   * @param drive what the motor shall do
+   * @param forNs how long, ns
+   * @return the samples in the order of their times
+   * @throws BenchException when the bench fails
+   */
+  public List<Watched> watch(DeviceWatch watch, Drive drive, long forNs) throws BenchException {
+    List<Watched> seen = new ArrayList<>();
+    for (long endNs = nowNs + forNs; nowNs < endNs; ) {
+      exchange(drive);
+      watch.drain(seen);
+    }
+    return seen;
   }
 
   /**

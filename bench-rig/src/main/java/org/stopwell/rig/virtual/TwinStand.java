@@ -54,8 +54,10 @@ public final class TwinStand implements DeviceWatch {
   private final List<Watched> samples = new ArrayList<>();
   private final ControllerInput in = new ControllerInput();
   private final ControllerOutput out = new ControllerOutput();
+  private final ControllerOutput told = new ControllerOutput();
   private volatile @Nullable ClampedDevice device;
   private volatile @Nullable DeviceFault fault;
+  private volatile @Nullable Defect defect;
   private @Nullable Twin twin;
   private @Nullable WatchSensors sensors;
   private volatile TwinInside inside = new TwinInside();
@@ -66,6 +68,16 @@ public final class TwinStand implements DeviceWatch {
   private long faultNs;
   private boolean powered;
   private final AtomicInteger mounts = new AtomicInteger();
+
+  /** What a proof finds before a campaign, beside the faults of a trial. */
+  public enum Defect {
+    /** Wires too long: 90 pF between the network and its surroundings. */
+    STRAY,
+    /** The scale at the shank sticks and leaps by 25 µm. */
+    STICKY_SCALE,
+    /** The microphone hears nothing. */
+    DEAF_WITNESS
+  }
 
   /** An empty clamp. */
   public TwinStand() {}
@@ -93,6 +105,24 @@ public final class TwinStand implements DeviceWatch {
   }
 
   /**
+   * Damages the bench, for tests of its proof.
+   *
+   * @param kind the defect; null: none
+   */
+  public void damage(@Nullable Defect kind) {
+    defect = kind;
+  }
+
+  /**
+   * Commands the motor that is in the clamp in place of a device; a device obeys nobody.
+   *
+   * @param command what to do from now on
+   */
+  public void command(ControllerOutput command) {
+    told.copyFrom(command);
+  }
+
+  /**
    * What really happened, for tests.
    *
    * @return of the trial that is mounted
@@ -105,7 +135,9 @@ public final class TwinStand implements DeviceWatch {
   public CircuitCheck circuit() {
     return fault == DeviceFault.CABLE_OFF
         ? new CircuitCheck(false, 1_000_000, 30)
-        : fault == DeviceFault.LEAK ? new CircuitCheck(true, 20_000, 30) : CircuitCheck.SOUND;
+        : fault == DeviceFault.LEAK
+            ? new CircuitCheck(true, 20_000, 30)
+            : defect == Defect.STRAY ? new CircuitCheck(true, 1_000_000, 90) : CircuitCheck.SOUND;
   }
 
   @Override
@@ -138,7 +170,8 @@ public final class TwinStand implements DeviceWatch {
   public Plant mount(Scene scene) throws BenchException {
     ClampedDevice clamped = device;
     Optional<Twin> made = clamped == null ? Optional.empty() : Twins.of(clamped);
-    if (clamped == null || made.isEmpty()) {
+    boolean driven = ClampedDevice.MOTOR.equals(clamped);
+    if (clamped == null || (made.isEmpty() && !driven)) {
       throw new BenchException(
           RigFault.REFUSED,
           "virtual bench: no simulated device "
@@ -146,10 +179,16 @@ public final class TwinStand implements DeviceWatch {
               + "; device.model is one of "
               + String.join(", ", Twins.models()));
     }
-    Twin mounted = made.get();
-    Scene sensed = scene.taking("front_end", frontEnd(mounted));
-    mounted.learn(curve(sensed));
-    twin = mounted;
+    Scene sensed = scene;
+    twin = null;
+    inside = new TwinInside();
+    if (made.isPresent()) {
+      Twin mounted = made.get();
+      sensed = scene.taking("front_end", frontEnd(mounted));
+      mounted.learn(curve(sensed));
+      inside.lagNs = mounted.lagNs();
+      twin = mounted;
+    }
     Hand hand =
         new Hand(
             scene.section("hand"),
@@ -157,9 +196,8 @@ public final class TwinStand implements DeviceWatch {
             scene.random("hand"),
             Plant.TICK_NS);
     mounts.incrementAndGet();
-    inside = new TwinInside();
-    inside.lagNs = mounted.lagNs();
     samples.clear();
+    told.clear();
     out.clear();
     before = Drive.OFF;
     lastRadians = 0;
@@ -227,16 +265,18 @@ public final class TwinStand implements DeviceWatch {
       long since = faulty(plant, now);
       alterSensing(since);
       Twin turning = twin;
-      if (turning != null && powered) {
-        turning.step(now, in, out);
-      } else {
+      if (!powered) {
         out.clear();
+      } else if (turning == null) {
+        out.copyFrom(told);
+      } else {
+        turning.step(now, in, out);
       }
       alterDriving(plant, now, since);
       note(plant, now);
       WatchSensors watch = sensors;
       if (watch != null) {
-        watch.sample(plant, now, since, fault, samples);
+        watch.sample(plant, now, since, fault, defect, samples);
       }
     }
   }

@@ -85,6 +85,7 @@ public final class VirtualBench implements Bench {
     }
     nowNs = toNs;
     if (stand.holdsDevice()) {
+      stand.command(command);
       stand.advance(mounted, toNs);
       mounted.read(reading);
       stand.read(mounted, reading);

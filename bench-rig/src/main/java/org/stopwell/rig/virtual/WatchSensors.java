@@ -20,6 +20,9 @@ final class WatchSensors {
 
   private static final long PERIOD_NS = 500_000;
 
+  /** A scale that sticks leaps by so much, µm: assumed. */
+  private static final double STICKS = 25;
+
   /** Samples are not used for so long after a step of the network, ns. */
   private static final long SETTLING_NS = 1_000_000;
 
@@ -73,10 +76,17 @@ final class WatchSensors {
   }
 
   /** Adds the two samples of a tick. */
-  void sample(Plant plant, long now, long since, @Nullable DeviceFault fault, List<Watched> into) {
+  void sample(
+      Plant plant,
+      long now,
+      long since,
+      @Nullable DeviceFault fault,
+      TwinStand.@Nullable Defect defect,
+      List<Watched> into) {
     double radians = plant.shankRadians();
     double remaining = plant.remaining();
-    boolean heard = Math.abs(radians - lastRadians) > HEARD;
+    boolean heard =
+        Math.abs(radians - lastRadians) > HEARD && defect != TwinStand.Defect.DEAF_WITNESS;
     boolean begun = since >= 0;
     if (steps && Math.floor(remaining / NETWORK_STEP) != Math.floor(lastRemaining / NETWORK_STEP)) {
       markedUntilNs = now + SETTLING_NS - Plant.TICK_NS;
@@ -107,6 +117,9 @@ final class WatchSensors {
       }
       turn.sample(ANGLE_STEP * Elementary.rint(seen / ANGLE_STEP));
       double shank = (length - place) * 1e6 + offset + SHANK_NOISE * random.nextGaussian();
+      if (defect == TwinStand.Defect.STICKY_SCALE) {
+        shank = STICKS * Math.floor(shank / STICKS);
+      }
       double force = 250 + 20 * random.nextGaussian();
       if (fault == DeviceFault.TORQUE_STOP && begun) {
         force += 3_000 * Math.min(1, since / (double) FORCE_RISE_NS);

@@ -8,6 +8,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
@@ -18,6 +19,10 @@ import org.stopwell.core.frame.PositionKind;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.bench.Scene;
+import org.stopwell.rig.calibration.Attendant;
+import org.stopwell.rig.calibration.Calibrator;
+import org.stopwell.rig.calibration.Notebook;
+import org.stopwell.rig.calibration.Quantity;
 import org.stopwell.rig.device.CircuitCheck;
 import org.stopwell.rig.device.DeviceWatch;
 import org.stopwell.rig.device.Watched;
@@ -326,5 +331,46 @@ class DeviceBoardTest {
     assertTrue(covered > 0.5, "the emulated host is late at times, no more: " + covered);
     long marked = moving.stream().filter(Watched::marked).count();
     assertTrue(marked > 10 && marked < moving.size() / 2, marked + " of " + moving.size());
+  }
+
+  /** With the chain as it is wired in the emulator: 30 pF, and no leak that the board can see. */
+  @Test
+  void leak_and_stray_capacitance_are_calibrated_on_the_board() throws Exception {
+    at(3_000);
+    Attendant clear =
+        new Attendant() {
+          @Override
+          public void tell(String text) {}
+
+          @Override
+          public Optional<String> answer(Question question) {
+            return Optional.of("y");
+          }
+        };
+    Notebook notes =
+        new Notebook() {
+          @Override
+          public List<Long> taken(Quantity quantity) {
+            return List.of();
+          }
+
+          @Override
+          public void take(Quantity quantity, long thousandths) {}
+        };
+    Calibrator calibrator = new Calibrator(bench, clear, notes, 1);
+    List<Long> stray = calibrator.readings(Quantity.STRAY).orElseThrow();
+    assertEquals(30_000, stray.get(0), 5_000, stray.toString());
+    assertTrue(Quantity.STRAY.limit().holds(stray), stray.toString());
+    assertTrue(
+        Quantity.LEAK.limit().holds(calibrator.readings(Quantity.LEAK).orElseThrow()), "it floats");
+    board.tell("stray 90");
+    assertFalse(
+        Quantity.STRAY.limit().holds(calibrator.readings(Quantity.STRAY).orElseThrow()),
+        "wires too long");
+    board.tell("mend");
+    board.tell("leak 50000");
+    List<Long> leak = calibrator.readings(Quantity.LEAK).orElseThrow();
+    assertEquals(50_000, leak.get(0), 8_000, "50 MΩ: " + leak);
+    assertFalse(Quantity.LEAK.limit().holds(leak));
   }
 }

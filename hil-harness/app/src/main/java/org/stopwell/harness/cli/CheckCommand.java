@@ -87,8 +87,9 @@ final class CheckCommand extends StopwellCommand {
                   + ", "
                   + read.records().size()
                   + " records"
-                  + list(", never done: ", read.missing())
-                  + list(", overdue: ", read.overdue(Utc.today())));
+                  + list(", never done: ", read.missing(read.group()))
+                  + list(", overdue: ", read.overdue(read.group(), Utc.today()))
+                  + list(", outside their limit: ", read.beyond()));
         } else if (source.isProof()) {
           ProofRecord proof = ProofFile.read(source);
           out.println(

@@ -33,6 +33,10 @@ import picocli.CommandLine.Option;
           + " ladder measures itself. A gauge study compares the two scales of the bench, ladder"
           + " and stage. The motor turns at 300 rpm: keep the file in the air.",
       "",
+      "A device board (controller: external) is proven by checks of its own: the chain floats, the"
+          + " samples have one time base, and rotation, stop, scale and second witness show what"
+          + " the motor of the bench does in place of a device.",
+      "",
       "The result is stored, and run reads it. Without a valid proof a physical bench runs,"
           + " but its verdicts are UNDECIDED.",
       "",
@@ -45,7 +49,9 @@ import picocli.CommandLine.Option;
       "  stopwell rig prove --bench emulated",
       "  stopwell rig prove --bench serial --port /dev/ttyUSB0 --console",
       "  stopwell rig prove --bench boards --port board:C-0001 --drive-port board:D-0001"
-          + " --operator OP-1 --operator OP-2 --operator OP-3"
+          + " --operator OP-1 --operator OP-2 --operator OP-3",
+      "  stopwell rig prove --bench boards --port board:W-0001 --drive-port board:D-0001",
+      "  stopwell rig prove --bench emulated --device"
     },
     mixinStandardHelpOptions = true)
 final class ProveCommand extends StopwellCommand {
@@ -71,6 +77,8 @@ final class ProveCommand extends StopwellCommand {
               + " simulated bench the persons are simulated remounts.")
   List<String> operators = new ArrayList<>();
 
+  @Mixin DeviceBoardOption board = new DeviceBoardOption();
+
   @Mixin OperatorPage page = new OperatorPage();
 
   @Override
@@ -85,16 +93,16 @@ final class ProveCommand extends StopwellCommand {
     }
     boolean atPage = page.isWanted();
     try (Bench bench = benches.maker().open()) {
-      BenchDescription board = bench.describe();
+      BenchDescription described = bench.describe();
       String title =
-          board.kind()
+          described.kind()
               + ", "
-              + board.serialNumber()
+              + described.serialNumber()
               + ", "
-              + board.firmware()
-              + (board.simulated() ? ", simulated" : "");
+              + described.firmware()
+              + (described.simulated() ? ", simulated" : "");
       out.println(title);
-      BenchRecords kept = records.of(board, benches.at.station);
+      BenchRecords kept = records.of(described, benches.at.station);
       return atPage
           ? page.ask(
               "Proof of " + title,
@@ -117,21 +125,14 @@ final class ProveCommand extends StopwellCommand {
   private OperatorPage.Ended prove(
       Bench bench, BenchRecords kept, Operator operator, Consumer<Finding> told) throws Exception {
     PrintWriter out = out();
-    BenchDescription board = bench.describe();
     Proving proving = new Proving(bench, operator, operators, kept);
-    boolean clear = proving.checks();
-    int before = proving.findings().size();
-    proving.findings().forEach(told.andThen(finding -> print(out, finding)));
-    if (clear && !board.lockstep()) {
-      out.println("Gauge study: some seconds per reading, several minutes in all.");
-      out.flush();
+    if (board.isMeant(bench)) {
+      proving.deviceChecks();
+      proving.findings().forEach(told.andThen(finding -> print(out, finding)));
+    } else {
+      controller(bench, proving, told);
     }
-    try (Progress progress = clear ? progress(bench) : Progress.none()) {
-      proving.gauge(() -> progress.add(1));
-    }
-    proving.findings().stream().skip(before).forEach(told.andThen(finding -> print(out, finding)));
     ProofRecord proof = proving.record(Utc.today(), days);
-    lateness(out, board, proving.lateness());
     String end = "Interrupted: nothing is kept.";
     int code = Verdict.UNDECIDED.exitCode();
     if (!Interruption.requested()) {
@@ -143,6 +144,24 @@ final class ProveCommand extends StopwellCommand {
     return new OperatorPage.Ended(code, end);
   }
 
+  /** The checks of a bench that turns the file, and its gauge study. */
+  private void controller(Bench bench, Proving proving, Consumer<Finding> told) throws Exception {
+    PrintWriter out = out();
+    BenchDescription described = bench.describe();
+    boolean clear = proving.checks();
+    int before = proving.findings().size();
+    proving.findings().forEach(told.andThen(finding -> print(out, finding)));
+    if (clear && !described.lockstep()) {
+      out.println("Gauge study: some seconds per reading, several minutes in all.");
+      out.flush();
+    }
+    try (Progress progress = clear ? progress(bench) : Progress.none()) {
+      proving.gauge(() -> progress.add(1));
+    }
+    proving.findings().stream().skip(before).forEach(told.andThen(finding -> print(out, finding)));
+    lateness(out, described, proving.lateness());
+  }
+
   /** Shows the progress with each question. */
   private Progress progress(Bench bench) throws BenchException {
     return operators.isEmpty() && bench.drivenStage().isPresent()
@@ -151,8 +170,8 @@ final class ProveCommand extends StopwellCommand {
   }
 
   private static void lateness(
-      PrintWriter out, BenchDescription board, LatenessHistogram lateness) {
-    if (board.lockstep()) {
+      PrintWriter out, BenchDescription described, LatenessHistogram lateness) {
+    if (described.lockstep()) {
       out.println("Loop lateness: none, the bench waits for its host.");
       return;
     }

@@ -1,8 +1,8 @@
 package org.stopwell.harness.cli;
 
 import java.io.PrintWriter;
-import java.util.Arrays;
 import java.util.List;
+import java.util.Optional;
 import java.util.function.BooleanSupplier;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
@@ -34,7 +34,11 @@ import picocli.CommandLine.Option;
       "A simulated bench is compared with a simulated reference, without an operator. Its"
           + " records are marked as simulated and never count for a physical bench.",
       "",
-      "Exit codes: 0 every step is done; 5 a step was skipped."
+      "A device board (controller: external) has steps of its own: leak and stray capacitance of"
+          + " the floating chain, its magnitude and phase, rotation sensor, shank scale, play of"
+          + " the head, load cell, time base and second witness. Each has a limit.",
+      "",
+      "Exit codes: 0 every step is done; 5 a step was skipped or a reading is outside its limit."
     },
     footer = {
       "",
@@ -42,7 +46,9 @@ import picocli.CommandLine.Option;
       "  stopwell rig calibrate --bench emulated",
       "  stopwell rig calibrate --bench serial --port /dev/ttyUSB0 --operator OP-1",
       "  stopwell rig calibrate --bench boards --port board:C-0001 --drive-port board:D-0001 --console",
-      "  stopwell rig calibrate --bench emulated --step motor_coast --again"
+      "  stopwell rig calibrate --bench emulated --step motor_coast --again",
+      "  stopwell rig calibrate --bench boards --port board:W-0001 --drive-port board:D-0001",
+      "  stopwell rig calibrate --bench emulated --device"
     },
     mixinStandardHelpOptions = true)
 final class RigCalibrateCommand extends StopwellCommand {
@@ -55,7 +61,9 @@ final class RigCalibrateCommand extends StopwellCommand {
       paramLabel = "STEP",
       description =
           "Only this step: ladder, stage_scale, stage_backlash, encoder_zero, link_latency,"
-              + " motor_coast or capacitors.")
+              + " motor_coast or capacitors; of a device board leak, stray, chain_magnitude,"
+              + " chain_phase, shank_angle, shank_scale, head_play, feed_force, time_base or"
+              + " witness.")
   @Nullable String step;
 
   @Option(names = "--again", description = "Repeat the steps that were done today.")
@@ -81,6 +89,8 @@ final class RigCalibrateCommand extends StopwellCommand {
       defaultValue = "1")
   long seed = 1;
 
+  @Mixin DeviceBoardOption board = new DeviceBoardOption();
+
   @Mixin OperatorPage page = new OperatorPage();
 
   @Override
@@ -88,16 +98,19 @@ final class RigCalibrateCommand extends StopwellCommand {
     PrintWriter out = out();
     Range.check("--months", months, 1, 60);
     boolean atPage = page.isWanted();
-    List<Quantity> steps = steps();
+    Optional<Quantity> one = one();
     try (Bench bench = benches.maker().open()) {
-      BenchDescription board = bench.describe();
-      BenchRecords kept = records.of(board, benches.at.station);
+      List<Quantity> steps = steps(one, bench);
+      BenchDescription described = bench.describe();
+      BenchRecords kept = records.of(described, benches.at.station);
       String title =
           "Calibration of "
-              + board.kind()
+              + described.kind()
               + ", "
-              + board.serialNumber()
-              + (board.simulated() ? ", simulated: readings against a simulated reference" : "");
+              + described.serialNumber()
+              + (described.simulated()
+                  ? ", simulated: readings against a simulated reference"
+                  : "");
       out.println(title);
       int code =
           atPage
@@ -131,24 +144,37 @@ final class RigCalibrateCommand extends StopwellCommand {
   private static OperatorPage.Ended ended(boolean complete) {
     return complete
         ? new OperatorPage.Ended(Verdict.PASS.exitCode(), "Every step is done.")
-        : new OperatorPage.Ended(Verdict.UNDECIDED.exitCode(), "Some steps were skipped.");
+        : new OperatorPage.Ended(
+            Verdict.UNDECIDED.exitCode(), "Some steps were skipped or are outside their limit.");
   }
 
-  private List<Quantity> steps() throws UsageException {
-    if (step == null) {
-      return List.of(Quantity.values());
-    }
-    List<Quantity> one =
-        Arrays.stream(Quantity.values()).filter(q -> q.key().equals(step)).toList();
+  private List<Quantity> steps(Optional<Quantity> one, Bench bench) throws UsageException {
+    Quantity.Group group = board.isMeant(bench) ? Quantity.Group.DEVICE : Quantity.Group.CONTROLLER;
     if (one.isEmpty()) {
+      return Quantity.of(group);
+    }
+    if (one.get().group() != group && !bench.describe().simulated()) {
       throw new UsageException(
           "--step "
-              + step
-              + " is not one of "
-              + Arrays.stream(Quantity.values())
-                  .map(Quantity::key)
-                  .collect(Collectors.joining(", ")));
+              + one.get().key()
+              + ": this bench has "
+              + (group == Quantity.Group.DEVICE ? "a" : "no")
+              + " device board; its steps are "
+              + keys(Quantity.of(group)));
+    }
+    return List.of(one.get());
+  }
+
+  private Optional<Quantity> one() throws UsageException {
+    List<Quantity> all = List.of(Quantity.values());
+    Optional<Quantity> one = all.stream().filter(q -> q.key().equals(step)).findFirst();
+    if (step != null && one.isEmpty()) {
+      throw new UsageException("--step " + step + " is not one of " + keys(all));
     }
     return one;
+  }
+
+  private static String keys(List<Quantity> quantities) {
+    return quantities.stream().map(Quantity::key).collect(Collectors.joining(", "));
   }
 }

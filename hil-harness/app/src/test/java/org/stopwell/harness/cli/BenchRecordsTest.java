@@ -1,6 +1,7 @@
 package org.stopwell.harness.cli;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.ByteArrayInputStream;
@@ -53,11 +54,34 @@ class BenchRecordsTest {
     assertEquals(1, CalibrationFile.read(Source.of(file)).records().size());
     assertEquals(0, stopwell(command), out.toString() + err);
     Calibrations all = CalibrationFile.read(Source.of(file));
-    assertEquals(Quantity.values().length - 1, all.records().size(), "a model has no capacitors");
+    int steps = Quantity.of(Quantity.Group.CONTROLLER).size();
+    assertEquals(steps - 1, all.records().size(), "a model has no capacitors");
     assertTrue(all.records().stream().allMatch(r -> r.simulated()));
     assertTrue(out.toString().contains("Done today: 5 readings"), out.toString());
     assertEquals(0, stopwell(command + " --step ladder --again"), out.toString() + err);
     assertEquals(7, CalibrationFile.read(Source.of(file)).records().size(), "history is kept");
+  }
+
+  /** The device board of a simulated bench has steps and checks of its own, and no gauge study. */
+  @Test
+  void aDeviceBoardIsCalibratedAndProvenByItsOwnSteps() throws Exception {
+    String at = " --device --records " + directory;
+    assertEquals(0, stopwell("rig calibrate" + at), out.toString() + err);
+    assertTrue(out.toString().contains("1 of 10  leak: "), out.toString());
+    assertTrue(out.toString().contains("limit at least 100 MΩ: PASS"), out.toString());
+    Path file = directory.resolve("model.calibration.yaml");
+    Calibrations all = CalibrationFile.read(Source.of(file));
+    assertEquals(
+        Quantity.of(Quantity.Group.DEVICE), all.records().stream().map(r -> r.quantity()).toList());
+    assertEquals(0, stopwell("rig prove" + at), out.toString() + err);
+    assertTrue(out.toString().contains("PASS       network steps   "), out.toString());
+    assertFalse(out.toString().contains("gauge study"), out.toString());
+    Path proof = directory.resolve("model.proof.yaml");
+    assertTrue(ProofFile.read(Source.of(proof)).ofDevice());
+    assertEquals(0, stopwell("check " + file + " " + proof), err.toString());
+    assertTrue(out.toString().contains("10 records\n"), "nothing is missing: " + out);
+    assertTrue(out.toString().contains(", complete, good until"), out.toString());
+    assertEquals(2, stopwell("rig calibrate --step shank"));
   }
 
   @Test

@@ -2,6 +2,10 @@ package org.stopwell.harness.budget;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
+import org.stopwell.rig.calibration.CalibrationRecord;
+import org.stopwell.rig.calibration.Calibrations;
+import org.stopwell.rig.calibration.Quantity;
 
 /**
  * What a device with a motor of its own adds to the budget of a stop: its file is watched at the
@@ -11,6 +15,8 @@ import java.util.List;
 final class DeviceLines {
   /** Requirement for the shank scale, U95, k = 2, µm: docs/build-a-bench.md. */
   private static final double SHANK_U95 = 10;
+
+  private static final String PLAY = "axial play of the head";
 
   /** Play of the head along its axis, either way, µm (assumed). */
   private static final double AXIAL_PLAY = 15;
@@ -33,11 +39,26 @@ final class DeviceLines {
   private DeviceLines() {}
 
   /** A budget with these lines; those of a tooth only where the tip is in one. */
-  static UncertaintyBudget added(UncertaintyBudget budget, boolean tooth) {
+  static UncertaintyBudget added(
+      UncertaintyBudget budget, boolean tooth, Calibrations calibrations) {
     List<Input> lines = new ArrayList<>(budget.inputs());
+    Optional<CalibrationRecord> scale = calibrations.inForce(Quantity.SHANK_SCALE);
+    if (scale.isPresent()) {
+      StopBudget.reference(lines, "shank scale", scale.get(), 1);
+      StopBudget.offset(lines, "shank scale", scale.get(), 1);
+    } else {
+      lines.add(
+          Input.stated(
+              "shank scale", "requirement, docs/build-a-bench.md", SHANK_U95 / 2, "µm", 1));
+    }
     lines.add(
-        Input.stated("shank scale", "requirement, docs/build-a-bench.md", SHANK_U95 / 2, "µm", 1));
-    lines.add(within("axial play of the head", AXIAL_PLAY));
+        calibrations
+            .inForce(Quantity.HEAD_PLAY)
+            .map(
+                r ->
+                    Input.within(
+                        PLAY, StopBudget.readings(r), Math.abs(r.mean()) / 2 + r.spread(), "µm", 1))
+            .orElseGet(() -> within(PLAY, AXIAL_PLAY)));
     if (tooth) {
       lines.add(within("rim of the foramen, 0 to 150 µm, middle taken", RIM / 2));
       lines.add(within("bend of the file", BEND));

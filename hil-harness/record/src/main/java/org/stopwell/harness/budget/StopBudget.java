@@ -140,7 +140,7 @@ public final class StopBudget {
       Calibrations calibrations, @Nullable ProofRecord proof, Basis basis) {
     UncertaintyBudget budget = of(calibrations, proof, basis.standoffOhms(), basis.ohmPerMm());
     if (basis.device()) {
-      budget = DeviceLines.added(budget, basis.toothMicrons().isPresent());
+      budget = DeviceLines.added(budget, basis.toothMicrons().isPresent(), calibrations);
     }
     Optional<CalibrationRecord> capacitors =
         calibrations
@@ -332,8 +332,7 @@ public final class StopBudget {
     return calibrations.inForce(quantity).map(r -> r.spread() / 1e3 * feed);
   }
 
-  private static void reference(
-      List<Input> lines, String what, CalibrationRecord r, double sensitivity) {
+  static void reference(List<Input> lines, String what, CalibrationRecord r, double sensitivity) {
     lines.add(
         Input.stated(
             what + ", reference",
@@ -344,8 +343,7 @@ public final class StopBudget {
   }
 
   /** The mean is not corrected for, so it stays as a limit; the spread is that of one place. */
-  private static void offset(
-      List<Input> lines, String what, CalibrationRecord r, double sensitivity) {
+  static void offset(List<Input> lines, String what, CalibrationRecord r, double sensitivity) {
     lines.add(
         Input.within(
             what + ", offset left uncorrected",
@@ -363,7 +361,7 @@ public final class StopBudget {
             sensitivity));
   }
 
-  private static String readings(CalibrationRecord r) {
+  static String readings(CalibrationRecord r) {
     return r.readingsThousandths().size() + " readings of " + r.date();
   }
 

@@ -247,6 +247,7 @@ public final class BenchRecords {
     BenchStanding standing =
         BenchStanding.of(
             bench,
+            plan.isExternal() ? Quantity.Group.DEVICE : Quantity.Group.CONTROLLER,
             proof,
             calibrations,
             budget.stated(drawn),

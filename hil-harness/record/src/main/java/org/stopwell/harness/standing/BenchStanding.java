@@ -9,6 +9,7 @@ import java.util.Objects;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.budget.GuardBand;
+import org.stopwell.harness.external.DeviceJudge;
 import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.Verdict;
 import org.stopwell.harness.trial.Withheld;
@@ -77,7 +78,7 @@ public record BenchStanding(List<Reason> reasons, int uncertaintyMicrons) {
   }
 
   /**
-   * Judges a bench.
+   * Judges a bench that turns the file.
    *
    * @param bench the bench as it is now
    * @param proof its newest proof, or null
@@ -94,13 +95,45 @@ public record BenchStanding(List<Reason> reasons, int uncertaintyMicrons) {
       int uncertaintyMicrons,
       int toleranceMicrons,
       LocalDate today) {
+    return of(
+        bench,
+        Quantity.Group.CONTROLLER,
+        proof,
+        calibrations,
+        uncertaintyMicrons,
+        toleranceMicrons,
+        today);
+  }
+
+  /**
+   * Judges a bench.
+   *
+   * @param bench the bench as it is now
+   * @param group which board the plan needs
+   * @param proof its newest proof, or null
+   * @param calibrations its calibrations
+   * @param uncertaintyMicrons expanded uncertainty U95 of a stop error, µm
+   * @param toleranceMicrons half width of the tolerance, µm
+   * @param today the date
+   * @return its standing
+   */
+  public static BenchStanding of(
+      BenchDescription bench,
+      Quantity.Group group,
+      @Nullable ProofRecord proof,
+      Calibrations calibrations,
+      int uncertaintyMicrons,
+      int toleranceMicrons,
+      LocalDate today) {
     if (bench.simulated()) {
       return SIMULATED;
     }
     List<Reason> reasons = new ArrayList<>();
     proven(reasons, bench, proof, today);
-    calibrated(reasons, calibrations, today);
-    sameStation(reasons, bench, calibrations);
+    ofGroup(reasons, group, proof);
+    calibrated(reasons, group, calibrations, today);
+    limited(reasons, group, calibrations);
+    sameStation(reasons, bench, group, calibrations);
     if (proof != null && proof.gaugeNanometres() > WORST_GAUGE_NANOMETRES) {
       reasons.add(
           new Reason(
@@ -122,6 +155,44 @@ public record BenchStanding(List<Reason> reasons, int uncertaintyMicrons) {
                   + " µm, is allowed."));
     }
     return new BenchStanding(reasons, uncertaintyMicrons);
+  }
+
+  /** A proof says nothing about the other board. */
+  private static void ofGroup(
+      List<Reason> reasons, Quantity.Group group, @Nullable ProofRecord proof) {
+    if (proof != null && proof.ofDevice() != (group == Quantity.Group.DEVICE)) {
+      reasons.add(
+          new Reason(
+              Withheld.NOT_PROVEN,
+              group == Quantity.Group.DEVICE
+                  ? "The proof on record is not of a device board; prove it with the board that"
+                      + " watches the device."
+                  : "The proof on record is of a device board; prove the bench of this plan."));
+    }
+  }
+
+  /** Readings beyond what the board must keep. */
+  private static void limited(
+      List<Reason> reasons, Quantity.Group group, Calibrations calibrations) {
+    for (Quantity quantity : Quantity.of(group)) {
+      calibrations
+          .inForce(quantity)
+          .filter(r -> !quantity.limit().holds(r.readingsThousandths()))
+          .ifPresent(
+              r ->
+                  reasons.add(
+                      new Reason(
+                          Withheld.NOT_CAPABLE,
+                          "Calibration of "
+                              + quantity.key()
+                              + " on "
+                              + r.date()
+                              + ": readings "
+                              + r.extremes()
+                              + ", limit "
+                              + quantity.limit().words(quantity.sign())
+                              + ".")));
+    }
   }
 
   private static void proven(
@@ -175,9 +246,12 @@ public record BenchStanding(List<Reason> reasons, int uncertaintyMicrons) {
 
   /** A calibration holds for the station at which it was made. */
   private static void sameStation(
-      List<Reason> reasons, BenchDescription bench, Calibrations calibrations) {
+      List<Reason> reasons,
+      BenchDescription bench,
+      Quantity.Group group,
+      Calibrations calibrations) {
     Map<String, List<Quantity>> before = new LinkedHashMap<>();
-    for (Quantity quantity : Quantity.values()) {
+    for (Quantity quantity : Quantity.of(group)) {
       calibrations
           .inForce(quantity)
           .filter(r -> !r.simulated() && !r.setup().equals(bench.setup()))
@@ -234,14 +308,14 @@ public record BenchStanding(List<Reason> reasons, int uncertaintyMicrons) {
     return String.join(", ", missing);
   }
 
-  private static void calibrated(List<Reason> reasons, Calibrations calibrations, LocalDate today) {
-    if (!calibrations.missing().isEmpty()) {
-      reasons.add(
-          new Reason(
-              Withheld.NOT_CALIBRATED, "Never calibrated: " + words(calibrations.missing()) + "."));
+  private static void calibrated(
+      List<Reason> reasons, Quantity.Group group, Calibrations calibrations, LocalDate today) {
+    List<Quantity> missing = calibrations.missing(group);
+    if (!missing.isEmpty()) {
+      reasons.add(new Reason(Withheld.NOT_CALIBRATED, "Never calibrated: " + words(missing) + "."));
     }
     List<Quantity> simulated = new ArrayList<>();
-    for (Quantity quantity : Quantity.values()) {
+    for (Quantity quantity : Quantity.of(group)) {
       if (calibrations.inForce(quantity).filter(r -> r.simulated()).isPresent()) {
         simulated.add(quantity);
       }
@@ -252,11 +326,10 @@ public record BenchStanding(List<Reason> reasons, int uncertaintyMicrons) {
               Withheld.NOT_CALIBRATED,
               "Calibrated against a simulated reference only: " + words(simulated) + "."));
     }
-    if (!calibrations.overdue(today).isEmpty()) {
+    List<Quantity> overdue = calibrations.overdue(group, today);
+    if (!overdue.isEmpty()) {
       reasons.add(
-          new Reason(
-              Withheld.CALIBRATION_DUE,
-              "Calibration overdue: " + words(calibrations.overdue(today)) + "."));
+          new Reason(Withheld.CALIBRATION_DUE, "Calibration overdue: " + words(overdue) + "."));
     }
   }
 
@@ -281,7 +354,8 @@ public record BenchStanding(List<Reason> reasons, int uncertaintyMicrons) {
       return withheld(result, reasons.get(0).cause(), reasons.get(0).text());
     }
     boolean overTravel = result.deepestMicrons() < overTravelBelowMicrons;
-    if (uncertaintyMicrons == 0 || !result.stopped() || overTravel) {
+    boolean hasPlace = result.stopped() && !result.code().equals(DeviceJudge.ACTED);
+    if (uncertaintyMicrons == 0 || !hasPlace || overTravel) {
       return result;
     }
     boolean unsure =

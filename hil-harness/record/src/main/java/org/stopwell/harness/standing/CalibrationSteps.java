@@ -63,7 +63,7 @@ public final class CalibrationSteps {
    *
    * @param quantity what is calibrated
    * @param again also when it was done today
-   * @return false when nobody did it
+   * @return false when nobody did it, or a reading is outside its limit
    * @throws BenchException when the bench fails
    * @throws PlanException when the records are wrong
    * @throws IOException when the disk refuses
@@ -74,9 +74,9 @@ public final class CalibrationSteps {
     Calibrations before = kept.calibrations();
     attendant.tell("");
     attendant.tell(
-        (quantity.ordinal() + 1)
+        (Quantity.of(quantity.group()).indexOf(quantity) + 1)
             + " of "
-            + Quantity.values().length
+            + Quantity.of(quantity.group()).size()
             + "  "
             + quantity.key()
             + ": "
@@ -85,7 +85,7 @@ public final class CalibrationSteps {
         before.inForce(quantity).filter(r -> r.date().equals(today) && !again);
     if (done.isPresent()) {
       attendant.tell("Done today: " + line(done.get()));
-      return true;
+      return isWithinLimit(done.get());
     }
     if (again) {
       journal.anew(quantity);
@@ -110,7 +110,16 @@ public final class CalibrationSteps {
       journal.finished(quantity);
     }
     attendant.tell(line(record.get()));
-    return true;
+    if (!isWithinLimit(record.get())) {
+      attendant.tell(
+          "Outside the limit: verdicts stay UNDECIDED. Correct the board or its calibration.h, then"
+              + " repeat this step --again.");
+    }
+    return isWithinLimit(record.get());
+  }
+
+  private static boolean isWithinLimit(CalibrationRecord r) {
+    return r.quantity().limit().holds(r.readingsThousandths());
   }
 
   /** The reference of the readings. */
@@ -157,14 +166,20 @@ public final class CalibrationSteps {
 
   private Optional<Reference> reference(Quantity quantity) {
     if (quantity.source() == Quantity.Source.MEASURED) {
-      return Optional.of(new Reference("clock of the host", "none", 0, USUAL_COVERAGE_THOUSANDTHS));
+      boolean byClock = quantity.group() == Quantity.Group.CONTROLLER;
+      return Optional.of(
+          new Reference(
+              byClock ? "clock of the host" : "the device board itself",
+              "none",
+              0,
+              USUAL_COVERAGE_THOUSANDTHS));
     }
     if (bench.describe().simulated()) {
       return Optional.of(
           new Reference(
               "simulated reference, seed " + seed,
               "none",
-              Math.round(USUAL_COVERAGE_THOUSANDTHS * Calibrator.SIMULATED_DEVIATION),
+              Math.round(USUAL_COVERAGE_THOUSANDTHS * quantity.simulatedDeviation()),
               USUAL_COVERAGE_THOUSANDTHS));
     }
     Optional<String> instrument = attendant.words("Reference instrument, maker and serial number");
@@ -185,14 +200,23 @@ public final class CalibrationSteps {
   }
 
   private static String line(CalibrationRecord r) {
+    String limit = r.quantity().limit().words(r.quantity().sign());
     return String.format(
         Locale.ROOT,
-        "%d readings, mean %+.3f %s, spread %.3f %s; due %s",
+        "%d readings, mean %+.3f %s, spread %.3f %s;%s due %s",
         r.readingsThousandths().size(),
         r.mean(),
         r.quantity().sign(),
         r.spread(),
         r.quantity().sign(),
+        limit.isEmpty()
+            ? ""
+            : String.format(
+                Locale.ROOT,
+                " %s, limit %s: %s;",
+                r.extremes(),
+                limit,
+                isWithinLimit(r) ? "PASS" : "FAIL"),
         r.due());
   }
 }

@@ -10,6 +10,7 @@ import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.Lack;
 import org.stopwell.rig.proof.BenchProof;
+import org.stopwell.rig.proof.DeviceProof;
 import org.stopwell.rig.proof.Finding;
 import org.stopwell.rig.proof.Finding.Outcome;
 import org.stopwell.rig.proof.GaugeRun;
@@ -59,6 +60,18 @@ public final class Proving {
     findings.addAll(
         clear ? BenchProof.of(bench, operator, lateness) : BenchProof.notDone(NOT_CLEAR));
     return clear;
+  }
+
+  /**
+   * The checks of a board that watches a device; it has no gauge study.
+   *
+   * @throws BenchException when the bench fails
+   */
+  public void deviceChecks() throws BenchException {
+    findings.addAll(
+        HomedStage.of(bench, operator)
+            ? DeviceProof.of(bench, operator)
+            : DeviceProof.notDone(NOT_CLEAR));
   }
 
   /**

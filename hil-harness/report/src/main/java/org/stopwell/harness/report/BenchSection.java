@@ -211,8 +211,9 @@ final class BenchSection {
 
   private static void calibration(Table table, CalibrationRecord r) {
     String unit = r.quantity().sign();
+    String limit = r.quantity().limit().words(unit);
     table.row(
-        r.quantity().key(),
+        r.quantity().key() + (limit.isEmpty() ? "" : " (" + limit + ")"),
         text("%+.3f %s", r.mean(), unit),
         text("%.3f %s of %d", r.spread(), unit, r.readingsThousandths().size()),
         r.instrument() + ", certificate " + r.certificate(),
