@@ -51,6 +51,18 @@ public interface DeviceWatch {
   }
 
   /**
+   * Advances the file after a stop in an extracted tooth until an observer sees its tip at the
+   * foramen.
+   *
+   * @param expectedMicrons distance to the foramen that the measured length gives, µm
+   * @return the distance that was seen; empty where nobody looks at the foramen
+   * @throws BenchException when the stage does not move, or the observer gives no answer
+   */
+  default Optional<TipSeen> advance(int expectedMicrons) throws BenchException {
+    return Optional.empty();
+  }
+
+  /**
    * Hands over the samples since the last call, in the order of their times.
    *
    * @param into receives them at its end

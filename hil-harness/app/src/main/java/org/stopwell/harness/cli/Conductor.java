@@ -6,12 +6,14 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.BooleanSupplier;
+import java.util.function.Supplier;
 import org.stopwell.harness.advice.BenchNeeds;
 import org.stopwell.harness.advice.IdleKeys;
 import org.stopwell.harness.campaign.BenchMaker;
 import org.stopwell.harness.campaign.Campaign;
 import org.stopwell.harness.campaign.StopRequest;
 import org.stopwell.harness.campaign.ToothDesk;
+import org.stopwell.harness.campaign.ZeroDesk;
 import org.stopwell.harness.claim.CampaignSummary;
 import org.stopwell.harness.evidence.BadSentinel;
 import org.stopwell.harness.evidence.Evidence;
@@ -19,6 +21,7 @@ import org.stopwell.harness.evidence.SentinelWatch;
 import org.stopwell.harness.live.LiveFeed;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.PlanException;
+import org.stopwell.harness.plan.ToothZeroNote;
 import org.stopwell.harness.protocol.BlindKey;
 import org.stopwell.harness.protocol.Blinding;
 import org.stopwell.harness.record.BlindKeyFile;
@@ -53,6 +56,9 @@ final class Conductor {
   private final Optional<ConditionNames> coding;
 
   private final Optional<ConditionNames> decoding;
+
+  /** The mounts that were measured since the last call. */
+  private Supplier<List<String>> mounts = List::of;
 
   /**
    * A conductor.
@@ -108,8 +114,17 @@ final class Conductor {
         return run(bench, maker, jobs, () -> false, done, kept);
       }
       // One person answers one question after the other.
-      ToothDesk desk = new ToothDesk(plan, kept.recording(attendant));
-      return run(desk.around(bench), desk.around(maker), 1, desk::isLeft, done, kept);
+      Attendant recorded = kept.recording(attendant);
+      boolean read =
+          ZeroDesk.ask(
+              plan,
+              BenchNotes.zeros(file.notes()).keySet(),
+              recorded,
+              note -> file.note(ToothZeroNote.KIND, note.text()));
+      ToothDesk desk = new ToothDesk(plan, recorded);
+      BooleanSupplier left = read ? desk::isLeft : () -> true;
+      mounts = desk::mounted;
+      return run(desk.around(bench), desk.around(maker), 1, left, done, kept);
     } catch (PolicyFailure e) {
       throw e;
     } catch (RuntimeException | Error e) {
@@ -131,7 +146,7 @@ final class Conductor {
       List<TrialResult> done,
       BenchRecords kept)
       throws IOException, PlanException {
-    BenchStanding standing = kept.standing(plan, Utc.today());
+    BenchStanding standing = kept.standing(plan, file.notes(), Utc.today());
     kept.note(file, standing);
     standing.reasons().forEach(r -> err.println("stopwell: " + r.cause() + ": " + r.text()));
     String idle = IdleKeys.of(plan, bench);
@@ -159,6 +174,9 @@ final class Conductor {
                   jobs,
                   stop,
                   finished -> {
+                    for (String mount : mounts.get()) {
+                      file.note(ToothDesk.MOUNTED, mount);
+                    }
                     List<RunFile.Entry> recorded = coded(finished);
                     file.append(recorded);
                     progress.add(finished.size());

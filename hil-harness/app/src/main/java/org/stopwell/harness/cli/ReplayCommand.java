@@ -71,6 +71,8 @@ import picocli.CommandLine.Parameters;
           + " recorded one: distance at rest, stop error, deepest point, verdict and code. The"
           + " virtual bench simulates the trial; on a physical bench the results follow from the"
           + " recorded truth, which is not checked. Exit codes: 0 identical, 1 different.",
+      "With a run of devices (controller: external): computes recovery, attribution and verdict of"
+          + " every trial again from the recorded samples and names each value that differs.",
       "With a CSV trace: prints what the controller does. Columns: t_ms; z<HZ>hz_re_ohm and"
           + " z<HZ>hz_im_ohm per frequency, or distance_mm (a number or no_contact); optional"
           + " speed_rpm, torque_ncm, demand (0 or 1), true_remaining_mm. A row without a position"

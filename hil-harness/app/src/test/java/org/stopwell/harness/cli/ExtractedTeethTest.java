@@ -117,18 +117,29 @@ class ExtractedTeethTest {
     assertEquals(
         5,
         answering(
-            6, "run", survey, "--bench", "emulated", "--ask", "--out", run, "--records", records),
+            "-\n".repeat(2) + "y\n".repeat(6),
+            "run",
+            survey,
+            "--bench",
+            "emulated",
+            "--ask",
+            "--out",
+            run,
+            "--records",
+            records),
         err::toString);
     assertTrue(err.toString().contains("1 of 2 trials are kept"), err::toString);
     assertEquals(
-        0, answering(6, "resume", run, "--ask", "--records", records), () -> out + "" + err);
+        0,
+        answering("y\n".repeat(6), "resume", run, "--ask", "--records", records),
+        () -> out + "" + err);
     assertTrue(err.toString().contains("Mount tooth Q2 in alginate"), err::toString);
   }
 
-  private int answering(int times, String... args) {
+  private int answering(String lines, String... args) {
     InputStream before = System.in;
     try {
-      System.setIn(new ByteArrayInputStream("y\n".repeat(times).getBytes(StandardCharsets.UTF_8)));
+      System.setIn(new ByteArrayInputStream(lines.getBytes(StandardCharsets.UTF_8)));
       return stopwell(args);
     } finally {
       System.setIn(before);

@@ -141,7 +141,7 @@ class ImportCommandTest {
     String page = Files.readString(run.resolve("report.html")).replace('\u00a0', ' ');
     assertTrue(
         page.contains(
-            "U95 of one distance to the constriction: 0.059 mm, from 0.03 mm of its place (assumed)"
+            "U95 of one distance to the constriction: at most 0.059 mm, from 0.03 mm of its place"
                 + " and 0.05 mm of the distance to the foramen."),
         "0.03 and 0.05 mm, root of the sum of squares");
   }

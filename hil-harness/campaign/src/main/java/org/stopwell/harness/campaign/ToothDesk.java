@@ -1,8 +1,13 @@
 package org.stopwell.harness.campaign;
 
 import java.math.BigDecimal;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Queue;
+import java.util.Set;
+import java.util.concurrent.ConcurrentLinkedQueue;
 import org.stopwell.core.settings.ParameterValues;
 import org.stopwell.core.settings.SettingsException;
 import org.stopwell.harness.plan.ExtractedTooth;
@@ -19,6 +24,12 @@ import org.stopwell.rig.bench.LinearStage;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.ToothSection;
 import org.stopwell.rig.calibration.Attendant;
+import org.stopwell.rig.device.CircuitCheck;
+import org.stopwell.rig.device.ClampedDevice;
+import org.stopwell.rig.device.DeviceFault;
+import org.stopwell.rig.device.DeviceWatch;
+import org.stopwell.rig.device.TipSeen;
+import org.stopwell.rig.device.Watched;
 
 /**
  * Guides the person at a bench with extracted teeth: which tooth to mount, how to fill it, and when
@@ -32,8 +43,15 @@ public final class ToothDesk {
   /** Speed of that travel, µm/s; assumed: slow enough to take a hand away. */
   private static final int JOG_MICRONS_PER_SECOND = 1_000;
 
+  /** Kind of the note that holds a mount as measured. */
+  public static final String MOUNTED = "mount";
+
+  /** How far the temperature of a mount may be from its nominal one, °C: ±1. */
+  private static final double OFF_CELSIUS = 1;
+
   private final Plan plan;
   private final Attendant attendant;
+  private final Queue<String> measured = new ConcurrentLinkedQueue<>();
   private volatile boolean left;
 
   /**
@@ -54,6 +72,19 @@ public final class ToothDesk {
    */
   public boolean isLeft() {
     return left;
+  }
+
+  /**
+   * Takes the mounts that were measured since the last call.
+   *
+   * @return one line for each, to be kept as a note of kind {@link #MOUNTED}
+   */
+  public List<String> mounted() {
+    List<String> lines = new ArrayList<>();
+    for (String line = measured.poll(); line != null; line = measured.poll()) {
+      lines.add(line);
+    }
+    return lines;
   }
 
   /**
@@ -130,7 +161,67 @@ public final class ToothDesk {
                   .orElseGet(
                       () -> tooth.medium() + " at " + decimal(tooth.temperatureTenths(), 1) + " °C")
               + ".");
+      if (wanted.isPresent()) {
+        measure(tooth, wanted.get());
+      }
       done("Put the lip clip into the medium, and the file clip on the file.");
+    }
+
+    /** What the plan states of a mount is measured again; a value outside is asked for again. */
+    private void measure(ExtractedTooth tooth, Mount wanted) throws BenchException {
+      int nominal = wanted.nominalCelsius();
+      long celsius =
+          number(
+              "Temperature of the medium; wait until it is " + nominal + " ± 1 °C",
+              "°C",
+              nominal - OFF_CELSIUS,
+              nominal + OFF_CELSIUS);
+      long siemens = number("Conductivity of the medium at this temperature", "S/m", 0.01, 10);
+      long hours = number("Age of the medium; make it anew above 168 h", "h", 0, 168);
+      measured.add(
+          tooth.name()
+              + ": "
+              + wanted.medium()
+              + " at "
+              + decimal(celsius, 3)
+              + " °C, "
+              + decimal(siemens, 3)
+              + " S/m, "
+              + decimal(hours, 3)
+              + " h old");
+    }
+
+    private long number(String what, String unit, double low, double high) throws BenchException {
+      Optional<Long> typed = attendant.thousandths(what, unit, low, high);
+      if (typed.isEmpty()) {
+        throw leave("not measured: " + what);
+      }
+      return typed.get();
+    }
+
+    @Override
+    public Optional<DeviceWatch> deviceWatch() {
+      return bench.deviceWatch().map(watch -> new AttendedWatch(watch, this));
+    }
+
+    /** The distance at rest, seen at the foramen. */
+    private Optional<TipSeen> advance(int expectedMicrons) throws BenchException {
+      Optional<LinearStage> stage = bench.drivenStage();
+      Optional<TipSeen> tip =
+          stage.isPresent()
+              ? TipAdvance.ask(stage.get(), attendant, expectedMicrons)
+              : attendant
+                  .thousandths(
+                      "Advance the file in steps of 0.02 mm until its tip shows at the foramen; way"
+                          + " from the stop",
+                      "mm",
+                      0,
+                      JOG_MM)
+                  .map(way -> TipSeen.after(way.intValue()));
+      if (tip.isEmpty()) {
+        throw leave("the tip was not seen at the foramen");
+      }
+      return tip;
     }
 
     private void zero(ExtractedTooth tooth, Scene scene) throws BenchException {
@@ -191,6 +282,44 @@ public final class ToothDesk {
     private BenchException leave(String why) {
       left = true;
       return new BenchException(RigFault.REFUSED, why);
+    }
+  }
+
+  /** A watch beside which a person looks at the foramen. */
+  private record AttendedWatch(DeviceWatch watch, AttendedBench desk) implements DeviceWatch {
+    @Override
+    public List<String> models() {
+      return watch.models();
+    }
+
+    @Override
+    public void attach(ClampedDevice device) {
+      watch.attach(device);
+    }
+
+    @Override
+    public Set<DeviceFault> playable() {
+      return watch.playable();
+    }
+
+    @Override
+    public void play(Optional<DeviceFault> fault) {
+      watch.play(fault);
+    }
+
+    @Override
+    public CircuitCheck circuit() throws BenchException {
+      return watch.circuit();
+    }
+
+    @Override
+    public void drain(List<Watched> into) {
+      watch.drain(into);
+    }
+
+    @Override
+    public Optional<TipSeen> advance(int expectedMicrons) throws BenchException {
+      return desk.advance(expectedMicrons);
     }
   }
 

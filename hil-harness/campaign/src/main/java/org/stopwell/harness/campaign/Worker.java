@@ -113,7 +113,7 @@ final class Worker implements AutoCloseable {
   private Optional<RunFile.Entry> watched(
       Bench bench, Device device, TrialSpec spec, BooleanSupplier abandon) {
     try {
-      return new DeviceRunner(bench, device.clamped())
+      return new DeviceRunner(bench, device.clamped(), device.advances())
           .run(spec, () -> pace(bench.describe()), abandon)
           .map(
               seen ->

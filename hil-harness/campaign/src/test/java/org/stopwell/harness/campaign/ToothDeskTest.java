@@ -130,13 +130,20 @@ class ToothDeskTest {
                     agar:
                       mount: {medium: agar}
                 """);
-    for (int i = 0; i < 40; i++) {
-      answers.add("y");
-    }
-    try (Bench bench = new ToothDesk(plan, attendant).around(bench(Optional.empty()))) {
+    ToothDesk desk = new ToothDesk(plan, attendant);
+    try (Bench bench = desk.around(bench(Optional.empty()))) {
       for (int i = 0; i < 2; i++) {
         heard.clear();
+        answers.addAll(List.of("y y 36.1 34.2 0.005 0.52 169 2,5 y y y y".split(" ")));
         bench.mount(plan.trial(i).scene());
+        assertTrue(answers.isEmpty(), answers::toString);
+        assertTrue(heard.contains("36.1 is outside 34.0 to 36.0 °C"), heard::toString);
+        assertTrue(heard.contains("0.005 is outside 0.01 to 10.0 S/m"), heard::toString);
+        assertTrue(heard.contains("169 is outside 0.0 to 168.0 h"), heard::toString);
+        assertEquals(
+            List.of("T01: " + plan.trial(i).condition() + " at 34.200 °C, 0.520 S/m, 2.500 h old"),
+            desk.mounted());
+        assertEquals(List.of(), desk.mounted(), "each is kept once");
         assertTrue(
             heard.contains(
                 "Mount tooth T01 in "

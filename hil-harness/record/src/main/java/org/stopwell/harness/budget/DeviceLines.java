@@ -6,6 +6,7 @@ import java.util.Optional;
 import org.stopwell.rig.calibration.CalibrationRecord;
 import org.stopwell.rig.calibration.Calibrations;
 import org.stopwell.rig.calibration.Quantity;
+import org.stopwell.rig.device.TipSeen;
 
 /**
  * What a device with a motor of its own adds to the budget of a stop: its file is watched at the
@@ -65,6 +66,18 @@ final class DeviceLines {
       lines.add(within("medium of the tooth and its age", MEDIUM));
       lines.add(within("temperature of the medium, ±1 K", TEMPERATURE));
     }
+    return new UncertaintyBudget(budget.unit(), lines);
+  }
+
+  /** The distance at rest is seen: how well an observer sees it, and the last step. */
+  static UncertaintyBudget advanced(UncertaintyBudget budget) {
+    List<Input> lines = new ArrayList<>(budget.inputs());
+    lines.add(
+        Input.stated(
+            "tip seen at the foramen, one observer", "assumed", TipSeen.OBSERVER_MICRONS, "µm", 1));
+    lines.add(
+        Input.within(
+            "step of the advance", "rule of the bench", TipSeen.STEP_MICRONS / 2.0, "µm", 1));
     return new UncertaintyBudget(budget.unit(), lines);
   }
 

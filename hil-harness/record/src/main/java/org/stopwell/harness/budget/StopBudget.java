@@ -5,10 +5,13 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
+import java.util.stream.DoubleStream;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.settings.ParameterValues;
+import org.stopwell.harness.plan.Device;
 import org.stopwell.harness.plan.ExtractedTooth;
 import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.plan.ToothZero;
 import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.rig.bench.CanalSection;
 import org.stopwell.rig.bench.FrontEndSection;
@@ -63,6 +66,8 @@ public final class StopBudget {
    * @param zeroMicrons standard uncertainty of the true zero of an extracted tooth that observers
    *     read, the greatest of the plan, µm; empty where nobody did
    * @param device whether a device with a motor of its own stops the file
+   * @param advanced whether an observer sees the tip at the foramen after every stop, in place of
+   *     the measured length
    */
   public record Basis(
       double standoffOhms,
@@ -70,7 +75,25 @@ public final class StopBudget {
       OptionalDouble micronsPerPicofarad,
       OptionalDouble toothMicrons,
       OptionalDouble zeroMicrons,
-      boolean device) {
+      boolean device,
+      boolean advanced) {
+    /**
+     * The same with true zeros that were read at the bench.
+     *
+     * @param zeros the greatest standard uncertainty among them, µm; empty where none was read
+     * @return with the greater one of both
+     */
+    public Basis with(OptionalDouble zeros) {
+      return new Basis(
+          standoffOhms,
+          ohmPerMm,
+          micronsPerPicofarad,
+          toothMicrons,
+          DoubleStream.concat(zeroMicrons.stream(), zeros.stream()).max(),
+          device,
+          advanced);
+    }
+
     /**
      * The basis of a plan on a network.
      *
@@ -85,6 +108,7 @@ public final class StopBudget {
           micronsPerPicofarad,
           OptionalDouble.empty(),
           OptionalDouble.empty(),
+          false,
           false);
     }
 
@@ -104,9 +128,11 @@ public final class StopBudget {
           tooth.isPresent() ? OptionalDouble.of(tooth.getAsInt()) : OptionalDouble.empty(),
           plan.teeth().stream()
               .flatMap(t -> t.zero().stream())
-              .mapToDouble(z -> z.expandedMicrons() / ZERO_K)
+              .mapToDouble(StopBudget::standard)
               .max(),
-          plan.isExternal());
+          plan.isExternal(),
+          plan.plannedConditions().stream()
+              .allMatch(c -> c.device().filter(Device::advances).isPresent()));
     }
 
     /**
@@ -147,7 +173,9 @@ public final class StopBudget {
             .inForce(Quantity.CAPACITORS)
             .filter(r -> basis.micronsPerPicofarad().isPresent());
     if (basis.toothMicrons().isPresent()) {
-      return inTooth(budget, basis.toothMicrons().getAsDouble(), basis.zeroMicrons());
+      return basis.advanced()
+          ? DeviceLines.advanced(inTooth(budget, List.of()))
+          : inTooth(budget, length(basis.toothMicrons().getAsDouble(), basis.zeroMicrons()));
     }
     return capacitors.isEmpty()
         ? budget
@@ -155,10 +183,15 @@ public final class StopBudget {
   }
 
   /** The truth is a measured length less the travel of the stage: no resistor enters it. */
-  private static UncertaintyBudget inTooth(
-      UncertaintyBudget budget, double microns, OptionalDouble zero) {
+  private static UncertaintyBudget inTooth(UncertaintyBudget budget, List<Input> more) {
     List<Input> lines = new ArrayList<>(budget.inputs());
     lines.removeIf(line -> line.name().startsWith(LADDER + ", "));
+    lines.addAll(more);
+    return new UncertaintyBudget(budget.unit(), lines);
+  }
+
+  private static List<Input> length(double microns, OptionalDouble zero) {
+    List<Input> lines = new ArrayList<>();
     lines.add(Input.stated("measured length of the tooth", "teeth of the plan", microns, "µm", 1));
     if (zero.isPresent()) {
       lines.add(
@@ -169,7 +202,17 @@ public final class StopBudget {
               "µm",
               1));
     }
-    return new UncertaintyBudget(budget.unit(), lines);
+    return lines;
+  }
+
+  /**
+   * What a true zero adds.
+   *
+   * @param zero the zero
+   * @return its standard uncertainty, µm
+   */
+  public static double standard(ToothZero zero) {
+    return zero.expandedMicrons() / ZERO_K;
   }
 
   /** One meter measured all of them, so its error adds up over the closed ones. */

@@ -52,6 +52,9 @@ final class DesignText {
     one.put("setting", d.setting());
     one.put("standoff_um", d.standoffMicrons());
     one.put("battery", d.battery());
+    if (d.advances()) {
+      one.put("advances", 1);
+    }
     return one;
   }
 
@@ -63,7 +66,8 @@ final class DesignText {
         d.text("firmware"),
         d.text("setting"),
         (int) d.whole("standoff_um"),
-        d.text("battery"));
+        d.text("battery"),
+        d.has("advances"));
   }
 
   private static Map<String, Object> analysis(StatisticsChoice a) {
@@ -121,6 +125,9 @@ final class DesignText {
     }
     if (b.device()) {
       one.put("device", 1);
+    }
+    if (b.advanced()) {
+      one.put("advanced", 1);
     }
     return one;
   }
@@ -219,7 +226,8 @@ final class DesignText {
         optional(b, "um_per_pf"),
         optional(b, "tooth_um"),
         optional(b, "zero_um"),
-        b.has("device"));
+        b.has("device"),
+        b.has("advanced"));
   }
 
   private static OptionalDouble optional(Node b, String key) {

@@ -58,6 +58,7 @@ public record TrialColumn(
           Map.entry("feed_um_per_s", Schema.DEVICES),
           Map.entry("turned_until_um", Schema.DEVICES),
           Map.entry("constriction_um", Schema.DEVICES),
+          Map.entry("constriction_u95_um", Schema.DEVICES),
           Map.entry("start_um", Schema.DEVICES),
           Map.entry("act_um", Schema.DEVICES),
           Map.entry("act_u95_um", Schema.DEVICES),
@@ -183,6 +184,11 @@ public record TrialColumn(
               "µm",
               "distance from the constriction of that tooth to the foramen; 0 when unknown",
               r -> (long) r.device().constrictionMicrons()),
+          integer(
+              "constriction_u95_um",
+              "µm",
+              "U95 of that distance; 0 when unknown",
+              r -> (long) r.device().constrictionBoundMicrons()),
           integer(
               "start_um",
               "µm",
@@ -348,6 +354,7 @@ public record TrialColumn(
             (int) row.integer("feed_um_per_s"),
             (int) row.integer("turned_until_um"),
             (int) row.integer("constriction_um"),
+            (int) row.integer("constriction_u95_um"),
             new DeviceActs(
                 (int) row.integer("start_um"),
                 (int) row.integer("act_um"),

@@ -1,14 +1,18 @@
 package org.stopwell.harness.standing;
 
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.SortedMap;
 import java.util.TreeMap;
+import org.stopwell.harness.budget.StopBudget;
 import org.stopwell.harness.plan.CalibrationFile;
 import org.stopwell.harness.plan.PlanException;
 import org.stopwell.harness.plan.ProofFile;
 import org.stopwell.harness.plan.Source;
+import org.stopwell.harness.plan.ToothZeroNote;
 import org.stopwell.harness.record.RunFile.Note;
 import org.stopwell.rig.calibration.Calibrations;
 
@@ -40,6 +44,34 @@ public final class BenchNotes {
         .filter(n -> n.kind().equals(kind))
         .map(Note::text)
         .reduce((earlier, later) -> later);
+  }
+
+  /**
+   * The true zeros that were read at the bench.
+   *
+   * @param notes the notes of a run file
+   * @return what was read, by the name of the tooth
+   */
+  public static Map<String, ToothZeroNote> zeros(List<Note> notes) {
+    Map<String, ToothZeroNote> zeros = new LinkedHashMap<>();
+    notes.stream()
+        .filter(n -> n.kind().equals(ToothZeroNote.KIND))
+        .flatMap(n -> ToothZeroNote.read(n.text()).stream())
+        .forEach(z -> zeros.put(z.tooth(), z));
+    return zeros;
+  }
+
+  /**
+   * The worst of the true zeros that were read at the bench.
+   *
+   * @param notes the notes of a run file
+   * @return its standard uncertainty, µm; empty where none was read
+   */
+  public static OptionalDouble zeroMicrons(List<Note> notes) {
+    return zeros(notes).values().stream()
+        .flatMap(z -> z.zero().stream())
+        .mapToDouble(StopBudget::standard)
+        .max();
   }
 
   /**

@@ -236,12 +236,28 @@ public final class BenchRecords {
    * @throws PlanException when a record is wrong
    */
   public BenchStanding standing(Plan plan, LocalDate today) throws PlanException {
+    return standing(plan, List.of(), today);
+  }
+
+  /**
+   * Whether the bench may decide the trials of a plan.
+   *
+   * @param plan the plan
+   * @param notes notes of its run file, with true zeros that were read at the bench
+   * @param today the date
+   * @return every reason why it may not
+   * @throws PlanException when a record is wrong
+   */
+  public BenchStanding standing(Plan plan, List<RunFile.Note> notes, LocalDate today)
+      throws PlanException {
     if (bench.simulated()) {
       return BenchStanding.SIMULATED;
     }
     Calibrations calibrations = calibrations();
     ProofRecord proof = proof();
-    UncertaintyBudget budget = StopBudget.of(calibrations, proof, StopBudget.Basis.of(plan));
+    UncertaintyBudget budget =
+        StopBudget.of(
+            calibrations, proof, StopBudget.Basis.of(plan).with(BenchNotes.zeroMicrons(notes)));
     MonteCarlo drawn =
         budget.monteCarlo(plan.head().seed(), MonteCarlo.TRIALS, UncertaintyBudget.COVERAGE);
     BenchStanding standing =

@@ -71,6 +71,7 @@ class StopBudgetTest {
             OptionalDouble.of(0.02),
             OptionalDouble.of(60),
             OptionalDouble.of(12),
+            false,
             false);
     String lines = lines(StopBudget.of(calibrations(), proof(1_700), tooth));
     assertTrue(
@@ -89,7 +90,7 @@ class StopBudgetTest {
         calibrations(),
         proof(1_700),
         new StopBudget.Basis(
-            8_000, 3_000, OptionalDouble.empty(), toothMicrons, OptionalDouble.empty(), true));
+            8_000, 3_000, OptionalDouble.empty(), toothMicrons, OptionalDouble.empty(), true, false));
   }
 
   /** Without calibrations of three readings, whose Student's t has no variance to draw. */
@@ -98,7 +99,7 @@ class StopBudgetTest {
         new Calibrations("B-1", List.of()),
         proof(-1),
         new StopBudget.Basis(
-            8_000, 3_000, OptionalDouble.empty(), toothMicrons, OptionalDouble.empty(), true));
+            8_000, 3_000, OptionalDouble.empty(), toothMicrons, OptionalDouble.empty(), true, false));
   }
 
   @Test

@@ -292,6 +292,7 @@ class RunFileTest {
                       500 + i,
                       -i,
                       700 + i,
+                      30 + i,
                       new DeviceActs(1 + i, 2 + i, 3 + i, 4 + i, 5 + i, 6 + i, 7 + i, i % 2, -i))));
     }
     try (RunFile run = RunFile.create(directory, SampleRun.header(5, 0))) {

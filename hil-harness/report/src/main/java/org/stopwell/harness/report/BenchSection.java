@@ -230,7 +230,9 @@ final class BenchSection {
       parts.add(Html.paragraph("The plan of this run cannot be read, so there is no budget."));
       return;
     }
-    UncertaintyBudget budget = StopBudget.of(calibrations, proof, basis.get());
+    UncertaintyBudget budget =
+        StopBudget.of(
+            calibrations, proof, basis.get().with(BenchNotes.zeroMicrons(report.notes())));
     Table table =
         new Table("Uncertainty of one stop error" + report.label() + ", with the file at rest.")
             .columns(Table.LEFT, "Line", "From", "Distribution")

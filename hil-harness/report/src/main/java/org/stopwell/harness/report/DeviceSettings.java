@@ -134,11 +134,13 @@ final class DeviceSettings {
   /** How well one distance to the constriction is known. */
   private String constriction() {
     int u = trials.report.header().origin().uncertaintyMicrons();
-    return " U95 of one distance to the constriction: "
-        + Numbers.plainMillimetres(ConstrictionBudget.expandedMicrons(u))
+    int place =
+        trials.stops.stream().mapToInt(t -> t.device().constrictionBoundMicrons()).max().orElse(0);
+    return " U95 of one distance to the constriction: at most "
+        + Numbers.plainMillimetres(ConstrictionBudget.expandedMicrons(u, place))
         + ", from "
-        + Numbers.plainMillimetres(ConstrictionBudget.U95_MICRONS)
-        + " of its place (assumed) and "
+        + Numbers.plainMillimetres(place)
+        + " of its place (greatest of the table) and "
         + (u == 0
             ? "no stated uncertainty of the distance to the foramen."
             : Numbers.plainMillimetres(u) + " of the distance to the foramen.");

@@ -78,7 +78,7 @@ public final class DeviceJudge {
                 spec.expectation(),
                 ruling.verdict(),
                 ruling.code(),
-                ruling.message() + (acts.acted() ? " " + words(acts) : ""),
+                ruling.message() + (acts.acted() ? " " + words(acts) : "") + tip(seen),
                 stopped,
                 stopped ? acts.restMicrons() : 0,
                 stopped ? acts.restMicrons() - spec.standoffMicrons() : 0,
@@ -101,6 +101,7 @@ public final class DeviceJudge {
                     device.operator(),
                     spec.scene().section("hand").getInt(HandSection.FEED),
                     stopped ? acts.turnedUntilMicrons() : 0,
+                    0,
                     0,
                     kept));
     return DeviceOutcome.judge(spec, result, acts.fault());
@@ -199,6 +200,20 @@ public final class DeviceJudge {
         acts.stillBoundMilliDegrees() / 1e3,
         acts.deepestMicrons() / 1e3,
         acts.restMicrons() / 1e3);
+  }
+
+  private static String tip(DeviceRunner.Seen seen) {
+    return seen.trace()
+        .notes()
+        .tip()
+        .map(
+            t ->
+                String.format(
+                    Locale.ROOT,
+                    " An observer saw the tip at the foramen %.3f ± %.3f mm after the rest.",
+                    t.microns() / 1e3,
+                    t.boundMicrons() / 1e3))
+        .orElse("");
   }
 
   private static String mm(int microns) {

@@ -17,6 +17,7 @@ import org.stopwell.rig.device.CircuitCheck;
 import org.stopwell.rig.device.ClampedDevice;
 import org.stopwell.rig.device.DeviceFault;
 import org.stopwell.rig.device.DeviceWatch;
+import org.stopwell.rig.device.TipSeen;
 import org.stopwell.rig.device.Watched;
 import org.stopwell.rig.fault.FaultyBench;
 import org.stopwell.rig.physics.canal.Canal;
@@ -32,16 +33,19 @@ public final class DeviceRunner {
 
   private final Bench bench;
   private final ClampedDevice device;
+  private final boolean advances;
 
   /**
    * A runner.
    *
    * @param bench an open bench
    * @param device the device in its clamp
+   * @param advances whether the file advances after the stop until its tip shows at the foramen
    */
-  public DeviceRunner(Bench bench, ClampedDevice device) {
+  public DeviceRunner(Bench bench, ClampedDevice device, boolean advances) {
     this.bench = bench;
     this.device = device;
+    this.advances = advances;
   }
 
   /**
@@ -103,10 +107,22 @@ public final class DeviceRunner {
         }
         seen = seen(spec, trace.get().with(answer));
       }
+      if (advances && isAtRest(seen)) {
+        bench.safeStop();
+        Optional<TipSeen> tip = watch.advance(seen.acts().restMicrons());
+        if (tip.isPresent()) {
+          seen = seen(spec, trace.get().with(tip.get()));
+        }
+      }
       return Optional.of(seen);
     } finally {
       bench.safeStop();
     }
+  }
+
+  /** A file that a device stopped rests, unless the rig failed. */
+  private static boolean isAtRest(Seen seen) {
+    return seen.acts().acted() && seen.acts().fault().filter(f -> !f.ofDevice()).isEmpty();
   }
 
   private Optional<WatchedTrace> watched(
@@ -151,7 +167,14 @@ public final class DeviceRunner {
     return Optional.of(
         new WatchedTrace(
             track,
-            new RigNotes(before, watch.circuit(), nowNs, worst, carriage, KnownAnswer.NOT_ASKED)));
+            new RigNotes(
+                before,
+                watch.circuit(),
+                nowNs,
+                worst,
+                carriage,
+                KnownAnswer.NOT_ASKED,
+                Optional.empty())));
   }
 
   /**
@@ -163,6 +186,11 @@ public final class DeviceRunner {
    */
   public static Seen seen(TrialSpec spec, WatchedTrace trace) {
     double foramen = Canal.lengthMicrons(spec.scene().section("canal"));
+    Optional<TipSeen> tip = trace.notes().tip();
+    if (tip.isPresent()) {
+      // The tip says where the foramen is; the measured length counts no more.
+      foramen += tip.get().microns() - new Recovery(trace.track(), foramen).acts().restMicrons();
+    }
     RigSide rig = RigSide.of(trace, spec.scene().section("hand"));
     Recovery recovery = new Recovery(trace.track(), foramen);
     Acts acts = recovery.acts();

@@ -1,6 +1,8 @@
 package org.stopwell.harness.external;
 
+import java.util.Optional;
 import org.stopwell.rig.device.CircuitCheck;
+import org.stopwell.rig.device.TipSeen;
 
 /**
  * What a bench knows of a trial beside the samples. It is kept with them, so that a replay needs
@@ -12,6 +14,7 @@ import org.stopwell.rig.device.CircuitCheck;
  * @param worstLatenessNs latest exchange, ns
  * @param carriageMicrons how far the carriage went while the shank was watched, µm
  * @param answer what a device that did not turn did in the known network
+ * @param tip the distance at rest that an observer saw at the foramen
  */
 record RigNotes(
     CircuitCheck before,
@@ -19,9 +22,15 @@ record RigNotes(
     long hostNs,
     long worstLatenessNs,
     int carriageMicrons,
-    KnownAnswer answer) {
+    KnownAnswer answer,
+    Optional<TipSeen> tip) {
 
   RigNotes with(KnownAnswer given) {
-    return new RigNotes(before, after, hostNs, worstLatenessNs, carriageMicrons, given);
+    return new RigNotes(before, after, hostNs, worstLatenessNs, carriageMicrons, given, tip);
+  }
+
+  RigNotes with(TipSeen seen) {
+    return new RigNotes(
+        before, after, hostNs, worstLatenessNs, carriageMicrons, answer, Optional.of(seen));
   }
 }

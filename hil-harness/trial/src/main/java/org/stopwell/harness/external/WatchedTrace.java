@@ -4,7 +4,9 @@ import java.nio.BufferUnderflowException;
 import java.nio.ByteBuffer;
 import java.nio.ByteOrder;
 import java.util.Arrays;
+import java.util.Optional;
 import org.stopwell.rig.device.CircuitCheck;
+import org.stopwell.rig.device.TipSeen;
 
 /**
  * A trial of a device as it was watched: the samples, and what the rig noted. Recovery, attribution
@@ -20,12 +22,15 @@ public final class WatchedTrace {
   private static final int MAGIC = 'S' | 'W' << 8 | 'D' << 16 | 'V' << 24;
   private static final int VERSION = 2;
   private static final int CIRCUIT_BYTES = 1 + 4 + 4;
-  private static final int HEAD_BYTES = 12 + 2 * CIRCUIT_BYTES + 8 + 8 + 4 + 1;
+  private static final int TIP_BYTES = 1 + 4 + 4;
+  private static final int HEAD_BYTES = 12 + 2 * CIRCUIT_BYTES + 8 + 8 + 4 + 1 + TIP_BYTES;
 
   /** Columns, and the most bytes of a number of 64 bits. */
   private static final int COLUMNS = 5;
 
   private static final int LONGEST = 10;
+
+  private static final TipSeen NO_TIP = new TipSeen(0, 0);
 
   private final WatchedTrack track;
   private final RigNotes notes;
@@ -41,6 +46,10 @@ public final class WatchedTrace {
 
   RigNotes notes() {
     return notes;
+  }
+
+  WatchedTrace with(TipSeen tip) {
+    return new WatchedTrace(track, notes.with(tip));
   }
 
   WatchedTrace with(KnownAnswer answer) {
@@ -61,6 +70,9 @@ public final class WatchedTrace {
     put(to, notes.after());
     to.putLong(notes.hostNs()).putLong(notes.worstLatenessNs()).putInt(notes.carriageMicrons());
     to.put((byte) notes.answer().ordinal());
+    TipSeen tip = notes.tip().orElse(NO_TIP);
+    to.put((byte) (notes.tip().isPresent() ? 1 : 0));
+    to.putInt(tip.microns()).putInt(tip.boundMicrons());
     for (int column = 0; column < COLUMNS; column++) {
       long last = 0;
       long step = 0;
@@ -146,7 +158,8 @@ public final class WatchedTrace {
               from.getLong(),
               from.getLong(),
               from.getInt(),
-              answer(from.get()));
+              answer(from.get()),
+              tip(from));
       if (!(n >= 0 && n <= from.remaining() / COLUMNS)) {
         throw damaged();
       }
@@ -168,6 +181,12 @@ public final class WatchedTrace {
     } catch (BufferUnderflowException e) {
       throw damaged();
     }
+  }
+
+  private static Optional<TipSeen> tip(ByteBuffer from) {
+    boolean seen = from.get() != 0;
+    TipSeen tip = new TipSeen(from.getInt(), from.getInt());
+    return seen ? Optional.of(tip) : Optional.empty();
   }
 
   private static KnownAnswer answer(byte at) {

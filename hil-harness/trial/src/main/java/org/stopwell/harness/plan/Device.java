@@ -13,6 +13,8 @@ import org.stopwell.rig.device.ClampedDevice;
  * @param setting its setting, as the device shows it
  * @param standoffMicrons distance short of the foramen at which it claims to stop, µm
  * @param battery state of its battery, a word of {@link DeviceReader#BATTERY}
+ * @param advances whether the file advances after the stop until an observer sees its tip at the
+ *     foramen, which gives the distance at rest
  */
 public record Device(
     String model,
@@ -21,7 +23,8 @@ public record Device(
     String firmware,
     String setting,
     int standoffMicrons,
-    String battery) {
+    String battery,
+    boolean advances) {
 
   /** A text that nobody stated. */
   public static final String UNSTATED = "unstated";

@@ -14,6 +14,7 @@ import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.PlannedFault;
 import org.stopwell.rig.bench.CanalKind;
 import org.stopwell.rig.bench.CanalSection;
+import org.stopwell.rig.bench.HandSection;
 import org.stopwell.rig.fault.FaultKind;
 import org.stopwell.rig.fault.Injection;
 
@@ -49,8 +50,19 @@ final class DeviceReader {
           .text("State of its battery at the start of the trials.")
           .source("design choice");
 
+  private static final String ADVANCE = "advance";
+
+  static final Parameter REST_BY =
+      Parameter.of("rest_by")
+          .choice("length", ADVANCE)
+          .text(
+              "How the distance at rest is known in an extracted tooth. length: by the measured"
+                  + " length; advance: the file advances after the stop until an observer sees its"
+                  + " tip at the foramen.")
+          .source("design choice");
+
   /** Keys of the section beside its texts. */
-  static final ParameterTable TABLE = new ParameterTable(List.of(STANDOFF, BATTERY));
+  static final ParameterTable TABLE = new ParameterTable(List.of(STANDOFF, BATTERY, REST_BY));
 
   private static final List<String> NETWORKS =
       Arrays.stream(CanalKind.values())
@@ -131,7 +143,8 @@ final class DeviceReader {
             texts.getOrDefault("firmware", ""),
             texts.getOrDefault("setting", ""),
             values.getInt(STANDOFF),
-            values.choice(BATTERY)));
+            values.choice(BATTERY),
+            values.choice(REST_BY).equals(ADVANCE)));
   }
 
   /** Notes what a plan without a controller of its own cannot hold. */
@@ -201,6 +214,29 @@ final class DeviceReader {
                           + " repeatability, hysteresis and overshoot per feed have one; remove the"
                           + " claim, or use a tooth"));
     }
+  }
+
+  /** Notes a distance at rest by an advance where nobody could see the tip at a foramen. */
+  void checkRest(List<ExtractedTooth> teeth, List<PlannedCondition> conditions) {
+    for (PlannedCondition condition : conditions) {
+      if (condition.device().filter(Device::advances).isEmpty()) {
+        continue;
+      }
+      Map<String, String> hand = condition.scene().getOrDefault("hand", Map.of());
+      String after = hand.getOrDefault(HandSection.AFTER_STOP.key(), "hold");
+      if (teeth.isEmpty()) {
+        wrongRest(condition, "needs teeth, the extracted teeth");
+      } else if (!after.equals("hold")) {
+        wrongRest(condition, "needs hand.after_stop: hold, is " + after);
+      }
+    }
+  }
+
+  private void wrongRest(PlannedCondition condition, String why) {
+    mistakes.add(
+        Groups.line(top, KEY),
+        KEY + "." + REST_BY.key(),
+        ADVANCE + " in condition " + condition.name() + " " + why);
   }
 
   /** Notes settings of a level, which no device would follow. */

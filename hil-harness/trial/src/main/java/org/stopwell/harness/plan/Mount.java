@@ -27,6 +27,17 @@ public record Mount(String medium, int temperatureTenths, int conductivityMillis
         + " h old";
   }
 
+  /**
+   * The nominal temperature that the mount is held at.
+   *
+   * @return 23 or 35 °C
+   */
+  public int nominalCelsius() {
+    return temperatureTenths < (MountReader.ROOM_TENTHS + MountReader.MOUTH_TENTHS) / 2
+        ? MountReader.ROOM_TENTHS / 10
+        : MountReader.MOUTH_TENTHS / 10;
+  }
+
   private static String decimal(long value, int decimals) {
     return BigDecimal.valueOf(value, decimals).toPlainString();
   }

@@ -17,7 +17,11 @@ final class MountReader {
   static final String KEY = "mount";
 
   /** The two temperatures of a mount, room and mouth, tenths of a °C; assumed. */
-  private static final List<Integer> NOMINAL = List.of(230, 350);
+  static final int ROOM_TENTHS = 230;
+
+  static final int MOUTH_TENTHS = 350;
+
+  private static final List<Integer> NOMINAL = List.of(ROOM_TENTHS, MOUTH_TENTHS);
 
   /** How far a mount may be from one of them, tenths of a °C; assumed, as in the budget. */
   private static final int OFF = 10;

@@ -144,6 +144,7 @@ final class PlanReader {
     ofTeeth.scenes(teeth, conditions);
     ofTeeth.expectations(teeth, conditions);
     devices.checkClaims(group(top, "claims"), conditions);
+    devices.checkRest(teeth, conditions);
     List<Claim> claims =
         ClaimReader.read(group(top, "claims"), head.getInt(PlanTables.TOLERANCE), mistakes);
     StatisticsChoice analysis =

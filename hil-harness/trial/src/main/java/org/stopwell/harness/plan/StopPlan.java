@@ -23,6 +23,8 @@ import org.stopwell.harness.trial.Expectation;
  * @param place who measures, in the words of the plan; may be empty
  * @param toleranceMicrons half width of the tolerance band around the standoff, µm
  * @param uncertaintyMicrons expanded uncertainty of a distance, 95 %, µm; 0 when not stated
+ * @param constrictionBoundMicrons U95 of the distance from constriction to foramen where the table
+ *     states none, µm
  * @param trials rows of each device at each setting; 0: as many as the table has
  * @param standoffMicrons the distance short of the foramen that each setting claims, µm, by the
  *     code of the setting
@@ -41,6 +43,7 @@ public record StopPlan(
     String place,
     int toleranceMicrons,
     int uncertaintyMicrons,
+    int constrictionBoundMicrons,
     int trials,
     Map<String, Integer> standoffMicrons,
     List<String> devices,
@@ -50,6 +53,12 @@ public record StopPlan(
     List<Claim> claims,
     StatisticsChoice analysis,
     Protocol protocol) {
+  /**
+   * Greatest U95 of the place of a constriction, µm (assumed: with a greater one the constriction
+   * cannot be told from the foramen, which is some 0.5 mm away).
+   */
+  public static final int MOST_CONSTRICTION_BOUND_MICRONS = 100;
+
   /** The factors that make the name of a condition. */
   public static final List<String> FACTORS = List.of("device", "setting");
 
@@ -87,6 +96,7 @@ public record StopPlan(
         place,
         toleranceMicrons,
         uncertaintyMicrons,
+        constrictionBoundMicrons,
         trials,
         standoffMicrons,
         List.copyOf(key.levels().keySet()),

@@ -17,12 +17,15 @@ import org.stopwell.harness.trial.Expectation;
 
 /** Reads a plan of stops that are measured elsewhere, and finds all mistakes in it at once. */
 final class StopPlanReader {
-  private static final String STANDOFFS = "standoff_mm";
-  private static final String DEVICES = "devices";
-  private static final String OPERATORS = "operators";
-  private static final String TEETH = "teeth";
+  static final String STANDOFFS = "standoff_mm";
+  static final String DEVICES = "devices";
+  static final String OPERATORS = "operators";
+  static final String TEETH = "teeth";
 
-  private static final Pattern CODE = Pattern.compile("[A-Za-z0-9][A-Za-z0-9._+-]{0,19}");
+  /** Regular expression of a code. */
+  static final String CODE = "[A-Za-z0-9][A-Za-z0-9._+-]{0,19}";
+
+  private static final Pattern IS_CODE = Pattern.compile(CODE);
 
   private static final Parameter IMPORT =
       Parameter.of("import")
@@ -40,6 +43,15 @@ final class StopPlanReader {
           .text("Expanded uncertainty of a measured distance, 95 %; 0: not stated.")
           .source("the laboratory");
 
+  private static final Parameter CONSTRICTION =
+      Parameter.of("constriction_u95_mm")
+          .unit("mm", 3)
+          .range("0.001", "0.1")
+          .initially("0.03")
+          .text(
+              "Expanded uncertainty of constriction_mm, 95 %, in rows without constriction_u95_mm.")
+          .source("assumed: a requirement for its measurement");
+
   private static final Parameter TRIALS =
       Parameter.of("trials")
           .unit("trials")
@@ -48,11 +60,13 @@ final class StopPlanReader {
           .text("Rows of each device at each setting; 0: as many as the table has.")
           .source("the claim: size says how many it needs");
 
-  private static final ParameterTable HEAD =
+  /** Keys at the top. */
+  static final ParameterTable HEAD =
       new ParameterTable(
-          List.of(IMPORT, PlanTables.TOLERANCE, UNCERTAINTY, TRIALS, PlanTables.SEED));
+          List.of(
+              IMPORT, PlanTables.TOLERANCE, UNCERTAINTY, CONSTRICTION, TRIALS, PlanTables.SEED));
 
-  private static final Parameter STANDOFF =
+  static final Parameter STANDOFF =
       Parameter.of(STANDOFFS)
           .unit("mm", 3)
           .range("0", "5")
@@ -122,6 +136,7 @@ final class StopPlanReader {
         place,
         tolerance,
         head.getInt(UNCERTAINTY),
+        head.getInt(CONSTRICTION),
         head.getInt(TRIALS),
         standoffs,
         devices,
@@ -156,7 +171,7 @@ final class StopPlanReader {
         .forEach(
             (setting, entry) -> {
               String path = Sections.join(STANDOFFS, setting);
-              if (!CODE.matcher(setting).matches()) {
+              if (!IS_CODE.matcher(setting).matches()) {
                 mistakes.add(entry.line(), path, notCode(setting));
               }
               Yaml.Mapping alone =
@@ -183,7 +198,7 @@ final class StopPlanReader {
     List<String> codes = new ArrayList<>();
     for (Yaml item : items.items()) {
       String code = item.word();
-      if (!CODE.matcher(code).matches()) {
+      if (!IS_CODE.matcher(code).matches()) {
         mistakes.add(item.line(), key, notCode(code));
       } else if (codes.contains(code)) {
         mistakes.add(item.line(), key, code + " stands twice");

@@ -3,6 +3,7 @@ package org.stopwell.harness.plan;
 import java.util.Collection;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import org.apache.commons.statistics.distribution.NormalDistribution;
 import org.apache.commons.statistics.distribution.TDistribution;
@@ -28,6 +29,12 @@ public record ToothZero(Map<String, List<Integer>> readingsMicrons, int observer
 
   /** Greatest U95 of a zero that can be used, µm (assumed: a tenth of a tolerance of 0.5 mm). */
   public static final int LIMIT_MICRONS = 50;
+
+  /** Farthest place of a reading on its scale, µm; assumed: no canal is longer. */
+  public static final int FARTHEST_MICRONS = 30_000;
+
+  /** Regular expression of the code of an observer. */
+  public static final String CODE = DeviceReader.CODE;
 
   /** What a pixel of the picture shows, µm (assumed: requirement for the microscope). */
   private static final double PIXEL_MICRONS = 5;
@@ -106,6 +113,41 @@ public record ToothZero(Map<String, List<Integer>> readingsMicrons, int observer
         * (Double.isInfinite(freedom)
             ? NormalDistribution.of(0, 1).inverseSurvivalProbability(TAIL)
             : TDistribution.of(freedom).inverseSurvivalProbability(TAIL));
+  }
+
+  /**
+   * Whether the zero can be used.
+   *
+   * @return true with a U95 of at most {@link #LIMIT_MICRONS}
+   */
+  public boolean isUsable() {
+    return expandedMicrons() <= LIMIT_MICRONS;
+  }
+
+  /**
+   * The zero in a few words.
+   *
+   * @return mean and U95
+   */
+  public String words() {
+    return String.format(
+        Locale.ROOT, "zero at %.1f µm, U95 %.1f µm", meanMicrons(), expandedMicrons());
+  }
+
+  /**
+   * Why a zero cannot be used.
+   *
+   * @return value, limit, and what it comes from
+   */
+  public String refusal() {
+    return String.format(
+        Locale.ROOT,
+        "U95 of the zero is %.1f µm, at most %d µm is allowed: %.1f µm between readings, %.1f µm"
+            + " between observers",
+        expandedMicrons(),
+        LIMIT_MICRONS,
+        withinMicrons(),
+        betweenMicrons());
   }
 
   /** Squared standard uncertainty of the mean by the scatter alone, µm². */

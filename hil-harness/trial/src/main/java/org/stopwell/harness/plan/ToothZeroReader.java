@@ -3,7 +3,6 @@ package org.stopwell.harness.plan;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.regex.Pattern;
@@ -11,9 +10,6 @@ import java.util.regex.Pattern;
 /** Reads the readings of the true zero of one tooth. */
 final class ToothZeroReader {
   static final String KEY = "zero_readings_um";
-
-  /** Farthest place of a reading on its scale, µm; assumed: no canal is longer. */
-  static final int FARTHEST_MICRONS = 30_000;
 
   private static final String PATH = TeethReader.KEY + "." + KEY;
   private static final Pattern CODE = Pattern.compile(DeviceReader.CODE);
@@ -52,18 +48,8 @@ final class ToothZeroReader {
       return Optional.empty();
     }
     ToothZero zero = new ToothZero(readings, observerMicrons);
-    if (!(zero.expandedMicrons() <= ToothZero.LIMIT_MICRONS)) {
-      mistakes.add(
-          entry.line(),
-          PATH,
-          String.format(
-              Locale.ROOT,
-              "U95 of the zero is %.1f µm, at most %d µm is allowed: %.1f µm between readings, %.1f µm"
-                  + " between observers; read it again",
-              zero.expandedMicrons(),
-              ToothZero.LIMIT_MICRONS,
-              zero.withinMicrons(),
-              zero.betweenMicrons()));
+    if (!zero.isUsable()) {
+      mistakes.add(entry.line(), PATH, zero.refusal() + "; read it again");
     }
     return Optional.of(zero);
   }
@@ -87,15 +73,15 @@ final class ToothZeroReader {
               && s.sort() == Yaml.Sort.NUMBER
               && WHOLE.matcher(s.text()).matches();
       int microns = whole ? Integer.parseInt(item.word()) : Integer.MAX_VALUE;
-      if (!(Math.abs((long) microns) <= FARTHEST_MICRONS)) {
+      if (!(Math.abs((long) microns) <= ToothZero.FARTHEST_MICRONS)) {
         mistakes.add(
             item.line(),
             path,
             item.word()
                 + " is not a whole number from "
-                + -FARTHEST_MICRONS
+                + -ToothZero.FARTHEST_MICRONS
                 + " to "
-                + FARTHEST_MICRONS
+                + ToothZero.FARTHEST_MICRONS
                 + " µm");
       }
       readings.add(microns);

@@ -44,7 +44,8 @@ public final class StopTable {
           "why");
 
   /** The columns that a table may have. */
-  public static final List<String> OPTIONAL = List.of("repeat", "date", "order", "constriction_mm");
+  public static final List<String> OPTIONAL =
+      List.of("repeat", "date", "order", "constriction_mm", "constriction_u95_mm");
 
   /** Most rows, as a campaign has trials. */
   private static final int MOST_ROWS = 1_000_000;
@@ -57,6 +58,9 @@ public final class StopTable {
   private static final Range FEED = new Range(10, 10_000);
 
   private static final Range CONSTRICTION = new Range(1, 3_000);
+
+  private static final Range CONSTRICTION_BOUND =
+      new Range(1, StopPlan.MOST_CONSTRICTION_BOUND_MICRONS);
 
   private static final Pattern CODE = Pattern.compile("[A-Za-z0-9][A-Za-z0-9._+-]{0,19}");
   private static final Pattern NUMBER = Pattern.compile("-?[0-9]{1,3}([.][0-9]{1,6})?");
@@ -241,6 +245,7 @@ public final class StopTable {
     int deepest = number("deepest_mm", DISTANCE, "mm", valid);
     int turned = number("turned_until_mm", DISTANCE, "mm", stopped);
     int constriction = number("constriction_mm", CONSTRICTION, "mm", false);
+    int bound = constrictionBound(constriction);
     if (valid && !stopped) {
       empty("resting_mm", end);
       empty("turned_until_mm", end);
@@ -285,11 +290,20 @@ public final class StopTable {
             line,
             device,
             setting,
-            new DeviceTrial(tooth, unit, operator, feed, stopped ? turned : 0, constriction),
+            new DeviceTrial(tooth, unit, operator, feed, stopped ? turned : 0, constriction, bound),
             end,
             stopped ? resting : 0,
             valid ? deepest : 0,
             date));
+  }
+
+  /** U95 of the place of a constriction: that of the row, else that of the plan. */
+  private int constrictionBound(int constriction) {
+    int own = number("constriction_u95_mm", CONSTRICTION_BOUND, "mm", false);
+    if (own > 0 && constriction == 0) {
+      wrong("constriction_u95_mm", "must be empty where constriction_mm is empty");
+    }
+    return constriction == 0 ? 0 : own > 0 ? own : plan.constrictionBoundMicrons();
   }
 
   private StopEnd end(boolean valid) {

@@ -13,6 +13,7 @@ package org.stopwell.harness.trial;
  * @param turnedUntilMicrons distance to the foramen where the rotation ended, µm, positive short of
  *     it; of no use unless the file stopped
  * @param constrictionMicrons distance from the constriction to the foramen, µm; 0 when unknown
+ * @param constrictionBoundMicrons U95 of that distance, µm; 0 when the distance is unknown
  * @param acts what the bench saw it do
  */
 public record DeviceTrial(
@@ -22,9 +23,10 @@ public record DeviceTrial(
     int feedMicronsPerSecond,
     int turnedUntilMicrons,
     int constrictionMicrons,
+    int constrictionBoundMicrons,
     DeviceActs acts) {
   /** A trial of a controller of this program. */
-  public static final DeviceTrial NONE = new DeviceTrial("", "", "", 0, 0, 0);
+  public static final DeviceTrial NONE = new DeviceTrial("", "", "", 0, 0, 0, 0);
 
   /**
    * A trial of a device that no bench of this program watched.
@@ -35,6 +37,7 @@ public record DeviceTrial(
    * @param feedMicronsPerSecond planned feed, µm/s
    * @param turnedUntilMicrons distance to the foramen where the rotation ended, µm
    * @param constrictionMicrons distance from the constriction to the foramen, µm
+   * @param constrictionBoundMicrons U95 of that distance, µm
    */
   public DeviceTrial(
       String tooth,
@@ -42,7 +45,8 @@ public record DeviceTrial(
       String operator,
       int feedMicronsPerSecond,
       int turnedUntilMicrons,
-      int constrictionMicrons) {
+      int constrictionMicrons,
+      int constrictionBoundMicrons) {
     this(
         tooth,
         unit,
@@ -50,11 +54,19 @@ public record DeviceTrial(
         feedMicronsPerSecond,
         turnedUntilMicrons,
         constrictionMicrons,
+        constrictionBoundMicrons,
         DeviceActs.NONE);
   }
 
   /** What is judged: a unit or the way it runs on can give the device away. */
   DeviceTrial blinded() {
-    return new DeviceTrial(tooth, "", operator, feedMicronsPerSecond, 0, constrictionMicrons);
+    return new DeviceTrial(
+        tooth,
+        "",
+        operator,
+        feedMicronsPerSecond,
+        0,
+        constrictionMicrons,
+        constrictionBoundMicrons);
   }
 }

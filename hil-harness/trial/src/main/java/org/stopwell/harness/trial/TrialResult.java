@@ -222,6 +222,9 @@ public record TrialResult(
   /** Code of a trial in which the motor never turned and the controller did not refuse. */
   public static final String NEVER_STARTED = "NEVER_STARTED";
 
+  /** Code of a trial of a device that had no reading in its canal, and turns elsewhere. */
+  public static final String NO_READING = "NO_READING";
+
   /** Code of a trial in which there was no valid reading where the plan expects one. */
   public static final String REFUSED = "REFUSED";
 
@@ -304,7 +307,8 @@ public record TrialResult(
     return !rested()
         && (expectation == Expectation.DEPTH_LIMIT
             ? reason == Reason.TRUST_LOST // no reading is asked for
-            : refuses(state, reason, trust, cause) || (isOfDevice() && code.equals(REFUSED)));
+            : refuses(state, reason, trust, cause)
+                || (isOfDevice() && (code.equals(REFUSED) || code.equals(NO_READING))));
   }
 
   /**

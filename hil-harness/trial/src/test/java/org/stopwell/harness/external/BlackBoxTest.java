@@ -17,14 +17,20 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.stopwell.core.frame.Stage;
+import org.stopwell.harness.plan.Device;
 import org.stopwell.harness.trial.Expectation;
 import org.stopwell.harness.trial.PlannedFault;
+import org.stopwell.harness.trial.TrialResult;
 import org.stopwell.harness.trial.TrialSpec;
+import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.bench.ForwardingBench;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.device.CircuitCheck;
 import org.stopwell.rig.device.ClampedDevice;
 import org.stopwell.rig.device.DeviceFault;
+import org.stopwell.rig.device.DeviceWatch;
+import org.stopwell.rig.device.TipSeen;
 import org.stopwell.rig.device.Watched;
 import org.stopwell.rig.device.twin.TwinInside;
 import org.stopwell.rig.device.twin.Twins;
@@ -201,7 +207,8 @@ class BlackBoxTest {
             2_000_000,
             -3,
             -12,
-            KnownAnswer.STAYED);
+            KnownAnswer.STAYED,
+            Optional.of(new TipSeen(512, 26)));
     byte[] bytes = new WatchedTrace(track, notes).bytes();
     assertTrue(WatchedTrace.isOne(bytes));
     WatchedTrace read = WatchedTrace.read(bytes);
@@ -242,12 +249,81 @@ class BlackBoxTest {
       Compared never = trial(bench, device, dry, DeviceFault.NEVER_STARTED);
       assertEquals(Optional.of(DeviceFault.NEVER_STARTED), never.acts().fault());
       assertEquals(KnownAnswer.STAYED, never.seen().answer());
+      Device planned = new Device(model, "u1", "o1", "1", "s", 500, "full", false);
+      TrialResult refused =
+          DeviceJudge.judge(spec(device, dry, List.of()), planned, "T1", none.seen());
+      assertEquals(TrialResult.NO_READING, refused.code());
+      assertTrue(refused.refused() && !refused.driven(), "it says nothing about over-travel");
+      TrialResult unstarted =
+          DeviceJudge.judge(spec(device, dry, List.of()), planned, "T1", never.seen());
+      assertTrue(unstarted.neverStarted() && !unstarted.driven(), unstarted.code());
       for (Compared c : List.of(none, never)) {
         DeviceRunner.Seen again =
             DeviceRunner.seen(
                 spec(device, dry, List.of()), WatchedTrace.read(c.seen().trace().bytes()));
         assertEquals(c.acts(), again.acts(), "the same from what was kept");
       }
+    }
+  }
+
+  /** The tip that an observer sees says where the foramen is; a wrong measured length does not. */
+  @Test
+  void anAdvanceGivesTheStopErrorInPlaceOfTheMeasuredLength() throws Exception {
+    Map<String, String> hand = Map.of("motion", "stage", "feed_mm_per_s", "1");
+    ClampedDevice device = new ClampedDevice("twin-coast", "u1", "s", 500, "full");
+    Scene really = scene(false, hand, 11);
+    Scene measured =
+        really.taking("canal", Scene.of(Map.of("canal", Map.of("length_mm", "13.2")), 11));
+    try (VirtualBench virtual = bench()) {
+      Bench bench =
+          new ForwardingBench(virtual) {
+            @Override
+            public void mount(Scene scene) throws BenchException {
+              super.mount(really);
+            }
+
+            @Override
+            public Optional<DeviceWatch> deviceWatch() {
+              return Optional.of(new Onlooker(virtual));
+            }
+          };
+      TrialSpec spec = spec(device, measured, List.of());
+      DeviceRunner.Seen by =
+          new DeviceRunner(bench, device, false)
+              .run(spec, () -> Pace.lockstep(MS), () -> false)
+              .orElseThrow();
+      double inside = virtual.stand().inside().restMicrons;
+      assertEquals(inside + 200, by.acts().restMicrons(), 15, "the length is wrong by 0.2 mm");
+      DeviceRunner.Seen seen =
+          new DeviceRunner(bench, device, true)
+              .run(spec, () -> Pace.lockstep(MS), () -> false)
+              .orElseThrow();
+      assertEquals(inside + 7, seen.acts().restMicrons(), 2, seen.acts().toString());
+      assertEquals(
+          virtual.stand().inside().actMicrons + 7,
+          seen.acts().actMicrons(),
+          20,
+          "so does the trip");
+      DeviceRunner.Seen again = DeviceRunner.seen(spec, WatchedTrace.read(seen.trace().bytes()));
+      assertEquals(seen.acts(), again.acts(), "a replay needs no observer");
+    }
+  }
+
+  /** Sees the tip 7 µm late. */
+  private record Onlooker(VirtualBench bench) implements DeviceWatch {
+    @Override
+    public void attach(ClampedDevice device) {
+      bench.stand().attach(device);
+    }
+
+    @Override
+    public void drain(List<Watched> into) {
+      bench.stand().drain(into);
+    }
+
+    @Override
+    public Optional<TipSeen> advance(int expectedMicrons) {
+      return Optional.of(new TipSeen((int) bench.stand().inside().restMicrons + 7, 26));
     }
   }
 
@@ -276,7 +352,7 @@ class BlackBoxTest {
       VirtualBench bench, ClampedDevice device, Scene scene, @Nullable DeviceFault fault)
       throws BenchException {
     DeviceRunner.Seen seen =
-        new DeviceRunner(bench, device)
+        new DeviceRunner(bench, device, false)
             .run(spec(device, scene, planned(fault)), () -> Pace.lockstep(MS), () -> false)
             .orElseThrow();
     return new Compared(seen.acts(), bench.stand().inside(), seen);

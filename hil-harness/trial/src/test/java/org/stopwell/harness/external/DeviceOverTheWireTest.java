@@ -145,7 +145,7 @@ class DeviceOverTheWireTest {
             scene,
             planned(fault));
     DeviceRunner.Seen seen =
-        new DeviceRunner(bench, device)
+        new DeviceRunner(bench, device, false)
             .run(spec, () -> Pace.lockstep(PERIOD_NS), () -> false)
             .orElseThrow();
     return new Trial(seen.acts(), stand.inside());

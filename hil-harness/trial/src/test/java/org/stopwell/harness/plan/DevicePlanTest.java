@@ -34,8 +34,8 @@ class DevicePlanTest {
     assertTrue(plan.isExternal());
     assertEquals(
         List.of(
-            new Device("m1", "u1", "op-3", "unstated", "s2", 700, "full"),
-            new Device("m1", "u2", "op-3", "unstated", "s2", 1100, "full")),
+            new Device("m1", "u1", "op-3", "unstated", "s2", 700, "full", false),
+            new Device("m1", "u2", "op-3", "unstated", "s2", 1100, "full", false)),
         plan.plannedConditions().stream().flatMap(c -> c.device().stream()).toList());
     for (int i = 0; i < plan.trials(); i++) {
       Device device = plan.device(plan.trial(i)).orElseThrow();
@@ -136,6 +136,16 @@ class DevicePlanTest {
     List<String> two = mistakes(PLAN + "faults: [{kind: device_leak}, {kind: device_mark_off}]\n");
     assertTrue(
         two.get(0).endsWith("a bench plays one fault of a device in one trial"), two.toString());
+  }
+
+  @Test
+  void anAdvanceNeedsAnExtractedTooth() {
+    List<String> found =
+        mistakes(PLAN.replaceFirst("(?m)^device: \\{", "device: {rest_by: advance, "));
+    assertTrue(
+        found.contains(
+            "device.rest_by: advance in condition first needs teeth, the extracted teeth"),
+        found.toString());
   }
 
   private static Source source(String text) {

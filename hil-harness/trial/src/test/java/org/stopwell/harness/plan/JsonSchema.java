@@ -5,9 +5,12 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
+import java.util.function.Predicate;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.ParameterTable;
+import org.stopwell.harness.protocol.Claim;
 import org.stopwell.harness.protocol.Endpoint;
 import org.stopwell.rig.bench.Scene;
 
@@ -65,12 +68,8 @@ public final class JsonSchema {
         described(closedGroup(scene()), "Scene of every condition; a level can change it."));
     properties.put("factors", factors());
     properties.put("vary", described(closedGroup(vary()), "Values drawn for every trial."));
-    Map<String, Object> claims = new LinkedHashMap<>();
-    PlanTables.CLAIMS.forEach(
-        (endpoint, table) ->
-            claims.put(
-                endpoint, with(closed(table), ProtocolTables.WHY, text("Reason for this limit."))));
-    properties.put("claims", described(closedGroup(claims), "Claims that the campaign must show."));
+    properties.put(
+        "claims", described(closedGroup(claims(e -> true)), "Claims that the campaign must show."));
     Map<String, Object> analysis = new LinkedHashMap<>(table(PlanTables.ANALYSIS));
     analysis.put(
         StatisticsReader.GROUPS,
@@ -182,21 +181,36 @@ public final class JsonSchema {
     return spreads;
   }
 
-  /** What makes a plan a protocol. */
-  private static void protocol(Map<String, Object> properties) {
-    Map<String, Object> groups = new LinkedHashMap<>();
-    ProtocolTables.TABLES.forEach((key, table) -> groups.put(key, closed(table)));
+  /** Claims by the key of their endpoint. */
+  static Map<String, Object> claims(Predicate<Claim.Endpoint> which) {
+    Map<String, Object> claims = new LinkedHashMap<>();
+    PlanTables.CLAIMS.forEach(
+        (endpoint, table) -> {
+          if (which.test(Claim.Endpoint.ofKey(endpoint))) {
+            claims.put(
+                endpoint, with(closed(table), ProtocolTables.WHY, text("Reason for this limit.")));
+          }
+        });
+    return claims;
+  }
+
+  /** The primary endpoint and those beside it. */
+  static Map<String, Object> endpoints() {
     Map<String, Object> secondary = new LinkedHashMap<>();
     secondary.put("type", "array");
     secondary.put("items", Map.of("enum", Endpoint.keys()));
     secondary.put("uniqueItems", true);
-    groups.computeIfPresent(
-        ProtocolTables.ENDPOINTS,
-        (k, table) ->
-            with(
-                table,
-                ProtocolTables.SECONDARY,
-                described(secondary, "Endpoints reported beside the primary one.")));
+    return with(
+        closed(Objects.requireNonNull(ProtocolTables.TABLES.get(ProtocolTables.ENDPOINTS))),
+        ProtocolTables.SECONDARY,
+        described(secondary, "Endpoints reported beside the primary one."));
+  }
+
+  /** What makes a plan a protocol. */
+  private static void protocol(Map<String, Object> properties) {
+    Map<String, Object> groups = new LinkedHashMap<>();
+    ProtocolTables.TABLES.forEach((key, table) -> groups.put(key, closed(table)));
+    groups.put(ProtocolTables.ENDPOINTS, endpoints());
     groups.computeIfPresent(
         ProtocolTables.SENTINELS,
         (k, table) ->
@@ -274,9 +288,9 @@ public final class JsonSchema {
                 "type",
                 "integer",
                 "minimum",
-                -ToothZeroReader.FARTHEST_MICRONS,
+                -ToothZero.FARTHEST_MICRONS,
                 "maximum",
-                ToothZeroReader.FARTHEST_MICRONS),
+                ToothZero.FARTHEST_MICRONS),
             "Place of the foramen on the scale of the observers. Unit: µm.");
     Map<String, Object> readings =
         described(
@@ -470,7 +484,7 @@ public final class JsonSchema {
     return properties;
   }
 
-  private static Map<String, Object> value(Parameter p) {
+  static Map<String, Object> value(Parameter p) {
     Map<String, Object> value = new LinkedHashMap<>();
     switch (p.kind()) {
       case NUMBER -> {
@@ -500,7 +514,7 @@ public final class JsonSchema {
     return new BigDecimal(p.human(base));
   }
 
-  private static Map<String, Object> name(String description) {
+  static Map<String, Object> name(String description) {
     Map<String, Object> name = new LinkedHashMap<>();
     name.put("type", "string");
     name.put("pattern", NAME);

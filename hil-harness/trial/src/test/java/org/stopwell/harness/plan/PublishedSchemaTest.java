@@ -42,6 +42,52 @@ class PublishedSchemaTest {
   }
 
   @Test
+  void theSchemaOfImportPlansIsUpToDate() throws IOException {
+    assertPublished(DOCS.resolve("schema/import.schema.json"), json(ImportSchema.of()));
+  }
+
+  /** Reader and schema agree on the shipped plan, and on one slip after the other in it. */
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "import: 1 -> import: 1",
+        "import: 1 -> import: 2",
+        "place: -> laboratory:",
+        "tolerance_mm: 0.5 -> tolerance_mm: wide",
+        "uncertainty_mm: 0.05 -> uncertainty_mm: 6",
+        "uncertainty_mm: 0.05 -> constriction_u95_mm: 0.05",
+        "uncertainty_mm: 0.05 -> constriction_u95_mm: 0.101",
+        "s10: 1.0} -> s10: 5.5}",
+        "s10: 1.0} -> s 10: 1.0}",
+        "{share: 0.8, each: condition} -> {share: 1.8}",
+        "claims: -> seed: 7\nclaims:",
+        "over_travel: {share -> refused: {share",
+        "primary: stop_error -> primary: mood",
+        "claims: -> devices: [A, B]\nclaims:",
+        "claims: -> devices: [A B]\nclaims:",
+        "claims: -> blind: device\nclaims:",
+        "claims: -> blind: operator\nclaims:",
+        "claims: -> trials: 59\nclaims:"
+      })
+  void theSchemaOfImportPlansAgreesWithTheReader(String slip) throws Exception {
+    List<String> sides = List.of(slip.split(" -> "));
+    String shipped = Files.readString(DOCS.resolve("import/plan.yaml"));
+    String changed = shipped.replace(sides.get(0), sides.get(1));
+    assertTrue(shipped.contains(sides.get(0)), slip);
+    Schema schema =
+        SchemaRegistry.withDefaultDialect(SpecificationVersion.DRAFT_2020_12)
+            .getSchema(json(ImportSchema.of()), InputFormat.JSON);
+    List<Error> errors = List.copyOf(schema.validate(changed, InputFormat.YAML));
+    boolean read = true;
+    try {
+      StopPlan.read(new Source("plan.yaml", changed));
+    } catch (PlanException e) {
+      read = false;
+    }
+    assertEquals(read, errors.isEmpty(), slip + ": " + errors);
+  }
+
+  @Test
   void everyShippedSpaceIsRightByReaderAndBySchema() throws Exception {
     Schema schema =
         SchemaRegistry.withDefaultDialect(SpecificationVersion.DRAFT_2020_12)

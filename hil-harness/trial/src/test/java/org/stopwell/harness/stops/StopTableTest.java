@@ -44,13 +44,39 @@ class StopTableTest {
             2,
             "A",
             "s05",
-            new DeviceTrial("T1", "u1", "o1", 500, 600, 0),
+            new DeviceTrial("T1", "u1", "o1", 500, 600, 0, 0),
             StopEnd.STOPPED,
             520,
             480,
             java.util.Optional.empty()),
         row);
     assertEquals("A/s05", row.condition());
+  }
+
+  /** How well a constriction is known: by the row, else by the plan, and never above the limit. */
+  @Test
+  void theUncertaintyOfAConstrictionIsThatOfTheRowElseOfThePlan() throws Exception {
+    String head = HEAD + ",constriction_mm,constriction_u95_mm";
+    List<StopRow> rows =
+        read(
+                head,
+                "T1,A,u1,o1,s05,0.5,0.52,0.48,0.6,yes,,0.61,0.045",
+                "T2,A,u1,o1,s05,0.5,0.52,0.48,0.6,yes,,0.61,",
+                "T3,A,u1,o1,s05,0.5,0.52,0.48,0.6,yes,,,")
+            .rows();
+    assertEquals(
+        List.of(45, 30, 0), rows.stream().map(r -> r.tried().constrictionBoundMicrons()).toList());
+    assertEquals(
+        List.of(
+            "2:44: constriction_u95_mm: 0.101 mm, must be 0.001 to 0.1 mm",
+            "3:40: constriction_u95_mm: must be empty where constriction_mm is empty"),
+        mistakes(
+                head,
+                "T1,A,u1,o1,s05,0.5,0.52,0.48,0.6,yes,,0.61,0.101",
+                "T2,A,u1,o1,s05,0.5,0.52,0.48,0.6,yes,,,0.05")
+            .stream()
+            .map(m -> m.substring(m.indexOf(".csv:") + 5))
+            .toList());
   }
 
   @Test
