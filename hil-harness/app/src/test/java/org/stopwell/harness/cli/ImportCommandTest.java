@@ -142,7 +142,7 @@ class ImportCommandTest {
     assertTrue(
         page.contains(
             "U95 of one distance to the constriction: at most 0.059 mm, from 0.03 mm of its place"
-                + " and 0.05 mm of the distance to the foramen."),
+                + " (greatest of the table) and 0.05 mm of the distance to the foramen."),
         "0.03 and 0.05 mm, root of the sum of squares");
   }
 

@@ -90,7 +90,13 @@ class StopBudgetTest {
         calibrations(),
         proof(1_700),
         new StopBudget.Basis(
-            8_000, 3_000, OptionalDouble.empty(), toothMicrons, OptionalDouble.empty(), true, false));
+            8_000,
+            3_000,
+            OptionalDouble.empty(),
+            toothMicrons,
+            OptionalDouble.empty(),
+            true,
+            false));
   }
 
   /** Without calibrations of three readings, whose Student's t has no variance to draw. */
@@ -99,7 +105,13 @@ class StopBudgetTest {
         new Calibrations("B-1", List.of()),
         proof(-1),
         new StopBudget.Basis(
-            8_000, 3_000, OptionalDouble.empty(), toothMicrons, OptionalDouble.empty(), true, false));
+            8_000,
+            3_000,
+            OptionalDouble.empty(),
+            toothMicrons,
+            OptionalDouble.empty(),
+            true,
+            false));
   }
 
   @Test

@@ -199,7 +199,7 @@ final class Attribution {
   private Optional<DeviceFault> ofDevice() {
     if (!acts.started()) {
       return Optional.of(
-          rig.notes().answer() == KnownAnswer.TURNED
+          rig.notes().answer() == NetworkAnswer.TURNED
               ? DeviceFault.NO_READING
               : DeviceFault.NEVER_STARTED);
     }

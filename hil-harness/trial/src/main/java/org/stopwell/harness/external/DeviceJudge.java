@@ -32,7 +32,7 @@ public final class DeviceJudge {
 
   private final TrialSpec spec;
   private final Acts acts;
-  private final KnownAnswer answer;
+  private final NetworkAnswer answer;
 
   private DeviceJudge(TrialSpec spec, DeviceRunner.Seen seen) {
     this.spec = spec;

@@ -60,7 +60,7 @@ public final class DeviceRunner {
    */
   public record Seen(
       Acts acts,
-      KnownAnswer answer,
+      NetworkAnswer answer,
       long endNs,
       long samples,
       long worstLatenessNs,
@@ -101,7 +101,7 @@ public final class DeviceRunner {
       Seen seen = seen(spec, trace.get());
       if (seen.acts().fault().filter(f -> f == DeviceFault.NEVER_STARTED).isPresent()) {
         bench.safeStop();
-        KnownAnswer answer = new KnownNetwork(bench, watch, paces).ask(spec.scene(), abandon);
+        NetworkAnswer answer = new KnownNetwork(bench, watch, paces).ask(spec.scene(), abandon);
         if (abandon.getAsBoolean()) {
           return Optional.empty();
         }
@@ -173,7 +173,7 @@ public final class DeviceRunner {
                 nowNs,
                 worst,
                 carriage,
-                KnownAnswer.NOT_ASKED,
+                NetworkAnswer.NOT_ASKED,
                 Optional.empty())));
   }
 

@@ -54,12 +54,12 @@ final class KnownNetwork {
   }
 
   /** Shows the network; a bench that cannot show it leaves the question open. */
-  KnownAnswer ask(Scene trial, BooleanSupplier abandon) throws BenchException {
+  NetworkAnswer ask(Scene trial, BooleanSupplier abandon) throws BenchException {
     try {
       bench.mount(known(trial));
     } catch (BenchException e) {
       if (e.fault() == RigFault.REFUSED) {
-        return KnownAnswer.NOT_ASKED;
+        return NetworkAnswer.NOT_ASKED;
       }
       throw e;
     }
@@ -79,10 +79,10 @@ final class KnownNetwork {
         most = Math.max(most, each.angleMilliDegrees() * 1e-3);
       }
       if (most - least > TURNED) {
-        return KnownAnswer.TURNED;
+        return NetworkAnswer.TURNED;
       }
     }
-    return KnownAnswer.STAYED;
+    return NetworkAnswer.STAYED;
   }
 
   /** A device that was tried on a network of components is asked on the same kind of network. */

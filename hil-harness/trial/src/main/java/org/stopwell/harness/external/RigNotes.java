@@ -22,10 +22,10 @@ record RigNotes(
     long hostNs,
     long worstLatenessNs,
     int carriageMicrons,
-    KnownAnswer answer,
+    NetworkAnswer answer,
     Optional<TipSeen> tip) {
 
-  RigNotes with(KnownAnswer given) {
+  RigNotes with(NetworkAnswer given) {
     return new RigNotes(before, after, hostNs, worstLatenessNs, carriageMicrons, given, tip);
   }
 

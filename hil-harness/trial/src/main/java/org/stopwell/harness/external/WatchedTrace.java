@@ -52,7 +52,7 @@ public final class WatchedTrace {
     return new WatchedTrace(track, notes.with(tip));
   }
 
-  WatchedTrace with(KnownAnswer answer) {
+  WatchedTrace with(NetworkAnswer answer) {
     return new WatchedTrace(track, notes.with(answer));
   }
 
@@ -189,10 +189,10 @@ public final class WatchedTrace {
     return seen ? Optional.of(tip) : Optional.empty();
   }
 
-  private static KnownAnswer answer(byte at) {
-    if (!(at >= 0 && at < KnownAnswer.values().length)) {
+  private static NetworkAnswer answer(byte at) {
+    if (!(at >= 0 && at < NetworkAnswer.values().length)) {
       throw damaged();
     }
-    return KnownAnswer.values()[at];
+    return NetworkAnswer.values()[at];
   }
 }

@@ -207,7 +207,7 @@ class BlackBoxTest {
             2_000_000,
             -3,
             -12,
-            KnownAnswer.STAYED,
+            NetworkAnswer.STAYED,
             Optional.of(new TipSeen(512, 26)));
     byte[] bytes = new WatchedTrace(track, notes).bytes();
     assertTrue(WatchedTrace.isOne(bytes));
@@ -245,10 +245,10 @@ class BlackBoxTest {
     try (VirtualBench bench = bench()) {
       Compared none = trial(bench, device, dry, null);
       assertEquals(Optional.of(DeviceFault.NO_READING), none.acts().fault());
-      assertEquals(KnownAnswer.TURNED, none.seen().answer());
+      assertEquals(NetworkAnswer.TURNED, none.seen().answer());
       Compared never = trial(bench, device, dry, DeviceFault.NEVER_STARTED);
       assertEquals(Optional.of(DeviceFault.NEVER_STARTED), never.acts().fault());
-      assertEquals(KnownAnswer.STAYED, never.seen().answer());
+      assertEquals(NetworkAnswer.STAYED, never.seen().answer());
       Device planned = new Device(model, "u1", "o1", "1", "s", 500, "full", false);
       TrialResult refused =
           DeviceJudge.judge(spec(device, dry, List.of()), planned, "T1", none.seen());

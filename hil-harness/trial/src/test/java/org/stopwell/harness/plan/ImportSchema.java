@@ -3,6 +3,7 @@ package org.stopwell.harness.plan;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.TreeMap;
 import org.stopwell.harness.trial.Expectation;
 
 /** The JSON Schema of plans of stops that were measured elsewhere. */
@@ -66,7 +67,7 @@ final class ImportSchema {
             "uniqueItems",
             true,
             "items",
-            Map.of("type", "string", "pattern", "^" + StopPlanReader.CODE + "$")),
+            new TreeMap<>(Map.of("type", "string", "pattern", "^" + StopPlanReader.CODE + "$"))),
         what);
   }
 }

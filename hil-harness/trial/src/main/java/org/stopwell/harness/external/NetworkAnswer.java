@@ -1,7 +1,7 @@
 package org.stopwell.harness.external;
 
 /** What a device that did not turn in a trial did in a plain known network: a closed list. */
-public enum KnownAnswer {
+public enum NetworkAnswer {
   /** It turned in the trial, or the bench cannot show such a network. */
   NOT_ASKED("No known network was shown, so a device without a reading looks the same."),
   /** It turned there, so it had no reading in the canal of the trial. */
@@ -11,7 +11,7 @@ public enum KnownAnswer {
 
   private final String sentence;
 
-  KnownAnswer(String sentence) {
+  NetworkAnswer(String sentence) {
     this.sentence = sentence;
   }
 
