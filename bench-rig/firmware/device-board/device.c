@@ -14,6 +14,7 @@
  */
 #include "device.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 #include "sw_board.h"
@@ -24,8 +25,9 @@
 _Static_assert(PERIOD_NS >= SW_LEAST_PERIOD_NS && PERIOD_NS <= SW_MOST_PERIOD_NS,
                "the host refuses a period outside of its bounds");
 
-#define MARKED_TICKS 3 /* after the relays close: they settle within 1 ms of the first (assumed) */
+#define MARKED_TICKS 3 /* after the first relay opens: all have settled within 1 ms of it (assumed) */
 #define NO_WORK 255
+#define LEAST_MICRONS 2 /* a scale at rest may flutter by one step */
 #define LEAK_MS 20
 #define BREAK_MS 3 /* between two circuits */
 #define LEAST_LEAK_KILOHMS (uint32_t)100000
@@ -43,9 +45,10 @@ static struct chain_work work;
 static volatile bool following;
 static volatile bool watching;
 static bool at_device;
-static bool closing; /* the relays that open have opened */
 static uint8_t marks;
 static int32_t shown_at;
+static int32_t seen_steps, seen_microns; /* of the tick alone: a division in each would be too much */
+static uint32_t force_scale;             /* of a step of the converter, 1/1024 of a step of the samples */
 static int32_t length_microns;
 static bool given_kind, given_length;
 static uint16_t press_steps; /* of the converter: no feed at this force and above */
@@ -73,45 +76,41 @@ static void connect(enum device_circuit circuit) {
   hw_wait_ms(BREAK_MS);
 }
 
-/* A part of the work in each tick, so that a sample is never late: the place, the branches, the first
- * segment, the relays that open and, 0.5 ms later, those that close. Above the last place the circuit is
- * open: the device is off. */
+/* A part of the work in each tick, so that a sample is never late: the place, the branches, the ranges
+ * and the rest of the first segment, and then the relays. Above the last place the circuit is open: the
+ * device is off. */
 void device_follow(void) {
   const struct chain *chain = &device_chain;
-  static uint8_t branch = NO_WORK;
+  static uint8_t part = NO_WORK;
   if (!following) {
-    branch = NO_WORK;
-  } else if (closing) {
-    closing = false;
-    set_codes(&work.codes);
-    marks = MARKED_TICKS;
-  } else if (branch < CHAIN_BRANCHES) {
-    chain_branch(chain, &table, &work, branch++);
-  } else if (branch == CHAIN_BRANCHES) {
-    chain_first(chain, &table, &work);
-    branch++;
-  } else if (branch == CHAIN_BRANCHES + 1) {
-    branch = NO_WORK;
+    part = NO_WORK;
+  } else if (part < CHAIN_BRANCHES) {
+    chain_branch(chain, &table, &work, part++);
+  } else if (part == CHAIN_BRANCHES) {
+    chain_ranges(chain, &table, &work);
+    part++;
+  } else if (part == CHAIN_BRANCHES + 1) {
+    chain_first(chain, &work);
+    part++;
+  } else if (part == CHAIN_BRANCHES + 2) {
+    part = NO_WORK;
     if (!at_device) {
       set_codes(&work.codes);
       set_circuit(AT_DEVICE);
       marks = MARKED_TICKS;
     } else if (!chain_same(&shown, &work.codes)) {
       struct chain_codes both = chain_opening(&shown, &work.codes);
-      set_codes(&both);
-      closing = true;
+      shown = work.codes;
+      hw_step(&both, &shown);
       marks = MARKED_TICKS;
     }
-  } else {
-    int32_t remaining = remaining_microns();
-    if (remaining != shown_at) {
-      shown_at = remaining;
-      if (chain_begin(chain, &table, remaining, &work)) {
-        branch = 0;
-      } else if (at_device) {
-        set_circuit(APART);
-        marks = MARKED_TICKS;
-      }
+  } else if (labs(seen_microns - shown_at) >= LEAST_MICRONS) {
+    shown_at = seen_microns;
+    if (chain_begin(chain, &table, seen_microns, &work)) {
+      part = 0;
+    } else if (at_device) {
+      set_circuit(APART);
+      marks = MARKED_TICKS;
     }
   }
 }
@@ -119,17 +118,21 @@ void device_follow(void) {
 void device_sample(uint16_t angle, uint16_t force_steps, uint16_t sound_steps) {
   bool turns = turn_sample(&turn, angle);
   hw_lines(following && turns, following && force_steps < press_steps);
+  int32_t steps = hw_steps();
+  if (steps != seen_steps || !watching) {
+    seen_steps = steps;
+    seen_microns = remaining_microns();
+  }
   if (watching) {
     uint16_t beyond = force_steps > device_calibration.force_zero
                           ? (uint16_t)(force_steps - device_calibration.force_zero)
                           : 0;
-    uint32_t force =
-        (uint32_t)beyond * device_calibration.force_micronewtons / (WATCH_FORCE_MILLINEWTONS * 1000UL);
-    watch_sample(&watch, hw_clock_ns(), hw_each_ns(), angle, length_microns - remaining_microns(),
+    uint32_t force = (uint32_t)beyond * force_scale >> 10;
+    watch_sample(&watch, hw_clock_ns(), hw_each_ns(), angle, length_microns - seen_microns,
                  force > 255 ? 255 : (uint8_t)force, marks > 0,
                  sound_steps > device_calibration.heard_above);
   }
-  if (marks > 0 && !closing) {
+  if (marks > 0) {
     marks--;
   }
 }
@@ -149,7 +152,6 @@ void sw_plant_off(void) {
   watching = false;
   hw_lock(true);
   hw_lines(false, false);
-  closing = false;
   set_circuit(APART);
   hw_lock(false);
 }
@@ -192,9 +194,9 @@ const char *sw_plant_step(const struct sw_mount_step *step) {
 
 const char *sw_plant_place(const struct sw_mount_place *place) {
   return chain_place(&table, &device_chain, place->remaining_microns, place->ohms,
-                     place->ohms_count)
+                     place->ohms_count, place->capacitors)
              ? NULL
-             : PSTR("not above the place before, no room, or out of reach of a segment");
+             : PSTR("not above the place before, other capacitors, no room, or out of reach of a segment");
 }
 
 static uint32_t measured_deciohms(const struct chain_codes *codes) {
@@ -218,15 +220,22 @@ static bool plausible(uint32_t wanted_deciohms, uint32_t measured) {
   return measured <= wanted_deciohms + allowed && wanted_deciohms <= measured + allowed;
 }
 
+/* What a look at the chain found; its parts are not in it, because the stack is short. */
+struct found {
+  uint8_t fault;
+  uint16_t part, stray_picofarads;
+  uint32_t leak_kilo_ohms, measured_ohms, wanted_ohms;
+};
+
 /* None in line, then every part alone: one that is off, and a relay that sticks, show. */
-static void measure_parts(struct sw_network *found) {
+static void measure_parts(struct found *found) {
   for (uint8_t part = 0; part <= CHAIN_FIRST + CHAIN_BRANCHES * CHAIN_RELAYS; part++) {
     struct chain_codes codes = {0, {0}};
     if (part > 0 && part <= CHAIN_FIRST) {
       codes.first = 1UL << (part - 1);
     } else if (part > CHAIN_FIRST) {
       uint8_t k = (uint8_t)(part - 1 - CHAIN_FIRST);
-      codes.of[k / CHAIN_RELAYS] = (uint8_t)(1u << k % CHAIN_RELAYS);
+      codes.of[k / CHAIN_RELAYS] = (uint16_t)(1u << k % CHAIN_RELAYS);
     }
     found->measured_ohms = measured_deciohms(&codes) / 10;
     found->wanted_ohms = all_deciohms(&codes) / 10;
@@ -240,7 +249,7 @@ static void measure_parts(struct sw_network *found) {
 
 /* The chain, discharged, shares the charge of the test node: what the node loses is the stray
  * capacitance, and what it goes on losing is the leak. */
-static void measure_insulation(struct sw_network *found) {
+static void measure_insulation(struct found *found) {
   struct chain_codes none = {0, {0}};
   set_codes(&none);
   hw_charge(true);
@@ -279,27 +288,38 @@ static void measure_insulation(struct sw_network *found) {
 }
 
 /* The device is off the chain from here on, until the next mount. */
-static void verify(struct sw_network *found) {
-  const struct chain *chain = &device_chain;
+static struct found verify(void) {
+  struct found found = {0};
   sw_plant_off();
-  memset(found, 0, sizeof *found);
-  measure_insulation(found);
-  if (found->fault == SW_NETWORK_FAULT_NONE) {
+  measure_insulation(&found);
+  if (found.fault == SW_NETWORK_FAULT_NONE) {
     connect(MEASURED);
-    measure_parts(found);
+    measure_parts(&found);
   }
   connect(APART);
   hw_charge(false);
-  found->most_places = CHAIN_PLACES;
-  found->picofarads_count = CHAIN_BRANCHES;
-  found->least_ohms_count = CHAIN_BRANCHES + 1;
-  found->most_ohms_count = CHAIN_BRANCHES + 1;
+  return found;
+}
+
+static void describe(struct sw_network *to) {
+  const struct chain *chain = &device_chain;
+  struct found found = verify();
+  to->fault = found.fault;
+  to->part = found.part;
+  to->stray_picofarads = found.stray_picofarads;
+  to->leak_kilo_ohms = found.leak_kilo_ohms;
+  to->measured_ohms = found.measured_ohms;
+  to->wanted_ohms = found.wanted_ohms;
+  to->most_places = CHAIN_PLACES;
+  to->picofarads_count = CHAIN_BRANCHES * CHAIN_CAPACITORS;
+  to->least_ohms_count = CHAIN_BRANCHES + 1;
+  to->most_ohms_count = CHAIN_BRANCHES + 1;
   for (uint8_t k = 0; k <= CHAIN_BRANCHES; k++) {
-    found->least_ohms[k] = (int32_t)((chain_deciohms(chain, k, 0) + 9) / 10);
-    found->most_ohms[k] = (int32_t)(chain_deciohms(chain, k, UINT32_MAX) / 10);
-    if (k > 0) {
-      found->picofarads[k - 1] = (int32_t)chain_picofarads(chain, (uint8_t)(k - 1));
-    }
+    to->least_ohms[k] = (int32_t)((chain_deciohms(chain, k, 0) + 9) / 10);
+    to->most_ohms[k] = (int32_t)(chain_deciohms(chain, k, UINT32_MAX) / 10);
+  }
+  for (uint8_t k = 0; k < CHAIN_BRANCHES * CHAIN_CAPACITORS; k++) {
+    to->picofarads[k] = (int32_t)chain_picofarads(chain, k / CHAIN_CAPACITORS, k % CHAIN_CAPACITORS);
   }
 }
 
@@ -310,8 +330,7 @@ uint8_t sw_plant_mount(char *why, uint8_t room) {
   if (!hw_homed()) {
     return sw_text(why, room, PSTR("the shank scale has not been at its home switch since the reset"));
   }
-  struct sw_network found;
-  verify(&found);
+  struct found found = verify();
   if (found.fault != SW_NETWORK_FAULT_NONE) {
     uint8_t bytes = sw_text(why, room, PSTR("the chain is not in order; leak, kilohm: "));
     bytes = sw_number(why, room, bytes, found.leak_kilo_ohms);
@@ -320,8 +339,10 @@ uint8_t sw_plant_mount(char *why, uint8_t room) {
     bytes += sw_text(why + bytes, (uint8_t)(room - bytes), PSTR(", part: "));
     return sw_number(why, room, bytes, found.part);
   }
-  shown_at = INT32_MIN;
+  shown_at = INT32_MAX / 2; /* nowhere */
   marks = 0;
+  force_scale = ((uint32_t)device_calibration.force_micronewtons << 10) /
+                (WATCH_FORCE_MILLINEWTONS * 1000UL);
   watch_begin(&watch);
   turn_begin(&turn);
   following = true;
@@ -342,7 +363,7 @@ bool sw_plant_stage(struct sw_message *m) {
 bool sw_plant_device(struct sw_message *m, const struct sw_board *board) {
   if (m->code == SW_VERIFY) {
     m->code = SW_NETWORK;
-    verify(&m->as.network);
+    describe(&m->as.network);
     return true;
   }
   m->code = SW_WATCHED;

@@ -48,6 +48,8 @@ bool hw_homed(void);
 uint32_t hw_each_ns(void); /* from tick to tick */
 void hw_lock(bool locked); /* keeps both out during a change */
 void hw_codes(const struct chain_codes *codes);
+/* Relays that open, and 0.1 ms later those that close; by the tick alone. */
+void hw_step(const struct chain_codes *through, const struct chain_codes *to);
 void hw_circuit(enum device_circuit circuit); /* at once; relays take up to 3 ms (assumed) */
 void hw_charge(bool on);   /* supply to the reference resistor */
 void hw_wait_ms(uint8_t count);

@@ -15,8 +15,9 @@
  *
  * The interlock is in the wiring too: the coil of PD6 runs through a break contact of PD7's relay.
  *
- * Seven registers: the last in the chain holds relays 0 to 7 of branch 4, then branches 3, 2, 1, then
- * the first segment from its greatest bits to its least. A relay that is on bridges its resistor.
+ * Twelve registers: the last two in the chain hold branch 4, its high byte last, then branches 3, 2, 1,
+ * then the first segment from its greatest bits to its least. A relay that is on bridges its resistor;
+ * the two highest of a branch, on, connect its second and its third capacitor.
  */
 #include <avr/eeprom.h>
 #include <avr/interrupt.h>
@@ -138,19 +139,39 @@ void hw_lock(bool locked) {
   }
 }
 
+static void shift_codes(const struct chain_codes *codes) {
+  for (uint8_t k = CHAIN_BRANCHES; k-- > 0;) {
+    uint16_t relays = codes->of[k] ^ ((1u << CHAIN_RELAYS) - 1);
+    shift((uint8_t)(relays >> 8));
+    shift((uint8_t)relays);
+  }
+  uint32_t relays = ~codes->first;
+  shift((uint8_t)(relays >> 24));
+  shift((uint8_t)(relays >> 16));
+  shift((uint8_t)(relays >> 8));
+  shift((uint8_t)relays);
+}
+
+static void latch_codes(void) {
+  PORTB |= _BV(LATCH);
+  PORTB &= (uint8_t)~_BV(LATCH);
+}
+
 /* The tick shifts too; only one may at a time. */
 void hw_codes(const struct chain_codes *codes) {
   uint8_t tick = TIMSK2;
   TIMSK2 = 0;
-  for (uint8_t k = CHAIN_BRANCHES; k-- > 0;) {
-    shift((uint8_t)~codes->of[k]);
-  }
-  shift((uint8_t)~(codes->first >> 16));
-  shift((uint8_t)~(codes->first >> 8));
-  shift((uint8_t)~codes->first);
-  PORTB |= _BV(LATCH);
-  PORTB &= (uint8_t)~_BV(LATCH);
+  shift_codes(codes);
+  latch_codes();
   TIMSK2 = tick;
+}
+
+void hw_step(const struct chain_codes *through, const struct chain_codes *to) {
+  shift_codes(through);
+  latch_codes();
+  _delay_loop_2(F_CPU / 4 / 10000);
+  shift_codes(to);
+  latch_codes();
 }
 
 void hw_circuit(enum device_circuit circuit) {
@@ -221,7 +242,8 @@ static void start(void) {
   PORTB = _BV(ANGLE_SELECT);
   DDRB = _BV(LATCH) | _BV(ANGLE_SELECT) | _BV(MOSI) | _BV(SCK);
   SPCR = _BV(SPE) | _BV(MSTR); /* F_CPU / 4 */
-  const struct chain_codes open = {UINT32_MAX, {255, 255, 255, 255}};
+  const uint16_t all = (1u << CHAIN_RELAYS) - 1;
+  const struct chain_codes open = {UINT32_MAX, {all, all, all, all}};
   hw_codes(&open);
   PORTD &= (uint8_t)~_BV(DRIVERS_OFF);
 

@@ -18,18 +18,22 @@ struct device_calibration device_calibration = {
     .heard_above = 200,
     .reference_deciohms = 100000,
     .hold_picofarads = 1000};
-const struct chain device_chain = {.first_base = 7500,
-              .first = {100,  200,  402,  806,  1620, 1330, 1330, 1330, 1330, 2000, 2000, 2000,
-                        2000, 3160, 3160, 3160, 3160, 3160, 3160, 3160, 3160, 3160, 17800, 17800},
-              .base = {6800, 5110, 15800, 4530},
-              .part = {{267, 523, 1020, 2000, 3920, 7680, 15000, 29400},
-                       {267, 523, 1020, 2000, 3920, 7680, 15000, 29400},
-                       {133, 261, 511, 1000, 1960, 3830, 7500, 15000},
-                       {55, 107, 210, 412, 806, 1580, 3090, 6040}},
-              .picofarads = {680000, 220000, 33000, 15000}};
+const struct chain device_chain = {
+    .first_base = 3000,
+    .first = {10, 18, 35, 66, 130, 255, 499, 976, 1910, 2210, 2210, 2210, 2210, 2210, 2210, 2210,
+              2210, 2210, 2210, 2210, 2210, 2210, 2210, 2210, 2210, 2210, 2210, 2210, 2210, 46400,
+              90900, 150000},
+    .part = {{15, 28, 54, 105, 205, 402, 787, 1540, 3010, 5900, 11800, 23200, 45300, 88700},
+             {15, 28, 54, 105, 205, 402, 787, 1540, 3010, 5900, 11800, 23200, 45300, 88700},
+             {15, 28, 54, 105, 205, 402, 787, 1540, 3010, 5900, 11800, 23200, 45300, 88700},
+             {8, 15, 27, 52, 102, 200, 392, 768, 1500, 2940, 5760, 11500, 22600, 44200}},
+    .picofarads = {{330000, 390000, 1200000},
+                   {100000, 120000, 390000},
+                   {15000, 18000, 56000},
+                   {6800, 8200, 27000}}};
 static int64_t clock_ns;
 static int32_t steps;
-static struct chain_codes relays;
+static struct chain_codes relays, passed; /* as they are, and as they were on the way */
 static enum device_circuit circuit;
 static int together; /* the chain was measured while the device was on it */
 static bool charged;
@@ -45,6 +49,10 @@ static bool line_turns, line_free;
 void hw_lines(bool turns, bool free) { line_turns = turns, line_free = free; }
 void hw_lock(bool locked) { (void)locked; }
 void hw_codes(const struct chain_codes *codes) { relays = *codes; }
+void hw_step(const struct chain_codes *through, const struct chain_codes *to) {
+  passed = *through;
+  relays = *to;
+}
 void hw_firmware_hash(char *eight_digits) { memcpy(eight_digits, "c0ffee00", 8); }
 void hw_circuit(enum device_circuit to) {
   if (to == FLOATING && circuit == APART) {
@@ -89,7 +97,8 @@ static bool chain_codes(const struct chain *chain, const struct chain_table *tab
   for (uint8_t k = 0; k < CHAIN_BRANCHES; k++) {
     chain_branch(chain, table, &work, k);
   }
-  chain_first(chain, table, &work);
+  chain_ranges(chain, table, &work);
+  chain_first(chain, &work);
   *codes = work.codes;
   return true;
 }
@@ -105,22 +114,46 @@ static void every_resistance_of_the_first_segment_is_near(void) {
   int worst = 0;
   int most = 0;
   uint32_t before = 0;
-  for (int32_t wanted = 750; wanted < 8700; wanted++) {
+  for (int32_t wanted = 302; wanted < 33000; wanted++) {
     table.count = 0;
-    const int32_t want[] = {wanted, 680, 511, 1580, 453};
-    FACT(chain_place(&table, chain, 0, want, 5));
+    const int32_t want[] = {wanted, 1000, 1000, 1000, 1000};
+    FACT(chain_place(&table, chain, 4000, want, 5, 0));
     struct chain_codes codes;
-    FACT(chain_codes(chain, &table, 0, &codes));
+    FACT(chain_codes(chain, &table, 4000, &codes));
     worst = abs(in_ohms(&codes, 0) - wanted) > worst ? abs(in_ohms(&codes, 0) - wanted) : worst;
-    if (wanted > 750 && wanted < 5000) {
+    if (wanted > 302 && wanted < 4900) {
       uint32_t opens = codes.first & ~before; /* what is in line before anything closes */
       int rise = (int)((chain_deciohms(chain, 0, before | opens) - chain_deciohms(chain, 0, before)) / 10);
       most = rise > most ? rise : most;
     }
     before = codes.first;
   }
-  FACT(worst <= 6);
-  FACT(most <= 320); /* a step of 316 ohm, and no more, moves at a time */
+  FACT(worst <= 2);
+  FACT(most <= 222); /* a step of 221 ohm, and no more, moves at a time */
+}
+
+/* Near the foramen the ranges are the same everywhere, though less would do at some places. */
+static void the_ranges_rest_near_the_foramen(void) {
+  const struct chain *chain = &device_chain;
+  static struct chain_table table;
+  table.count = 0;
+  const int32_t low[] = {4000, 1000, 1000, 1000, 1000};
+  const int32_t high[] = {7000, 1000, 1000, 1000, 1000};
+  const int32_t far[] = {12000, 1000, 1000, 1000, 1000};
+  FACT(chain_place(&table, chain, -1000, low, 5, 0x69) && chain_place(&table, chain, 3000, high, 5, 0x69));
+  FACT(!chain_place(&table, chain, 9000, far, 5, 0x55)); /* other capacitors */
+  FACT(chain_place(&table, chain, 9000, far, 5, 0x69));
+  const uint32_t ranges = 7UL << (CHAIN_FINE + CHAIN_STEPS);
+  struct chain_codes codes;
+  FACT(chain_codes(chain, &table, 3000, &codes) && (codes.first & ranges) != 0);
+  uint32_t there = codes.first & ranges;
+  for (int32_t microns = 3000; microns >= -800; microns -= 10) {
+    FACT(chain_codes(chain, &table, microns, &codes));
+    FACT((codes.first & ranges) == there || in_ohms(&codes, 0) < 300 + 4640);
+  }
+  FACT(chain_codes(chain, &table, 9000, &codes) && (codes.first & ranges) != there);
+  FACT(codes.of[0] >> CHAIN_RELAYS == 1 && codes.of[1] >> CHAIN_RELAYS == 2);
+  FACT(codes.of[2] >> CHAIN_RELAYS == 2 && codes.of[3] >> CHAIN_RELAYS == 1);
 }
 
 static void a_place_that_the_chain_cannot_make_is_refused(void) {
@@ -128,17 +161,17 @@ static void a_place_that_the_chain_cannot_make_is_refused(void) {
   static struct chain_table table;
   table.count = 0;
   const int32_t good[] = {3000, 1000, 800, 1700, 600};
-  const int32_t high[] = {3000, 9000, 800, 1700, 600};
-  const int32_t low[] = {3000, 1000, 400, 1700, 600};
-  const int32_t first[] = {9500, 1000, 800, 1700, 600};
-  FACT(!chain_place(&table, chain, 0, high, 5) && !chain_place(&table, chain, 0, low, 5));
-  FACT(!chain_place(&table, chain, 0, first, 5) && !chain_place(&table, chain, 0, good, 4));
-  FACT(!chain_place(&table, chain, 40000, good, 5));
+  const int32_t high[] = {3000, 19000, 800, 1700, 600};
+  const int32_t low[] = {290, 1000, 400, 1700, 600};
+  const int32_t first[] = {34000, 1000, 800, 1700, 600};
+  FACT(!chain_place(&table, chain, 0, high, 5, 0) && !chain_place(&table, chain, 0, low, 5, 0));
+  FACT(!chain_place(&table, chain, 0, first, 5, 0) && !chain_place(&table, chain, 0, good, 4, 0));
+  FACT(!chain_place(&table, chain, 40000, good, 5, 0) && !chain_place(&table, chain, 0, good, 5, 256));
   for (int k = 0; k < CHAIN_PLACES; k++) {
-    FACT(chain_place(&table, chain, k * 100, good, 5));
-    FACT(!chain_place(&table, chain, k * 100, good, 5)); /* not above the last */
+    FACT(chain_place(&table, chain, k * 100, good, 5, 0));
+    FACT(!chain_place(&table, chain, k * 100, good, 5, 0)); /* not above the last */
   }
-  FACT(!chain_place(&table, chain, 30000, good, 5)); /* no room */
+  FACT(!chain_place(&table, chain, 30000, good, 5, 0)); /* no room */
   struct chain_codes codes;
   FACT(!chain_codes(chain, &table, (CHAIN_PLACES - 1) * 100 + 1, &codes));
   FACT(chain_codes(chain, &table, -5000, &codes));
@@ -150,19 +183,18 @@ static void between_two_places_there_is_a_straight_line(void) {
   table.count = 0;
   const int32_t a[] = {2000, 800, 600, 1600, 480};
   const int32_t b[] = {4000, 2800, 1400, 2000, 700};
-  FACT(chain_place(&table, chain, 0, a, 5) && chain_place(&table, chain, 2000, b, 5));
+  FACT(chain_place(&table, chain, 0, a, 5, 0) && chain_place(&table, chain, 2000, b, 5, 0));
   for (int32_t microns = 0; microns <= 2000; microns += 10) {
     struct chain_codes codes;
     FACT(chain_codes(chain, &table, microns, &codes));
     int32_t sum = 0, wanted = 0;
     for (uint8_t k = 0; k < 5; k++) {
       int32_t want = a[k] + (b[k] - a[k]) * microns / 2000;
-      /* Half of a step of the ladder, and of the share in which a place is kept. */
-      FACT(k == 0 || abs(in_ohms(&codes, k) - want) <= 27);
+      FACT(k == 0 || abs(in_ohms(&codes, k) - want) <= 2);
       wanted += want;
       sum += in_ohms(&codes, k);
     }
-    FACT(abs(sum - wanted) < 60);
+    FACT(abs(sum - wanted) < 8);
   }
 }
 
@@ -358,6 +390,7 @@ static void place(int32_t microns, int32_t first) {
   m.as.mount_place.remaining_microns = microns;
   m.as.mount_place.ohms_count = 5;
   memcpy(m.as.mount_place.ohms, ohms, sizeof ohms);
+  m.as.mount_place.capacitors = 0x55;
   ask(SW_MOUNT_PLACE);
 }
 
@@ -392,17 +425,15 @@ static void the_device_is_on_the_chain_only_while_it_is_mounted(void) {
   FACT(circuit == AT_DEVICE);
   uint32_t before = relays.first;
   steps += 500;
-  for (int i = 0; i < 8 && relays.first == before; i++) {
-    tick(1);
-  }
-  FACT(relays.first != before && (relays.first & before) == before); /* opening */
-  tick(1);
-  FACT((relays.first & before) != before); /* closing */
+  tick(8);
+  FACT(relays.first != before && (relays.first & before) != before);
+  FACT(passed.first == (relays.first | before)); /* those that open, then those that close */
+  FACT(relays.of[0] >> CHAIN_RELAYS == 1);
   ask(SW_VERIFY);
   FACT(m.code == SW_NETWORK && m.as.network.fault == SW_NETWORK_FAULT_NONE && circuit == APART);
   FACT(abs(m.as.network.stray_picofarads - 30) <= 2);
   FACT(m.as.network.leak_kilo_ohms > 500000);
-  FACT(m.as.network.least_ohms[0] == 750 && m.as.network.picofarads[3] == 15000);
+  FACT(m.as.network.least_ohms[0] == 300 && m.as.network.picofarads[10] == 8200);
   steps -= 18000; /* above the last place */
   mount();
   tick(10);
@@ -425,9 +456,9 @@ static void a_chain_that_is_not_in_order_is_refused(void) {
   leak_ohms = 120e6;
   mount();
   FACT(m.code == SW_READING);
-  broken = 23;
+  broken = 30;
   ask(SW_VERIFY);
-  FACT(m.as.network.fault == SW_NETWORK_FAULT_PART && m.as.network.part == 24);
+  FACT(m.as.network.fault == SW_NETWORK_FAULT_PART && m.as.network.part == 31);
   broken = -1;
   FACT(together == 0);
 }
@@ -448,6 +479,7 @@ static void the_host_gets_samples_from_the_first_exchange_on(void) {
 
 int main(void) {
   every_resistance_of_the_first_segment_is_near();
+  the_ranges_rest_near_the_foramen();
   a_place_that_the_chain_cannot_make_is_refused();
   between_two_places_there_is_a_straight_line();
   an_opening_step_has_every_resistor_of_both();

@@ -2,7 +2,8 @@
  * The world of the device board: relays of the chain, isolating relays, test node, shank scale, home
  * switch, angle chip, force and microphone, and a motor that turns the file as it is told.
  *
- *   says   codes FFFFFF AA BB CC DD   relays of the chain that are open: first segment, branches 1 to 4
+ *   says   codes FFFFFFFF AAAA BBBB CCCC DDDD   resistors in line: first segment, branches 1 to 4; the two
+ *          highest bits of a branch are its capacitors
  *          circuit DTG    device, test node and ground relay: 1 is on
  *          stage N        a move has ended; steps since the start
  *          lines TF US    lines to the drive board: the file turns, the force is below its limit; µs since zero
@@ -33,8 +34,11 @@
 
 #include "world.h"
 
-#define RELAYS 56
-#define FIRST 24
+#define FIRST 32
+#define OF_BRANCH 14
+#define BRANCHES 4
+#define RELAYS (FIRST + BRANCHES * OF_BRANCH)
+#define REGISTERS 12
 #define FOLLOW_CYCLES (HERTZ / 80)
 #define REFERENCE_OHMS 10000.0
 #define HOLD_PICOFARADS 1005.0
@@ -46,13 +50,15 @@
 
 /* As soldered: nominal values and 0.8 %, alternating. */
 static const double NOMINAL[RELAYS] = {
-    10,   20,   40.2, 80.6, 162,  133,  133,  133,  133,  200,  200,  200, 200,  316,  316,  316,
-    316,  316,  316,  316,  316,  316,  1780, 1780, 26.7, 52.3, 102,  200, 392,  768,  1500, 2940,
-    26.7, 52.3, 102,  200,  392,  768,  1500, 2940, 13.3, 26.1, 51.1, 100, 196,  383,  750,  1500,
-    5.5,  10.7, 21,   41.2, 80.6, 158,  309,  604};
-#define BASE_OHMS (750.0 + 680 + 511 + 1580 + 453)
+    1, 1.82, 3.48, 6.65, 13, 25.5, 49.9, 97.6, 191, 221, 221, 221, 221, 221, 221, 221, 221, 221,
+    221, 221, 221, 221, 221, 221, 221, 221, 221, 221, 221, 4640, 9090, 15000, 1.5, 2.8, 5.36, 10.5,
+    20.5, 40.2, 78.7, 154, 301, 590, 1180, 2320, 4530, 8870, 1.5, 2.8, 5.36, 10.5, 20.5, 40.2, 78.7,
+    154, 301, 590, 1180, 2320, 4530, 8870, 1.5, 2.8, 5.36, 10.5, 20.5, 40.2, 78.7, 154, 301, 590,
+    1180, 2320, 4530, 8870, 0.806, 1.47, 2.74, 5.23, 10.2, 20, 39.2, 76.8, 150, 294, 576, 1150,
+    2260, 4420};
+#define BASE_OHMS 300.0
 
-static uint64_t shifted, latched, on = 0;
+static uint8_t shifted[REGISTERS], latched[REGISTERS], on[REGISTERS]; /* the last in the chain first */
 static bool latch, drivers_off = true, drivers_output;
 static uint8_t port_b, out_b, port_d, out_d, port_c, out_c;
 static int welded = -1, open_one = -1;
@@ -71,7 +77,21 @@ static bool spi_begun;
 static uint16_t angle_word;
 static uint8_t angle_byte;
 
-static bool relay_on(int k) { return (on >> k & 1 || k == welded) && k != open_one; }
+/* Registers 0 to 7: branches 4 to 1, high byte first; then the first segment, its greatest bits first. */
+static uint32_t first_on(void) {
+  return (uint32_t)on[8] << 24 | (uint32_t)on[9] << 16 | (uint32_t)on[10] << 8 | on[11];
+}
+
+static unsigned branch_on(int branch) {
+  int at = 2 * (BRANCHES - 1 - branch);
+  return (unsigned)on[at] << 8 | on[at + 1];
+}
+
+static bool relay_on(int k) {
+  bool is_on = k < FIRST ? first_on() >> k & 1
+                         : branch_on((k - FIRST) / OF_BRANCH) >> (k - FIRST) % OF_BRANCH & 1;
+  return (is_on || k == welded) && k != open_one;
+}
 
 static double chain_ohms(void) {
   double sum = BASE_OHMS;
@@ -122,15 +142,18 @@ static void circuits(void) {
 }
 
 static void relays_move(void) {
+  static const uint8_t none[REGISTERS];
   static bool said;
-  uint64_t now = drivers_output && !drivers_off ? latched : 0;
-  if (now != on || !said) {
+  const uint8_t *now = drivers_output && !drivers_off ? latched : none;
+  if (memcmp(now, on, sizeof on) != 0 || !said) {
     settle(avr->cycle);
     said = true;
-    on = now;
-    uint64_t open = ~on;
-    printf("codes %06X %02X %02X %02X %02X\n", (unsigned)(open & 0xFFFFFF), (unsigned)(open >> 24 & 255),
-           (unsigned)(open >> 32 & 255), (unsigned)(open >> 40 & 255), (unsigned)(open >> 48 & 255));
+    memcpy(on, now, sizeof on);
+    printf("codes %08X", (unsigned)~first_on());
+    for (int k = 0; k < BRANCHES; k++) {
+      printf(" %04X", branch_on(k) ^ ((1u << OF_BRANCH) - 1));
+    }
+    printf("\n");
     fflush(stdout);
   }
 }
@@ -144,7 +167,8 @@ static void turn(void) {
 static void on_spi(avr_irq_t *irq, uint32_t value, void *unused) {
   (void)irq, (void)unused;
   if (port_b & 1 << 2) {
-    shifted = (shifted << 8 | (value & 0xFF)) & 0xFFFFFFFFFFFFFF;
+    memmove(shifted, shifted + 1, sizeof shifted - 1);
+    shifted[REGISTERS - 1] = (uint8_t)value;
   }
   avr_raise_irq(spi + SPI_IRQ_INPUT, angle_byte++ == 0 ? angle_word >> 8 : angle_word & 0xFF);
 }
@@ -186,7 +210,7 @@ static void on_direction_b(avr_irq_t *irq, uint32_t value, void *unused) {
 static void on_latch(avr_irq_t *irq, uint32_t value, void *unused) {
   (void)irq, (void)unused;
   if (value && !latch) {
-    latched = shifted;
+    memcpy(latched, shifted, sizeof latched);
     relays_move();
   }
   latch = value;

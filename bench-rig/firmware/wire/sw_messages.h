@@ -212,6 +212,7 @@ struct sw_mount_place {
   int32_t remaining_microns;
   uint8_t ohms_count;
   int32_t ohms[5];
+  uint16_t capacitors;
 };
 
 /* Command to the motor since the last exchange, and the end of that interval. Answered by READING. */
@@ -349,7 +350,7 @@ struct sw_network {
   uint32_t wanted_ohms;
   uint16_t most_places;
   uint8_t picofarads_count;
-  int32_t picofarads[4];
+  int32_t picofarads[12];
   uint8_t least_ohms_count;
   int32_t least_ohms[5];
   uint8_t most_ohms_count;
@@ -433,6 +434,7 @@ static inline bool sw_read_message(uint8_t *body, uint16_t length, struct sw_mes
       for (uint8_t i = 0; i < m->as.mount_place.ohms_count; i++) {
         m->as.mount_place.ohms[i] = (int32_t)sw_get(&c, 4);
       }
+      m->as.mount_place.capacitors = (uint16_t)sw_get(&c, 2);
       break;
     case SW_MOUNT_END:
       break;
@@ -588,7 +590,7 @@ static inline bool sw_read_message(uint8_t *body, uint16_t length, struct sw_mes
       m->as.network.measured_ohms = (uint32_t)sw_get(&c, 4);
       m->as.network.wanted_ohms = (uint32_t)sw_get(&c, 4);
       m->as.network.most_places = (uint16_t)sw_get(&c, 2);
-      m->as.network.picofarads_count = sw_get_upto(&c, 4);
+      m->as.network.picofarads_count = sw_get_upto(&c, 12);
       for (uint8_t i = 0; i < m->as.network.picofarads_count; i++) {
         m->as.network.picofarads[i] = (int32_t)sw_get(&c, 4);
       }
@@ -757,7 +759,7 @@ static inline uint16_t sw_write_message(uint8_t *body, uint16_t room,
       sw_put(&c, 4, (uint64_t)m->as.network.measured_ohms);
       sw_put(&c, 4, (uint64_t)m->as.network.wanted_ohms);
       sw_put(&c, 2, (uint64_t)m->as.network.most_places);
-      c.ok = c.ok && m->as.network.picofarads_count <= 4;
+      c.ok = c.ok && m->as.network.picofarads_count <= 12;
       sw_put(&c, 1, m->as.network.picofarads_count);
       for (uint8_t i = 0; c.ok && i < m->as.network.picofarads_count; i++) {
         sw_put(&c, 4, (uint64_t)m->as.network.picofarads[i]);
@@ -823,6 +825,7 @@ static inline uint16_t sw_write_message(uint8_t *body, uint16_t room,
       for (uint8_t i = 0; c.ok && i < m->as.mount_place.ohms_count; i++) {
         sw_put(&c, 4, (uint64_t)m->as.mount_place.ohms[i]);
       }
+      sw_put(&c, 2, (uint64_t)m->as.mount_place.capacitors);
       break;
     case SW_MOUNT_END:
       break;

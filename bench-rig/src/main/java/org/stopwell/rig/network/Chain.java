@@ -18,14 +18,6 @@ public record Chain(
   /** Stray capacitance that the parts are chosen for, half of the limit, F. */
   public static final double STRAY_FARADS = 30e-12;
 
-  /** The parts of the page docs/resistor-network.md with their nominal values. */
-  public static final Chain NOMINAL =
-      new Chain(
-          List.of(680e-9, 220e-9, 33e-9, 15e-9),
-          List.of(750.0, 680.0, 511.0, 1_580.0, 453.0),
-          List.of(8_700.0, 6_580.0, 6_410.0, 4_530.0, 1_650.0),
-          STRAY_FARADS);
-
   /** Copies the lists and checks the values. */
   public Chain {
     farads = List.copyOf(farads);

@@ -17,16 +17,23 @@ public final class ChainFit {
   /** Phases may be off by so much, rad: 5°. */
   public static final double PHASE = 5 * Math.PI / 180;
 
-  private static final int ROUNDS = 40;
+  private static final int ROUNDS = 30;
+
+  /** Least resistance that the segments with capacitors begin with, together, Ω. */
+  private static final double LEAST_FALL = 50;
+
   private static final double LEAST_DAMPING = 1e-6;
   private static final double MOST_DAMPING = 1e9;
 
-  /** The place before it is left only for one so much better, so that resistances go steadily. */
-  private static final double STAY = 1.15;
+  /**
+   * The place before it is left only where it leads to a greater error than this share of the
+   * limits, so that resistances go steadily.
+   */
+  private static final double CONTENT = 0.8;
 
-  /** Where to begin without a place before it: resistances of the segments with capacitors, Ω. */
+  /** Where else to begin: resistances of the segments with capacitors, Ω. */
   private static final double[][] STARTS = {
-    {600, 600, 1700, 600}, {2500, 1000, 1700, 600}, {8000, 4000, 2000, 600}, {300, 2000, 1500, 500}
+    {600, 600, 1700, 600}, {8000, 4000, 2000, 600}, {300, 2000, 1500, 500}
   };
 
   private final Chain chain;
@@ -56,13 +63,22 @@ public final class ChainFit {
     double least = Double.POSITIVE_INFINITY;
     if (before.length > 0) {
       best = descend(before);
-      least = cost(best) / STAY;
+      if (worst(best) <= CONTENT) {
+        return best;
+      }
+      least = cost(best);
     }
-    double high = targets.get(targets.size() - 1).impedance().magnitude();
-    for (double[] start : STARTS) {
-      double[] from = new double[count];
-      from[0] = high;
-      System.arraycopy(start, 0, from, 1, Math.min(start.length, count - 1));
+    Impedance low = targets.get(0).impedance();
+    Impedance high = targets.get(targets.size() - 1).impedance();
+    double[] even = new double[count];
+    Arrays.fill(even, Math.max(LEAST_FALL, low.re() - high.re()) / (count - 1));
+    even[0] = high.re();
+    for (int n = -1; n < STARTS.length; n++) {
+      double[] from = even.clone();
+      if (n >= 0) {
+        from[0] = high.magnitude();
+        System.arraycopy(STARTS[n], 0, from, 1, Math.min(STARTS[n].length, count - 1));
+      }
       double[] found = descend(from);
       double cost = cost(found);
       if (cost < least) {
@@ -71,6 +87,29 @@ public final class ChainFit {
       }
     }
     return best;
+  }
+
+  /**
+   * The greatest error of a chain over a band, as a share of the limits.
+   *
+   * @param chain the chain
+   * @param targets the impedance wanted, by frequency
+   * @param ohms resistance of each segment, Ω
+   * @return at most 1 where magnitude and phase are within their limits
+   */
+  public static double worst(Chain chain, List<Target> targets, double[] ohms) {
+    double worst = 0;
+    for (Target t : targets) {
+      Impedance made = chain.impedance(ohms, t.hertz());
+      double magnitude = made.magnitude() / t.impedance().magnitude() - 1;
+      double phase = made.phase() - t.impedance().phase();
+      worst = Math.max(worst, Math.max(Math.abs(magnitude) / MAGNITUDE, Math.abs(phase) / PHASE));
+    }
+    return worst;
+  }
+
+  private double worst(double[] ohms) {
+    return worst(chain, targets, ohms);
   }
 
   private double[] descend(double[] start) {

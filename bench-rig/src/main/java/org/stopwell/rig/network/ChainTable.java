@@ -10,6 +10,11 @@ import java.util.List;
  * @param places from past the foramen upwards; the circuit is open above the last
  */
 public record ChainTable(List<Place> places) {
+  /** From here down a stop is decided, m, and a miss counts so many times as much (assumed). */
+  private static final double NEAR = 3e-3;
+
+  private static final double NEAR_COUNTS = 4;
+
   /** Frequencies at which a shorter table is judged, Hz. */
   private static final double[] JUDGED_HERTZ = {200, 800, 3_000, 20_000};
 
@@ -75,7 +80,7 @@ public record ChainTable(List<Place> places) {
 
   /**
    * A shorter table that is nearly the same: first the ends, then again and again the place that
-   * the straight lines miss most.
+   * the straight lines miss most. The last 3 mm count most.
    *
    * @param most how many places it may have, 2 or more
    * @param chain the chain, whose impedance judges a miss
@@ -126,8 +131,10 @@ public record ChainTable(List<Place> places) {
       Place real = places.get(i);
       double[] drawn = between(places.get(low), places.get(high), real.remaining());
       double[] wanted = real.array();
+      double counts = real.remaining() <= NEAR ? NEAR_COUNTS : 1;
       miss[i] =
-          Arrays.stream(JUDGED_HERTZ)
+          counts
+              * Arrays.stream(JUDGED_HERTZ)
               .map(hz -> chain.impedance(wanted, hz).relativeError(chain.impedance(drawn, hz)))
               .max()
               .orElse(0);

@@ -30,20 +30,30 @@ final class SceneSender {
         : List.of();
   }
 
+  /**
+   * What a board with a chain shows.
+   *
+   * @param capacitors which switched capacitors are in
+   * @param places resistances by position; none for every other board
+   */
+  record ShownChain(int capacitors, List<ChainTable.Place> places) {
+    static final ShownChain NONE = new ShownChain(0, List.of());
+  }
+
   /** Sends all but the end of a mount. */
   static void send(
       Dialogue dialogue,
       Link link,
       Scene scene,
       List<StepTable.Step> steps,
-      List<ChainTable.Place> places)
+      ShownChain shown)
       throws BenchException {
     List<SceneFields.Value> values = SceneFields.of(scene);
     dialogue
         .request(Message.MOUNT_BEGIN)
         .set(SEED, scene.seed())
         .set(VALUES, values.size())
-        .set(STEPS, steps.size() + places.size());
+        .set(STEPS, steps.size() + shown.places().size());
     BoardCheck.accept(link, dialogue.ask(Message.OK));
     for (SceneFields.Value value : values) {
       value.put(dialogue.request(Message.MOUNT_VALUE));
@@ -53,8 +63,8 @@ final class SceneSender {
       StepFields.put(dialogue.request(Message.MOUNT_STEP), step);
       BoardCheck.accept(link, dialogue.ask(Message.OK));
     }
-    for (ChainTable.Place place : places) {
-      DeviceFields.put(dialogue.request(Message.MOUNT_PLACE), place);
+    for (ChainTable.Place place : shown.places()) {
+      DeviceFields.put(dialogue.request(Message.MOUNT_PLACE), place, shown.capacitors());
       BoardCheck.accept(link, dialogue.ask(Message.OK));
     }
   }

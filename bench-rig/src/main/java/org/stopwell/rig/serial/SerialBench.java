@@ -24,8 +24,7 @@ import org.stopwell.rig.device.CircuitCheck;
 import org.stopwell.rig.device.ClampedDevice;
 import org.stopwell.rig.device.DeviceWatch;
 import org.stopwell.rig.device.Watched;
-import org.stopwell.rig.network.Chain;
-import org.stopwell.rig.network.ChainTable;
+import org.stopwell.rig.network.ChainParts;
 import org.stopwell.rig.network.StepTable;
 import org.stopwell.rig.virtual.ToothChain;
 import org.stopwell.rig.wire.BoardIdentity;
@@ -53,7 +52,7 @@ public final class SerialBench implements Bench {
   private static final int TRIES = 4;
 
   /** Before a board has measured a chain. */
-  private static final Network NOTHING = new Network(Chain.NOMINAL, 0, 0, 0, "not measured");
+  private static final Network NOTHING = new Network(ChainParts.NOMINAL, 0, 0, 0, "not measured");
 
   /** Another thread gives way after a quarter of the longest wait that is not HELLO's, 500 ms. */
   private static final long STOP_LOCK_MS = 2_000;
@@ -160,13 +159,13 @@ public final class SerialBench implements Bench {
       exchanged = false;
       watched.clear();
       List<StepTable.Step> steps = SceneSender.steps(scene, board);
-      List<ChainTable.Place> places = places(scene, board);
-      SceneSender.send(dialogue, link, scene, steps, places);
+      SceneSender.ShownChain shown = shown(scene, board);
+      SceneSender.send(dialogue, link, scene, steps, shown);
       dialogue.request(Message.MOUNT_END);
       hertz = FrontEndSection.hertz(scene.section("front_end"));
       ReadingFields.get(consistent(BoardCheck.accept(link, dialogue.ask(Message.READING))), truth);
       mounted = true;
-      watching = !places.isEmpty() || (board.simulated() && held);
+      watching = !shown.places().isEmpty() || (board.simulated() && held);
       badAtMount = dialogue.counts().received().bad();
     } finally {
       lock.unlock();
@@ -178,23 +177,23 @@ public final class SerialBench implements Bench {
    * off it: also what it was at the end of the trial before. A simulated board plays any canal by
    * itself, and its chain is judged with the trial.
    */
-  private List<ChainTable.Place> places(Scene scene, BoardIdentity board) throws BenchException {
+  private SceneSender.ShownChain shown(Scene scene, BoardIdentity board) throws BenchException {
     if (board.simulated() && held) {
       verified = verify();
-      return List.of();
+      return SceneSender.ShownChain.NONE;
     }
     boolean plays = board.hasPosition() && !board.simulated() && BoardCheck.mayWatch(board);
     if (!plays || !ToothChain.isWantedBy(scene)) {
-      return List.of();
+      return SceneSender.ShownChain.NONE;
     }
     Network network = verify();
     verified = network;
     if (!network.fault().isEmpty()) {
       throw new BenchException(RigFault.REFUSED, name() + ": the chain: " + network.fault());
     }
-    return ToothChain.of(scene, network.chain())
-        .thinned(network.mostPlaces(), network.chain())
-        .places();
+    ToothChain.Fit fit = ToothChain.of(scene, network.parts());
+    return new SceneSender.ShownChain(
+        fit.capacitors(), fit.table().thinned(network.mostPlaces(), fit.chain()).places());
   }
 
   /**

@@ -14,9 +14,9 @@ final class ChainCircuit implements MeasuringCircuit {
   private final double[] hertz;
   private final Impedance[] now;
 
-  ChainCircuit(ChainTable table, Chain chain, double[] hertz) {
-    this.table = table;
-    this.chain = chain;
+  ChainCircuit(ToothChain.Fit fit, double[] hertz) {
+    table = fit.table();
+    chain = fit.chain();
     this.hertz = hertz.clone();
     now = new Impedance[hertz.length];
   }

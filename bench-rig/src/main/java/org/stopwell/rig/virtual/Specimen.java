@@ -10,7 +10,7 @@ import org.stopwell.rig.bench.FluidSection;
 import org.stopwell.rig.bench.FrontEndSection;
 import org.stopwell.rig.bench.HandSection;
 import org.stopwell.rig.bench.Scene;
-import org.stopwell.rig.network.Chain;
+import org.stopwell.rig.network.ChainParts;
 import org.stopwell.rig.physics.canal.Bend;
 import org.stopwell.rig.physics.canal.Bore;
 import org.stopwell.rig.physics.canal.Canal;
@@ -137,7 +137,7 @@ public final class Specimen {
         switch (kind) {
           case RESISTORS -> new ResistorCircuit(section, hertz, stray);
           case NETWORK -> new NetworkCircuit(ToothSteps.of(scene), hertz, stray);
-          case CHAIN -> new ChainCircuit(ToothChain.of(scene, Chain.NOMINAL), Chain.NOMINAL, hertz);
+          case CHAIN -> new ChainCircuit(ToothChain.of(scene, ChainParts.NOMINAL), hertz);
           case LUMPED -> new LumpedCircuit(around, canal, bore, file, hertz, stray);
           case MESHED ->
               new MeshedCircuit(around, canal, bore, file, hertz, stray, scene.random("mesh"));

@@ -12,6 +12,7 @@ import org.stopwell.rig.bench.FrontEndSection;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.network.Chain;
 import org.stopwell.rig.network.ChainFit;
+import org.stopwell.rig.network.ChainParts;
 import org.stopwell.rig.network.ChainTable;
 import org.stopwell.rig.network.ChainTable.Place;
 import org.stopwell.rig.network.Impedance;
@@ -38,6 +39,15 @@ public final class ToothChain {
 
   /** Where the fit begins; there it has one best place, m. */
   private static final double BEGINS = 3e-3;
+
+  /** Where a trial of a device ends at the latest that still has a stop, m. */
+  private static final double LAST = -1e-3;
+
+  /** Every so many places the capacitors are tried. */
+  private static final int LOOKED_AT_EACH = 6;
+
+  /** What a place costs that misses the limits, so that the number of these decides. */
+  private static final double MISSED = 100;
 
   private ToothChain() {}
 
@@ -98,24 +108,120 @@ public final class ToothChain {
   }
 
   /**
-   * The table of a scene, from the tooth that its canal would be.
+   * A chain that shows a tooth.
    *
-   * @param scene the scene
-   * @param chain the chain as it is built
-   * @return a place each 50 µm
+   * @param capacitors which of the switched capacitors are in, as {@link ChainParts#at} takes it
+   * @param chain the chain with them
+   * @param table its resistances by position, a place each 50 µm
    */
-  public static ChainTable of(Scene scene, Chain chain) {
-    return fitted(targets(scene), chain);
+  public record Fit(int capacitors, Chain chain, ChainTable table) {}
+
+  /**
+   * The greatest errors of a chain.
+   *
+   * @param magnitude of the magnitude, as a share
+   * @param degrees of the phase, °
+   */
+  public record Error(double magnitude, double degrees) {
+    /**
+     * Whether a device may be played with it.
+     *
+     * @return true within the limits of {@link ChainFit}
+     */
+    public boolean isWithin() {
+      return magnitude <= ChainFit.MAGNITUDE && degrees <= Math.toDegrees(ChainFit.PHASE);
+    }
   }
 
   /**
-   * The table that fits known impedances.
+   * The greatest errors near the foramen, from 3 mm short of it to 1 mm past it, of the chain with
+   * nominal parts and without steps.
+   *
+   * @param scene the scene
+   * @return the errors over the band
+   */
+  public static Error near(Scene scene) {
+    Map<Double, List<Target>> targets = targets(scene);
+    Fit fit = fitted(targets, ChainParts.NOMINAL);
+    double magnitude = 0;
+    double degrees = 0;
+    for (Map.Entry<Double, List<Target>> place : targets.entrySet()) {
+      if (place.getKey() >= LAST && place.getKey() <= BEGINS) {
+        double[] ohms = fit.table().at(place.getKey());
+        for (Target target : place.getValue()) {
+          Impedance made = fit.chain().impedance(ohms, target.hertz());
+          Impedance wanted = target.impedance();
+          magnitude = Math.max(magnitude, Math.abs(made.magnitude() / wanted.magnitude() - 1));
+          degrees =
+              Math.max(degrees, Math.toDegrees(Math.abs(made.phase() - wanted.phase())));
+        }
+      }
+    }
+    return new Error(magnitude, degrees);
+  }
+
+  /**
+   * The chain for the tooth that the canal of a scene would be.
+   *
+   * @param scene the scene
+   * @param parts the parts as they are built
+   * @return capacitors and resistances
+   */
+  public static Fit of(Scene scene, ChainParts parts) {
+    return fitted(targets(scene), parts);
+  }
+
+  /**
+   * The chain that fits known impedances: the capacitors that serve most places near the foramen,
+   * and then the resistances.
    *
    * @param targets as {@link #targets(Scene)} gives them
-   * @param chain the chain as it is built
-   * @return a place for each
+   * @param parts the parts as they are built
+   * @return capacitors and resistances
    */
-  public static ChainTable fitted(Map<Double, List<Target>> targets, Chain chain) {
+  public static Fit fitted(Map<Double, List<Target>> targets, ChainParts parts) {
+    List<List<Target>> near = new ArrayList<>();
+    List<Double> places =
+        targets.keySet().stream().filter(place -> place >= LAST && place <= BEGINS).toList();
+    for (int i = places.size() - 1; i >= 0; i -= LOOKED_AT_EACH) {
+      near.add(targets.getOrDefault(places.get(i), List.of()));
+    }
+    int chosen = ChainParts.TRIED.get(0);
+    double least = Double.POSITIVE_INFINITY;
+    for (int code : ChainParts.TRIED) {
+      double cost = cost(near, parts.at(code), least);
+      if (cost < least) {
+        least = cost;
+        chosen = code;
+      }
+    }
+    for (int segment = 0; segment < parts.farads().size() && least > MISSED; segment++) {
+      for (int bits = 0; bits < 4; bits++) {
+        int code = (chosen & ~(3 << 2 * segment)) | bits << 2 * segment;
+        double cost = code == chosen ? least : cost(near, parts.at(code), least);
+        if (cost < least) {
+          least = cost;
+          chosen = code;
+        }
+      }
+    }
+    Chain chain = parts.at(chosen);
+    return new Fit(chosen, chain, fitted(targets, chain));
+  }
+
+  /** The sum of the errors, and much for each place that misses the limits; stops at a limit. */
+  private static double cost(List<List<Target>> near, Chain chain, double limit) {
+    double[] ohms = {};
+    double cost = 0;
+    for (int i = 0; i < near.size() && cost < limit; i++) {
+      ohms = ChainFit.of(chain, near.get(i), ohms);
+      double worst = ChainFit.worst(chain, near.get(i), ohms);
+      cost += worst > 1 ? MISSED + worst : worst;
+    }
+    return cost;
+  }
+
+  private static ChainTable fitted(Map<Double, List<Target>> targets, Chain chain) {
     List<Double> up = new ArrayList<>(targets.keySet());
     int first = 0;
     while (first < up.size() - 1 && up.get(first) < BEGINS) {

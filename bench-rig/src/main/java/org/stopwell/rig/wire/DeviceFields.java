@@ -8,7 +8,7 @@ import java.util.ArrayList;
 import java.util.List;
 import org.stopwell.rig.device.CircuitCheck;
 import org.stopwell.rig.device.Watched;
-import org.stopwell.rig.network.Chain;
+import org.stopwell.rig.network.ChainParts;
 import org.stopwell.rig.network.ChainTable.Place;
 
 /** The messages of a board that plays a chain to a device under test and watches it. */
@@ -20,6 +20,7 @@ public final class DeviceFields {
 
   private static final int PLACE = MOUNT_PLACE.index("remaining_microns");
   private static final int PLACE_OHMS = MOUNT_PLACE.index("ohms");
+  private static final int PLACE_CAPACITORS = MOUNT_PLACE.index("capacitors");
 
   private static final int FAULT = NETWORK.index("fault");
   private static final int LEAK = NETWORK.index("leak_kilo_ohms");
@@ -57,24 +58,28 @@ public final class DeviceFields {
   /**
    * A chain as its board has measured it.
    *
-   * @param chain parts and stray capacitance
+   * @param parts resistances, capacitors and stray capacitance
    * @param mostPlaces greatest number of places of a table
    * @param leakKiloOhms leak of the floating chain, kΩ
    * @param strayPicoFarads its stray capacitance, pF
    * @param fault why it is not in order, in words; empty when it is
    */
   public record Network(
-      Chain chain, int mostPlaces, int leakKiloOhms, int strayPicoFarads, String fault) {}
+      ChainParts parts, int mostPlaces, int leakKiloOhms, int strayPicoFarads, String fault) {}
 
   /**
    * Fills a packet that has begun as a place.
    *
    * @param packet receives the fields
    * @param place what to show where
+   * @param capacitors which switched capacitors are in
    */
-  public static void put(Packet packet, Place place) {
+  public static void put(Packet packet, Place place, int capacitors) {
     int[] ohms = place.ohms().stream().mapToInt(each -> (int) Math.round(each)).toArray();
-    packet.set(PLACE, Math.round(place.remaining() * 1e6)).set(PLACE_OHMS, ohms, ohms.length);
+    packet
+        .set(PLACE, Math.round(place.remaining() * 1e6))
+        .set(PLACE_OHMS, ohms, ohms.length)
+        .set(PLACE_CAPACITORS, capacitors);
   }
 
   /**
@@ -85,11 +90,14 @@ public final class DeviceFields {
    * @throws IllegalArgumentException when its lists cannot be those of a chain
    */
   public static Network network(Packet packet) {
-    List<Double> farads = new ArrayList<>();
-    list(packet, PICOFARADS).forEach(each -> farads.add(each * 1e-12));
+    List<Double> all = list(packet, PICOFARADS).stream().map(each -> each * 1e-12).toList();
+    List<List<Double>> farads = new ArrayList<>();
+    for (int k = 0; k < all.size(); k += ChainParts.CAPACITORS) {
+      farads.add(all.subList(k, Math.min(k + ChainParts.CAPACITORS, all.size())));
+    }
     int stray = packet.integer(STRAY);
-    Chain chain =
-        new Chain(farads, list(packet, LEAST_OHMS), list(packet, MOST_OHMS), stray * 1e-12);
+    ChainParts parts =
+        new ChainParts(farads, list(packet, LEAST_OHMS), list(packet, MOST_OHMS), stray * 1e-12);
     long leak = Math.min(Integer.MAX_VALUE, packet.number(LEAK));
     String fault =
         switch (NETWORK.fields().get(FAULT).words().get(packet.integer(FAULT))) {
@@ -115,7 +123,7 @@ public final class DeviceFields {
                   + " Ω wanted; check the resistor and its relay";
           default -> "";
         };
-    return new Network(chain, packet.integer(MOST_PLACES), (int) leak, stray, fault);
+    return new Network(parts, packet.integer(MOST_PLACES), (int) leak, stray, fault);
   }
 
   /**
@@ -133,8 +141,8 @@ public final class DeviceFields {
     } else if (!circuit.closed()) {
       fault = "PART";
     }
-    Chain chain = Chain.NOMINAL;
-    long least = Math.round(chain.leastOhms().stream().mapToDouble(Double::doubleValue).sum());
+    ChainParts parts = ChainParts.NOMINAL;
+    long least = Math.round(parts.leastOhms().stream().mapToDouble(Double::doubleValue).sum());
     packet
         .set(FAULT, NETWORK.fields().get(FAULT).words().indexOf(fault))
         .set(LEAK, circuit.leakKiloOhms())
@@ -143,9 +151,9 @@ public final class DeviceFields {
         .set(MEASURED, circuit.closed() ? least : OPEN_OHMS)
         .set(WANTED, least)
         .set(MOST_PLACES, 0);
-    put(packet, PICOFARADS, chain.farads(), 1e12);
-    put(packet, LEAST_OHMS, chain.leastOhms(), 1);
-    put(packet, MOST_OHMS, chain.mostOhms(), 1);
+    put(packet, PICOFARADS, parts.farads().stream().flatMap(List::stream).toList(), 1e12);
+    put(packet, LEAST_OHMS, parts.leastOhms(), 1);
+    put(packet, MOST_OHMS, parts.mostOhms(), 1);
   }
 
   private static void put(Packet packet, int field, List<Double> values, double scale) {

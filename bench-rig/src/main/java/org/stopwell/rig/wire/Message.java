@@ -77,7 +77,13 @@ public enum Message {
           + " REFUSED.",
       number(
           "remaining_microns", Kind.I32, "µm", "Tip to foramen, greater than in the place before."),
-      list("ohms", 5, "Ω", "Resistance of each segment, the one without a capacitor first.")),
+      list("ohms", 5, "Ω", "Resistance of each segment, the one without a capacitor first."),
+      number(
+          "capacitors",
+          Kind.U16,
+          "",
+          "Switched capacitors that are in, the same in every place: two bits for each segment with"
+              + " capacitors, the first one lowest; 1 its second capacitor, 2 its third.")),
   /** Ends a mount. */
   MOUNT_END(
       0x05,
@@ -305,7 +311,12 @@ public enum Message {
       number("measured_ohms", Kind.U32, "Ω", "Resistance of the whole chain, as last measured."),
       number("wanted_ohms", Kind.U32, "Ω", "The same by the calibration."),
       number("most_places", Kind.U16, "", "Greatest number of MOUNT_PLACE."),
-      list("picofarads", 4, "pF", "The fixed capacitors, by the calibration."),
+      list(
+          "picofarads",
+          12,
+          "pF",
+          "The capacitors of each segment but the first, by the calibration: the fixed one, then two"
+              + " that are switched."),
       list("least_ohms", 5, "Ω", "Least resistance of each segment."),
       list("most_ohms", 5, "Ω", "Greatest resistance of each segment.")),
   /** Samples of a device. */

@@ -11,35 +11,28 @@ final class ChainDesign {
   static final double FARAD_TOLERANCE = 0.05;
   static final SwitchSpec SWITCHES = SwitchSpec.RELAY;
 
-  /** Fine part of the staircase, Ω: every 10 Ω. */
-  static final List<Double> FINE = List.of(10.0, 20.0, 40.2, 80.6, 162.0);
+  /** Fine part of the staircase, Ω: every 1 Ω. */
+  static final List<Double> FINE = List.of(1.0, 1.82, 3.48, 6.65, 13.0, 25.5, 49.9, 97.6, 191.0);
 
-  /** Steps of the staircase, the one nearest to the foramen first, Ω. */
-  static final List<Double> STEPS = steps();
+  /** Equal steps of the staircase, Ω. */
+  static final List<Double> STEPS = Collections.nCopies(20, 221.0);
 
   /** Ranges of the staircase, Ω. */
-  static final List<Double> RANGES = List.of(1780.0, 1780.0);
+  static final List<Double> RANGES = List.of(4640.0, 9090.0, 15000.0);
 
   /** Widest gap of each segment with a capacitor, Ω. */
-  static final List<Double> GAPS = List.of(27.0, 27.0, 13.5, 5.6);
+  static final List<Double> GAPS = List.of(1.5, 1.5, 1.5, 0.8);
 
   private ChainDesign() {}
 
-  private static List<Double> steps() {
-    List<Double> steps = new ArrayList<>(Collections.nCopies(4, 133.0));
-    steps.addAll(Collections.nCopies(4, 200.0));
-    steps.addAll(Collections.nCopies(9, 316.0));
-    return List.copyOf(steps);
-  }
-
-  /** Eight relays for each segment with a capacitor; beyond its base. */
+  /** Fourteen relays for each segment with a capacitor; beyond its base. */
   static List<LadderDesign> ladders() {
     List<LadderDesign> all = new ArrayList<>();
-    for (int k = 1; k < Chain.NOMINAL.segments(); k++) {
+    for (int k = 1; k < ChainParts.NOMINAL.mostOhms().size(); k++) {
       all.add(
           LadderDesign.choose(
               GAPS.get(k - 1),
-              Chain.NOMINAL.mostOhms().get(k) - Chain.NOMINAL.leastOhms().get(k),
+              ChainParts.NOMINAL.mostOhms().get(k) - ChainParts.NOMINAL.leastOhms().get(k),
               ESeries.E96,
               TOLERANCE,
               SWITCHES));
@@ -49,19 +42,23 @@ final class ChainDesign {
 
   /** A chain as it may come out: all parts drawn within their tolerances, then measured. */
   static BuiltChain built(ToDoubleFunction<Double> uniform, double strayFarads) {
-    double base = drawn(Chain.NOMINAL.leastOhms().get(0), uniform);
+    double base = drawn(ChainParts.NOMINAL.leastOhms().get(0), uniform);
     Staircase first =
         new Staircase(base, rungs(FINE, uniform), rungs(STEPS, uniform), rungs(RANGES, uniform));
     List<BuiltChain.Segment> segments = new ArrayList<>();
-    for (int k = 1; k < Chain.NOMINAL.segments(); k++) {
+    for (int k = 1; k < ChainParts.NOMINAL.mostOhms().size(); k++) {
       segments.add(
           new BuiltChain.Segment(
-              drawn(Chain.NOMINAL.leastOhms().get(k), uniform),
+              drawn(ChainParts.NOMINAL.leastOhms().get(k), uniform),
               ladders().get(k - 1).built(uniform)));
     }
-    List<Double> farads =
-        Chain.NOMINAL.farads().stream()
-            .map(f -> f * (1 + FARAD_TOLERANCE * uniform.applyAsDouble(f)))
+    List<List<Double>> farads =
+        ChainParts.NOMINAL.farads().stream()
+            .map(
+                each ->
+                    each.stream()
+                        .map(f -> f * (1 + FARAD_TOLERANCE * uniform.applyAsDouble(f)))
+                        .toList())
             .toList();
     return BuiltChain.of(first, segments, farads, strayFarads);
   }

@@ -18,15 +18,15 @@ class ChainSpiceTest {
 
   @Test
   void ngspiceSaysTheSame() throws Exception {
-    BuiltChain built = ChainPageTest.drawn(5, 45e-12);
+    BuiltChain built = ChainPageTest.drawn(5, 45e-12).with(0x69);
     RandomStream random = RandomStream.of(5, "codes");
     List<int[]> all = new ArrayList<>();
     StringBuilder net = new StringBuilder("chains\n");
     for (int n = 0; n < 20; n++) {
       int[] codes = new int[built.chain().segments()];
-      codes[0] = (int) random.nextBetween(0, 1 << built.first().size());
+      codes[0] = (int) (long) random.nextBetween(0, 1L << built.first().size());
       for (int k = 1; k < codes.length; k++) {
-        codes[k] = (int) random.nextBetween(0, 256);
+        codes[k] = (int) random.nextBetween(0, 1 << 14);
       }
       all.add(codes);
       netlist(net, built, codes, n);

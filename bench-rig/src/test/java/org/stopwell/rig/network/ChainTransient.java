@@ -19,13 +19,14 @@ final class ChainTransient {
     volts = new double[built.chain().farads().size()];
   }
 
-  /**
-   * Opens, closes half a millisecond later; greatest error of the voltage from 1 to 2 ms, a share.
-   */
+  /** From the first relay that opens to the last that closes, s: assumed, twice the board's wait. */
+  static final double GLITCH = 0.2e-3;
+
+  /** Opens, then closes; greatest error of the voltage from 1 to 2 ms after, a share. */
   double left(ChainStep step) {
     run(step.from(), 20e-3, 1);
-    run(step.opening(), 0.5e-3, 1);
-    run(step.to(), 0.5e-3, 1);
+    run(step.opening(), GLITCH, 1);
+    run(step.to(), 1e-3 - GLITCH, 1);
     return run(step.to(), 1e-3, 0);
   }
 

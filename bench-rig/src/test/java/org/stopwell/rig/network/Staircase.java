@@ -6,13 +6,14 @@ import java.util.List;
 /**
  * The segment of a chain without a capacitor. Its resistance moves most, so it has a fine ladder
  * for what lies between equal steps that are added one after the other: no step of the stage moves
- * a large resistor. Two ranges come in only when the steps are used up. Bits of a code: fine,
+ * a large resistor. Ranges come in only when the steps are
+ * used up. Bits of a code: fine,
  * steps, ranges; 1 puts a resistor in line.
  *
  * @param base what always stays, Ω
  * @param fine ascending, Ω
  * @param steps in the order in which they are added, Ω
- * @param ranges one after the other, Ω
+ * @param ranges ascending, Ω
  */
 record Staircase(double base, List<Rung> fine, List<Rung> steps, List<Rung> ranges) {
   private List<Rung> all() {
@@ -40,16 +41,21 @@ record Staircase(double base, List<Rung> fine, List<Rung> steps, List<Rung> rang
   }
 
   double mostOhms() {
-    return ohms((1 << size()) - 1);
+    return ohms(-1 >>> (Integer.SIZE - size()));
   }
 
   private static double weight(Rung rung) {
     return rung.inLine() - rung.bridged();
   }
 
-  /** As the board does it: ranges only when needed, steps while they fit, then the fine ladder. */
-  int codeFor(double wanted) {
+  /**
+   * As the board does it: ranges only when needed, steps while they fit, then the fine ladder.
+   *
+   * @param needed what the ranges must make possible, Ω
+   */
+  int codeFor(double wanted, double needed) {
     double rest = wanted - leastOhms();
+    double most = needed - leastOhms();
     double below = 0;
     for (Rung rung : fine) {
       below += weight(rung);
@@ -57,16 +63,20 @@ record Staircase(double base, List<Rung> fine, List<Rung> steps, List<Rung> rang
     for (Rung rung : steps) {
       below += weight(rung);
     }
-    int code = 0;
-    int bit = fine.size() + steps.size();
     for (Rung range : ranges) {
-      if (rest > below) {
-        code |= 1 << bit;
-        rest -= weight(range);
-      }
-      bit++;
+      below += weight(range);
     }
-    bit = fine.size();
+    int code = 0;
+    for (int k = ranges.size(); k-- > 0; ) {
+      double range = weight(ranges.get(k));
+      below -= range;
+      if (most > below && rest >= range) {
+        code |= 1 << fine.size() + steps.size() + k;
+        rest -= range;
+        most -= range;
+      }
+    }
+    int bit = fine.size();
     for (Rung step : steps) {
       if (rest < weight(step)) {
         break;

@@ -20,6 +20,7 @@ public final class PlanAdvice {
     if (plan.isExternal()) {
       DeviceAdvice.print(plan, out);
       MountAdvice.print(plan, out);
+      ChainAdvice.print(plan, out);
       BlindAdvice.print(plan, out);
       return;
     }
