@@ -63,7 +63,7 @@ public record ChainParts(
       List<List<Double>> farads, List<Double> least, List<Double> most, double stray, int code) {
     List<Double> sums = new ArrayList<>();
     for (int k = 0; k < farads.size(); k++) {
-      int bits = code >> 2 * k & 3;
+      int bits = (code >> (2 * k)) & 3;
       List<Double> of = farads.get(k);
       sums.add(of.get(0) + (bits & 1) * of.get(1) + (bits >> 1) * of.get(2));
     }

@@ -135,9 +135,9 @@ public record ChainTable(List<Place> places) {
       miss[i] =
           counts
               * Arrays.stream(JUDGED_HERTZ)
-              .map(hz -> chain.impedance(wanted, hz).relativeError(chain.impedance(drawn, hz)))
-              .max()
-              .orElse(0);
+                  .map(hz -> chain.impedance(wanted, hz).relativeError(chain.impedance(drawn, hz)))
+                  .max()
+                  .orElse(0);
     }
   }
 }

@@ -42,11 +42,7 @@ final class SceneSender {
 
   /** Sends all but the end of a mount. */
   static void send(
-      Dialogue dialogue,
-      Link link,
-      Scene scene,
-      List<StepTable.Step> steps,
-      ShownChain shown)
+      Dialogue dialogue, Link link, Scene scene, List<StepTable.Step> steps, ShownChain shown)
       throws BenchException {
     List<SceneFields.Value> values = SceneFields.of(scene);
     dialogue

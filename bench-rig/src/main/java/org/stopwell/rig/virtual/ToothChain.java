@@ -122,7 +122,7 @@ public final class ToothChain {
    * @param magnitude of the magnitude, as a share
    * @param degrees of the phase, °
    */
-  public record Error(double magnitude, double degrees) {
+  public record Miss(double magnitude, double degrees) {
     /**
      * Whether a device may be played with it.
      *
@@ -140,7 +140,7 @@ public final class ToothChain {
    * @param scene the scene
    * @return the errors over the band
    */
-  public static Error near(Scene scene) {
+  public static Miss near(Scene scene) {
     Map<Double, List<Target>> targets = targets(scene);
     Fit fit = fitted(targets, ChainParts.NOMINAL);
     double magnitude = 0;
@@ -152,12 +152,11 @@ public final class ToothChain {
           Impedance made = fit.chain().impedance(ohms, target.hertz());
           Impedance wanted = target.impedance();
           magnitude = Math.max(magnitude, Math.abs(made.magnitude() / wanted.magnitude() - 1));
-          degrees =
-              Math.max(degrees, Math.toDegrees(Math.abs(made.phase() - wanted.phase())));
+          degrees = Math.max(degrees, Math.toDegrees(Math.abs(made.phase() - wanted.phase())));
         }
       }
     }
-    return new Error(magnitude, degrees);
+    return new Miss(magnitude, degrees);
   }
 
   /**
@@ -197,7 +196,7 @@ public final class ToothChain {
     }
     for (int segment = 0; segment < parts.farads().size() && least > MISSED; segment++) {
       for (int bits = 0; bits < 4; bits++) {
-        int code = (chosen & ~(3 << 2 * segment)) | bits << 2 * segment;
+        int code = (chosen & ~(3 << (2 * segment))) | (bits << (2 * segment));
         double cost = code == chosen ? least : cost(near, parts.at(code), least);
         if (cost < least) {
           least = cost;

@@ -119,7 +119,9 @@ class DeviceBoardTest {
   }
 
   private static double[] nominal() {
-    double[] branch = {1.5, 2.8, 5.36, 10.5, 20.5, 40.2, 78.7, 154, 301, 590, 1180, 2320, 4530, 8870};
+    double[] branch = {
+      1.5, 2.8, 5.36, 10.5, 20.5, 40.2, 78.7, 154, 301, 590, 1180, 2320, 4530, 8870
+    };
     return Stream.of(
             new double[] {1, 1.82, 3.48, 6.65, 13, 25.5, 49.9, 97.6, 191},
             DoubleStream.generate(() -> 221).limit(20).toArray(),
@@ -140,7 +142,7 @@ class DeviceBoardTest {
         ChainParts.NOMINAL.leastOhms().stream().mapToDouble(Double::doubleValue).toArray();
     int capacitors = 0;
     for (int k = 1; k < part.length; k++) {
-      capacitors |= Integer.parseInt(part[k], 16) >> RELAYS << 2 * (k - 1);
+      capacitors |= (Integer.parseInt(part[k], 16) >> RELAYS) << (2 * (k - 1));
     }
     for (int k = 0; k < NOMINAL.length; k++) {
       int segment = k < FIRST ? 0 : 1 + (k - FIRST) / RELAYS;
@@ -346,8 +348,7 @@ class DeviceBoardTest {
   }
 
   /** Moves at one step each so many µs: samples come, and those of moving relays are marked. */
-  private void covers(DeviceWatch watch, int pace, int steps, double least)
-      throws Exception {
+  private void covers(DeviceWatch watch, int pace, int steps, double least) throws Exception {
     board.tell("pace " + pace);
     board.tell("move " + steps);
     List<Watched> moving = watch(watch, 400);

@@ -98,8 +98,7 @@ class ChainPageTest {
     for (long seed = 1; seed <= 6; seed++) {
       BuiltChain parts = drawn(seed, seed % 3 * 30e-12);
       ToothChain.Fit each = ToothChain.fitted(TOOTH, parts.parts());
-      Off worst =
-          worst(parts.with(each.capacitors()), each.table().thinned(PLACES, each.chain()));
+      Off worst = worst(parts.with(each.capacitors()), each.table().thinned(PLACES, each.chain()));
       assertTrue(worst.magnitude() < 0.03, "seed " + seed + ": magnitude " + worst.magnitude());
       assertTrue(worst.degrees() < 5, "seed " + seed + ": phase " + worst.degrees() + "°");
     }

@@ -131,7 +131,9 @@ class ChainPopulationTest {
   @Test
   void theShownPlaceIsWithinTenMicronsInNineteenOfTwentySteps() {
     for (int f = 0; f < HERTZ.length; f++) {
-      assertTrue(share(SHOWN.get(f), STEP_MICRONS) >= 0.95, HERTZ[f] + " Hz: " + share(SHOWN.get(f), STEP_MICRONS));
+      assertTrue(
+          share(SHOWN.get(f), STEP_MICRONS) >= 0.95,
+          HERTZ[f] + " Hz: " + share(SHOWN.get(f), STEP_MICRONS));
     }
   }
 
@@ -139,7 +141,9 @@ class ChainPopulationTest {
   @Test
   void movingRelaysCountForTenMicronsInNineteenOfTwentySteps() {
     for (int f = 0; f < HERTZ.length; f++) {
-      assertTrue(share(FELT.get(f), STEP_MICRONS) >= 0.95, HERTZ[f] + " Hz: " + share(FELT.get(f), STEP_MICRONS));
+      assertTrue(
+          share(FELT.get(f), STEP_MICRONS) >= 0.95,
+          HERTZ[f] + " Hz: " + share(FELT.get(f), STEP_MICRONS));
       assertTrue(at(RISE.get(f), 0.95) < 0.05, HERTZ[f] + " Hz: " + at(RISE.get(f), 0.95));
       assertTrue(at(RISE.get(f), 1) > 0.05, "some steps move a large resistor");
     }

@@ -24,7 +24,7 @@ class ChainSpiceTest {
     StringBuilder net = new StringBuilder("chains\n");
     for (int n = 0; n < 20; n++) {
       int[] codes = new int[built.chain().segments()];
-      codes[0] = (int) (long) random.nextBetween(0, 1L << built.first().size());
+      codes[0] = (int) (long) random.nextBetween(0, (double) (1L << built.first().size()));
       for (int k = 1; k < codes.length; k++) {
         codes[k] = (int) random.nextBetween(0, 1 << 14);
       }

@@ -19,7 +19,9 @@ final class ChainTransient {
     volts = new double[built.chain().farads().size()];
   }
 
-  /** From the first relay that opens to the last that closes, s: assumed, twice the board's wait. */
+  /**
+   * From the first relay that opens to the last that closes, s: assumed, twice the board's wait.
+   */
   static final double GLITCH = 0.2e-3;
 
   /** Opens, then closes; greatest error of the voltage from 1 to 2 ms after, a share. */

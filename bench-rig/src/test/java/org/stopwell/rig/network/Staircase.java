@@ -6,9 +6,8 @@ import java.util.List;
 /**
  * The segment of a chain without a capacitor. Its resistance moves most, so it has a fine ladder
  * for what lies between equal steps that are added one after the other: no step of the stage moves
- * a large resistor. Ranges come in only when the steps are
- * used up. Bits of a code: fine,
- * steps, ranges; 1 puts a resistor in line.
+ * a large resistor. Ranges come in only when the steps are used up. Bits of a code: fine, steps,
+ * ranges; 1 puts a resistor in line.
  *
  * @param base what always stays, Ω
  * @param fine ascending, Ω
@@ -71,7 +70,7 @@ record Staircase(double base, List<Rung> fine, List<Rung> steps, List<Rung> rang
       double range = weight(ranges.get(k));
       below -= range;
       if (most > below && rest >= range) {
-        code |= 1 << fine.size() + steps.size() + k;
+        code |= 1 << (fine.size() + steps.size() + k);
         rest -= range;
         most -= range;
       }

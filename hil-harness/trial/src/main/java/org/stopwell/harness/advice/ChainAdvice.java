@@ -42,14 +42,16 @@ final class ChainAdvice {
   }
 
   private static void print(TrialSpec trial, Consumer<String> out) {
-    ToothChain.Error error = ToothChain.near(trial.scene());
+    ToothChain.Miss miss = ToothChain.near(trial.scene());
     out.accept(
         String.format(
             Locale.ROOT,
             "  chain, first tooth of %s: magnitude within %.1f %%, phase within %.1f° from 0.2 to 20 kHz%s",
             trial.condition(),
-            100 * error.magnitude(),
-            error.degrees(),
-            error.isWithin() ? "" : ": outside of 3 % or 5°, so a device may take it for another tooth"));
+            100 * miss.magnitude(),
+            miss.degrees(),
+            miss.isWithin()
+                ? ""
+                : ": outside of 3 % or 5°, so a device may take it for another tooth"));
   }
 }
