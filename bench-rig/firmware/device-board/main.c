@@ -22,6 +22,7 @@
 #include <avr/eeprom.h>
 #include <avr/interrupt.h>
 #include <avr/io.h>
+#include <avr/pgmspace.h>
 #include <avr/wdt.h>
 #include <util/atomic.h>
 #include <util/delay_basic.h>
@@ -60,10 +61,10 @@ static bool sensors = true; /* the converter is theirs, not the test node's */
 
 static void scale(void) {
   /* From levels (old, new) to steps; both at once is lost and counts as none. */
-  static const int8_t MOVED[16] = {0, -1, 1, 0, 1, 0, 0, -1, -1, 0, 0, 1, 0, 1, -1, 0};
+  static const int8_t MOVED[16] PROGMEM = {0, -1, 1, 0, 1, 0, 0, -1, -1, 0, 0, 1, 0, 1, -1, 0};
   uint8_t pins = PIND;
   uint8_t levels = (uint8_t)((pins & _BV(PD2) ? 2 : 0) | (pins & _BV(PD3) ? 1 : 0));
-  scale_steps += MOVED[scale_levels << 2 | levels];
+  scale_steps += (int8_t)pgm_read_byte(&MOVED[scale_levels << 2 | levels]);
   scale_levels = levels;
 }
 

@@ -1,7 +1,16 @@
 #include "sw_frame.h"
 
+#ifdef __AVR__
+#include <avr/pgmspace.h>
+#define IN_FLASH PROGMEM /* a board has 2 KB of memory */
+#define OF_FLASH(of) pgm_read_dword(&(of))
+#else
+#define IN_FLASH
+#define OF_FLASH(of) (of)
+#endif
+
 /* CRC-32C of every half byte; the polynomial 0x1EDC6F41, reflected, is the entry of 8. */
-static const uint32_t HALF_BYTES[16] = {
+static const uint32_t HALF_BYTES[16] IN_FLASH = {
     0x00000000, 0x105EC76F, 0x20BD8EDE, 0x30E349B1, 0x417B1DBC, 0x5125DAD3,
     0x61C69362, 0x7198540D, 0x82F63B78, 0x92A8FC17, 0xA24BB5A6, 0xB21572C9,
     0xC38D26C4, 0xD3D3E1AB, 0xE330A81A, 0xF36E6F75};
@@ -10,8 +19,8 @@ uint32_t sw_crc32c(const uint8_t *bytes, uint16_t length) {
   uint32_t crc = 0xFFFFFFFFUL;
   for (uint16_t i = 0; i < length; i++) {
     crc ^= bytes[i];
-    crc = crc >> 4 ^ HALF_BYTES[crc & 15];
-    crc = crc >> 4 ^ HALF_BYTES[crc & 15];
+    crc = crc >> 4 ^ OF_FLASH(HALF_BYTES[crc & 15]);
+    crc = crc >> 4 ^ OF_FLASH(HALF_BYTES[crc & 15]);
   }
   return crc ^ 0xFFFFFFFFUL;
 }
