@@ -280,14 +280,16 @@ class LauncherTest {
   /** A bench by the clock needs short pauses; a simulation needs little processor time. */
   @ParameterizedTest
   @CsvSource({
-    "run p.yaml, '', true",
-    "run p.yaml --bench serial, '', false",
-    "run p.yaml --bench=pi, '', false",
-    "console, '', false",
-    "run p.yaml, -XX:+UseSerialGC, false",
+    "run p.yaml, '', true, false",
+    "run p.yaml --bench serial, '', false, false",
+    "run p.yaml --bench=pi, '', false, false",
+    "console, '', false, false",
+    "run p.yaml, -XX:+UseSerialGC, false, false",
+    "explore s.yaml, '', true, true",
+    "explore s.yaml, -XX:+UseSerialGC, false, true",
   })
-  void onlyASimulationRunsUnderTheParallelCollector(
-      String arguments, String options, boolean parallel) throws Exception {
+  void onlyASimulationRunsUnderTheParallelCollectorAndAnExplorationInLittleMemory(
+      String arguments, String options, boolean parallel, boolean little) throws Exception {
     jdk("17.0.15");
     maven();
     tool(machine.resolve("jdks/jdk-17.0.15/bin/java"), "printf '%s ' \"$@\"; exit 100");
@@ -295,6 +297,7 @@ class LauncherTest {
         launchIn(Map.of("LC_ALL", "C.UTF-8", "STOPWELL_JAVA_OPTS", options), arguments.split(" "));
     assertEquals(0, outcome.exitCode, outcome.err);
     assertEquals(parallel, outcome.out.contains("-XX:+UseParallelGC"), outcome.out);
+    assertEquals(little, outcome.out.contains("-XX:ErgoHeapSizeLimit=2g"), outcome.out);
   }
 
   @Test
