@@ -13,7 +13,7 @@ import java.util.function.BooleanSupplier;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.SettingsException;
-import org.stopwell.harness.explore.Fingerprint;
+import org.stopwell.harness.explore.WorkFingerprint;
 import org.stopwell.harness.explore.Workers;
 import org.stopwell.harness.fault.Trials;
 import org.stopwell.harness.plan.Canonical;
@@ -144,7 +144,7 @@ public final class BreakSearch implements AutoCloseable {
     all.append(work.steps()).append(' ').append(work.seed()).append('\n');
     Canonical.of(plan, null)
         .forEach((key, value) -> all.append(key).append('=').append(value).append('\n'));
-    return Fingerprint.of(all);
+    return WorkFingerprint.of(all);
   }
 
   /**

@@ -154,7 +154,7 @@ public final class ExploreWork implements ShardWork<ExploreSummary> {
     all.append(space.head().seed()).append(' ').append(space.head().trials()).append('\n');
     Canonical.of(space.plan(), null)
         .forEach((key, value) -> all.append(key).append('=').append(value).append('\n'));
-    return Fingerprint.of(all);
+    return WorkFingerprint.of(all);
   }
 
   @Override

@@ -7,10 +7,10 @@ import java.util.Arrays;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.explore.Evaluation;
-import org.stopwell.harness.explore.Fingerprint;
 import org.stopwell.harness.explore.OtherFactors;
 import org.stopwell.harness.explore.PackedSpace;
 import org.stopwell.harness.explore.TrialModel;
+import org.stopwell.harness.explore.WorkFingerprint;
 import org.stopwell.harness.plan.Canonical;
 import org.stopwell.harness.plan.Factor;
 import org.stopwell.harness.plan.Mistake;
@@ -348,6 +348,6 @@ public final class Tuning {
     all.append(target.freshCanals()).append(' ').append(Arrays.toString(start)).append('\n');
     Canonical.of(space.plan(), null)
         .forEach((key, value) -> all.append(key).append('=').append(value).append('\n'));
-    return Fingerprint.of(all);
+    return WorkFingerprint.of(all);
   }
 }

@@ -6,8 +6,8 @@ import java.security.NoSuchAlgorithmException;
 import java.util.HexFormat;
 
 /** Whether two pieces of work are the same. */
-public final class Fingerprint {
-  private Fingerprint() {}
+public final class WorkFingerprint {
+  private WorkFingerprint() {}
 
   /**
    * A hash of everything that a result depends on.
