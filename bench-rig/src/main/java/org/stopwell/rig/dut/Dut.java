@@ -2,8 +2,12 @@ package org.stopwell.rig.dut;
 
 import java.nio.ByteBuffer;
 import java.nio.ByteOrder;
+import java.util.Locale;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.frame.Stage;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.trace.FrameCodec;
 import org.stopwell.rig.bench.BenchException;
@@ -11,6 +15,7 @@ import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.bench.Decider;
 import org.stopwell.rig.bench.DutException;
 import org.stopwell.rig.bench.DutException.Kind;
+import org.stopwell.rig.virtual.TwinStand;
 
 /** A board under test at the end of a line. */
 final class Dut implements Decider {
@@ -21,13 +26,17 @@ final class Dut implements Decider {
   private final DutLine line;
   private final DutBuild builds;
   private final long periodNs;
+  private final TwinStand clamp;
+  private @Nullable BoardTwin watched;
+  private @Nullable DutIdentity identity;
   private long ticksPerSecond;
   private long stateHash;
 
-  Dut(DutLine line, DutBuild builds, long periodNs) {
+  Dut(DutLine line, DutBuild builds, long periodNs, TwinStand clamp) {
     this.line = line;
     this.builds = builds;
     this.periodNs = periodNs;
+    this.clamp = clamp;
   }
 
   /** Asks who is there. Motor off; a session begins. */
@@ -54,19 +63,64 @@ final class Dut implements Decider {
       throw wrong("a board whose clock has 0 ticks per second");
     }
     ticksPerSecond = board.ticksPerSecond();
+    identity = board;
     return board;
   }
 
   @Override
   public void begin(ControllerSettings settings) throws BenchException, DutException {
-    DutIdentity board = who();
+    who();
+    Optional<String> lack = lack(settings);
+    if (lack.isPresent()) {
+      throw new BenchException(RigFault.DUT_OTHER, lack.get());
+    }
     long wanted = settings.fingerprint();
     long build = builds.fingerprint(settings);
-    if (board.settings() != wanted || board.build() != build) {
-      throw other(board.controller(), DutIdentity.controller(wanted, build));
-    }
     line.request(DutLine.BEGIN).putLong(wanted).putLong(build);
     answer(DutLine.BEGIN, DutLine.READY);
+  }
+
+  /** Whether the board named these settings when it was asked last. */
+  boolean holds(ControllerSettings settings) {
+    DutIdentity board = identity;
+    return board != null && board.settings() == settings.fingerprint();
+  }
+
+  @Override
+  public Optional<String> lack(ControllerSettings settings) {
+    DutIdentity board = identity;
+    if (board == null || board.settings() != settings.fingerprint()) {
+      long found = board == null ? 0 : board.settings();
+      return Optional.of(other("settings", found, settings.fingerprint(), ""));
+    }
+    long build;
+    try {
+      build = builds.fingerprint(settings);
+    } catch (BenchException e) {
+      return Optional.of(String.valueOf(e.getMessage()));
+    }
+    if (board.build() != build) {
+      String why = " Program, or compiler of Java that built it, differ from those of the export.";
+      return Optional.of(other("these settings, but build", board.build(), build, why));
+    }
+    return Optional.empty();
+  }
+
+  @Override
+  public void beginAlone(ControllerSettings settings, Stage stage)
+      throws BenchException, DutException {
+    begin(settings);
+    BoardTwin twin = new BoardTwin(this, settings, stage, periodNs);
+    watched = twin;
+    clamp.hold(twin);
+  }
+
+  @Override
+  public void verify() throws BenchException, DutException {
+    BoardTwin twin = watched;
+    if (twin != null) {
+      twin.verify();
+    }
   }
 
   @Override
@@ -133,16 +187,16 @@ final class Dut implements Decider {
                 : ": the board was reset during the trial, by " + cause.words() + "."));
   }
 
-  private BenchException other(String found, String wanted) {
-    return new BenchException(
-        RigFault.DUT_OTHER,
-        "port "
-            + line.name()
-            + ": the board holds "
-            + found
-            + "; the trial needs "
-            + wanted
-            + ". Export the settings of the plan and write them to the board");
+  private String other(String what, long found, long wanted, String why) {
+    return String.format(
+        Locale.ROOT,
+        "port %s: the board holds %s %016x; the trial needs %016x.%s Export them again with this"
+            + " program (stopwell export firmware) and write them to the board",
+        line.name(),
+        what,
+        found,
+        wanted,
+        why);
   }
 
   private BenchException wrong(String what) {

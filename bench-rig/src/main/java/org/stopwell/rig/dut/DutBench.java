@@ -1,8 +1,11 @@
 package org.stopwell.rig.dut;
 
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Optional;
-import org.jspecify.annotations.Nullable;
-import org.stopwell.rig.bench.Bench;
+import java.util.Set;
+import java.util.function.Function;
+import java.util.stream.Collectors;
 import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
@@ -10,7 +13,14 @@ import org.stopwell.rig.bench.Decider;
 import org.stopwell.rig.bench.DutException;
 import org.stopwell.rig.bench.ForwardingBench;
 import org.stopwell.rig.bench.ProgramEnd;
+import org.stopwell.rig.device.CircuitCheck;
+import org.stopwell.rig.device.ClampedDevice;
+import org.stopwell.rig.device.DeviceFault;
+import org.stopwell.rig.device.DeviceWatch;
+import org.stopwell.rig.device.Watched;
 import org.stopwell.rig.serial.Link;
+import org.stopwell.rig.virtual.TwinStand;
+import org.stopwell.rig.virtual.VirtualBench;
 
 /**
  * A bench that plays canal, motor and hand, with a board that decides. Board and bench go in
@@ -22,35 +32,43 @@ public final class DutBench extends ForwardingBench {
   /** A request is repeated after so long, ns; assumed: longer than the watchdog of a board. */
   private static final long TRY_NS = 500_000_000;
 
-  private final Link link;
-  private final Dut dut;
-  private @Nullable DutIdentity board;
+  private final List<Link> links;
+  private final TwinStand clamp;
+  private final List<Dut> duts = new ArrayList<>();
+  private final Boards boards;
+  private final List<DutIdentity> found = new ArrayList<>();
 
   /**
    * A bench that is not open yet.
    *
    * @param played what plays canal, motor and hand
-   * @param link line to the board
+   * @param links a line to each board; each trial goes to the board that holds its settings
    * @param builds gives the build fingerprint of the controller exported with some settings
    */
-  public DutBench(Bench played, Link link, DutBuild builds) {
-    this(played, link, builds, TRY_NS);
+  public DutBench(VirtualBench played, List<? extends Link> links, DutBuild builds) {
+    this(played, links, builds, TRY_NS);
   }
 
-  DutBench(Bench played, Link link, DutBuild builds, long tryNs) {
+  DutBench(VirtualBench played, List<? extends Link> links, DutBuild builds, long tryNs) {
     super(played);
-    this.link = link;
-    dut = new Dut(new DutLine(link, tryNs), builds, played.describe().periodNs());
+    this.links = List.copyOf(links);
+    clamp = played.stand();
+    long periodNs = played.describe().periodNs();
+    links.forEach(l -> duts.add(new Dut(new DutLine(l, tryNs), builds, periodNs, clamp)));
+    boards = new Boards(duts);
+  }
+
+  private String each(Function<DutIdentity, String> what) {
+    return found.stream().map(what).collect(Collectors.joining("; "));
   }
 
   @Override
   public BenchDescription describe() {
     BenchDescription played = bench.describe();
-    DutIdentity there = board;
     return new BenchDescription(
         KIND,
-        there == null ? "" : there.name(),
-        there == null ? "" : there.controller(),
+        each(DutIdentity::name),
+        each(DutIdentity::controller),
         played.simulated(),
         played.lockstep(),
         played.periodNs());
@@ -60,8 +78,11 @@ public final class DutBench extends ForwardingBench {
   public void open() throws BenchException {
     ProgramEnd.opening(this);
     try {
-      link.open();
-      board = dut.who();
+      found.clear();
+      for (int i = 0; i < duts.size(); i++) {
+        links.get(i).open();
+        found.add(duts.get(i).who());
+      }
       bench.open();
     } catch (DutException e) {
       close();
@@ -74,19 +95,57 @@ public final class DutBench extends ForwardingBench {
 
   @Override
   public Optional<Decider> decider() {
-    return Optional.of(dut);
+    return Optional.of(boards);
+  }
+
+  /** The board itself is in the clamp, whatever the plan calls it. */
+  @Override
+  public Optional<DeviceWatch> deviceWatch() {
+    return Optional.of(new Clamp(clamp));
+  }
+
+  private record Clamp(TwinStand stand) implements DeviceWatch {
+    @Override
+    public List<String> models() {
+      return List.of();
+    }
+
+    @Override
+    public void attach(ClampedDevice device) {
+      stand.attach(device);
+    }
+
+    @Override
+    public Set<DeviceFault> playable() {
+      return stand.playable();
+    }
+
+    @Override
+    public void play(Optional<DeviceFault> fault) {
+      stand.play(fault);
+    }
+
+    @Override
+    public CircuitCheck circuit() {
+      return stand.circuit();
+    }
+
+    @Override
+    public void drain(List<Watched> into) {
+      stand.drain(into);
+    }
   }
 
   @Override
   public void safeStop() {
-    dut.off();
+    duts.forEach(Dut::off);
     bench.safeStop();
   }
 
   @Override
   public void close() {
     safeStop();
-    link.close();
+    links.forEach(Link::close);
     bench.close();
     ProgramEnd.closed(this);
   }

@@ -58,6 +58,7 @@ public final class TwinStand implements DeviceWatch {
   private volatile @Nullable ClampedDevice device;
   private volatile @Nullable DeviceFault fault;
   private volatile @Nullable Defect defect;
+  private @Nullable Twin given;
   private @Nullable Twin twin;
   private @Nullable WatchSensors sensors;
   private volatile TwinInside inside = new TwinInside();
@@ -91,6 +92,15 @@ public final class TwinStand implements DeviceWatch {
   public void attach(ClampedDevice clamped) {
     device = clamped;
     mounts.set(0);
+  }
+
+  /**
+   * Clamps in a device that is none of the list, such as a board at a port.
+   *
+   * @param twin the device of the trials to come
+   */
+  public void hold(Twin twin) {
+    given = twin;
   }
 
   /** Every fault but that of the host, which is no part of the bench. */
@@ -169,7 +179,8 @@ public final class TwinStand implements DeviceWatch {
    */
   public Plant mount(Scene scene) throws BenchException {
     ClampedDevice clamped = device;
-    Optional<Twin> made = clamped == null ? Optional.empty() : Twins.of(clamped);
+    Optional<Twin> made =
+        Optional.ofNullable(given).or(() -> Optional.ofNullable(clamped).flatMap(Twins::of));
     boolean driven = ClampedDevice.MOTOR.equals(clamped);
     if (clamped == null || (made.isEmpty() && !driven)) {
       throw new BenchException(

@@ -2,17 +2,18 @@ package org.stopwell.rig.dut;
 
 import java.nio.ByteBuffer;
 import java.nio.ByteOrder;
+import java.util.List;
 import org.stopwell.core.StopController;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.trace.FrameCodec;
-import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.serial.Link;
 import org.stopwell.rig.time.Deadline;
 import org.stopwell.rig.time.MachineClock;
+import org.stopwell.rig.virtual.VirtualBench;
 import org.stopwell.rig.wire.BodyReader;
 import org.stopwell.rig.wire.BodyWriter;
 
@@ -64,8 +65,13 @@ public final class PlayedDut implements Link {
   }
 
   /** A bench with a board that decides, whose requests are repeated after 2 ms. */
-  public static DutBench bench(Bench played, PlayedDut board, long build) {
-    return new DutBench(played, board, settings -> build, TRY_NS);
+  public static DutBench bench(VirtualBench played, PlayedDut board, long build) {
+    return bench(played, List.of(board), build);
+  }
+
+  /** The same with several boards. */
+  public static DutBench bench(VirtualBench played, List<PlayedDut> boards, long build) {
+    return new DutBench(played, boards, settings -> build, TRY_NS);
   }
 
   @Override

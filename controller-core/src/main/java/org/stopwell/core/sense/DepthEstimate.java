@@ -214,7 +214,7 @@ public final class DepthEstimate {
     if (withRecord == null || canal.weights() != fingerprint) {
       return false;
     }
-    System.arraycopy(canal.numbers(), 0, record, 0, record.length);
+    canal.copyTo(record);
     recorded = true;
     suspicion = 0;
     return true;

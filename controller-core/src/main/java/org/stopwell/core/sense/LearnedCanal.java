@@ -26,14 +26,30 @@ public final class LearnedCanal {
       throw new IllegalArgumentException(
           "a learned canal has " + NUMBERS + " numbers, not " + numbers.length);
     }
-    for (int i = 0; i < NUMBERS; i++) {
-      if (!(Math.abs(numbers[i]) <= MOST)) {
-        throw new IllegalArgumentException(
-            "number " + i + " of a learned canal is " + numbers[i] + ", beyond 1000000 either way");
-      }
-    }
     this.weights = weights;
     this.numbers = numbers.clone();
+    int wild = firstWild();
+    if (wild < NUMBERS) {
+      throw new IllegalArgumentException(
+          "number "
+              + wild
+              + " of a learned canal is "
+              + numbers[wild]
+              + ", beyond 1000000 either way");
+    }
+  }
+
+  /**
+   * The first number that no controller gave. A board takes the numbers from its own memory.
+   *
+   * @return {@link #NUMBERS} when there is none
+   */
+  public int firstWild() {
+    int i = 0;
+    while (i < NUMBERS && Math.abs(numbers[i]) <= MOST) {
+      i++;
+    }
+    return i;
   }
 
   /**
@@ -52,5 +68,10 @@ public final class LearnedCanal {
    */
   public double[] numbers() {
     return numbers.clone();
+  }
+
+  /** Copies its numbers. */
+  void copyTo(double[] record) {
+    System.arraycopy(numbers, 0, record, 0, NUMBERS);
   }
 }

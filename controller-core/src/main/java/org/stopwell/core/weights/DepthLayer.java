@@ -153,14 +153,35 @@ public final class DepthLayer {
     for (; i < inputs; i++) {
       int[] row = rows[i];
       int times = from[i];
-      for (int j = 0; j < outputs; j++) {
+      int count = row.length;
+      for (int j = 0; j < count; j++) {
         to[j] += times * row[j];
       }
     }
+    if (shift >= Integer.SIZE) {
+      scaleByHighWord(to, multipliers, shift, limit);
+    } else {
+      scale(to, multipliers, shift, limit);
+    }
+  }
+
+  private static void scale(int[] to, int[] multipliers, int shift, int limit) {
     long half = 1L << (shift - 1);
-    for (int j = 0; j < outputs; j++) {
+    int count = multipliers.length;
+    for (int j = 0; j < count; j++) {
       long scaled = ((long) to[j] * multipliers[j] + half) >> shift;
       to[j] = (int) Math.max(-limit, Math.min(limit, scaled));
+    }
+  }
+
+  /** The same where the lower word is shifted out: a third of the work for a small processor. */
+  private static void scaleByHighWord(int[] to, int[] multipliers, int shift, int limit) {
+    long half = 1L << (shift - 1);
+    int rest = shift - Integer.SIZE;
+    int count = multipliers.length;
+    for (int j = 0; j < count; j++) {
+      int high = (int) (((long) to[j] * multipliers[j] + half) >> Integer.SIZE);
+      to[j] = Math.max(-limit, Math.min(limit, high >> rest));
     }
   }
 
@@ -174,7 +195,8 @@ public final class DepthLayer {
     int b = times[at + 1];
     int c = times[at + 2];
     int d = times[at + 3];
-    for (int j = 0; j < one.length; j++) {
+    int count = one.length; // a store could change it, for all that a compiler of C can see
+    for (int j = 0; j < count; j++) {
       to[j] += a * one[j] + b * two[j] + c * three[j] + d * four[j];
     }
   }

@@ -184,7 +184,9 @@ public final class DepthNetwork {
   /** An input as the first layer takes it. */
   int normalised(int input, double value) {
     double z = (value - mean[input]) * scale[input];
-    double held = Math.max(-REACH, Math.min(REACH, z));
-    return (int) Math.floor(held * (1 << INPUT_BITS) + 0.5);
+    double held = z > REACH ? REACH : z < -REACH ? -REACH : z;
+    double near = held * (1 << INPUT_BITS) + 0.5;
+    int whole = (int) near; // towards zero, and 0 for no number
+    return near < whole ? whole - 1 : whole;
   }
 }

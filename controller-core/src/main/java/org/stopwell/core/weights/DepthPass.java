@@ -69,10 +69,13 @@ public final class DepthPass {
 
   private void leak(int[] hidden) {
     long slope = network.leak();
-    for (int j = 0; j < hidden.length; j++) {
-      long leaked = (hidden[j] * slope + (1 << (LEAK_BITS - 1))) >> LEAK_BITS;
-      long value = hidden[j] < 0 ? leaked : hidden[j];
-      hidden[j] = (int) Math.max(-DepthLayer.MOST, Math.min(DepthLayer.MOST, value));
+    int count = hidden.length;
+    for (int j = 0; j < count; j++) {
+      int value = hidden[j];
+      if (value < 0) {
+        value = (int) ((value * slope + (1 << (LEAK_BITS - 1))) >> LEAK_BITS);
+      }
+      hidden[j] = Math.max(-DepthLayer.MOST, Math.min(DepthLayer.MOST, value));
     }
   }
 

@@ -1,6 +1,7 @@
 package org.stopwell.harness.cli;
 
 import java.nio.file.Path;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -148,7 +149,9 @@ final class BenchOptions {
               opened(
                   new DutBench(
                       new VirtualBench(PERIOD_NS),
-                      new SerialLink(Objects.requireNonNull(at.port), baud),
+                      Arrays.stream(Objects.requireNonNull(at.port).split(","))
+                          .map(port -> new SerialLink(port.strip(), baud))
+                          .toList(),
                       new FirmwareBuilds()));
       default -> {
         PiStation pins = Station.read(Source.of(Objects.requireNonNull(at.station))).pi();

@@ -11,7 +11,8 @@ final class BoardPorts {
       paramLabel = "PORT",
       description =
           "Serial port of the board, such as /dev/ttyUSB0. board:C-0001 searches all ports"
-              + " for the board with that serial number.")
+              + " for the board with that serial number. --bench dut takes several ports with"
+              + " commas between them; each trial goes to the board that holds its settings.")
   @Nullable String port;
 
   @Option(

@@ -6,9 +6,12 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Objects;
 import java.util.stream.Stream;
+import org.jspecify.annotations.Nullable;
 import org.stopwell.harness.firmware.Firmware;
 import org.stopwell.harness.firmware.FirmwareException;
+import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.Settings;
 import org.stopwell.harness.plan.Source;
 import picocli.CommandLine.Command;
@@ -28,6 +31,7 @@ import picocli.CommandLine.Option;
       "",
       "Examples:",
       "  stopwell export firmware --settings docs/settings/reference-canal.yaml --out board",
+      "  stopwell export firmware --plan PLAN --condition NAME --out board",
       "  make -C board CROSS=arm-none-eabi- CPU=\"-mcpu=cortex-m4 -mthumb\""
     },
     mixinStandardHelpOptions = true)
@@ -35,9 +39,20 @@ final class ExportFirmwareCommand extends StopwellCommand {
   @Option(
       names = "--settings",
       paramLabel = "FILE",
-      required = true,
       description = "Settings of the controller. Only built-in policies become firmware.")
-  Path settingsFile = Path.of("");
+  @Nullable Path settingsFile;
+
+  @Option(
+      names = "--plan",
+      paramLabel = "PLAN",
+      description = "Plan whose settings are exported, in place of --settings.")
+  @Nullable Path planFile;
+
+  @Option(
+      names = "--condition",
+      paramLabel = "NAME",
+      description = "With --plan: the condition; not needed where the plan has one.")
+  @Nullable String condition;
 
   @Option(
       names = "--out",
@@ -49,12 +64,19 @@ final class ExportFirmwareCommand extends StopwellCommand {
   @Override
   public Integer call() throws Exception {
     PrintWriter screen = out();
-    Settings settings = Settings.read(Source.of(settingsFile), extensions().policies());
+    if ((settingsFile == null) == (planFile == null) || (condition != null && planFile == null)) {
+      throw new UsageException("name --settings FILE, or --plan PLAN with --condition NAME");
+    }
+    Path from = settingsFile != null ? settingsFile : Objects.requireNonNull(planFile);
+    Settings settings =
+        settingsFile != null
+            ? Settings.read(Source.of(from), extensions().policies())
+            : ofCondition(Plan.read(Source.of(from), extensions().policies()));
     Firmware firmware;
     try {
       firmware = Firmware.of(settings.controller());
     } catch (FirmwareException e) {
-      throw new UsageException(settingsFile + ": " + e.getMessage());
+      throw new UsageException(from + ": " + e.getMessage());
     }
     refuseFull(out);
     Files.createDirectories(out);
@@ -69,6 +91,15 @@ final class ExportFirmwareCommand extends StopwellCommand {
         firmware.buildFingerprint());
     screen.println("Next: make -C " + out);
     return 0;
+  }
+
+  private Settings ofCondition(Plan plan) throws UsageException {
+    String name = ConditionOption.of(plan, condition);
+    return plan.plannedConditions().stream()
+        .filter(each -> each.name().equals(name))
+        .findFirst()
+        .orElseThrow()
+        .settings();
   }
 
   private static void refuseFull(Path out) throws IOException, UsageException {

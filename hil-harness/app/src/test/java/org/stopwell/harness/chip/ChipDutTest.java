@@ -5,6 +5,10 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.nio.file.Path;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.CleanupMode;
@@ -12,9 +16,14 @@ import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.EnumSource;
+import org.stopwell.core.StopController;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.frame.Drive;
+import org.stopwell.core.frame.Stage;
 import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.harness.external.Acts;
+import org.stopwell.harness.external.DeviceRunner;
 import org.stopwell.harness.firmware.Firmware;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.Source;
@@ -27,6 +36,9 @@ import org.stopwell.harness.trial.TrialSpec;
 import org.stopwell.harness.trial.Verdict;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.Truth;
+import org.stopwell.rig.device.twin.MakersCurve;
+import org.stopwell.rig.device.twin.Twin;
+import org.stopwell.rig.device.twin.TwinInside;
 import org.stopwell.rig.dut.DutBench;
 import org.stopwell.rig.serial.SerialLink;
 import org.stopwell.rig.time.Pace;
@@ -88,6 +100,98 @@ class ChipDutTest {
       assertEquals(wanted, run(bench(board), settings, trace, Onlooker.NOBODY));
     }
     assertArrayEquals(alone.bytes(), trace.bytes());
+  }
+
+  /** The harness sees rotation and depth alone; what the core says is known to the test. */
+  @ParameterizedTest
+  @EnumSource
+  void theStopOfTheChipIsRecoveredFromRotationAndDepth(Chip chip) throws Exception {
+    Plan watched = TestPlans.device(1);
+    ControllerSettings held = watched.written(watched.trial(0));
+    VirtualBench beside = new VirtualBench(PERIOD_NS);
+    CoreTwin core = new CoreTwin(held);
+    beside.stand().hold(core);
+    beside.open();
+    watch(beside, watched);
+    TwinInside wanted = beside.stand().inside();
+    assertEquals(core.stoppedNs, wanted.actedNs);
+    VirtualBench played = new VirtualBench(PERIOD_NS);
+    long heldBuild = Firmware.of(held).buildFingerprint();
+    try (EmulatedChip board = new EmulatedChip(chip, images.program(chip, held));
+        DutBench bench =
+            new DutBench(
+                played, List.of(new SerialLink(board.port(), SerialLink.BAUD)), any -> heldBuild)) {
+      bench.open();
+      bench.decider().orElseThrow().beginAlone(held, watched.trial(0).stage());
+      Acts acts = watch(bench, watched);
+      TwinInside inside = played.stand().inside();
+      assertEquals(wanted.actedNs, inside.actedNs, "the chip acts when the core does");
+      assertEquals(wanted.actMicrons, inside.actMicrons);
+      String both = acts + ", inside " + inside.actMicrons + " µm at " + inside.actedNs + " ns";
+      assertEquals(Optional.empty(), acts.fault(), both);
+      assertTrue(acts.acted(), both);
+      assertEquals(inside.actMicrons, acts.actMicrons(), 20, both);
+      assertEquals(inside.actedNs * 1e-6, acts.actNs() * 1e-6, 2, both);
+      assertEquals((inside.stillNs - inside.actedNs) * 1e-6, acts.stillMicros() * 1e-3, 2, both);
+      System.out.printf(
+          "%s watched: trip %.1f µm off, act %.2f ms off, standstill %.2f ms off%n",
+          chip,
+          acts.actMicrons() - inside.actMicrons,
+          (acts.actNs() - inside.actedNs) * 1e-6,
+          acts.stillMicros() * 1e-3 - (inside.stillNs - inside.actedNs) * 1e-6);
+    }
+  }
+
+  private static Acts watch(Bench bench, Plan watched) throws Exception {
+    TrialSpec spec = watched.trial(0);
+    return new DeviceRunner(bench, watched.device(spec).orElseThrow().clamped(), false)
+        .run(spec, () -> Pace.lockstep(PERIOD_NS), () -> false)
+        .orElseThrow()
+        .acts();
+  }
+
+  /** The core in the place of the board: the same control period, and when it decided to stop. */
+  private static final class CoreTwin implements Twin {
+    private final ControllerSettings settings;
+    private final StopController controller;
+    private final ControllerOutput held = new ControllerOutput();
+    private long dueNs;
+    private long stoppedNs;
+
+    CoreTwin(ControllerSettings settings) {
+      this.settings = settings;
+      controller = new StopController(settings);
+    }
+
+    @Override
+    public Map<String, String> frontEnd() {
+      Map<String, String> section = new LinkedHashMap<>();
+      int[] hertz = settings.sensedHertz();
+      for (int i = 0; i < 4; i++) {
+        section.put("frequency_" + (i + 1) + "_hz", "" + (i < hertz.length ? hertz[i] : 0));
+      }
+      return section;
+    }
+
+    @Override
+    public void learn(MakersCurve curve) {}
+
+    @Override
+    public void step(long nowNs, ControllerInput in, ControllerOutput out) {
+      if (nowNs >= dueNs) {
+        dueNs = nowNs + PERIOD_NS;
+        in.stage = Stage.LENGTH;
+        boolean turned = held.drive == Drive.FORWARD;
+        controller.step(nowNs, in, held);
+        stoppedNs = turned && held.drive != Drive.FORWARD ? nowNs : stoppedNs;
+      }
+      out.copyFrom(held);
+    }
+
+    @Override
+    public long lagNs() {
+      return -1;
+    }
   }
 
   @ParameterizedTest
@@ -172,7 +276,9 @@ class ChipDutTest {
 
   private Bench bench(EmulatedChip board) {
     return new DutBench(
-        new VirtualBench(PERIOD_NS), new SerialLink(board.port(), SerialLink.BAUD), any -> build);
+        new VirtualBench(PERIOD_NS),
+        List.of(new SerialLink(board.port(), SerialLink.BAUD)),
+        any -> build);
   }
 
   private TrialResult run(

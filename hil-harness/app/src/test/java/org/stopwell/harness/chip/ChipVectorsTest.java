@@ -19,13 +19,19 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
+import org.stopwell.core.StopController;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.frame.Stage;
 import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.core.trace.GoldenVectors;
 import org.stopwell.harness.export.VectorFile;
 import org.stopwell.harness.firmware.Firmware;
 import org.stopwell.harness.firmware.GoldenVector;
 import org.stopwell.harness.plan.Plan;
 import org.stopwell.harness.plan.Source;
 import org.stopwell.harness.trial.TestPlans;
+import org.stopwell.harness.trial.TraceReader;
 import org.stopwell.harness.trial.TraceRecorder;
 import org.stopwell.harness.trial.TrialRunner;
 import org.stopwell.harness.trial.TrialSpec;
@@ -87,8 +93,13 @@ class ChipVectorsTest {
   @ParameterizedTest
   @EnumSource
   void recordedTrialsOfEveryPolicyLeaveTheSameStateInTime(Chip chip) throws Exception {
+    Map<String, Life> all = new LinkedHashMap<>();
     for (Map.Entry<String, Plan> each : plans().entrySet()) {
-      Count count = run(chip, recorded(each.getValue()));
+      all.put(each.getKey(), recorded(each.getValue()));
+    }
+    all.put("approach, canal known", knownCanal());
+    for (Map.Entry<String, Life> each : all.entrySet()) {
+      Count count = run(chip, each.getValue());
       System.out.printf(
           Locale.ROOT,
           "%s %s: %d steps, instructions mean %d, worst %d; %.3f ms at 100 MHz, %.3f at 400%n",
@@ -99,9 +110,10 @@ class ChipVectorsTest {
           count.worst(),
           count.worstMs(100),
           count.worstMs(400));
-      boolean learned = each.getKey().equals("approach");
-      assertTrue(count.worstMs(400) < (chip == Chip.M7 ? 0.5 : 2), () -> each + ": " + count);
-      assertTrue(learned || count.worstMs(100) < 1, () -> each + ": " + count);
+      boolean learned = each.getKey().startsWith("approach");
+      assertTrue(
+          count.worstMs(400) < (chip == Chip.M7 ? 0.5 : 2), () -> each.getKey() + ": " + count);
+      assertTrue(learned || count.worstMs(100) < 1, () -> each.getKey() + ": " + count);
     }
   }
 
@@ -155,6 +167,52 @@ class ChipVectorsTest {
       life.vectors().writeBytes(VectorFile.of(trace.bytes(), settings));
     }
     return life;
+  }
+
+  /**
+   * The way down twice: the length stage learns the canal, and a later stage goes by what it has
+   * learned. That takes a second network in the same step.
+   */
+  private static Life knownCanal() throws Exception {
+    Plan plan = TestPlans.scale("approach");
+    ControllerSettings settings =
+        plan.settings()
+            .with("stages: {recheck: {speed_rpm: 300, torque_ncm: 0.24, standoff_mm: 0.5}}")
+            .controller();
+    for (int i = 0; i < plan.trials(); i++) {
+      TraceRecorder trace = new TraceRecorder();
+      try (VirtualBench bench = new VirtualBench(PERIOD_NS)) {
+        bench.open();
+        new TrialRunner(bench, settings)
+            .run(plan.trial(i), trace, () -> Pace.lockstep(PERIOD_NS), () -> false);
+      }
+      int steps = new TraceReader(trace.bytes()).steps();
+      StopController controller = new StopController(settings);
+      GoldenVectors vectors = GoldenVectors.begin(settings, 2 * steps);
+      again(controller, trace, Stage.LENGTH, 0, vectors);
+      if (controller.learned().isPresent()) {
+        again(controller, trace, Stage.RECHECK, steps, vectors);
+        Life life = new Life(settings, new ByteArrayOutputStream());
+        life.vectors().writeBytes(vectors.close());
+        return life;
+      }
+    }
+    throw new AssertionError("no trial has taught its canal");
+  }
+
+  private static void again(
+      StopController controller, TraceRecorder trace, Stage stage, int after, GoldenVectors to) {
+    ControllerOutput out = new ControllerOutput();
+    long laterNs = after * PERIOD_NS;
+    TraceReader reader = new TraceReader(trace.bytes());
+    while (reader.next()) {
+      ControllerInput in = reader.in;
+      in.stage = stage;
+      in.sampleTimeNs += laterNs;
+      in.sampleSequence += after;
+      controller.step(reader.nowNs + laterNs, in, out);
+      to.step(reader.nowNs + laterNs, in, out, controller.stateHash());
+    }
   }
 
   private static void add(Map<Long, Life> lives, ControllerSettings settings, byte[] vector) {

@@ -8,6 +8,7 @@ import java.io.PrintWriter;
 import java.io.StringWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Arrays;
 import java.util.List;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
@@ -51,6 +52,43 @@ class ExportFirmwareTest {
     assertTrue(constants.contains("UINT64_C(0x" + text + ")"));
     assertTrue(constants.contains("sense.policy: approach"));
     assertTrue(constants.contains("{300, 1500, 7000, 20000}"));
+  }
+
+  /** The settings of a condition, with what the plan puts over the file. */
+  @Test
+  void theSettingsOfAConditionAreExported() throws Exception {
+    Path plan = dir.resolve("plan.yaml");
+    Files.writeString(
+        plan,
+        """
+        plan: 1
+        name: two
+        settings: %s
+        stage: length
+        seed: 3
+        trials: 1
+        scene:
+          canal: {kind: resistors, length_mm: 4, body_ohm: 6500}
+        factors:
+          gap:
+            usual:
+            short:
+              settings: {guard: {step_gap_ms: 49}}
+        """
+            .formatted(SETTINGS.resolve("resistance.yaml").toAbsolutePath()));
+    Path to = dir.resolve("board");
+    String[] words = {"export", "firmware", "--plan", plan.toString(), "--out", to.toString()};
+    assertEquals(2, Main.run(words, new PrintWriter(out), new PrintWriter(err)));
+    assertTrue(err.toString().contains("--condition: name one of"), err.toString());
+    String[] named = Arrays.copyOf(words, words.length + 2);
+    named[words.length] = "--condition";
+    named[words.length + 1] = "short";
+    assertEquals(0, Main.run(named, new PrintWriter(out), new PrintWriter(err)), err.toString());
+    String constants = Files.readString(to.resolve("stopwell_settings.c"));
+    assertTrue(constants.contains("guard.step_gap_ms: 49"), constants);
+    String[] neither = {"export", "firmware", "--out", dir.resolve("none").toString()};
+    assertEquals(2, Main.run(neither, new PrintWriter(out), new PrintWriter(err)));
+    assertTrue(err.toString().contains("name --settings FILE, or --plan PLAN"), err.toString());
   }
 
   @Test

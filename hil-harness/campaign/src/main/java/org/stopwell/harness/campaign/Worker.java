@@ -22,6 +22,8 @@ import org.stopwell.harness.trial.Verdict;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.bench.Decider;
+import org.stopwell.rig.bench.DutException;
 import org.stopwell.rig.time.Pace;
 import org.stopwell.rig.virtual.VirtualBench;
 
@@ -113,6 +115,10 @@ final class Worker implements AutoCloseable {
   private Optional<RunFile.Entry> watched(
       Bench bench, Device device, TrialSpec spec, BooleanSupplier abandon) {
     try {
+      Optional<Decider> board = bench.decider();
+      if (board.isPresent()) {
+        board.get().beginAlone(plan.written(spec), spec.stage());
+      }
       return new DeviceRunner(bench, device.clamped(), device.advances())
           .run(spec, () -> pace(bench.describe()), abandon)
           .map(
@@ -120,6 +126,8 @@ final class Worker implements AutoCloseable {
                   new RunFile.Entry(
                       weighed(spec, DeviceJudge.judge(spec, device, plan.toothCode(spec), seen)),
                       seen.trace().bytes()));
+    } catch (DutException e) {
+      return Optional.of(new RunFile.Entry(TrialRunner.failed(spec, e), null));
     } catch (BenchException e) {
       return abandon.getAsBoolean()
           ? Optional.empty()

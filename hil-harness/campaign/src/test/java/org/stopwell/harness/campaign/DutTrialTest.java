@@ -4,13 +4,17 @@ import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.util.ArrayList;
+import java.util.List;
 import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.stopwell.core.settings.ControllerSettings;
+import org.stopwell.harness.advice.BenchNeeds;
 import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.plan.Source;
 import org.stopwell.harness.trial.TestPlans;
 import org.stopwell.harness.trial.TraceRecorder;
 import org.stopwell.harness.trial.TrialResult;
@@ -85,6 +89,64 @@ class DutTrialTest {
     assertTrue(
         result.message().contains(String.format("%016x", settings.fingerprint())),
         result.message());
+    assertTrue(result.message().contains("stopwell export firmware"), result.message());
+  }
+
+  /** Conditions with other settings go to the board that holds them; a missing one is named. */
+  @Test
+  void eachConditionGoesToTheBoardWithItsSettings() throws Exception {
+    String text =
+        Source.of(TestPlans.file("resistor-network").resolveSibling("../settings/resistance.yaml"))
+            .text();
+    Plan two =
+        Plan.read(
+            new Source(
+                "two.yaml",
+                """
+                plan: 1
+                name: two
+                settings: settings.yaml
+                stage: length
+                seed: 3
+                trials: 1
+                time_limit_s: 10
+                scene:
+                  canal: {kind: resistors, length_mm: 4, body_ohm: 6500}
+                  hand: {feed_mm_per_s: 2, passive_mm: 2.5}
+                factors:
+                  gap:
+                    usual:
+                    short:
+                      settings: {guard: {step_gap_ms: 49}}
+                """),
+            new Source("settings.yaml", text));
+    List<PlayedDut> boards = new ArrayList<>();
+    for (int i = 0; i < 2; i++) {
+      boards.add(new PlayedDut(two.controller(two.trial(i)), Trouble.NONE, 0));
+    }
+    List<TrialResult> results = new ArrayList<>();
+    try (Bench bench = PlayedDut.bench(new VirtualBench(MS), boards, PlayedDut.BUILD)) {
+      bench.open();
+      assertEquals(List.of(), BenchNeeds.missing(two, bench));
+      new Campaign(
+              two,
+              List.of(),
+              1,
+              () -> false,
+              finished -> finished.forEach(each -> results.add(each.result())))
+          .run(bench, () -> bench);
+    }
+    assertEquals(
+        List.of("AT_STANDOFF", "AT_STANDOFF"), results.stream().map(TrialResult::code).toList());
+    assertTrue(boards.stream().allMatch(board -> board.steps > 1_000 && board.motorOff));
+    try (Bench bench = PlayedDut.bench(new VirtualBench(MS), boards.get(0), PlayedDut.BUILD)) {
+      bench.open();
+      String missing = String.join("\n", BenchNeeds.missing(two, bench));
+      assertTrue(
+          missing.startsWith("condition " + two.trial(1).condition() + ": port played: the board"),
+          missing);
+      assertTrue(missing.contains("need 2 boards: export with --plan and --condition"), missing);
+    }
   }
 
   @Test
@@ -93,6 +155,36 @@ class DutTrialTest {
     TrialResult result =
         run(PlayedDut.bench(new VirtualBench(MS), board, PlayedDut.BUILD + 1), null);
     assertRefused(result, board);
+    assertTrue(result.message().contains("compiler of Java that built it"), result.message());
+  }
+
+  /** The board is the device: nobody sees its output, and its own failures are still its own. */
+  @ParameterizedTest
+  @CsvSource({
+    "NONE, PASS, ACTED",
+    "HANGS, FAIL, DUT_HUNG",
+    "GOES_SILENT, UNDECIDED, DUT_SILENT",
+    "LINE_IS_CUT, RIG_FAULT, PORT_GONE"
+  })
+  void aBoardIsWatchedAsADevice(Trouble trouble, Verdict verdict, String code) throws Exception {
+    Plan watched = TestPlans.device(1);
+    PlayedDut board = new PlayedDut(watched.written(watched.trial(0)), trouble, 40);
+    List<TrialResult> results = new ArrayList<>();
+    try (Bench bench = PlayedDut.bench(new VirtualBench(MS), board, PlayedDut.BUILD)) {
+      bench.open();
+      new Campaign(
+              watched,
+              List.of(),
+              1,
+              () -> false,
+              finished -> finished.forEach(each -> results.add(each.result())))
+          .run(bench, () -> bench);
+    }
+    assertEquals(1, results.size());
+    assertEquals(code, results.get(0).code(), results.get(0).message());
+    assertEquals(verdict, results.get(0).verdict());
+    assertTrue(board.motorOff);
+    assertTrue(board.steps > 1_000 || verdict != Verdict.PASS, () -> "steps " + board.steps);
   }
 
   private static void assertRefused(TrialResult result, PlayedDut board) {

@@ -23,6 +23,8 @@ import org.stopwell.core.frame.Reason;
 import org.stopwell.core.frame.Stage;
 import org.stopwell.core.frame.State;
 import org.stopwell.core.frame.Trust;
+import org.stopwell.core.sense.DepthEstimate;
+import org.stopwell.core.sense.LearnedCanal;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.Parameter;
 import org.stopwell.core.settings.PolicyParameters;
@@ -53,6 +55,12 @@ public record Firmware(
           new Method(CORE + "frame/PositionKind", "ofCode", "(I)L" + CORE + "frame/PositionKind;"),
           new Method(CORE + "frame/Stage", "ofCode", "(I)L" + CORE + "frame/Stage;"));
 
+  /** What takes up a learned canal; for controllers that learn. */
+  private static final List<Method> RECALL =
+      List.of(
+          new Method(CORE + "StopController", "recall", "(L" + CORE + "sense/LearnedCanal;)Z"),
+          new Method(CORE + "sense/LearnedCanal", "firstWild", "()I"));
+
   /** Copies the files. */
   public Firmware {
     files = new LinkedHashMap<>(files);
@@ -72,11 +80,22 @@ public record Firmware(
     ControllerOutput out = new ControllerOutput();
     List<Field> frames = new ArrayList<>(fields(ControllerInput.class));
     frames.addAll(fields(ControllerOutput.class));
+    List<Object> given = new ArrayList<>(List.of(in, out));
+    List<Method> entries = new ArrayList<>(ENTRIES);
+    LearnedCanal canal = new LearnedCanal(0, new double[LearnedCanal.NUMBERS]);
+    boolean learns = settings.weights().flatMap(DepthWeights::recorded).isPresent();
+    if (learns) {
+      given.add(canal);
+      entries.addAll(RECALL);
+      frames.addAll(fields(LearnedCanal.class));
+    }
+    List<Object> roots = new ArrayList<>(List.of(controller));
+    roots.addAll(given);
     ClassFiles files = new ClassFiles();
-    Program program = new Program(files, List.of(controller, in, out), ENTRIES, frames);
+    Program program = new Program(files, roots, entries, frames);
     Recursion.refuse(program);
     Names names = new Names();
-    DataWriter data = new DataWriter(program, names, new Constness(program, List.of(in, out)));
+    DataWriter data = new DataWriter(program, names, new Constness(program, given));
 
     String model =
         resource("stopwell_model.h")
@@ -95,8 +114,12 @@ public record Firmware(
             .replace("@DECLARATIONS@", declared)
             .replace("@FUNCTIONS@", functions)
             .replace("@STEP@", names.method(ENTRIES.get(0)))
-            .replace("@HASH@", names.method(ENTRIES.get(1)));
-    String header = resource("stopwell.h").replace("@CODES@", codes());
+            .replace("@HASH@", names.method(ENTRIES.get(1)))
+            .replace("@CANAL@", learns ? canal(names) : resource("no_canal.c"));
+    String header =
+        resource("stopwell.h")
+            .replace("@CODES@", codes())
+            .replace("@CANAL_NUMBERS@", Integer.toString(LearnedCanal.NUMBERS));
     long build = fnv(header + model + code);
     long weights = settings.weights().map(DepthWeights::fingerprint).orElse(0L);
     String constants =
@@ -110,7 +133,8 @@ public record Firmware(
             .replace("@DATA@", data.settings())
             .replace("@CONTROLLER@", names.address(controller))
             .replace("@IN@", names.address(in))
-            .replace("@OUT@", names.address(out));
+            .replace("@OUT@", names.address(out))
+            .replace("@CANAL@", learns ? canal(program, names, canal) : "");
     Map<String, String> all = new LinkedHashMap<>();
     all.put("stopwell.h", header);
     all.put("stopwell.c", code);
@@ -121,6 +145,25 @@ public record Firmware(
     all.put("Makefile", resource("Makefile"));
     all.put("README.md", resource("README.md"));
     return new Firmware(all, settings.fingerprint(), weights, build);
+  }
+
+  private static String canal(Names names) {
+    return resource("canal.c")
+        .replace("@RECALL@", names.method(RECALL.get(0)))
+        .replace("@WILD@", names.method(RECALL.get(1)));
+  }
+
+  private static String canal(Program program, Names names, LearnedCanal canal) {
+    Object estimate =
+        program.all().objects().stream()
+            .filter(DepthEstimate.class::isInstance)
+            .findFirst()
+            .orElseThrow();
+    return "void *const stopwell_frame_canal = "
+        + names.address(canal)
+        + ";\nvoid *const stopwell_estimate = "
+        + names.address(estimate)
+        + ";\n";
   }
 
   private static void refuseOwnPolicies(ControllerSettings settings) throws FirmwareException {

@@ -11,7 +11,6 @@
 #include "stopwell_model.h"
 
 void *memmove(void *to, const void *from, size_t bytes);
-void *memcpy(void *to, const void *from, size_t bytes);
 
 /* What the Java controller proves never to happen. The watchdog must reset the board. */
 #ifndef STOPWELL_TRAP
@@ -71,16 +70,22 @@ HELPER int64_t stopwell_rotate(int64_t a, int32_t b) {
   return (int64_t)((uint64_t)a << (b & 63) | (uint64_t)a >> (-b & 63));
 }
 
-HELPER int64_t stopwell_bits(double a) {
+/* A union and not memcpy: without the built-in functions of a compiler that is a call. */
+typedef union stopwell_number {
+  double value;
   int64_t bits;
-  memcpy(&bits, &a, sizeof bits);
-  return bits;
+} stopwell_number;
+
+HELPER int64_t stopwell_bits(double a) {
+  stopwell_number number;
+  number.value = a;
+  return number.bits;
 }
 
 HELPER double stopwell_double(int64_t bits) {
-  double a;
-  memcpy(&a, &bits, sizeof a);
-  return a;
+  stopwell_number number;
+  number.bits = bits;
+  return number.value;
 }
 
 HELPER int64_t stopwell_canonical_bits(double a) {
@@ -101,11 +106,21 @@ HELPER double stopwell_max(double a, double b) {
   return a >= b ? a : b;
 }
 
+/* The processor converts as Java does: towards zero, held within 32 bits, 0 for no number. */
 HELPER int32_t stopwell_to32(double a) {
+#if defined(__ARM_FP) && (__ARM_FP & 8)
+  union {
+    float single;
+    int32_t whole;
+  } number;
+  __asm__("vcvt.s32.f64 %0, %P1" : "=t"(number.single) : "w"(a));
+  return number.whole;
+#else
   if (a != a) return 0;
   if (a >= 2147483647.0) return INT32_MAX;
   if (a <= -2147483648.0) return INT32_MIN;
   return (int32_t)a;
+#endif
 }
 
 HELPER int64_t stopwell_to64(double a) {
@@ -118,7 +133,7 @@ HELPER int64_t stopwell_to64(double a) {
 HELPER double stopwell_floor(double a) {
   double whole;
   if (!(a > -0x1p52 && a < 0x1p52)) return a;
-  whole = (double)(int64_t)a;
+  whole = a > -0x1p31 && a < 0x1p31 ? (double)(int32_t)a : (double)(int64_t)a;
   if (whole > a) whole -= 1;
   return whole == 0 ? stopwell_double(stopwell_bits(a) & INT64_MIN) : whole;
 }
@@ -224,3 +239,5 @@ void stopwell_step(int64_t now_ns, const stopwell_input *in, stopwell_output *ou
 }
 
 uint64_t stopwell_hash(void) { return (uint64_t)@HASH@(stopwell_controller); }
+
+@CANAL@

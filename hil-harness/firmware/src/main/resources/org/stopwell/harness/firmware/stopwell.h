@@ -64,6 +64,21 @@ void stopwell_step(int64_t now_ns, const stopwell_input *in, stopwell_output *ou
 /* The hash of the whole state after the last step: equal to that of the Java controller. */
 uint64_t stopwell_hash(void);
 
+/* What the length stage has taught about a canal, to keep in memory that outlives the power. */
+#define STOPWELL_CANAL_NUMBERS @CANAL_NUMBERS@
+typedef struct stopwell_canal {
+  uint64_t weights_fingerprint; /* of the weights that learned it */
+  double numbers[STOPWELL_CANAL_NUMBERS];
+} stopwell_canal;
+
+/* Fills canal. 0: nothing was learned, or the settings have no policy that learns. Without a power
+ * cut nothing needs to be done: later stages use what the length stage has learned. */
+int stopwell_learned(stopwell_canal *canal);
+
+/* After stopwell_init and before the first step of a later stage of the same canal. 0: not in use,
+ * since other weights learned it or a number is out of range. */
+int stopwell_recall(const stopwell_canal *canal);
+
 /* Of settings, curve and weights together; of the weights alone, 0 without; of the code. */
 extern const uint64_t stopwell_settings_fingerprint;
 extern const uint64_t stopwell_weights_fingerprint;

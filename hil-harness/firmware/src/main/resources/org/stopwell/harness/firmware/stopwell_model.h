@@ -15,4 +15,8 @@ extern void *const stopwell_controller;
 extern void *const stopwell_frame_in;
 extern void *const stopwell_frame_out;
 
+/* Of a controller that learns: a learned canal, and what has learned it. */
+extern void *const stopwell_frame_canal;
+extern void *const stopwell_estimate;
+
 #endif

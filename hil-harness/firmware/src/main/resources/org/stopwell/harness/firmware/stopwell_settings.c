@@ -19,5 +19,5 @@ const int32_t stopwell_frequency_hz[] = {@HERTZ@};
 void *const stopwell_controller = @CONTROLLER@;
 void *const stopwell_frame_in = @IN@;
 void *const stopwell_frame_out = @OUT@;
-
+@CANAL@
 void stopwell_init(void) { memcpy(&stopwell_ram, &stopwell_power_on, sizeof stopwell_ram); }

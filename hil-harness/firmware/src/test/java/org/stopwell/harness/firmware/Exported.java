@@ -100,7 +100,7 @@ final class Exported {
     return to;
   }
 
-  private static void gcc(Path at, String... more) throws Exception {
+  static void gcc(Path at, String... more) throws Exception {
     List<String> command =
         new ArrayList<>(
             List.of(

@@ -18,16 +18,25 @@ import java.util.TreeSet;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.stopwell.core.StopController;
+import org.stopwell.core.frame.ControllerInput;
+import org.stopwell.core.frame.ControllerOutput;
+import org.stopwell.core.frame.Stage;
 import org.stopwell.core.policy.Policies;
+import org.stopwell.core.sense.LearnedCanal;
 import org.stopwell.core.settings.Calibration;
 import org.stopwell.core.settings.ControllerSettings;
 import org.stopwell.core.settings.ParameterTable;
+import org.stopwell.core.settings.PolicyTables;
+import org.stopwell.core.trace.FrameCodec;
 import org.stopwell.core.trace.GoldenVectors;
 import org.stopwell.harness.firmware.Exported.Outcome;
 
 /** The exported controller in C, against every golden vector that ships. */
 class FirmwareTest {
   private static final String LOCATOR = "locator.swv";
+  private static final int STEP_BYTES =
+      2 * Long.BYTES + FrameCodec.INPUT_BYTES + FrameCodec.OUTPUT_BYTES;
 
   @TempDir static Path dir = Path.of("");
   private static Exported exported = new Exported(dir);
@@ -142,6 +151,106 @@ class FirmwareTest {
 
   private static byte[] vector(String name) throws Exception {
     return Exported.vectors().getOrDefault(name, new byte[0]);
+  }
+
+  /** A canal that the length stage learned, kept over a power cut, in C and in Java. */
+  @Test
+  void aLearnedCanalIsKeptOverAPowerCutAsInJava() throws Exception {
+    ControllerSettings settings =
+        ControllerSettings.of(
+            Map.of(
+                "file", Map.of("size", 15, "taper", "0.04"),
+                "sense", Map.of("policy", "approach"),
+                "stages.length", Map.of("torque_ncm", "0.1"),
+                "stages.recheck", Map.of("torque_ncm", "0.1")),
+            Calibration.NONE,
+            PolicyTables.BUILT_IN,
+            Exported.weights());
+    byte[] vector = vector("approach.swv");
+    StopController first = new StopController(settings);
+    replay(first, vector, Stage.LENGTH);
+    LearnedCanal canal = first.learned().orElseThrow();
+    StopController second = new StopController(settings);
+    assertTrue(second.recall(canal));
+    long recalled = second.stateHash();
+    replay(second, vector, Stage.RECHECK);
+    Path sources = Exported.write(Firmware.of(settings), dir.resolve("learned"));
+    Files.writeString(sources.resolve("learned.c"), LEARNED);
+    Files.write(sources.resolve("approach.swv"), vector);
+    Exported.gcc(sources, "-o", "learned", "learned.c", "stopwell.c", "stopwell_settings.c");
+    assertEquals(
+        new Outcome(
+            0,
+            String.format(
+                "before 0 after 1 %016x other weights 0 no number 0 recall 1 %016x end %016x",
+                Double.doubleToRawLongBits(canal.numbers()[LearnedCanal.NUMBERS - 1]),
+                recalled,
+                second.stateHash())),
+        Exported.start(sources, List.of("./learned")));
+  }
+
+  /** The offset of the first step is where the steps of 138 bytes before the checksum begin. */
+  private static final String LEARNED =
+      """
+      #define main vectors_main
+      #include "run_vectors.c"
+      #undef main
+
+      static unsigned char bytes[1 << 22];
+      static size_t n;
+
+      static void replay(uint8_t stage) {
+        size_t at = (n - CHECKSUM_BYTES) % STEP_BYTES;
+        while (at < 4 || number(bytes + at - 4, 4) * STEP_BYTES + at + CHECKSUM_BYTES != n) at += STEP_BYTES;
+        for (; at < n - CHECKSUM_BYTES; at += STEP_BYTES) {
+          stopwell_input in;
+          stopwell_output out;
+          read_input(bytes + at + 8, &in);
+          in.stage = stage;
+          stopwell_step(i64(bytes + at), &in, &out);
+        }
+      }
+
+      int main(void) {
+        static stopwell_canal canal, other;
+        FILE *f = fopen("approach.swv", "rb");
+        uint64_t bits;
+        n = fread(bytes, 1, sizeof bytes, f);
+        stopwell_init();
+        printf("before %d ", stopwell_learned(&canal));
+        replay(STOPWELL_STAGE_LENGTH);
+        printf("after %d ", stopwell_learned(&canal));
+        memcpy(&bits, &canal.numbers[STOPWELL_CANAL_NUMBERS - 1], sizeof bits);
+        printf("%016llx ", (unsigned long long)bits);
+        stopwell_init();
+        other = canal;
+        other.weights_fingerprint++;
+        printf("other weights %d ", stopwell_recall(&other));
+        other = canal;
+        other.numbers[3] = 0.0 / (other.numbers[3] - other.numbers[3]);
+        printf("no number %d ", stopwell_recall(&other));
+        stopwell_init();
+        printf("recall %d ", stopwell_recall(&canal));
+        printf("%016llx ", (unsigned long long)stopwell_hash());
+        replay(STOPWELL_STAGE_RECHECK);
+        printf("end %016llx", (unsigned long long)stopwell_hash());
+        return 0;
+      }
+      """;
+
+  private static void replay(StopController controller, byte[] vector, Stage stage) {
+    ByteBuffer steps = ByteBuffer.wrap(vector).order(ByteOrder.LITTLE_ENDIAN);
+    int at = (vector.length - Long.BYTES) % STEP_BYTES;
+    while (at < 4 || (long) steps.getInt(at - 4) * STEP_BYTES + at + Long.BYTES != vector.length) {
+      at += STEP_BYTES;
+    }
+    ControllerInput in = new ControllerInput();
+    ControllerOutput out = new ControllerOutput();
+    for (; at < vector.length - Long.BYTES; at += STEP_BYTES) {
+      FrameCodec.get(steps.position(at + Long.BYTES), in);
+      in.stage = stage;
+      controller.step(steps.getLong(at), in, out);
+    }
   }
 
   @Test

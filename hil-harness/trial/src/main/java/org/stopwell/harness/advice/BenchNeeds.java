@@ -1,14 +1,18 @@
 package org.stopwell.harness.advice;
 
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Collectors;
 import org.stopwell.harness.plan.Device;
 import org.stopwell.harness.plan.Plan;
+import org.stopwell.harness.plan.PlannedCondition;
 import org.stopwell.rig.bench.Ability;
 import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.bench.Decider;
 import org.stopwell.rig.bench.Lack;
 import org.stopwell.rig.device.DeviceFault;
 import org.stopwell.rig.device.DeviceWatch;
@@ -73,10 +77,43 @@ public final class BenchNeeds {
                         + " needs a simulated device; the bench "
                         + bench.describe().kind()
                         + " cannot play it. Use --bench virtual or --bench emulated"));
+    bench.decider().ifPresent(boards -> missing.addAll(boards(plan, boards)));
     if (plan.drawsCanals() && !bench.describe().simulated()) {
       missing.add(
           "draw: population draws canals of the virtual bench, but this bench is hardware; state"
               + " the canal under scene");
+    }
+    return missing;
+  }
+
+  /** A board holds one settings file: conditions with other settings need another board. */
+  private static List<String> boards(Plan plan, Decider boards) {
+    Map<Long, List<PlannedCondition>> bySettings =
+        plan.plannedConditions().stream()
+            .collect(
+                Collectors.groupingBy(
+                    condition -> condition.settings().controller().fingerprint(),
+                    LinkedHashMap::new,
+                    Collectors.toList()));
+    List<String> missing = new ArrayList<>();
+    for (List<PlannedCondition> alike : bySettings.values()) {
+      boards
+          .lack(alike.get(0).settings().controller())
+          .ifPresent(
+              why ->
+                  missing.add(
+                      "condition "
+                          + alike.stream()
+                              .map(PlannedCondition::name)
+                              .collect(Collectors.joining(", "))
+                          + ": "
+                          + why
+                          + (bySettings.size() > 1
+                              ? ". The conditions of this plan need "
+                                  + bySettings.size()
+                                  + " boards: export with --plan and --condition, and name their"
+                                  + " ports with commas between them (--port A,B)"
+                              : "")));
     }
     return missing;
   }

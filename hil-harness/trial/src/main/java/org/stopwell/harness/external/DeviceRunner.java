@@ -12,6 +12,8 @@ import org.stopwell.rig.bench.Ability;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.Decider;
+import org.stopwell.rig.bench.DutException;
 import org.stopwell.rig.bench.Lack;
 import org.stopwell.rig.device.CircuitCheck;
 import org.stopwell.rig.device.ClampedDevice;
@@ -38,7 +40,7 @@ public final class DeviceRunner {
   /**
    * A runner.
    *
-   * @param bench an open bench
+   * @param bench an open bench; a board under test has begun its trial alone
    * @param device the device in its clamp
    * @param advances whether the file advances after the stop until its tip shows at the foramen
    */
@@ -75,9 +77,10 @@ public final class DeviceRunner {
    * @param abandon asked before every exchange; when true the trial is given up
    * @return what was seen; empty when it was given up
    * @throws BenchException when the bench fails
+   * @throws DutException when the device is a board under test, and it failed
    */
   public Optional<Seen> run(TrialSpec spec, Supplier<Pace> paces, BooleanSupplier abandon)
-      throws BenchException {
+      throws BenchException, DutException {
     DeviceWatch watch =
         bench
             .deviceWatch()
@@ -127,7 +130,8 @@ public final class DeviceRunner {
 
   private Optional<WatchedTrace> watched(
       TrialSpec spec, DeviceWatch watch, Supplier<Pace> paces, BooleanSupplier abandon)
-      throws BenchException {
+      throws BenchException, DutException {
+    Optional<Decider> board = bench.decider();
     ControllerInput in = new ControllerInput();
     ControllerOutput nothing = new ControllerOutput();
     List<Watched> some = new ArrayList<>();
@@ -154,6 +158,9 @@ public final class DeviceRunner {
       }
       worst = Math.max(worst, pace.latenessNs());
       bench.exchange(nowNs, nothing, in);
+      if (board.isPresent()) {
+        board.get().verify();
+      }
       some.clear();
       watch.drain(some);
       track.addAll(some);

@@ -439,6 +439,17 @@ public final class Plan {
     if (isExternal()) {
       throw new IllegalStateException("a plan with controller: external runs no controller");
     }
+    return written(trial);
+  }
+
+  /**
+   * The settings that a trial names, whoever decides: with {@code controller: external} a board at
+   * a port can hold them.
+   *
+   * @param trial a trial of this plan
+   * @return checked settings
+   */
+  public ControllerSettings written(TrialSpec trial) {
     return Objects.requireNonNull(told.get(trial.condition()));
   }
 

@@ -147,15 +147,8 @@ public final class TrialRunner {
         }
       }
     } catch (DutException e) {
-      Verdict verdict = e.kind() == DutException.Kind.DUT_SILENT ? Verdict.UNDECIDED : Verdict.FAIL;
       return Optional.of(
-          result(
-              spec,
-              watch,
-              out,
-              worstLatenessNs,
-              controller.stateHash(),
-              new Judge.Ruling(verdict, e.kind().name(), String.valueOf(e.getMessage()))));
+          result(spec, watch, out, worstLatenessNs, controller.stateHash(), failed(e)));
     } catch (BenchException e) {
       if (abandon.getAsBoolean()) {
         return Optional.empty();
@@ -263,6 +256,22 @@ public final class TrialRunner {
         0,
         new Judge.Ruling(
             Verdict.FAIL, failure.kind().name(), String.valueOf(failure.getMessage())));
+  }
+
+  /**
+   * The result of a trial in which a board that is watched as a device failed.
+   *
+   * @param spec what should have been done
+   * @param failure what the board did
+   * @return a failure of the board; undecided where the line can be the cause
+   */
+  public static TrialResult failed(TrialSpec spec, DutException failure) {
+    return result(spec, new Watch(spec), new ControllerOutput(), 0, 0, failed(failure));
+  }
+
+  private static Judge.Ruling failed(DutException e) {
+    Verdict verdict = e.kind() == DutException.Kind.DUT_SILENT ? Verdict.UNDECIDED : Verdict.FAIL;
+    return new Judge.Ruling(verdict, e.kind().name(), String.valueOf(e.getMessage()));
   }
 
   private static Judge.Ruling rigFault(String code, BenchException e) {

@@ -350,7 +350,7 @@ class BlackBoxTest {
 
   private static Compared trial(
       VirtualBench bench, ClampedDevice device, Scene scene, @Nullable DeviceFault fault)
-      throws BenchException {
+      throws Exception {
     DeviceRunner.Seen seen =
         new DeviceRunner(bench, device, false)
             .run(spec(device, scene, planned(fault)), () -> Pace.lockstep(MS), () -> false)

@@ -129,7 +129,7 @@ class DeviceOverTheWireTest {
 
   private static Trial trial(
       Bench bench, TwinStand stand, ClampedDevice device, Scene scene, @Nullable DeviceFault fault)
-      throws BenchException {
+      throws Exception {
     bench.open();
     TrialSpec spec =
         new TrialSpec(

@@ -28,6 +28,28 @@ public final class TestPlans {
         Source.of(plan), Source.of(plan.resolveSibling("../settings/" + settings + ".yaml")));
   }
 
+  /** A device on a network of resistors, at a quick hand: short trials. */
+  public static Plan device(int trials) throws PlanException {
+    String settings = Source.of(root().resolve("docs/settings/resistance.yaml")).text();
+    String plan =
+        """
+        plan: 1
+        name: device
+        settings: settings.yaml
+        stage: length
+        seed: 3
+        trials: %d
+        time_limit_s: 20
+        controller: external
+        device: {model: own, unit: u1, operator: op-1, firmware: "1.0", setting: s5, standoff_mm: 0.5, battery: full}
+        scene:
+          canal: {kind: resistors, length_mm: 6, body_ohm: 6500}
+          hand: {motion: steady, feed_mm_per_s: 1, passive_mm: 3}
+        """
+            .formatted(trials);
+    return Plan.read(new Source("device.yaml", plan), new Source("settings.yaml", settings));
+  }
+
   /** The directory that holds the launcher. */
   public static Path root() {
     Path here = Path.of("").toAbsolutePath();
