@@ -136,7 +136,7 @@ class DeviceBoardTest {
         .toArray();
   }
 
-  private static Impedance made(String codes, double hertz) {
+  static Impedance made(String codes, double hertz) {
     String[] part = codes.substring("codes ".length()).split(" ", -1);
     double[] ohms =
         ChainParts.NOMINAL.leastOhms().stream().mapToDouble(Double::doubleValue).toArray();

@@ -26,6 +26,7 @@ final class FeedingBoards extends EmulatedController {
   private final List<String> lines = new CopyOnWriteArrayList<>();
   private final BoardsBench bench;
   private final DeviceWatch watch;
+  private volatile String codes = "";
   private long nowMs;
 
   FeedingBoards() throws IOException, InterruptedException, BenchException {
@@ -36,6 +37,8 @@ final class FeedingBoards extends EmulatedController {
         said -> {
           if (said.startsWith("lines ")) {
             lines.add(said);
+          } else if (said.startsWith("codes ")) {
+            codes = said;
           }
         });
     tell("wait 300");
@@ -49,6 +52,11 @@ final class FeedingBoards extends EmulatedController {
     return bench;
   }
 
+  /** The relays of the chain, as they switched last since the mount; empty before. */
+  String codes() {
+    return codes;
+  }
+
   /** Mounts a scene; from here on time goes on only with that of the test. */
   void mount(Scene scene) throws Exception {
     tell("wait 300");
@@ -57,6 +65,7 @@ final class FeedingBoards extends EmulatedController {
     watch.drain(new ArrayList<>());
     nowMs = 0;
     lines.clear();
+    codes = "";
     tell("zero");
   }
 
