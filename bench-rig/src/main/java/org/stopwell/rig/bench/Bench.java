@@ -4,7 +4,6 @@ import java.util.List;
 import java.util.Optional;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
-import org.stopwell.rig.device.DeviceWatch;
 
 /**
  * A bench: something that turns commands into motion and motion into readings.

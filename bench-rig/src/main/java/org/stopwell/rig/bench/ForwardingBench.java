@@ -4,7 +4,6 @@ import java.util.List;
 import java.util.Optional;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
-import org.stopwell.rig.device.DeviceWatch;
 
 /** A bench around another: everything goes to that one, but for what the wrapper changes. */
 public abstract class ForwardingBench implements Bench {

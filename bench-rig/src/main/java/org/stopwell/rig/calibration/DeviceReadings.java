@@ -12,16 +12,17 @@ import org.stopwell.rig.bench.Ability;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.DeviceWatch;
 import org.stopwell.rig.bench.Lack;
 import org.stopwell.rig.bench.LinearStage;
 import org.stopwell.rig.device.CircuitCheck;
 import org.stopwell.rig.device.ClampedDevice;
-import org.stopwell.rig.device.DeviceWatch;
 import org.stopwell.rig.device.Watched;
 import org.stopwell.rig.network.Impedance;
 import org.stopwell.rig.network.Target;
 import org.stopwell.rig.proof.DeviceProof;
 import org.stopwell.rig.proof.Drill;
+import org.stopwell.rig.proof.WatchedRun;
 import org.stopwell.rig.virtual.ToothChain;
 
 /** Readings of a board that plays a canal to a device and watches it. */
@@ -100,7 +101,7 @@ final class DeviceReadings {
       case TIME_BASE -> {
         for (int i = 0; i < REPEATS; i++) {
           List<Watched> samples = mounted().watch(sees, Drive.OFF, SECOND_NS);
-          readings.add(Math.round(DeviceProof.worstStampNs(samples) / 1e3));
+          readings.add(Math.round(WatchedRun.worstStampNs(samples) / 1e3));
         }
       }
       default -> {
@@ -122,7 +123,7 @@ final class DeviceReadings {
   private long heard(DeviceWatch sees, Drive drive) throws BenchException {
     mounted().watch(sees, drive, SECOND_NS);
     List<Watched> samples = mounted().watch(sees, drive, SECOND_NS);
-    return Math.round(100_000 * DeviceProof.heard(samples));
+    return Math.round(100_000 * WatchedRun.heard(samples));
   }
 
   /** One reading against a reference, in the unit of its quantity. */

@@ -7,17 +7,16 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import org.stopwell.core.frame.Drive;
-import org.stopwell.core.number.Elementary;
 import org.stopwell.core.settings.SettingsException;
 import org.stopwell.rig.bench.Ability;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.DeviceWatch;
 import org.stopwell.rig.bench.Lack;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.device.CircuitCheck;
 import org.stopwell.rig.device.ClampedDevice;
-import org.stopwell.rig.device.DeviceWatch;
 import org.stopwell.rig.device.Watched;
 import org.stopwell.rig.proof.Finding.Outcome;
 
@@ -300,7 +299,7 @@ public final class DeviceProof {
       found(TIME_BASE, false, seen.size() + " samples", "", "", "No samples came.");
       return;
     }
-    double worst = worstStampNs(seen);
+    double worst = WatchedRun.worstStampNs(seen);
     long gap = 0;
     for (int i = 1; i < seen.size(); i++) {
       gap = Math.max(gap, seen.get(i).timeNs() - seen.get(i - 1).timeNs());
@@ -327,7 +326,7 @@ public final class DeviceProof {
       double step = seen.get(i).angleMilliDegrees() - seen.get(i - 1).angleMilliDegrees();
       leap = Math.max(leap, Math.abs(step) / 1e3);
     }
-    Line line = Line.of(turning, w -> w.angleMilliDegrees() / 1e3);
+    WatchedRun.Line line = WatchedRun.Line.of(turning, w -> w.angleMilliDegrees() / 1e3);
     double rpm = line.perSecond() / 6;
     boolean slips = leap > LEAP_DEGREES;
     found(
@@ -343,11 +342,11 @@ public final class DeviceProof {
 
   /** The shortest time in which every stretch of turning moves on more than any stretch of rest. */
   private void stop(List<Watched> turning, List<Watched> rested) {
-    double eachMs = turning.size() < 2 ? 0 : span(turning) / 1e6 / (turning.size() - 1);
+    double eachMs = turning.size() < 2 ? 0 : WatchedRun.span(turning) / 1e6 / (turning.size() - 1);
     int most = Math.max(2, (int) Math.round(10 / Math.max(0.1, eachMs)));
     int needed = most;
     for (int n = most - 1; n >= 1; n--) {
-      if (least(turning, n) > 2 * greatest(rested, n)) {
+      if (WatchedRun.least(turning, n) > 2 * WatchedRun.greatest(rested, n)) {
         needed = n;
       } else {
         break;
@@ -363,29 +362,8 @@ public final class DeviceProof {
         "The angle does not tell turning from rest in time: check magnet, chip and coupling.");
   }
 
-  private static double least(List<Watched> samples, int apart) {
-    double least = Double.MAX_VALUE;
-    for (int i = apart; i < samples.size(); i++) {
-      least = Math.min(least, turned(samples, i, apart));
-    }
-    return samples.size() > apart ? least : 0;
-  }
-
-  private static double greatest(List<Watched> samples, int apart) {
-    double most = 0;
-    for (int i = apart; i < samples.size(); i++) {
-      most = Math.max(most, Math.abs(turned(samples, i, apart)));
-    }
-    return samples.size() > apart ? most : Double.MAX_VALUE;
-  }
-
-  private static double turned(List<Watched> samples, int to, int apart) {
-    return (double)
-        (samples.get(to).angleMilliDegrees() - samples.get(to - apart).angleMilliDegrees());
-  }
-
   private void scale(List<Watched> turning) {
-    Line line = Line.of(turning, Watched::shankMicrons);
+    WatchedRun.Line line = WatchedRun.Line.of(turning, Watched::shankMicrons);
     double feed = line.perSecond();
     boolean even = line.worst() <= SCALE_MICRONS;
     boolean right =
@@ -406,8 +384,8 @@ public final class DeviceProof {
   }
 
   private void witness(List<Watched> turning, List<Watched> rested) {
-    double on = heard(turning);
-    double off = heard(rested);
+    double on = WatchedRun.heard(turning);
+    double off = WatchedRun.heard(rested);
     boolean deaf = on < HEARD_SHARE;
     found(
         WITNESS,
@@ -444,82 +422,8 @@ public final class DeviceProof {
             : "The network switches for too long: a relay is slow or does not close.");
   }
 
-  private static long span(List<Watched> samples) {
-    return samples.get(samples.size() - 1).timeNs() - samples.get(0).timeNs();
-  }
-
-  /**
-   * The share of samples in which the second witness heard a motor.
-   *
-   * @param samples the samples
-   * @return 0 to 1; 0 without samples
-   */
-  public static double heard(List<Watched> samples) {
-    long heard = samples.stream().filter(Watched::witnessed).count();
-    return samples.isEmpty() ? 0 : (double) heard / samples.size();
-  }
-
-  /**
-   * Greatest distance of a time stamp from even steps. A gap of whole steps changes nothing.
-   *
-   * @param samples three or more samples, in order
-   * @return ns
-   */
-  public static double worstStampNs(List<Watched> samples) {
-    int n = samples.size();
-    List<Long> gaps = new ArrayList<>();
-    for (int i = 1; i < n; i++) {
-      gaps.add(samples.get(i).timeNs() - samples.get(i - 1).timeNs());
-    }
-    gaps.sort(null);
-    double each = Math.max(1, gaps.get(gaps.size() / 2));
-    double[] step = new double[n];
-    double[] time = new double[n];
-    for (int i = 1; i < n; i++) {
-      time[i] = samples.get(i).timeNs() - samples.get(0).timeNs();
-      step[i] = step[i - 1] + Elementary.rint((time[i] - time[i - 1]) / each);
-    }
-    return Line.of(step, time).worst();
-  }
-
   private static String text(String format, double... values) {
     Object[] all = Arrays.stream(values).boxed().toArray();
     return String.format(Locale.ROOT, format, all);
-  }
-
-  /** One value of a sample. */
-  private interface Value {
-    /** The value. */
-    double of(Watched sample);
-  }
-
-  /** The straight line of least squares, and the greatest distance from it. */
-  private record Line(double slope, double worst) {
-    double perSecond() {
-      return slope;
-    }
-
-    static Line of(List<Watched> samples, Value value) {
-      double[] x = samples.stream().mapToDouble(w -> w.timeNs() / 1e9).toArray();
-      double[] y = samples.stream().mapToDouble(value::of).toArray();
-      return of(x, y);
-    }
-
-    static Line of(double[] x, double[] y) {
-      double meanX = Arrays.stream(x).average().orElse(0);
-      double meanY = Arrays.stream(y).average().orElse(0);
-      double xx = 0;
-      double xy = 0;
-      for (int i = 0; i < x.length; i++) {
-        xx += (x[i] - meanX) * (x[i] - meanX);
-        xy += (x[i] - meanX) * (y[i] - meanY);
-      }
-      double slope = xx > 0 ? xy / xx : 0;
-      double worst = 0;
-      for (int i = 0; i < x.length; i++) {
-        worst = Math.max(worst, Math.abs(y[i] - meanY - slope * (x[i] - meanX)));
-      }
-      return new Line(slope, worst);
-    }
   }
 }

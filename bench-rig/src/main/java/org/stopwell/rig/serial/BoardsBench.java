@@ -12,12 +12,12 @@ import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.DeviceWatch;
 import org.stopwell.rig.bench.Lack;
 import org.stopwell.rig.bench.LinearStage;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.ToothSection;
 import org.stopwell.rig.bench.Truth;
-import org.stopwell.rig.device.DeviceWatch;
 
 /**
  * A bench of two boards: the drive board turns the file and feeds it, the canal board at another

@@ -11,10 +11,10 @@ import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchDescription;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
+import org.stopwell.rig.bench.DeviceWatch;
 import org.stopwell.rig.bench.Lack;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.bench.Truth;
-import org.stopwell.rig.device.DeviceWatch;
 
 /** A {@link Plant} in lockstep with the host: bench time advances only during an exchange. */
 public final class VirtualBench implements Bench {

@@ -7,9 +7,9 @@ import java.util.concurrent.CopyOnWriteArrayList;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.bench.DeviceWatch;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.device.ClampedDevice;
-import org.stopwell.rig.device.DeviceWatch;
 import org.stopwell.rig.device.Watched;
 import org.stopwell.rig.serial.BoardsBench;
 

@@ -12,10 +12,10 @@ import org.junit.jupiter.params.provider.CsvSource;
 import org.stopwell.core.frame.ControllerInput;
 import org.stopwell.core.frame.ControllerOutput;
 import org.stopwell.rig.bench.Bench;
+import org.stopwell.rig.bench.DeviceWatch;
 import org.stopwell.rig.bench.Scene;
 import org.stopwell.rig.board.EmulatedBench;
 import org.stopwell.rig.device.ClampedDevice;
-import org.stopwell.rig.device.DeviceWatch;
 import org.stopwell.rig.device.Watched;
 
 /** The simulated benches feed a device by the rotation that their sensor shows. */

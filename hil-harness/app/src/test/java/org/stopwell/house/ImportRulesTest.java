@@ -21,8 +21,6 @@ import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
-import org.stopwell.rig.bench.BenchException;
-import org.stopwell.rig.device.DeviceWatch;
 
 /**
  * Who may use what. The layers go one way, and hardware, time and chance each live in one package.
@@ -139,17 +137,9 @@ class ImportRulesTest {
         .toArray(String[]::new);
   }
 
-  /**
-   * A bench hands out a watch, and a watch fails as its bench does: one contract in two packages.
-   */
   @Test
   void noTwoPackagesNeedEachOther() {
-    slices()
-        .matching("org.stopwell.(**)")
-        .should()
-        .beFreeOfCycles()
-        .ignoreDependency(DeviceWatch.class, BenchException.class)
-        .check(STOPWELL);
+    slices().matching("org.stopwell.(**)").should().beFreeOfCycles().check(STOPWELL);
   }
 
   /** One word for one idea: a reader who knows a class by its name knows which. */

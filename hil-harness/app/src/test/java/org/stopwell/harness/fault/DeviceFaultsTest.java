@@ -21,9 +21,9 @@ import org.stopwell.harness.plan.Source;
 import org.stopwell.harness.record.RunFile;
 import org.stopwell.harness.trial.TestPlans;
 import org.stopwell.harness.trial.TrialResult;
+import org.stopwell.rig.bench.DeviceWatch;
 import org.stopwell.rig.bench.ForwardingBench;
 import org.stopwell.rig.device.DeviceFault;
-import org.stopwell.rig.device.DeviceWatch;
 import org.stopwell.rig.fault.FaultKind;
 import org.stopwell.rig.virtual.VirtualBench;
 

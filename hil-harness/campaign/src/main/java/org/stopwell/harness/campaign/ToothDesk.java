@@ -17,6 +17,7 @@ import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.bench.CanalSection;
+import org.stopwell.rig.bench.DeviceWatch;
 import org.stopwell.rig.bench.FluidSection;
 import org.stopwell.rig.bench.ForwardingBench;
 import org.stopwell.rig.bench.Irrigant;
@@ -27,7 +28,6 @@ import org.stopwell.rig.calibration.Attendant;
 import org.stopwell.rig.device.CircuitCheck;
 import org.stopwell.rig.device.ClampedDevice;
 import org.stopwell.rig.device.DeviceFault;
-import org.stopwell.rig.device.DeviceWatch;
 import org.stopwell.rig.device.TipSeen;
 import org.stopwell.rig.device.Watched;
 

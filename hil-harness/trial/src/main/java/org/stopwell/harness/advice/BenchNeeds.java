@@ -13,9 +13,9 @@ import org.stopwell.harness.plan.PlannedCondition;
 import org.stopwell.rig.bench.Ability;
 import org.stopwell.rig.bench.Bench;
 import org.stopwell.rig.bench.Decider;
+import org.stopwell.rig.bench.DeviceWatch;
 import org.stopwell.rig.bench.Lack;
 import org.stopwell.rig.device.DeviceFault;
-import org.stopwell.rig.device.DeviceWatch;
 
 /** What a plan needs from a bench. A bench without it is refused before anything moves. */
 public final class BenchNeeds {

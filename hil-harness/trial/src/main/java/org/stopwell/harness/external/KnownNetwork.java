@@ -14,10 +14,10 @@ import org.stopwell.rig.bench.BenchException;
 import org.stopwell.rig.bench.BenchException.RigFault;
 import org.stopwell.rig.bench.CanalKind;
 import org.stopwell.rig.bench.CanalSection;
+import org.stopwell.rig.bench.DeviceWatch;
 import org.stopwell.rig.bench.FluidSection;
 import org.stopwell.rig.bench.HandSection;
 import org.stopwell.rig.bench.Scene;
-import org.stopwell.rig.device.DeviceWatch;
 import org.stopwell.rig.device.Watched;
 import org.stopwell.rig.time.Pace;
 

@@ -1,9 +1,13 @@
-package org.stopwell.rig.device;
+package org.stopwell.rig.bench;
 
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
-import org.stopwell.rig.bench.BenchException;
+import org.stopwell.rig.device.CircuitCheck;
+import org.stopwell.rig.device.ClampedDevice;
+import org.stopwell.rig.device.DeviceFault;
+import org.stopwell.rig.device.TipSeen;
+import org.stopwell.rig.device.Watched;
 
 /** Watches a device with a motor of its own while the bench plays the canal and feeds the file. */
 public interface DeviceWatch {
