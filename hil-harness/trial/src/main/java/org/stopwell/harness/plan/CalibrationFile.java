@@ -82,7 +82,7 @@ public final class CalibrationFile {
             records.add(record);
           }
         } else {
-          mistakes.add(item.line(), "records", item.word() + " is not a group of keys");
+          mistakes.add(item.line(), "records", item.notA("a group of keys"));
         }
       }
     } else {

@@ -29,7 +29,7 @@ final class ClaimReader {
                   read.add(claim(Claim.Endpoint.ofKey(key), v, toleranceMicrons));
                 }
               } else {
-                mistakes.add(entry.line(), path, entry.value().word() + " is not a group of keys");
+                mistakes.add(entry.line(), path, entry.value().notA("a group of keys"));
               }
             });
     return read;

@@ -152,7 +152,7 @@ final class ConditionReader {
               Sections.read(
                   without(inside, PlanTables.LEVEL), path, PlanTables.SCENE, beside(), mistakes));
     } else if (!(entry.value() instanceof Yaml.Scalar s && s.sort() == Yaml.Sort.NOTHING)) {
-      mistakes.add(entry.line(), path, entry.value().word() + " is not a group of keys");
+      mistakes.add(entry.line(), path, entry.value().notA("a group of keys"));
     }
     Map<String, String> chosen = new LinkedHashMap<>(before.chosen());
     chosen.put(factor, word);

@@ -121,7 +121,7 @@ final class FaultReader {
     }
     String full = Sections.join(path, KEY);
     if (!(entry.value() instanceof Yaml.Items items)) {
-      mistakes.add(entry.line(), full, entry.value().word() + " is not a list");
+      mistakes.add(entry.line(), full, entry.value().notA("a list"));
       return faults;
     }
     for (Yaml item : items.items()) {
@@ -131,7 +131,7 @@ final class FaultReader {
           faults.add(fault);
         }
       } else {
-        mistakes.add(item.line(), full, item.word() + " is not a group of keys");
+        mistakes.add(item.line(), full, item.notA("a group of keys"));
       }
     }
     return faults;

@@ -19,7 +19,7 @@ final class Groups {
       return mapping;
     }
     mistakes.add(
-        entry.line(), Sections.join(path, key), entry.value().word() + " is not a group of keys");
+        entry.line(), Sections.join(path, key), entry.value().notA("a group of keys"));
     return Yaml.Mapping.empty(entry.line());
   }
 

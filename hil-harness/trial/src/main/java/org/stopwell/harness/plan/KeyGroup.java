@@ -170,7 +170,7 @@ public final class KeyGroup {
     if (entry.value() instanceof Yaml.Mapping inside) {
       return Optional.of(new KeyGroup(source, inside, Sections.join(path, key), mistakes));
     }
-    wrong(key, entry.value().word() + " is not a group of keys");
+    wrong(key, entry.value().notA("a group of keys"));
     return Optional.empty();
   }
 

@@ -134,7 +134,7 @@ public final class ProofFile {
     }
     for (Yaml item : items.items()) {
       if (!(item instanceof Yaml.Mapping one)) {
-        mistakes.add(item.line(), "findings", item.word() + " is not a group of keys");
+        mistakes.add(item.line(), "findings", item.notA("a group of keys"));
         continue;
       }
       for (String key : one.entries().keySet()) {

@@ -140,7 +140,7 @@ final class ProtocolReader {
       return List.of();
     }
     if (!(entry.value() instanceof Yaml.Items items)) {
-      mistakes.add(entry.line(), path, entry.value().word() + " is not a list of endpoints");
+      mistakes.add(entry.line(), path, entry.value().notA("a list of endpoints"));
       return List.of();
     }
     for (Yaml item : items.items()) {

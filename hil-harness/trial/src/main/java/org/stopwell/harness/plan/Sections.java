@@ -68,7 +68,7 @@ final class Sections {
                       "unknown key" + Hint.of(key, names(name, tables, others)));
                 }
               } else if (!(entry.value() instanceof Yaml.Mapping inside)) {
-                mistakes.add(entry.line(), full, entry.value().word() + " is not a group of keys");
+                mistakes.add(entry.line(), full, entry.value().notA("a group of keys"));
               } else if (table == null) {
                 lines.put(section, entry.line());
                 read(inside, full, section, tables, Set.of(), mistakes);

@@ -308,7 +308,7 @@ public record Settings(
       return Calibration.NONE;
     }
     if (!(entry.value() instanceof Yaml.Items items)) {
-      mistakes.add(entry.line(), key, entry.value().word() + " is not a list of points");
+      mistakes.add(entry.line(), key, entry.value().notA("a list of points"));
       return Calibration.NONE;
     }
     List<Calibration.Point> points = new ArrayList<>();

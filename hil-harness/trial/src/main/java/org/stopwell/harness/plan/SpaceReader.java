@@ -191,7 +191,7 @@ final class SpaceReader {
     int unknown = 0;
     for (Yaml item : items) {
       if (!(item instanceof Yaml.Mapping pair)) {
-        mistakes.add(item.line(), key, item.word() + " is not a group of keys");
+        mistakes.add(item.line(), key, item.notA("a group of keys"));
         unknown++;
         continue;
       }
@@ -295,7 +295,7 @@ final class SpaceReader {
     List<List<Long>> points = new ArrayList<>();
     for (Yaml item : items) {
       if (!(item instanceof Yaml.Mapping at)) {
-        mistakes.add(item.line(), SpaceTables.POINTS, item.word() + " is not a group of keys");
+        mistakes.add(item.line(), SpaceTables.POINTS, item.notA("a group of keys"));
         continue;
       }
       at.entries()

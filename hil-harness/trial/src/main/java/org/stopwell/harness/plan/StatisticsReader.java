@@ -65,7 +65,7 @@ public final class StatisticsReader {
     }
     if (!(entry.value() instanceof Yaml.Items items)) {
       mistakes.add(
-          entry.line(), "analysis." + GROUPS, entry.value().word() + " is not a list of factors");
+          entry.line(), "analysis." + GROUPS, entry.value().notA("a list of factors"));
       return groups;
     }
     for (Yaml item : items.items()) {

@@ -192,7 +192,7 @@ final class StopPlanReader {
       return List.of();
     }
     if (!(entry.value() instanceof Yaml.Items items)) {
-      mistakes.add(entry.line(), key, entry.value().word() + " is not a list of codes");
+      mistakes.add(entry.line(), key, entry.value().notA("a list of codes"));
       return List.of();
     }
     List<String> codes = new ArrayList<>();

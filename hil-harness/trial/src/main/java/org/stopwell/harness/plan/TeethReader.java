@@ -88,7 +88,7 @@ final class TeethReader {
       return List.of();
     }
     if (!(entry.value() instanceof Yaml.Items items) || items.items().isEmpty()) {
-      mistakes.add(entry.line(), KEY, entry.value().word() + " is not a list of teeth");
+      mistakes.add(entry.line(), KEY, entry.value().notA("a list of teeth"));
       return List.of();
     }
     List<ExtractedTooth> teeth = new ArrayList<>();
@@ -96,7 +96,7 @@ final class TeethReader {
       if (item instanceof Yaml.Mapping one) {
         add(one, mounted, teeth);
       } else {
-        mistakes.add(item.line(), KEY, item.word() + " is not a group of keys");
+        mistakes.add(item.line(), KEY, item.notA("a group of keys"));
       }
     }
     return List.copyOf(teeth);

@@ -32,7 +32,7 @@ final class VariationReader {
               } else if (entry.value() instanceof Yaml.Mapping keys) {
                 reader.section(section, path, table, keys);
               } else {
-                mistakes.add(entry.line(), path, entry.value().word() + " is not a group of keys");
+                mistakes.add(entry.line(), path, entry.value().notA("a group of keys"));
               }
             });
     return reader.variations;

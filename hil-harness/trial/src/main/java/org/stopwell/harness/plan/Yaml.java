@@ -40,4 +40,10 @@ sealed interface Yaml {
     }
     return this instanceof Items ? "a list" : "a group of keys";
   }
+
+  /** What is wrong with a value that is of another sort, such as "16 is not a list". */
+  default String notA(String wanted) {
+    boolean empty = this instanceof Scalar scalar && scalar.sort() == Sort.NOTHING;
+    return empty ? "is empty; write " + wanted : word() + " is not " + wanted;
+  }
 }

@@ -141,6 +141,7 @@ class SpaceTest {
         "at_most: 0.005 -> at_most: 5 -> :17: target.over_travel.at_most: 5 is outside 0.000001 to",
         "at_most: 0.005 -> at_most_s: 5 -> target.over_travel.at_most: missing",
         "{at_most: 0.005} -> 0.005 -> target.over_travel: 0.005 is not a group of keys",
+        "{at_most: 0.005} ->  -> target.over_travel: is empty; write a group of keys",
         "at_most_s: 40 -> at_most_s: 180 -> :18: target.time: at_most_s 180.0 s limits nothing",
         "over_travel: { -> overtravel: { -> did you mean over_travel",
         "minimise: -> fresh_canals: 10\n  minimise: -> fresh_canals",
