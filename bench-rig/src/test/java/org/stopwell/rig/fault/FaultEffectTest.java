@@ -251,8 +251,7 @@ class FaultEffectTest {
       drawn.add(one.kind());
     }
     Set<FaultKind> wanted = EnumSet.allOf(FaultKind.class);
-    wanted.removeAll(
-        EnumSet.of(FaultKind.DRIFT, FaultKind.ADDED_RESISTANCE, FaultKind.BAD_TRUTH));
+    wanted.removeAll(EnumSet.of(FaultKind.DRIFT, FaultKind.ADDED_RESISTANCE, FaultKind.BAD_TRUTH));
     wanted.removeIf(kind -> kind.name().startsWith("DEVICE_")); // acts on a device, not on a motor
     assertEquals(wanted, drawn);
     assertTrue(late);

@@ -80,13 +80,19 @@ class DocumentationTest {
     String line = lines.get((int) diagnostic.getLineNumber() - 1);
     return (message.contains("no @param for") && line.matches("\\s*public \\w+ \\{"))
         || (message.contains("no comment")
-            && (line.matches("\\s*private .*") || isComponent(line, diagnostic)));
+            && (line.matches("\\s*private .*") || isComponent(lines, diagnostic)));
   }
 
   /** A component of a record that can be serialized is a private field, too. */
-  private static boolean isComponent(String line, Diagnostic<?> diagnostic) {
-    int open = line.indexOf('(');
-    return line.contains(" record ") && open >= 0 && diagnostic.getColumnNumber() > open + 1;
+  private static boolean isComponent(List<String> lines, Diagnostic<?> diagnostic) {
+    int line = (int) diagnostic.getLineNumber() - 1;
+    int column = (int) diagnostic.getColumnNumber() - 1;
+    String before = lines.get(line).substring(0, column);
+    while (line > 0 && !before.matches("(?s).*[;{}].*") && !before.contains(" record ")) {
+      line--;
+      before = lines.get(line) + '\n' + before;
+    }
+    return before.matches("(?s).* record \\w+\\([^;{}]*");
   }
 
   /**

@@ -27,9 +27,9 @@ import org.stopwell.harness.plan.Space;
  * part of the usual tests, because it takes minutes; docs/proof.md has the command.
  */
 class SparkCost {
-  private static final int BLOCKS = 4;
-  private static final int STUB_TRIALS = 5_000;
-  private static final int REAL_TRIALS = 1_000;
+  private static final int BLOCKS = 2;
+  private static final int STUB_TRIALS = 10_000;
+  private static final int REAL_TRIALS = 6_000;
 
   private static final String SPACE =
       """

@@ -18,8 +18,7 @@ final class Groups {
     if (entry.value() instanceof Yaml.Mapping mapping) {
       return mapping;
     }
-    mistakes.add(
-        entry.line(), Sections.join(path, key), entry.value().notA("a group of keys"));
+    mistakes.add(entry.line(), Sections.join(path, key), entry.value().notA("a group of keys"));
     return Yaml.Mapping.empty(entry.line());
   }
 

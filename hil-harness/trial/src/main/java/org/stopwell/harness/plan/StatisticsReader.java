@@ -64,8 +64,7 @@ public final class StatisticsReader {
       return groups;
     }
     if (!(entry.value() instanceof Yaml.Items items)) {
-      mistakes.add(
-          entry.line(), "analysis." + GROUPS, entry.value().notA("a list of factors"));
+      mistakes.add(entry.line(), "analysis." + GROUPS, entry.value().notA("a list of factors"));
       return groups;
     }
     for (Yaml item : items.items()) {
