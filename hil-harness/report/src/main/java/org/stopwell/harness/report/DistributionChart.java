@@ -18,13 +18,27 @@ final class DistributionChart {
   private static final double BARS = 44;
 
   private final List<ConditionSummary> rows;
+
+  /** Names of the conditions that allow a stop and have none: an empty row would tell no more. */
+  private final List<String> without = new ArrayList<>();
+
   private final List<TrialResult> trials;
   private final Axis x;
   private final int binMicrons;
 
   DistributionChart(List<ConditionSummary> conditions, List<TrialResult> trials) {
     this.trials = trials;
-    this.rows = conditions.stream().filter(c -> c.expectsStop() || c.mayRefuse()).toList();
+    this.rows = new ArrayList<>();
+    for (ConditionSummary condition : conditions) {
+      if (!condition.expectsStop() && !condition.mayRefuse()) {
+        continue;
+      }
+      if (condition.stopErrors().count() > 0) {
+        rows.add(condition);
+      } else {
+        without.add(condition.condition().name());
+      }
+    }
     int tolerance = rows.stream().mapToInt(r -> r.condition().toleranceMicrons()).max().orElse(500);
     double low = -1.15 * tolerance;
     double high = 1.15 * tolerance;
@@ -39,7 +53,7 @@ final class DistributionChart {
   }
 
   boolean isEmpty() {
-    return rows.stream().allMatch(r -> r.stopErrors().count() == 0);
+    return rows.isEmpty();
   }
 
   /** How many stops lie beyond the frame. */
@@ -73,6 +87,9 @@ final class DistributionChart {
                 "One row per condition, bars of "
                     + Numbers.plainMillimetres(chart.binMicrons())
                     + ", each row with its own scale."
+                    + (chart.without.isEmpty()
+                        ? ""
+                        : " Without a stop: " + String.join(", ", chart.without) + ".")
                     + (beyond == 0
                         ? ""
                         : " The outermost bars hold "
@@ -131,11 +148,7 @@ final class DistributionChart {
 
   /** The mean as a mark, one standard deviation to both sides as a line. */
   private void mean(Drawing d, Moments errors, double baseline) {
-    if (errors.mean().isEmpty()) {
-      d.label("note", "end", x.to(), baseline - 6, Numbers.NOT_ESTIMABLE);
-      return;
-    }
-    double mean = errors.mean().getAsDouble() / 1000;
+    double mean = errors.mean().orElseThrow() / 1000;
     double s = errors.standardDeviation().orElse(0) / 1000;
     d.line("spread", x.atClamped(mean - s), baseline + 5, x.atClamped(mean + s), baseline + 5);
     d.path("mean", Drawing.triangle(x.atClamped(mean), baseline + 5, 5, false));
@@ -157,14 +170,12 @@ final class DistributionChart {
       text.append(' ')
           .append(row.condition().name())
           .append(": ")
-          .append(Words.count(row.stopErrors().count(), "stop"));
-      if (row.stopErrors().count() > 0) {
-        text.append(", mean ")
-            .append(Numbers.signedMillimetres(row.stopErrors().mean()))
-            .append(", standard deviation ")
-            .append(Numbers.millimetres(row.stopErrors().standardDeviation()));
-      }
-      text.append('.');
+          .append(Words.count(row.stopErrors().count(), "stop"))
+          .append(", mean ")
+          .append(Numbers.signedMillimetres(row.stopErrors().mean()))
+          .append(", standard deviation ")
+          .append(Numbers.millimetres(row.stopErrors().standardDeviation()))
+          .append('.');
     }
     return text.toString();
   }
