@@ -21,7 +21,10 @@ class FirmwareSizeTest {
   private static final String HEAD =
       "| policy | processor | flash, bytes | RAM, bytes | stack, bytes |\n|---|---|---:|---:|---:|\n";
 
-  /** The page may differ by this much from another version of the compiler, share. */
+  /**
+   * The page may differ by this much from another version of the compiler, share; or by one
+   * function of its library on the deepest path.
+   */
   private static final double SLACK = 0.1;
 
   private record Processor(String name, List<String> options) {}
@@ -80,7 +83,8 @@ class FirmwareSizeTest {
       if (number.matches("\\d+")) {
         double is = Double.parseDouble(number);
         double said = Double.parseDouble(expected[i].strip().replace(",", ""));
-        assertTrue(Math.abs(is - said) <= SLACK * said, "write the table again:\n" + measured);
+        double slack = Math.max(SLACK * said, StackUse.LIBRARY_BYTES);
+        assertTrue(Math.abs(is - said) <= slack, "write the table again:\n" + measured);
       } else {
         assertEquals(expected[i], actual[i]);
       }
