@@ -30,7 +30,11 @@ public final class ZeroDesk {
     this.attendant = attendant;
   }
 
-  /** Keeps what was read. */
+  /**
+   * Keeps what was read.
+   *
+   * @param <E> why it cannot be kept
+   */
   @FunctionalInterface
   public interface Keeper<E extends Exception> {
     /**

@@ -27,7 +27,11 @@ public final class ExploreWork implements ShardWork<ExploreSummary> {
 
   private final transient ExploreSummary.Shape shape;
 
-  /** The work as texts. */
+  /**
+   * The work as texts.
+   *
+   * @param packed the space
+   */
   private record Packed(PackedSpace packed) implements Serializable {
     private Object readResolve() throws InvalidObjectException {
       try {

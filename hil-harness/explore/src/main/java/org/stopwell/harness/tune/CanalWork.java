@@ -55,7 +55,15 @@ final class CanalWork implements ShardWork<CanalSums> {
     return 1 + name.chars().filter(c -> c == ';').count();
   }
 
-  /** The work as texts. */
+  /**
+   * The work as texts.
+   *
+   * @param packed the space
+   * @param freshCanals canals of the judgement
+   * @param settings steps of each point, one a factor
+   * @param first number of the first canal
+   * @param canals number of canals
+   */
   private record Packed(
       PackedSpace packed, int freshCanals, List<long[]> settings, long first, long canals)
       implements Serializable {
